@@ -1,0 +1,160 @@
+"""What a jar asks care for. Rows: `data/cautions.csv` and `data/care_notes.csv`."""
+
+import re
+
+import pytest
+
+from tests.core.herbs.published import rows
+from tests.lives import OneJar, spirit
+from tracker.core.events import Moved, Pour
+from tracker.core.herbs.cautions import CLOSING, Caution, cautions, lines
+
+CARE = rows("care_notes.csv")
+
+
+def of(**changes: object) -> dict[str, str]:
+    """The cautions of a jar of yarrow in weak spirit, or with these changes, by their kind."""
+    usual = {"herb": "Achillea millefolium", "part": "herb", "pours": (spirit(500.0, 40.0),)}
+    return {one.kind: one.text for one in cautions(OneJar.charged(**usual | changes).now())}
+
+
+def oil() -> tuple[Pour, ...]:
+    return (Pour(liquid="oil", volume_ml=500.0, name="olive oil"),)
+
+
+# The plant
+
+
+@pytest.mark.parametrize("row", rows("cautions.csv"), ids=lambda row: row["latin_name"])
+def test_a_listed_plant_is_said_in_one_line_without_any_dose(row):
+    name = re.sub(r"\(.*|/.*|spp\.| and allied.*| whole.*", "", row["latin_name"]).strip()
+    jar = OneJar.charged(herb=name, part=None, pours=(spirit(500.0, 40.0),)).now()
+    (caution,) = cautions(jar)
+
+    assert caution.kind == "plant"
+    assert caution.text.startswith(
+        f"{row['latin_name']}, {row['common_name']}: {row['reason_own_words']}"
+    )
+    assert "\n" not in caution.text
+    assert re.search(r"\d\s*m?g\b", caution.text) is None
+    assert lines(jar) == [caution.text, CLOSING]
+
+
+def test_a_guess_says_that_it_is_one():
+    assert of(herb="Atropa beladonna")["plant"].startswith("if this is Atropa belladonna, ")
+    assert of(herb="Datura metel")["plant"].startswith("of the same genus as Datura ")
+
+
+def test_the_law_s_limits_on_external_use_stay_in_sight():
+    assert "external use 1.3 % only" in of(herb="Aconitum napellus")["plant"]
+    assert "not for internal use" in of(herb="Symphytum officinale", part="root")["plant"]
+
+
+def test_the_part_decides_where_the_row_is_limited_to_one():
+    assert "plant" in of(herb="Viscum album", part="berry")
+    assert "plant" not in of(herb="Viscum album", part="herb")
+
+
+# Fire, by the strongest spirit poured
+
+
+@pytest.mark.parametrize(
+    ("pct_vol", "is_said"),
+    # Published flash points (`menstruum.fire`): 24 °C at 50 %, 22 at 60, 17 at 96. Highly
+    # flammable is below 23 °C (GHS chapter 2.6, category 2, from memory).
+    [(0.0, False), (40.0, False), (50.0, False), (60.0, True), (75.5, True), (96.0, True)],
+)
+def test_fire_is_a_caution_where_the_vapour_catches_in_a_cool_room(pct_vol, is_said):
+    assert ("fire" in of(pours=(spirit(500.0, pct_vol),))) is is_said
+
+
+def test_the_strongest_of_several_pours_counts():
+    said = of(pours=(spirit(400.0, 40.0), spirit(100.0, 96.0)))["fire"]
+
+    assert "96 % vol" in said
+    assert "17 °C" in said  # published table, 96 %
+
+
+# The lid: common practice, no source
+
+
+@pytest.mark.parametrize(
+    ("lid", "barrier", "preparation", "is_said"),
+    [
+        ("metal", None, "spirit on dried herb", True),
+        ("Metal, two parts", None, "vinegar", True),
+        ("metal", "baking paper", "vinegar", False),
+        ("glass", None, "spirit on dried herb", False),
+        ("metal", None, "oil", False),
+        (None, None, "vinegar", False),
+    ],
+)
+def test_bare_metal_over_spirit_or_vinegar_is_a_caution(lid, barrier, preparation, is_said):
+    assert ("lid" in of(lid=lid, barrier=barrier, preparation=preparation)) is is_said
+
+
+def test_the_lid_is_past_caution_once_it_is_changed_or_the_jar_is_pressed():
+    one = OneJar.charged(lid="metal")
+    before = cautions(one.now())
+    pressed = OneJar.charged(lid="metal")
+    pressed.press()
+    one.then(Moved(about=one.jar, lid="glass"), "2025-03-04")
+
+    assert "lid" in {caution.kind for caution in before}
+    for jar in (one.now(), pressed.now()):
+        assert "lid" not in {caution.kind for caution in cautions(jar)}
+
+
+# Wet herb in oil
+
+
+@pytest.mark.parametrize(
+    ("form", "water_pct", "is_said"),
+    [("fresh", None, True), ("fresh", 70.0, True), ("fresh", 8.0, False),
+     ("dried", None, False), ("dried", 10.0, False), ("dried", 30.0, True)],
+)  # fmt: skip
+def test_wet_herb_in_oil_is_a_caution(form, water_pct, is_said):
+    said = of(form=form, herb_water_pct_mass=water_pct, pours=oil(), preparation="oil")
+
+    assert ("wet" in said) is is_said
+
+
+def test_wet_herb_in_spirit_is_none():
+    assert "wet" not in of(form="fresh")
+
+
+# Handling
+
+
+@pytest.mark.parametrize("row", CARE, ids=lambda row: row["latin_name"])
+def test_a_handling_note_is_said_with_its_plant_and_is_no_alarm(row):
+    jar = OneJar.charged(herb=row["latin_name"], form="fresh", pours=(spirit(9.0, 40.0),)).now()
+
+    assert lines(jar) == [f"{row['latin_name']}: {row['note']}"]
+    assert cautions(jar) == (Caution("care", lines(jar)[0]),)
+
+
+def test_a_note_is_found_by_the_old_and_the_common_name_and_through_a_slip():
+    for typed in ("Matricaria recutita", "German chamomile", "Matricaria chamomila"):
+        assert of(herb=typed)["care"] == "Matricaria chamomilla: Asteraceae allergy"
+
+
+def test_stings_are_for_the_fresh_nettle_alone():
+    assert "gloves" in of(herb="Urtica dioica", form="fresh")["care"]
+    assert "care" not in of(herb="Urtica dioica", form="dried")
+
+
+def test_a_plant_without_a_note_has_nothing_said_of_it():
+    assert of(herb="Thymus vulgaris") == {}
+    assert of(herb="fenmint") == {}
+    assert of(herb="Echinacea angustifolia") == {}  # the note is on E. purpurea
+
+
+def test_the_gravest_comes_first_and_handling_last():
+    jar = OneJar.charged(
+        herb="Digitalis purpurea", lid="metal", form="fresh",
+        pours=(spirit(400.0, 96.0), *oil()),
+    ).now()  # fmt: skip
+
+    assert [one.kind for one in cautions(jar)] == ["plant", "fire", "lid", "wet"]
+    assert lines(jar)[-1] == CLOSING

@@ -1,0 +1,56 @@
+"""The codes the house gives its jars: `CAOF-26-01`."""
+
+import re
+import unicodedata
+from collections import defaultdict
+from collections.abc import Iterable
+
+from tracker.core.shelf import Flag, Jar
+
+
+def code_stem(herb: str, year: int) -> str:
+    """Two letters of genus and two of species, and the year: `CAOF-26-`.
+
+    A name of one word gives its first four letters; what is not A to Z falls out.
+    """
+    folded = unicodedata.normalize("NFKD", herb).upper()
+    words = [re.sub(r"[^A-Z]", "", word) for word in folded.split()]
+    words = [word for word in words if word and word != "X"]
+    letters = words[0][:2] + words[1][:2] if len(words) > 1 else "".join(words)[:4]
+    return f"{letters or 'JAR'}-{year % 100:02d}-"
+
+
+def shown_codes(given: Iterable[tuple[str, str, str]]) -> dict[str, str]:
+    """The code each jar is shown under: the first to take a code keeps it.
+
+    Args:
+        given: of each jar its born, its id and the code it was given.
+
+    Returns:
+        The shown code by id: each later jar of one code has a letter, from b.
+    """
+    by_code: dict[str, list[str]] = defaultdict(list)
+    for _, jar_id, code in sorted(given):
+        by_code[code].append(jar_id)
+    return {
+        jar_id: f"{code}{_letter(place)}" if place > 1 else code
+        for code, jar_ids in by_code.items()
+        for place, jar_id in enumerate(jar_ids, 1)
+    }
+
+
+def _letter(place: int) -> str:
+    """Second b, third c, …, 27th aa."""
+    letters = ""
+    while place:
+        place, letter = divmod(place - 1, 26)
+        letters = chr(ord("a") + letter) + letters
+    return letters
+
+
+def relabel(jar: Jar, shown: str) -> None:
+    """Show a jar under another code than it was given, and flag it until it is relabelled."""
+    if shown != jar.code:
+        why = f"two jars were given the code {jar.code}: relabel this one as {shown}"
+        jar.flags.append(Flag(jar.id, why))
+        jar.code = shown

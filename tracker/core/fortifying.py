@@ -1,0 +1,113 @@
+"""Will it keep, and what to add if not: spirits on herbs, the herb's water included."""
+
+from dataclasses import dataclass
+
+from tracker.core import reckon
+from tracker.core.menstruum.adding import ml_to_strength
+from tracker.core.menstruum.keeping import Level, Verdict, verdict
+from tracker.core.menstruum.mixing import Mixture, Part, mixture, scaled
+from tracker.core.practice import Practice
+from tracker.core.shelf import DROP_ML, Jar, Liquor
+from tracker.core.strength import mixture_in, parts_with
+
+# What is suggested beside the spirit that was poured: strong spirit as it is commonly sold.
+STRONG_PCT_VOL = 95.0
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """So much spirit of a strength to pour in, ml."""
+
+    ethanol_pct_vol: float
+    ml: float
+
+
+@dataclass(frozen=True, slots=True)
+class Keeping:
+    """How a strength is judged, and what would bring it to where it is fine.
+
+    Attributes:
+        level: as `menstruum.keeping.verdict` has it.
+        reason: a sentence for the maker.
+        target_pct_vol: the strength below which the maker is cautious.
+        additions: each enough by itself; empty where it is fine or cannot be reckoned.
+    """
+
+    level: Level
+    reason: str
+    target_pct_vol: float
+    additions: tuple[Addition, ...] = ()
+
+
+def parts_in(jar: Jar, *, wettest: bool = False) -> list[Part] | None:
+    """Every pour and the herb's water; None where the water cannot be known.
+
+    Where the water was not stated, `wettest` takes as much of it as such a herb may bring.
+    """
+    water = reckon.herb_water(jar)
+    if water is None:
+        return None
+    if not water.ml:
+        return parts_with(jar, 0.0)
+    most = min(water.pct_mass + water.off_pct, 100.0) if wettest else water.pct_mass
+    return parts_with(jar, water.ml * most / water.pct_mass)
+
+
+def keeping_of(jar: Jar, practice: Practice, liquor: Liquor | None = None) -> Keeping | None:
+    """Whether a jar of herb in spirit, or a liquor pressed from it, is likely to keep.
+
+    Args:
+        jar: the jar.
+        practice: the maker's thresholds.
+        liquor: one of its liquors; additions are then for what is left of it in bulk.
+
+    Returns:
+        None for other preparations: vinegar, honey, glycerin and oil keep by other means.
+        Where the herb's water was not stated, what is to be added is enough for the wettest
+        such herb, and what is only fine for a drier one is a caution.
+    """
+    if not jar.preparation.startswith("spirit"):
+        return None
+    target, parts = practice.caution_below_pct_vol, parts_in(jar, wettest=True)
+    mixed, at_worst = mixture_in(jar), mixture(parts) if parts is not None else None
+    if mixed is None or at_worst is None or mixed.ethanol_pct_vol is None:
+        return Keeping("unknown", "the strength is not known", target)
+    judged = _judged(mixed.ethanol_pct_vol, at_worst.ethanol_pct_vol or 0.0, mixed, practice)
+    additions: tuple[Addition, ...] = ()
+    if parts is not None and judged.level != "fine":
+        additions = _additions(jar, parts, liquor, target)
+    return Keeping(judged.level, judged.reason, target, additions)
+
+
+def _judged(
+    strength_pct_vol: float, wettest_pct_vol: float, mixed: Mixture, practice: Practice
+) -> Verdict:
+    below = practice.warn_below_pct_vol, practice.caution_below_pct_vol
+    glycerin_pct_vol = mixed.glycerin_pct_vol or 0.0
+    judged = verdict(strength_pct_vol, *below, glycerin_pct_vol)
+    if judged.level == "fine" and wettest_pct_vol < practice.caution_below_pct_vol:
+        at_worst = verdict(wettest_pct_vol, *below, glycerin_pct_vol).reason
+        return Verdict(
+            "caution",
+            f"the herb's water was not stated, and if it was wet {at_worst}",
+        )
+    return judged
+
+
+def _additions(
+    jar: Jar, parts: list[Part], liquor: Liquor | None, target: float
+) -> tuple[Addition, ...]:
+    if liquor is not None:
+        whole_ml = mixture(parts).volume_ml
+        if liquor.volume_ml < DROP_ML or not whole_ml:
+            return ()
+        parts = scaled(parts, liquor.volume_ml / whole_ml)
+    spirits = (pour.ethanol_pct_vol for pour in jar.pours if pour.liquid == "ethanol")
+    poured = max(spirits, default=0.0)
+    strengths = (
+        dict.fromkeys((poured, STRONG_PCT_VOL)) if poured > target else (STRONG_PCT_VOL,)
+    )
+    found = (
+        (pct, ml_to_strength(parts, Part("ethanol", 1.0, pct), target)) for pct in strengths
+    )
+    return tuple(Addition(pct, ml) for pct, ml in found if ml)

@@ -1,0 +1,98 @@
+"""Water in fresh plant parts, % by mass, as published.
+
+Columns: Latin name, English name, part, water in % of the fresh mass, title of the source.
+
+Source: named in each row: the British Homoeopathic Pharmacopoeia (second edition, 1876) and the
+USDA National Nutrient Database, standard reference (SR). Natural spread is large: treat a row
+as a starting value.
+"""
+
+from typing import Final
+
+# fmt: off
+MOISTURE: Final[tuple[tuple[str, str, str, float, str], ...]] = (
+    ("Valeriana officinalis", "valerian", "root", 55.0,
+     "British Homoeopathic Pharmacopoeia (2nd ed. 1876 text)"),
+    ("Calendula officinalis", "marigold", "leaves and flowers", 86.0,
+     "British Homoeopathic Pharmacopoeia"),
+    ("Taraxacum officinale", "dandelion", "entire plant", 75.0,
+     "British Homoeopathic Pharmacopoeia"),
+    ("Drimia maritima (Urginea scilla)", "squill", "fresh bulb", 71.0,
+     "British Homoeopathic Pharmacopoeia"),
+    ("Hypericum perforatum", "St John's wort", "entire fresh plant", 56.0,
+     "British Homoeopathic Pharmacopoeia"),
+    ("Euphrasia officinalis", "eyebright", "entire plant", 67.0,
+     "British Homoeopathic Pharmacopoeia"),
+    ("Achillea millefolium", "yarrow", "entire plant", 65.0,
+     "British Homoeopathic Pharmacopoeia"),
+    ("Ocimum basilicum", "basil", "leaf", 92.06,
+     "USDA National Nutrient Database SR ABBREV, NDB 02044 'BASIL,FRESH'"),
+    ("Anethum graveolens", "dill", "leaf", 85.95,
+     "USDA National Nutrient Database SR ABBREV, NDB 02045 'DILL WEED,FRSH'"),
+    ("Thymus vulgaris", "thyme", "herb", 65.11,
+     "USDA National Nutrient Database SR ABBREV, NDB 02049 'THYME,FRSH'"),
+    ("Salvia rosmarinus (Rosmarinus officinalis)", "rosemary", "leaf", 67.77,
+     "USDA National Nutrient Database SR ABBREV, NDB 02063 'ROSEMARY,FRESH'"),
+    ("Mentha x piperita", "peppermint", "leaf", 78.65,
+     "USDA National Nutrient Database SR ABBREV, NDB 02064 'PEPPERMINT,FRESH'"),
+    ("Mentha spicata", "spearmint", "leaf", 85.55,
+     "USDA National Nutrient Database SR ABBREV, NDB 02065 'SPEARMINT,FRESH'"),
+    ("Rubus fruticosus agg.", "blackberry", "fruit", 88.15,
+     "USDA National Nutrient Database SR ABBREV, NDB 09042 'BLACKBERRIES,RAW'"),
+    ("Vaccinium macrocarpon", "cranberry", "fruit", 87.13,
+     "USDA National Nutrient Database SR ABBREV, NDB 09078 'CRANBERRIES,RAW'"),
+    ("Ribes nigrum", "blackcurrant", "fruit", 81.96,
+     "USDA National Nutrient Database SR ABBREV, NDB 09083 'CURRANTS,EUROPEAN BLACK,RAW'"),
+    ("Sambucus nigra/canadensis", "elderberry", "fruit", 79.8,
+     "USDA National Nutrient Database SR ABBREV, NDB 09088 'ELDERBERRIES,RAW'"),
+    ("Citrus limon", "lemon", "peel", 81.6,
+     "USDA National Nutrient Database SR ABBREV, NDB 09156 'LEMON PEEL,RAW'"),
+    ("Citrus sinensis", "orange", "peel", 72.5,
+     "USDA National Nutrient Database SR ABBREV, NDB 09216 'ORANGE PEEL,RAW'"),
+    ("Rubus idaeus", "raspberry", "fruit", 85.75,
+     "USDA National Nutrient Database SR ABBREV, NDB 09302 'RASPBERRIES,RAW'"),
+    ("Arctium lappa", "burdock", "root", 80.09,
+     "USDA National Nutrient Database SR ABBREV, NDB 11104 'BURDOCK ROOT,RAW'"),
+    ("Apium graveolens", "celery", "stalk", 95.43,
+     "USDA National Nutrient Database SR ABBREV, NDB 11143 'CELERY,RAW'"),
+    ("Cichorium intybus", "chicory", "leaf", 92.0,
+     "USDA National Nutrient Database SR ABBREV, NDB 11152 'CHICORY GREENS,RAW'"),
+    ("Cichorium intybus", "chicory", "root", 80.0,
+     "USDA National Nutrient Database SR ABBREV, NDB 11154 'CHICORY ROOTS,RAW'"),
+    ("Allium schoenoprasum", "chives", "leaf", 90.65,
+     "USDA National Nutrient Database SR ABBREV, NDB 11156 'CHIVES,RAW'"),
+    ("Coriandrum sativum", "coriander", "leaf", 92.21,
+     ("USDA National Nutrient Database SR ABBREV, NDB 11165 'CORIANDER (CILANTRO) "
+     "LEAVES,RAW'")),
+    ("Taraxacum officinale", "dandelion", "leaf", 85.6,
+     "USDA National Nutrient Database SR ABBREV, NDB 11207 'DANDELION GREENS,RAW'"),
+    ("Allium sativum", "garlic", "bulb", 58.58,
+     "USDA National Nutrient Database SR ABBREV, NDB 11215 'GARLIC,RAW'"),
+    ("Zingiber officinale", "ginger", "rhizome", 78.89,
+     "USDA National Nutrient Database SR ABBREV, NDB 11216 'GINGER ROOT,RAW'"),
+    ("Allium cepa", "onion", "bulb", 89.11,
+     "USDA National Nutrient Database SR ABBREV, NDB 11282 'ONIONS,RAW'"),
+    ("Petroselinum crispum", "parsley", "leaf", 87.71,
+     "USDA National Nutrient Database SR ABBREV, NDB 11297 'PARSLEY,FRSH'"),
+    ("Portulaca oleracea", "purslane", "herb", 92.86,
+     "USDA National Nutrient Database SR ABBREV, NDB 11427 'PURSLANE,RAW'"),
+    ("Nasturtium officinale", "watercress", "herb", 95.11,
+     "USDA National Nutrient Database SR ABBREV, NDB 11591 'WATERCRESS,RAW'"),
+    ("Borago officinalis", "borage", "leaf", 93.0,
+     "USDA National Nutrient Database SR ABBREV, NDB 11613 'BORAGE,RAW'"),
+    ("Rumex spp.", "dock", "leaf", 93.0,
+     "USDA National Nutrient Database SR ABBREV, NDB 11616 'DOCK,RAW'"),
+    ("Foeniculum vulgare", "fennel", "bulb", 90.21,
+     "USDA National Nutrient Database SR ABBREV, NDB 11957 'FENNEL,BULB,RAW'"),
+    ("Cymbopogon citratus", "lemongrass", "stalk", 70.58,
+     "USDA National Nutrient Database SR ABBREV, NDB 11972 'LEMON GRASS (CITRONELLA),RAW'"),
+    ("Chamaenerion angustifolium (Epilobium angustifolium)", "fireweed", "leaf", 70.78,
+     "USDA National Nutrient Database SR ABBREV, NDB 11985 'FIREWEED,LEAVES,RAW'"),
+    ("Rosa spp.", "rose", "hip", 58.66,
+     ("USDA National Nutrient Database SR ABBREV, NDB 35203 'ROSE HIPS,WILD (NORTHERN "
+     "PLAINS INDIANS)'")),
+    ("Urtica dioica", "stinging nettle", "leaf, blanched (not raw)", 87.67,
+     ("USDA National Nutrient Database SR ABBREV, NDB 35205 'STINGING NETTLES,BLANCHED "
+     "(NORTHERN PLAINS INDIANS)'")),
+)
+# fmt: on

@@ -1,0 +1,43 @@
+"""How strong a jar is, from every pour and the water its herb brought."""
+
+from tracker.core import reckon
+from tracker.core.menstruum.mixing import Mixture, Part, mixture
+from tracker.core.shelf import Jar
+
+
+def mixture_in(jar: Jar) -> Mixture | None:
+    """The liquid in a jar by mass balance; None where the herb's water cannot be known."""
+    water_ml = reckon.herb_water_ml(jar)
+    return None if water_ml is None else mixture(parts_with(jar, water_ml))
+
+
+def parts_with(jar: Jar, water_ml: float) -> list[Part]:
+    """Every pour, and so much water of the herb."""
+    parts = [Part(pour.liquid, pour.volume_ml, pour.ethanol_pct_vol) for pour in jar.pours]
+    return [*parts, Part("water", water_ml)] if water_ml else parts
+
+
+def strength_pct_vol(jar: Jar) -> float | None:
+    """Ethanol, % vol at 20 °C; None where it cannot be known."""
+    mixed = mixture_in(jar)
+    return mixed.ethanol_pct_vol if mixed is not None and mixed.reckoned else None
+
+
+def allowance_pct_vol(jar: Jar) -> float | None:
+    """How far the strength may be off either way, % vol; None where it cannot be known.
+
+    The mixing model's allowance and, where the herb's water was not stated, what a wetter or
+    drier herb would change. Errors of measuring come on top.
+    """
+    water, mixed = reckon.herb_water(jar), mixture_in(jar)
+    if water is None or mixed is None or mixed.allowance_pct_vol is None:
+        return None
+    if not water.off_pct or not mixed.ethanol_pct_vol:
+        return mixed.allowance_pct_vol
+    ends = (
+        max(water.pct_mass - water.off_pct, 0.0),
+        min(water.pct_mass + water.off_pct, 100.0),
+    )
+    others = (mixture(parts_with(jar, water.ml * pct / water.pct_mass)) for pct in ends)
+    off = max(abs((one.ethanol_pct_vol or 0.0) - mixed.ethanol_pct_vol) for one in others)
+    return mixed.allowance_pct_vol + off
