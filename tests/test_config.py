@@ -1,0 +1,282 @@
+"""practice.toml: every key, every slip by line and key, and the example that reads back."""
+
+from datetime import time
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from msgspec.structs import fields, replace
+
+from tests.hypothesis_profile import USUAL
+from tracker.bench import Bench
+from tracker.cli.ruling import _example
+from tracker.config import FILE, read_practice
+from tracker.core.errors import PracticeError
+from tracker.core.practice import HOUSE, Practice, Rules
+from tracker.core.shaking import ShakePhase
+from tracker.core.times import Period
+
+KINDS = tuple(HOUSE)
+
+
+def practice_of(book: Path, text: str) -> Practice:
+    (book / FILE).write_text(text, encoding="utf-8")
+    return read_practice(book)
+
+
+def complaint(book: Path, text: str) -> PracticeError:
+    """What is wrong with a practice.toml."""
+    with pytest.raises(PracticeError) as refused:
+        practice_of(book, text)
+    assert refused.value.do
+    assert refused.value.exit_code == 2
+    return refused.value
+
+
+# What is read
+
+
+def test_a_book_without_a_practice_has_the_houses(tmp_path):
+    assert read_practice(tmp_path) == Practice()
+    assert read_practice(tmp_path / "no" / "such" / "book") == Practice()
+    assert practice_of(tmp_path, "# nothing but a remark\n") == Practice()
+
+
+@pytest.mark.parametrize(
+    ("key", "written", "name", "value"),
+    [
+        ("least", '"6 weeks"', "least", Period(days=42)),
+        ("least", '"P2M"', "least", Period(2)),
+        ("longest", '"1 year"', "longest", Period(12)),
+        ("longest", '"none"', "longest", None),
+        ("keeps", '"24 months"', "keeps", Period(24)),
+        ("shake", '"daily 7d, weekly"', "shake", (ShakePhase(1, 7), ShakePhase(7))),
+        ("shake", '"none"', "shake", ()),
+        ("look", '"7d, 1d, 3 weeks"', "look_days", (1, 7, 21)),
+        ("look", '"none"', "look_days", ()),
+    ],
+)
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_rule_of_each_preparation_may_be_the_makers_own(
+    tmp_path, kind, key, written, name, value
+):
+    """And no other rule changes with it."""
+    found = practice_of(tmp_path, f'["{kind}"]\n{key} = {written}\n')
+
+    assert found.rules == {**HOUSE, kind: replace(HOUSE[kind], **{name: value})}
+    assert found.origins == {f"{kind}.{key}": "practice.toml, line 2"}
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "value"),
+    [
+        ('units = "british"', "units", "british"),
+        ('zone = "Australia/Lord_Howe"', "zone", "Australia/Lord_Howe"),
+        ('hemisphere = "south"', "hemisphere", "south"),
+        ('[reminders]\ndigest = "07:30"', "digest_at", time(7, 30)),
+        ("[reminders]\ndigest = 07:30:00", "digest_at", time(7, 30)),
+        ('[reminders]\n"waking from" = "06:00"', "waking_from", time(6)),
+        ('[reminders]\n"waking until" = "22:15"', "waking_until", time(22, 15)),
+        ('[reminders]\n"expiring before" = "6 weeks"', "expiring_before", Period(days=42)),
+        ('[reminders]\n"count every" = "3 months"', "count_every", Period(3)),
+        ('[reminders]\n"count every" = "none"', "count_every", None),
+        ('[keeping]\n"warn below" = "17.5 %"', "warn_below_pct_vol", 17.5),
+        ('[keeping]\n"caution below" = 30', "caution_below_pct_vol", 30.0),
+    ],
+)
+def test_each_other_key_may_be_the_makers_own(tmp_path, text, name, value):
+    found = practice_of(tmp_path, text + "\n")
+
+    assert getattr(found, name) == value
+    assert replace(found, origins={}) == replace(Practice(), **{name: value})
+    assert list(found.origins.values()) == [f"practice.toml, line {len(text.splitlines())}"]
+
+
+def test_every_field_of_a_practice_can_be_set_in_the_file(tmp_path):
+    """A rule that only the code can change is no rule of the maker's."""
+    practice_of(tmp_path, _example(Practice(zone="Europe/Berlin")))
+    set_by_file = set(read_practice(tmp_path).origins)
+    tops = {name for name in set_by_file if name.partition(".")[0] not in HOUSE}
+
+    assert len(tops) == len({one.name for one in fields(Practice)} - {"rules", "origins"})
+    assert {f"{kind}.{key}" for kind in KINDS for key in
+            ("least", "longest", "shake", "look", "keeps")} <= set_by_file  # fmt: skip
+
+
+def test_a_file_saved_on_another_system_reads_the_same(tmp_path):
+    (tmp_path / FILE).write_bytes(b'# caf\xc3\xa9\r\n[vinegar]\r\nleast = "5 weeks"\r\n')
+    found = read_practice(tmp_path)
+
+    assert found.rules["vinegar"].least == Period(days=35)
+    assert found.origins == {"vinegar.least": "practice.toml, line 3"}
+
+
+# What is refused, by line and key
+
+PLACED = [
+    ('[vinegar]\nleast = "soon"\n', 2, "[vinegar] least", "soon"),
+    ("[vinegar]\nleast = 30\n", 2, "[vinegar] least", "text in quotes"),
+    ('\n\n["spirit on dried herb"]\n\nlongest = "3 hours"\n', 5,
+     "[spirit on dried herb] longest", "3 hours"),
+    ('[oil]\nkeeps = "1.5 years"\n', 2, "[oil] keeps", "1.5 years"),
+    ('[oil]\nkeeps = true\n', 2, "[oil] keeps", "text in quotes"),
+    ('[oil]\nshake = "hourly"\n', 2, "[oil] shake", "hourly"),
+    ('[oil]\nlook = "1d, often"\n', 2, "[oil] look", "often"),
+    ('[oil]\nlook = "1 month"\n', 2, "[oil] look", "1 month"),
+    ('[oil]\nlook = "0d"\n', 2, "[oil] look", "0d"),
+    ('[oil]\nleast = "1d"\nshelf = "1 year"\n', 3, "[oil] shelf", "no such key"),
+    ('[vodka]\nleast = "1d"\n', 1, "[vodka]:", "no such table"),
+    ('colour = "green"\n', 1, "colour", "no such key"),
+    ('units = "metric"\n', 1, "units", "us, british"),
+    ("units = 1\n", 1, "units", "us, british"),
+    ('hemisphere = "east"\n', 1, "hemisphere", "north, south"),
+    ("zone = 1\n", 1, "zone", "text in quotes"),
+    ('[reminders]\ndigest = "noon"\n', 2, "[reminders] digest", "08:00"),
+    ('[reminders]\ndigest = "25:00"\n', 2, "[reminders] digest", "08:00"),
+    ('[reminders]\ndigest = "08:00+02:00"\n', 2, "[reminders] digest", "08:00"),
+    ('[reminders]\ndigest = 8\n', 2, "[reminders] digest", "08:00"),
+    ('[reminders]\n"waking from" = "dawn"\n', 2, "[reminders] waking from", "08:00"),
+    ('[reminders]\n"waking until" = ""\n', 2, "[reminders] waking until", "08:00"),
+    ('[reminders]\n"expiring before" = "none"\n', 2, "[reminders] expiring before", "none"),
+    ('[reminders]\n"count every" = "now and then"\n', 2, "[reminders] count every", "now"),
+    ('[keeping]\n"warn below" = "a little"\n', 2, "[keeping] warn below", "0 to 100"),
+    ('[keeping]\n"caution below" = 101\n', 2, "[keeping] caution below", "0 to 100"),
+    ('[keeping]\n"warn below" = true\n', 2, "[keeping] warn below", "0 to 100"),
+    ('[keeping]\n"warn below" = 30\n"caution below" = 20\n', 2, "[keeping] warn below", "30"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "line", "key", "says"), PLACED)
+def test_a_bad_key_or_value_is_named_with_its_line(tmp_path, text, line, key, says):
+    refused = complaint(tmp_path, text)
+
+    assert refused.where == f"practice.toml, line {line}"
+    assert refused.what.startswith(key)
+    assert says in f"{refused.what} {refused.do}"
+
+
+@pytest.mark.parametrize(
+    ("text", "key"),
+    [
+        ('reminders.digest = "noon"\n', "digest"),
+        ('# first\nreminders = { digest = "noon" }\n', "digest"),
+        ('[reminders]\n# a remark with digest = "08:00" in it\ndigest = "noon"\n', "digest"),
+        ('vinegar.least = "soon"\n', "least"),
+        ('"oil"."keeps" = "soon"\n', "keeps"),
+    ],
+)
+def test_the_line_is_named_in_whichever_way_toml_lets_it_be_written(tmp_path, text, key):
+    """TOML 1.0: dotted keys and inline tables mean the same as a table's head."""
+    refused = complaint(tmp_path, text)
+
+    line = next(
+        number
+        for number, one in enumerate(text.splitlines(), 1)
+        if key in one and not one.startswith("#")
+    )
+    assert refused.where == f"practice.toml, line {line}"
+
+
+def test_a_zone_that_does_not_exist_is_named_with_its_line(tmp_path):
+    """Wherever it is found out: when the file is read, or when the clock is first asked."""
+    (tmp_path / FILE).write_text('units = "us"\nzone = "Europe/Atlantis"\n')
+    bench = Bench(tmp_path, cache=tmp_path / "cache", state=tmp_path / "state")
+    with pytest.raises(PracticeError) as refused:
+        bench.now()
+
+    assert "Europe/Atlantis" in refused.value.what
+    assert refused.value.where == "practice.toml, line 2"
+
+
+def test_what_is_not_toml_is_named_with_its_line(tmp_path):
+    refused = complaint(tmp_path, 'units = "us"\n[vinegar\nleast = "1d"\n')
+
+    assert "line 2" in refused.what
+    assert "--example" in refused.do
+
+
+def test_a_key_said_twice_is_refused(tmp_path):
+    assert "line 3" in complaint(tmp_path, '[oil]\nleast = "1d"\nleast = "2d"\n').what
+
+
+def test_bytes_that_are_no_text_are_refused(tmp_path):
+    (tmp_path / FILE).write_bytes(b'units = "\xff"\n')
+    with pytest.raises(PracticeError) as refused:
+        read_practice(tmp_path)
+    assert "UTF-8" in refused.value.do
+
+
+def test_a_folder_in_its_place_is_refused(tmp_path):
+    (tmp_path / FILE).mkdir()
+    with pytest.raises(PracticeError):
+        read_practice(tmp_path)
+
+
+@USUAL
+@given(st.text(max_size=60) | st.text('[]"= \noilleast1d.{}', max_size=60))
+def test_any_text_is_a_practice_or_is_refused(tmp_path_factory, text):
+    book = tmp_path_factory.mktemp("book")
+    (book / FILE).write_bytes(text.encode("utf-8", "surrogatepass"))
+    try:
+        read_practice(book)
+    except PracticeError as refused:
+        where = refused.where
+    else:
+        return
+    assert FILE in where
+
+
+# The example
+
+
+def as_read(practice: Practice, book: Path) -> Practice:
+    """The practice its own example makes, but for where each rule stands."""
+    return replace(practice_of(book, _example(practice)), origins={})
+
+
+def test_the_example_of_the_house_reads_back_as_the_house(tmp_path):
+    assert as_read(Practice(), tmp_path) == Practice()
+
+
+periods = st.builds(Period, st.integers(0, 60), st.integers(0, 400))
+plans = st.sampled_from([(), (ShakePhase(3),), (ShakePhase(1, 14), ShakePhase(7, None, True))])
+rules = st.builds(
+    Rules,
+    least=periods,
+    keeps=periods,
+    longest=st.none() | periods,
+    shake=plans,
+    look_days=st.lists(st.integers(1, 400), max_size=3, unique=True).map(sorted).map(tuple),
+)
+hours = st.builds(time, st.integers(0, 23), st.integers(0, 59))
+practices = st.builds(
+    Practice,
+    rules=st.fixed_dictionaries(dict.fromkeys(KINDS, rules)),
+    digest_at=hours,
+    waking_from=hours,
+    waking_until=hours,
+    expiring_before=periods,
+    count_every=st.none() | periods,
+    warn_below_pct_vol=st.integers(0, 20).map(float),
+    caution_below_pct_vol=st.integers(20, 100).map(float),
+    units=st.sampled_from(["us", "british"]),
+    zone=st.none() | st.sampled_from(["Europe/Berlin", "America/New_York"]),
+    hemisphere=st.sampled_from(["north", "south"]),
+)
+
+
+@USUAL
+@given(practices)
+def test_the_example_of_any_practice_reads_back_as_the_same(tmp_path_factory, practice):
+    assert as_read(practice, tmp_path_factory.mktemp("book")) == practice
+
+
+def test_every_line_of_the_example_is_where_its_rule_is_said_to_stand(tmp_path):
+    text = _example(Practice())
+    found, lines = practice_of(tmp_path, text), text.splitlines()
+
+    assert len(found.origins) > 5 * len(KINDS)
+    for name, place in found.origins.items():
+        line = lines[int(place.rpartition(" ")[2]) - 1]
+        assert line.partition("=")[0].strip().strip('"') == name.rpartition(".")[2]

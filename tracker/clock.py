@@ -1,0 +1,47 @@
+"""The only reader of the time."""
+
+from datetime import UTC, datetime, timedelta, tzinfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from tracker.core.errors import PracticeError
+
+
+class SystemZone(tzinfo):
+    """The zone this machine is set to, with its rules for every date."""
+
+    def utcoffset(self, moment: datetime | None) -> timedelta | None:
+        """The offset from UTC in force at that local time."""
+        if moment is None:
+            return None
+        return moment.replace(tzinfo=None).astimezone().utcoffset()
+
+    def dst(self, moment: datetime | None) -> timedelta | None:
+        """Not told apart from the offset."""
+        return None
+
+    def tzname(self, moment: datetime | None) -> str | None:
+        """The name the system gives it at that time."""
+        return moment.replace(tzinfo=None).astimezone().tzname() if moment else None
+
+    def fromutc(self, moment: datetime) -> datetime:
+        """The local time of an instant given in UTC."""
+        return moment.replace(tzinfo=UTC).astimezone().replace(tzinfo=self)
+
+
+def zone(name: str | None) -> tzinfo:
+    """The zone of that name in the tz database, or the system's where none is named."""
+    if name is None:
+        return SystemZone()
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError) as reason:
+        raise PracticeError(
+            f"There is no time zone {name!r}.",
+            where="practice.toml, zone",
+            do="write it like Europe/Berlin, or leave it out for the system's own.",
+        ) from reason
+
+
+def now(where: tzinfo) -> datetime:
+    """The present, in the maker's zone."""
+    return datetime.now(where)

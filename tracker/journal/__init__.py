@@ -1,0 +1,1 @@
+"""The bytes on disk: the append-only book and its disposable read model."""

@@ -1,0 +1,195 @@
+"""The demo book, copied so that its last day is today."""
+
+import re
+import shutil
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
+from pathlib import Path
+
+from tracker.core.codes import code_stem
+from tracker.core.errors import BookError
+from tracker.core.events import Charged, Corrected, Entry
+from tracker.core.times import Precision, When
+from tracker.journal.log import append
+from tracker.journal.wire import read_line
+
+# The house's own codes, as they stand in subjects, remarks and reasons.
+_CODE = re.compile(rb"\b[A-Z]{3,4}-\d\d-\d\d+")
+
+# Half of each span of an inexact date: the middle of it says which span it moves to.
+_HALF_SPAN = {"month": timedelta(15), "season": timedelta(45), "year": timedelta(182)}
+
+
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """What the copy holds, and a jar worth looking at in it."""
+
+    events: int
+    jars: int
+    example: str
+
+
+def copy_demo(folder: Path, now: datetime, home: Path | None = None) -> Copied:
+    """Write the demo book into a new folder, its last day moved to today.
+
+    Args:
+        folder: where to; it must be empty or not there yet.
+        now: the present, in the maker's zone. What the last day would hold after this
+            moment happens at it.
+        home: the book to copy; the one that comes with the program where it is not said.
+
+    Raises:
+        BookError: the folder holds something, or cannot be written.
+    """
+    home = home or _packaged()
+    try:
+        _refuse_unless_new(folder)
+        entries = moved(_read(home), now)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        for name in ("practice.toml", "README.md"):
+            if (home / name).exists():
+                shutil.copyfile(home / name, folder / name)
+    except OSError as reason:
+        raise BookError(
+            f"The demo book cannot be written: {reason.strerror}.",
+            where=str(folder),
+            do="name a folder that is yours to write: stillroom demo my-demo.",
+        ) from reason
+    by_writer: dict[str, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        by_writer[entry.source].append(entry)
+    for writer, own in by_writer.items():
+        append(folder, writer, own, folder / "set-aside")
+    return Copied(len(entries), len(_charges(entries)), _example(entries))
+
+
+def _refuse_unless_new(folder: Path) -> None:
+    if folder.is_dir() and not any(folder.iterdir()):
+        return
+    if folder.exists() or folder.is_symlink():
+        raise BookError(
+            "There is something there already, and nothing is written over it.",
+            where=str(folder),
+            do="name a new folder, such as: stillroom demo my-demo.",
+        )
+
+
+def _packaged() -> Path:
+    """Inside the package where it was installed from a wheel, beside it in the project."""
+    package = Path(__file__).resolve().parent.parent
+    for home in (package / "demo_events", package.parent / "demo_events"):
+        if (home / "events").is_dir():
+            return home
+    raise BookError(
+        "The demo book did not come with this installation.",
+        where=str(package),
+        do="install stillroom again.",
+    )
+
+
+def _read(home: Path) -> list[bytes]:
+    """The lines of every writer's file."""
+    return [
+        line
+        for file in sorted((home / "events").glob("*.jsonl"))
+        for line in file.read_bytes().split(b"\n")
+        if line
+    ]
+
+
+def moved(lines: Iterable[bytes], now: datetime) -> list[Entry]:
+    """The entries on these lines, moved by whole days so that the last day is today.
+
+    Times keep their time of day, in the maker's zone; an inexact one moves to the span its
+    middle falls in. Codes are given anew by the year of the moved charge.
+    """
+    whole = list(lines)
+    found = [read_line(line) for line in whole]
+    last = max(entry.when.start.date() for entry in found)
+    move = _Move(now, now.date() - last)
+    codes = _codes_anew(_charges(found), move)
+    return [move.entry(read_line(_renamed(line, codes))) for line in whole]
+
+
+def _charges(entries: Iterable[Entry]) -> list[tuple[Entry, Charged]]:
+    return [(one, one.fact) for one in entries if isinstance(one.fact, Charged)]
+
+
+def _codes_anew(charges: list[tuple[Entry, Charged]], move: "_Move") -> dict[bytes, bytes]:
+    """The new code for each old one, numbered in the order the charges were written down."""
+    given: Counter[str] = Counter()
+    codes: dict[bytes, bytes] = {}
+    for entry, fact in sorted(charges, key=lambda one: (one[0].recorded, one[0].source)):
+        stem = code_stem(fact.herb, move.when(entry.when).start.year)
+        given[stem] += 1
+        codes[fact.code.encode()] = f"{stem}{given[stem]:02d}".encode()
+    return codes
+
+
+def _renamed(line: bytes, codes: Mapping[bytes, bytes]) -> bytes:
+    return _CODE.sub(lambda found: codes.get(found[0], found[0]), line)
+
+
+def _example(entries: list[Entry]) -> str:
+    """The code of a jar whose charge was corrected, or of the last one charged."""
+    corrected = {one.fact.event for one in entries if isinstance(one.fact, Corrected)}
+    charges = _charges(entries)
+    return next((f.code for e, f in charges if e.id in corrected), charges[-1][1].code)
+
+
+@dataclass(frozen=True, slots=True)
+class _Move:
+    """How far everything moves, and the moment nothing passes."""
+
+    now: datetime
+    by: timedelta
+
+    def entry(self, entry: Entry) -> Entry:
+        """The entry at its moved times."""
+        fact = entry.fact
+        if isinstance(fact, Corrected) and "time" in fact.set:
+            at = datetime.fromisoformat(str(fact.set["time"]))
+            precision: Precision = fact.set.get("precision", "time")  # type: ignore[assignment]  # as recorded
+            start = self.when(When(at, precision)).start
+            fact = replace(fact, set=fact.set | {"time": start.isoformat()})
+        recorded = self._instant(entry.recorded).astimezone(UTC)
+        return replace(entry, when=self.when(entry.when), recorded=recorded, fact=fact)
+
+    def when(self, when: When) -> When:
+        """A happening moved on, as exactly known as before."""
+        half = _HALF_SPAN.get(when.precision)
+        if half is None:
+            return When(self._instant(when.start), when.precision)
+        middle = (when.start + half + self.by).date()
+        return When(_local(_span_start(middle, when.precision), self._zone), when.precision)
+
+    def _instant(self, instant: datetime) -> datetime:
+        """The same time of day so many days on, or now if that lies ahead."""
+        local = _local(instant.replace(tzinfo=None) + self.by, self._zone)
+        return min(local, _local(self.now.replace(tzinfo=None), self._zone))
+
+    @property
+    def _zone(self) -> tzinfo:
+        if self.now.tzinfo is None:
+            raise ValueError("now needs a zone")
+        return self.now.tzinfo
+
+
+def _span_start(day: date, precision: str) -> datetime:
+    """The first day of the month, meteorological season or year a day lies in."""
+    first = day.replace(day=1)
+    if precision == "year":
+        first = first.replace(month=1)
+    if precision == "season":
+        # Seasons begin in March, June, September and December.
+        month = day.month // 3 * 3
+        first = first.replace(month=month) if month else date(day.year - 1, 12, 1)
+    return datetime.combine(first, time())
+
+
+def _local(wall: datetime, zone: tzinfo) -> datetime:
+    """A time on the maker's clock, carrying that day's offset."""
+    offset = wall.replace(tzinfo=zone).utcoffset() or timedelta()
+    return wall.replace(tzinfo=timezone(offset))

@@ -1,0 +1,232 @@
+"""Making the read model say what the book says: from the start, or from where it left off."""
+
+import gc
+import os
+import sqlite3
+import tempfile
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from datetime import date
+from pathlib import Path
+
+import msgspec
+import sqlite_utils
+
+from tracker.core.codes import shown_codes
+from tracker.core.events import Entry
+from tracker.core.families import families, joined_jars
+from tracker.core.replay import life
+from tracker.journal.files import Placed, read_on, read_places, still_begins_so
+from tracker.journal.heads import Head, head_of, heads_known, read_heads, settle_heads
+from tracker.journal.marks import Damage, Mark, marks
+from tracker.journal.readmodel import TABLES, ReadModel, damages, places_of, read_marks
+from tracker.journal.wire import read_line
+
+Families = dict[str, list[Placed]]
+
+_KEYS = {"marks": "file", "heads": "file", "jars": "id", "kin": "jar"}
+
+
+def refresh(model: ReadModel) -> sqlite3.Connection:
+    """A connection to a model that is up to date with the book.
+
+    Where the cache folder cannot be written the model is made in memory, for this once.
+    """
+    try:
+        model.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if model.file.exists():
+            connection = sqlite3.connect(model.file, timeout=20, isolation_level=None)
+            try:
+                if _catch_up(connection, model.book):
+                    return connection
+            except sqlite3.DatabaseError:
+                pass  # not a model at all: made anew below
+            connection.close()
+        _build_beside(model, heads_known(model.file))
+        return sqlite3.connect(model.file, timeout=20, isolation_level=None)
+    except OSError:
+        connection = sqlite3.connect(":memory:", isolation_level=None)
+        _build(connection, model.book, heads_known(model.file))
+        return connection
+
+
+def accept(model: ReadModel) -> None:
+    """Take the files as they are: what is gone from their ends is no longer missed."""
+    model.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    _build_beside(model, {})
+
+
+def _build_beside(model: ReadModel, heads: dict[str, Head]) -> None:
+    """Build into a new file and rename it over the old, so that no reader sees a half."""
+    handle, name = tempfile.mkstemp(dir=model.file.parent, prefix="building-")
+    os.close(handle)
+    try:
+        with closing(sqlite3.connect(name, isolation_level=None)) as connection:
+            connection.execute("PRAGMA journal_mode = OFF")
+            connection.execute("PRAGMA synchronous = OFF")
+            _build(connection, model.book, heads)
+        Path(name).replace(model.file)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _build(connection: sqlite3.Connection, book: Path, heads: dict[str, Head]) -> None:
+    tables = sqlite_utils.Database(connection)
+    for name, columns in TABLES.items():
+        tables.create_table(name, columns, pk=_KEYS.get(name))
+    connection.execute("CREATE INDEX jars_code ON jars (code)")
+    connection.execute("CREATE INDEX jars_live ON jars (live)")
+    connection.execute("BEGIN")
+    with _no_garbage_collection():
+        placed = _absorb(connection, book, marks(book), {}, heads)
+        _store(connection, families(placed, _entry))
+    connection.execute("COMMIT")
+
+
+@contextmanager
+def _no_garbage_collection() -> Iterator[None]:
+    """Nothing read here is part of a cycle, and looking for one doubles the time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _catch_up(connection: sqlite3.Connection, book: Path) -> bool:
+    """Read on from where the model stopped; False where the book is not a continuation."""
+    connection.execute("BEGIN IMMEDIATE")
+    known, now = read_marks(connection), marks(book)
+    if not _is_continuation(connection, book, known, now):
+        connection.execute("ROLLBACK")
+        return False
+    grown = {name: mark for name, mark in now.items() if not _seen(known.get(name), mark)}
+    placed = _absorb(connection, book, grown, known, read_heads(connection))
+    _store(connection, _with_kin(connection, book, placed))
+    connection.execute("COMMIT")
+    return True
+
+
+def _with_kin(connection: sqlite3.Connection, book: Path, fresh: list[Placed]) -> Families:
+    """The whole families that new lines touch, and those that amendments join to them."""
+    loaded: dict[str, list[Placed]] = {}
+    every = {one.place: one for one in fresh}
+    touched = set(families(fresh, _entry))
+    while missing := touched - loaded.keys():
+        loaded |= {jar_id: _placed_before(connection, book, jar_id) for jar_id in missing}
+        every |= {one.place: one for jar_id in missing for one in loaded[jar_id]}
+        touched |= joined_jars(every.values(), _entry)
+    grown = families(every.values(), _entry)
+    return {jar_id: grown[jar_id] for jar_id in touched if jar_id in grown}
+
+
+def _entry(one: Placed) -> Entry:
+    return one.entry
+
+
+def _seen(known: Mark | None, now: Mark) -> bool:
+    return known is not None and known.same_file(now)
+
+
+def _is_continuation(
+    connection: sqlite3.Connection, book: Path, known: dict[str, Mark], now: dict[str, Mark]
+) -> bool:
+    spoilt = {(one.file, one.line) for one in damages(connection) if one.counts}
+    for name, mark in known.items():
+        seen = now.get(name)
+        if seen is None or mark.is_unread:
+            return False
+        own = {line for file, line in spoilt if file == name}
+        if not mark.same_file(seen) and not still_begins_so(book, mark, own):
+            return False
+    return True
+
+
+def _absorb(
+    connection: sqlite3.Connection,
+    book: Path,
+    now: dict[str, Mark],
+    known: dict[str, Mark],
+    heads: dict[str, Head],
+) -> list[Placed]:
+    """Read what is new in these files, and note how far that is."""
+    placed: list[Placed] = []
+    found: list[Damage] = []
+    for name, mark in sorted(now.items()):
+        before = known.get(name, mark)
+        start = msgspec.structs.replace(
+            mark, read_to=before.read_to, lines=before.lines, digest=before.digest
+        )
+        after = read_on(book, start, placed, found)
+        connection.execute(
+            "INSERT OR REPLACE INTO marks VALUES (?, ?, ?, ?, ?, ?, ?)",
+            msgspec.structs.astuple(after),
+        )
+        connection.execute("DELETE FROM damages WHERE file = ? AND pending", (name,))
+    found += _hold_to_heads(connection, book, heads, known)
+    connection.executemany(
+        "INSERT INTO damages VALUES (?, ?, ?, ?, ?, ?, ?)", map(msgspec.structs.astuple, found)
+    )
+    if placed:
+        connection.execute("INSERT INTO latest VALUES (?)", (_latest(placed).isoformat(),))
+    return placed
+
+
+def _hold_to_heads(
+    connection: sqlite3.Connection, book: Path, heads: dict[str, Head], known: dict[str, Mark]
+) -> list[Damage]:
+    """What is gone from the ends of files; one that is known to go on from its head is not."""
+    connection.execute("DELETE FROM damages WHERE gone")
+    sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
+    doubted = {name: head for name, head in heads.items() if name not in sure}
+    return settle_heads(connection, book, doubted, read_marks(connection))
+
+
+def _placed_before(connection: sqlite3.Connection, book: Path, jar_id: str) -> list[Placed]:
+    places = places_of(connection, jar_id)
+    lines = read_places(book, places)
+    return [Placed(read_line(line), *place) for line, place in zip(lines, places, strict=True)]
+
+
+def _store(connection: sqlite3.Connection, touched: Families) -> None:
+    """Fold each family and keep its state; then see which codes were given twice."""
+    jars, kin, strays = [], [], []
+    for jar_id, family in touched.items():
+        places = [(one.entry.id, one.file, one.offset, one.length) for one in family]
+        kin.append((jar_id, msgspec.json.encode(places)))
+        jar, flags = life(jar_id, [one.entry for one in family])
+        strays += [(jar_id, flag.event, flag.why) for flag in flags]
+        if jar is not None:
+            state = msgspec.json.encode(jar)
+            jars.append((jar_id, jar.code, jar.code, jar.born, jar.is_live, state))
+    gone = [(jar_id,) for jar_id in touched]
+    for table in ("kin", "unplaced"):
+        connection.executemany(f"DELETE FROM {table} WHERE jar = ?", gone)
+    connection.executemany("DELETE FROM jars WHERE id = ?", gone)
+    connection.executemany("INSERT INTO kin VALUES (?, ?)", kin)
+    connection.executemany("INSERT INTO unplaced VALUES (?, ?, ?)", strays)
+    connection.executemany("INSERT INTO jars VALUES (?, ?, ?, ?, ?, ?)", jars)
+    _letter_shared_codes(connection)
+
+
+def _latest(placed: list[Placed]) -> date:
+    """The last day anything happened on."""
+    last = max(placed, key=lambda one: one.entry.when.start).entry.when.start.date()
+    inexact = [one.entry.when for one in placed if not one.entry.when.is_exact]
+    return max([last, *(when.latest for when in inexact)])
+
+
+def _letter_shared_codes(connection: sqlite3.Connection) -> None:
+    """The jar that took a code first keeps it; each later one is shown with a letter."""
+    shared = connection.execute(
+        "SELECT born, id, code FROM jars"
+        " WHERE code IN (SELECT code FROM jars GROUP BY code HAVING count(*) > 1)"
+    ).fetchall()
+    connection.execute("UPDATE jars SET shown = code WHERE shown <> code")
+    connection.executemany(
+        "UPDATE jars SET shown = ? WHERE id = ?",
+        ((code, jar_id) for jar_id, code in shown_codes(shared).items()),
+    )
