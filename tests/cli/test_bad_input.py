@@ -1,0 +1,248 @@
+"""Bad input: a clear message, the right exit code, and not one byte written.
+
+1 is refused by a rule of the trade or the book, 2 is misused. The worked book holds
+CAOF-25-01 (pressed 370 ml, 358 ml filtered, bottles 1 to 4, 8 ml in bulk), CAOF-25-02 (still
+on the herb) and MEOF-25-01 (its liquor on hold).
+"""
+
+import pytest
+
+HERB = '--dried 100g --pour "500 ml 45%"'
+
+REFUSED = {
+    "an unknown code": ("shake QQQQ-25-01", "goes by the code QQQQ-25-01"),
+    "a code nearly right": ("shake CAFO-25-02", "did you mean CAOF-25-02?"),
+    "a bottle that was never filled": ("count CAOF-25-01A/9 50ml", "CAOF-25-01A/9"),
+    "one unknown code among known ones": ("shake CAOF-25-02 QQQQ-25-01", "QQQQ-25-01"),
+    "more pressed than went in": ("press CAOF-25-02 5000ml", "more than ever went in"),
+    "a second pressing": ("press CAOF-25-01 370ml", "already pressed, on 2025-04-05"),
+    "more filtered than there was": ("filter MEOF-25-01A 181ml", "more than the 180.0 ml"),
+    "bottles beyond the liquor": ("bottle CAOF-25-01A 1x50ml", "more than the 8.0 ml"),
+    "a pressed jar shaken": ("shake CAOF-25-01", "already pressed, on 2025-04-05"),
+    "a bottle shaken": ("shake CAOF-25-01A/1", "only a jar can be shaken"),
+    "a liquor on hold dispensed": ("dispense MEOF-25-01A 10ml", "on hold since 2025-04-20"),
+    "more dispensed than there is": ("dispense CAOF-25-01A/4 51ml", "more than the 50.0 ml"),
+    "a jar dispensed from before it was pressed": (
+        "dispense CAOF-25-02 10ml",
+        "not been pressed yet",
+    ),
+    "more counted than a bottle holds": ("count CAOF-25-01A/1 101ml", "the bottle holds"),
+    "more counted than was pressed": ("count CAOF-25-01A 371ml", "was ever pressed"),
+    "more discarded than there is": (
+        "discard CAOF-25-01A 9ml --why spilt",
+        "more than the 8.0 ml",
+    ),
+    "a pressed jar discarded": ("discard CAOF-25-01 --why mould", "CAOF-25-01A"),
+    "part of a jar discarded": ("discard CAOF-25-02 9ml --why spilt", "discarded whole"),
+    "a restore where nothing was discarded": ("restore CAOF-25-02", "nothing of it was disc"),
+    "a code of one's own that is taken": (
+        f"charge Urtica {HERB} --code caof-25-02",
+        "that code is taken",
+    ),
+    "an event that is not there, struck": ("strike 0badc0de --why wrong", "0badc0de"),
+    "an event that is not there, corrected": (
+        "correct 0badc0de --set volume=1ml --why wrong",
+        "0badc0de",
+    ),
+    "a future shake": ("shake CAOF-25-02 --when 2099-01-01", "lies in the future"),
+    "a future charge": (f"charge Urtica {HERB} --when 2099-01-01", "lies in the future"),
+}
+
+MISUSED = {
+    "spirit over 100 %": ('topup CAOF-25-02 --pour "10 ml 145%"', "more than pure"),
+    "a spirit without its strength": ('topup CAOF-25-02 --pour "9 ml vodka"', "how strong"),
+    "a herb of negative mass": ('charge Urtica --dried -5g --pour "50 ml 45%"', "'-5g'"),
+    "a herb of no mass": ('charge Urtica --fresh 0g --pour "50 ml 45%"', "must be some"),
+    "a negative pressing": ("press CAOF-25-02 -- -5ml", "must be some"),
+    "a volume where a mass is wanted": (
+        'charge Urtica --dried 5ml --pour "50 ml 45%"',
+        "that is a volume, and a mass is wanted",
+    ),
+    "a mass where a volume is wanted": (
+        "press CAOF-25-02 300g",
+        "that is a mass, and a volume is wanted",
+    ),
+    "a unit nobody knows": ("press CAOF-25-02 '3 firkins'", "no unit that is known here"),
+    "a number without a unit": ("press CAOF-25-02 300", "no unit"),
+    "a lake": ("press CAOF-25-02 9999999l", "nobody has a vessel that large"),
+    "no bottles": ("bottle CAOF-25-01A 0x5ml", "0 bottles"),
+    "fresh and dried at once": (f"charge Urtica {HERB} --fresh 5g", "either fresh or dried"),
+    "a span that is none": (f"charge Urtica {HERB} --least soon", "'soon'"),
+    "a shake plan that is none": (f"charge Urtica {HERB} --shake often", "'often'"),
+    "no jars": (f"charge Urtica {HERB} --count 0", "--count"),
+    "a sign nobody knows": ("look CAOF-25-02 --sign rust", "mould, flecks"),
+    "an option nobody knows": ("shake CAOF-25-02 --hard", "--hard"),
+    "a verb nobody knows": ("stir CAOF-25-02", "stir"),
+    "a day February has not": ("shake CAOF-25-02 --when 2025-02-30", "is not a date"),
+    "a day written backwards": ("shake CAOF-25-02 --when 05.04.2025", "is not a date"),
+    "a day to ask about that is none": ("due --on someday", "is not a date"),
+    "a herb with a name of blanks": (f"charge '   ' {HERB}", "herb"),
+    "a herb with no name": (f"charge '' {HERB}", "herb"),
+}
+
+CONTROL = "control characters cannot be recorded"
+ODD_TEXTS = {
+    "an escape code in the herb": (f"charge 'Urtica\x1b[31m' {HERB}", CONTROL),
+    "a new line in a remark": ("note CAOF-25-02 'one\ntwo'", CONTROL),
+    "a bidi override in the herb": (f"charge 'Urtica\u202e' {HERB}", CONTROL),
+    "a bidi isolate in a place": ("move CAOF-25-02 --to 'shelf\u2067'", CONTROL),
+    "a line separator in a reason": ("discard CAOF-25-02 --why 'a\u2028b'", CONTROL),
+    "a name of 10,000 letters": (f"charge {'x' * 10_000} {HERB}", "200 characters"),
+    "a remark of 10,000 letters": (f"note CAOF-25-02 {'x' * 10_000}", "2000 characters"),
+}
+
+
+def cases(table):
+    return [pytest.param(*case, id=name.replace(" ", "-")) for name, case in table.items()]
+
+
+@pytest.mark.parametrize(("line", "message"), cases(REFUSED))
+def test_what_the_trade_or_the_book_forbids_is_refused(worked, line, message):
+    said = worked.refused(line, "--json") if " -- " not in line else worked.refused(line)
+
+    assert message in said
+    assert "to do: " in said
+
+
+@pytest.mark.parametrize(("line", "message"), cases(MISUSED))
+def test_what_makes_no_sense_is_misused(worked, line, message):
+    assert message in worked.refused(line, code=2)
+
+
+@pytest.mark.parametrize(("line", "message"), cases(ODD_TEXTS))
+def test_a_text_that_cannot_be_shown_safely_is_not_recorded(worked, line, message):
+    said = worked.refused(line, code=2)
+
+    assert message in said
+    assert len(said) < 1000
+
+
+@pytest.mark.parametrize("name", ["a second pressing", "an unknown code"])
+def test_the_message_is_the_same_whatever_the_form_of_the_answer(worked, name):
+    line, _ = REFUSED[name]
+
+    assert worked.refused(line) == worked.refused(line, "--json", "--dry-run")
+
+
+def test_a_code_too_short_names_every_jar_it_may_mean(worked):
+    """The bottles of one jar must not crowd out the other jar."""
+    said = worked.refused("shake CAOF")
+
+    assert "CAOF-25-01" in said
+    assert "CAOF-25-02" in said
+
+
+def test_a_message_is_what_is_wrong_where_and_what_to_do(worked):
+    first, where, what_to_do = worked.refused("press CAOF-25-02 5000ml").splitlines()
+
+    assert first.startswith("CAOF-25-02: ")
+    assert where.startswith("  where: ")
+    assert what_to_do.startswith("  to do: ")
+
+
+def test_a_press_dated_before_the_charge_is_kept_and_flagged(worked):
+    """It may be true: then the date of the charge is the slip."""
+    answer = worked.run("press CAOF-25-02 370ml --when 2025-03-01")
+    jar = worked.asked("show CAOF-25-02")
+
+    assert answer.code == 0
+    assert "dated 2025-03-01, before the charge on 2025-03-03" in answer.err
+    assert any("before the charge" in flag for flag in jar["flags"])
+    assert "does not fit" in worked.ok("show CAOF-25-02")
+    assert jar["days_on_herb"] is None or jar["days_on_herb"] >= 0
+
+
+def test_a_correction_names_the_fields_there_are(worked):
+    event = worked.event("filtered")
+    said = worked.refused(f"correct {event} --set colour=green --why slip", code=2)
+
+    assert "colour" in said
+    assert "volume_ml" in said
+    assert "__" not in said
+
+
+@pytest.mark.parametrize(
+    ("kind", "change", "code"),
+    [
+        ("pressed", "volume=-5ml", 2),
+        ("pressed", "volume=5g", 2),
+        ("pressed", "when=2025-02-30", 2),
+        ("pressed", "when", 2),
+        ("pressed", "when=2099-01-01", 1),  # as the event itself would be
+        ("pressed", "volume=99999ml", 1),  # as the event itself would be
+        ("pressed", "subject=QQQQ-25-01", 1),
+        ("looked_at", "verdict=splendid", 2),
+        ("charged", "herb=Urtica\x1b[31m", 2),
+    ],
+)
+def test_a_correction_is_held_to_what_the_event_was_held_to(worked, kind, change, code):
+    worked.refused(f"correct {worked.event(kind)} --why slip --set", change, code=code)
+
+
+def test_a_correction_of_a_correction_is_held_to_the_same(worked):
+    worked.ok(f"correct {worked.event('filtered')} --set volume=352ml --why misread")
+    line = f"correct {worked.event('corrected')} --why again --set"
+
+    worked.refused(line, 'set={"colour": "green"}', code=2)
+    worked.refused(line, 'set={"volume_ml": "much"}', code=2)
+
+
+def test_a_code_with_control_characters_reaches_the_terminal_harmless(worked):
+    screen = worked.at_terminal("show", "CAOF\x1b[2J").out
+
+    assert "\x1b" not in screen
+    assert "CAOF\\x1b[2J" in screen
+
+
+# Missing arguments
+
+VERBS = (
+    *("charge", "shake", "look", "topup", "move", "press", "filter", "bottle"),
+    *("dispense", "count", "discard", "restore", "note", "correct", "strike"),
+)
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_without_a_terminal_nobody_is_asked(worked, verb):
+    said = worked.refused(verb, code=2)
+
+    assert "to do: say it as an argument" in said
+
+
+def test_answers_through_a_pipe_are_not_taken_for_a_person(worked):
+    before = worked.written()
+    answer = worked.run("press", typed="CAOF-25-02\n370ml\n")
+
+    assert (answer.code, answer.out) == (2, "")
+    assert worked.written() == before
+
+
+def test_at_a_terminal_what_is_missing_is_asked_until_it_makes_sense(command):
+    typed = "Urtica dioica\nsoaked\ndried\n100 stones\n100g\n500 ml vodka\n500 ml 45%\n"
+    answer = command.at_terminal("charge --when 2025-03-03", typed=typed)
+    (charged,) = command.lines()
+
+    assert answer.code == 0
+    assert answer.out.count("Is the herb fresh or dried") == 2
+    assert "no unit that is known here" in answer.out
+    assert "how strong is it?" in answer.out
+    assert charged["data"]["herb"] == "Urtica dioica"
+    assert charged["data"]["herb_g"] == 100
+    assert charged["data"]["pours"][0]["ethanol_pct_vol"] == 45
+
+
+def test_at_a_terminal_only_what_is_missing_is_asked(worked):
+    answer = worked.at_terminal("press CAOF-25-02 --when 2025-04-06", typed="370 ml\n")
+
+    assert answer.code == 0
+    assert "Which jar" not in answer.out
+    assert worked.lines()[-1]["data"]["volume_ml"] == 370
+
+
+def test_walking_away_from_a_question_records_nothing(worked):
+    before = worked.written()
+    answer = worked.at_terminal("press", typed="CAOF-25-02\n")
+
+    assert answer.code != 0
+    assert "Traceback" not in answer.out
+    assert worked.written() == before

@@ -1,0 +1,207 @@
+"""The installed command as a person runs it: a process, a book and a home of its own."""
+
+import fcntl
+import json
+import os
+import pty
+import select
+import shlex
+import struct
+import subprocess
+import sys
+import termios
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from typer.testing import CliRunner
+
+from tracker.bench import APP, Bench
+from tracker.cli.main import app
+
+STILLROOM = Path(sys.executable).with_name("stillroom")
+PATIENCE_S = 60.0
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a run of the command left behind."""
+
+    code: int
+    out: str
+    err: str
+
+
+class Command:
+    """`stillroom` for one book. A line is split as a shell would; `more` is taken as it is.
+
+    Everything that records, and every refusal, runs the installed command as a process.
+    """
+
+    def __init__(
+        self, home: Path, *, writer: str = "bench", zone: str = "Europe/Berlin"
+    ) -> None:
+        self.home, self.zone = home, zone
+        self.book = home / "book"
+        self.cache = home / "cache"
+        self.state = home / "state"
+        kept = {
+            name: text for name, text in os.environ.items() if not name.startswith("STILLROOM_")
+        }
+        kept.pop("NO_COLOR", None)
+        self.env = kept | {
+            "HOME": str(home),
+            "XDG_CACHE_HOME": str(self.cache),
+            "XDG_STATE_HOME": str(self.state),
+            "XDG_DATA_HOME": str(home / "data"),
+            "STILLROOM_BOOK": str(self.book),
+            "STILLROOM_WRITER": writer,
+            "TZ": zone,
+            "TERM": "xterm",
+            "PYTHONIOENCODING": "utf-8",
+        }
+
+    def practice(self, text: str) -> "Command":
+        """Write practice.toml; the book is begun if it was not."""
+        (self.book / "events").mkdir(parents=True, exist_ok=True)
+        (self.book / "practice.toml").write_text(text)
+        return self
+
+    # Running
+
+    def start(
+        self, line: str, *more: str, under: Sequence[str] = (), **streams: int
+    ) -> "subprocess.Popen[str]":
+        """A run that goes on beside others."""
+        return subprocess.Popen(
+            [*under, str(STILLROOM), *shlex.split(line), *more],
+            stdin=streams.get("stdin", subprocess.DEVNULL),
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            env=self.env,
+            cwd=self.home,
+            text=True,
+            encoding="utf-8",
+        )
+
+    def run(
+        self, line: str, *more: str, typed: str | None = None, under: Sequence[str] = ()
+    ) -> Answer:
+        """Run to the end without a terminal; `typed` comes in through a pipe."""
+        stdin = subprocess.DEVNULL if typed is None else subprocess.PIPE
+        with self.start(line, *more, under=under, stdin=stdin) as process:
+            try:
+                out, err = process.communicate(typed, timeout=PATIENCE_S)
+            except subprocess.TimeoutExpired:
+                process.kill()
+                raise
+        return Answer(process.returncode, out, err)
+
+    def ok(self, line: str, *more: str) -> str:
+        """Run what must be done; its standard output."""
+        answer = self.run(line, *more)
+        assert answer.code == 0, f"{line}\n{answer.err}"
+        return answer.out
+
+    def json(self, line: str, *more: str) -> Any:
+        """Run what must be done with --json; the answer read."""
+        return json.loads(self.ok(line, *more, "--json"))
+
+    def asked(self, line: str) -> Any:
+        """The JSON answer of an asking verb, run in this process.
+
+        A story asks dozens of questions, and a process for each is most of a test's time.
+        """
+        words = [*shlex.split(line), "--json"]
+        answer = CliRunner().invoke(app, words, env=self.env, catch_exceptions=False)
+        assert answer.exit_code == 0, f"{line}\n{answer.stderr}"
+        return json.loads(answer.stdout)
+
+    def refused(self, line: str, *more: str, code: int = 1, under: Sequence[str] = ()) -> str:
+        """Run what must be refused with that exit code and nothing written; its message."""
+        before = self.written()
+        answer = self.run(line, *more, under=under)
+        assert answer.code == code, f"{line}: {answer.code}\n{answer.out}{answer.err}"
+        assert answer.out == ""
+        assert "Traceback" not in answer.err
+        assert self.written() == before
+        return answer.err
+
+    def at_terminal(
+        self, line: str, *more: str, typed: str = "", columns: int = 80, **env: str
+    ) -> Answer:
+        """Run on a pseudo-terminal, with these lines typed ahead and then end of input."""
+        leader, follower = pty.openpty()
+        fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", 40, columns, 0, 0))
+        process = subprocess.Popen(
+            [str(STILLROOM), *shlex.split(line), *more],
+            stdin=follower,
+            stdout=follower,
+            stderr=follower,
+            env=self.env | env,
+            cwd=self.home,
+            start_new_session=True,
+        )
+        os.close(follower)
+        os.write(leader, typed.encode() + b"\x04")
+        screen = _read_all(leader)
+        os.close(leader)
+        if process.poll() is None and not _ended(process):
+            process.kill()
+        return Answer(process.wait(), screen.decode(), "")
+
+    # Looking at what was left behind
+
+    def written(self) -> Mapping[str, bytes]:
+        """Every file of the book and its bytes."""
+        return {
+            str(path.relative_to(self.home)): path.read_bytes()
+            for path in sorted(self.book.rglob("*"))
+            if path.is_file()
+        }
+
+    def lines(self) -> list[dict[str, Any]]:
+        """Every line of the book as it stands, in the order of its files."""
+        return [
+            json.loads(line)
+            for path in sorted((self.book / "events").glob("*.jsonl"))
+            for line in path.read_bytes().splitlines()
+        ]
+
+    def event(self, kind: str, number: int = -1) -> str:
+        """The id of one event of a kind: the last written, or another."""
+        return str([line["id"] for line in self.lines() if line["type"] == kind][number])
+
+    def bench(self, now: str = "2026-01-01 12:00") -> Bench:
+        """The same book at hand in this process, with the clock standing at a local time."""
+        moment = datetime.fromisoformat(now).replace(tzinfo=ZoneInfo(self.zone))
+        return Bench(
+            self.book,
+            cache=self.cache / APP,
+            state=self.state / APP,
+            read_clock=lambda: moment,
+        )
+
+
+def _read_all(leader: int) -> bytes:
+    """Everything on the screen until the other side is closed or patience ends."""
+    screen = b""
+    with suppress(OSError):  # Linux answers EIO where the other side is closed
+        while select.select([leader], [], [], PATIENCE_S)[0]:
+            part = os.read(leader, 65536)
+            if not part:
+                break
+            screen += part
+    return screen
+
+
+def _ended(process: "subprocess.Popen[bytes]") -> bool:
+    try:
+        process.wait(timeout=5)
+    except subprocess.TimeoutExpired:
+        return False
+    return True

@@ -1,0 +1,107 @@
+"""A class of twelve in a leap year, months from 31 January, vinegar under a metal lid.
+
+Invented; answers worked by hand. The jars are shaken twice a week until they are ready.
+
+Left for later, with the verbs that can say it: the lot of 300 g and what is used of it; the
+handout with its "strain from 29 February".
+"""
+
+import pytest
+
+from tests.command import Command
+
+TWELVE = [f"CW{number:02d}" for number in range(1, 13)]
+CHARGE = (
+    'charge "fenmint" --part leaf --dried 25g --pour "125 ml vinegar" --least "1 month" '
+    '--shake "twice a week until ready" --lot F-300 --when 2024-01-31'
+)
+STORY = (
+    f"{CHARGE} --code CW --count 12",
+    "move CW05 --lid metal --when 2024-01-31",
+    'charge "fenmint" --part leaf --dried 25g --pour "90 ml glycerin" --pour "35 ml water" '
+    '--least "3 months" --code WG --when 2024-01-31',
+    "look CW05 --sign lid --lid plastic --when 2024-02-14",
+    *(f"press {code} 95ml --when 2024-02-29" for code in TWELVE[:9]),
+    *(f"press {code} 95ml --when 2024-03-07" for code in TWELVE[9:11]),
+    'press WG 95ml --keeps "24 months" --when 2024-04-30',
+)
+
+
+@pytest.fixture(scope="module")
+def evening_class(tmp_path_factory):
+    """The command after the whole story."""
+    command = Command(tmp_path_factory.mktemp("class")).practice('zone = "Europe/Berlin"\n')
+    for line in STORY:
+        command.ok(line)
+    return command
+
+
+def test_one_command_makes_twelve_jars(evening_class):
+    jars = evening_class.asked("shelf --on 2024-01-31")
+    twelve = [jar for jar in jars if jar["preparation"] == "vinegar"]
+
+    assert sorted(jar["code"] for jar in twelve) == TWELVE
+    assert sum(jar["herb_g"] for jar in twelve) == pytest.approx(300)
+    assert sum(jar["poured_ml"] for jar in twelve) == pytest.approx(1500)
+    assert {jar["ratio"] for jar in twelve} == {5.0}
+
+
+def test_a_month_from_31_january_ends_on_the_leap_day(evening_class):
+    """Months are added once, to the first date, and clamped: the corresponding-date rule."""
+    jars = evening_class.asked("shelf --on 2024-01-31")
+    ready = {jar["code"]: jar["earliest_press"] for jar in jars}
+
+    assert ready.pop("WG") == "2024-04-30"
+    assert set(ready.values()) == {"2024-02-29"}
+
+
+def test_bare_metal_over_vinegar_is_a_caution_from_the_first_hour(evening_class):
+    """Metal lids corrode over vinegar and spirit: common practice, no source."""
+    said = evening_class.ok(f"{CHARGE} --lid metal --code WX --dry-run")
+    covered = evening_class.ok(f"{CHARGE} --lid metal --barrier paper --code WX --dry-run")
+
+    assert "bare metal lid" in said
+    assert "bare metal lid" not in covered
+
+
+def test_the_bare_lid_wants_the_maker_until_it_is_changed(evening_class):
+    first_day, day_before, day_of = (
+        {
+            line["code"]
+            for line in evening_class.asked(f"due --on {day}")
+            if line["what"] == "safety"
+        }
+        for day in ("2024-01-31", "2024-02-13", "2024-02-14")
+    )
+
+    assert first_day == day_before == {"CW05"}
+    assert day_of == set()
+
+
+@pytest.mark.parametrize(
+    ("code", "good_through"),
+    [("CW01A", "2025-02-28"), ("CW10A", "2025-03-07"), ("WGA", "2026-04-30")],
+)
+def test_the_shelf_life_counts_calendar_months(evening_class, code, good_through):
+    assert evening_class.asked(f"show {code}")["good_through"] == good_through
+
+
+def test_48_months_from_a_leap_day_end_on_the_next_one(evening_class):
+    said = evening_class.ok('press CW12 95ml --keeps "48 months" --when 2024-02-29 --dry-run')
+
+    assert "good through 2028-02-29" in said
+
+
+def test_who_has_not_strained_is_answered_by_the_shelf(evening_class):
+    shelf = evening_class.asked("shelf --on 2024-04-01")
+    (late,) = [jar for jar in shelf if jar["ready"]]
+
+    assert late["code"] == "CW12"
+    assert late["earliest_press"] == "2024-02-29"
+    assert late["next"] == "ready for 32 d"
+
+
+def test_a_jar_that_was_never_strained_is_not_nagged_about(evening_class):
+    due = evening_class.asked("due --on 2024-04-01")
+
+    assert "CW12" not in {line["code"] for line in due}

@@ -1,0 +1,253 @@
+"""`charge`: day 0 of a maceration."""
+
+import re
+import sys
+from dataclasses import replace
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import Desk
+from tracker.cli.sheet import Sheet, recording
+from tracker.core.codes import code_stem
+from tracker.core.errors import MisusedError, RefusedError
+from tracker.core.events import Charged, Form, Pour
+from tracker.core.fortifying import keeping_of
+from tracker.core.herbs.cautions import CLOSING, cautions
+from tracker.core.herbs.names import Named, named
+from tracker.core.plain import shown
+from tracker.core.practice import Practice, UnitSystem, preparation
+from tracker.core.reckon import earliest_press, herb_water, longest_day, poured_ml, ratio
+from tracker.core.reminders import has_bare_metal_lid
+from tracker.core.shaking import parse_shake_plan, plan_text
+from tracker.core.shelf import Jar
+from tracker.core.times import Period, parse_period
+from tracker.outputs import outlook
+from tracker.outputs.answers import strength_text
+from tracker.outputs.words import said
+from tracker.quantities import Amount, grams, millilitres, percent, pour
+
+app = typer.Typer(rich_markup_mode=None)
+
+_OWN_CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,18}[A-Za-z0-9]")
+_RATIO = re.compile(r"1:\d+(?:\.\d+)?")
+
+
+@app.command()
+@recording
+def charge(
+    desk: Desk,
+    herb: Annotated[str | None, typer.Argument(help="Latin name, or any name.")] = None,
+    part: Annotated[
+        str | None, typer.Option(help="The part used: flower, root, leaf …")
+    ] = None,
+    fresh: Annotated[
+        str | None, typer.Option(help="Weight of fresh herb: 12 oz, 340 g.")
+    ] = None,
+    dried: Annotated[str | None, typer.Option(help="Weight of dried herb: 100 g.")] = None,
+    pours: Annotated[
+        list[str] | None,
+        typer.Option("--pour", help='What was poured: "500 ml 45%". May be said again.'),
+    ] = None,
+    common: Annotated[str | None, typer.Option(help="The common name.")] = None,
+    water: Annotated[
+        str | None, typer.Option(help="Water in the herb, % by mass: 75%.")
+    ] = None,
+    jar: Annotated[str | None, typer.Option(help="Size of the jar: 750 ml, 1 quart.")] = None,
+    lid: Annotated[str | None, typer.Option(help="What the lid is of: glass, metal …")] = None,
+    barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
+    place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
+    lots: Annotated[
+        list[str] | None,
+        typer.Option("--lot", help="Lot of herb or spirit. May be said again."),
+    ] = None,
+    least: Annotated[str | None, typer.Option(help="Shortest time on the herb: 28d.")] = None,
+    longest: Annotated[
+        str | None, typer.Option(help="Longest time on the herb, or none.")
+    ] = None,
+    shake: Annotated[
+        str | None, typer.Option(help='Shake plan: "daily 14d, weekly", or none.')
+    ] = None,
+    meant: Annotated[str | None, typer.Option("--ratio", help="The ratio meant: 1:5.")] = None,
+    finished: Annotated[
+        bool, typer.Option("--finished", help="The ratio meant is by finished volume.")
+    ] = False,
+    code: Annotated[str | None, typer.Option(help="A code of your own for the jar.")] = None,
+    count: Annotated[int, typer.Option(help="So many jars, all alike.", min=1, max=200)] = 1,
+) -> None:
+    """Put herb and menstruum in a jar: day 0 of the maceration."""
+    called = _named(desk, desk.need(herb, "Which herb", read=str.strip), common, part)
+    form, weight = _weighed(desk, fresh, dried)
+    poured = _poured(desk, pours)
+    kind = preparation([one.liquid for one in poured], form)
+    practice = desk.bench.practice
+    rules = practice.rules[kind]
+    most = _period_or_none(longest) if longest else rules.longest
+    fact = Charged(
+        by=desk.by,
+        note=desk.note,
+        code="?",
+        herb=called.herb,
+        common=called.common,
+        part=called.part,
+        form=form,
+        herb_g=weight.value if weight else None,
+        herb_written=weight.written if weight else None,
+        herb_known=weight.known if weight else "unknown",
+        herb_water_pct_mass=percent(water) if water else None,
+        pours=poured,
+        preparation=kind,
+        lots=tuple(lots or ()),
+        jar_ml=millilitres(jar, practice.units).value if jar else None,
+        lid=lid,
+        barrier=barrier,
+        place=place,
+        least=(parse_period(least) if least else rules.least).iso,
+        longest=most.iso if most else None,
+        shake=parse_shake_plan(shake) if shake else rules.shake,
+        look_days=rules.look_days,
+        ratio_meant=_ratio(meant),
+        ratio_basis="finished" if finished else "poured",
+    )
+    with desk.recording() as sheet:
+        year, taken = sheet.when.start.year, desk.bench.codes()
+        ids = [
+            _put(sheet, replace(fact, code=code_given))
+            for code_given in _codes(code, count, called.herb, year, taken)
+        ]
+    _say_cautions(sheet.after(ids[0]))
+
+
+def _named(desk: Desk, herb: str, common: str | None, part: str | None) -> Named:
+    """The herb for the book; a slip is asked about where a person sits at a terminal."""
+    found = named(herb, common=common, part=part)
+    if found.meant is not None and sys.stdin.isatty():
+        question = f"Did you mean {shown(found.meant.say)}"
+        return found.meant if typer.confirm(question, default=False, err=True) else found
+    if found.say:
+        typer.echo(f"{shown(found.say)}.", err=True)
+    return found
+
+
+def _say_cautions(jar: Jar) -> None:
+    """What to be careful of, once for jars all alike; the lid is in the answer itself."""
+    careful = [one for one in cautions(jar) if one.kind != "lid"]
+    for one in careful:
+        label = "Care" if one.kind == "care" else "Caution"
+        typer.echo(f"{label}: {one.text}.", err=True)
+    if any(one.kind == "plant" for one in careful):
+        typer.echo(CLOSING, err=True)
+
+
+def _put(sheet: Sheet, fact: Charged) -> str:
+    jar_id = sheet.add(fact.code, fact)
+    sheet.tell(lambda: f"{fact.code} {said(fact)}.")
+    practice = sheet.desk.bench.practice
+    sheet.tell(lambda: f"{fact.code}: {_reckoned(sheet.after(jar_id), practice)}")
+    return jar_id
+
+
+def _weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amount | None]:
+    """The form of the herb and its weight; None where the weight is unknown."""
+    if fresh is not None and dried is not None:
+        raise MisusedError(
+            "The herb is either fresh or dried.", where="--fresh and --dried", do="say one."
+        )
+    units = desk.bench.practice.units
+    form: Form = "fresh" if fresh is not None else "dried"
+    text = fresh if fresh is not None else dried
+    if text is None:
+        form = desk.need(None, "Is the herb fresh or dried", read=_form)
+        return form, desk.need(
+            None, f"How much {form} herb", read=lambda words: _grams(words, units)
+        )
+    return form, _grams(text, units)
+
+
+def _grams(text: str, units: UnitSystem) -> Amount | None:
+    return None if text.strip().lower() == "unknown" else grams(text, units)
+
+
+def _form(text: str) -> Form:
+    match text.strip().lower():
+        case "fresh" | "f":
+            return "fresh"
+        case "dried" | "dry" | "d":
+            return "dried"
+    raise MisusedError(f"{text!r} is neither.", where="the form", do="Write fresh or dried.")
+
+
+def _poured(desk: Desk, pours: list[str] | None) -> tuple[Pour, ...]:
+    units = desk.bench.practice.units
+    if pours:
+        return tuple(pour(text, units) for text in pours)
+    one = desk.need(
+        None, "What was poured, such as 500 ml 45%", read=lambda text: pour(text, units)
+    )
+    return (one,)
+
+
+def _ratio(text: str | None) -> str | None:
+    if text is not None and not _RATIO.fullmatch(text):
+        raise MisusedError(
+            f"{text!r} is not a ratio.", where="--ratio", do="write it like 1:5 or 1:2.5."
+        )
+    return text
+
+
+def _period_or_none(text: str) -> Period | None:
+    return None if text.strip().lower() in ("none", "never") else parse_period(text)
+
+
+def _codes(own: str | None, count: int, herb: str, year: int, taken: list[str]) -> list[str]:
+    """As many free codes as there are jars: the maker's own, or the next in the row.
+
+    Raises:
+        RefusedError: a code of the maker's own is taken, or cannot be a code.
+    """
+    if own is None:
+        stem = code_stem(herb, year)
+        numbers = [int(code[len(stem) :]) for code in taken if _continues(code, stem)]
+        first = max(numbers, default=0) + 1
+        return [f"{stem}{number:02d}" for number in range(first, first + count)]
+    codes = [own] if count == 1 else [f"{own}{number:02d}" for number in range(1, count + 1)]
+    if not all(map(_OWN_CODE.fullmatch, codes)):
+        raise RefusedError(
+            own, "that cannot be a code", do="use letters, digits and hyphens, 2 to 20 of them."
+        )
+    upper = {code.upper() for code in taken}
+    for code in codes:
+        if code.upper() in upper:
+            raise RefusedError(
+                code, "that code is taken", do="leave --code out, or take another."
+            )
+    return codes
+
+
+def _continues(code: str, stem: str) -> bool:
+    return code.startswith(stem) and code[len(stem) :].isdecimal()
+
+
+def _by_water(jar: Jar) -> str:
+    """What water was taken for granted, where the maker did not say."""
+    water = herb_water(jar)
+    if water is None or not water.off_pct:
+        return ""
+    return f" with herb water of {water.pct_mass:g} % ({water.basis})"
+
+
+def _reckoned(jar: Jar, practice: Practice) -> str:
+    found = ratio(jar)
+    parts = [f"{poured_ml(jar):.1f} ml poured"]
+    parts += [f"1:{found:.2f}"] if found else []
+    strength = strength_text(jar)
+    parts += [f"{strength} % vol{_by_water(jar)}"] if strength != "–" else []
+    last = longest_day(jar)
+    dates = f"press from {earliest_press(jar)}" + (f", not after {last}" if last else "")
+    text = f"{', '.join(parts)}; {dates}; shake: {plan_text(jar.shake)}."
+    if has_bare_metal_lid(jar):
+        text += " Caution: bare metal lid; put a barrier under it."
+    keeping = keeping_of(jar, practice)
+    if keeping is not None and keeping.level != "fine":
+        text += f" {keeping.level.capitalize()}: {outlook.keeping(keeping)}."
+    return text

@@ -1,0 +1,198 @@
+"""From herb to bottle: `press`, `filter`, `bottle`."""
+
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import Desk
+from tracker.cli.sheet import about_of, one_of, recording
+from tracker.core import admit, pressing, reckon
+from tracker.core.events import About, Bottled, Filtered, Marc, Pressed
+from tracker.core.shelf import Jar, Liquor, Thing
+from tracker.core.sizing import FLUID_OUNCE_ML
+from tracker.core.times import parse_period
+from tracker.journal.alike import pressed_alike
+from tracker.outputs import outlook
+from tracker.outputs.answers import days_text
+from tracker.outputs.words import ml, said
+from tracker.quantities import bottles as bottle_run
+from tracker.quantities import millilitres
+
+app = typer.Typer(rich_markup_mode=None)
+
+Code = Annotated[str | None, typer.Argument(help="The code, such as CAOF-26-01A.")]
+Volume = Annotated[str | None, typer.Argument(help="How much: 370 ml, 28.5 fl oz.")]
+
+
+_METHODS = ("hand", "cloth", "ricer", "screw press", "hydraulic press")
+
+
+@app.command()
+@recording
+def press(
+    desk: Desk,
+    code: Annotated[str | None, typer.Argument(help="The jar, such as CAOF-26-01.")] = None,
+    volume: Volume = None,
+    how: Annotated[
+        str | None, typer.Option("--by", help=f"How: {', '.join(_METHODS)} …")
+    ] = None,
+    marc: Annotated[
+        str | None, typer.Option(help="What becomes of it: kept, composted.")
+    ] = None,
+    keeps: Annotated[str | None, typer.Option(help="How long it keeps: 12 months.")] = None,
+) -> None:
+    """Record a pressing: what came out opens a liquor."""
+    practice = desk.bench.practice
+    code = desk.need(code, "Which jar", read=str.strip)
+    amount = desk.need(
+        millilitres(volume, practice.units) if volume else None,
+        "How much came out",
+        read=lambda text: millilitres(text, practice.units),
+    )
+    with desk.recording() as sheet:
+        thing = sheet.find(code)
+        rule = parse_period(keeps) if keeps else practice.rules[thing.jar.preparation].keeps
+        fact = Pressed(
+            by=desk.by,
+            note=desk.note,
+            about=About(jar=thing.jar.id),
+            letter=chr(ord("A") + len(thing.jar.liquors)),
+            volume_ml=amount.value,
+            written=amount.written,
+            known=amount.known,
+            how=f"by {how}" if how == "hand" else how,
+            marc=one_of(marc.lower(), Marc, "--marc") if marc else None,
+            keeps=rule.iso,
+        )
+        admit.press(thing, fact)
+        opened = sheet.add(thing.code, fact)
+        sheet.tell(lambda: _pressed(desk, sheet.after(thing.jar.id), opened))
+
+
+def _pressed(desk: Desk, jar: Jar, opened: str) -> str:
+    liquor, today = jar.liquor(opened), desk.bench.today()
+    if liquor is None:
+        return f"{jar.code}: the pressing is kept, but does not count."
+    text = f"{jar.code} pressed {ml(liquor.pressed_ml)}"
+    bound_ml, held = reckon.hard_bound_ml(jar), reckon.held_ml_per_g(jar)
+    text += f" of {reckon.poured_ml(jar):.1f} ml poured" if bound_ml else ""
+    text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
+    text += f"; {days_text(jar, today)} days on the herb."
+    opened_code = jar.liquor_code(liquor)
+    text += f" Liquor {opened_code}, good through {liquor.good_through}."
+    return text + _odd(desk, jar, liquor)
+
+
+def _odd(desk: Desk, jar: Jar, liquor: Liquor) -> str:
+    """A second look at a volume outside the likely band: a warning, never a refusal."""
+    alike = pressed_alike(desk.bench.model, jar.herb, desk.bench.today())
+    likely = pressing.likely_by_method(jar, alike, liquor.how)
+    if not pressing.is_odd(jar, liquor.pressed_ml, likely):
+        return ""
+    usual = f"{outlook.likely(likely)} would be usual" if likely else "That is little"
+    ounce_ml = FLUID_OUNCE_ML[desk.bench.practice.units]
+    meant_ml = pressing.if_ounces_ml(liquor.pressed_ml, jar, likely, ounce_ml)
+    in_ounces = f" (the other way it is {meant_ml:.0f} ml)" if meant_ml else ""
+    return f" {usual}: ml or oz{in_ounces}? Which jar?{_would_fit(desk, jar, liquor)}"
+
+
+def _would_fit(desk: Desk, jar: Jar, liquor: Liquor) -> str:
+    """The jars that are still to be pressed, and of which such a yield would be usual."""
+    codes = [
+        other.code
+        for other in desk.bench.jars(live_only=True)
+        if other.is_macerating
+        and other.id != jar.id
+        and (likely := pressing.likely_by_method(other, (), liquor.how))
+        and not pressing.is_odd(other, liquor.pressed_ml, likely)
+    ]
+    if not codes:
+        return ""
+    more = f" and {len(codes) - 3} more" if len(codes) > 3 else ""
+    return f" It would be usual for {', '.join(codes[:3])}{more}."
+
+
+@app.command("filter")
+@recording
+def filter_(
+    desk: Desk,
+    code: Code = None,
+    volume: Volume = None,
+    before: Annotated[str | None, typer.Option(help="How much there was before.")] = None,
+    through: Annotated[str | None, typer.Option(help="Through what: paper, cloth …")] = None,
+) -> None:
+    """Record that a liquor was filtered, and what there is of it now."""
+    units = desk.bench.practice.units
+    code = desk.need(code, "Which liquor", read=str.strip)
+    amount = desk.need(
+        millilitres(volume, units) if volume else None,
+        "How much is there after the filter",
+        read=lambda text: millilitres(text, units),
+    )
+    with desk.recording() as sheet:
+        thing = _liquor(sheet.find(code), "filtered")
+        fact = Filtered(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            volume_ml=amount.value,
+            before_ml=millilitres(before, units).value if before else None,
+            written=amount.written,
+            known=amount.known,
+            through=through,
+        )
+        admit.filter_(thing, fact)
+        sheet.add(thing.code, fact)
+        sheet.tell(
+            lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.jar.id), thing)}."
+        )
+
+
+def _loss(jar: Jar, thing: Thing) -> str:
+    liquor = jar.liquor(thing.liquor.id) if thing.liquor else None
+    if liquor is None:
+        return "nothing changed"
+    return f"{ml(liquor.filter_loss_ml)} lost, {liquor.filter_loss_ml / liquor.pressed_ml:.1%}"
+
+
+def _liquor(thing: Thing, verb: str) -> Thing:
+    """The liquor a code names, where a jar's code names its only one."""
+    liquor = admit.must_be_liquor(thing, verb)
+    return Thing(thing.jar.liquor_code(liquor), thing.jar, liquor)
+
+
+@app.command()
+@recording
+def bottle(
+    desk: Desk,
+    code: Code = None,
+    sizes: Annotated[
+        list[str] | None, typer.Argument(help="Sizes and counts: 3x100ml 1x50ml.")
+    ] = None,
+) -> None:
+    """Record bottles filled from a liquor; the rest stays in it."""
+    units = desk.bench.practice.units
+    code = desk.need(code, "Which liquor", read=str.strip)
+    texts = desk.need(sizes or None, "Which bottles, such as 3x100ml 1x50ml", read=str.split)
+    with desk.recording() as sheet:
+        thing = _liquor(sheet.find(code), "bottled")
+        filled = thing.liquor.bottles if thing.liquor else []
+        first, runs = max((one.number for one in filled), default=0) + 1, []
+        for text in texts:
+            run = bottle_run(text, first, units)
+            runs.append(run)
+            first += run.count
+        fact = Bottled(by=desk.by, note=desk.note, about=about_of(thing), bottles=tuple(runs))
+        admit.bottle(thing, fact)
+        sheet.add(thing.code, fact)
+        sheet.tell(lambda: _bottled(sheet.after(thing.jar.id), thing, said(fact)))
+
+
+def _bottled(jar: Jar, thing: Thing, words: str) -> str:
+    liquor = jar.liquor(thing.liquor.id) if thing.liquor else None
+    if liquor is None:
+        return f"{thing.code} {words}."
+    return (
+        f"{thing.code} {words}; {ml(liquor.volume_ml)} left in bulk. "
+        f"Good through {liquor.good_through}, as the pressing."
+    )

@@ -1,0 +1,215 @@
+"""The facts one command is about to record, and the options every recording verb takes."""
+
+import inspect
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from functools import wraps
+from typing import Annotated, Any, get_args
+
+import typer
+
+from tracker.bench import Bench, Draft
+from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.core.admit import happened
+from tracker.core.errors import MisusedError
+from tracker.core.events import About, AnyFact, Entry
+from tracker.core.plain import shown
+from tracker.core.replay import life
+from tracker.core.shelf import Jar, Thing
+from tracker.core.times import When, parse_when
+from tracker.journal.wire import validated
+from tracker.outputs.words import said
+
+When_ = Annotated[
+    str | None,
+    typer.Option("--when", help="When it happened: 2025-03-03, 2023-06, 2023-summer, unknown."),
+]
+Who = Annotated[str | None, typer.Option("--by", "--who", help="Who did it.")]
+WhoOnly = Annotated[str | None, typer.Option("--who", help="Who did it.")]
+Note = Annotated[str | None, typer.Option("--note", help="A remark to keep with it.")]
+DryRun = Annotated[
+    bool, typer.Option("--dry-run", help="Say what would be recorded; write nothing.")
+]
+
+
+@dataclass(slots=True)
+class Sheet:
+    """The facts one command is about to record, and the words it will answer with."""
+
+    desk: Desk
+    when: When
+    now: datetime
+    drafts: list[Draft] = field(default_factory=list)
+    lines: list[Callable[[], str]] = field(default_factory=list)
+    warnings: list[str] = field(default_factory=list)
+    _after: dict[str, Jar | None] = field(default_factory=dict)
+
+    def find(self, code: str) -> Thing:
+        """What a code names."""
+        return self.desk.bench.find(code)
+
+    def add(self, subject: str, fact: AnyFact, *, event_id: str | None = None) -> str:
+        """Put a fact on the sheet; returns the id its event will have."""
+        draft = Draft(event_id or self.desk.bench.new_id(), subject, self.when, fact)
+        self.drafts.append(draft)
+        return draft.id
+
+    def tell(self, line: Callable[[], str]) -> None:
+        """Answer with this line once the facts are settled."""
+        self.lines.append(line)
+
+    def tell_fact(self, code: str, fact: AnyFact) -> None:
+        """Answer with the fact in words."""
+        self.tell(lambda: f"{code} {said(fact)}.")
+
+    def after(self, jar_id: str) -> Jar:
+        """The jar as it stands once the sheet is recorded."""
+        jar = self._after.get(jar_id)
+        if jar is None:
+            raise MisusedError(
+                "That leaves no jar at all.", where="the sheet", do="see `stillroom history`."
+            )
+        return jar
+
+    def settle(self) -> None:
+        """Replay every jar the sheet touches, with the sheet; note what does not fit."""
+        from tracker.core.admit import known_to_its_end
+        from tracker.core.scripts import strange_names
+
+        bench = self.desk.bench
+        recorded = bench.now().astimezone(UTC)
+        entries = [
+            Entry(
+                one.id,
+                bench.writer,
+                place,
+                one.subject,
+                one.when,
+                recorded,
+                validated(one.fact),
+            )
+            for place, one in enumerate(self.drafts, 1 << 40)
+        ]
+        self.warnings += [why for one in self.drafts for why in strange_names(one.fact)]
+        mine = {one.id for one in self.drafts}
+        for jar_id in dict.fromkeys(jar for entry in entries for jar in entry.jars):
+            own = [entry for entry in entries if jar_id in entry.jars]
+            before = bench.entries_of(jar_id)
+            known_to_its_end(before)
+            jar, strays = life(jar_id, [*before, *own])
+            self._after[jar_id] = jar
+            flags = [*(jar.flags if jar else ()), *strays]
+            self.warnings += [flag.why for flag in flags if flag.event in mine]
+
+    def answer(self) -> None:
+        """Say what was recorded: data on standard output, warnings on standard error."""
+        desk = self.desk
+        for warning in dict.fromkeys(self.warnings):
+            typer.echo(f"Look again: {shown(warning)}.", err=True)
+        if desk.as_json:
+            desk_json(
+                {
+                    "recorded": [
+                        {"id": one.id, "kind": one.fact.kind, "code": one.subject}
+                        for one in self.drafts
+                    ],
+                    "dry_run": desk.dry_run,
+                    "flags": list(dict.fromkeys(self.warnings)),
+                    "said": [shown(line()) for line in self.lines],
+                }
+            )
+            return
+        prefix = "Would record: " if desk.dry_run else ""
+        for line in self.lines:
+            typer.echo(prefix + shown(line()))
+
+
+@contextmanager
+def gathered(desk: Desk) -> Iterator[Sheet]:
+    """Gather facts under the lock; write them, all or none, when the block ends well."""
+    desk.bench.check_is_book()
+    with desk.bench.locked():
+        now = desk.bench.now()
+        when = parse_when(desk.when or "", now, desk.bench.practice.hemisphere)
+        sheet = Sheet(desk, when, now)
+        yield sheet
+        for draft in sheet.drafts:
+            happened(draft.subject, draft.when, sheet.now)
+        sheet.settle()
+        if not desk.dry_run:
+            desk.bench.record(sheet.drafts)
+    sheet.answer()
+
+
+def one_of(text: str, choices: object, where: str) -> Any:  # noqa: ANN401 - one of the literals given
+    """The word, if it is one of a Literal's.
+
+    Raises:
+        MisusedError: it is none of them.
+    """
+    allowed: tuple[str, ...] = get_args(choices)
+    if text.lower() not in allowed:
+        raise MisusedError(
+            f"{text!r} is not one of {', '.join(allowed)}.", where=where, do="say one of them."
+        )
+    return text.lower()
+
+
+def about_of(thing: Thing) -> About:
+    """How an event refers to a thing."""
+    return About(
+        jar=thing.jar.id,
+        liquor=thing.liquor.id if thing.liquor else None,
+        bottle=thing.bottle.number if thing.bottle else None,
+    )
+
+
+def recording(verb: Callable[..., None]) -> Callable[..., None]:
+    """Give a recording verb the options every one of them takes.
+
+    The verb is called with a Desk first. Its own parameters stay as they are; `--when`,
+    `--by`, `--note`, `--json` and `--dry-run` are added after them. Who did it may also be
+    said as `--who`, and must be where `--by` is a verb's own: a jar is pressed by hand.
+    """
+    own = list(inspect.signature(verb).parameters.values())[1:]
+    takes_by = any(
+        "--by"
+        in (getattr(option, "default", None), *(getattr(option, "param_decls", None) or ()))
+        for one in own
+        for option in getattr(one.annotation, "__metadata__", ())
+    )
+    extra = [
+        inspect.Parameter(
+            name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind
+        )
+        for name, default, kind in (
+            ("when", None, When_),
+            ("by", None, WhoOnly if takes_by else Who),
+            ("note", None, Note),
+            ("as_json", False, AsJson),
+            ("dry_run", False, DryRun),
+        )
+    ]
+    context = inspect.Parameter(
+        "context", inspect.Parameter.POSITIONAL_OR_KEYWORD, annotation=typer.Context
+    )
+
+    @wraps(verb)
+    def run(
+        context: typer.Context,
+        *,
+        when: str | None,
+        by: str | None,
+        note: str | None,
+        as_json: bool,
+        dry_run: bool,
+        **arguments: object,
+    ) -> None:
+        bench: Bench = context.obj
+        verb(Desk(bench, when, by, note, as_json, dry_run), **arguments)
+
+    run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it
+    run.__annotations__ = {one.name: one.annotation for one in (context, *own, *extra)}
+    return run

@@ -1,0 +1,181 @@
+"""What becomes of the stock: `dispense`, `count`, `discard`, `restore`."""
+
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import Desk
+from tracker.cli.sheet import about_of, recording
+from tracker.core import admit
+from tracker.core.errors import RefusedError
+from tracker.core.events import Counted, Discarded, Dispensed, Restored
+from tracker.core.shelf import Jar, Thing
+from tracker.outputs.words import ml, said
+from tracker.quantities import Amount, millilitres
+
+app = typer.Typer(rich_markup_mode=None)
+
+Code = Annotated[
+    str | None, typer.Argument(help="A jar, liquor or bottle: CAOF-26-01A, CAOF-26-01A/3.")
+]
+Volume = Annotated[str | None, typer.Argument(help="How much; all of it where left out.")]
+
+
+def _amount(desk: Desk, volume: str | None) -> Amount | None:
+    return millilitres(volume, desk.bench.practice.units) if volume else None
+
+
+@app.command()
+@recording
+def dispense(
+    desk: Desk,
+    code: Code = None,
+    volume: Volume = None,
+    reference: Annotated[
+        str | None, typer.Option("--for", help="A reference or initials, never a name.")
+    ] = None,
+) -> None:
+    """Record what was given out of a liquor or bottle."""
+    code = desk.need(code, "Which liquor or bottle", read=str.strip)
+    amount = _amount(desk, volume)
+    with desk.recording() as sheet:
+        thing = _stocked(sheet.find(code), "dispensed")
+        fact = Dispensed(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            volume_ml=amount.value if amount else None,
+            written=amount.written if amount else None,
+            reference=reference,
+        )
+        admit.dispense(thing, fact)
+        sheet.add(thing.code, fact)
+        sheet.tell(
+            lambda: f"{thing.code} {said(fact)}; {_left(sheet.after(thing.jar.id), thing)}."
+        )
+
+
+@app.command()
+@recording
+def count(
+    desk: Desk,
+    code: Code = None,
+    volume: Annotated[str | None, typer.Argument(help="What is really there.")] = None,
+) -> None:
+    """Restate what is really there, as measured on the shelf."""
+    units = desk.bench.practice.units
+    code = desk.need(code, "Which liquor or bottle", read=str.strip)
+    amount = desk.need(
+        millilitres(volume, units, may_be_none=True) if volume else None,
+        "How much is really there",
+        read=lambda text: millilitres(text, units, may_be_none=True),
+    )
+    with desk.recording() as sheet:
+        thing = _stocked(sheet.find(code), "counted")
+        fact = Counted(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            volume_ml=amount.value,
+            written=amount.written,
+            known=amount.known,
+        )
+        admit.count(thing, fact)
+        before_ml = _volume_ml(thing)
+        sheet.add(thing.code, fact)
+        missing_ml = before_ml - amount.value
+        sheet.tell(
+            lambda: (
+                f"{thing.code} {said(fact)}; the book said {ml(before_ml)}: "
+                f"{ml(abs(missing_ml))} {'unaccounted' if missing_ml >= 0 else 'more'}."
+            )
+        )
+
+
+@app.command()
+@recording
+def discard(
+    desk: Desk,
+    code: Code = None,
+    volume: Volume = None,
+    why: Annotated[str | None, typer.Option(help="Why: mould, expired, spilt …")] = None,
+) -> None:
+    """Record that a jar, liquor or bottle was thrown out, all of it or a part."""
+    code = desk.need(code, "Which jar, liquor or bottle", read=str.strip)
+    reason = desk.need(why, "Why", read=str.strip)
+    amount = _amount(desk, volume)
+    with desk.recording() as sheet:
+        thing = sheet.find(code)
+        fact = Discarded(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            volume_ml=amount.value if amount else None,
+            written=amount.written if amount else None,
+            why=reason,
+        )
+        admit.discard(thing, fact)
+        sheet.add(thing.code, fact)
+        sheet.tell_fact(thing.code, fact)
+
+
+@app.command()
+@recording
+def restore(
+    desk: Desk,
+    code: Code = None,
+    why: Annotated[str | None, typer.Option(help="Why it is back.")] = None,
+) -> None:
+    """Take back the last discard of a jar, liquor or bottle."""
+    code = desk.need(code, "Which jar, liquor or bottle", read=str.strip)
+    with desk.recording() as sheet:
+        thing = sheet.find(code)
+        fact = Restored(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            discard=_last_discard(desk, thing),
+            why=why,
+        )
+        sheet.add(thing.code, fact)
+        sheet.tell_fact(thing.code, fact)
+
+
+def _last_discard(desk: Desk, thing: Thing) -> str:
+    """The id of the last discard in force of just this thing."""
+    in_force = thing.liquor.discards if thing.liquor else thing.jar.discards
+    own = [
+        entry.id
+        for entry in desk.bench.entries_of(thing.jar.id)
+        if entry.id in in_force
+        and isinstance(entry.fact, Discarded)
+        and entry.fact.about == about_of(thing)
+    ]
+    if not own:
+        raise RefusedError(
+            thing.code,
+            "nothing of it was discarded",
+            do=f"`stillroom history {thing.code}` shows what was.",
+        )
+    return own[-1]
+
+
+def _stocked(thing: Thing, verb: str) -> Thing:
+    """A bottle, or the liquor a code names."""
+    if thing.bottle is not None:
+        return thing
+    liquor = admit.must_be_liquor(thing, verb)
+    return Thing(thing.jar.liquor_code(liquor), thing.jar, liquor)
+
+
+def _volume_ml(thing: Thing) -> float:
+    if thing.bottle is not None:
+        return thing.bottle.volume_ml
+    return thing.liquor.volume_ml if thing.liquor else 0.0
+
+
+def _left(jar: Jar, thing: Thing) -> str:
+    liquor = jar.liquor(thing.liquor.id) if thing.liquor else None
+    bottle = liquor.bottle(thing.bottle.number) if liquor and thing.bottle else None
+    left_ml = bottle.volume_ml if bottle else liquor.volume_ml if liquor else 0.0
+    return f"{ml(left_ml)} left"

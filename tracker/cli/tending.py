@@ -1,0 +1,143 @@
+"""What happens while the herb is in: `shake`, `look`, `topup`, `move`."""
+
+from functools import partial
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import Desk
+from tracker.cli.sheet import Sheet, about_of, one_of, recording
+from tracker.core import admit
+from tracker.core.events import LookedAt, Moved, Shaken, Sign, ToppedUp, Verdict
+from tracker.core.reckon import poured_ml
+from tracker.core.reminders import next_shake
+from tracker.core.shelf import Jar
+from tracker.outputs.answers import ratio_text, strength_text
+from tracker.outputs.words import pours as pours_text
+from tracker.quantities import millilitres, pour
+
+app = typer.Typer(rich_markup_mode=None)
+
+Codes = Annotated[list[str] | None, typer.Argument(help="Codes, such as CAOF-26-01.")]
+Code = Annotated[str | None, typer.Argument(help="The code, such as CAOF-26-01.")]
+
+
+@app.command()
+@recording
+def shake(desk: Desk, codes: Codes = None) -> None:
+    """Record that jars were shaken."""
+    codes = desk.need(codes or None, "Which jars", read=str.split)
+    with desk.recording() as sheet:
+        jars = {}
+        for code in codes:
+            thing = sheet.find(code)
+            admit.work_on_herb(thing, sheet.when, "shaken")
+            jars[thing.jar.id] = thing.code
+        fact = Shaken(by=desk.by, note=desk.note, jars=tuple(jars))
+        sheet.add(" ".join(jars.values()), fact)
+        for jar_id in jars:
+            sheet.tell(partial(_shaken, sheet, jar_id))
+
+
+@app.command()
+@recording
+def look(
+    desk: Desk,
+    codes: Codes = None,
+    signs: Annotated[
+        list[str] | None,
+        typer.Option("--sign", help="mould, flecks, level, smell, lid, cloudy, other."),
+    ] = None,
+    verdict: Annotated[str, typer.Option(help="fine, watch or hold.")] = "fine",
+    lid: Annotated[str | None, typer.Option(help="A new lid: glass, plastic, metal …")] = None,
+    barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
+) -> None:
+    """Record that jars or liquors were looked at, and what was seen."""
+    codes = desk.need(codes or None, "Which jars", read=str.split)
+    with desk.recording() as sheet:
+        for code in codes:
+            thing = sheet.find(code)
+            fact = LookedAt(
+                by=desk.by,
+                note=desk.note,
+                about=about_of(thing),
+                signs=tuple(one_of(sign, Sign, "--sign") for sign in signs or ()),
+                verdict=one_of(verdict, Verdict, "--verdict"),
+                lid=lid,
+                barrier=barrier,
+            )
+            sheet.add(thing.code, fact)
+            sheet.tell_fact(thing.code, fact)
+
+
+@app.command()
+@recording
+def topup(
+    desk: Desk,
+    code: Code = None,
+    pours: Annotated[
+        list[str] | None, typer.Option("--pour", help='What was poured: "120 ml 45%".')
+    ] = None,
+) -> None:
+    """Record that more menstruum was poured onto the herb."""
+    units = desk.bench.practice.units
+    code = desk.need(code, "Which jar", read=str.strip)
+    texts = desk.need(
+        pours or None, "What was poured, such as 120 ml 45%", read=lambda one: [one]
+    )
+    poured = tuple(pour(text, units) for text in texts)
+    with desk.recording() as sheet:
+        thing = sheet.find(code)
+        admit.work_on_herb(thing, sheet.when, "topped up")
+        sheet.add(
+            thing.code,
+            ToppedUp(by=desk.by, note=desk.note, about=about_of(thing), pours=poured),
+        )
+        sheet.tell(
+            lambda: _topped_up(thing.code, pours_text(poured), sheet.after(thing.jar.id))
+        )
+
+
+@app.command()
+@recording
+def move(
+    desk: Desk,
+    codes: Codes = None,
+    to: Annotated[str | None, typer.Option("--to", help="Where it stands now.")] = None,
+    jar: Annotated[str | None, typer.Option(help="The size of the jar it is in now.")] = None,
+    lid: Annotated[str | None, typer.Option(help="The lid it has now.")] = None,
+    barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
+) -> None:
+    """Record that jars or liquors stand elsewhere, or in another vessel."""
+    codes = desk.need(codes or None, "Which jars", read=str.split)
+    if not (to or jar or lid or barrier):
+        to = desk.need(None, "Where to", read=str.strip)
+    size = millilitres(jar, desk.bench.practice.units) if jar else None
+    with desk.recording() as sheet:
+        for code in codes:
+            thing = sheet.find(code)
+            fact = Moved(
+                by=desk.by,
+                note=desk.note,
+                about=about_of(thing),
+                place=to,
+                jar_ml=size.value if size else None,
+                lid=lid,
+                barrier=barrier,
+            )
+            sheet.add(thing.code, fact)
+            sheet.tell_fact(thing.code, fact)
+
+
+def _shaken(sheet: Sheet, jar_id: str) -> str:
+    jar = sheet.after(jar_id)
+    following = next_shake(jar, sheet.desk.bench.today())
+    then = f"; next {following}" if following else ""
+    return f"{jar.code} shaken {jar.last_shaken}{then}."
+
+
+def _topped_up(code: str, poured: str, jar: Jar) -> str:
+    strength = strength_text(jar)
+    strong = f", {strength} % vol" if strength != "–" else ""
+    in_all = f"{poured_ml(jar):.1f} ml in all, {ratio_text(jar)}{strong}"
+    return f"{code} topped up with {poured}: {in_all}."

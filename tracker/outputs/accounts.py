@@ -1,0 +1,228 @@
+"""Everything about one thing, in full: `show` and `history`."""
+
+from collections.abc import Sequence
+from datetime import date, tzinfo
+
+from tracker.core import pressing, reckon
+from tracker.core.amend import amendments_of, with_values
+from tracker.core.events import Corrected, Entry, SameAs, Struck
+from tracker.core.fortifying import keeping_of
+from tracker.core.herbs.cautions import CLOSING, cautions
+from tracker.core.plain import shown
+from tracker.core.practice import Practice
+from tracker.core.shaking import plan_text
+from tracker.core.shelf import Jar, Liquor, Poured, Thing
+from tracker.core.strength import allowance_pct_vol, mixture_in
+from tracker.outputs import outlook
+from tracker.outputs.answers import Answer, days_text, herb_name, state
+from tracker.outputs.screens import bottles
+from tracker.outputs.tables import styled
+from tracker.outputs.words import ml, number, said
+
+Row = tuple[str, str]
+
+
+def show(
+    thing: Thing,
+    today: date,
+    *,
+    colour: bool,
+    practice: Practice | None = None,
+    alike: Sequence[Jar] = (),
+) -> list[str]:
+    """Everything reckoned about one thing, with how; `alike` are earlier jars of its herb."""
+    jar = thing.jar
+    careful = cautions(jar)
+    rows: list[Row] = [("state", state(thing, today))]
+    rows += [("caution", one.text) for one in careful if one.kind != "care"]
+    rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
+    rows += _made_up(jar)
+    liquor_now = thing.liquor or (jar.liquors[0] if jar.liquors else None)
+    keeping = keeping_of(jar, practice or Practice(), liquor_now)
+    if keeping is not None:
+        rows.append(("keeping", outlook.keeping(keeping)))
+    rows += _dates(jar, today, alike)
+    for liquor in [thing.liquor] if thing.liquor else jar.liquors:
+        rows += _liquor(jar, liquor, today)
+    if thing.bottle is not None:
+        left = f"{ml(thing.bottle.volume_ml)} left of {ml(thing.bottle.size_ml)}"
+        rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
+    rows += [("does not fit", flag.why) for flag in jar.flags]
+    rows += [("care", one.text) for one in careful if one.kind == "care"]
+    title = styled(f"{thing.code}  {shown(herb_name(jar))}", "bold", colour=colour)
+    return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]
+
+
+def _made_up(jar: Jar) -> list[Row]:
+    grams = "not known" if jar.herb_g is None else f"{jar.herb_g:.1f} g, {jar.herb_known}"
+    rows = [("herb", grams)]
+    water = reckon.herb_water(jar)
+    if water is not None and water.ml:
+        off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
+        how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
+        rows.append(("herb water", f"{ml(water.ml)} = {how}"))
+    rows += [(f"poured {pour.on}", _pour(pour)) for pour in jar.pours]
+    ratio = reckon.ratio(jar)
+    if ratio is not None:
+        meant = f" (meant {jar.ratio_meant}, {jar.ratio_basis})" if jar.ratio_meant else ""
+        how = f"{reckon.poured_ml(jar):.1f} ml / {jar.herb_g:.1f} g"
+        rows.append(("ratio", f"1:{ratio:.2f} by menstruum poured{meant} = {how}"))
+    rows.append(("strength", _strength(jar)))
+    if jar.lots:
+        rows.append(("lots", ", ".join(jar.lots)))
+    where = ", ".join(
+        text
+        for text in (
+            jar.place,
+            f"{jar.jar_ml:g} ml jar" if jar.jar_ml else None,
+            f"{jar.lid} lid" if jar.lid else None,
+            f"{jar.barrier} under the lid" if jar.barrier else None,
+        )
+        if text
+    )
+    return [*rows, ("stands", where)] if where else rows
+
+
+def _pour(pour: Poured) -> str:
+    strong = f" {pour.ethanol_pct_vol:g} % vol" if pour.liquid == "ethanol" else ""
+    what = pour.name or ("spirit" if strong else pour.liquid)
+    return f"{ml(pour.volume_ml)}{strong} {what}"
+
+
+def _strength(jar: Jar) -> str:
+    simple = f"{reckon.simple_strength_pct_vol(jar):.1f}"
+    mixed = mixture_in(jar)
+    if mixed is None:
+        return f"about {simple} % vol before the water of the fresh herb, which is not known"
+    is_plain = mixed.reckoned or all(pour.liquid != "other" for pour in jar.pours)
+    if not mixed.ethanol_ml and is_plain:
+        return "no alcohol"
+    if not mixed.reckoned or mixed.ethanol_pct_vol is None:
+        return f"not reckoned: {mixed.why}"
+    off = allowance_pct_vol(jar)
+    allowance = "" if not off else f" ± {off:.1f}" if off < 0.95 else f" ± {off:.0f}"
+    return (
+        f"{mixed.ethanol_pct_vol:.1f}{allowance} % vol at 20 °C "
+        f"(volumes simply added: {simple})"
+    )
+
+
+def _dates(jar: Jar, today: date, alike: Sequence[Jar]) -> list[Row]:
+    ready = reckon.earliest_press(jar)
+    rows = [
+        ("charged", f"{jar.charged}; {days_text(jar, today)} days on the herb"),
+        ("earliest press", f"{ready} = charged + {jar.least}"),
+    ]
+    if (longest := reckon.longest_day(jar)) is not None:
+        rows.append(("longest", f"{longest} = charged + {jar.longest}"))
+    last = f", last {jar.last_shaken}" if jar.last_shaken else ""
+    times = "once" if jar.shakes == 1 else f"{jar.shakes} times"
+    rows.append(("shaken", f"{times}{last}; plan: {plan_text(jar.shake)}"))
+    if jar.look is not None:
+        signs = f": {', '.join(jar.look.signs)}" if jar.look.signs else ""
+        rows.append(("looked at", f"{jar.look.on}, {jar.look.verdict}{signs}"))
+    if jar.is_macerating:
+        rows.append(("may give", _possible(jar, alike)))
+    if jar.discarded is not None:
+        rows.append(("discarded", str(jar.discarded)))
+    return rows
+
+
+def _possible(jar: Jar, alike: Sequence[Jar]) -> str:
+    likely, bound = pressing.likely_by_method(jar, alike), reckon.hard_bound_ml(jar)
+    most = "" if bound is None else f"; never more than {bound:.0f} ml"
+    return f"{outlook.likely(likely) or 'not known'}{most}"
+
+
+def _liquor(jar: Jar, liquor: Liquor, today: date) -> list[Row]:
+    held = reckon.held_ml_per_g(jar)
+    kept = "" if held is None else f"; marc held {held:.2f} ml per g"
+    how = f" {liquor.how}" if liquor.how else ""
+    left = reckon.days_left(liquor, today)
+    rows = [
+        ("liquor", jar.liquor_code(liquor)),
+        ("pressed", f"{liquor.pressed}, {ml(liquor.pressed_ml)}{how}{kept}"),
+    ]
+    if liquor.filtered_ml is not None:
+        share = liquor.filter_loss_ml / liquor.pressed_ml * 100
+        loss = f"{ml(liquor.filter_loss_ml)} lost, {share:.1f} %"
+        rows.append(("filtered", f"{ml(liquor.filtered_ml)}; {loss}"))
+    rows.append(("left in bulk", ml(liquor.volume_ml)))
+    if liquor.bottles:
+        rows.append(("bottles", f"{bottles(liquor)} ml, {ml(liquor.bottled_ml)} in all"))
+    gone = [
+        f"{name} {ml(volume)}"
+        for name, volume in (
+            ("dispensed", liquor.dispensed_ml),
+            ("discarded", liquor.discarded_ml),
+            ("unaccounted", liquor.unaccounted_ml),
+        )
+        if abs(volume) >= 0.05
+    ]
+    if gone:
+        rows.append(("gone", ", ".join(gone)))
+    when = f"{left} days left" if left >= 0 else f"past by {-left} days"
+    rows.append(("good through", f"{liquor.good_through} = pressed + {liquor.keeps}; {when}"))
+    return rows
+
+
+def history(entries: Sequence[Entry], code: str, zone: tzinfo, *, colour: bool) -> list[str]:
+    """Every event about a thing: number, when it happened, what, who, when recorded."""
+    lines = [styled(f"History of {code}, {len(entries)} events", "bold", colour=colour)]
+    for entry in entries:
+        amending = amendments_of(entry.id, entries)
+        struck = next((one for one in amending if isinstance(one.fact, Struck)), None)
+        text = shown(f"{entry.when}  {number(entry.id)}  {entry.subject}  {said(entry.fact)}")
+        lines.append(styled(text, "faint" if struck else "", colour=colour))
+        who = entry.fact.by or entry.source
+        recorded = f"{entry.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
+        lines.append(
+            styled(shown(f"            by {who}, recorded {recorded}"), "faint", colour=colour)
+        )
+        lines += [f"            {line}" for one in amending for line in _amendment(entry, one)]
+    return lines
+
+
+def _amendment(entry: Entry, amendment: Entry) -> list[str]:
+    """A strike or correction beside what it replaced."""
+    fact = amendment.fact
+    if isinstance(fact, Struck):
+        return [shown(f"STRUCK by {number(amendment.id)}: {fact.why}")]
+    if isinstance(fact, SameAs):
+        return [shown(f"COUNTS AS {number(fact.stands)}, says {number(amendment.id)}")]
+    assert isinstance(fact, Corrected)
+    try:
+        after = with_values(entry, fact.set)
+    except ValueError as reason:
+        return [shown(f"correction {number(amendment.id)} means nothing: {reason}")]
+    now = f"{after.when}  {after.subject}  {said(after.fact)}"
+    return [shown(f"CORRECTED by {number(amendment.id)}: {fact.why}"), shown(f"  now: {now}")]
+
+
+def history_answers(entries: Sequence[Entry]) -> list[Answer]:
+    """The history as fields, one object an event."""
+    return [
+        {
+            "id": entry.id,
+            "kind": entry.kind,
+            "subject": entry.subject,
+            "when": str(entry.when),
+            "time": entry.when.start,
+            "precision": entry.when.precision,
+            "recorded": entry.recorded,
+            "writer": entry.source,
+            "by": entry.fact.by,
+            "said": said(entry.fact),
+            "struck_by": [
+                one.id
+                for one in amendments_of(entry.id, entries)
+                if isinstance(one.fact, Struck)
+            ],
+            "corrected_by": [
+                one.id
+                for one in amendments_of(entry.id, entries)
+                if isinstance(one.fact, Corrected)
+            ],
+        }
+        for entry in entries
+    ]

@@ -1,0 +1,225 @@
+"""What the asking verbs print: the shelf, the stock, what is due."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+
+from tracker.core import reckon
+from tracker.core.practice import Practice
+from tracker.core.reminders import ORDER, Due, due, next_shake
+from tracker.core.shelf import DROP_ML, Jar, Liquor, Thing
+from tracker.core.times import LONG_AGO
+from tracker.outputs.answers import (
+    Answer,
+    days_text,
+    herb_name,
+    ratio_text,
+    short_herb_name,
+    state,
+    strength_text,
+    summary,
+)
+from tracker.outputs.tables import Cell, Column, styled, table
+
+_STYLE = {
+    "safety": "bad",
+    "past-longest": "bad",
+    "expired": "bad",
+    "ready": "good",
+    "shake": "warn",
+    "look": "warn",
+    "expiring": "warn",
+    "count": "",
+}
+
+_SHELF = (
+    Column("CODE", least=12),
+    Column("HERB", least=14),
+    Column("CHARGED", least=10),
+    Column("RATIO", right=True),
+    Column("% VOL", right=True),
+    Column("NEXT", least=14),
+)
+_STOCK = (
+    Column("CODE", least=13),
+    Column("HERB", least=14),
+    Column("% VOL", right=True),
+    Column("BULK ML", right=True),
+    Column("BOTTLES", least=9),
+    Column("GOOD THROUGH"),
+)
+Row = list[str | Cell]
+
+_DUE = (Column("CODE"), Column("WANTS"), Column("WHY", least=20))
+
+
+def _herb(jar: Jar, total: int) -> str:
+    """The herb for a column: the genus in full where the screen has room for it."""
+    return herb_name(jar) if total > 100 else short_herb_name(jar)
+
+
+def next_step(jar: Jar, practice: Practice, today: date) -> tuple[date, Cell]:
+    """What a jar wants next and on which day: the key the shelf is sorted by."""
+    lines = due([jar], practice, today)
+    if lines:
+        line = lines[0]
+        return LONG_AGO + timedelta(days=ORDER.index(line.what)), Cell(
+            _short(line, today), _STYLE[line.what]
+        )
+    ready, shake = reckon.earliest_press(jar), next_shake(jar, today)
+    if reckon.is_ready(jar, today):
+        return today, Cell(f"ready {_for_days(today, ready)}", "good")
+    if shake is not None and shake < ready:
+        return shake, Cell(f"shake {_in_days(shake, today)}")
+    return ready, Cell(f"press {_in_days(ready, today)}")
+
+
+def _in_days(day: date, today: date) -> str:
+    away = (day - today).days
+    return "tomorrow" if away == 1 else f"in {away} d"
+
+
+def _for_days(today: date, since: date) -> str:
+    passed = (today - since).days
+    return "today" if passed == 0 else f"for {passed} d"
+
+
+def _short(line: Due, today: date) -> str:
+    passed = (today - line.since).days
+    match line.what:
+        case "ready":
+            return f"ready {_for_days(today, line.since)}"
+        case "past-longest":
+            return f"{passed} d past longest"
+        case "safety":
+            return line.why.partition(":")[0]
+        case _:
+            return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
+
+
+def shelf(
+    jars: Sequence[Jar], practice: Practice, today: date, *, total: int, colour: bool
+) -> list[str]:
+    """The jars with herb in them, what wants the maker first."""
+    steps = [(*next_step(jar, practice, today), jar) for jar in jars if jar.is_macerating]
+    steps.sort(key=lambda step: (step[0], step[2].charged.start, step[2].code))
+    rows: list[Row] = [
+        [
+            jar.code,
+            _herb(jar, total),
+            str(jar.charged),
+            ratio_text(jar),
+            strength_text(jar),
+            cell,
+        ]
+        for _, cell, jar in steps
+    ]
+    return table(_SHELF, rows, total=total, colour=colour)
+
+
+def done(jars: Sequence[Jar], today: date, *, total: int, colour: bool) -> list[str]:
+    """The jars whose herb is out: pressed or discarded."""
+    columns = (*_SHELF[:-1], Column("DAYS", right=True), Column("ENDED", least=12))
+    rows: list[Row] = [
+        [
+            jar.code,
+            _herb(jar, total),
+            str(jar.charged),
+            ratio_text(jar),
+            strength_text(jar),
+            days_text(jar, today),
+            f"pressed {jar.liquors[0].pressed}"
+            if jar.liquors
+            else f"discarded {jar.discarded}",
+        ]
+        for jar in jars
+        if not jar.is_macerating
+    ]
+    return table(columns, rows, total=total, colour=colour)
+
+
+def in_stock(jars: Iterable[Jar]) -> list[tuple[Jar, Liquor]]:
+    """Every liquor with anything left, the first to expire first."""
+    found = [(jar, one) for jar in jars for one in jar.liquors if one.left_ml >= DROP_ML]
+    return sorted(found, key=lambda pair: (pair[1].good_through, pair[0].code))
+
+
+def stock(
+    jars: Iterable[Jar], practice: Practice, today: date, *, total: int, colour: bool
+) -> list[str]:
+    """Liquors and bottles, the first to expire first."""
+    rows: list[Row] = [
+        [
+            jar.liquor_code(liquor),
+            _herb(jar, total),
+            strength_text(jar),
+            f"{liquor.volume_ml:.0f}",
+            bottles(liquor),
+            _good_through(liquor, practice, today),
+        ]
+        for jar, liquor in in_stock(jars)
+    ]
+    return table(_STOCK, rows, total=total, colour=colour)
+
+
+def bottles(liquor: Liquor) -> str:
+    """Full bottles by size, then those begun: `3×100, 1 begun`."""
+    full: dict[float, int] = {}
+    begun = 0
+    for bottle in liquor.bottles:
+        if bottle.volume_ml >= bottle.size_ml - DROP_ML:
+            full[bottle.size_ml] = full.get(bottle.size_ml, 0) + 1
+        elif bottle.volume_ml >= DROP_ML:
+            begun += 1
+    parts = [f"{count}×{size:.0f}" for size, count in sorted(full.items(), reverse=True)]
+    return ", ".join([*parts, *([f"{begun} begun"] if begun else [])]) or "–"
+
+
+def _good_through(liquor: Liquor, practice: Practice, today: date) -> Cell:
+    last = liquor.good_through
+    left = reckon.days_left(liquor, today)
+    if left < 0:
+        return Cell(f"{last} PAST", "bad")
+    soon = practice.expiring_before.after(today) >= last
+    return Cell(f"{last} {left} d", "warn" if soon else "")
+
+
+def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:
+    """What wants the maker, one line a code."""
+    rows: list[Row] = [
+        [line.code, Cell(line.what, _STYLE[line.what]), line.why] for line in lines
+    ]
+    return table(_DUE, rows, total=total, colour=colour)
+
+
+def shelf_answers(jars: Iterable[Jar], practice: Practice, today: date) -> list[Answer]:
+    """The shelf as fields, in the same order as the table."""
+    steps = sorted(
+        ((next_step(jar, practice, today), jar) for jar in jars),
+        key=lambda step: (step[0][0], step[1].charged.start, step[1].code),
+    )
+    return [
+        summary(Thing(jar.code, jar), today) | {"next": step[1].text} for step, jar in steps
+    ]
+
+
+def stock_answers(jars: Iterable[Jar], today: date) -> list[Answer]:
+    """The stock as fields: each liquor, with what is left in each of its bottles."""
+    answers = []
+    for jar, liquor in in_stock(jars):
+        code = jar.liquor_code(liquor)
+        left = [
+            {
+                "code": f"{code}/{bottle.number}",
+                "size_ml": bottle.size_ml,
+                "volume_ml": bottle.volume_ml,
+                "state": state(Thing(code, jar, liquor, bottle), today),
+            }
+            for bottle in liquor.bottles
+        ]
+        answers.append(summary(Thing(code, jar, liquor), today) | {"bottles": left})
+    return answers
+
+
+def heading(text: str, *, colour: bool) -> str:
+    """A line above a table."""
+    return styled(text, "bold", colour=colour)
