@@ -1,0 +1,1 @@
+"""One ticking job: replay, what is due, notify, remember what was told."""

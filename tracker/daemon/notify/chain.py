@@ -1,0 +1,49 @@
+"""Channels in order of preference, and which of them this platform has."""
+
+import sys
+from collections.abc import Sequence
+
+from tracker.daemon.notify.desktop_bus import DesktopBus
+from tracker.daemon.notify.further import Further
+from tracker.daemon.notify.notice import NotDelivered, Notice, Notifier
+from tracker.daemon.notify.plyer_desktop import PlyerDesktop
+
+
+class Chain:
+    """Tries one channel after another until one takes the notice."""
+
+    name = "chain"
+
+    def __init__(self, notifiers: Sequence[Notifier]) -> None:
+        self.notifiers = tuple(notifiers)
+
+    def deliver(self, notice: Notice) -> str:
+        """The name of the channel that took `notice`.
+
+        Raises:
+            NotDelivered: none did; `why` holds the reason of each, in order.
+        """
+        refusals: list[str] = []
+        for notifier in self.notifiers:
+            try:
+                notifier.deliver(notice)
+            except NotDelivered as refusal:
+                refusals.append(str(refusal))
+            else:
+                return notifier.name
+        raise NotDelivered(self.name, "; ".join(refusals) or "it has no channels")
+
+
+def in_order(names: Sequence[str], desktop: Sequence[Notifier]) -> list[Notifier]:
+    """The channels a practice names, in its order; `desktop` is what this platform has."""
+    found: list[Notifier] = []
+    for name in names:
+        found += desktop if name == "desktop" else [Further(name)]
+    return found
+
+
+def desktop_channels(platform: str = sys.platform) -> list[Notifier]:
+    """The desktop channels of `platform` (as `sys.platform` names it), best first."""
+    if platform in ("win32", "darwin"):
+        return [PlyerDesktop(platform=platform)]
+    return [DesktopBus(), PlyerDesktop(platform=platform)]

@@ -1,0 +1,146 @@
+"""The daemon: a heartbeat that asks whether it is time, and delivers when it is."""
+
+import logging
+import signal
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, timedelta
+from threading import Event
+
+from tracker import clock
+from tracker.bench import Bench
+from tracker.core.digest import Told, is_time
+from tracker.core.errors import BookError, TrackerError
+from tracker.daemon.marks import later_of, read_marks
+from tracker.daemon.notify import Chain, NotDelivered
+from tracker.daemon.telling import MARKS, tell
+
+HEARTBEAT_S = 30.0
+LOCK = "daemon.lock"
+
+_log = logging.getLogger("stillroom")
+
+
+@dataclass
+class Kept:
+    """What one daemon remembers from tick to tick beside the marks on disk."""
+
+    told: Told | None = None
+    complaint: str = ""
+
+    def complain(self, complaint: str) -> None:
+        """Log what is wrong, once for as long as it stays the same."""
+        if complaint != self.complaint:
+            _log.warning("%s", complaint)
+        self.complaint = complaint
+
+
+def tick(
+    bench: Bench,
+    channels: Chain | Callable[[Bench], Chain],
+    kept: Kept | None = None,
+    *,
+    buttons: bool = False,
+) -> None:
+    """Deliver today's digest if it is time for it; what fails is tried at the next tick.
+
+    Args:
+        bench: the book, with the practice as it is now.
+        channels: the ways to reach the maker, or what finds them by the practice.
+        kept: what one daemon remembers.
+        buttons: whether somebody waits for an answer.
+    """
+    kept = kept or Kept()
+    try:
+        _tick(bench, channels, kept, buttons)
+    except NotDelivered as reason:
+        kept.complain(f"nobody could be told: {reason}")
+    except (TrackerError, OSError) as reason:
+        kept.complain(f"no digest: {reason}")
+    except Exception as reason:  # one bad morning must not end the mornings after it
+        if repr(reason) != kept.complaint:
+            _log.exception("no digest")
+        kept.complaint = repr(reason)
+    else:
+        kept.complaint = ""
+
+
+def _tick(
+    bench: Bench, channels: Chain | Callable[[Bench], Chain], kept: Kept, buttons: bool
+) -> None:
+    now = bench.now()
+    told = later_of(read_marks(bench.state / MARKS), kept.told)
+    if not is_time(now, bench.practice, told):
+        _log.debug("not time at %s", f"{now:%Y-%m-%d %H:%M:%S}")
+        return
+    chain = channels if isinstance(channels, Chain) else channels(bench)
+    done = tell(bench, chain, now.date(), remembered=kept.told, buttons=buttons)
+    kept.told = done.marks
+    _log.info("told %d lines through %s", len(done.lines), done.channel)
+    if done.unmarked:
+        _log.warning("told, but not marked: %s; a restart repeats it", done.unmarked)
+
+
+def run(
+    bench: Bench,
+    channels: Callable[[Bench], Chain],
+    *,
+    heartbeat_s: float = HEARTBEAT_S,
+    buttons: bool = False,
+) -> None:
+    """Tick until a signal says stop. One daemon a book.
+
+    APScheduler arms the job by the wall clock, which jumps and stands still in sleep; so a
+    wait on the monotonic clock pokes the job at every heartbeat as well.
+
+    Raises:
+        BookError: another daemon has this book.
+    """
+    from apscheduler.schedulers.background import BackgroundScheduler
+
+    stop = Event()
+    for name in ("SIGTERM", "SIGINT", "SIGHUP"):
+        number = getattr(signal, name, None)  # Windows has no SIGHUP
+        # What nohup or a shell's & had ignored stays so.
+        if number and signal.getsignal(number) is not signal.SIG_IGN:
+            signal.signal(number, lambda *_: stop.set())
+    kept = Kept()
+    with _alone(bench):
+        scheduler = BackgroundScheduler(timezone="UTC")
+        job = scheduler.add_job(
+            lambda: tick(bench.fresh(), channels, kept, buttons=buttons),
+            "interval",
+            seconds=heartbeat_s,
+            next_run_time=clock.now(UTC),
+            misfire_grace_time=None,
+            coalesce=True,
+            max_instances=1,
+        )
+        scheduler.start()
+        try:
+            while not stop.wait(heartbeat_s):
+                job.modify(next_run_time=clock.now(UTC) - timedelta(seconds=1))
+        finally:
+            scheduler.shutdown()
+
+
+@contextmanager
+def _alone(bench: Bench) -> Iterator[None]:
+    """Hold the book's daemon lock, which the system frees however the process ends."""
+    from filelock import FileLock, Timeout
+
+    bench.state.mkdir(mode=0o700, parents=True, exist_ok=True)
+    lock = FileLock(bench.state / LOCK, timeout=0)
+    try:
+        lock.acquire()
+    except Timeout as reason:
+        raise BookError(
+            "A daemon already reminds about this book.",
+            where=str(bench.book),
+            do="leave it running; one is enough.",
+        ) from reason
+    try:
+        yield
+    finally:
+        lock.release()

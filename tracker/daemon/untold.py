@@ -1,0 +1,35 @@
+"""What nobody could be told, kept until a command has printed it."""
+
+from collections.abc import Sequence
+from contextlib import suppress
+from datetime import date
+from pathlib import Path
+
+from tracker.core.reminders import Due
+from tracker.daemon.marks import replace_text
+
+# The command looks for this name before every verb; see `tracker.cli.main`.
+UNTOLD = "untold"
+PRINTED = "untold.printed"
+
+
+def keep_untold(state: Path, lines: Sequence[Due], today: date) -> None:
+    """Leave one line for the next command to print, unless that very line was printed.
+
+    Raises:
+        OSError: the disk refused.
+    """
+    first = lines[0]
+    more = f", and {len(lines) - 1} more" if len(lines) > 1 else ""
+    text = f"Nobody could be told on {today}: {first.code} {first.what}, {first.why}{more}."
+    with suppress(OSError):
+        if (state / PRINTED).read_text(encoding="utf-8") == text:
+            return
+    replace_text(state / UNTOLD, text)
+
+
+def forget_untold(state: Path) -> None:
+    """It was told after all."""
+    for name in (UNTOLD, PRINTED):
+        with suppress(OSError):
+            (state / name).unlink(missing_ok=True)
