@@ -1,0 +1,55 @@
+"""Eight processes at once on one book, and a file that is replaced under them."""
+
+import json
+import time
+
+from tests.faults.injecting import strace
+from tests.journal.on_disk import check_chain, put
+
+PROCESSES = 8
+# Eight pours named at length and a long remark, four bytes a letter: a line of some 20 kB.
+POURS = ["--pour", f"1 ml 45% {'🌿' * 180}"] * 8
+LONG = "🌿" * 1990
+
+
+def test_eight_processes_record_long_lines_each_once_whole_and_chained(log):
+    running = [
+        log.command.start("topup CAOF-25-01 --json", *POURS, "--note", f"{one} {LONG}")
+        for one in range(PROCESSES)
+    ]
+    told = [(process.communicate(timeout=120), process.returncode) for process in running]
+
+    assert [code for _, code in told] == [0] * PROCESSES, told
+    answered = [event["id"] for (out, _), _ in told for event in json.loads(out)["recorded"]]
+    lines = check_chain(log.file)
+    assert sorted(str(line["id"]) for line in lines[1:]) == sorted(answered)
+    assert len(set(answered)) == PROCESSES
+    assert min(len(line) for line in log.file.read_bytes().splitlines()[1:]) > 19_000
+    assert log.command.run("check").code == 0
+
+
+def test_a_file_renamed_over_ours_between_two_records_is_the_one_written_to(log):
+    """A synchronising tool brings back what it holds."""
+    log.note("on the file that is replaced")
+    put(log.file, log.file.read_bytes())
+    log.note("on the file that replaced it")
+    log.check()
+
+    assert len(check_chain(log.file)) == 3
+
+
+def test_a_file_renamed_over_ours_during_the_write_is_noticed(log):
+    """Held between the write and the look at the name, and the file replaced meanwhile."""
+    whole = log.file.read_bytes()
+    # strace holds the process for a while as it leaves the fsync.
+    under = strace("fsync:delay_exit=1000000", path=log.file)
+    process = log.command.start("note CAOF-25-01 'while it was replaced'", under=under)
+    end = time.monotonic() + 30
+    while log.file.read_bytes() == whole and time.monotonic() < end:
+        assert process.poll() is None, process.communicate()
+    put(log.file, whole)
+    _, err = process.communicate(timeout=60)
+
+    assert process.returncode == 0, err
+    notes = [line["data"].get("note") for line in check_chain(log.file)]
+    assert notes == [None, "while it was replaced"]
