@@ -1,0 +1,57 @@
+"""Lint, format, types and layers are part of the tests; so are the docs that name the code."""
+
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from tracker.cli.main import VERBS
+
+ROOT = Path(__file__).parents[1]
+BIN = Path(sys.executable).parent
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["ruff", "check", "--no-cache", "."],
+        ["ruff", "format", "--check", "--no-cache", "."],
+        ["mypy"],
+        ["lint-imports", "--no-cache"],
+    ],
+    ids=lambda command: " ".join(command[:2]),
+)
+def test_the_tree_is_clean(command):
+    line = [BIN / command[0], *command[1:]]
+    done = subprocess.run(line, cwd=ROOT, capture_output=True, text=True)
+
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_every_verb_is_in_the_readme_and_has_help():
+    readme = (ROOT / "README.md").read_text()
+    missing = [verb for verb in VERBS if not re.search(rf"`{verb}[` ]", readme)]
+
+    assert not missing
+
+
+def test_no_module_is_too_long_to_read_in_one_sitting():
+    long = {
+        str(path.relative_to(ROOT)): lines
+        for path in (ROOT / "tracker").rglob("*.py")
+        if not path.name.endswith("_table.py")
+        and (lines := len(path.read_text().splitlines())) > 400
+    }
+
+    assert not long
+
+
+def test_every_dependency_is_explained_to_contributors():
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
+    explained = (ROOT / "DEVELOPERS.md").read_text()
+    names = [text.split(";")[0].split(">")[0].strip() for text in project["dependencies"]]
+
+    assert [name for name in names if f"| {name}" not in explained] == []
