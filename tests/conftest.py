@@ -9,7 +9,10 @@ from tests.command import Command
 
 # Minutes of faults, servers and processes: run by scripts/test.py and so by CI, left out of a
 # plain `pytest`, which is for between two edits.
-THOROUGH = ("faults/", "daemon/test_daemon_", "golden/", "scenarios/", "cli/test_recording")
+THOROUGH = (
+    *("faults/", "golden/", "scenarios/", "daemon/test_daemon_", "journal/test_demo"),
+    *("cli/test_recording", "cli/test_measuring", "cli/test_bad_input"),
+)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
