@@ -11,9 +11,9 @@ from msgspec.structs import fields, replace
 from tests.hypothesis_profile import USUAL
 from tracker.bench import Bench
 from tracker.cli.ruling import _example
-from tracker.config import FILE, read_practice
+from tracker.config import read_practice
 from tracker.core.errors import PracticeError
-from tracker.core.practice import HOUSE, Practice, Rules
+from tracker.core.practice import HOUSE, PRACTICE_FILE, Practice, Rules
 from tracker.core.shaking import ShakePhase
 from tracker.core.times import Period
 
@@ -21,7 +21,7 @@ KINDS = tuple(HOUSE)
 
 
 def practice_of(book: Path, text: str) -> Practice:
-    (book / FILE).write_text(text, encoding="utf-8")
+    (book / PRACTICE_FILE).write_text(text, encoding="utf-8")
     return read_practice(book)
 
 
@@ -105,7 +105,9 @@ def test_every_field_of_a_practice_can_be_set_in_the_file(tmp_path):
 
 
 def test_a_file_saved_on_another_system_reads_the_same(tmp_path):
-    (tmp_path / FILE).write_bytes(b'# caf\xc3\xa9\r\n[vinegar]\r\nleast = "5 weeks"\r\n')
+    (tmp_path / PRACTICE_FILE).write_bytes(
+        b'# caf\xc3\xa9\r\n[vinegar]\r\nleast = "5 weeks"\r\n'
+    )
     found = read_practice(tmp_path)
 
     assert found.rules["vinegar"].least == Period(days=35)
@@ -180,7 +182,7 @@ def test_the_line_is_named_in_whichever_way_toml_lets_it_be_written(tmp_path, te
 
 def test_a_zone_that_does_not_exist_is_named_with_its_line(tmp_path):
     """Wherever it is found out: when the file is read, or when the clock is first asked."""
-    (tmp_path / FILE).write_text('units = "us"\nzone = "Europe/Atlantis"\n')
+    (tmp_path / PRACTICE_FILE).write_text('units = "us"\nzone = "Europe/Atlantis"\n')
     bench = Bench(tmp_path, cache=tmp_path / "cache", state=tmp_path / "state")
     with pytest.raises(PracticeError) as refused:
         bench.now()
@@ -201,14 +203,14 @@ def test_a_key_said_twice_is_refused(tmp_path):
 
 
 def test_bytes_that_are_no_text_are_refused(tmp_path):
-    (tmp_path / FILE).write_bytes(b'units = "\xff"\n')
+    (tmp_path / PRACTICE_FILE).write_bytes(b'units = "\xff"\n')
     with pytest.raises(PracticeError) as refused:
         read_practice(tmp_path)
     assert "UTF-8" in refused.value.do
 
 
 def test_a_folder_in_its_place_is_refused(tmp_path):
-    (tmp_path / FILE).mkdir()
+    (tmp_path / PRACTICE_FILE).mkdir()
     with pytest.raises(PracticeError):
         read_practice(tmp_path)
 
@@ -217,14 +219,14 @@ def test_a_folder_in_its_place_is_refused(tmp_path):
 @given(st.text(max_size=60) | st.text('[]"= \noilleast1d.{}', max_size=60))
 def test_any_text_is_a_practice_or_is_refused(tmp_path_factory, text):
     book = tmp_path_factory.mktemp("book")
-    (book / FILE).write_bytes(text.encode("utf-8", "surrogatepass"))
+    (book / PRACTICE_FILE).write_bytes(text.encode("utf-8", "surrogatepass"))
     try:
         read_practice(book)
     except PracticeError as refused:
         where = refused.where
     else:
         return
-    assert FILE in where
+    assert PRACTICE_FILE in where
 
 
 # The example

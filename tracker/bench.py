@@ -16,7 +16,7 @@ import platformdirs
 
 from tracker import clock
 from tracker.core.errors import AmbiguousCodeError, BookError, UnknownCodeError
-from tracker.core.practice import Practice
+from tracker.core.practice import PRACTICE_FILE, Practice
 from tracker.core.scripts import strange_letter
 from tracker.core.shelf import HOUSE, Flag, Jar, Shelf, Thing, things
 from tracker.journal import readmodel
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from tracker.journal.marks import Damage
 
 APP = "stillroom"
-PRACTICE_FILE = "practice.toml"
 
 
 class Draft(msgspec.Struct, frozen=True):

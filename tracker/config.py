@@ -9,11 +9,9 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import msgspec
 
 from tracker.core.errors import MisusedError, PracticeError
-from tracker.core.practice import HOUSE, Practice, Rules
+from tracker.core.practice import HOUSE, PRACTICE_FILE, Practice, Rules
 from tracker.core.shaking import parse_shake_plan
 from tracker.core.times import Period, parse_period
-
-FILE = "practice.toml"
 
 
 def read_practice(book: Path) -> Practice:
@@ -22,7 +20,7 @@ def read_practice(book: Path) -> Practice:
     Raises:
         PracticeError: the file is not TOML, or a key or value in it means nothing.
     """
-    path = book / FILE
+    path = book / PRACTICE_FILE
     try:
         text = path.read_bytes().decode()
     except (FileNotFoundError, NotADirectoryError):

@@ -329,3 +329,21 @@ def test_a_jar_kept_for_years_with_the_herb_in_is_left_in_peace(command):
     assert command.asked("due --on 2025-07-01") == []
     assert (first["ready"], first["state"]) == (True, "ready")
     assert "good through 2026-07-01" in command.ok("press HY-1 370ml --when 2025-07-01")
+
+
+def test_the_glycerin_in_a_jar_is_shown_as_a_share_of_its_volume(command):
+    """Common practice, no source: spirit with a tenth of glycerin."""
+    command.ok(
+        "charge Melissa --dried 50g --pour '225 ml 45%' --pour '25 ml glycerin' --code ME-1"
+    )
+
+    share = command.asked("show ME-1")["glycerin_pct_vol"]
+    assert share == pytest.approx(10.0, abs=0.3)
+    assert "glycerin" in command.ok("show ME-1")
+
+
+def test_a_round_of_jars_stands_in_a_history_under_its_own_code(worked):
+    worked.ok("charge Urtica --dried 50g --pour '250 ml 45%' --code UR-1 --when 2025-04-01")
+    worked.ok("shake CAOF-25-02 UR-1 --when 2025-04-02")
+
+    assert "  UR-1  shaken, with 1 more" in worked.ok("history UR-1")

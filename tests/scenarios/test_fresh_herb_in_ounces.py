@@ -3,8 +3,8 @@
 Invented; answers worked by hand. 1 US fl oz = 29.5735 ml, 1 oz = 28.3495 g; 190 US proof is
 95 % vol. Strengths by mass balance with contraction (OIML R 22), at 20 °C.
 
-Left for later, with the verbs that can say it: the ratio in ounces to fluid ounces, the
-dry-herb equivalent by liquor volume (1:11.1, then 1:11.8), and which jar would fit.
+The ratio in ounces to fluid ounces and which jar would fit are asked of `size`, in
+tests/cli/test_measuring.py.
 """
 
 from datetime import date
@@ -54,6 +54,8 @@ def test_the_water_of_the_herb_weakens_the_spirit(tops):
     assert jar["herb_g"] == pytest.approx(340.2, abs=0.1)
     assert herb_water_ml(charged) == pytest.approx(255.6, abs=0.1)
     assert dry_herb_g(charged) == pytest.approx(85.0, abs=0.1)
+    assert jar["dry_herb_g"] == pytest.approx(85.0, abs=0.1)
+    assert jar["ratio_dry"] == pytest.approx(11.1, abs=0.05)
     assert jar["ratio"] == pytest.approx(2.09, abs=0.005)
     assert jar["strength_pct_vol"] == pytest.approx(71.5, abs=0.1)
     assert jar["strength_simple_pct_vol"] == pytest.approx(69.9, abs=0.1)
@@ -64,6 +66,8 @@ def test_the_top_up_changes_ratio_and_strength_but_not_the_dates(tops):
 
     assert after["poured_ml"] == pytest.approx(768.9, abs=0.1)
     assert after["ratio"] == pytest.approx(2.26, abs=0.005)
+    assert after["ratio_dry"] == pytest.approx(11.8, abs=0.05)
+    assert "1:11.8" in tops.ok("show GB1 --on 2025-06-22")
     assert after["strength_pct_vol"] == pytest.approx(73.0, abs=0.1)
     assert after["strength_simple_pct_vol"] == pytest.approx(71.3, abs=0.1)
     assert before["earliest_press"] == after["earliest_press"] == "2025-07-01"

@@ -13,8 +13,9 @@ from tracker.core.sizing import FLUID_OUNCE_ML
 from tracker.core.times import parse_period
 from tracker.journal.alike import pressed_alike
 from tracker.outputs import outlook
+from tracker.outputs.amounts import ml
 from tracker.outputs.answers import days_text
-from tracker.outputs.words import ml, said
+from tracker.outputs.words import said
 from tracker.quantities import bottles as bottle_run
 from tracker.quantities import millilitres
 

@@ -5,8 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
-from tracker.config import FILE
-from tracker.core.practice import Practice, Rules
+from tracker.core.practice import PRACTICE_FILE, Practice, Rules
 from tracker.core.shaking import plan_text
 from tracker.outputs.tables import Column, table
 
@@ -92,7 +91,8 @@ def _rows(practice: Practice) -> list[list[str]]:
 
 def _example(practice: Practice) -> str:
     """A whole practice.toml, with a key that is not set as a comment."""
-    lines = [f"# {FILE}: the maker's own rules. Leave out what the house's rule is right for."]
+    told = "the maker's own rules. Leave out what the house's rule is right for."
+    lines = [f"# {PRACTICE_FILE}: {told}"]
     for name, values in _tables(practice).items():
         lines += ["", f'["{name}"]'] if name else [""]
         for key, value in values.items():

@@ -10,7 +10,8 @@ from tracker.core import admit
 from tracker.core.errors import RefusedError
 from tracker.core.events import Counted, Discarded, Dispensed, Restored
 from tracker.core.shelf import Jar, Thing
-from tracker.outputs.words import ml, said
+from tracker.outputs.amounts import ml
+from tracker.outputs.words import said
 from tracker.quantities import Amount, millilitres
 
 app = typer.Typer(rich_markup_mode=None)

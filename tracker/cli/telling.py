@@ -40,11 +40,13 @@ def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None
     desk = Desk(context.obj)
     thing = desk.bench.find(code)
     entries = desk.bench.entries_of(thing.jar.id)
+    from tracker.outputs import histories
+
     if as_json:
-        desk_json(accounts.history_answers(entries))
+        desk_json(histories.history_answers(entries))
     else:
         zone = desk.bench.now().tzinfo
         assert zone is not None
-        lines = accounts.history(entries, thing.jar.code, zone, colour=desk.colour)
+        lines = histories.history(entries, thing.jar.code, zone, colour=desk.colour)
         echo_lines(lines, desk.colour)
     damaged(desk)

@@ -172,11 +172,6 @@ def with_values(entry: Entry, values: dict[str, object]) -> Entry:
     )
 
 
-def amendments_of(event_id: str, entries: Sequence[Entry]) -> list[Entry]:
-    """Every correction and strike of one event, in the order they were written."""
-    found = [
-        entry
-        for entry in entries
-        if isinstance(entry.fact, AMENDING) and entry.fact.event == event_id
-    ]
-    return sorted(found, key=_written_order)
+def amendments(entries: Iterable[Entry]) -> dict[str, list[Entry]]:
+    """Every amendment by the id of the event it names, in the order they were written."""
+    return _by_target(entry for entry in entries if isinstance(entry.fact, AMENDING))

@@ -10,6 +10,9 @@ from tracker.core.menstruum.keeping import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT
 from tracker.core.shaking import ShakePhase, ShakePlan
 from tracker.core.times import Hemisphere, Period
 
+# What the file of the maker's own rules is called, in the book's folder.
+PRACTICE_FILE = "practice.toml"
+
 UnitSystem = Literal["us", "british"]
 Preparation = Literal[
     "spirit on fresh herb",

@@ -23,6 +23,14 @@ def strength_pct_vol(jar: Jar) -> float | None:
     return mixed.ethanol_pct_vol if mixed is not None and mixed.reckoned else None
 
 
+def dry_ratio(jar: Jar) -> float | None:
+    """R of 1:R, millilitres of the whole liquor for each gram of the herb without its water."""
+    dry_g, mixed = reckon.dry_herb_g(jar), mixture_in(jar)
+    if not dry_g or mixed is None or mixed.volume_ml is None:
+        return None
+    return mixed.volume_ml / dry_g
+
+
 def allowance_pct_vol(jar: Jar) -> float | None:
     """How far the strength may be off either way, % vol; None where it cannot be known.
 

@@ -1,23 +1,21 @@
-"""Everything about one thing, in full: `show` and `history`."""
+"""Everything reckoned about one thing, in full: `show`."""
 
 from collections.abc import Sequence
-from datetime import date, tzinfo
+from datetime import date
 
 from tracker.core import pressing, reckon
-from tracker.core.amend import amendments_of, with_values
-from tracker.core.events import Corrected, Entry, SameAs, Struck
 from tracker.core.fortifying import keeping_of
 from tracker.core.herbs.cautions import CLOSING, cautions
 from tracker.core.plain import shown
 from tracker.core.practice import Practice
 from tracker.core.shaking import plan_text
 from tracker.core.shelf import Jar, Liquor, Poured, Thing
-from tracker.core.strength import allowance_pct_vol, mixture_in
+from tracker.core.strength import allowance_pct_vol, dry_ratio, mixture_in
 from tracker.outputs import outlook
-from tracker.outputs.answers import Answer, days_text, herb_name, state
+from tracker.outputs.amounts import ml
+from tracker.outputs.answers import days_text, herb_name, state
 from tracker.outputs.screens import bottles
 from tracker.outputs.tables import styled
-from tracker.outputs.words import ml, number, said
 
 Row = tuple[str, str]
 
@@ -68,6 +66,7 @@ def _made_up(jar: Jar) -> list[Row]:
         how = f"{reckon.poured_ml(jar):.1f} ml / {jar.herb_g:.1f} g"
         rows.append(("ratio", f"1:{ratio:.2f} by menstruum poured{meant} = {how}"))
     rows.append(("strength", _strength(jar)))
+    rows += _stands_for(jar)
     if jar.lots:
         rows.append(("lots", ", ".join(jar.lots)))
     where = ", ".join(
@@ -81,6 +80,16 @@ def _made_up(jar: Jar) -> list[Row]:
         if text
     )
     return [*rows, ("stands", where)] if where else rows
+
+
+def _stands_for(jar: Jar) -> list[Row]:
+    """The glycerin in the liquid, and a wet herb as the dry herb it would be."""
+    mixed, dry_g, ratio = mixture_in(jar), reckon.dry_herb_g(jar), dry_ratio(jar)
+    share = mixed.glycerin_pct_vol if mixed is not None else None
+    rows = [("glycerin", f"{share:.1f} % vol")] if share else []
+    if ratio is not None and dry_g is not None and jar.form == "fresh":
+        rows.append(("as dry herb", f"{dry_g:.1f} g, 1:{ratio:.1f} by volume of the liquor"))
+    return rows
 
 
 def _pour(pour: Poured) -> str:
@@ -164,65 +173,3 @@ def _liquor(jar: Jar, liquor: Liquor, today: date) -> list[Row]:
     when = f"{left} days left" if left >= 0 else f"past by {-left} days"
     rows.append(("good through", f"{liquor.good_through} = pressed + {liquor.keeps}; {when}"))
     return rows
-
-
-def history(entries: Sequence[Entry], code: str, zone: tzinfo, *, colour: bool) -> list[str]:
-    """Every event about a thing: number, when it happened, what, who, when recorded."""
-    lines = [styled(f"History of {code}, {len(entries)} events", "bold", colour=colour)]
-    for entry in entries:
-        amending = amendments_of(entry.id, entries)
-        struck = next((one for one in amending if isinstance(one.fact, Struck)), None)
-        text = shown(f"{entry.when}  {number(entry.id)}  {entry.subject}  {said(entry.fact)}")
-        lines.append(styled(text, "faint" if struck else "", colour=colour))
-        who = entry.fact.by or entry.source
-        recorded = f"{entry.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
-        lines.append(
-            styled(shown(f"            by {who}, recorded {recorded}"), "faint", colour=colour)
-        )
-        lines += [f"            {line}" for one in amending for line in _amendment(entry, one)]
-    return lines
-
-
-def _amendment(entry: Entry, amendment: Entry) -> list[str]:
-    """A strike or correction beside what it replaced."""
-    fact = amendment.fact
-    if isinstance(fact, Struck):
-        return [shown(f"STRUCK by {number(amendment.id)}: {fact.why}")]
-    if isinstance(fact, SameAs):
-        return [shown(f"COUNTS AS {number(fact.stands)}, says {number(amendment.id)}")]
-    assert isinstance(fact, Corrected)
-    try:
-        after = with_values(entry, fact.set)
-    except ValueError as reason:
-        return [shown(f"correction {number(amendment.id)} means nothing: {reason}")]
-    now = f"{after.when}  {after.subject}  {said(after.fact)}"
-    return [shown(f"CORRECTED by {number(amendment.id)}: {fact.why}"), shown(f"  now: {now}")]
-
-
-def history_answers(entries: Sequence[Entry]) -> list[Answer]:
-    """The history as fields, one object an event."""
-    return [
-        {
-            "id": entry.id,
-            "kind": entry.kind,
-            "subject": entry.subject,
-            "when": str(entry.when),
-            "time": entry.when.start,
-            "precision": entry.when.precision,
-            "recorded": entry.recorded,
-            "writer": entry.source,
-            "by": entry.fact.by,
-            "said": said(entry.fact),
-            "struck_by": [
-                one.id
-                for one in amendments_of(entry.id, entries)
-                if isinstance(one.fact, Struck)
-            ],
-            "corrected_by": [
-                one.id
-                for one in amendments_of(entry.id, entries)
-                if isinstance(one.fact, Corrected)
-            ],
-        }
-        for entry in entries
-    ]

@@ -4,7 +4,7 @@ from datetime import date
 
 from tracker.core import reckon
 from tracker.core.shelf import DROP_ML, Jar, Liquor, Thing
-from tracker.core.strength import allowance_pct_vol, strength_pct_vol
+from tracker.core.strength import allowance_pct_vol, dry_ratio, mixture_in, strength_pct_vol
 from tracker.core.times import When
 
 Answer = dict[str, object]
@@ -51,7 +51,11 @@ def about(thing: Thing, today: date) -> Answer:
     """Everything reckoned about one thing; what cannot be known is None."""
     from tracker.core.herbs.cautions import lines
 
+    mixed = mixture_in(thing.jar)
     return summary(thing, today) | {
+        "dry_herb_g": rounded(reckon.dry_herb_g(thing.jar)),
+        "ratio_dry": rounded(dry_ratio(thing.jar), 2),
+        "glycerin_pct_vol": rounded(mixed.glycerin_pct_vol, 2) if mixed else None,
         "strength_allowance_pct_vol": rounded(allowance_pct_vol(thing.jar), 2),
         "cautions": lines(thing.jar),
     }
@@ -60,14 +64,25 @@ def about(thing: Thing, today: date) -> Answer:
 def summary(thing: Thing, today: date) -> Answer:
     """What a row of the shelf or the stock knows of a thing: all but what to be careful of."""
     jar = thing.jar
-    water = reckon.herb_water(jar)
     liquor = thing.liquor or (jar.liquors[0] if jar.liquors else None)
-    possible = reckon.possible_ml(jar, liquor.how if liquor else None)
-    dated = liquor if liquor and liquor.pressed.precision != "unknown" else None
     return {
         "code": thing.code,
         "kind": thing.kind,
         "state": state(thing, today),
+        **_made_up(jar),
+        **_dates(jar, today),
+        "place": jar.place if thing.liquor is None else thing.liquor.place,
+        **_given(jar, liquor, today),
+        "volume_ml": rounded(_volume_ml(thing)),
+        "on_hold": jar.on_hold or _on_hold(liquor),
+        "flags": [flag.why for flag in jar.flags],
+    }
+
+
+def _made_up(jar: Jar) -> Answer:
+    """What went into a jar, and what that comes to."""
+    water = reckon.herb_water(jar)
+    return {
         "herb": jar.herb,
         "common": jar.common,
         "part": jar.part,
@@ -83,6 +98,12 @@ def summary(thing: Thing, today: date) -> Answer:
         "ratio_meant": jar.ratio_meant,
         "strength_pct_vol": rounded(strength_pct_vol(jar), 2),
         "strength_simple_pct_vol": rounded(reckon.simple_strength_pct_vol(jar), 2),
+    }
+
+
+def _dates(jar: Jar, today: date) -> Answer:
+    """Since when, and until when."""
+    return {
         "charged": day(jar.charged),
         "days_on_herb": _days_on_herb(jar, today),
         "earliest_press": iso(reckon.earliest_press(jar)),
@@ -90,7 +111,14 @@ def summary(thing: Thing, today: date) -> Answer:
         "ready": reckon.is_ready(jar, today),
         "shakes": jar.shakes,
         "last_shaken": day(jar.last_shaken),
-        "place": jar.place if thing.liquor is None else thing.liquor.place,
+    }
+
+
+def _given(jar: Jar, liquor: Liquor | None, today: date) -> Answer:
+    """What pressing may give, or gave, and how long that keeps."""
+    possible = reckon.possible_ml(jar, liquor.how if liquor else None)
+    dated = liquor if liquor and liquor.pressed.precision != "unknown" else None
+    return {
         "pressed": day(liquor.pressed) if liquor else None,
         "pressed_ml": rounded(liquor.pressed_ml) if liquor else None,
         "possible_ml": {
@@ -101,12 +129,9 @@ def summary(thing: Thing, today: date) -> Answer:
         "held_ml_per_g": rounded(reckon.held_ml_per_g(jar)),
         "filter_loss_ml": rounded(liquor.filter_loss_ml) if liquor else None,
         "unaccounted_ml": rounded(liquor.unaccounted_ml) if liquor else None,
-        "volume_ml": rounded(_volume_ml(thing)),
         "bottled_ml": rounded(liquor.bottled_ml) if liquor else None,
         "good_through": iso(dated.good_through) if dated else None,
         "days_left": reckon.days_left(dated, today) if dated else None,
-        "on_hold": jar.on_hold or _on_hold(liquor),
-        "flags": [flag.why for flag in jar.flags],
     }
 
 

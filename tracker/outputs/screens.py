@@ -18,7 +18,7 @@ from tracker.outputs.answers import (
     strength_text,
     summary,
 )
-from tracker.outputs.tables import Cell, Column, styled, table
+from tracker.outputs.tables import Cell, Column, table
 
 _STYLE = {
     "safety": "bad",
@@ -218,8 +218,3 @@ def stock_answers(jars: Iterable[Jar], today: date) -> list[Answer]:
         ]
         answers.append(summary(Thing(code, jar, liquor), today) | {"bottles": left})
     return answers
-
-
-def heading(text: str, *, colour: bool) -> str:
-    """A line above a table."""
-    return styled(text, "bold", colour=colour)

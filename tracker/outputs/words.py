@@ -26,81 +26,91 @@ from tracker.core.events import (
     Unknown,
 )
 from tracker.core.times import parse_period
+from tracker.outputs.amounts import ml
 
 
-def said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
+def said(fact: Recorded) -> str:
     """The fact in words, without its subject, time or writer."""
+    text = _said(fact)
+    return f"{text} – {fact.note}" if fact.note and not isinstance(fact, Noted) else text
+
+
+def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
     match fact:
         case Charged():
-            text = _charged(fact)
+            return _charged(fact)
         case Shaken():
-            text = "shaken" + (
-                f", with {len(fact.jars) - 1} more" if len(fact.jars) > 1 else ""
-            )
+            others = len(fact.jars) - 1
+            return f"shaken, with {others} more" if others else "shaken"
         case ToppedUp():
-            text = f"topped up with {pours(fact.pours)}"
+            return f"topped up with {pours(fact.pours)}"
         case LookedAt():
-            text = _looked_at(fact)
+            return _looked_at(fact)
         case Moved():
-            text = "moved" + _where(fact.place, fact.lid, fact.barrier)
-            text += f", in a {fact.jar_ml:g} ml jar" if fact.jar_ml else ""
+            jar = f", in a {fact.jar_ml:g} ml jar" if fact.jar_ml else ""
+            return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar
         case Pressed():
-            text = f"pressed {ml(fact.volume_ml, fact.written)}"
-            text += f" {_by(fact.how)}" if fact.how else ""
-            text += f", marc {fact.marc}" if fact.marc else ""
-            text += f"; keeps {parse_period(fact.keeps)}"
+            return _pressed(fact)
         case Filtered():
-            text = f"filtered to {ml(fact.volume_ml, fact.written)}"
-            text += f" through {fact.through}" if fact.through else ""
+            through = f" through {fact.through}" if fact.through else ""
+            return f"filtered to {ml(fact.volume_ml, fact.written)}{through}"
         case Bottled():
-            runs = ", ".join(f"{run.count} × {ml(run.size_ml)}" for run in fact.bottles)
-            first = fact.bottles[0].first
-            last = fact.bottles[-1].first + fact.bottles[-1].count - 1
-            text = f"bottled {runs}, numbered {first}–{last}"
+            return _bottled(fact)
         case Dispensed():
-            text = "dispensed " + (
-                ml(fact.volume_ml, fact.written) if fact.volume_ml else "all"
-            )
-            text += f" for {fact.reference}" if fact.reference else ""
+            reference = f" for {fact.reference}" if fact.reference else ""
+            return f"dispensed {_much(fact)}{reference}"
         case Counted():
-            text = f"counted {ml(fact.volume_ml, fact.written)}"
+            return f"counted {ml(fact.volume_ml, fact.written)}"
         case Discarded():
-            much = ml(fact.volume_ml, fact.written) if fact.volume_ml else "all"
-            text = f"discarded {much}: {fact.why}"
+            return f"discarded {_much(fact)}: {fact.why}"
         case Restored():
-            text = "restored" + (f": {fact.why}" if fact.why else "")
+            return f"restored: {fact.why}" if fact.why else "restored"
         case Noted():
             return f"note: {fact.note}"
         case Later():
-            text = f"reminder put off: {fact.what} until {fact.until}"
+            return f"reminder put off: {fact.what} until {fact.until}"
         case Away():
-            text = f"away from {fact.first} through {fact.last}"
-        case Corrected():
-            values = ", ".join(f"{name} = {_value(value)}" for name, value in fact.set.items())
-            text = f"corrects {number(fact.event)}: {values} ({fact.why})"
-        case Struck():
-            text = f"strikes {number(fact.event)} ({fact.why})"
-        case SameAs():
-            text = f"the same happening: {number(fact.event)} is {number(fact.stands)}"
-            text += f" ({fact.why})" if fact.why else ""
+            return f"away from {fact.first} through {fact.last}"
+        case Corrected() | Struck() | SameAs():
+            return _amends(fact)
         case Unknown():
-            text = f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
+            return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
         case _:
             assert_never(fact)
-    return f"{text} – {fact.note}" if fact.note else text
+
+
+def _pressed(fact: Pressed) -> str:
+    text = f"pressed {ml(fact.volume_ml, fact.written)}"
+    text += f" {_by(fact.how)}" if fact.how else ""
+    text += f", marc {fact.marc}" if fact.marc else ""
+    return f"{text}; keeps {parse_period(fact.keeps)}"
+
+
+def _bottled(fact: Bottled) -> str:
+    runs = ", ".join(f"{run.count} × {ml(run.size_ml)}" for run in fact.bottles)
+    first, last = fact.bottles[0], fact.bottles[-1]
+    return f"bottled {runs}, numbered {first.first}–{last.first + last.count - 1}"
+
+
+def _much(fact: Dispensed | Discarded) -> str:
+    return ml(fact.volume_ml, fact.written) if fact.volume_ml else "all"
+
+
+def _amends(fact: Corrected | Struck | SameAs) -> str:
+    why = f" ({fact.why})" if fact.why else ""
+    match fact:
+        case Corrected():
+            values = ", ".join(f"{name} = {_value(value)}" for name, value in fact.set.items())
+            return f"corrects {number(fact.event)}: {values}{why}"
+        case Struck():
+            return f"strikes {number(fact.event)}{why}"
+        case SameAs():
+            return f"the same happening: {number(fact.event)} is {number(fact.stands)}{why}"
 
 
 def number(event_id: str) -> str:
     """How an event is named on screen: the end of its id, which `correct` understands."""
     return event_id[-8:]
-
-
-def ml(volume_ml: float, written: str | None = None) -> str:
-    """Millilitres, with what was written where that was another unit."""
-    text = f"{volume_ml:.1f}".removesuffix(".0") + " ml"
-    if written is None or "ml" in written.replace(" ", "").lower():
-        return text
-    return f"{text} ({written})"
 
 
 def pours(poured: tuple[Pour, ...]) -> str:
@@ -114,7 +124,7 @@ def _pour(pour: Pour) -> str:
     else:
         what = pour.name or pour.liquid
     written = f" ({pour.written})" if pour.written and not _is_metric(pour.written) else ""
-    return f"{pour.volume_ml:.1f}".removesuffix(".0") + f" ml {what}{written}"
+    return f"{ml(pour.volume_ml)} {what}{written}"
 
 
 def _is_metric(written: str) -> bool:
@@ -153,10 +163,4 @@ def _by(how: str) -> str:
 
 
 def _value(value: object) -> str:
-    return (
-        value
-        if isinstance(value, str)
-        else f"{value:g}"
-        if isinstance(value, float)
-        else str(value)
-    )
+    return f"{value:g}" if isinstance(value, float) else str(value)

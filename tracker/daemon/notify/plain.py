@@ -1,22 +1,8 @@
-"""Text made safe to show: nothing in it steers a terminal or turns a line around."""
+"""Text of a notice made safe to show: one line, lines, a body, or markup."""
 
-import re
+from tracker.core.plain import shown as plain_line
 
-# C0, DEL, C1, the Bidi_Control property of UAX #9 (from memory), the line and paragraph
-# separators, and lone surrogates, which no encoder takes.
-_UNSAFE = re.compile(
-    "[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]"
-)
-
-
-def _shown(found: re.Match[str]) -> str:
-    point = ord(found.group())
-    return f"\\x{point:02x}" if point <= 0xFF else f"\\u{point:04x}"
-
-
-def plain_line(text: str) -> str:
-    r"""`text` on one line, each unsafe character written as `\xNN` or `\uNNNN`."""
-    return _UNSAFE.sub(_shown, text)
+__all__ = ["as_markup", "plain_body", "plain_line", "plain_lines"]
 
 
 def plain_lines(text: str) -> list[str]:
