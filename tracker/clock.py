@@ -1,7 +1,6 @@
 """The only reader of the time."""
 
 from datetime import UTC, datetime, timedelta, tzinfo
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from tracker.core.errors import PracticeError
 
@@ -32,6 +31,8 @@ def zone(name: str | None) -> tzinfo:
     """The zone of that name in the tz database, or the system's where none is named."""
     if name is None:
         return SystemZone()
+    from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
     try:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError) as reason:

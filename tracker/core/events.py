@@ -387,10 +387,12 @@ class Entry:
 
 def jars_of(event_id: str, fact: Recorded) -> tuple[str, ...]:
     """The ids of the jars a fact belongs to: its own if it is a charge."""
-    if isinstance(fact, Shaken | Corrected | Struck | SameAs):
+    if isinstance(fact, (Shaken, Corrected, Struck, SameAs)):  # no union: built on each call
         return fact.jars
-    if isinstance(fact, Away | Unknown):
-        return (HOUSE,) if isinstance(fact, Away) else fact.jars or (HOUSE,)
+    if isinstance(fact, Away):
+        return (HOUSE,)
+    if isinstance(fact, Unknown):
+        return fact.jars or (HOUSE,)
     return (event_id,) if isinstance(fact, Charged) else (fact.about.jar,)
 
 

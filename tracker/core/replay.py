@@ -74,8 +74,9 @@ def life(
     settled = settle(distinct)
     if jar_id == HOUSE:
         return None, settled.flags + copies
-    # A correction may have moved an entry to another jar.
-    own = [entry for entry in settled.entries if jar_id in entry.jars]
+    own = settled.entries
+    if amended:  # a correction may have moved an entry to another jar
+        own = [entry for entry in own if jar_id in entry.jars]
     if through is not None:
         own = [entry for entry in own if entry.when.earliest <= through]
     birth = next((entry for entry in own if entry.id == jar_id), None)

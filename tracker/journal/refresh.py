@@ -4,9 +4,10 @@ import gc
 import os
 import sqlite3
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from datetime import date
+from operator import attrgetter
 from pathlib import Path
 
 import msgspec
@@ -123,8 +124,7 @@ def _with_kin(connection: sqlite3.Connection, book: Path, fresh: list[Placed]) -
     return {jar_id: grown[jar_id] for jar_id in touched if jar_id in grown}
 
 
-def _entry(one: Placed) -> Entry:
-    return one.entry
+_entry: Callable[[Placed], Entry] = attrgetter("entry")
 
 
 def _seen(known: Mark | None, now: Mark) -> bool:
@@ -195,7 +195,7 @@ def _store(connection: sqlite3.Connection, touched: Families) -> None:
     """Fold each family and keep its state; then see which codes were given twice."""
     jars, kin, strays = [], [], []
     for jar_id, family in touched.items():
-        places = [(one.entry.id, one.file, one.offset, one.length) for one in family]
+        places = [one[1:] for one in family]  # event, file, offset, length
         kin.append((jar_id, msgspec.json.encode(places)))
         jar, flags = life(jar_id, [one.entry for one in family])
         strays += [(jar_id, flag.event, flag.why) for flag in flags]
