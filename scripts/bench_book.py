@@ -8,19 +8,10 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from uuid import UUID
 
-from tracker.core.events import (
-    About,
-    AnyFact,
-    Bottled,
-    BottleRun,
-    Charged,
-    Dispensed,
-    Entry,
-    Filtered,
-    Pour,
-    Pressed,
-    Shaken,
-)
+from tracker.core.events import AnyFact, Entry
+from tracker.core.facts.fields import About, Pour
+from tracker.core.facts.jars import Charged, Shaken
+from tracker.core.facts.liquors import Bottled, BottleRun, Dispensed, Filtered, Pressed
 from tracker.core.shaking import parse_shake_plan
 from tracker.core.times import moment
 from tracker.journal.marks import GENESIS

@@ -6,7 +6,8 @@ from datetime import date
 from demo_house import CORIN, HANNE, House
 
 from tracker.core import admit, reckon
-from tracker.core.events import About, Counted, Discarded, Dispensed
+from tracker.core.facts.fields import About
+from tracker.core.facts.liquors import Counted, Discarded, Dispensed
 from tracker.core.shelf import DROP_ML, Bottle, Jar, Liquor, Thing
 from tracker.quantities import millilitres
 

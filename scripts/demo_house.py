@@ -14,7 +14,8 @@ from demo_recipes import Recipe
 
 from tracker.bench import Bench, Draft
 from tracker.core.codes import code_stem
-from tracker.core.events import AnyFact, Corrected, Entry, Struck
+from tracker.core.events import AnyFact, Entry
+from tracker.core.facts.amends import Corrected, Struck
 from tracker.core.practice import Practice
 from tracker.core.replay import life
 from tracker.core.shelf import Jar, Liquor

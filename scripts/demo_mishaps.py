@@ -7,21 +7,10 @@ from demo_house import CORIN, HANNE, House, Plan
 from demo_recipes import CONEFLOWER
 from demo_work import after_pressing, charge, look, pressing, whole_day, yield_ml
 
-from tracker.core.events import (
-    About,
-    Charged,
-    Corrected,
-    Discarded,
-    LookedAt,
-    Moved,
-    Noted,
-    Pour,
-    Restored,
-    Shaken,
-    Sign,
-    Struck,
-    Verdict,
-)
+from tracker.core.facts.amends import Corrected, Noted, Struck
+from tracker.core.facts.fields import About, Pour, Sign, Verdict
+from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken
+from tracker.core.facts.liquors import Discarded, Restored
 from tracker.core.shelf import DROP_ML, Jar, Thing
 from tracker.core.times import When
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from tracker.core.events import Form
+from tracker.core.facts.fields import Form
 
 
 @dataclass(frozen=True, slots=True)

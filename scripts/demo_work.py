@@ -6,22 +6,10 @@ from functools import partial
 from demo_house import CORIN, HANNE, LAST, House, Plan
 
 from tracker.core import admit, reckon
-from tracker.core.events import (
-    About,
-    Bottled,
-    BottleRun,
-    Charged,
-    Filtered,
-    LookedAt,
-    Moved,
-    Noted,
-    Pour,
-    Pressed,
-    Shaken,
-    Sign,
-    ToppedUp,
-    Verdict,
-)
+from tracker.core.facts.amends import Noted
+from tracker.core.facts.fields import About, Pour, Sign, Verdict
+from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.liquors import Bottled, BottleRun, Filtered, Pressed
 from tracker.core.practice import preparation
 from tracker.core.reminders import next_shake
 from tracker.core.shaking import parse_shake_plan

@@ -13,7 +13,7 @@ from typing import cast, get_args
 from pydantic import TypeAdapter
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 
-from tracker.core.events import EventId
+from tracker.core.facts.fields import EventId
 from tracker.core.times import Precision
 from tracker.journal.wire import KINDS
 

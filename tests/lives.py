@@ -10,28 +10,21 @@ from typing import get_args
 
 from hypothesis import strategies as st
 
-from tracker.core.events import (
-    About,
-    AnyFact,
+from tracker.core.events import AnyFact, Entry
+from tracker.core.facts.amends import Corrected, Noted, Struck
+from tracker.core.facts.fields import About, Pour
+from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.liquors import (
     Bottled,
     BottleRun,
-    Charged,
-    Corrected,
     Counted,
     Discarded,
     Dispensed,
-    Entry,
     Filtered,
-    LookedAt,
-    Moved,
-    Noted,
-    Pour,
     Pressed,
     Restored,
-    Shaken,
-    Struck,
-    ToppedUp,
 )
+from tracker.core.plain import says_something
 from tracker.core.replay import replay
 from tracker.core.shaking import ShakePhase
 from tracker.core.shelf import Jar
@@ -184,7 +177,7 @@ _TEXT = st.characters(
 )
 ids = st.uuids(version=4).map(str)
 texts = st.text(_TEXT, max_size=20)
-names = st.text(_TEXT, min_size=1, max_size=20)
+names = st.text(_TEXT, min_size=1, max_size=20).filter(says_something)
 iso_periods = st.sampled_from(["P3M", "P28D", "P1M14D", "P0D", "P1Y", "P6W"])
 amounts = st.floats(min_value=0.001, max_value=1_000_000)
 phases = st.builds(
@@ -222,7 +215,7 @@ _BY_NAME: dict[str, st.SearchStrategy[object]] = {
     "lots": st.lists(names, max_size=2).map(tuple),
     "set": st.dictionaries(names, json_values, min_size=1, max_size=4),
     "least": iso_periods, "keeps": iso_periods, "longest": st.none() | iso_periods,
-    "why": names, "code": st.text(_TEXT, min_size=1, max_size=20),
+    "why": names, "code": names,
     "by": st.none() | names, "note": st.none() | texts,
     "herb": names, "written": st.none() | texts, "herb_written": st.none() | texts,
 }  # fmt: skip

@@ -7,7 +7,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tracker.core.errors import QuantityError
-from tracker.core.events import BottleRun, Known, Liquid, Pour
+from tracker.core.facts.fields import Known, Liquid, Pour
+from tracker.core.facts.liquors import BottleRun
 from tracker.core.menstruum import ethanol_water, glycerin, liquids
 from tracker.core.menstruum.proof import BRITISH_PROOF_PER_PCT, US_PROOF_PER_PCT
 from tracker.core.practice import UnitSystem

@@ -10,14 +10,14 @@ from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, at, jar_after, on, spirit
 from tracker.core import admit, reckon
 from tracker.core.errors import RefusedError
-from tracker.core.events import (
+from tracker.core.facts.jars import LookedAt
+from tracker.core.facts.liquors import (
     Bottled,
     BottleRun,
     Counted,
     Discarded,
     Dispensed,
     Filtered,
-    LookedAt,
     Pressed,
 )
 from tracker.core.shelf import Thing, things

@@ -4,13 +4,9 @@ import pytest
 from msgspec import structs
 
 from tests.lives import OneJar, Pen, a_charge, spirit
-from tracker.core.events import (
-    About,
-    Corrected,
-    Shaken,
-    Struck,
-    ToppedUp,
-)
+from tracker.core.facts.amends import Corrected, Struck
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Shaken, ToppedUp
 from tracker.core.replay import replay
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books
 from tracker.core.digest import Told, after_telling, is_time, lines_to_say, mark
-from tracker.core.events import LookedAt
+from tracker.core.facts.jars import LookedAt
 from tracker.core.practice import Practice
 from tracker.core.reminders import DAILY, Due
 from tracker.core.replay import replay

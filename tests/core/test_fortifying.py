@@ -6,7 +6,7 @@ Thresholds of 20 and 25 % vol are makers' figures, from memory; published ones d
 import pytest
 
 from tests.lives import OneJar, spirit
-from tracker.core.events import Pour
+from tracker.core.facts.fields import Pour
 from tracker.core.fortifying import keeping_of, parts_in
 from tracker.core.menstruum.mixing import Part, mixture, scaled
 from tracker.core.practice import Practice

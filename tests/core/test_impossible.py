@@ -3,16 +3,15 @@
 import pytest
 
 from tests.lives import KITCHEN, OneJar, Pen, a_charge, spirit
-from tracker.core.events import (
-    About,
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Shaken, ToppedUp
+from tracker.core.facts.liquors import (
     Bottled,
     BottleRun,
     Counted,
     Discarded,
     Dispensed,
     Restored,
-    Shaken,
-    ToppedUp,
 )
 from tracker.core.replay import replay
 

@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books, jar_after, on, spirit
 from tracker.core import reckon
-from tracker.core.events import Discarded, Pour, ToppedUp
+from tracker.core.facts.fields import Pour
+from tracker.core.facts.jars import ToppedUp
+from tracker.core.facts.liquors import Discarded
 from tracker.core.replay import replay
 from tracker.core.strength import allowance_pct_vol, strength_pct_vol
 

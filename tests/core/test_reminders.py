@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books, on
-from tracker.core.events import Counted, Discarded, Dispensed, LookedAt, Moved, ToppedUp
+from tracker.core.facts.jars import LookedAt, Moved, ToppedUp
+from tracker.core.facts.liquors import Counted, Discarded, Dispensed
 from tracker.core.practice import Practice
 from tracker.core.reminders import ORDER, due, every_line, has_bare_metal_lid, next_shake
 from tracker.core.replay import replay

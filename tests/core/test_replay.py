@@ -10,23 +10,18 @@ from msgspec import structs
 
 from tests.hypothesis_profile import LONG, USUAL
 from tests.lives import KITCHEN, OneJar, Pen, books, jar_after, on, spirit
-from tracker.core.events import (
+from tracker.core.events import Entry
+from tracker.core.facts.amends import Corrected, Noted, Struck
+from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.liquors import (
     Bottled,
     BottleRun,
-    Corrected,
     Counted,
     Discarded,
     Dispensed,
-    Entry,
     Filtered,
-    LookedAt,
-    Moved,
-    Noted,
     Pressed,
     Restored,
-    Shaken,
-    Struck,
-    ToppedUp,
 )
 from tracker.core.replay import replay
 from tracker.core.shelf import Flag, Liquor, Shelf

@@ -11,7 +11,7 @@ from tests.journal.on_disk import write
 from tests.lives import OneJar, Pen, a_charge
 from tracker.cli.main import app
 from tracker.core.errors import TrackerError
-from tracker.core.events import Noted
+from tracker.core.facts.amends import Noted
 
 
 class Here(Command):

@@ -90,7 +90,8 @@ def test_killed_after_a_short_write_the_fragment_is_set_aside(log):
 def _fill(log):
     """Long remarks, written as the command writes them but in this process."""
     from tracker.bench import Draft
-    from tracker.core.events import About, Noted
+    from tracker.core.facts.amends import Noted
+    from tracker.core.facts.fields import About
     from tracker.core.times import When
 
     bench = log.command.bench()

@@ -9,7 +9,7 @@ import pytest
 
 from tests.journal.on_disk import check_chain, write
 from tests.lives import OneJar, Pen, a_charge, at
-from tracker.core.events import Noted
+from tracker.core.facts.amends import Noted
 from tracker.core.scripts import strange_letter
 
 CHARGE = 'charge "Melissa officinalis" --dried 50g --pour "250 ml 45%" --when 2025-03-03'

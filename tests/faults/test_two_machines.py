@@ -15,7 +15,8 @@ from tests.faults.conftest import Here
 from tests.hypothesis_profile import SHORT, USUAL
 from tests.journal.on_disk import a_bench, write
 from tests.lives import CELLAR, OneJar, Pen, a_charge, books
-from tracker.core.events import Bottled, BottleRun, Filtered, SameAs
+from tracker.core.facts.amends import SameAs
+from tracker.core.facts.liquors import Bottled, BottleRun, Filtered
 from tracker.core.replay import replay
 
 

@@ -13,7 +13,8 @@ from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, write
 from tests.lives import CELLAR, OneJar, Pen, a_charge, books, on, spirit
 from tracker.core.errors import AmbiguousCodeError, UnknownCodeError
-from tracker.core.events import Dispensed, ToppedUp
+from tracker.core.facts.jars import ToppedUp
+from tracker.core.facts.liquors import Dispensed
 from tracker.core.replay import replay
 
 

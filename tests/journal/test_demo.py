@@ -16,7 +16,9 @@ import pytest
 from tracker.config import read_practice
 from tracker.core import reckon
 from tracker.core.codes import code_stem
-from tracker.core.events import Charged, Corrected, Dispensed, Struck
+from tracker.core.facts.amends import Corrected, Struck
+from tracker.core.facts.jars import Charged
+from tracker.core.facts.liquors import Dispensed
 from tracker.core.reminders import due
 from tracker.core.replay import replay
 from tracker.core.times import add_months

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from tracker.config import read_practice
-from tracker.core.events import Charged
+from tracker.core.facts.jars import Charged
 from tracker.core.replay import replay
 from tracker.journal.demo import copy_demo, moved
 from tracker.journal.files import read_book

@@ -7,7 +7,7 @@ import pytest
 from tests.journal.on_disk import file_of, read, some, write
 from tests.lives import KITCHEN, OneJar
 from tracker.bench import Bench
-from tracker.core.events import Noted
+from tracker.core.facts.amends import Noted
 from tracker.journal.files import read_book
 
 

@@ -15,7 +15,7 @@ from tests.journal.on_disk import a_bench, check_chain, file_of, read, some
 from tests.lives import KITCHEN, Pen, a_charge
 from tracker.bench import Bench, Draft
 from tracker.core.errors import BookError, TrackerError
-from tracker.core.events import Shaken
+from tracker.core.facts.jars import Shaken
 from tracker.journal.files import read_book
 from tracker.journal.log import append
 

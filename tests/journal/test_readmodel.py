@@ -16,7 +16,9 @@ from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, file_of, put, write
 from tests.lives import CELLAR, KITCHEN, OneJar, Pen, a_charge, books, on
 from tracker.bench import Bench
-from tracker.core.events import Charged, Entry, Noted, Struck
+from tracker.core.events import Entry
+from tracker.core.facts.amends import Noted, Struck
+from tracker.core.facts.jars import Charged
 from tracker.core.replay import replay
 from tracker.core.shelf import Shelf
 from tracker.journal.files import read_book

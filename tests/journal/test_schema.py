@@ -11,7 +11,9 @@ from jsonschema.exceptions import best_match
 from scripts.make_schema import FILE, schema, text
 from tests.hypothesis_profile import SHORT
 from tests.lives import KINDS, OneJar, entries_of
-from tracker.core.events import Bottled, BottleRun, Entry, Noted
+from tracker.core.events import Entry
+from tracker.core.facts.amends import Noted
+from tracker.core.facts.liquors import Bottled, BottleRun
 from tracker.journal.marks import GENESIS
 from tracker.journal.wire import write_line
 

@@ -24,7 +24,9 @@ from tests.lives import (
     spirit,
 )
 from tracker.core.errors import DamagedLineError, MisusedError
-from tracker.core.events import AnyFact, Corrected, Entry, Noted, Shaken, Unknown
+from tracker.core.events import AnyFact, Entry, Unknown
+from tracker.core.facts.amends import Corrected, Noted
+from tracker.core.facts.jars import Shaken
 from tracker.core.shaking import ShakePhase
 from tracker.core.times import When
 from tracker.journal.marks import GENESIS

@@ -11,7 +11,8 @@ from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet, recording
 from tracker.core.codes import code_stem
 from tracker.core.errors import MisusedError, RefusedError
-from tracker.core.events import Charged, Form, Pour
+from tracker.core.facts.fields import Form, Pour
+from tracker.core.facts.jars import Charged
 from tracker.core.fortifying import keeping_of
 from tracker.core.herbs.cautions import CLOSING, cautions
 from tracker.core.herbs.names import Named, named

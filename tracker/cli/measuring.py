@@ -9,7 +9,7 @@ import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.core.errors import BookError, MisusedError, QuantityError, UnknownCodeError
-from tracker.core.events import Pour
+from tracker.core.facts.fields import Pour
 from tracker.core.fortifying import parts_in
 from tracker.core.menstruum import fire
 from tracker.core.menstruum.ethanol_water import REFERENCE_C

@@ -11,20 +11,11 @@ from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core import admit
 from tracker.core.amend import LINE_FIELDS, with_values
 from tracker.core.errors import MisusedError, RefusedError
-from tracker.core.events import (
-    About,
-    Away,
-    Charged,
-    Corrected,
-    Entry,
-    Noted,
-    Pressed,
-    Recorded,
-    SameAs,
-    Shaken,
-    Struck,
-    Unknown,
-)
+from tracker.core.events import Entry, Recorded, Unknown
+from tracker.core.facts.amends import Away, Corrected, Noted, SameAs, Struck
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Charged, Shaken
+from tracker.core.facts.liquors import Pressed
 from tracker.core.times import parse_period, parse_when
 from tracker.outputs.words import number, said
 from tracker.quantities import grams, millilitres, pour

@@ -7,7 +7,8 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import about_of, one_of, recording
 from tracker.core import admit, pressing, reckon
-from tracker.core.events import About, Bottled, Filtered, Marc, Pressed
+from tracker.core.facts.fields import About, Marc
+from tracker.core.facts.liquors import Bottled, Filtered, Pressed
 from tracker.core.shelf import Jar, Liquor, Thing
 from tracker.core.sizing import FLUID_OUNCE_ML
 from tracker.core.times import parse_period

@@ -8,7 +8,8 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core.errors import MisusedError, RefusedError
-from tracker.core.events import Away, Later, Waiting
+from tracker.core.facts.amends import Away, Later
+from tracker.core.facts.fields import Waiting
 from tracker.core.leaving import while_away
 from tracker.core.reminders import CAN_WAIT, ORDER, Due, every_line
 from tracker.core.shelf import Thing

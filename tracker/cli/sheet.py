@@ -14,7 +14,8 @@ from tracker.bench import Bench, Draft
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.admit import happened
 from tracker.core.errors import MisusedError
-from tracker.core.events import About, AnyFact, Entry
+from tracker.core.events import AnyFact, Entry
+from tracker.core.facts.fields import About
 from tracker.core.plain import shown
 from tracker.core.replay import life
 from tracker.core.shelf import Jar, Thing

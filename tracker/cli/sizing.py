@@ -10,7 +10,7 @@ import typer
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.core import sizing
 from tracker.core.errors import MisusedError
-from tracker.core.events import Form
+from tracker.core.facts.fields import Form
 from tracker.core.plain import shown
 from tracker.core.practice import UnitSystem
 from tracker.core.sizing import Filling, Housed, Vessel

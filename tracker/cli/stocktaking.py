@@ -8,7 +8,7 @@ from tracker.cli.desk import Desk
 from tracker.cli.sheet import about_of, recording
 from tracker.core import admit
 from tracker.core.errors import RefusedError
-from tracker.core.events import Counted, Discarded, Dispensed, Restored
+from tracker.core.facts.liquors import Counted, Discarded, Dispensed, Restored
 from tracker.core.shelf import Jar, Thing
 from tracker.outputs.amounts import ml
 from tracker.outputs.words import said

@@ -8,7 +8,8 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core import admit
-from tracker.core.events import LookedAt, Moved, Shaken, Sign, ToppedUp, Verdict
+from tracker.core.facts.fields import Sign, Verdict
+from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.reckon import poured_ml
 from tracker.core.reminders import next_shake
 from tracker.core.shelf import Jar

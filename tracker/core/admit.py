@@ -9,17 +9,9 @@ from datetime import datetime, timedelta
 from tracker.core import reckon
 from tracker.core.amend import AMENDING
 from tracker.core.errors import RefusedError
-from tracker.core.events import (
-    Bottled,
-    Charged,
-    Counted,
-    Discarded,
-    Dispensed,
-    Entry,
-    Filtered,
-    Pressed,
-    Unknown,
-)
+from tracker.core.events import Entry, Unknown
+from tracker.core.facts.jars import Charged
+from tracker.core.facts.liquors import Bottled, Counted, Discarded, Dispensed, Filtered, Pressed
 from tracker.core.shelf import DROP_ML, Jar, Liquor, Thing
 from tracker.core.times import When
 

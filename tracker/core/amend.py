@@ -7,7 +7,9 @@ from datetime import datetime
 
 import msgspec
 
-from tracker.core.events import Corrected, Entry, Restored, SameAs, Struck, replay_order
+from tracker.core.events import Entry, replay_order
+from tracker.core.facts.amends import Corrected, SameAs, Struck
+from tracker.core.facts.liquors import Restored
 from tracker.core.shelf import Flag
 from tracker.core.times import When
 

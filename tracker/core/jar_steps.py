@@ -3,17 +3,11 @@
 Each function changes the jar and returns None, or returns why the fact does not fit.
 """
 
-from tracker.core.events import (
-    Charged,
-    Entry,
-    Later,
-    LookedAt,
-    Moved,
-    Pour,
-    Pressed,
-    Restored,
-    ToppedUp,
-)
+from tracker.core.events import Entry
+from tracker.core.facts.amends import Later
+from tracker.core.facts.fields import Pour
+from tracker.core.facts.jars import Charged, LookedAt, Moved, ToppedUp
+from tracker.core.facts.liquors import Pressed, Restored
 from tracker.core.liquor_steps import no_liquor
 from tracker.core.shelf import Jar, Liquor, Look, Poured
 from tracker.core.times import When, parse_period

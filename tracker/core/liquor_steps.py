@@ -7,8 +7,8 @@ discarded + unaccounted, whatever was recorded.
 
 from collections import Counter
 
-from tracker.core.events import (
-    AnyFact,
+from tracker.core.events import AnyFact
+from tracker.core.facts.liquors import (
     Bottled,
     Counted,
     Discarded,

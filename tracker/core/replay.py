@@ -12,28 +12,17 @@ from tracker.core import jar_steps, liquor_steps
 from tracker.core.amend import AMENDING, settle
 from tracker.core.codes import relabel, shown_codes
 from tracker.core.errors import TrackerError
-from tracker.core.events import (
-    Away,
+from tracker.core.events import Entry, Recorded, Unknown
+from tracker.core.facts.amends import Away, Corrected, Later, Noted, SameAs, Struck
+from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.liquors import (
     Bottled,
-    Charged,
-    Corrected,
     Counted,
     Discarded,
     Dispensed,
-    Entry,
     Filtered,
-    Later,
-    LookedAt,
-    Moved,
-    Noted,
     Pressed,
-    Recorded,
     Restored,
-    SameAs,
-    Shaken,
-    Struck,
-    ToppedUp,
-    Unknown,
 )
 from tracker.core.families import each_once, families
 from tracker.core.shelf import HOUSE, Flag, Jar, Shelf

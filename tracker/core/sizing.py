@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from tracker.core.errors import TrackerError
-from tracker.core.events import Form
+from tracker.core.facts.fields import Form
 from tracker.core.practice import UnitSystem
 
 # Room that a gram of herb takes up in the liquid, ml. Both from practice, no source.

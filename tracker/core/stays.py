@@ -22,7 +22,7 @@ class Stay:
 def stays_of(entries: "Iterable[Entry]") -> tuple[Stay, ...]:
     """The stays these entries leave in force, earliest first; those that touch are one."""
     from tracker.core.amend import settle
-    from tracker.core.events import Away
+    from tracker.core.facts.amends import Away
     from tracker.core.families import each_once
 
     settled = settle(each_once(list(entries))[0]).entries

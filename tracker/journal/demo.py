@@ -10,7 +10,9 @@ from pathlib import Path
 
 from tracker.core.codes import code_stem
 from tracker.core.errors import BookError
-from tracker.core.events import Charged, Corrected, Entry
+from tracker.core.events import Entry
+from tracker.core.facts.amends import Corrected
+from tracker.core.facts.jars import Charged
 from tracker.core.times import Precision, When
 from tracker.journal.log import append
 from tracker.journal.wire import read_line

@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from datetime import tzinfo
 
 from tracker.core.amend import amendments, with_values
-from tracker.core.events import Corrected, Entry, SameAs, Shaken, Struck
+from tracker.core.events import Entry
+from tracker.core.facts.amends import Corrected, SameAs, Struck
+from tracker.core.facts.jars import Shaken
 from tracker.core.plain import shown
 from tracker.outputs.answers import Answer
 from tracker.outputs.tables import styled

@@ -2,28 +2,18 @@
 
 from typing import assert_never
 
-from tracker.core.events import (
-    Away,
+from tracker.core.events import Recorded, Unknown
+from tracker.core.facts.amends import Away, Corrected, Later, Noted, SameAs, Struck
+from tracker.core.facts.fields import Pour
+from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.liquors import (
     Bottled,
-    Charged,
-    Corrected,
     Counted,
     Discarded,
     Dispensed,
     Filtered,
-    Later,
-    LookedAt,
-    Moved,
-    Noted,
-    Pour,
     Pressed,
-    Recorded,
     Restored,
-    SameAs,
-    Shaken,
-    Struck,
-    ToppedUp,
-    Unknown,
 )
 from tracker.core.times import parse_period
 from tracker.outputs.amounts import ml

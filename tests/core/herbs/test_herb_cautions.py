@@ -6,7 +6,8 @@ import pytest
 
 from tests.core.herbs.published import rows
 from tests.lives import OneJar, spirit
-from tracker.core.events import Moved, Pour
+from tracker.core.facts.fields import Pour
+from tracker.core.facts.jars import Moved
 from tracker.core.herbs.cautions import CLOSING, Caution, cautions, lines
 
 CARE = rows("care_notes.csv")

@@ -1,0 +1,114 @@
+"""What happens to a liquor and its bottles, from the pressing to the last drop."""
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Le, MinLen
+from msgspec import Meta
+
+from tracker.core.facts.fields import (
+    About,
+    Code,
+    EventId,
+    Fact,
+    IsoPeriod,
+    Known,
+    Letter,
+    Marc,
+    Millilitres,
+    MillilitresOrNone,
+    Name,
+    Number,
+    Shape,
+    Text,
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pressed(Fact):
+    """The marc was pressed; what came out opens a liquor, known by this event's id."""
+
+    kind: Literal["pressed"] = "pressed"
+    about: About
+    letter: Letter
+    volume_ml: Millilitres
+    written: Text | None = None
+    known: Known = "measured"
+    how: Name | None = None
+    marc: Marc | None = None
+    keeps: IsoPeriod
+
+
+@dataclass(frozen=True, kw_only=True)
+class Filtered(Fact):
+    """A liquor went through a filter; `volume_ml` is what there is of it afterwards."""
+
+    kind: Literal["filtered"] = "filtered"
+    about: About
+    volume_ml: Millilitres
+    before_ml: Millilitres | None = None
+    written: Text | None = None
+    known: Known = "measured"
+    through: Name | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class BottleRun(Shape):
+    """So many bottles of one size, numbered from `first`."""
+
+    size_ml: Millilitres
+    count: Annotated[int, Ge(1), Le(10_000), Meta(ge=1, le=10_000)]
+    first: Number
+    written: Text | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bottled(Fact):
+    """Numbered bottles were filled from a liquor; the rest stays in it."""
+
+    kind: Literal["bottled"] = "bottled"
+    about: About
+    bottles: Annotated[tuple[BottleRun, ...], MinLen(1), Meta(min_length=1)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dispensed(Fact):
+    """Some or all of a liquor or bottle was given out, under a reference, never a name."""
+
+    kind: Literal["dispensed"] = "dispensed"
+    about: About
+    volume_ml: Millilitres | None = None
+    written: Text | None = None
+    reference: Code | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Counted(Fact):
+    """What is really there, measured on the shelf."""
+
+    kind: Literal["counted"] = "counted"
+    about: About
+    volume_ml: MillilitresOrNone
+    written: Text | None = None
+    known: Known = "measured"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Discarded(Fact):
+    """A jar, liquor or bottle was thrown out, all of it or a part, and why."""
+
+    kind: Literal["discarded"] = "discarded"
+    about: About
+    volume_ml: Millilitres | None = None
+    written: Text | None = None
+    why: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Restored(Fact):
+    """Something discarded is on the shelf again."""
+
+    kind: Literal["restored"] = "restored"
+    about: About
+    discard: EventId
+    why: Text | None = None
