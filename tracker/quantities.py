@@ -11,6 +11,7 @@ from tracker.core.facts.fields import Known, Liquid, Pour
 from tracker.core.facts.liquors import BottleRun
 from tracker.core.menstruum import ethanol_water, glycerin, liquids
 from tracker.core.menstruum.proof import BRITISH_PROOF_PER_PCT, US_PROOF_PER_PCT
+from tracker.core.money import is_money
 from tracker.core.practice import UnitSystem
 
 if TYPE_CHECKING:
@@ -176,15 +177,30 @@ def pour(text: str, units: UnitSystem = "us") -> Pour:
 
 
 def bottles(text: str, first: int, units: UnitSystem = "us") -> BottleRun:
-    """Bottles of one size: `3x100ml`, `6 x 4 oz`, `50ml`, numbered from `first`."""
-    run = re.fullmatch(r"\s*(?:(\d{1,5})\s*[x×*]\s*)?(.+)", text, re.IGNORECASE)
+    """Bottles of one size: `3x100ml`, `6 x 4 oz`, `50ml`, numbered from `first`.
+
+    What each empty bottle cost may follow: `3x100ml@0.90`.
+    """
+    words, at, price = text.partition("@")
+    price = price.strip().replace(",", ".")
+    if at and not is_money(price):
+        raise QuantityError(
+            text, "no price of a bottle follows the @", do="write 3x100ml@0.90."
+        )
+    run = re.fullmatch(r"\s*(?:(\d{1,5})\s*[x×*]\s*)?(.+)", words, re.IGNORECASE)
     if run is None:
         raise _misread(text, "no size", "ml")
     count = int(run[1] or 1)
     if not 1 <= count <= 10_000:
         raise QuantityError(text, f"{count} bottles cannot be filled", do="write 1 to 10000.")
     size = millilitres(run[2], units)
-    return BottleRun(size_ml=size.value, count=count, first=first, written=text.strip())
+    return BottleRun(
+        size_ml=size.value,
+        count=count,
+        first=first,
+        written=text.strip(),
+        paid_each=price if at else None,
+    )
 
 
 def percent(text: str) -> float:

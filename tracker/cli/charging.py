@@ -2,31 +2,43 @@
 
 import re
 import sys
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Annotated
 
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.pouring import (
+    Dried,
+    Fresh,
+    Paid,
+    Pours,
+    lot_of_herb,
+    money,
+    poured,
+    pours_asked,
+    weighed,
+)
 from tracker.cli.sheet import Sheet, recording
-from tracker.core.codes import code_stem
+from tracker.core.codes import code_stem, is_lot_code, next_numbers
 from tracker.core.errors import MisusedError, RefusedError
-from tracker.core.facts.fields import Form, Pour
+from tracker.core.facts.fields import Form
 from tracker.core.facts.jars import Charged
 from tracker.core.fortifying import keeping_of
 from tracker.core.herbs.cautions import CLOSING, cautions
 from tracker.core.herbs.names import Named, named
 from tracker.core.plain import shown
-from tracker.core.practice import Practice, UnitSystem, preparation
+from tracker.core.practice import Practice, preparation
 from tracker.core.reckon import earliest_press, herb_water, longest_day, poured_ml, ratio
 from tracker.core.reminders import has_bare_metal_lid
 from tracker.core.shaking import parse_shake_plan, plan_text
-from tracker.core.shelf import Jar
+from tracker.core.shelf import Jar, Lot
 from tracker.core.times import Period, parse_period
 from tracker.outputs import outlook
 from tracker.outputs.answers import strength_text
 from tracker.outputs.words import said
-from tracker.quantities import Amount, grams, millilitres, percent, pour
+from tracker.quantities import millilitres, percent
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -38,18 +50,15 @@ _RATIO = re.compile(r"1:\d+(?:\.\d+)?")
 @recording
 def charge(
     desk: Desk,
-    herb: Annotated[str | None, typer.Argument(help="Latin name, or any name.")] = None,
+    herb: Annotated[
+        str | None, typer.Argument(help="Latin name, any name, or a lot of herb.")
+    ] = None,
     part: Annotated[
         str | None, typer.Option(help="The part used: flower, root, leaf …")
     ] = None,
-    fresh: Annotated[
-        str | None, typer.Option(help="Weight of fresh herb: 12 oz, 340 g.")
-    ] = None,
-    dried: Annotated[str | None, typer.Option(help="Weight of dried herb: 100 g.")] = None,
-    pours: Annotated[
-        list[str] | None,
-        typer.Option("--pour", help='What was poured: "500 ml 45%". May be said again.'),
-    ] = None,
+    fresh: Fresh = None,
+    dried: Dried = None,
+    pours: Pours = None,
     common: Annotated[str | None, typer.Option(help="The common name.")] = None,
     water: Annotated[
         str | None, typer.Option(help="Water in the herb, % by mass: 75%.")
@@ -60,8 +69,9 @@ def charge(
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
     lots: Annotated[
         list[str] | None,
-        typer.Option("--lot", help="Lot of herb or spirit. May be said again."),
+        typer.Option("--lot", help="Lot of the herb, or any name of one. May be said again."),
     ] = None,
+    paid: Paid = None,
     least: Annotated[str | None, typer.Option(help="Shortest time on the herb: 28d.")] = None,
     longest: Annotated[
         str | None, typer.Option(help="Longest time on the herb, or none.")
@@ -77,46 +87,79 @@ def charge(
     count: Annotated[int, typer.Option(help="So many jars, all alike.", min=1, max=200)] = 1,
 ) -> None:
     """Put herb and menstruum in a jar: day 0 of the maceration."""
-    called = _named(desk, desk.need(herb, "Which herb", read=str.strip), common, part)
-    form, weight = _weighed(desk, fresh, dried)
-    poured = _poured(desk, pours)
-    kind = preparation([one.liquid for one in poured], form)
+    words = desk.need(herb, "Which herb", read=str.strip)
+    form, weight = weighed(desk, fresh, dried)
+    texts = pours_asked(desk, pours)
+    named_herb = None if is_lot_code(words) else _named(desk, words, common, part)
     practice = desk.bench.practice
-    rules = practice.rules[kind]
-    most = _period_or_none(longest) if longest else rules.longest
-    fact = Charged(
-        by=desk.by,
-        note=desk.note,
-        code="?",
-        herb=called.herb,
-        common=called.common,
-        part=called.part,
-        form=form,
-        herb_g=weight.value if weight else None,
-        herb_written=weight.written if weight else None,
-        herb_known=weight.known if weight else "unknown",
-        herb_water_pct_mass=percent(water) if water else None,
-        pours=poured,
-        preparation=kind,
-        lots=tuple(lots or ()),
-        jar_ml=millilitres(jar, practice.units).value if jar else None,
-        lid=lid,
-        barrier=barrier,
-        place=place,
-        least=(parse_period(least) if least else rules.least).iso,
-        longest=most.iso if most else None,
-        shake=parse_shake_plan(shake) if shake else rules.shake,
-        look_days=rules.look_days,
-        ratio_meant=_ratio(meant),
-        ratio_basis="finished" if finished else "poured",
-    )
     with desk.recording() as sheet:
+        lot = _lot(sheet, words, form, lots or ())
+        called = named_herb or _as_lot(lot, common, part)
+        stated = lot.water_pct_mass if lot else None
+        filled = poured(sheet, texts)
+        kind = preparation([one.liquid for one in filled], form)
+        rules = practice.rules[kind]
+        most = _period_or_none(longest) if longest else rules.longest
+        fact = Charged(
+            by=desk.by,
+            note=desk.note,
+            code="?",
+            herb=called.herb,
+            common=called.common,
+            part=called.part,
+            form=form,
+            herb_g=weight.value if weight else None,
+            herb_written=weight.written if weight else None,
+            herb_known=weight.known if weight else "unknown",
+            herb_water_pct_mass=percent(water) if water else stated,
+            herb_lot=lot.id if lot else None,
+            herb_paid=money(paid, "--paid"),
+            pours=filled,
+            preparation=kind,
+            lots=tuple(one for one in lots or () if not is_lot_code(one)),
+            jar_ml=millilitres(jar, practice.units).value if jar else None,
+            lid=lid,
+            barrier=barrier,
+            place=place,
+            least=(parse_period(least) if least else rules.least).iso,
+            longest=most.iso if most else None,
+            shake=parse_shake_plan(shake) if shake else rules.shake,
+            look_days=rules.look_days,
+            ratio_meant=_ratio(meant),
+            ratio_basis="finished" if finished else "poured",
+        )
         year, taken = sheet.when.start.year, desk.bench.codes()
         ids = [
             _put(sheet, replace(fact, code=code_given))
-            for code_given in _codes(code, count, called.herb, year, taken)
+            for code_given in next_codes(code, count, code_stem(called.herb, year), taken)
         ]
     _say_cautions(sheet.after(ids[0]))
+
+
+def _lot(sheet: Sheet, herb: str, form: Form, lots: Sequence[str]) -> Lot | None:
+    """The one lot of the herb, named in place of it or beside it."""
+    named = [one for one in (herb, *lots) if is_lot_code(one)]
+    if not named:
+        return None
+    if len(named) > 1:
+        raise MisusedError(
+            "The herb of a jar is of one lot.",
+            where="--lot",
+            do="add the herb of the other lot with `stillroom addherb`; a spirit's lot is "
+            'named in --pour "500 ml LOT-…".',
+        )
+    lot = lot_of_herb(sheet, named[0])
+    if lot.form != form:
+        raise RefusedError(
+            lot.code, f"it is {lot.form} herb, and {form} was weighed", do=f"say --{lot.form}."
+        )
+    return lot
+
+
+def _as_lot(lot: Lot | None, common: str | None, part: str | None) -> Named:
+    assert lot is not None
+    assert lot.herb is not None
+    return Named(lot.herb, common or lot.common, part or lot.part)
 
 
 def _named(desk: Desk, herb: str, common: str | None, part: str | None) -> Named:
@@ -148,46 +191,6 @@ def _put(sheet: Sheet, fact: Charged) -> str:
     return jar_id
 
 
-def _weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amount | None]:
-    """The form of the herb and its weight; None where the weight is unknown."""
-    if fresh is not None and dried is not None:
-        raise MisusedError(
-            "The herb is either fresh or dried.", where="--fresh and --dried", do="say one."
-        )
-    units = desk.bench.practice.units
-    form: Form = "fresh" if fresh is not None else "dried"
-    text = fresh if fresh is not None else dried
-    if text is None:
-        form = desk.need(None, "Is the herb fresh or dried", read=_form)
-        return form, desk.need(
-            None, f"How much {form} herb", read=lambda words: _grams(words, units)
-        )
-    return form, _grams(text, units)
-
-
-def _grams(text: str, units: UnitSystem) -> Amount | None:
-    return None if text.strip().lower() == "unknown" else grams(text, units)
-
-
-def _form(text: str) -> Form:
-    match text.strip().lower():
-        case "fresh" | "f":
-            return "fresh"
-        case "dried" | "dry" | "d":
-            return "dried"
-    raise MisusedError(f"{text!r} is neither.", where="the form", do="Write fresh or dried.")
-
-
-def _poured(desk: Desk, pours: list[str] | None) -> tuple[Pour, ...]:
-    units = desk.bench.practice.units
-    if pours:
-        return tuple(pour(text, units) for text in pours)
-    one = desk.need(
-        None, "What was poured, such as 500 ml 45%", read=lambda text: pour(text, units)
-    )
-    return (one,)
-
-
 def _ratio(text: str | None) -> str | None:
     if text is not None and not _RATIO.fullmatch(text):
         raise MisusedError(
@@ -200,33 +203,27 @@ def _period_or_none(text: str) -> Period | None:
     return None if text.strip().lower() in ("none", "never") else parse_period(text)
 
 
-def _codes(own: str | None, count: int, herb: str, year: int, taken: list[str]) -> list[str]:
-    """As many free codes as there are jars: the maker's own, or the next in the row.
+def next_codes(own: str | None, count: int, stem: str, taken: list[str]) -> list[str]:
+    """As many free codes as there are jars: the maker's own, or the next in the row."""
+    if own is None:
+        return next_numbers(stem, taken, count)
+    codes = [own] if count == 1 else [f"{own}{number:02d}" for number in range(1, count + 1)]
+    return [free_code(one, taken) for one in codes]
+
+
+def free_code(own: str, taken: Iterable[str]) -> str:
+    """A code of the maker's own, if it can be one and is free.
 
     Raises:
-        RefusedError: a code of the maker's own is taken, or cannot be a code.
+        RefusedError: it is taken, or cannot be a code.
     """
-    if own is None:
-        stem = code_stem(herb, year)
-        numbers = [int(code[len(stem) :]) for code in taken if _continues(code, stem)]
-        first = max(numbers, default=0) + 1
-        return [f"{stem}{number:02d}" for number in range(first, first + count)]
-    codes = [own] if count == 1 else [f"{own}{number:02d}" for number in range(1, count + 1)]
-    if not all(map(_OWN_CODE.fullmatch, codes)):
+    if not _OWN_CODE.fullmatch(own) or is_lot_code(own):
         raise RefusedError(
             own, "that cannot be a code", do="use letters, digits and hyphens, 2 to 20 of them."
         )
-    upper = {code.upper() for code in taken}
-    for code in codes:
-        if code.upper() in upper:
-            raise RefusedError(
-                code, "that code is taken", do="leave --code out, or take another."
-            )
-    return codes
-
-
-def _continues(code: str, stem: str) -> bool:
-    return code.startswith(stem) and code[len(stem) :].isdecimal()
+    if own.upper() in {code.upper() for code in taken}:
+        raise RefusedError(own, "that code is taken", do="leave --code out, or take another.")
+    return own
 
 
 def _by_water(jar: Jar) -> str:

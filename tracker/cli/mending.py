@@ -33,11 +33,11 @@ def note(
     code: Annotated[str | None, typer.Argument(help="What it is about.")] = None,
     text: Annotated[str | None, typer.Argument(help="The remark.")] = None,
 ) -> None:
-    """Write down a remark about a jar, liquor or bottle."""
+    """Write down a remark about a jar, liquor, bottle or lot."""
     code = desk.need(code, "About which jar", read=str.strip)
     remark = desk.need(text or desk.note, "What is to be noted", read=str.strip)
     with desk.recording() as sheet:
-        thing = sheet.find(code)
+        thing = sheet.find_any(code)
         fact = Noted(by=desk.by, note=remark, about=about_of(thing))
         sheet.add(thing.code, fact)
         sheet.tell_fact(thing.code, fact)

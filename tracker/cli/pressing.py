@@ -7,6 +7,7 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import about_of, one_of, recording
 from tracker.core import admit, pressing, reckon
+from tracker.core.codes import letter
 from tracker.core.facts.fields import About, Marc
 from tracker.core.facts.liquors import Bottled, Filtered, Pressed
 from tracker.core.shelf import Jar, Liquor, Thing
@@ -58,7 +59,7 @@ def press(
             by=desk.by,
             note=desk.note,
             about=About(jar=thing.jar.id),
-            letter=chr(ord("A") + len(thing.jar.liquors)),
+            letter=letter(len(thing.jar.liquors) + 1),
             volume_ml=amount.value,
             written=amount.written,
             known=amount.known,

@@ -13,10 +13,12 @@ import typer
 from tracker.bench import Bench, Draft
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.admit import happened
+from tracker.core.codes import is_lot_code
 from tracker.core.errors import MisusedError
 from tracker.core.events import AnyFact, Entry
 from tracker.core.facts.fields import About
 from tracker.core.families import clusters
+from tracker.core.lots import left
 from tracker.core.plain import shown
 from tracker.core.replay import lives_of
 from tracker.core.shelf import Jar, Lot, Thing
@@ -51,6 +53,22 @@ class Sheet:
     def find(self, code: str) -> Thing:
         """What a code names."""
         return self.desk.bench.find(code)
+
+    def find_lot(self, code: str) -> Lot:
+        """The lot a code names."""
+        return self.desk.bench.find_lot(code)
+
+    def lots(self) -> list[Lot]:
+        """Every lot."""
+        return self.desk.bench.lots()
+
+    def left_of(self, lot: Lot) -> float:
+        """What is left of a lot, g or ml; never below nothing."""
+        return max(left(lot, self.desk.bench.jars()), 0.0)
+
+    def find_any(self, code: str) -> Thing | Lot:
+        """The jar, liquor, bottle or lot a code names."""
+        return self.find_lot(code) if is_lot_code(code) else self.find(code)
 
     def add(self, subject: str, fact: AnyFact, *, event_id: str | None = None) -> str:
         """Put a fact on the sheet; returns the id its event will have."""
@@ -163,8 +181,10 @@ def one_of(text: str, choices: object, where: str) -> Any:  # noqa: ANN401 - one
     return text.lower()
 
 
-def about_of(thing: Thing) -> About:
+def about_of(thing: Thing | Lot) -> About:
     """How an event refers to a thing."""
+    if isinstance(thing, Lot):
+        return About(jar=thing.id)
     return About(
         jar=thing.jar.id,
         liquor=thing.liquor.id if thing.liquor else None,

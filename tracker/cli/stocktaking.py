@@ -1,18 +1,19 @@
 """What becomes of the stock: `dispense`, `count`, `discard`, `restore`."""
 
+from dataclasses import replace
 from typing import Annotated
 
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.sheet import about_of, recording
+from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core import admit
 from tracker.core.errors import RefusedError
 from tracker.core.facts.liquors import Counted, Discarded, Dispensed, Restored
-from tracker.core.shelf import Jar, Thing
+from tracker.core.shelf import DROP_ML, Jar, Lot, Thing
 from tracker.outputs.amounts import ml
 from tracker.outputs.words import said
-from tracker.quantities import Amount, millilitres
+from tracker.quantities import Amount, grams, millilitres
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -101,23 +102,46 @@ def discard(
     volume: Volume = None,
     why: Annotated[str | None, typer.Option(help="Why: mould, expired, spilt …")] = None,
 ) -> None:
-    """Record that a jar, liquor or bottle was thrown out, all of it or a part."""
-    code = desk.need(code, "Which jar, liquor or bottle", read=str.strip)
+    """Record that a jar, liquor, bottle or lot was thrown out, all of it or a part."""
+    code = desk.need(code, "Which jar, liquor, bottle or lot", read=str.strip)
     reason = desk.need(why, "Why", read=str.strip)
-    amount = _amount(desk, volume)
     with desk.recording() as sheet:
-        thing = sheet.find(code)
-        fact = Discarded(
-            by=desk.by,
-            note=desk.note,
-            about=about_of(thing),
-            volume_ml=amount.value if amount else None,
-            written=amount.written if amount else None,
-            why=reason,
-        )
-        admit.discard(thing, fact)
-        sheet.add(thing.code, fact)
+        thing = sheet.find_any(code)
+        if isinstance(thing, Lot):
+            fact = _lot_gone(sheet, thing, volume, reason)
+        else:
+            amount = _amount(desk, volume)
+            fact = Discarded(
+                about=about_of(thing),
+                volume_ml=amount.value if amount else None,
+                written=amount.written if amount else None,
+                why=reason,
+            )
+            admit.discard(thing, fact)
+        sheet.add(thing.code, replace(fact, by=desk.by, note=desk.note))
         sheet.tell_fact(thing.code, fact)
+
+
+def _lot_gone(sheet: Sheet, lot: Lot, amount: str | None, why: str) -> Discarded:
+    """So much of a lot thrown out; what the book says is left where nobody says how much."""
+    units, left = sheet.desk.bench.practice.units, sheet.left_of(lot)
+    is_herb = lot.liquid is None
+    read = grams if is_herb else millilitres
+    said = read(amount, units) if amount else None
+    gone = said.value if said else left
+    if gone > left + DROP_ML or not gone:
+        raise RefusedError(
+            lot.code,
+            f"by the book {left:g} {lot.unit} of it are left",
+            do="`stillroom lots` shows what was used; correct that first.",
+        )
+    return Discarded(
+        about=about_of(lot),
+        herb_g=gone if is_herb else None,
+        volume_ml=None if is_herb else gone,
+        written=said.written if said else None,
+        why=why,
+    )
 
 
 @app.command()
@@ -127,10 +151,10 @@ def restore(
     code: Code = None,
     why: Annotated[str | None, typer.Option(help="Why it is back.")] = None,
 ) -> None:
-    """Take back the last discard of a jar, liquor or bottle."""
-    code = desk.need(code, "Which jar, liquor or bottle", read=str.strip)
+    """Take back the last discard of a jar, liquor, bottle or lot."""
+    code = desk.need(code, "Which jar, liquor, bottle or lot", read=str.strip)
     with desk.recording() as sheet:
-        thing = sheet.find(code)
+        thing = sheet.find_any(code)
         fact = Restored(
             by=desk.by,
             note=desk.note,
@@ -142,12 +166,16 @@ def restore(
         sheet.tell_fact(thing.code, fact)
 
 
-def _last_discard(desk: Desk, thing: Thing) -> str:
+def _last_discard(desk: Desk, thing: Thing | Lot) -> str:
     """The id of the last discard in force of just this thing."""
-    in_force = thing.liquor.discards if thing.liquor else thing.jar.discards
+    if isinstance(thing, Lot):
+        in_force, family = list(thing.discards), thing.id
+    else:
+        in_force = list(thing.liquor.discards if thing.liquor else thing.jar.discards)
+        family = thing.jar.id
     own = [
         entry.id
-        for entry in desk.bench.entries_of(thing.jar.id)
+        for entry in desk.bench.entries_of(family)
         if entry.id in in_force
         and isinstance(entry.fact, Discarded)
         and entry.fact.about == about_of(thing)

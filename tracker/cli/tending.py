@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.pouring import Pours, poured, pours_asked
 from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core import admit
 from tracker.core.facts.fields import Sign, Verdict
@@ -15,7 +16,7 @@ from tracker.core.reminders import next_shake
 from tracker.core.shelf import Jar
 from tracker.outputs.answers import ratio_text, strength_text
 from tracker.outputs.put_in import pours as pours_text
-from tracker.quantities import millilitres, pour
+from tracker.quantities import millilitres
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -73,29 +74,20 @@ def look(
 
 @app.command()
 @recording
-def topup(
-    desk: Desk,
-    code: Code = None,
-    pours: Annotated[
-        list[str] | None, typer.Option("--pour", help='What was poured: "120 ml 45%".')
-    ] = None,
-) -> None:
+def topup(desk: Desk, code: Code = None, pours: Pours = None) -> None:
     """Record that more menstruum was poured onto the herb."""
-    units = desk.bench.practice.units
     code = desk.need(code, "Which jar", read=str.strip)
-    texts = desk.need(
-        pours or None, "What was poured, such as 120 ml 45%", read=lambda one: [one]
-    )
-    poured = tuple(pour(text, units) for text in texts)
+    texts = pours_asked(desk, pours)
     with desk.recording() as sheet:
         thing = sheet.find(code)
         admit.work_on_herb(thing, sheet.when, "topped up")
+        filled = poured(sheet, texts)
         sheet.add(
             thing.code,
-            ToppedUp(by=desk.by, note=desk.note, about=about_of(thing), pours=poured),
+            ToppedUp(by=desk.by, note=desk.note, about=about_of(thing), pours=filled),
         )
         sheet.tell(
-            lambda: _topped_up(thing.code, pours_text(poured), sheet.after(thing.jar.id))
+            lambda: _topped_up(thing.code, pours_text(filled), sheet.after(thing.jar.id))
         )
 
 

@@ -12,7 +12,7 @@ from tracker.core.errors import RefusedError
 from tracker.core.events import Entry, Unknown
 from tracker.core.facts.jars import Charged
 from tracker.core.facts.liquors import Bottled, Counted, Discarded, Dispensed, Filtered, Pressed
-from tracker.core.shelf import DROP_ML, Jar, Liquor, Thing
+from tracker.core.shelf import DROP_ML, Jar, Liquor, Lot, Thing
 from tracker.core.times import When
 
 # Clocks of two machines differ by a little.
@@ -156,6 +156,65 @@ def dispense(thing: Thing, fact: Dispensed) -> None:
     _take(thing, fact.volume_ml)
 
 
+def lot_to_use(lot: Lot) -> None:
+    """Refuse to take from a lot that is on hold or was called back."""
+    hold = lot.recalled or lot.hold
+    if hold is not None:
+        raise RefusedError(
+            lot.code,
+            f"it {'was called back' if lot.recalled else 'is on hold'} since {hold.on}: "
+            f"{hold.why}",
+            do=f"take another lot, or release this one: stillroom release {lot.code} --why ….",
+        )
+
+
+def must_be_pressed(jar: Jar, verb: str) -> Liquor:
+    """The liquor of a jar's last steep; refuses where its herb is still in."""
+    if jar.pressing is None:
+        raise RefusedError(
+            jar.code,
+            f"its herb was not pressed, so it cannot be {verb}",
+            do=f"press it first: stillroom press {jar.code} 300ml.",
+        )
+    return jar.pressing
+
+
+def draw(thing: Thing, when: When, volume_ml: float) -> Jar:
+    """Refuse to draw more off a jar than liquid stands on its herb."""
+    work_on_herb(thing, when, "drawn from")
+    _within(thing.code, volume_ml, thing.jar.contents.volume_ml, "in the jar")
+    return thing.jar
+
+
+def to_share(thing: Thing, verb: str) -> Jar:
+    """Refuse to split or join what is not macerating, or is on hold."""
+    jar = must_be_jar(thing, verb)
+    if not jar.is_macerating:
+        raise RefusedError(
+            jar.code, f"its herb is out, so it cannot be {verb}", do="blend its liquor instead."
+        )
+    not_held(thing)
+    return jar
+
+
+def take(thing: Thing, volume_ml: float | None) -> None:
+    """Refuse to take what is on hold, or more than there is."""
+    not_held(thing)
+    _take(thing, volume_ml)
+
+
+def refill(thing: Thing, volume_ml: float) -> None:
+    """Refuse to fill a bottle beyond its size, or one that never was a bottle."""
+    if thing.bottle is None:
+        raise RefusedError(
+            thing.code,
+            f"it is a {thing.kind}, and only a bottle can be refilled",
+            do=f"name the bottle: {thing.code}/1.",
+        )
+    there_ml = thing.bottle.size_ml - thing.bottle.volume_ml
+    _within(thing.code, volume_ml, there_ml, "it has room for")
+
+
 def not_held(thing: Thing) -> None:
     """Refuse to take from what is on hold, or whose jar is."""
     held: list[tuple[str, Jar | Liquor]] = [(thing.jar.code, thing.jar)]
@@ -208,6 +267,11 @@ def _take(thing: Thing, volume_ml: float | None) -> None:
             thing.code, "there is nothing left", do="`stillroom stock` shows what there is."
         )
     _within(thing.code, volume_ml or there_ml, there_ml, "there")
+
+
+def no_more_than(code: str, after_ml: float, before_ml: float) -> None:
+    """Refuse more of a liquor afterwards than there was before."""
+    _within(code, after_ml, before_ml, "in the liquor")
 
 
 def _within(code: str, wanted_ml: float, there_ml: float, where: str) -> None:

@@ -20,6 +20,30 @@ def code_stem(herb: str, year: int) -> str:
     return f"{letters or 'JAR'}-{year % 100:02d}-"
 
 
+_LOT = re.compile(r"LOT-\d{2}-\d+[a-z]*", re.IGNORECASE)
+
+
+def lot_stem(year: int) -> str:
+    """How the codes of a year's lots begin: `LOT-26-`."""
+    return f"LOT-{year % 100:02d}-"
+
+
+def is_lot_code(text: str) -> bool:
+    """Whether a text is the code of a lot."""
+    return _LOT.fullmatch(text.strip()) is not None
+
+
+def next_numbers(stem: str, taken: Iterable[str], count: int = 1) -> list[str]:
+    """The next free codes in a row."""
+    numbers = [
+        int(code[len(stem) :])
+        for code in taken
+        if code.startswith(stem) and code[len(stem) :].isdecimal()
+    ]
+    first = max(numbers, default=0) + 1
+    return [f"{stem}{number:02d}" for number in range(first, first + count)]
+
+
 def shown_codes(given: Iterable[tuple[str, str, str]]) -> dict[str, str]:
     """The code each jar is shown under: the first to take a code keeps it.
 
@@ -33,18 +57,18 @@ def shown_codes(given: Iterable[tuple[str, str, str]]) -> dict[str, str]:
     for _, jar_id, code in sorted(given):
         by_code[code].append(jar_id)
     return {
-        jar_id: f"{code}{_letter(place)}" if place > 1 else code
+        jar_id: f"{code}{letter(place).lower()}" if place > 1 else code
         for code, jar_ids in by_code.items()
         for place, jar_id in enumerate(jar_ids, 1)
     }
 
 
-def _letter(place: int) -> str:
-    """Second b, third c, …, 27th aa."""
+def letter(place: int) -> str:
+    """The letter of a place counted from 1: A, B, … Z, AA."""
     letters = ""
     while place:
-        place, letter = divmod(place - 1, 26)
-        letters = chr(ord("a") + letter) + letters
+        place, number = divmod(place - 1, 26)
+        letters = chr(ord("A") + number) + letters
     return letters
 
 

@@ -9,7 +9,7 @@ import msgspec
 from tracker.core import reckon
 from tracker.core.practice import Practice
 from tracker.core.shaking import phase_on
-from tracker.core.shelf import DROP_ML, Jar, Liquor, Look
+from tracker.core.shelf import DROP_ML, Hold, Jar, Liquor, Look
 
 What = Literal[
     "safety", "past-longest", "ready", "away", "shake", "look", "expiring", "expired", "count"
@@ -95,8 +95,7 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
 
 
 def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
-    if jar.look is not None:
-        yield from _look_line(jar.code, jar.look)
+    yield from _hold_lines(jar.code, jar.hold, jar.look)
     if has_bare_metal_lid(jar):
         yield Due(
             jar.code,
@@ -121,6 +120,13 @@ def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
 
 def _days(count: int) -> str:
     return f"{count} day{'' if count == 1 else 's'}"
+
+
+def _hold_lines(code: str, hold: Hold | None, look: Look | None) -> Iterator[Due]:
+    if hold is not None:
+        yield Due(code, "safety", hold.on.earliest, f"on hold: {hold.why}")
+    if look is not None:
+        yield from _look_line(code, look)
 
 
 def _look_line(code: str, look: Look) -> Iterator[Due]:
@@ -186,8 +192,7 @@ def _look_due(jar: Jar, today: date) -> Iterator[Due]:
 
 
 def _liquor_lines(code: str, liquor: Liquor, practice: Practice, today: date) -> Iterator[Due]:
-    if liquor.look is not None:
-        yield from _look_line(code, liquor.look)
+    yield from _hold_lines(code, liquor.hold, liquor.look)
     good_through = liquor.good_through
     left = f"{liquor.left_ml:.0f} ml left"
     opens = practice.expiring_before.before(good_through)

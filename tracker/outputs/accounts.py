@@ -14,7 +14,7 @@ from tracker.core.shelf import Jar, Liquor, Thing
 from tracker.core.strength import allowance_pct_vol, dry_ratio, mixture_in
 from tracker.outputs import outlook
 from tracker.outputs.amounts import ml
-from tracker.outputs.answers import days_text, herb_name, state
+from tracker.outputs.answers import days_text, ending, herb_name, state
 from tracker.outputs.screens import bottles
 from tracker.outputs.tables import styled
 
@@ -135,23 +135,43 @@ def _strength(made: Contents) -> str:
 
 
 def _dates(jar: Jar, today: date, alike: Sequence[Jar]) -> list[Row]:
-    ready = reckon.earliest_press(jar)
-    rows = [
-        ("charged", f"{jar.charged}; {days_text(jar, today)} days on the herb"),
-        ("earliest press", f"{ready} = charged + {jar.least}"),
-    ]
+    if jar.opened == "blended":
+        return [("blended", str(jar.charged))]
+    rows = [("charged", f"{jar.charged}; {days_text(jar, today)} days on the herb")]
+    if jar.since is not None:
+        how = "steeped again" if jar.again else jar.opened if jar.steeps == 1 else "recharged"
+        rows = [("charged", str(jar.charged))]
+        rows.append((how, f"{jar.since}; {days_text(jar, today)} days on the herb"))
+    ready, least = reckon.earliest_press(jar), f"{_from_when(jar)} + {jar.least}"
+    rows.append(("earliest press", f"{ready} = {least}"))
     if (longest := reckon.longest_day(jar)) is not None:
-        rows.append(("longest", f"{longest} = charged + {jar.longest}"))
+        rows.append(("longest", f"{longest} = {_steep(jar)} + {jar.longest}"))
     last = f", last {jar.last_shaken}" if jar.last_shaken else ""
     times = "once" if jar.shakes == 1 else f"{jar.shakes} times"
     rows.append(("shaken", f"{times}{last}; plan: {plan_text(jar.shake)}"))
+    return rows + _seen(jar, alike)
+
+
+def _from_when(jar: Jar) -> str:
+    return "herb added" if jar.herb_added is not None else _steep(jar)
+
+
+def _steep(jar: Jar) -> str:
+    return "charged" if jar.since is None else str(jar.since)
+
+
+def _seen(jar: Jar, alike: Sequence[Jar]) -> list[Row]:
+    """Holds and looks, and what may come or came of it."""
+    rows = []
+    if jar.hold is not None:
+        rows.append(("on hold", f"since {jar.hold.on}: {jar.hold.why}"))
     if jar.look is not None:
         signs = f": {', '.join(jar.look.signs)}" if jar.look.signs else ""
         rows.append(("looked at", f"{jar.look.on}, {jar.look.verdict}{signs}"))
     if jar.is_macerating:
         rows.append(("may give", _possible(jar, alike)))
-    if jar.discarded is not None:
-        rows.append(("discarded", str(jar.discarded)))
+    elif jar.pressing is None or jar.discarded is not None:
+        rows.append(("ended", ending(jar)))
     return rows
 
 
@@ -174,6 +194,8 @@ def _liquor(jar: Jar, liquor: Liquor, today: date) -> list[Row]:
         share = liquor.filter_loss_ml / liquor.pressed_ml * 100
         loss = f"{ml(liquor.filter_loss_ml)} lost, {share:.1f} %"
         rows.append(("filtered", f"{ml(liquor.filtered_ml)}; {loss}"))
+    if liquor.hold is not None:
+        rows.append(("on hold", f"since {liquor.hold.on}: {liquor.hold.why}"))
     rows.append(("left in bulk", ml(liquor.volume_ml)))
     if liquor.bottles:
         rows.append(("bottles", f"{bottles(liquor)} ml, {ml(liquor.bottled_ml)} in all"))

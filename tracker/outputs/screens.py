@@ -119,7 +119,7 @@ def shelf(
 
 def done(jars: Sequence[Jar], today: date, *, total: int, colour: bool) -> list[str]:
     """The jars whose herb is out: pressed or discarded."""
-    columns = (*_SHELF[:-1], Column("DAYS", right=True), Column("ENDED", least=12))
+    columns = (*_SHELF[:-1], Column("DAYS", right=True), Column("ENDED", least=18))
     rows: list[Row] = [
         [
             jar.code,
