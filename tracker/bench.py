@@ -288,13 +288,20 @@ class Bench:
 
     def record(self, drafts: Sequence[Draft]) -> "list[Entry]":
         """Validate and append facts, all or none; the caller holds the lock."""
-        from tracker.core.events import Entry
         from tracker.journal.log import append
+
+        return append(
+            self.book, self.writer, self._written_down(drafts), self.state / "set-aside"
+        )
+
+    def _written_down(self, drafts: Sequence[Draft]) -> "list[Entry]":
+        """Valid facts as entries of this writer, recorded now, in a book that can be read."""
+        from tracker.core.events import Entry
         from tracker.journal.wire import validated
 
         self._must_read_all()
         recorded = self.now().astimezone(UTC)
-        entries = [
+        return [
             Entry(
                 draft.id,
                 self.writer,
@@ -306,7 +313,6 @@ class Bench:
             )
             for draft in drafts
         ]
-        return append(self.book, self.writer, entries, self.state / "set-aside")
 
     def _must_read_all(self) -> None:
         """What stands in a file that cannot be read may change what can be recorded."""

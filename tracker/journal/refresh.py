@@ -38,7 +38,7 @@ def refresh(model: ReadModel) -> sqlite3.Connection:
         if model.file.exists():
             connection = sqlite3.connect(model.file, timeout=20, isolation_level=None)
             try:
-                if _catch_up(connection, model.book):
+                if catch_up(connection, model.book):
                     return connection
             except sqlite3.DatabaseError:
                 pass  # not a model at all: made anew below
@@ -97,7 +97,7 @@ def _no_garbage_collection() -> Iterator[None]:
             gc.enable()
 
 
-def _catch_up(connection: sqlite3.Connection, book: Path) -> bool:
+def catch_up(connection: sqlite3.Connection, book: Path) -> bool:
     """Read on from where the model stopped; False where the book is not a continuation."""
     connection.execute("BEGIN IMMEDIATE")
     known, now = read_marks(connection), marks(book)
