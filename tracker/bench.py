@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from tracker.core.events import AnyFact, Entry
     from tracker.core.stays import Stay
     from tracker.core.times import When
-    from tracker.journal.marks import Damage
+    from tracker.journal.marks import Damage, Place
 
 APP = "stillroom"
 
@@ -160,13 +160,16 @@ class Bench:
         """Every line about one jar, corrections and struck ones included, in replay order."""
         from tracker.core.events import replay_order
         from tracker.core.families import each_once
-        from tracker.journal.files import read_places
-        from tracker.journal.wire import read_line
 
         with closing(self.model.connect()) as connection:
             places = readmodel.places_of(connection, jar_id)
-        lines = [read_line(line) for line in read_places(self.book, places)]
-        return sorted(each_once(lines)[0], key=replay_order)
+        return sorted(each_once(self.entries_at(places))[0], key=replay_order)
+
+    def entries_at(self, places: "Sequence[Place]") -> "list[Entry]":
+        """The entries that stand at these places of the book."""
+        from tracker.journal.files import read_entries
+
+        return read_entries(self.book, places)
 
     def entry(self, number: str) -> "Entry":
         """The one event whose id begins or ends so.
@@ -175,8 +178,6 @@ class Bench:
             UnknownCodeError, AmbiguousCodeError: none does, or several do.
         """
         from tracker.core.families import each_once
-        from tracker.journal.files import read_places
-        from tracker.journal.wire import read_line
 
         self.must_exist()
         with closing(self.model.connect()) as connection:
@@ -185,8 +186,7 @@ class Bench:
             raise UnknownCodeError(number, [], list_verb="history CODE")
         if len({place.event for place in found}) > 1:
             raise AmbiguousCodeError(number, [place.event for place in found])
-        entries, _ = each_once([read_line(line) for line in read_places(self.book, found)])
-        return entries[0]
+        return each_once(self.entries_at(found))[0][0]
 
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""
@@ -203,10 +203,8 @@ class Bench:
         if not places:
             return ()
         from tracker.core.stays import stays_of
-        from tracker.journal.files import read_places
-        from tracker.journal.wire import read_line
 
-        return stays_of(read_line(line) for line in read_places(self.book, places))
+        return stays_of(self.entries_at(places))
 
     def damages(self) -> "list[Damage]":
         """Lines of the book that are not what was written, or not yet whole."""

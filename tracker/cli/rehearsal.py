@@ -24,6 +24,7 @@ from tracker.journal.trial import Trial, tried
 
 if TYPE_CHECKING:
     from tracker.core.events import Entry
+    from tracker.journal.marks import Place
 
 # What click raises for words it cannot take; typer names no public base of these.
 _USAGE = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])
@@ -74,11 +75,16 @@ class Rehearsal(Bench):
         self.book, self.model, self._trial = trial.book, trial.model, trial
         self._read_clock = lambda: now  # one page, one moment: its order is that of its lines
         self.drafts: list[Draft] = []
+        self.verbs: dict[str, TyperCommand] = {}
 
     @contextmanager
     def locked(self) -> Iterator[None]:
         """Nothing to lock: whoever rehearses holds the lock of the book."""
         yield
+
+    def entries_at(self, places: "Sequence[Place]") -> "list[Entry]":
+        """The entries that stand at these places of the book, each read once."""
+        return self._trial.entries_at(places)
 
     def record(self, drafts: Sequence[Draft]) -> "list[Entry]":
         """Go on as if these were recorded."""
@@ -103,10 +109,11 @@ def say(line: Line, rehearsal: Rehearsal, group: typer.Context, beside: Beside) 
     """
     with line.named():
         verb, *words = line.words()
-        command = _verb(verb, group)
+        if verb not in rehearsal.verbs:
+            rehearsal.verbs[verb] = _verb(verb, group)
         out, err = io.StringIO(), io.StringIO()
         with _nobody_to_ask(), redirect_stdout(out), redirect_stderr(err):
-            _run(command, verb, words, rehearsal, beside)
+            _run(rehearsal.verbs[verb], verb, words, rehearsal, beside)
         said = msgspec.json.decode(out.getvalue(), type=Said)
     return Answer(line, said, err.getvalue().splitlines())
 

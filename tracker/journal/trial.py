@@ -11,14 +11,15 @@ from tempfile import TemporaryDirectory
 
 from tracker.core.errors import BookError
 from tracker.core.events import Entry
-from tracker.journal.files import unreadable
-from tracker.journal.marks import GENESIS, marks
+from tracker.journal.files import read_entries, unreadable
+from tracker.journal.marks import GENESIS, Place, marks
 from tracker.journal.readmodel import ReadModel
 from tracker.journal.refresh import catch_up
 from tracker.journal.wire import write_line
 
-# No writer's name has a plus sign in it.
-_FILE = "+lines.jsonl"
+# A file that has grown is held to its old digests from its first line on, at every look: so
+# the lines added stand in files of so many.
+_FILE_LINES = 64
 # Behind every line that the writer's own file may hold, before those of the sheet at hand.
 _FIRST = 1 << 39
 
@@ -54,7 +55,14 @@ class Trial:
         for name in marks(model.book):
             _link(model.book, folder, name)
         self.model: ReadModel = _HeldModel(folder, folder / "none.sqlite", self._held)
-        self._lines, self._digest = 0, GENESIS
+        self._lines, self._file, self._digest = 0, 0, GENESIS
+        self._read: dict[Place, Entry] = {}
+
+    def entries_at(self, places: Sequence[Place]) -> list[Entry]:
+        """The entries at these places, each read once: a page comes back to the same jars."""
+        unread = [place for place in places if place not in self._read]
+        self._read.update(zip(unread, read_entries(self.book, unread), strict=True))
+        return [self._read[place] for place in places]
 
     def add(self, entries: Sequence[Entry]) -> None:
         """Go on as if these had been recorded, after all that was added before.
@@ -62,16 +70,18 @@ class Trial:
         Raises:
             BookError: the files of the book are not what they were.
         """
+        self._lines += len(entries)
+        number = self._lines // _FILE_LINES
+        if number != self._file:
+            self._file, self._digest = number, GENESIS
         blob = bytearray()
-        for entry in entries:
-            line, self._digest = write_line(
-                replace(entry, sequence=_FIRST + self._lines), self._digest
-            )
-            self._lines += 1
+        for place, entry in enumerate(entries, _FIRST + self._lines - len(entries)):
+            line, self._digest = write_line(replace(entry, sequence=place), self._digest)
             blob += line
-        with (self.book / "events" / _FILE).open("ab") as file:
+        # No writer's name has a plus sign in it.
+        with (self.book / "events" / f"+{number}.jsonl").open("ab") as file:
             file.write(blob)
-        if not catch_up(self._held, self.book):
+        if not catch_up(self._held, self.book, lambda _, places: self.entries_at(places)):
             raise BookError(
                 "Another program changed the book meanwhile.",
                 where="the book's folder events; nothing was recorded",
