@@ -108,7 +108,7 @@ def say(line: Line, rehearsal: Rehearsal, group: typer.Context, beside: Beside) 
         TrackerError: what the verb would refuse, or no verb for a page; it names the line.
     """
     with line.named():
-        verb, *words = line.words()
+        verb, *words = line.words() or [""]
         if verb not in rehearsal.verbs:
             rehearsal.verbs[verb] = _verb(verb, group)
         out, err = io.StringIO(), io.StringIO()
