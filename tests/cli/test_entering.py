@@ -1,15 +1,22 @@
 """A page of lines in one go: all of it or none, each line seeing what the lines before left."""
 
 import json
+import os
+import pty
+import select
+import shlex
 import subprocess
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from typer.testing import CliRunner
 
-from tests.command import Command
+from tests.command import PATIENCE_S, STILLROOM, Command
 from tests.hypothesis_profile import searching
 from tests.journal.on_disk import check_chain
+from tracker.cli.main import app
+from tracker.core.errors import TrackerError
 
 # A week at an invented bench.
 WEEK = """\
@@ -297,7 +304,63 @@ def test_yes_is_not_asked_and_a_line_never_asks(worked):
     assert "nobody is there to ask" in asked.out
 
 
+def test_a_book_that_changed_while_the_question_stood_is_asked_about_anew(worked):
+    """The book is free meanwhile: whoever goes for a coffee stops nobody."""
+    line = 'charge "Calendula officinalis" --dried 10g --pour "50 ml 45%" --when 2025-05-01'
+    leader, follower = pty.openpty()
+    with subprocess.Popen(
+        [str(STILLROOM), "enter", page(worked, line)],
+        stdin=follower, stdout=follower, stderr=follower, env=worked.env, cwd=worked.home,
+    ) as process:  # fmt: skip
+        os.close(follower)
+        first = _until(leader, b"[y/N]: ")
+        worked.ok(line)
+        os.write(leader, b"y\n")
+        second = _until(leader, b"[y/N]: ")
+        os.write(leader, b"y\n")
+        _until(leader, b"Recorded 1 event")
+        process.wait(timeout=60)
+    os.close(leader)
+
+    assert b"CAOF-25-03 charged" in first
+    assert b"The book changed meanwhile." in second
+    assert b"CAOF-25-04 charged" in second
+    assert [one["data"]["code"] for one in worked.lines()[-2:]] == ["CAOF-25-03", "CAOF-25-04"]
+
+
+def _until(leader: int, words: bytes) -> bytes:
+    """What comes on the screen up to these words."""
+    screen = b""
+    while words not in screen:
+        assert select.select([leader], [], [], PATIENCE_S)[0], screen
+        screen += os.read(leader, 65536)
+    return screen
+
+
 # Beside others
+
+
+def test_without_a_cache_a_page_is_entered_all_the_same(worked):
+    worked.env["XDG_CACHE_HOME"] = os.devnull
+    entered(worked, "shake CAOF-25-02 --when 2025-03-04\nshake CAOF-25-02 --when 2025-03-05\n")
+
+    assert kinds(worked)[-2:] == ["shaken", "shaken"]
+
+
+def test_what_a_kill_left_of_a_rehearsal_is_swept_up(worked):
+    worked.ok("shelf")
+    (model,) = worked.cache.rglob("*.sqlite")
+    left = model.with_name(f"trial-{model.stem}-left")
+    (left / "events").mkdir(parents=True)
+    entered(worked, "shake CAOF-25-02 --when 2025-03-04\n")
+
+    assert list(model.parent.iterdir()) == [model]
+
+
+def test_reminders_are_quieted_in_a_page_as_well(worked):
+    entered(worked, "away 2199-07-05 2199-07-19\nlater CAOF-25-02 2199-01-01\n")
+
+    assert kinds(worked)[-2:] == ["away", "later"]
 
 
 def test_two_pages_at_once_are_both_whole_and_one_after_the_other(worked):
@@ -355,6 +418,7 @@ _BEGIN = [
     f'charge Urtica --dried 50g --pour "250 ml 45%" --code UR{number} --when 2025-03-03'
     for number in (1, 2)
 ]
+_BEGIN += ["press UR1 180ml --when 2025-03-10", "bottle UR1A 2x50ml --when 2025-03-10"]
 
 
 def _state(command: Command) -> object:
@@ -364,8 +428,8 @@ def _state(command: Command) -> object:
     ]
 
 
-@given(st.lists(_LINES, min_size=1, max_size=12))
-@searching(12)
+@given(st.lists(_LINES, min_size=8, max_size=16))
+@searching(15)
 def test_entering_a_page_is_entering_its_lines_one_by_one(tmp_path_factory, lines):
     """Whatever is refused alone is refused in the page; the rest leaves the same shelf."""
     alone = Command(tmp_path_factory.mktemp("alone"))
@@ -390,13 +454,6 @@ def test_entering_a_page_is_entering_its_lines_one_by_one(tmp_path_factory, line
 
 def _here(command: Command, line: str, *more: str) -> str | None:
     """Standard output of a run in this process; None where it was refused."""
-    import shlex
-
-    from typer.testing import CliRunner
-
-    from tracker.cli.main import app
-    from tracker.core.errors import TrackerError
-
     words = [*shlex.split(line), *more]
     words = [str(command.home / one) if one.endswith(".txt") else one for one in words]
     done = CliRunner().invoke(app, words, env=command.env, input="")
