@@ -17,7 +17,7 @@ from tracker.core.codes import code_stem
 from tracker.core.events import AnyFact, Entry
 from tracker.core.facts.amends import Corrected, Struck
 from tracker.core.practice import Practice
-from tracker.core.replay import life
+from tracker.core.replay import lives_of
 from tracker.core.shelf import Jar, Liquor
 from tracker.core.times import When, moment
 from tracker.journal.marks import Damage
@@ -154,9 +154,8 @@ class House:
     def jar(self, jar_id: str) -> Jar:
         """One jar as it stands."""
         if jar_id not in self._as_it_stands:
-            jar, _ = life(jar_id, self._of_jar[jar_id])
-            assert jar is not None, jar_id
-            self._as_it_stands[jar_id] = jar
+            lives = lives_of([jar_id], self._of_jar[jar_id])
+            self._as_it_stands[jar_id] = lives.jars[jar_id]
         return self._as_it_stands[jar_id]
 
     def liquor(self, plan: Plan) -> tuple[Jar, Liquor]:

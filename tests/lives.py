@@ -10,20 +10,40 @@ from typing import get_args
 
 from hypothesis import strategies as st
 
-from tracker.core.events import AnyFact, Entry
-from tracker.core.facts.amends import Corrected, Noted, Struck
-from tracker.core.facts.fields import About, Pour
-from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.events import AnyFact, Entry, children
+from tracker.core.facts.amends import Corrected, Held, Noted, Released, Struck
+from tracker.core.facts.fields import About, Portion, Pour
+from tracker.core.facts.jars import (
+    Charged,
+    DrawnOff,
+    Found,
+    HerbAdded,
+    Joined,
+    LookedAt,
+    Moved,
+    Recharged,
+    Shaken,
+    Split,
+    SplitPart,
+    SteepedAgain,
+    ToppedUp,
+)
 from tracker.core.facts.liquors import (
+    Blended,
     Bottled,
     BottleRun,
     Counted,
+    Diluted,
     Discarded,
     Dispensed,
     Filtered,
+    MadeUp,
     Pressed,
+    Refilled,
     Restored,
+    Settled,
 )
+from tracker.core.facts.lots import Bought, Recalled
 from tracker.core.plain import says_something
 from tracker.core.replay import replay
 from tracker.core.shaking import ShakePhase
@@ -183,6 +203,7 @@ amounts = st.floats(min_value=0.001, max_value=1_000_000)
 phases = st.builds(
     ShakePhase, st.integers(1, 60), st.none() | st.integers(1, 400), until_ready=st.booleans()
 )
+money = st.decimals(0, 999_999, places=2).map(str)
 pours = st.builds(
     Pour,
     liquid=st.sampled_from(["ethanol", "water", "glycerin", "vinegar", "honey", "oil"]),
@@ -190,14 +211,20 @@ pours = st.builds(
     ethanol_pct_vol=st.floats(0, 100),
     name=st.none() | names,
     written=st.none() | texts,
+    lot=st.none() | ids,
+    paid=st.none() | money,
     known=st.sampled_from(["weighed", "measured", "by eye", "reckoned", "unknown"]),
 )
 runs = st.builds(
     BottleRun, size_ml=amounts, count=st.integers(1, 10_000), first=st.integers(1, 999),
-    written=st.none() | texts,
+    written=st.none() | texts, paid_each=st.none() | money,
 )  # fmt: skip
 abouts = st.builds(
     About, jar=ids, liquor=st.none() | ids, bottle=st.none() | st.integers(1, 99)
+)
+portions = st.builds(Portion, about=abouts, volume_ml=amounts, written=st.none() | texts)
+split_parts = st.builds(
+    SplitPart, code=names, share=st.floats(0.01, 1), jar_ml=st.none() | amounts
 )
 json_values = st.recursive(
     st.none() | st.booleans() | st.integers(-(2**53), 2**53) | st.floats(-1e9, 1e9) | texts,
@@ -212,6 +239,9 @@ _BY_NAME: dict[str, st.SearchStrategy[object]] = {
     "pours": st.lists(pours, min_size=1, max_size=3).map(tuple),
     "bottles": st.lists(runs, min_size=1, max_size=3).map(tuple),
     "shake": st.lists(phases, max_size=3).map(tuple),
+    "into": st.lists(split_parts, min_size=1, max_size=3).map(tuple),
+    "source": portions, "herb_lot": st.none() | ids, "herb_paid": st.none() | money,
+    "paid": st.none() | money,
     "lots": st.lists(names, max_size=2).map(tuple),
     "set": st.dictionaries(names, json_values, min_size=1, max_size=4),
     "least": iso_periods, "keeps": iso_periods, "longest": st.none() | iso_periods,
@@ -219,12 +249,18 @@ _BY_NAME: dict[str, st.SearchStrategy[object]] = {
     "by": st.none() | names, "note": st.none() | texts,
     "herb": names, "written": st.none() | texts, "herb_written": st.none() | texts,
 }  # fmt: skip
+_OF_PARTS: dict[type[AnyFact], dict[str, st.SearchStrategy[object]]] = {
+    Joined: {"parts": st.lists(ids, min_size=2, max_size=4).map(tuple)},
+    Blended: {"parts": st.lists(portions, min_size=2, max_size=4).map(tuple)},
+}
 KINDS: tuple[type[AnyFact], ...] = get_args(AnyFact)
 
 
 def facts_of(kind: type[AnyFact]) -> st.SearchStrategy[AnyFact]:
     """Any fact of one kind: each field by name where it has a strategy, else by its type."""
-    parts = {one.name: _BY_NAME.get(one.name, ...) for one in fields(kind)}
+    parts = {one.name: _BY_NAME.get(one.name, ...) for one in fields(kind)} | _OF_PARTS.get(
+        kind, {}
+    )
     return st.builds(kind, **parts)
 
 
@@ -259,7 +295,8 @@ class _Telling:
 
     draw: st.DrawFn
     pens: list[Pen]
-    jars: list[Entry] = field(default_factory=list)
+    jars: list[str] = field(default_factory=list)
+    lots: list[str] = field(default_factory=list)
     told: list[Entry] = field(default_factory=list)
 
     def any_when(self) -> When:
@@ -274,12 +311,18 @@ class _Telling:
         return [one.id for one in found if jar is None or jar in one.jars]
 
     def about(self, *, often_liquor: bool = True) -> About:
-        jar = self.draw(st.sampled_from(self.jars)).id
-        liquors = self.ids_of(Pressed, jar=jar)
+        jar = self.draw(st.sampled_from(self.jars))
+        liquors = self.ids_of(Pressed, DrawnOff, Blended, jar=jar)
         ways = [None, *liquors] if not often_liquor else [*liquors * 5, None, _NOTHING]
         liquor = self.draw(st.sampled_from(ways))
         bottle = self.draw(st.sampled_from([None, None, 1, 2, 3])) if liquor else None
         return About(jar=jar, liquor=liquor, bottle=bottle)
+
+    def any_code(self) -> str:
+        return f"CAOF-25-{self.draw(st.integers(1, 3)):02d}"
+
+    def any_lot(self) -> str | None:
+        return self.draw(st.sampled_from([None, _NOTHING, *self.lots]))
 
     def any_fact(self) -> AnyFact:
         return _MAKE[self.draw(st.sampled_from(_OFTEN))](self)
@@ -288,23 +331,27 @@ class _Telling:
         pen = self.draw(st.sampled_from(self.pens))
         entry = pen.write(fact, self.any_when())
         self.told.append(entry)
-        if isinstance(fact, Charged):
-            self.jars.append(entry)
+        if isinstance(fact, Charged | Found | Joined | Blended):
+            self.jars.append(entry.id)
+        elif isinstance(fact, Split):
+            self.jars += children(entry.id, fact)
+        elif isinstance(fact, Bought):
+            self.lots.append(entry.id)
         return entry
 
 
 def _charged(told: _Telling) -> AnyFact:
-    code = f"CAOF-25-{told.draw(st.integers(1, 3)):02d}"
-    return a_charge(code=code, pours=(spirit(told.draw(_ml)),), lid=told.draw(_lids))
+    poured = replace(spirit(told.draw(_ml)), lot=told.any_lot())
+    return a_charge(code=told.any_code(), pours=(poured,), lid=told.draw(_lids))
 
 
 def _shaken(told: _Telling) -> AnyFact:
-    some = st.lists(st.sampled_from([one.id for one in told.jars]), min_size=1, unique=True)
+    some = st.lists(st.sampled_from(told.jars), min_size=1, max_size=4, unique=True)
     return Shaken(jars=tuple(told.draw(some)))
 
 
 def _pressed(told: _Telling) -> AnyFact:
-    jar = About(jar=told.draw(st.sampled_from(told.jars)).id)
+    jar = About(jar=told.draw(st.sampled_from(told.jars)))
     return Pressed(about=jar, letter="A", volume_ml=told.draw(_ml), keeps="P12M")
 
 
@@ -339,6 +386,36 @@ def _struck(told: _Telling) -> AnyFact:
     return Struck(event=event, jars=target.jars, why="never was")
 
 
+def _portion(told: _Telling) -> Portion:
+    return Portion(about=told.about(), volume_ml=told.draw(_ml))
+
+
+def _split(told: _Telling) -> AnyFact:
+    shares = told.draw(st.sampled_from([(0.5, 0.5), (0.25, 0.25), (0.75, 0.5), (1.0,)]))
+    into = tuple(SplitPart(code=told.any_code(), share=one) for one in shares)
+    return Split(about=told.about(often_liquor=False), into=into)
+
+
+def _joined(told: _Telling) -> AnyFact:
+    two = st.lists(st.sampled_from([*told.jars, _NOTHING]), min_size=2, max_size=3)
+    return Joined(code=told.any_code(), parts=tuple(told.draw(two)))
+
+
+def _recharged(told: _Telling) -> AnyFact:
+    return Recharged(
+        about=told.about(),
+        herb="Calendula officinalis",
+        form="dried",
+        herb_g=50.0,
+        volume_ml=told.draw(_all_or_part),
+        least="P14D",
+    )
+
+
+def _poured(told: _Telling) -> tuple[Pour]:
+    return (replace(spirit(told.draw(_ml)), lot=told.any_lot()),)
+
+
 _lids = st.sampled_from([None, "glass", "metal"])
 _MAKE: dict[type[AnyFact], Callable[[_Telling], AnyFact]] = {
     Charged: _charged,
@@ -362,6 +439,45 @@ _MAKE: dict[type[AnyFact], Callable[[_Telling], AnyFact]] = {
     ),
     Restored: _restored,
     Noted: lambda one: Noted(about=one.about(), note="smells of hay"),
+    Found: lambda one: Found(
+        code=one.any_code(), herb="Salvia officinalis", form="dried", volume_ml=one.draw(_ml)
+    ),
+    HerbAdded: lambda one: HerbAdded(
+        about=one.about(often_liquor=False),
+        herb="Calendula officinalis",
+        form=one.draw(st.sampled_from(["fresh", "dried"])),
+        herb_g=one.draw(_ml),
+    ),
+    DrawnOff: lambda one: DrawnOff(
+        about=one.about(often_liquor=False), letter="B", volume_ml=one.draw(_ml), keeps="P6M"
+    ),
+    Recharged: _recharged,
+    SteepedAgain: lambda one: SteepedAgain(
+        about=one.about(often_liquor=False), pours=_poured(one), least="P14D"
+    ),
+    Split: _split,
+    Joined: _joined,
+    Settled: lambda one: Settled(about=one.about(), volume_ml=one.draw(_ml)),
+    MadeUp: lambda one: MadeUp(about=one.about(), pours=_poured(one), volume_ml=one.draw(_ml)),
+    Diluted: lambda one: Diluted(
+        about=one.about(), pours=_poured(one), volume_ml=one.draw(_all_or_part)
+    ),
+    Blended: lambda one: Blended(
+        code="BLEND-25-01",
+        parts=(_portion(one), _portion(one)),
+        volume_ml=one.draw(_all_or_part),
+    ),
+    Refilled: lambda one: Refilled(about=one.about(), source=_portion(one)),
+    Bought: lambda one: Bought(
+        code="LOT-25-01", liquid="ethanol", volume_ml=one.draw(_ml), paid="14.00"
+    ),
+    Held: lambda one: Held(about=one.about(), why="cloudy"),
+    Released: lambda one: Released(about=one.about(), why="clear again"),
+    Recalled: lambda one: Recalled(
+        about=About(jar=one.any_lot() or _NOTHING),
+        jars=tuple(one.draw(st.lists(st.sampled_from(one.jars), max_size=2, unique=True))),
+        why="the merchant called it back",
+    ),
     Corrected: _corrected,
     Struck: _struck,
 }

@@ -2,7 +2,7 @@
 
 import os
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from copy import copy
 from datetime import UTC, date, datetime
@@ -18,7 +18,7 @@ from tracker import clock
 from tracker.core.errors import AmbiguousCodeError, BookError, UnknownCodeError
 from tracker.core.practice import PRACTICE_FILE, Practice
 from tracker.core.scripts import strange_letter
-from tracker.core.shelf import HOUSE, Flag, Jar, Shelf, Thing, things
+from tracker.core.shelf import HOUSE, Flag, Jar, Lot, Shelf, Thing, things
 from tracker.journal import readmodel
 from tracker.journal.readmodel import ReadModel
 
@@ -151,6 +151,30 @@ class Bench:
         with closing(self.model.connect()) as connection:
             return readmodel.jar_by_id(connection, jar_id)
 
+    def lots(self) -> list[Lot]:
+        """Every lot of herb and liquid that ever came in."""
+        self.must_exist()
+        with closing(self.model.connect()) as connection:
+            return readmodel.lots(connection)
+
+    def find_lot(self, code: str) -> Lot:
+        """The lot a code names; it may be shortened while only one fits.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        wanted, every = code.strip().upper(), self.lots()
+        exact = [lot for lot in every if lot.code.upper() == wanted]
+        fits = exact or [lot for lot in every if lot.code.upper().startswith(wanted)]
+        if not fits:
+            from difflib import get_close_matches
+
+            near = get_close_matches(wanted, [lot.code for lot in every], cutoff=0.5)
+            raise UnknownCodeError(code, near, list_verb="lots")
+        if len(fits) > 1:
+            raise AmbiguousCodeError(code, [lot.code for lot in fits])
+        return fits[0]
+
     def codes(self) -> list[str]:
         """Every jar code ever given."""
         with closing(self.model.connect()) as connection:
@@ -170,6 +194,18 @@ class Bench:
         from tracker.journal.files import read_entries
 
         return read_entries(self.book, places)
+
+    def kin_of(self, jar_ids: Iterable[str]) -> "dict[str, list[Entry]]":
+        """The entries of these jars, and of every jar that flows into or out of them."""
+        from tracker.core.families import joined_jars
+
+        found: dict[str, list[Entry]] = {}
+        missing = set(jar_ids)
+        while missing:
+            found |= {jar_id: self.entries_of(jar_id) for jar_id in missing}
+            every = {entry.id: entry for own in found.values() for entry in own}
+            missing = joined_jars(every.values(), lambda entry: entry) - found.keys()
+        return found
 
     def entry(self, number: str) -> "Entry":
         """The one event whose id begins or ends so.

@@ -171,7 +171,8 @@ def test_a_fresh_herb_has_its_hard_bound_and_no_band():
 @given(books())
 def test_the_hard_bound_is_never_below_what_was_poured(book):
     for jar in replay(book).jars.values():
-        assert reckon.hard_bound_ml(jar) >= reckon.poured_ml(jar)
+        bound_ml = reckon.hard_bound_ml(jar)
+        assert bound_ml is None or bound_ml >= reckon.poured_ml(jar) - 1e-6
 
 
 @USUAL

@@ -22,10 +22,11 @@ from dateutil.relativedelta import relativedelta  # noqa: E402
 
 from tracker.config import read_practice  # noqa: E402
 from tracker.core.digest import Told, after_telling, is_time, lines_to_say, mark  # noqa: E402
+from tracker.core.events import Entry  # noqa: E402
 from tracker.core.families import families  # noqa: E402
 from tracker.core.practice import Practice  # noqa: E402
 from tracker.core.reminders import DAILY, Due, due  # noqa: E402
-from tracker.core.replay import life, replay  # noqa: E402
+from tracker.core.replay import lives_of, replay  # noqa: E402
 from tracker.core.shelf import Jar  # noqa: E402
 from tracker.daemon.notify import Terminal  # noqa: E402
 from tracker.daemon.telling import notice  # noqa: E402
@@ -51,13 +52,13 @@ class Morning:
 def year(practice: Practice) -> Iterator[Morning]:
     """Every day of the year, one remembering what the ones before it said."""
     kin = families([one.entry for one in read_book(BOOK)[0]], lambda entry: entry)
-    shelf = {jar_id: life(jar_id, own, through=FIRST - DAY)[0] for jar_id, own in kin.items()}
+    shelf = {jar_id: _as_of(jar_id, own, FIRST - DAY) for jar_id, own in kin.items()}
     told, day = Told(), FIRST
     while day <= LAST:
         # Only what something happened to on the day before can have changed.
         for jar_id, own in kin.items():
             if any(entry.when.earliest == day - DAY for entry in own):
-                shelf[jar_id] = life(jar_id, own, through=day - DAY)[0]
+                shelf[jar_id] = _as_of(jar_id, own, day - DAY)
         jars = [jar for jar in shelf.values() if jar is not None]
         before, digests = told, []
         for hour in range(24):
@@ -68,6 +69,10 @@ def year(practice: Practice) -> Iterator[Morning]:
                 digests.append(lines)
         yield Morning(day, jars, before, digests)
         day += DAY
+
+
+def _as_of(jar_id: str, entries: list[Entry], day: date) -> Jar | None:
+    return lives_of([jar_id], entries, day).jars.get(jar_id)
 
 
 @pytest.fixture(scope="module")

@@ -16,9 +16,10 @@ from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, file_of, put, write
 from tests.lives import CELLAR, KITCHEN, OneJar, Pen, a_charge, books, on
 from tracker.bench import Bench
-from tracker.core.events import Entry
+from tracker.core.events import Entry, children
 from tracker.core.facts.amends import Noted, Struck
-from tracker.core.facts.jars import Charged
+from tracker.core.facts.jars import Charged, Found, Joined, Split
+from tracker.core.facts.liquors import Blended
 from tracker.core.replay import replay
 from tracker.core.shelf import Shelf
 from tracker.journal.files import read_book
@@ -32,19 +33,33 @@ def replayed(home: Path) -> Shelf:
 
 
 def as_labelled(home: Path, ids: Iterable[str]) -> dict[str, str]:
-    """The code each jar must be shown by, in the order the charges were written down.
+    """The code each jar must be shown by, in the order the jars were written down.
 
-    Reckoned from the charges alone: of jars with one code the first written down keeps it, and
-    the others take b, c, … in that order.
+    Reckoned from what opens them alone: of jars with one code the first written down keeps
+    it, and the others take b, c, … in that order.
     """
-    read = [one.entry for one in read_book(home / "book")[0] if one.entry.id in ids]
-    births = {one.id: one for one in read if isinstance(one.fact, Charged)}.values()
+    births = {
+        jar_id: (one.recorded, one.source, one.sequence, place, code)
+        for one in (placed.entry for placed in read_book(home / "book")[0])
+        for place, (jar_id, code) in enumerate(opened_by(one))
+        if jar_id in ids
+    }
     shown: dict[str, str] = {}
-    for birth in sorted(births, key=lambda one: (one.recorded, one.source, one.sequence)):
-        code = birth.fact.code
+    for jar_id, (*_, code) in sorted(births.items(), key=lambda birth: birth[1]):
         place = sum(label.startswith(code) for label in shown.values())
-        shown[birth.id] = code + "abcdefghijklmnopqrstuvwxyz"[place] * (place > 0)
+        shown[jar_id] = code + "abcdefghijklmnopqrstuvwxyz"[place] * (place > 0)
     return shown
+
+
+def opened_by(entry: Entry) -> list[tuple[str, str]]:
+    """The jars an entry opens, each with the code it was given."""
+    fact = entry.fact
+    if isinstance(fact, Charged | Found | Joined | Blended):
+        return [(entry.id, fact.code)]
+    if isinstance(fact, Split):
+        codes = [part.code for part in fact.into]
+        return list(zip(children(entry.id, fact), codes, strict=True))
+    return []
 
 
 def check(home: Path) -> None:

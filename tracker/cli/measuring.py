@@ -87,18 +87,18 @@ def _thing(desk: Desk, code: str, no_pour: QuantityError) -> Thing:
 
 def _mixed_in(thing: Thing, reference_c: float) -> Mixture:
     """A jar's mixture; without the herb's water, where that is not known, only plain sums."""
-    parts, water = parts_in(thing.jar), herb_water(thing.jar)
+    parts, water = parts_in(thing.made), herb_water(thing.made)
     if parts is not None and water is not None:
         known = mixture(parts, reference_c)
         if not known.reckoned or not water.off_pct:
             return known
         return msgspec.structs.replace(
             known,
-            allowance_pct_vol=allowance_pct_vol(thing.jar),
+            allowance_pct_vol=allowance_pct_vol(thing.made),
             why=f"the herb's water is taken as {water.pct_mass:g} %, {water.basis}, "
             f"give or take {water.off_pct:g} points",
         )
-    pours = [Part(one.liquid, one.volume_ml, one.ethanol_pct_vol) for one in thing.jar.pours]
+    pours = [Part(one.liquid, one.volume_ml, one.ethanol_pct_vol) for one in thing.made.pours]
     return msgspec.structs.replace(
         mixture(pours, reference_c),
         volume_ml=None,

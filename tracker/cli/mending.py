@@ -12,7 +12,7 @@ from tracker.core import admit
 from tracker.core.amend import LINE_FIELDS, with_values
 from tracker.core.errors import MisusedError, RefusedError
 from tracker.core.events import Entry, Recorded, Unknown
-from tracker.core.facts.amends import Away, Corrected, Noted, SameAs, Struck
+from tracker.core.facts.amends import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Charged, Shaken
 from tracker.core.facts.liquors import Pressed
@@ -204,13 +204,14 @@ def _resubject(sheet: Sheet, target: Entry, code: str) -> dict[str, object]:
             "subject": " ".join(one.code for one in things),
             "jars": [one.jar.id for one in things],
         }
-    if isinstance(fact, Away | Corrected | Struck | SameAs | Unknown):
+    was = getattr(fact, "about", None)
+    if not isinstance(was, About):
         raise RefusedError(
-            target.subject, "it is about no jar or liquor", do="strike it instead."
+            target.subject, "it is about no one jar or liquor", do="strike it instead."
         )
     thing = sheet.find(code)
     about: About = about_of(thing)
-    if (fact.about.liquor is None) != (about.liquor is None):
+    if (was.liquor is None) != (about.liquor is None):
         raise RefusedError(
             thing.code, f"it is a {thing.kind}", do="name a thing of the same kind."
         )

@@ -16,9 +16,10 @@ from tracker.core.admit import happened
 from tracker.core.errors import MisusedError
 from tracker.core.events import AnyFact, Entry
 from tracker.core.facts.fields import About
+from tracker.core.families import clusters
 from tracker.core.plain import shown
-from tracker.core.replay import life
-from tracker.core.shelf import Jar, Thing
+from tracker.core.replay import lives_of
+from tracker.core.shelf import Jar, Lot, Thing
 from tracker.core.times import When, parse_when
 from tracker.journal.wire import validated
 from tracker.outputs.words import said
@@ -45,7 +46,7 @@ class Sheet:
     drafts: list[Draft] = field(default_factory=list)
     lines: list[Callable[[], str]] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
-    _after: dict[str, Jar | None] = field(default_factory=dict)
+    _after: dict[str, Jar] = field(default_factory=dict)
 
     def find(self, code: str) -> Thing:
         """What a code names."""
@@ -95,13 +96,17 @@ class Sheet:
         ]
         self.warnings += [why for one in self.drafts for why in strange_names(one.fact)]
         mine = {one.id for one in self.drafts}
-        for jar_id in dict.fromkeys(jar for entry in entries for jar in entry.jars):
-            own = [entry for entry in entries if jar_id in entry.jars]
-            before = bench.entries_of(jar_id)
-            known_to_its_end(before)
-            jar, strays = life(jar_id, [*before, *own])
-            self._after[jar_id] = jar
-            flags = [*(jar.flags if jar else ()), *strays]
+        by_jar = bench.kin_of(jar_id for entry in entries for jar_id in entry.jars)
+        for entry in entries:
+            for jar_id in entry.jars:
+                by_jar.setdefault(jar_id, []).append(entry)
+        every = [entry for own in by_jar.values() for entry in own]
+        known_to_its_end(every)
+        for kin in clusters(by_jar, every):
+            lives = lives_of(kin, [entry for jar_id in kin for entry in by_jar[jar_id]])
+            self._after |= lives.jars
+            shelved: list[Jar | Lot] = [*lives.jars.values(), *lives.lots.values()]
+            flags = [*lives.strays, *(flag for one in shelved for flag in one.flags)]
             self.warnings += [flag.why for flag in flags if flag.event in mine]
 
     def answer(self) -> None:

@@ -15,7 +15,7 @@ from tracker.core.reckon import poured_ml
 from tracker.core.reminders import every_line, next_shake
 from tracker.core.shelf import Jar, Thing
 from tracker.outputs.answers import ratio_text, strength_text
-from tracker.outputs.words import pours as pours_text
+from tracker.outputs.put_in import pours as pours_text
 from tracker.quantities import millilitres, pour
 
 app = typer.Typer(rich_markup_mode=None)

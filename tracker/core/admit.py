@@ -61,11 +61,12 @@ def same(first: Entry, second: Entry) -> None:
 def work_on_herb(thing: Thing, when: When, verb: str) -> None:
     """Refuse to shake or top up what is no longer macerating at that time."""
     jar = must_be_jar(thing, verb)
-    pressed = jar.liquors[0].pressed if jar.liquors else None
-    if pressed is not None and when.earliest > pressed.latest:
+    ended = jar.ended_on
+    if ended is not None and when.earliest > ended.latest:
+        how = jar.ended if jar.ended in ("split", "joined") else "already pressed"
         raise RefusedError(
             jar.code,
-            f"it was already pressed, on {pressed}",
+            f"it was {how}, on {ended}",
             do=f"for an earlier day add --when; see `stillroom history {jar.code}`.",
         )
     _not_discarded(jar)
@@ -111,8 +112,8 @@ def _not_discarded(jar: Jar) -> None:
 def press(thing: Thing, fact: Pressed) -> None:
     """Refuse a second pressing of one steep, and more than ever went in."""
     jar = must_be_jar(thing, "pressed")
-    if jar.liquors:
-        first = jar.liquors[0]
+    first = jar.pressing
+    if first is not None:
         raise RefusedError(
             jar.code,
             f"it was already pressed, on {first.pressed}, {first.pressed_ml:g} ml",
@@ -149,17 +150,29 @@ def bottle(thing: Thing, fact: Bottled) -> None:
 
 def dispense(thing: Thing, fact: Dispensed) -> None:
     """Refuse to give out what is on hold, or more than there is."""
-    liquor = thing.liquor if thing.bottle else must_be_liquor(thing, "dispensed")
-    held = [(thing.jar.code, thing.jar.look)]
-    held += [(thing.jar.liquor_code(liquor), liquor.look)] if liquor else []
-    for code, look in held:
-        if look is not None and look.verdict == "hold":
-            raise RefusedError(
-                thing.code,
-                f"{'it' if code == thing.code else code} is on hold since {look.on}",
-                do=f"look at it again first: stillroom look {code} --verdict fine.",
-            )
+    if thing.bottle is None:
+        must_be_liquor(thing, "dispensed")
+    not_held(thing)
     _take(thing, fact.volume_ml)
+
+
+def not_held(thing: Thing) -> None:
+    """Refuse to take from what is on hold, or whose jar is."""
+    held: list[tuple[str, Jar | Liquor]] = [(thing.jar.code, thing.jar)]
+    if thing.liquor is not None:
+        held.append((thing.jar.liquor_code(thing.liquor), thing.liquor))
+    for code, one in held:
+        if one.hold is not None:
+            why, free = f"since {one.hold.on}: {one.hold.why}", f"release {code} --why …"
+        elif one.look is not None and one.look.verdict == "hold":
+            why, free = f"since {one.look.on}", f"look {code} --verdict fine"
+        else:
+            continue
+        raise RefusedError(
+            thing.code,
+            f"{'it' if code == thing.code else code} is on hold {why}",
+            do=f"look at it again first: stillroom {free}.",
+        )
 
 
 def discard(thing: Thing, fact: Discarded) -> None:
@@ -168,7 +181,7 @@ def discard(thing: Thing, fact: Discarded) -> None:
         _take(thing, fact.volume_ml)
         return
     _not_discarded(thing.jar)
-    if thing.jar.liquors:
+    if thing.jar.ended is not None and thing.jar.liquors:
         codes = ", ".join(thing.jar.liquor_code(one) for one in thing.jar.liquors)
         raise RefusedError(thing.code, "it was pressed", do=f"discard its liquor: {codes}.")
     if fact.volume_ml is not None:

@@ -5,7 +5,7 @@ import unicodedata
 from collections import defaultdict
 from collections.abc import Iterable
 
-from tracker.core.shelf import Flag, Jar
+from tracker.core.shelf import Flag, Jar, Lot
 
 
 def code_stem(herb: str, year: int) -> str:
@@ -48,9 +48,10 @@ def _letter(place: int) -> str:
     return letters
 
 
-def relabel(jar: Jar, shown: str) -> None:
+def relabel(jar: Jar | Lot, shown: str) -> None:
     """Show a jar under another code than it was given, and flag it until it is relabelled."""
     if shown != jar.code:
-        why = f"two jars were given the code {jar.code}: relabel this one as {shown}"
+        kind = "jars" if isinstance(jar, Jar) else "lots"
+        why = f"two {kind} were given the code {jar.code}: relabel this one as {shown}"
         jar.flags.append(Flag(jar.id, why))
         jar.code = shown

@@ -3,41 +3,57 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from tracker.core.facts.amends import Away, Corrected, Later, Noted, SameAs, Struck
-from tracker.core.facts.fields import EventId
-from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.amends import (
+    Away,
+    Corrected,
+    Held,
+    Later,
+    Noted,
+    Released,
+    SameAs,
+    Struck,
+)
+from tracker.core.facts.fields import About, EventId
+from tracker.core.facts.jars import (
+    Charged,
+    DrawnOff,
+    Found,
+    HerbAdded,
+    Joined,
+    LookedAt,
+    Moved,
+    Recharged,
+    Shaken,
+    Split,
+    SteepedAgain,
+    ToppedUp,
+)
 from tracker.core.facts.liquors import (
+    Blended,
     Bottled,
     Counted,
+    Diluted,
     Discarded,
     Dispensed,
     Filtered,
+    MadeUp,
     Pressed,
+    Refilled,
     Restored,
+    Settled,
 )
+from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.shelf import HOUSE
 from tracker.core.times import When
 
 AnyFact = (
-    Charged
-    | Shaken
-    | ToppedUp
-    | LookedAt
-    | Moved
-    | Pressed
-    | Filtered
-    | Bottled
-    | Dispensed
-    | Counted
-    | Discarded
-    | Restored
-    | Noted
-    | Later
-    | Away
-    | Corrected
-    | Struck
-    | SameAs
-)
+    Charged | Shaken | ToppedUp | HerbAdded | DrawnOff | LookedAt | Moved
+    | Recharged | SteepedAgain | Split | Joined | Found
+    | Pressed | Filtered | Settled | MadeUp | Diluted | Blended | Bottled | Refilled
+    | Dispensed | Counted | Discarded | Restored
+    | Gathered | Bought | BoughtHerb | Dried | Recalled
+    | Held | Released | Noted | Later | Away | Corrected | Struck | SameAs
+)  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,15 +99,65 @@ class Entry:
         return jars_of(self.id, self.fact)
 
 
+# What opens a jar or lot that flows from others: they are told together.
+LINKING = (Split, Joined, Blended, Refilled, Dried)
+# What opens a jar or lot out of nothing: told before anything else.
+STARTING = (Charged, Found, Gathered, Bought, BoughtHerb)
+_NAMES_JARS = (Shaken, Corrected, Struck, SameAs)
+
+
 def jars_of(event_id: str, fact: Recorded) -> tuple[str, ...]:
-    """The ids of the jars a fact belongs to: its own if it is a charge."""
-    if isinstance(fact, (Shaken, Corrected, Struck, SameAs)):  # no union: built on each call
+    """The ids of the jars and lots a fact belongs to: its own if it opens one."""
+    if isinstance(fact, _NAMES_JARS):  # no union: built on each call
         return fact.jars
+    if isinstance(fact, STARTING):
+        return (event_id,)
     if isinstance(fact, Away):
         return (HOUSE,)
     if isinstance(fact, Unknown):
         return fact.jars or (HOUSE,)
-    return (event_id,) if isinstance(fact, Charged) else (fact.about.jar,)
+    if isinstance(fact, (*LINKING, Recalled)):
+        return _linked_jars(event_id, fact)
+    return (fact.about.jar,)
+
+
+def _linked_jars(event_id: str, fact: Recorded) -> tuple[str, ...]:
+    match fact:
+        case Split():
+            return (fact.about.jar, *children(event_id, fact))
+        case Joined():
+            return (event_id, *fact.parts)
+        case Blended():
+            return (event_id, *dict.fromkeys(part.about.jar for part in fact.parts))
+        case Refilled():
+            return tuple(dict.fromkeys((fact.about.jar, fact.source.about.jar)))
+        case Dried():
+            return (fact.about.jar, event_id)
+        case Recalled():
+            return (fact.about.jar, *fact.jars)
+    raise AssertionError(fact)
+
+
+def children(event_id: str, fact: Split) -> tuple[str, ...]:
+    """The ids of the jars a split opens."""
+    return tuple(f"{event_id}.{place}" for place in range(1, len(fact.into) + 1))
+
+
+def opener_of(jar_id: str) -> str:
+    """The id of the event that opens a jar: of a split it is shared by all its jars."""
+    return jar_id.partition(".")[0]
+
+
+def things_of(fact: Recorded) -> tuple[About, ...]:
+    """Every jar, liquor, bottle or lot that a fact takes from or works on."""
+    if isinstance(fact, Joined):
+        return tuple(About(jar=jar) for jar in fact.parts)
+    if isinstance(fact, Blended):
+        return tuple(part.about for part in fact.parts)
+    if isinstance(fact, Refilled):
+        return (fact.about, fact.source.about)
+    about = getattr(fact, "about", None)
+    return () if about is None else (about,)
 
 
 def replay_order(entry: Entry) -> tuple[datetime, datetime, str, int]:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from typing import TypeVar
 
 from tracker.core.amend import AMENDING
-from tracker.core.events import Entry
+from tracker.core.events import LINKING, Entry
 from tracker.core.shelf import Flag
 
 Item = TypeVar("Item")
@@ -33,14 +33,37 @@ def families(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> dict[s
     return by_jar
 
 
+def clusters(by_jar: Iterable[str], entries: Iterable[Entry]) -> list[tuple[str, ...]]:
+    """The jars and lots that flow into each other, each in one tuple; most are alone.
+
+    An amendment of what joins them may join others.
+    """
+    group: dict[str, set[str]] = {}
+    links: dict[str, set[str]] = {}
+    every = [one for one in entries if isinstance(one.fact, (*LINKING, *AMENDING))]
+    for entry in every:
+        if isinstance(entry.fact, LINKING):
+            links.setdefault(entry.id, set()).update(entry.jars)
+    for entry in every:
+        if isinstance(entry.fact, AMENDING) and entry.fact.event in links:
+            links[entry.fact.event].update(entry.jars)
+    for jars in links.values():
+        whole = set().union(jars, *(group[jar] for jar in jars if jar in group))
+        group |= dict.fromkeys(whole, whole)
+    alone = [(jar_id,) for jar_id in by_jar if jar_id not in group]
+    joined = {id(one): tuple(sorted(one)) for one in group.values()}
+    return [*alone, *joined.values()]
+
+
 def joined_jars(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> set[str]:
-    """The jars that amendments join: one shake of many jars alone joins none."""
-    return {
-        jar_id
-        for linked in _linked(list(items), entry_of)
-        for item in linked
-        for jar_id in entry_of(item).jars
-    }
+    """The jars that amendments join, or that flow into each other.
+
+    One shake of many jars alone joins none.
+    """
+    every = list(items)
+    amended = [item for linked in _linked(every, entry_of) for item in linked]
+    flowing = [item for item in every if isinstance(entry_of(item).fact, LINKING)]
+    return {jar_id for item in (*amended, *flowing) for jar_id in entry_of(item).jars}
 
 
 def _linked(every: list[Item], entry_of: Callable[[Item], Entry]) -> list[list[Item]]:

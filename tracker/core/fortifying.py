@@ -39,18 +39,18 @@ class Keeping:
     additions: tuple[Addition, ...] = ()
 
 
-def parts_in(jar: Jar, *, wettest: bool = False) -> list[Part] | None:
+def parts_in(made: reckon.Made, *, wettest: bool = False) -> list[Part] | None:
     """Every pour and the herb's water; None where the water cannot be known.
 
     Where the water was not stated, `wettest` takes as much of it as such a herb may bring.
     """
-    water = reckon.herb_water(jar)
+    water = reckon.herb_water(made)
     if water is None:
         return None
     if not water.ml:
-        return parts_with(jar, 0.0)
+        return parts_with(made, 0.0)
     most = min(water.pct_mass + water.off_pct, 100.0) if wettest else water.pct_mass
-    return parts_with(jar, water.ml * most / water.pct_mass)
+    return parts_with(made, water.ml * most / water.pct_mass)
 
 
 def keeping_of(jar: Jar, practice: Practice, liquor: Liquor | None = None) -> Keeping | None:
@@ -68,14 +68,15 @@ def keeping_of(jar: Jar, practice: Practice, liquor: Liquor | None = None) -> Ke
     """
     if not jar.preparation.startswith("spirit"):
         return None
-    target, parts = practice.caution_below_pct_vol, parts_in(jar, wettest=True)
-    mixed, at_worst = mixture_in(jar), mixture(parts) if parts is not None else None
+    made = jar.contents if liquor is None else liquor.made
+    target, parts = practice.caution_below_pct_vol, parts_in(made, wettest=True)
+    mixed, at_worst = mixture_in(made), mixture(parts) if parts is not None else None
     if mixed is None or at_worst is None or mixed.ethanol_pct_vol is None:
         return Keeping("unknown", "the strength is not known", target)
     judged = _judged(mixed.ethanol_pct_vol, at_worst.ethanol_pct_vol or 0.0, mixed, practice)
     additions: tuple[Addition, ...] = ()
     if parts is not None and judged.level != "fine":
-        additions = _additions(jar, parts, liquor, target)
+        additions = _additions(made, parts, liquor, target)
     return Keeping(judged.level, judged.reason, target, additions)
 
 
@@ -95,14 +96,14 @@ def _judged(
 
 
 def _additions(
-    jar: Jar, parts: list[Part], liquor: Liquor | None, target: float
+    made: reckon.Made, parts: list[Part], liquor: Liquor | None, target: float
 ) -> tuple[Addition, ...]:
     if liquor is not None:
         whole_ml = mixture(parts).volume_ml
         if liquor.volume_ml < DROP_ML or not whole_ml:
             return ()
         parts = scaled(parts, liquor.volume_ml / whole_ml)
-    spirits = (pour.ethanol_pct_vol for pour in jar.pours if pour.liquid == "ethanol")
+    spirits = (pour.ethanol_pct_vol for pour in made.pours if pour.liquid == "ethanol")
     poured = max(spirits, default=0.0)
     strengths = (
         dict.fromkeys((poured, STRONG_PCT_VOL)) if poured > target else (STRONG_PCT_VOL,)

@@ -3,18 +3,26 @@
 Each function changes the jar and returns None, or returns why the fact does not fit.
 """
 
+from tracker.core.contents import Contents, Herb, Poured, share
 from tracker.core.events import Entry
-from tracker.core.facts.amends import Later
-from tracker.core.facts.fields import Pour
-from tracker.core.facts.jars import Charged, LookedAt, Moved, ToppedUp
-from tracker.core.facts.liquors import Pressed, Restored
+from tracker.core.facts.amends import Held, Later, Released
+from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.facts.jars import Charged, Found, HerbAdded, LookedAt, Moved, ToppedUp
+from tracker.core.facts.liquors import Restored
 from tracker.core.liquor_steps import no_liquor
-from tracker.core.shelf import Jar, Liquor, Look, Poured
-from tracker.core.times import When, parse_period
+from tracker.core.shelf import Hold, Jar, Liquor, Look
+from tracker.core.taking_in import flows_in, herb_of, poured, uses_of
+from tracker.core.times import Period, When, parse_period
+
+
+def born(entry: Entry) -> str:
+    """When a jar was written down, and by whom: a key for who came first to a code."""
+    return f"{entry.recorded.isoformat()} {entry.source} {entry.sequence:010d}"
 
 
 def charged(entry: Entry, fact: Charged) -> Jar:
     """The jar as its charge leaves it."""
+    uses = tuple(uses_of(entry, fact, fact.pours))
     return Jar(
         id=entry.id,
         code=fact.code,
@@ -22,13 +30,15 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         common=fact.common,
         part=fact.part,
         form=fact.form,
-        herb_g=fact.herb_g,
-        herb_known=fact.herb_known,
-        herb_water_pct_mass=fact.herb_water_pct_mass,
+        herbs=(herb_of(entry, fact),),
+        marc_g=fact.herb_g,
         charged=entry.when,
         preparation=fact.preparation,
-        born=f"{entry.recorded.isoformat()} {entry.source} {entry.sequence:010d}",
-        pours=[_poured(entry.when, pour) for pour in fact.pours],
+        born=born(entry),
+        pours=poured(entry, fact.pours),
+        costs=uses,
+        uses=uses,
+        sources=tuple(flows_in(entry, uses)) if uses else (),
         lots=fact.lots,
         jar_ml=fact.jar_ml,
         lid=fact.lid,
@@ -43,29 +53,65 @@ def charged(entry: Entry, fact: Charged) -> Jar:
     )
 
 
-def _poured(when: When, pour: Pour) -> Poured:
-    return Poured(
-        when,
-        pour.liquid,
-        pour.volume_ml,
-        pour.ethanol_pct_vol,
-        name=pour.name,
-        known=pour.known,
+def found(entry: Entry, fact: Found) -> Jar:
+    """A jar of unknown history: what is in it cannot be reckoned, and it is on hold."""
+    herb = Herb(entry.id, fact.herb, fact.form, None, fact.part, "unknown")
+    pours: tuple[Poured, ...] = ()
+    if fact.volume_ml is not None:
+        pours = (Poured(entry.when, "other", fact.volume_ml, 0.0, known="unknown"),)
+    return Jar(
+        id=entry.id,
+        code=fact.code,
+        herb=fact.herb,
+        common=fact.common,
+        part=fact.part,
+        form=fact.form,
+        herbs=(herb,),
+        pours=pours,
+        charged=When(entry.when.start, "unknown"),
+        preparation="other",
+        least=Period(),
+        born=born(entry),
+        opened="found",
+        jar_ml=fact.jar_ml,
+        lid=fact.lid,
+        barrier=fact.barrier,
+        place=fact.place,
+        hold=Hold(entry.id, entry.when, "found: nobody knows its history"),
     )
 
 
-def _over(jar: Jar, when: When) -> str | None:
+def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> None:
+    """Put herb and pours into a jar, with what they cost and where they came from."""
+    uses = tuple(uses_of(entry, herb, pours))
+    jar.costs += uses
+    jar.uses += uses
+    jar.sources += tuple(flows_in(entry, uses))
+    own = poured(entry, pours)
+    jar.pours += own
+    herbs = () if herb is None else (herb_of(entry, herb),)
+    jar.herbs += herbs
+    if jar.liquid_ml is not None:
+        jar.liquid_ml += Contents(herbs, own).volume_ml
+
+
+def over(jar: Jar, when: When) -> str | None:
     """Why a maceration cannot be worked on at that time: it was over."""
-    if jar.liquors and when.earliest > jar.liquors[0].pressed.latest:
-        return f"the jar was pressed on {jar.liquors[0].pressed}"
+    ended = jar.ended_on
+    if ended is not None and when.earliest > ended.latest:
+        return f"the jar was {_ending(jar)} on {ended}"
     if jar.discarded is not None and when.earliest > jar.discarded.latest:
         return f"the jar was discarded on {jar.discarded}"
     return None
 
 
+def _ending(jar: Jar) -> str:
+    return jar.ended if jar.ended in ("split", "joined", "blended") else "pressed"
+
+
 def shaken(jar: Jar, when: When) -> str | None:
     """The herb was shaken; a shake after the pressing counts for nothing."""
-    if not jar.is_macerating and (why := _over(jar, when)):
+    if not jar.is_macerating and (why := over(jar, when)):
         return f"shaken on {when}, but {why}"
     jar.shakes += 1
     jar.last_shaken = when
@@ -73,13 +119,34 @@ def shaken(jar: Jar, when: When) -> str | None:
     return None
 
 
-def topped_up(jar: Jar, when: When, fact: ToppedUp) -> str | None:
+def topped_up(jar: Jar, entry: Entry, fact: ToppedUp) -> str | None:
     """More menstruum stands on the herb."""
-    if why := _over(jar, when):
-        return f"topped up on {when}, but {why}"
-    jar.pours.extend(_poured(when, pour) for pour in fact.pours)
-    jar.last_touched = when
+    if why := over(jar, entry.when):
+        return f"topped up on {entry.when}, but {why}"
+    take_in(jar, entry, None, fact.pours)
+    jar.last_touched = entry.when
     return None
+
+
+def herb_added(jar: Jar, entry: Entry, fact: HerbAdded) -> str | None:
+    """More herb lies in the jar; its shortest time begins anew."""
+    if why := over(jar, entry.when):
+        return f"herb added on {entry.when}, but {why}"
+    take_in(jar, entry, fact, ())
+    jar.marc_g = _sum(jar.marc_g, fact.herb_g)
+    jar.herb_added = jar.last_touched = entry.when
+    return None
+
+
+def _sum(one: float | None, other: float | None) -> float | None:
+    return None if one is None or other is None else one + other
+
+
+def take_share(jar: Jar, part: float) -> None:
+    """Leave so much of the liquid in the jar; herb and lid stay as they are."""
+    left = share(jar.contents, part)
+    jar.herbs, jar.pours, jar.costs = left.herbs, left.pours, left.costs
+    jar.liquid_ml = left.ml
 
 
 def looked_at(jar: Jar, when: When, fact: LookedAt) -> str | None:
@@ -118,30 +185,29 @@ def moved(jar: Jar, fact: Moved) -> str | None:
     return None
 
 
-def pressed(jar: Jar, entry: Entry, fact: Pressed) -> str | None:
-    """The jar gave a liquor; a second pressing of the same steep is a question, not a sum."""
-    if jar.liquors:
-        first = jar.liquors[0]
-        return (
-            f"pressed {fact.volume_ml:g} ml, but already pressed on {first.pressed} "
-            f"({first.pressed_ml:g} ml); the earlier record stands, until correct, strike or "
-            f"same {first.id[-8:]} {entry.id[-8:]} settles it"
-        )
-    if jar.discarded is not None:
-        return f"pressed, but the jar was discarded on {jar.discarded}"
-    jar.liquors.append(
-        Liquor(
-            id=entry.id,
-            letter=fact.letter,
-            pressed=entry.when,
-            pressed_ml=fact.volume_ml,
-            volume_ml=fact.volume_ml,
-            keeps=parse_period(fact.keeps),
-            how=fact.how,
-            marc=fact.marc,
-            known=fact.known,
-        )
-    )
+def _held_thing(jar: Jar, fact: Held | Released) -> Jar | Liquor | None:
+    return jar.liquor(fact.about.liquor) if fact.about.liquor else jar
+
+
+def held(jar: Jar, entry: Entry, fact: Held) -> str | None:
+    """Nothing of it is given out from now on."""
+    thing = _held_thing(jar, fact)
+    if thing is None:
+        return no_liquor(fact)
+    thing.hold = Hold(entry.id, entry.when, fact.why)
+    return None
+
+
+def released(jar: Jar, entry: Entry, fact: Released) -> str | None:
+    """It is free again, whatever held it: a word, a recall or a look."""
+    thing = _held_thing(jar, fact)
+    if thing is None:
+        return no_liquor(fact)
+    if not thing.on_hold:
+        return "released, but it was not on hold"
+    thing.hold = None
+    if thing.look is not None and thing.look.verdict == "hold":
+        thing.look = Look(entry.when, "watch", thing.look.signs, fact.why)
     return None
 
 
@@ -158,8 +224,8 @@ def discarded(jar: Jar, entry: Entry) -> str | None:
     """Herb and menstruum were thrown out."""
     if jar.discarded is not None:
         return f"discarded, but it already was, on {jar.discarded}"
-    if jar.liquors:
-        return f"discarded, but it was pressed, on {jar.liquors[0].pressed}"
+    if jar.ended is not None:
+        return f"discarded, but it was {_ending(jar)}, on {jar.ended_on}"
     jar.discarded = entry.when
     jar.discards.append(entry.id)
     return None

@@ -1,22 +1,29 @@
 """What each fact about a liquor or its bottles does to them.
 
 Each function changes the liquor and returns None, or returns why the fact does not fit.
-Volume is never lost in the reckoning: pressed = bulk + bottles + filter loss + dispensed +
-discarded + unaccounted, whatever was recorded.
+Volume is never lost in the reckoning: pressed + added = bulk + bottles + filter loss + lees +
+passed on + dispensed + discarded + unaccounted, whatever was recorded.
 """
 
 from collections import Counter
 
-from tracker.core.events import AnyFact
+from msgspec.structs import replace
+
+from tracker.core.contents import Contents, portion, together
+from tracker.core.events import AnyFact, Entry
 from tracker.core.facts.liquors import (
     Bottled,
     Counted,
+    Diluted,
     Discarded,
     Dispensed,
     Filtered,
+    MadeUp,
     Restored,
+    Settled,
 )
-from tracker.core.shelf import DROP_ML, Bottle, Jar, Liquor
+from tracker.core.shelf import DROP_ML, Bottle, Given, Jar, Liquor
+from tracker.core.taking_in import flows_in, poured, uses_of
 from tracker.core.times import When
 
 
@@ -30,13 +37,59 @@ def filtered(jar: Jar, fact: Filtered) -> str | None:
     liquor = jar.liquor(fact.about.liquor or "")
     if liquor is None:
         return no_liquor(fact)
+    loss_ml, why = _cleared(liquor, fact, "the filter")
+    liquor.filter_loss_ml += loss_ml
+    liquor.filtered_ml = fact.volume_ml
+    return why
+
+
+def settled(jar: Jar, fact: Settled) -> str | None:
+    """The lees are a loss, as what a filter keeps."""
+    liquor = jar.liquor(fact.about.liquor or "")
+    if liquor is None:
+        return no_liquor(fact)
+    loss_ml, why = _cleared(liquor, fact, "settling")
+    liquor.lees_ml += loss_ml
+    return why
+
+
+def _cleared(liquor: Liquor, fact: Filtered | Settled, by: str) -> tuple[float, str | None]:
+    """What was lost, and why it does not fit if it does not; the rest carries its cost."""
     before_ml = liquor.volume_ml if fact.before_ml is None else fact.before_ml
     loss_ml = max(before_ml - fact.volume_ml, 0.0)
     liquor.unaccounted_ml += liquor.volume_ml - loss_ml - fact.volume_ml
-    liquor.filter_loss_ml += loss_ml
-    liquor.volume_ml = liquor.filtered_ml = fact.volume_ml
+    liquor.volume_ml = fact.volume_ml
+    if liquor.made.costs and loss_ml and before_ml:
+        spread_ml = liquor.made.costs_ml or liquor.made.volume_ml
+        remake(liquor, replace(liquor.made, costs_ml=spread_ml * fact.volume_ml / before_ml))
     gain_ml = fact.volume_ml - before_ml
-    return f"{gain_ml:g} ml more after the filter than before" if gain_ml > DROP_ML else None
+    why = f"{gain_ml:g} ml more after {by} than before" if gain_ml > DROP_ML else None
+    return loss_ml, why
+
+
+def remake(liquor: Liquor, made: Contents) -> None:
+    """The bulk is made of something else now; bottles filled before are not."""
+    for bottle in liquor.bottles:
+        bottle.made = bottle.made or liquor.made
+    liquor.made = made
+
+
+def poured_in(jar: Jar, entry: Entry, fact: MadeUp | Diluted) -> str | None:
+    """What was poured in belongs to the liquor; herb and strength spread over it all."""
+    liquor = jar.liquor(fact.about.liquor or "")
+    if liquor is None:
+        return no_liquor(fact)
+    uses = tuple(uses_of(entry, None, fact.pours))
+    before_ml = liquor.volume_ml
+    new = Contents(pours=poured(entry, fact.pours), costs=uses)
+    after_ml = before_ml + new.volume_ml if fact.volume_ml is None else fact.volume_ml
+    measured = None if abs(after_ml - before_ml - new.volume_ml) < DROP_ML else after_ml
+    remake(liquor, together([portion(liquor.made, before_ml), new], measured))
+    liquor.added_ml += after_ml - before_ml
+    liquor.volume_ml = after_ml
+    liquor.sources += tuple(flows_in(entry, uses))
+    jar.uses += uses
+    return None
 
 
 def bottled(jar: Jar, when: When, fact: Bottled) -> str | None:
@@ -45,7 +98,7 @@ def bottled(jar: Jar, when: When, fact: Bottled) -> str | None:
     if liquor is None:
         return no_liquor(fact)
     filled = [
-        Bottle(number, run.size_ml, run.size_ml, when)
+        Bottle(number, run.size_ml, run.size_ml, when, paid=run.paid_each)
         for run in fact.bottles
         for number in range(run.first, run.first + run.count)
     ]
@@ -54,19 +107,18 @@ def bottled(jar: Jar, when: When, fact: Bottled) -> str | None:
     if twice:
         return f"bottle {min(twice)} was filled before; this filling does not count"
     liquor.bottles.extend(filled)
-    return _taken(liquor, sum(bottle.size_ml for bottle in filled), "bottled")
+    return take_bulk(liquor, sum(bottle.size_ml for bottle in filled), "bottled")
 
 
-def _taken(liquor: Liquor, taken_ml: float, verb: str) -> str | None:
+def take_bulk(liquor: Liquor, taken_ml: float, verb: str) -> str | None:
     """Take from the bulk; what was not there counts as unaccounted, never below zero."""
     short_ml = taken_ml - liquor.volume_ml
     liquor.volume_ml = max(0.0, -short_ml)
     return _short(liquor, short_ml, f"{verb} {taken_ml:g} ml", "there was")
 
 
-def _taken_from_bottle(
-    liquor: Liquor, bottle: Bottle, taken_ml: float, verb: str
-) -> str | None:
+def take_from_bottle(liquor: Liquor, bottle: Bottle, taken_ml: float, verb: str) -> str | None:
+    """Take from a bottle; what was not there counts as unaccounted, never below zero."""
     short_ml = taken_ml - bottle.volume_ml
     bottle.volume_ml = max(0.0, -short_ml)
     where = f"was in bottle {bottle.number}"
@@ -80,21 +132,28 @@ def _short(liquor: Liquor, short_ml: float, what: str, where: str) -> str | None
     return f"{what}, {short_ml:g} ml more than {where}" if short_ml > DROP_ML else None
 
 
-def dispensed(jar: Jar, fact: Dispensed) -> str | None:
+def dispensed(jar: Jar, entry: Entry, fact: Dispensed) -> str | None:
     """Given out, from the bulk or a bottle."""
     liquor = jar.liquor(fact.about.liquor or "")
     if liquor is None:
         return no_liquor(fact)
     if fact.about.bottle is None:
         taken_ml = liquor.volume_ml if fact.volume_ml is None else fact.volume_ml
-        liquor.dispensed_ml += taken_ml
-        return _taken(liquor, taken_ml, "dispensed")
+        _give(liquor, entry, fact, taken_ml)
+        return take_bulk(liquor, taken_ml, "dispensed")
     bottle = liquor.bottle(fact.about.bottle)
     if bottle is None:
         return f"dispensed bottle {fact.about.bottle}, which was never filled"
     taken_ml = bottle.volume_ml if fact.volume_ml is None else fact.volume_ml
+    _give(liquor, entry, fact, taken_ml)
+    return take_from_bottle(liquor, bottle, taken_ml, "dispensed")
+
+
+def _give(liquor: Liquor, entry: Entry, fact: Dispensed, taken_ml: float) -> None:
     liquor.dispensed_ml += taken_ml
-    return _taken_from_bottle(liquor, bottle, taken_ml, "dispensed")
+    liquor.given.append(
+        Given(entry.id, entry.when, taken_ml, fact.reference, fact.about.bottle)
+    )
 
 
 def counted(jar: Jar, when: When, fact: Counted) -> str | None:
@@ -124,7 +183,7 @@ def discarded(jar: Jar, event_id: str, fact: Discarded) -> str | None:
         gone_ml = liquor.volume_ml if fact.volume_ml is None else fact.volume_ml
         liquor.discarded_ml += gone_ml
         liquor.discards[event_id] = gone_ml
-        return _taken(liquor, gone_ml, "discarded")
+        return take_bulk(liquor, gone_ml, "discarded")
     bottle = liquor.bottle(fact.about.bottle)
     if bottle is None:
         return f"discarded bottle {fact.about.bottle}, which was never filled"
@@ -132,7 +191,7 @@ def discarded(jar: Jar, event_id: str, fact: Discarded) -> str | None:
     liquor.discarded_ml += gone_ml
     liquor.discards[event_id] = gone_ml
     bottle.discarded = fact.volume_ml is None
-    return _taken_from_bottle(liquor, bottle, gone_ml, "discarded")
+    return take_from_bottle(liquor, bottle, gone_ml, "discarded")
 
 
 def restored(jar: Jar, fact: Restored) -> str | None:

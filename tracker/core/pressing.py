@@ -112,22 +112,22 @@ def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
     Left out are jars of which the herb was not weighed or the yield not measured.
     """
     return [
-        (_liquid_ml(one) - one.liquors[0].pressed_ml) / one.herb_g
+        held
         for one in others
         if one.id != jar.id
         and one.herb.casefold() == jar.herb.casefold()
         and one.form == jar.form
-        and one.herb_g is not None
         and one.herb_known in _WEIGHED
-        and one.liquors
-        and one.liquors[0].known in _WEIGHED
-        and method_of(one.liquors[0].how) == method
+        and one.pressing is not None
+        and one.pressing.known in _WEIGHED
+        and method_of(one.pressing.how) == method
+        and (held := reckon.held_ml_per_g(one)) is not None
     ]
 
 
 def _liquid_ml(jar: Jar) -> float:
     """All the liquid in a jar, the herb's water as far as it is known."""
-    return reckon.poured_ml(jar) + (reckon.herb_water_ml(jar) or 0.0)
+    return jar.contents.volume_ml
 
 
 def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
@@ -141,7 +141,7 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
     Returns:
         A band within nothing and all the liquid there is; None where nothing is known.
     """
-    if jar.herb_g is None:
+    if jar.marc_g is None:
         return None
     handbook = HANDBOOK[method] if jar.form == "dried" else None
     held = hold_back(held_before(jar, others, method), handbook)
@@ -149,8 +149,8 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
         return None
     liquid_ml = _liquid_ml(jar)
     bound_ml = reckon.hard_bound_ml(jar) or liquid_ml
-    low_ml = max(liquid_ml - jar.herb_g * held.high_ml_per_g, 0.0)
-    high_ml = max(liquid_ml - jar.herb_g * held.low_ml_per_g, 0.0)
+    low_ml = max(liquid_ml - jar.marc_g * held.high_ml_per_g, 0.0)
+    high_ml = max(liquid_ml - jar.marc_g * held.low_ml_per_g, 0.0)
     return Likely(method, min(low_ml, bound_ml), min(high_ml, bound_ml), held.own)
 
 

@@ -4,14 +4,14 @@ Volumes are ml, masses g, strengths % vol at 20 °C.
 """
 
 from datetime import date
-from typing import NamedTuple
+from typing import Protocol
 
 import msgspec
 
+from tracker.core.contents import Herb, Poured
+from tracker.core.herbs.water import WATER_KG_L, HerbWater
+from tracker.core.herbs.water import herb_water as water_of
 from tracker.core.shelf import Jar, Liquor
-
-# Density of water at 20 °C, kg/l: OIML R 22 (1975), coefficient A1.
-WATER_KG_L = 0.99820123
 
 # What the marc holds back, ml per gram of dry herb, by hand and with a press. Common
 # practice, no source; a warning band, never a refusal.
@@ -31,88 +31,99 @@ class Band(msgspec.Struct, frozen=True):
     high_ml: float | None
 
 
-class HerbWater(NamedTuple):
-    """Water a herb brought, and how that is known.
+class Made(Protocol):
+    """A liquid made of herbs and pours: a jar's, or the contents of a liquor or bottle."""
 
-    Attributes:
-        ml: at 20 °C.
-        pct_mass: % of the herb's mass.
-        off_pct: how far that may be off either way, in points; 0 if it was stated.
-        basis: "stated", "published for …" or "default for fresh herb", or that it is dry.
-        is_default: whether it is the form's default, for want of anything better.
-    """
+    @property
+    def herbs(self) -> tuple[Herb, ...]:
+        """So much of each herb as the liquid stands for."""
 
-    ml: float
-    pct_mass: float
-    off_pct: float
-    basis: str
-    is_default: bool = False
+    @property
+    def pours(self) -> tuple[Poured, ...]:
+        """So much of each pour as is in it."""
 
 
-def poured_ml(jar: Jar) -> float:
-    """All menstruum poured on, as measured before it went in."""
-    return sum(pour.volume_ml for pour in jar.pours)
+def poured_ml(made: Made) -> float:
+    """The menstruum in it, as measured before it went in."""
+    return sum(pour.volume_ml for pour in made.pours)
 
 
-def ratio(jar: Jar) -> float | None:
-    """R of 1:R, millilitres poured for each gram of herb; the yield never changes it."""
-    return poured_ml(jar) / jar.herb_g if jar.herb_g else None
-
-
-def herb_water(jar: Jar) -> HerbWater | None:
-    """Water the herb brought: as stated, else as published for it, else the form's default.
-
-    A dried herb counts as dry unless it is stated. None where the herb was not weighed.
-    """
-    share = jar.herb_water_pct_mass
-    if share is None and jar.form == "dried":
-        return HerbWater(0.0, 0.0, 0.0, "dried herb counts as dry")
-    if jar.herb_g is None:
+def herb_g(made: Made) -> float | None:
+    """The herb it stands for; None where any of it was not weighed."""
+    if not made.herbs or any(one.g is None for one in made.herbs):
         return None
-    if share is not None:
-        return HerbWater(jar.herb_g * share / 100 / WATER_KG_L, share, 0.0, "stated")
-    from tracker.core.herbs.moisture import fresh_moisture
-
-    found = fresh_moisture(jar.herb, jar.part)
-    ml = jar.herb_g * found.pct_mass / 100 / WATER_KG_L
-    return HerbWater(ml, found.pct_mass, found.off_pct, found.basis, found.is_default)
+    return sum(one.g for one in made.herbs if one.g is not None)
 
 
-def herb_water_ml(jar: Jar) -> float | None:
-    """Water the herb brought, at 20 °C, whatever it is known by."""
-    water = herb_water(jar)
+def ratio(made: Made) -> float | None:
+    """R of 1:R, millilitres poured for each gram of herb; the yield never changes it."""
+    grams = herb_g(made)
+    return poured_ml(made) / grams if grams else None
+
+
+def herb_water(made: Made) -> HerbWater | None:
+    """Water its herbs brought; None where that cannot be known of one of them."""
+    found = [water_of(one) for one in made.herbs]
+    known = [one for one in found if one is not None]
+    if not found or len(known) < len(found):
+        return None
+    if len(known) == 1:
+        return known[0]
+    ml, grams = sum(one.ml for one in known), herb_g(made)
+    off_g = sum(
+        water.off_pct * (herb.g or 0.0) for herb, water in zip(made.herbs, known, strict=True)
+    )
+    return HerbWater(
+        ml,
+        ml * WATER_KG_L / grams * 100 if grams else 0.0,
+        off_g / grams if grams else 0.0,
+        "; ".join(dict.fromkeys(one.basis for one in known)),
+        any(one.is_default for one in known),
+    )
+
+
+def herb_water_ml(made: Made) -> float | None:
+    """Water its herbs brought, at 20 °C, whatever it is known by."""
+    water = herb_water(made)
     return None if water is None else water.ml
 
 
-def dry_herb_g(jar: Jar) -> float | None:
+def dry_herb_g(made: Made) -> float | None:
     """The herb without its water, where the water is known."""
-    water_ml = herb_water_ml(jar)
-    if jar.herb_g is None or water_ml is None:
-        return None
-    return jar.herb_g - water_ml * WATER_KG_L
+    water_ml, grams = herb_water_ml(made), herb_g(made)
+    return None if grams is None or water_ml is None else grams - water_ml * WATER_KG_L
 
 
-def simple_strength_pct_vol(jar: Jar) -> float:
+def simple_strength_pct_vol(made: Made) -> float:
     """Ethanol poured over the plain sum of volumes, herb water included where known."""
-    ethanol_ml = sum(pour.volume_ml * pour.ethanol_pct_vol for pour in jar.pours)
-    return ethanol_ml / (poured_ml(jar) + (herb_water_ml(jar) or 0.0))
+    ethanol_ml = sum(pour.volume_ml * pour.ethanol_pct_vol for pour in made.pours)
+    volume_ml = poured_ml(made) + (herb_water_ml(made) or 0.0)
+    return ethanol_ml / volume_ml if volume_ml else 0.0
 
 
 def hard_bound_ml(jar: Jar) -> float | None:
-    """The most that can ever be pressed: all that went in, without contraction."""
+    """The most that can still be pressed: all that went in, without contraction.
+
+    What was drawn off took its share of the herb's water along; the herb may have held more,
+    so the bound leaves that in.
+    """
     if jar.herb_g is None:
         return None
-    share = jar.herb_water_pct_mass
-    most = MOST_WATER_PCT[jar.form] if share is None else share
-    return poured_ml(jar) + jar.herb_g * most / 100 / WATER_KG_L
+    grams = max(jar.herb_g, jar.marc_g or 0.0)
+    most_g = sum(
+        (one.g or 0.0) * (MOST_WATER_PCT[one.form] if share is None else share) / 100
+        for one in jar.herbs
+        for share in (one.water_pct_mass,)
+    )
+    most_ml = most_g / WATER_KG_L * (grams / jar.herb_g if jar.herb_g else 1.0)
+    return max(poured_ml(jar) + most_ml, jar.liquid_ml or 0.0)
 
 
 def held_ml_per_g(jar: Jar) -> float | None:
-    """What the marc held back, ml per gram of herb as charged, once the jar is pressed."""
-    if not jar.liquors or jar.herb_g is None:
+    """What the marc held back, ml per gram of herb in the jar, once it is pressed."""
+    if jar.pressing is None or not jar.marc_g:
         return None
-    held_ml = poured_ml(jar) + (herb_water_ml(jar) or 0.0) - jar.liquors[0].pressed_ml
-    return held_ml / jar.herb_g
+    return (jar.contents.volume_ml - jar.pressing.pressed_ml) / jar.marc_g
 
 
 def possible_ml(jar: Jar, how: str | None = None) -> Band:
@@ -121,11 +132,13 @@ def possible_ml(jar: Jar, how: str | None = None) -> Band:
     A band is only known for dried herb; a fresh one has its hard bound above.
     """
     bound = hard_bound_ml(jar)
-    if jar.herb_g is None or jar.form != "dried":
+    if jar.marc_g is None or jar.form != "dried":
         return Band(None, bound)
     least, most = _held_band(how)
-    poured = poured_ml(jar)
-    return Band(max(poured - jar.herb_g * most, 0.0), max(poured - jar.herb_g * least, 0.0))
+    liquid_ml = jar.contents.volume_ml
+    return Band(
+        max(liquid_ml - jar.marc_g * most, 0.0), max(liquid_ml - jar.marc_g * least, 0.0)
+    )
 
 
 def _held_band(how: str | None) -> tuple[float, float]:
@@ -135,15 +148,18 @@ def _held_band(how: str | None) -> tuple[float, float]:
 
 
 def earliest_press(jar: Jar) -> date:
-    """The first day the minimum is over, whichever day in its range the charge was."""
-    return jar.least.after(jar.charged.latest)
+    """The first day the minimum is over, whichever day in its range the charge was.
+
+    It runs from the charge, or from when herb was last put in.
+    """
+    return jar.least.after((jar.herb_added or jar.steeped).latest)
 
 
 def longest_day(jar: Jar) -> date | None:
     """The last day the herb should stay in, by the early end of the charge."""
-    if jar.longest is None or jar.charged.precision == "unknown":
+    if jar.longest is None or jar.steeped.precision == "unknown":
         return None
-    return jar.longest.after(jar.charged.earliest)
+    return jar.longest.after(jar.steeped.earliest)
 
 
 def is_ready(jar: Jar, today: date) -> bool:
@@ -152,17 +168,17 @@ def is_ready(jar: Jar, today: date) -> bool:
 
 
 def days_on_herb(jar: Jar, today: date) -> tuple[int, int] | None:
-    """The least and the most days from the charge to the pressing, the discard, or today.
+    """The least and the most days of the steep to the pressing, the discard, or today.
 
     They differ where either day is inexact; None where they cannot be known, or where the
     book has the end before the beginning.
     """
-    ended = jar.liquors[0].pressed if jar.liquors else jar.discarded
+    ended = jar.discarded or jar.ended_on
     first, last = (ended.earliest, ended.latest) if ended else (today, today)
-    if "unknown" in (jar.charged.precision, ended.precision if ended else ""):
+    if "unknown" in (jar.steeped.precision, ended.precision if ended else ""):
         return None
-    most = (last - jar.charged.earliest).days
-    return None if most < 0 else (max((first - jar.charged.latest).days, 0), most)
+    most = (last - jar.steeped.earliest).days
+    return None if most < 0 else (max((first - jar.steeped.latest).days, 0), most)
 
 
 def days_left(liquor: Liquor, today: date) -> int:

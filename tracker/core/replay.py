@@ -4,30 +4,32 @@ An event that cannot apply, or that looks wrong, becomes a flag with its reason;
 stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.admit`.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field
 from datetime import date
-from typing import assert_never
 
-from tracker.core import jar_steps, liquor_steps
+from tracker.core import jar_steps
 from tracker.core.amend import AMENDING, settle
 from tracker.core.codes import relabel, shown_codes
 from tracker.core.errors import TrackerError
-from tracker.core.events import Entry, Recorded, Unknown
-from tracker.core.facts.amends import Away, Corrected, Later, Noted, SameAs, Struck
-from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
-from tracker.core.facts.liquors import (
-    Bottled,
-    Counted,
-    Discarded,
-    Dispensed,
-    Filtered,
-    Pressed,
-    Restored,
-)
-from tracker.core.families import each_once, families
-from tracker.core.shelf import HOUSE, Flag, Jar, Shelf
+from tracker.core.events import STARTING, Entry, Recorded, opener_of, things_of
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Shaken
+from tracker.core.facts.liquors import Bottled, Pressed, Restored
+from tracker.core.families import clusters, each_once, families
+from tracker.core.shelf import HOUSE, Flag, Jar, Lot, Shelf
+from tracker.core.steps import misdated, step
 
-_OF_STOCK = (Filtered, Bottled, Dispensed, Counted, Discarded)
+Waiting = dict[str, Entry]
+
+
+@dataclass(slots=True)
+class Lives:
+    """Jars and lots that have to do with each other, and flags that have none to stand on."""
+
+    jars: dict[str, Jar] = field(default_factory=dict)
+    lots: dict[str, Lot] = field(default_factory=dict)
+    strays: list[Flag] = field(default_factory=list)
 
 
 def replay(entries: Iterable[Entry], *, through: date | None = None) -> Shelf:
@@ -36,99 +38,104 @@ def replay(entries: Iterable[Entry], *, through: date | None = None) -> Shelf:
     With `through` it is the shelf as it stood at the end of that day: of what had happened
     by then, with all that is known of it now.
     """
-    jars: dict[str, Jar] = {}
-    unplaced: dict[Flag, None] = {}
-    for jar_id, family in sorted(families(entries, lambda entry: entry).items()):
-        jar, flags = life(jar_id, family, through=through)
-        if jar is not None:
-            jars[jar_id] = jar
-        unplaced.update(dict.fromkeys(flags))
-    for jar_id, code in shown_codes((j.born, j.id, j.code) for j in jars.values()).items():
-        relabel(jars[jar_id], code)
-    return Shelf(jars, tuple(unplaced))
+    every = list(entries)
+    by_jar = families(every, lambda entry: entry)
+    whole = Lives()
+    for kin in sorted(clusters(by_jar, every)):
+        lives = lives_of(kin, [entry for jar_id in kin for entry in by_jar[jar_id]], through)
+        whole.jars |= lives.jars
+        whole.lots |= lives.lots
+        whole.strays += lives.strays
+    for shelved in (whole.jars, whole.lots):
+        given = [(one.born, one.id, one.code) for one in shelved.values()]
+        for one_id, code in shown_codes(given).items():
+            relabel(shelved[one_id], code)
+    return Shelf(whole.jars, whole.lots, tuple(dict.fromkeys(whole.strays)))
 
 
-def life(
-    jar_id: str, entries: list[Entry], *, through: date | None = None
-) -> tuple[Jar | None, tuple[Flag, ...]]:
-    """One jar's life, from every entry that touches it, up to the end of a day or to the last.
+def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = None) -> Lives:
+    """The lives of jars that flow into each other, from every entry that touches any of them.
 
-    Returns:
-        The jar with its flags, or None where no charge in force opens it; and the flags
-        that have no jar to stand on.
+    Args:
+        kin: their ids; most jars are alone.
+        entries: whatever order they come in and however often.
+        through: the last day of which anything counts; None for all of it.
     """
     distinct, twice = each_once(entries)
     amended = {one.fact.event for one in distinct if isinstance(one.fact, AMENDING)}
     copies = tuple(flag for flag in twice if flag.event not in amended)
     settled = settle(distinct)
-    if jar_id == HOUSE:
-        return None, settled.flags + copies
+    if HOUSE in kin:
+        return Lives(strays=[*settled.flags, *copies])
     own = settled.entries
     if amended:  # a correction may have moved an entry to another jar
-        own = [entry for entry in own if jar_id in entry.jars]
+        own = [entry for entry in own if not set(entry.jars).isdisjoint(kin)]
     if through is not None:
         own = [entry for entry in own if entry.when.earliest <= through]
-    birth = next((entry for entry in own if entry.id == jar_id), None)
-    if birth is None or not isinstance(birth.fact, Charged):
-        strays = tuple(
-            Flag(one.id, f"{one.kind.replace('_', ' ')}, but no charge in force opens the jar")
-            for one in own
-        )
-        return None, strays + settled.flags + copies
-    try:
-        jar = jar_steps.charged(birth, birth.fact)
-    except TrackerError as reason:
-        return None, (Flag(birth.id, reason.what), *settled.flags, *copies)
-    jar.flags.extend((*settled.flags, *copies))
-    waiting = {
-        entry.id: entry
-        for entry in own
-        if entry is not birth and not isinstance(entry.fact, Shaken)
-    }
+    lives, waiting = Lives(), {}
+    for entry in own:
+        if isinstance(entry.fact, STARTING):
+            _apply(lives, entry)
+        elif not isinstance(entry.fact, Shaken):
+            waiting[entry.id] = entry
     for entry in own:
         if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
-            _apply(jar, entry)
+            _apply(lives, entry)
         elif entry.id in waiting:
-            _apply_next(jar, entry, waiting)
-    return jar, ()
+            _apply_next(lives, entry, waiting)
+    _place(lives, (*settled.flags, *copies), distinct)
+    return lives
 
 
-def _apply_next(jar: Jar, entry: Entry, waiting: dict[str, Entry]) -> None:
-    """Apply one entry, but first whatever opens the thing it is about.
+def _place(lives: Lives, flags: Iterable[Flag], entries: Iterable[Entry]) -> None:
+    """Put flags on the jars or lots of their events, ahead of what the replay found."""
+    jars_of = {entry.id: entry.jars for entry in entries}
+    for flag in reversed(list(flags)):
+        stands = [_thing(lives, jar_id) for jar_id in jars_of.get(flag.event, ())]
+        found = next((one for one in stands if one is not None), None)
+        if found is None:
+            lives.strays.append(flag)
+        else:
+            found.flags.insert(0, flag)
+
+
+def _thing(lives: Lives, jar_id: str) -> Jar | Lot | None:
+    return lives.jars.get(jar_id) or lives.lots.get(jar_id)
+
+
+def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
+    """Apply one entry, but first whatever opens the things it is about.
 
     Days are often all that is known of two events, so their order within a day is not; a
     thing is opened before it is used all the same.
     """
     stack = [waiting.pop(entry.id)]
     while stack:
-        opener = _opener(jar, stack[-1].fact, waiting)
+        opener = _opener(lives, stack[-1].fact, waiting)
         if opener is None:
-            _apply(jar, stack.pop())
+            _apply(lives, stack.pop())
         else:
             stack.append(waiting.pop(opener.id))
 
 
-def _apply(jar: Jar, entry: Entry) -> None:
-    try:
-        why = _step(jar, entry, entry.fact) or _misdated(jar, entry)
-    except TrackerError as reason:
-        why = reason.what
-    if why:
-        asks = isinstance(entry.fact, Pressed) and jar.liquor(entry.id) is None
-        jar.flags.append(Flag(entry.id, why, asks=asks and bool(jar.liquors)))
+def _opener(lives: Lives, fact: Recorded, waiting: Waiting) -> Entry | None:
+    """What has yet to be told before a fact can be, if it is among what waits."""
+    if isinstance(fact, Restored) and (discard := waiting.get(fact.discard)):
+        return discard
+    found = (_opens(lives, about, waiting) for about in things_of(fact))
+    return next((entry for entry in found if entry is not None), None)
 
 
-def _opener(jar: Jar, fact: Recorded, waiting: dict[str, Entry]) -> Entry | None:
-    if isinstance(fact, Restored):
-        return waiting.get(fact.discard)
-    if isinstance(fact, Charged | Shaken | Away | Corrected | Struck | SameAs | Unknown):
+def _opens(lives: Lives, about: About, waiting: Waiting) -> Entry | None:
+    jar = lives.jars.get(about.jar)
+    if jar is None:
+        return waiting.get(opener_of(about.jar))
+    if about.liquor is None:
         return None
-    if fact.about.liquor is None:
-        return None
-    liquor = jar.liquor(fact.about.liquor)
+    liquor = jar.liquor(about.liquor)
     if liquor is None:
-        return waiting.get(fact.about.liquor)
-    number = fact.about.bottle
+        return waiting.get(about.liquor)
+    number = about.bottle
     if number is None or liquor.bottle(number):
         return None
     return next((one for one in waiting.values() if _fills(one, liquor.id, number)), None)
@@ -143,57 +150,34 @@ def _fills(entry: Entry, liquor_id: str, number: int) -> bool:
     )
 
 
-def _misdated(jar: Jar, entry: Entry) -> str | None:
-    # Instants first: nearly every entry passes, and a day costs more to work out.
-    if entry.when.start < jar.charged.start and entry.when.latest < jar.charged.earliest:
-        return f"dated {entry.when}, before the charge on {jar.charged}"
-    fact = entry.fact
-    if isinstance(fact, _OF_STOCK) and fact.about.liquor:
-        liquor = jar.liquor(fact.about.liquor)
-        if liquor is not None and entry.when.latest < liquor.pressed.earliest:
-            return f"dated {entry.when}, before the pressing on {liquor.pressed}"
-    return None
+def _apply(lives: Lives, entry: Entry) -> None:
+    """Tell one entry; what does not fit is flagged on every jar of it that there is."""
+    things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
+    if isinstance(entry.fact, Shaken):
+        for one in things:
+            if isinstance(one, Jar):
+                _flag(one, entry, jar_steps.shaken(one, entry.when) or misdated(one, entry))
+    else:
+        try:
+            why = step(lives.jars, lives.lots, entry, entry.fact)
+        except TrackerError as reason:
+            why = reason.what
+        for one in things:
+            _flag(one, entry, why or misdated(one, entry))
+        if why and not things and isinstance(entry.fact, STARTING):
+            lives.strays.append(Flag(entry.id, why))
+    if not things and not isinstance(entry.fact, STARTING):
+        kind = entry.kind.replace("_", " ")
+        why = f"{kind}, but no charge in force opens the jar"
+        lives.strays.append(Flag(entry.id, why))
 
 
-def _step(jar: Jar, entry: Entry, fact: Recorded) -> str | None:  # noqa: C901 - one arm per kind
-    """Change the jar as one fact says; the reason if it does not fit."""
-    match fact:
-        case Shaken():
-            return jar_steps.shaken(jar, entry.when)
-        case ToppedUp():
-            return jar_steps.topped_up(jar, entry.when, fact)
-        case LookedAt():
-            return jar_steps.looked_at(jar, entry.when, fact)
-        case Moved():
-            return jar_steps.moved(jar, fact)
-        case Pressed():
-            return jar_steps.pressed(jar, entry, fact)
-        case Filtered():
-            return liquor_steps.filtered(jar, fact)
-        case Bottled():
-            return liquor_steps.bottled(jar, entry.when, fact)
-        case Dispensed():
-            return liquor_steps.dispensed(jar, fact)
-        case Counted():
-            return liquor_steps.counted(jar, entry.when, fact)
-        case Discarded():
-            if fact.about.liquor is None:
-                return jar_steps.discarded(jar, entry)
-            return liquor_steps.discarded(jar, entry.id, fact)
-        case Restored():
-            if fact.about.liquor is None:
-                return jar_steps.restored(jar, fact)
-            return liquor_steps.restored(jar, fact)
-        case Later():
-            return jar_steps.put_off(jar, fact)
-        case Noted() | Away():
-            return None
-        case Charged():
-            return "charged again under the same identity"
-        case Corrected() | Struck() | SameAs():
-            return None  # settled before the replay
-        case Unknown():
-            kind = fact.kind.replace("_", " ")
-            return f"{kind}: a kind or version this program does not know; a newer one may"
-        case _:
-            assert_never(fact)
+def _flag(thing: Jar | Lot, entry: Entry, why: str | None) -> None:
+    if why:
+        asks = isinstance(entry.fact, Pressed) and _is_second(thing, entry.id)
+        thing.flags.append(Flag(entry.id, why, asks=asks))
+
+
+def _is_second(jar: Jar | Lot, pressing: str) -> bool:
+    """Whether a pressing asks to be settled: another of the same steep stands."""
+    return isinstance(jar, Jar) and jar.pressing is not None and jar.liquor(pressing) is None

@@ -2,42 +2,41 @@
 
 from tracker.core import reckon
 from tracker.core.menstruum.mixing import Mixture, Part, mixture
-from tracker.core.shelf import Jar
 
 
-def mixture_in(jar: Jar) -> Mixture | None:
-    """The liquid in a jar by mass balance; None where the herb's water cannot be known."""
-    water_ml = reckon.herb_water_ml(jar)
-    return None if water_ml is None else mixture(parts_with(jar, water_ml))
+def mixture_in(made: reckon.Made) -> Mixture | None:
+    """The liquid in a vessel by mass balance; None where the herb's water cannot be known."""
+    water_ml = reckon.herb_water_ml(made)
+    return None if water_ml is None else mixture(parts_with(made, water_ml))
 
 
-def parts_with(jar: Jar, water_ml: float) -> list[Part]:
+def parts_with(made: reckon.Made, water_ml: float) -> list[Part]:
     """Every pour, and so much water of the herb."""
-    parts = [Part(pour.liquid, pour.volume_ml, pour.ethanol_pct_vol) for pour in jar.pours]
+    parts = [Part(pour.liquid, pour.volume_ml, pour.ethanol_pct_vol) for pour in made.pours]
     return [*parts, Part("water", water_ml)] if water_ml else parts
 
 
-def strength_pct_vol(jar: Jar) -> float | None:
+def strength_pct_vol(made: reckon.Made) -> float | None:
     """Ethanol, % vol at 20 °C; None where it cannot be known."""
-    mixed = mixture_in(jar)
+    mixed = mixture_in(made)
     return mixed.ethanol_pct_vol if mixed is not None and mixed.reckoned else None
 
 
-def dry_ratio(jar: Jar) -> float | None:
+def dry_ratio(made: reckon.Made) -> float | None:
     """R of 1:R, millilitres of the whole liquor for each gram of the herb without its water."""
-    dry_g, mixed = reckon.dry_herb_g(jar), mixture_in(jar)
+    dry_g, mixed = reckon.dry_herb_g(made), mixture_in(made)
     if not dry_g or mixed is None or mixed.volume_ml is None:
         return None
     return mixed.volume_ml / dry_g
 
 
-def allowance_pct_vol(jar: Jar) -> float | None:
+def allowance_pct_vol(made: reckon.Made) -> float | None:
     """How far the strength may be off either way, % vol; None where it cannot be known.
 
     The mixing model's allowance and, where the herb's water was not stated, what a wetter or
     drier herb would change. Errors of measuring come on top.
     """
-    water, mixed = reckon.herb_water(jar), mixture_in(jar)
+    water, mixed = reckon.herb_water(made), mixture_in(made)
     if water is None or mixed is None or mixed.allowance_pct_vol is None:
         return None
     if not water.off_pct or not mixed.ethanol_pct_vol:
@@ -46,6 +45,6 @@ def allowance_pct_vol(jar: Jar) -> float | None:
         max(water.pct_mass - water.off_pct, 0.0),
         min(water.pct_mass + water.off_pct, 100.0),
     )
-    others = (mixture(parts_with(jar, water.ml * pct / water.pct_mass)) for pct in ends)
+    others = (mixture(parts_with(made, water.ml * pct / water.pct_mass)) for pct in ends)
     off = max(abs((one.ethanol_pct_vol or 0.0) - mixed.ethanol_pct_vol) for one in others)
     return mixed.allowance_pct_vol + off

@@ -22,4 +22,8 @@ def pressed_alike(model: ReadModel, herb: str, through: date) -> list[Jar]:
     found = msgspec.json.decode(
         b"[" + b",".join(state for (state,) in rows) + b"]", type=list[Jar]
     )
-    return [one for one in found if one.liquors[0].pressed.earliest <= through]
+    return [
+        one
+        for one in found
+        if any(liquor.pressed.earliest <= through for liquor in one.liquors)
+    ]

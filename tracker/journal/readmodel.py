@@ -14,17 +14,20 @@ from zlib import crc32
 import msgspec
 
 from tracker.core.codes import relabel
-from tracker.core.shelf import Bottle, Flag, Jar, Liquor
+from tracker.core.contents import Contents, Herb, Poured, Use
+from tracker.core.shelf import Bottle, Flag, Flow, Jar, Liquor, Lot
 from tracker.journal.marks import Damage, Mark, Place, marks
 
 _JARS = msgspec.json.Decoder(list[Jar])
+_LOTS = msgspec.json.Decoder(list[Lot])
 _PLACES = msgspec.json.Decoder(list[Place])
 
 
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
-    fields = (tuple(shape.__annotations__) for shape in (Jar, Liquor, Bottle, Mark, Damage))
-    return f"{crc32(repr((5, *fields)).encode()):08x}"
+    shapes = (Jar, Liquor, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Mark, Damage)
+    fields = (tuple(shape.__annotations__) for shape in shapes)
+    return f"{crc32(repr((6, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -46,6 +49,7 @@ TABLES: dict[str, dict[str, type]] = {
         "live": int,
         "state": bytes,
     },
+    "lots": {"id": str, "code": str, "shown": str, "born": str, "state": bytes},
     "kin": {"jar": str, "places": bytes},
     "heads": {"file": str, "lines": int, "digest": str, "mtime_ns": int},
     "damages": {
@@ -130,6 +134,15 @@ def _decoded(connection: sqlite3.Connection, query: str, *values: str) -> list[J
     found = _JARS.decode(b"[" + b",".join(state for state, _ in rows) + b"]")
     for jar, (_, shown) in zip(found, rows, strict=True):
         relabel(jar, shown)
+    return found
+
+
+def lots(connection: sqlite3.Connection) -> list[Lot]:
+    """Every lot, in the order they were written down."""
+    rows = connection.execute("SELECT state, shown FROM lots ORDER BY born").fetchall()
+    found = _LOTS.decode(b"[" + b",".join(state for state, _ in rows) + b"]")
+    for lot, (_, shown) in zip(found, rows, strict=True):
+        relabel(lot, shown)
     return found
 
 

@@ -15,8 +15,8 @@ import sqlite_utils
 
 from tracker.core.codes import shown_codes
 from tracker.core.events import Entry
-from tracker.core.families import families, joined_jars
-from tracker.core.replay import life
+from tracker.core.families import clusters, families, joined_jars
+from tracker.core.replay import lives_of
 from tracker.journal.files import Placed, read_entries, read_on, still_begins_so
 from tracker.journal.heads import Head, head_of, heads_known, read_heads, settle_heads
 from tracker.journal.marks import Damage, Mark, Place, marks
@@ -25,7 +25,7 @@ from tracker.journal.readmodel import TABLES, ReadModel, damages, places_of, rea
 Families = dict[str, list[Placed]]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
-_KEYS = {"marks": "file", "heads": "file", "jars": "id", "kin": "jar"}
+_KEYS = {"marks": "file", "heads": "file", "jars": "id", "lots": "id", "kin": "jar"}
 
 
 def refresh(model: ReadModel) -> sqlite3.Connection:
@@ -196,23 +196,31 @@ def _hold_to_heads(
 
 def _store(connection: sqlite3.Connection, touched: Families) -> None:
     """Fold each family and keep its state; then see which codes were given twice."""
-    jars, kin, strays = [], [], []
+    jars, lots, kin, strays = [], [], [], []
     for jar_id, family in touched.items():
         places = [one[1:] for one in family]  # event, file, offset, length
         kin.append((jar_id, msgspec.json.encode(places)))
-        jar, flags = life(jar_id, [one.entry for one in family])
-        strays += [(jar_id, flag.event, flag.why) for flag in flags]
-        if jar is not None:
+    every = (one.entry for family in touched.values() for one in family)
+    for ids in clusters(touched, every):
+        lives = lives_of(ids, [one.entry for jar_id in ids for one in touched[jar_id]])
+        strays += [(ids[0], flag.event, flag.why) for flag in lives.strays]
+        for jar in lives.jars.values():
             state = msgspec.json.encode(jar)
-            jars.append((jar_id, jar.code, jar.code, jar.born, jar.is_live, state))
+            jars.append((jar.id, jar.code, jar.code, jar.born, jar.is_live, state))
+        for lot in lives.lots.values():
+            state = msgspec.json.encode(lot)
+            lots.append((lot.id, lot.code, lot.code, lot.born, state))
     gone = [(jar_id,) for jar_id in touched]
     for table in ("kin", "unplaced"):
         connection.executemany(f"DELETE FROM {table} WHERE jar = ?", gone)
-    connection.executemany("DELETE FROM jars WHERE id = ?", gone)
+    for table in ("jars", "lots"):
+        connection.executemany(f"DELETE FROM {table} WHERE id = ?", gone)
     connection.executemany("INSERT INTO kin VALUES (?, ?)", kin)
     connection.executemany("INSERT INTO unplaced VALUES (?, ?, ?)", strays)
     connection.executemany("INSERT INTO jars VALUES (?, ?, ?, ?, ?, ?)", jars)
-    _letter_shared_codes(connection)
+    connection.executemany("INSERT INTO lots VALUES (?, ?, ?, ?, ?)", lots)
+    for table in ("jars", "lots"):
+        _letter_shared_codes(connection, table)
 
 
 def _latest(placed: list[Placed]) -> date:
@@ -222,14 +230,14 @@ def _latest(placed: list[Placed]) -> date:
     return max([last, *(when.latest for when in inexact)])
 
 
-def _letter_shared_codes(connection: sqlite3.Connection) -> None:
-    """The jar that took a code first keeps it; each later one is shown with a letter."""
+def _letter_shared_codes(connection: sqlite3.Connection, table: str) -> None:
+    """The jar or lot that took a code first keeps it; each later one is shown with a letter."""
     shared = connection.execute(
-        "SELECT born, id, code FROM jars"
-        " WHERE code IN (SELECT code FROM jars GROUP BY code HAVING count(*) > 1)"
+        f"SELECT born, id, code FROM {table}"
+        f" WHERE code IN (SELECT code FROM {table} GROUP BY code HAVING count(*) > 1)"
     ).fetchall()
-    connection.execute("UPDATE jars SET shown = code WHERE shown <> code")
+    connection.execute(f"UPDATE {table} SET shown = code WHERE shown <> code")
     connection.executemany(
-        "UPDATE jars SET shown = ? WHERE id = ?",
+        f"UPDATE {table} SET shown = ? WHERE id = ?",
         ((code, jar_id) for jar_id, code in shown_codes(shared).items()),
     )

@@ -4,12 +4,13 @@ from collections.abc import Sequence
 from datetime import date
 
 from tracker.core import pressing, reckon
+from tracker.core.contents import Contents, Poured
 from tracker.core.fortifying import keeping_of
 from tracker.core.herbs.cautions import CLOSING, cautions
 from tracker.core.plain import shown
 from tracker.core.practice import Practice
 from tracker.core.shaking import plan_text
-from tracker.core.shelf import Jar, Liquor, Poured, Thing
+from tracker.core.shelf import Jar, Liquor, Thing
 from tracker.core.strength import allowance_pct_vol, dry_ratio, mixture_in
 from tracker.outputs import outlook
 from tracker.outputs.amounts import ml
@@ -34,8 +35,8 @@ def show(
     rows: list[Row] = [("state", state(thing, today))]
     rows += [("caution", one.text) for one in careful if one.kind != "care"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
-    rows += _made_up(jar)
-    liquor_now = thing.liquor or (jar.liquors[0] if jar.liquors else None)
+    rows += _made_up(thing)
+    liquor_now = thing.liquor or jar.pressing
     keeping = keeping_of(jar, practice or Practice(), liquor_now)
     if keeping is not None:
         rows.append(("keeping", outlook.keeping(keeping)))
@@ -51,22 +52,22 @@ def show(
     return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]
 
 
-def _made_up(jar: Jar) -> list[Row]:
-    grams = "not known" if jar.herb_g is None else f"{jar.herb_g:.1f} g, {jar.herb_known}"
-    rows = [("herb", grams)]
-    water = reckon.herb_water(jar)
+def _made_up(thing: Thing) -> list[Row]:
+    jar, made = thing.jar, thing.made
+    rows = _herbs(jar, made)
+    water = reckon.herb_water(made)
     if water is not None and water.ml:
         off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
         how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
         rows.append(("herb water", f"{ml(water.ml)} = {how}"))
-    rows += [(f"poured {pour.on}", _pour(pour)) for pour in jar.pours]
-    ratio = reckon.ratio(jar)
+    rows += [(f"poured {pour.on}", _pour(pour)) for pour in made.pours]
+    ratio = None if jar.again else reckon.ratio(made)
     if ratio is not None:
         meant = f" (meant {jar.ratio_meant}, {jar.ratio_basis})" if jar.ratio_meant else ""
-        how = f"{reckon.poured_ml(jar):.1f} ml / {jar.herb_g:.1f} g"
+        how = f"{reckon.poured_ml(made):.1f} ml / {reckon.herb_g(made):.1f} g"
         rows.append(("ratio", f"1:{ratio:.2f} by menstruum poured{meant} = {how}"))
-    rows.append(("strength", _strength(jar)))
-    rows += _stands_for(jar)
+    rows.append(("strength", _strength(made)))
+    rows += _stands_for(made)
     if jar.lots:
         rows.append(("lots", ", ".join(jar.lots)))
     where = ", ".join(
@@ -82,12 +83,29 @@ def _made_up(jar: Jar) -> list[Row]:
     return [*rows, ("stands", where)] if where else rows
 
 
-def _stands_for(jar: Jar) -> list[Row]:
+def _herbs(jar: Jar, made: Contents) -> list[Row]:
+    """Each herb the liquid stands for, and what lies in the jar where that is not the same."""
+    rows = []
+    for one in made.herbs:
+        grams = "not known" if one.g is None else f"{one.g:.1f} g, {one.known}"
+        rows.append(("herb", grams if len(made.herbs) == 1 else f"{grams}, {one.herb}"))
+    if jar.again:
+        rows.append(("steeped again", "new menstruum on the old marc: no ratio is said"))
+    elif jar.is_macerating and abs((jar.marc_g or 0.0) - (jar.herb_g or 0.0)) >= 0.05:
+        rows.append(("herb in the jar", f"{jar.marc_g or 0.0:.1f} g"))
+    return rows
+
+
+def _stands_for(made: Contents) -> list[Row]:
     """The glycerin in the liquid, and a wet herb as the dry herb it would be."""
-    mixed, dry_g, ratio = mixture_in(jar), reckon.dry_herb_g(jar), dry_ratio(jar)
+    mixed, dry_g, ratio = mixture_in(made), reckon.dry_herb_g(made), dry_ratio(made)
     share = mixed.glycerin_pct_vol if mixed is not None else None
     rows = [("glycerin", f"{share:.1f} % vol")] if share else []
-    if ratio is not None and dry_g is not None and jar.form == "fresh":
+    if (
+        ratio is not None
+        and dry_g is not None
+        and any(one.form == "fresh" for one in made.herbs)
+    ):
         rows.append(("as dry herb", f"{dry_g:.1f} g, 1:{ratio:.1f} by volume of the liquor"))
     return rows
 
@@ -98,17 +116,17 @@ def _pour(pour: Poured) -> str:
     return f"{ml(pour.volume_ml)}{strong} {what}"
 
 
-def _strength(jar: Jar) -> str:
-    simple = f"{reckon.simple_strength_pct_vol(jar):.1f}"
-    mixed = mixture_in(jar)
+def _strength(made: Contents) -> str:
+    simple = f"{reckon.simple_strength_pct_vol(made):.1f}"
+    mixed = mixture_in(made)
     if mixed is None:
         return f"about {simple} % vol before the water of the fresh herb, which is not known"
-    is_plain = mixed.reckoned or all(pour.liquid != "other" for pour in jar.pours)
+    is_plain = mixed.reckoned or all(pour.liquid != "other" for pour in made.pours)
     if not mixed.ethanol_ml and is_plain:
         return "no alcohol"
     if not mixed.reckoned or mixed.ethanol_pct_vol is None:
         return f"not reckoned: {mixed.why}"
-    off = allowance_pct_vol(jar)
+    off = allowance_pct_vol(made)
     allowance = "" if not off else f" ± {off:.1f}" if off < 0.95 else f" ± {off:.0f}"
     return (
         f"{mixed.ethanol_pct_vol:.1f}{allowance} % vol at 20 °C "
@@ -144,13 +162,13 @@ def _possible(jar: Jar, alike: Sequence[Jar]) -> str:
 
 
 def _liquor(jar: Jar, liquor: Liquor, today: date) -> list[Row]:
-    held = reckon.held_ml_per_g(jar)
+    held = reckon.held_ml_per_g(jar) if liquor is jar.pressing else None
     kept = "" if held is None else f"; marc held {held:.2f} ml per g"
     how = f" {liquor.how}" if liquor.how else ""
     left = reckon.days_left(liquor, today)
     rows = [
         ("liquor", jar.liquor_code(liquor)),
-        ("pressed", f"{liquor.pressed}, {ml(liquor.pressed_ml)}{how}{kept}"),
+        (liquor.opened, f"{liquor.pressed}, {ml(liquor.pressed_ml)}{how}{kept}"),
     ]
     if liquor.filtered_ml is not None:
         share = liquor.filter_loss_ml / liquor.pressed_ml * 100
@@ -162,6 +180,8 @@ def _liquor(jar: Jar, liquor: Liquor, today: date) -> list[Row]:
     gone = [
         f"{name} {ml(volume)}"
         for name, volume in (
+            ("lees", liquor.lees_ml),
+            ("into others", liquor.passed_on_ml),
             ("dispensed", liquor.dispensed_ml),
             ("discarded", liquor.discarded_ml),
             ("unaccounted", liquor.unaccounted_ml),
@@ -171,5 +191,6 @@ def _liquor(jar: Jar, liquor: Liquor, today: date) -> list[Row]:
     if gone:
         rows.append(("gone", ", ".join(gone)))
     when = f"{left} days left" if left >= 0 else f"past by {-left} days"
-    rows.append(("good through", f"{liquor.good_through} = pressed + {liquor.keeps}; {when}"))
+    how = "the earliest of its parts" if liquor.best_by else f"{liquor.opened} + {liquor.keeps}"
+    rows.append(("good through", f"{liquor.good_through} = {how}; {when}"))
     return rows

@@ -36,27 +36,29 @@ def state(thing: Thing, today: date) -> str:
     if liquor is None:
         if jar.discarded is not None:
             return "discarded"
-        if jar.liquors:
-            return "pressed"
+        if jar.ended is not None:
+            return jar.ended if jar.ended in ("split", "joined") else "pressed"
         return "ready" if reckon.is_ready(jar, today) else "macerating"
     if thing.bottle is not None and thing.bottle.discarded:
         return "discarded"
     left_ml = thing.bottle.volume_ml if thing.bottle else liquor.left_ml
     if left_ml < DROP_ML:
         return "empty"
-    return "expired" if today > liquor.good_through else "in stock"
+    last = thing.good_through
+    return "expired" if last is not None and today > last else "in stock"
 
 
 def about(thing: Thing, today: date) -> Answer:
     """Everything reckoned about one thing; what cannot be known is None."""
     from tracker.core.herbs.cautions import lines
 
-    mixed = mixture_in(thing.jar)
+    made = thing.made
+    mixed = mixture_in(made)
     return summary(thing, today) | {
-        "dry_herb_g": rounded(reckon.dry_herb_g(thing.jar)),
-        "ratio_dry": rounded(dry_ratio(thing.jar), 2),
+        "dry_herb_g": rounded(reckon.dry_herb_g(made)),
+        "ratio_dry": rounded(dry_ratio(made), 2),
         "glycerin_pct_vol": rounded(mixed.glycerin_pct_vol, 2) if mixed else None,
-        "strength_allowance_pct_vol": rounded(allowance_pct_vol(thing.jar), 2),
+        "strength_allowance_pct_vol": rounded(allowance_pct_vol(made), 2),
         "cautions": lines(thing.jar),
     }
 
@@ -64,40 +66,41 @@ def about(thing: Thing, today: date) -> Answer:
 def summary(thing: Thing, today: date) -> Answer:
     """What a row of the shelf or the stock knows of a thing: all but what to be careful of."""
     jar = thing.jar
-    liquor = thing.liquor or (jar.liquors[0] if jar.liquors else None)
+    liquor = thing.liquor or jar.pressing
     return {
         "code": thing.code,
         "kind": thing.kind,
         "state": state(thing, today),
-        **_made_up(jar),
+        **_made_up(thing),
         **_dates(jar, today),
         "place": jar.place if thing.liquor is None else thing.liquor.place,
-        **_given(jar, liquor, today),
+        **_given(thing, liquor, today),
         "volume_ml": rounded(_volume_ml(thing)),
-        "on_hold": jar.on_hold or _on_hold(liquor),
+        "on_hold": jar.on_hold or (liquor is not None and liquor.on_hold),
         "flags": [flag.why for flag in jar.flags],
     }
 
 
-def _made_up(jar: Jar) -> Answer:
-    """What went into a jar, and what that comes to."""
-    water = reckon.herb_water(jar)
+def _made_up(thing: Thing) -> Answer:
+    """What a thing is made of, and what that comes to."""
+    jar, made = thing.jar, thing.made
+    water = reckon.herb_water(made)
     return {
         "herb": jar.herb,
         "common": jar.common,
         "part": jar.part,
         "form": jar.form,
         "preparation": jar.preparation,
-        "herb_g": rounded(jar.herb_g),
+        "herb_g": rounded(reckon.herb_g(made)),
         "herb_known": jar.herb_known,
         "herb_water_ml": rounded(water.ml) if water else None,
         "herb_water_basis": water.basis if water else None,
-        "poured_ml": rounded(reckon.poured_ml(jar)),
-        "ratio": rounded(reckon.ratio(jar)),
+        "poured_ml": rounded(reckon.poured_ml(made)),
+        "ratio": rounded(None if jar.again else reckon.ratio(made)),
         "ratio_basis": "poured",
         "ratio_meant": jar.ratio_meant,
-        "strength_pct_vol": rounded(strength_pct_vol(jar), 2),
-        "strength_simple_pct_vol": rounded(reckon.simple_strength_pct_vol(jar), 2),
+        "strength_pct_vol": rounded(strength_pct_vol(made), 2),
+        "strength_simple_pct_vol": rounded(reckon.simple_strength_pct_vol(made), 2),
     }
 
 
@@ -114,10 +117,12 @@ def _dates(jar: Jar, today: date) -> Answer:
     }
 
 
-def _given(jar: Jar, liquor: Liquor | None, today: date) -> Answer:
+def _given(thing: Thing, liquor: Liquor | None, today: date) -> Answer:
     """What pressing may give, or gave, and how long that keeps."""
+    jar = thing.jar
     possible = reckon.possible_ml(jar, liquor.how if liquor else None)
-    dated = liquor if liquor and liquor.pressed.precision != "unknown" else None
+    dated = liquor is not None and liquor.pressed.precision != "unknown"
+    last = thing.good_through or (liquor.good_through if liquor else None)
     return {
         "pressed": day(liquor.pressed) if liquor else None,
         "pressed_ml": rounded(liquor.pressed_ml) if liquor else None,
@@ -130,8 +135,8 @@ def _given(jar: Jar, liquor: Liquor | None, today: date) -> Answer:
         "filter_loss_ml": rounded(liquor.filter_loss_ml) if liquor else None,
         "unaccounted_ml": rounded(liquor.unaccounted_ml) if liquor else None,
         "bottled_ml": rounded(liquor.bottled_ml) if liquor else None,
-        "good_through": iso(dated.good_through) if dated else None,
-        "days_left": reckon.days_left(dated, today) if dated else None,
+        "good_through": iso(last) if dated else None,
+        "days_left": (last - today).days if dated and last else None,
     }
 
 
@@ -152,18 +157,22 @@ def _days_on_herb(jar: Jar, today: date) -> object:
     return most if least == most else {"from": least, "to": most}
 
 
-def _on_hold(liquor: Liquor | None) -> bool:
-    return liquor is not None and liquor.look is not None and liquor.look.verdict == "hold"
-
-
 def _volume_ml(thing: Thing) -> float:
     if thing.bottle is not None:
         return thing.bottle.volume_ml
     if thing.liquor is not None:
         return thing.liquor.volume_ml
-    if thing.jar.liquors:
+    if not thing.jar.is_macerating:
         return sum(liquor.left_ml for liquor in thing.jar.liquors)
-    return 0.0 if thing.jar.discarded else reckon.poured_ml(thing.jar)
+    return reckon.poured_ml(thing.jar)
+
+
+def ending(jar: Jar) -> str:
+    """What became of a jar whose herb is out, and when."""
+    if jar.discarded is not None:
+        return f"discarded {jar.discarded}"
+    how = jar.ended if jar.ended in ("split", "joined", "blended") else "pressed"
+    return f"{how} {jar.ended_on}"
 
 
 def herb_name(jar: Jar) -> str:
@@ -180,18 +189,18 @@ def short_herb_name(jar: Jar) -> str:
     return f"{genus[0]}. {rest}" if binomial else name
 
 
-def ratio_text(jar: Jar) -> str:
-    """`1:5.0`, or a dash where the herb was not weighed."""
-    ratio = reckon.ratio(jar)
+def ratio_text(jar: Jar, made: reckon.Made | None = None) -> str:
+    """`1:5.0`, or a dash where the herb was not weighed, or its marc steeped again."""
+    ratio = None if jar.again else reckon.ratio(made or jar)
     return "–" if ratio is None else f"1:{ratio:.1f}" if ratio < 100 else f"1:{ratio:.0f}"
 
 
-def strength_text(jar: Jar) -> str:
+def strength_text(made: reckon.Made) -> str:
     """`45.0`, or a dash; `~45` by a default for the herb's water, or by the simple sum."""
-    known = strength_pct_vol(jar)
+    known = strength_pct_vol(made)
     if known is not None:
-        water = reckon.herb_water(jar)
+        water = reckon.herb_water(made)
         is_guess = water is not None and water.is_default
         return "–" if not known else f"~{known:.0f}" if is_guess else f"{known:.1f}"
-    simple = reckon.simple_strength_pct_vol(jar)
+    simple = reckon.simple_strength_pct_vol(made)
     return f"~{simple:.0f}" if simple else "–"

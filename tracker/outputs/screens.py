@@ -11,6 +11,7 @@ from tracker.core.times import LONG_AGO
 from tracker.outputs.answers import (
     Answer,
     days_text,
+    ending,
     herb_name,
     ratio_text,
     short_herb_name,
@@ -127,9 +128,7 @@ def done(jars: Sequence[Jar], today: date, *, total: int, colour: bool) -> list[
             ratio_text(jar),
             strength_text(jar),
             days_text(jar, today),
-            f"pressed {jar.liquors[0].pressed}"
-            if jar.liquors
-            else f"discarded {jar.discarded}",
+            ending(jar),
         ]
         for jar in jars
         if not jar.is_macerating
@@ -151,7 +150,7 @@ def stock(
         [
             jar.liquor_code(liquor),
             _herb(jar, total),
-            strength_text(jar),
+            strength_text(liquor.made),
             f"{liquor.volume_ml:.0f}",
             bottles(liquor),
             _good_through(liquor, practice, today),

@@ -1,10 +1,7 @@
 """Each fact as a person would say it, in one line."""
 
-from typing import assert_never
-
 from tracker.core.events import Recorded, Unknown
 from tracker.core.facts.amends import Away, Corrected, Later, Noted, SameAs, Struck
-from tracker.core.facts.fields import Pour
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.liquors import (
     Bottled,
@@ -16,7 +13,9 @@ from tracker.core.facts.liquors import (
     Restored,
 )
 from tracker.core.times import parse_period
+from tracker.outputs import flow_words
 from tracker.outputs.amounts import ml
+from tracker.outputs.put_in import herb, pours
 
 
 def said(fact: Recorded) -> str:
@@ -66,7 +65,7 @@ def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
         case Unknown():
             return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
         case _:
-            assert_never(fact)
+            return flow_words.said(fact)
 
 
 def _pressed(fact: Pressed) -> str:
@@ -83,6 +82,8 @@ def _bottled(fact: Bottled) -> str:
 
 
 def _much(fact: Dispensed | Discarded) -> str:
+    if isinstance(fact, Discarded) and fact.herb_g is not None:
+        return f"{fact.herb_g:g} g"
     return ml(fact.volume_ml, fact.written) if fact.volume_ml else "all"
 
 
@@ -103,36 +104,10 @@ def number(event_id: str) -> str:
     return event_id[-8:]
 
 
-def pours(poured: tuple[Pour, ...]) -> str:
-    """What was poured, as a list in words."""
-    return " + ".join(_pour(one) for one in poured)
-
-
-def _pour(pour: Pour) -> str:
-    if pour.liquid == "ethanol":
-        what = f"{pour.ethanol_pct_vol:g} % vol" + (f" {pour.name}" if pour.name else "")
-    else:
-        what = pour.name or pour.liquid
-    written = f" ({pour.written})" if pour.written and not _is_metric(pour.written) else ""
-    return f"{ml(pour.volume_ml)} {what}{written}"
-
-
-def _is_metric(written: str) -> bool:
-    return "ml" in written.lower() and "proof" not in written.lower()
-
-
 def _charged(fact: Charged) -> str:
-    herb = f"{fact.herb}{f' {fact.part}' if fact.part else ''}, {fact.form}"
-    if fact.herb_g is None:
-        grams = "an unknown weight of"
-    else:
-        grams = f"{fact.herb_g:.1f}".removesuffix(".0") + " g"
-        if fact.herb_written and not fact.herb_written.strip().lower().endswith("g"):
-            grams += f" ({fact.herb_written})"
-        grams += " by eye" if fact.herb_known == "by eye" else ""
     longest = f", at most {parse_period(fact.longest)}" if fact.longest else ""
     return (
-        f"charged {grams} {herb} in {pours(fact.pours)}; "
+        f"charged {herb(fact)} in {pours(fact.pours)}; "
         f"at least {parse_period(fact.least)}{longest}"
     )
 

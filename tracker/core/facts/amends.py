@@ -19,6 +19,24 @@ class Noted(Fact):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Held(Fact):
+    """A thing is on hold: nothing of it is given out until it is released."""
+
+    kind: Literal["held"] = "held"
+    about: About
+    why: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class Released(Fact):
+    """A thing on hold is free again, and why."""
+
+    kind: Literal["released"] = "released"
+    about: About
+    why: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
 class Later(Fact):
     """One reminder about one thing is put off: it is said again on the day `until`."""
 

@@ -12,7 +12,9 @@ from typing import Annotated, ClassVar, Literal
 from annotated_types import Ge, Gt, Le, MaxLen, MinLen, Predicate
 from msgspec import Meta
 
+from tracker.core.money import MONEY, is_money
 from tracker.core.plain import is_plain, says_something
+from tracker.core.shaking import ShakePhase
 from tracker.core.times import is_period
 
 # Every limit is said twice: to pydantic, which names the field to the person who went beyond
@@ -38,6 +40,10 @@ PercentVol = Annotated[float, Ge(0), Le(100), Meta(ge=0, le=100)]
 PercentMass = Annotated[float, Ge(0), Le(100), Meta(ge=0, le=100)]
 Number = Annotated[int, Ge(1), Le(1_000_000), Meta(ge=1, le=1_000_000)]
 IsoPeriod = Annotated[str, Predicate(is_period), Meta(pattern="^P([0-9]+[YMWD])+$")]
+
+# An exact amount of the maker's money, as text: floats cannot hold a cent.
+Money = Annotated[str, Predicate(is_money), Meta(pattern=MONEY)]
+Share = Annotated[float, Gt(0), Le(1), Meta(gt=0, le=1)]
 
 Known = Literal["weighed", "measured", "by eye", "reckoned", "unknown"]
 Form = Literal["fresh", "dried"]
@@ -66,10 +72,11 @@ class Fact(Shape):
 
 @dataclass(frozen=True, kw_only=True)
 class About(Shape):
-    """The thing a fact is about, by identity: a jar, a liquor pressed from it, or a bottle.
+    """The thing a fact is about, by identity: a jar, a liquor pressed from it, a bottle, a lot.
 
     A jar is known by the id of its charge, a liquor by the id of its pressing, a bottle by
-    its number within its liquor. Codes are for people and live in the event's subject.
+    its number within its liquor; a lot stands in `jar`, by the id of what brought it in.
+    Codes are for people and live in the event's subject.
     """
 
     jar: EventId
@@ -87,3 +94,39 @@ class Pour(Shape):
     name: Name | None = None
     written: Text | None = None
     known: Known = "measured"
+    lot: EventId | None = None
+    paid: Money | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Portion(Shape):
+    """So much taken of a liquor or bottle."""
+
+    about: About
+    volume_ml: Millilitres
+    written: Text | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class HerbFact(Fact):
+    """A herb put in a jar: what it is, how much, what water it brings, and where from."""
+
+    herb: Name
+    common: Name | None = None
+    part: Name | None = None
+    form: Form
+    herb_g: Grams | None = None
+    herb_written: Text | None = None
+    herb_known: Known = "weighed"
+    herb_water_pct_mass: PercentMass | None = None
+    herb_lot: EventId | None = None
+    herb_paid: Money | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rest(Shape):
+    """How long herb and liquid stand together, and when they are shaken meanwhile."""
+
+    least: IsoPeriod
+    longest: IsoPeriod | None = None
+    shake: tuple[ShakePhase, ...] = ()

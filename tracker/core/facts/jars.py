@@ -12,36 +12,30 @@ from tracker.core.facts.fields import (
     EventId,
     Fact,
     Form,
-    Grams,
+    HerbFact,
     IsoPeriod,
     Known,
+    Letter,
     Millilitres,
     Name,
     Number,
-    PercentMass,
     Pour,
+    Rest,
+    Shape,
+    Share,
     Sign,
     Text,
     Verdict,
 )
 from tracker.core.practice import Preparation
-from tracker.core.shaking import ShakePhase
 
 
 @dataclass(frozen=True, kw_only=True)
-class Charged(Fact):
+class Charged(Rest, HerbFact):
     """Herb went into a jar and menstruum was poured over it: day 0 of the maceration."""
 
     kind: Literal["charged"] = "charged"
     code: Code
-    herb: Name
-    common: Name | None = None
-    part: Name | None = None
-    form: Form
-    herb_g: Grams | None = None
-    herb_written: Text | None = None
-    herb_known: Known = "weighed"
-    herb_water_pct_mass: PercentMass | None = None
     pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
     preparation: Preparation
     lots: tuple[Name, ...] = ()
@@ -49,9 +43,6 @@ class Charged(Fact):
     lid: Name | None = None
     barrier: Name | None = None
     place: Name | None = None
-    least: IsoPeriod
-    longest: IsoPeriod | None = None
-    shake: tuple[ShakePhase, ...] = ()
     look_days: tuple[Number, ...] = ()
     ratio_meant: Name | None = None
     ratio_basis: Literal["poured", "finished"] = "poured"
@@ -96,3 +87,93 @@ class Moved(Fact):
     jar_ml: Millilitres | None = None
     lid: Name | None = None
     barrier: Name | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class HerbAdded(HerbFact):
+    """More herb went into a jar that stands already; the shortest time runs anew from here."""
+
+    kind: Literal["herb_added"] = "herb_added"
+    about: About
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrawnOff(Fact):
+    """Some of the liquid was taken off the herb, which stays in; it opens a liquor."""
+
+    kind: Literal["drawn_off"] = "drawn_off"
+    about: About
+    letter: Letter
+    volume_ml: Millilitres
+    written: Text | None = None
+    known: Known = "measured"
+    keeps: IsoPeriod
+
+
+@dataclass(frozen=True, kw_only=True)
+class Recharged(Rest, HerbFact):
+    """New herb was put in an old liquor, `about`: it goes back into its jar for a new steep."""
+
+    kind: Literal["recharged"] = "recharged"
+    about: About
+    volume_ml: Millilitres | None = None
+    ratio_meant: Name | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SteepedAgain(Rest, Fact):
+    """New menstruum was poured on the old marc of a jar that was pressed."""
+
+    kind: Literal["steeped_again"] = "steeped_again"
+    about: About
+    pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class SplitPart(Shape):
+    """One of the jars a jar was split into, and its share of herb and liquid."""
+
+    code: Code
+    share: Share
+    jar_ml: Millilitres | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Split(Fact):
+    """A jar was shared out into others, herb and liquid alike.
+
+    The new jars are known by this event's id and their place in `into`, counted from 1:
+    `….1`, `….2`. Shares that come to less than one leave the rest in the old jar.
+    """
+
+    kind: Literal["split"] = "split"
+    about: About
+    into: Annotated[tuple[SplitPart, ...], MinLen(1), Meta(min_length=1)]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Joined(Fact):
+    """Jars went into one, herb and all; the new jar is known by this event's id."""
+
+    kind: Literal["joined"] = "joined"
+    code: Code
+    parts: Annotated[tuple[EventId, ...], MinLen(2), Meta(min_length=2)]
+    jar_ml: Millilitres | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Found(Fact):
+    """A jar nobody knows the history of stands on the shelf: on hold until it is released."""
+
+    kind: Literal["found"] = "found"
+    code: Code
+    herb: Name
+    common: Name | None = None
+    part: Name | None = None
+    form: Form
+    volume_ml: Millilitres | None = None
+    written: Text | None = None
+    jar_ml: Millilitres | None = None
+    lid: Name | None = None
+    barrier: Name | None = None
+    place: Name | None = None

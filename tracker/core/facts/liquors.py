@@ -11,14 +11,18 @@ from tracker.core.facts.fields import (
     Code,
     EventId,
     Fact,
+    Grams,
     IsoPeriod,
     Known,
     Letter,
     Marc,
     Millilitres,
     MillilitresOrNone,
+    Money,
     Name,
     Number,
+    Portion,
+    Pour,
     Shape,
     Text,
 )
@@ -60,6 +64,7 @@ class BottleRun(Shape):
     count: Annotated[int, Ge(1), Le(10_000), Meta(ge=1, le=10_000)]
     first: Number
     written: Text | None = None
+    paid_each: Money | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,11 +100,12 @@ class Counted(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Discarded(Fact):
-    """A jar, liquor or bottle was thrown out, all of it or a part, and why."""
+    """A jar, liquor, bottle or lot was thrown out, all of it or a part, and why."""
 
     kind: Literal["discarded"] = "discarded"
     about: About
     volume_ml: Millilitres | None = None
+    herb_g: Grams | None = None
     written: Text | None = None
     why: Text
 
@@ -112,3 +118,57 @@ class Restored(Fact):
     about: About
     discard: EventId
     why: Text | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settled(Fact):
+    """A liquor stood until it was clear and was poured off its lees."""
+
+    kind: Literal["settled"] = "settled"
+    about: About
+    volume_ml: Millilitres
+    before_ml: Millilitres | None = None
+    written: Text | None = None
+    known: Known = "measured"
+
+
+@dataclass(frozen=True, kw_only=True)
+class MadeUp(Fact):
+    """A liquor was made up to a volume with what was poured in."""
+
+    kind: Literal["made_up"] = "made_up"
+    about: About
+    pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    volume_ml: Millilitres
+    written: Text | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Diluted(Fact):
+    """A liquor was diluted or sweetened; without a volume it is all that was put together."""
+
+    kind: Literal["diluted"] = "diluted"
+    about: About
+    pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    volume_ml: Millilitres | None = None
+    written: Text | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Blended(Fact):
+    """Liquors were put together; the blend is known by this event's id."""
+
+    kind: Literal["blended"] = "blended"
+    code: Code
+    parts: Annotated[tuple[Portion, ...], MinLen(2), Meta(min_length=2)]
+    volume_ml: Millilitres | None = None
+    written: Text | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Refilled(Fact):
+    """A bottle in use was filled again from a liquor or another bottle."""
+
+    kind: Literal["refilled"] = "refilled"
+    about: About
+    source: Portion

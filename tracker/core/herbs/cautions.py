@@ -91,8 +91,12 @@ def _lid(jar: Jar) -> Iterator[Caution]:
 
 def _wet(jar: Jar) -> Iterator[Caution]:
     """Mould and botulism need water and find it under oil: food safety advice, from memory."""
-    share = jar.herb_water_pct_mass
-    is_wet = jar.form == "fresh" if share is None else share > _WET_ABOVE_PCT
+    is_wet = any(
+        one.form == "fresh"
+        if one.water_pct_mass is None
+        else one.water_pct_mass > _WET_ABOVE_PCT
+        for one in jar.herbs
+    )
     if is_wet and any(pour.liquid == "oil" for pour in jar.pours):
         yield Caution(
             "wet",

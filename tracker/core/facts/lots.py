@@ -1,0 +1,99 @@
+"""What comes into the house: herb gathered or dried, herb and spirit bought, lots recalled."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from tracker.core.facts.fields import (
+    About,
+    Code,
+    EventId,
+    Fact,
+    Form,
+    Grams,
+    Known,
+    Liquid,
+    Millilitres,
+    Money,
+    Name,
+    PercentMass,
+    PercentVol,
+    Reason,
+    Text,
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gathered(Fact):
+    """Herb was gathered: a lot, known by this event's id."""
+
+    kind: Literal["gathered"] = "gathered"
+    code: Code
+    herb: Name
+    common: Name | None = None
+    part: Name | None = None
+    form: Form = "fresh"
+    herb_g: Grams
+    written: Text | None = None
+    known: Known = "weighed"
+    water_pct_mass: PercentMass | None = None
+    where: Name | None = None
+    paid: Money | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoughtHerb(Fact):
+    """Herb was bought: a lot, known by this event's id."""
+
+    kind: Literal["bought_herb"] = "bought_herb"
+    code: Code
+    herb: Name
+    common: Name | None = None
+    part: Name | None = None
+    form: Form
+    herb_g: Grams
+    written: Text | None = None
+    known: Known = "weighed"
+    water_pct_mass: PercentMass | None = None
+    where: Name | None = None
+    their_lot: Name | None = None
+    paid: Money | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bought(Fact):
+    """Spirit, glycerin or another liquid was bought: a lot, known by this event's id."""
+
+    kind: Literal["bought"] = "bought"
+    code: Code
+    liquid: Liquid
+    volume_ml: Millilitres
+    ethanol_pct_vol: PercentVol = 0.0
+    name: Name | None = None
+    written: Text | None = None
+    known: Known = "measured"
+    where: Name | None = None
+    their_lot: Name | None = None
+    paid: Money | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dried(Fact):
+    """So much fresh herb of a lot was dried; what is left of it is a lot of its own."""
+
+    kind: Literal["dried"] = "dried"
+    about: About
+    code: Code
+    fresh_g: Grams
+    herb_g: Grams
+    written: Text | None = None
+    known: Known = "weighed"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Recalled(Fact):
+    """A lot was called back: what holds any of it, `jars`, is on hold from now on."""
+
+    kind: Literal["recalled"] = "recalled"
+    about: About
+    jars: tuple[EventId, ...] = ()
+    why: Reason

@@ -1,0 +1,127 @@
+"""How a steep ends and another begins: pressed, drawn off, recharged, steeped again.
+
+Recharged is new herb in an old liquor, steeped again is new menstruum on an old marc. Both
+go on in the same jar, and are never taken for each other.
+
+Each function changes the jar and returns None, or returns why the fact does not fit.
+"""
+
+from tracker.core.contents import Contents, portion, share
+from tracker.core.events import Entry
+from tracker.core.facts.fields import Rest
+from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
+from tracker.core.facts.liquors import Pressed
+from tracker.core.jar_steps import over, take_in, take_share
+from tracker.core.liquor_steps import no_liquor, take_bulk
+from tracker.core.shelf import DROP_ML, Flow, Jar, Liquor
+from tracker.core.times import parse_period
+
+
+def pressed(jar: Jar, entry: Entry, fact: Pressed) -> str | None:
+    """The jar gave a liquor; a second pressing of the same steep is a question, not a sum."""
+    first = jar.pressing
+    if first is not None:
+        return (
+            f"pressed {fact.volume_ml:g} ml, but already pressed on {first.pressed} "
+            f"({first.pressed_ml:g} ml); the earlier record stands, until correct, strike or "
+            f"same {first.id[-8:]} {entry.id[-8:]} settles it"
+        )
+    if jar.discarded is not None:
+        return f"pressed, but the jar was discarded on {jar.discarded}"
+    if jar.ended is not None:
+        return f"pressed, but the jar was {jar.ended} on {jar.ended_on}"
+    whole = jar.contents
+    made = Contents(whole.herbs, whole.pours, whole.ml, whole.costs, fact.volume_ml)
+    _open(jar, entry, fact, made)
+    jar.ended, jar.ended_on = entry.id, entry.when
+    jar.costs = ()  # what the marc keeps is worth nothing; the liquor carries it all
+    return None
+
+
+def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> str | None:
+    """Some of the liquid became a liquor; the herb stays in the rest."""
+    if why := over(jar, entry.when):
+        return f"drawn off on {entry.when}, but {why}"
+    whole = jar.contents
+    there_ml = whole.volume_ml
+    _open(jar, entry, fact, portion(whole, fact.volume_ml))
+    jar.drawn_ml += fact.volume_ml
+    take_share(jar, max(1 - fact.volume_ml / there_ml, 0.0) if there_ml else 0.0)
+    if fact.volume_ml > there_ml + DROP_ML:
+        return f"drawn off {fact.volume_ml:g} ml, of {there_ml:.1f} ml that were there"
+    return None
+
+
+def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> None:
+    is_pressed = isinstance(fact, Pressed)
+    jar.liquors.append(
+        Liquor(
+            id=entry.id,
+            letter=fact.letter,
+            pressed=entry.when,
+            pressed_ml=fact.volume_ml,
+            volume_ml=fact.volume_ml,
+            keeps=parse_period(fact.keeps),
+            made=made,
+            opened="pressed" if is_pressed else "drawn off",
+            how=fact.how if isinstance(fact, Pressed) else None,
+            marc=fact.marc if isinstance(fact, Pressed) else None,
+            known=fact.known,
+        )
+    )
+
+
+def recharged(jar: Jar, entry: Entry, fact: Recharged) -> str | None:
+    """An old liquor stands on new herb; what it stood for goes on to count."""
+    liquor = jar.liquor(fact.about.liquor or "")
+    if liquor is None:
+        return no_liquor(fact)
+    if jar.ended is None and liquor.opened == "pressed":
+        return "recharged, but its herb was not out yet"
+    back_ml = liquor.volume_ml if fact.volume_ml is None else fact.volume_ml
+    back = portion(liquor.made, back_ml)
+    why = take_bulk(liquor, back_ml, "recharged with")
+    liquor.passed_on_ml += back_ml
+    jar.herbs, jar.pours, jar.costs, jar.liquid_ml = (
+        back.herbs,
+        back.pours,
+        back.costs,
+        back.ml,
+    )
+    _begin(jar, entry, fact)
+    take_in(jar, entry, fact, ())
+    jar.sources += (
+        Flow(entry.id, "recharged", entry.when, jar.id, liquor=liquor.id, ml=back_ml),
+    )
+    jar.marc_g = fact.herb_g
+    jar.again = False
+    jar.ratio_meant = fact.ratio_meant
+    return why
+
+
+def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> str | None:
+    """New menstruum stands on the old marc, and on what the marc had held back."""
+    if jar.pressing is None:
+        return "steeped again, but its marc was not pressed yet"
+    whole_ml = jar.contents.volume_ml
+    held_ml = max(whole_ml - jar.pressing.pressed_ml, 0.0)
+    held = share(jar.contents, held_ml / whole_ml if whole_ml else 0.0)
+    jar.herbs, jar.pours, jar.liquid_ml = held.herbs, held.pours, held.ml
+    _begin(jar, entry, fact)
+    take_in(jar, entry, None, fact.pours)
+    jar.again = True
+    jar.ratio_meant = None
+    return None
+
+
+def _begin(jar: Jar, entry: Entry, rest: Rest) -> None:
+    jar.steeps += 1
+    jar.since, jar.herb_added = entry.when, None
+    jar.ended = jar.ended_on = None
+    jar.drawn_ml = 0.0
+    jar.least = parse_period(rest.least)
+    jar.longest = parse_period(rest.longest) if rest.longest else None
+    jar.shake = rest.shake
+    jar.look_days = ()
+    jar.last_shaken = None
+    jar.put_off = {}
