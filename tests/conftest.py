@@ -11,7 +11,7 @@ from tests.command import Command
 # plain `pytest`, which is for between two edits.
 THOROUGH = (
     *("faults/", "golden/", "scenarios/", "daemon/test_daemon_", "journal/test_demo"),
-    *("cli/test_recording", "cli/test_measuring", "cli/test_bad_input"),
+    *("cli/test_recording", "cli/test_entering", "cli/test_measuring", "cli/test_bad_input"),
 )
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 README = Path(__file__).parents[1] / "README.md"
 BLOCK = re.compile(r"```console\n(.*?)```", re.DOTALL)
+FILE = re.compile(r"```text (\S+)\n(.*?)```", re.DOTALL)
 
 
 def as_printed(text, command):
@@ -22,6 +23,8 @@ def as_printed(text, command):
                 lines += [line, *answer.out.splitlines(), *answer.err.splitlines()]
         return "```console\n" + "\n".join(lines) + "\n```"
 
+    for name, contents in FILE.findall(text):
+        (command.home / name).write_text(contents)
     return BLOCK.sub(block, text)
 
 

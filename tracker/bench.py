@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from tracker.core.events import AnyFact, Entry
     from tracker.core.stays import Stay
     from tracker.core.times import When
-    from tracker.journal.marks import Damage
+    from tracker.journal.marks import Damage, Place
 
 APP = "stillroom"
 
@@ -184,13 +184,16 @@ class Bench:
         """Every line about one jar, corrections and struck ones included, in replay order."""
         from tracker.core.events import replay_order
         from tracker.core.families import each_once
-        from tracker.journal.files import read_places
-        from tracker.journal.wire import read_line
 
         with closing(self.model.connect()) as connection:
             places = readmodel.places_of(connection, jar_id)
-        lines = [read_line(line) for line in read_places(self.book, places)]
-        return sorted(each_once(lines)[0], key=replay_order)
+        return sorted(each_once(self.entries_at(places))[0], key=replay_order)
+
+    def entries_at(self, places: "Sequence[Place]") -> "list[Entry]":
+        """The entries that stand at these places of the book."""
+        from tracker.journal.files import read_entries
+
+        return read_entries(self.book, places)
 
     def kin_of(self, jar_ids: Iterable[str]) -> "dict[str, list[Entry]]":
         """The entries of these jars, and of every jar that flows into or out of them."""
@@ -211,8 +214,6 @@ class Bench:
             UnknownCodeError, AmbiguousCodeError: none does, or several do.
         """
         from tracker.core.families import each_once
-        from tracker.journal.files import read_places
-        from tracker.journal.wire import read_line
 
         self.must_exist()
         with closing(self.model.connect()) as connection:
@@ -221,8 +222,7 @@ class Bench:
             raise UnknownCodeError(number, [], list_verb="history CODE")
         if len({place.event for place in found}) > 1:
             raise AmbiguousCodeError(number, [place.event for place in found])
-        entries, _ = each_once([read_line(line) for line in read_places(self.book, found)])
-        return entries[0]
+        return each_once(self.entries_at(found))[0][0]
 
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""
@@ -239,10 +239,8 @@ class Bench:
         if not places:
             return ()
         from tracker.core.stays import stays_of
-        from tracker.journal.files import read_places
-        from tracker.journal.wire import read_line
 
-        return stays_of(read_line(line) for line in read_places(self.book, places))
+        return stays_of(self.entries_at(places))
 
     def damages(self) -> "list[Damage]":
         """Lines of the book that are not what was written, or not yet whole."""
@@ -324,13 +322,20 @@ class Bench:
 
     def record(self, drafts: Sequence[Draft]) -> "list[Entry]":
         """Validate and append facts, all or none; the caller holds the lock."""
-        from tracker.core.events import Entry
         from tracker.journal.log import append
+
+        return append(
+            self.book, self.writer, self._written_down(drafts), self.state / "set-aside"
+        )
+
+    def _written_down(self, drafts: Sequence[Draft]) -> "list[Entry]":
+        """Valid facts as entries of this writer, recorded now, in a book that can be read."""
+        from tracker.core.events import Entry
         from tracker.journal.wire import validated
 
         self._must_read_all()
         recorded = self.now().astimezone(UTC)
-        entries = [
+        return [
             Entry(
                 draft.id,
                 self.writer,
@@ -342,7 +347,6 @@ class Bench:
             )
             for draft in drafts
         ]
-        return append(self.book, self.writer, entries, self.state / "set-aside")
 
     def _must_read_all(self) -> None:
         """What stands in a file that cannot be read may change what can be recorded."""

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import SHORT
-from tests.journal.on_disk import a_bench, check_chain, file_of, read, some
+from tests.journal.on_disk import a_bench, check_chain, file_of, read, some, write
 from tests.lives import KITCHEN, Pen, a_charge
 from tracker.bench import Bench, Draft
 from tracker.core.errors import BookError, TrackerError
@@ -292,3 +292,44 @@ def test_a_shake_of_many_jars_is_one_line_however_long(tmp_path):
     append(tmp_path, KITCHEN, [some(2)[1]], tmp_path / "spare")
 
     assert len(check_chain(file_of(tmp_path))) == 3
+
+
+class _Died(BaseException):
+    """What no `except` of the program sees, as it sees no kill."""
+
+
+@pytest.mark.parametrize("kept", [700, 1500, 2500])
+def test_a_death_in_the_middle_of_many_lines_leaves_none_of_them(tmp_path, monkeypatch, kept):
+    """One long write can end anywhere, and lines that are whole would be read as recorded."""
+    first, *page = some(12)
+    write(tmp_path, [first])
+    before = file_of(tmp_path).read_bytes()
+    real = os.write
+
+    def dies_midway(descriptor, blob):
+        if len(blob) > len(before):
+            real(descriptor, blob[:kept])
+            raise _Died
+        return real(descriptor, blob)
+
+    monkeypatch.setattr(os, "write", dies_midway)
+    with pytest.raises(_Died):
+        write(tmp_path, page)
+    monkeypatch.undo()
+    after = file_of(tmp_path).read_bytes()
+    write(tmp_path, page)
+
+    assert after == before
+    assert [one.id for one in read(tmp_path)] == [one.id for one in (first, *page)]
+    assert len(check_chain(file_of(tmp_path))) == 12
+    assert [path.name for path in file_of(tmp_path).parent.iterdir()] == [f"{KITCHEN}.jsonl"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows keeps no such modes")
+def test_many_lines_leave_a_files_mode_as_it_was(tmp_path):
+    first, *page = some(3)
+    write(tmp_path, [first])
+    file_of(tmp_path).chmod(0o640)
+    write(tmp_path, page)
+
+    assert file_of(tmp_path).stat().st_mode & 0o777 == 0o640

@@ -49,6 +49,7 @@ VERBS = {
     "correct": "mending",
     "strike": "mending",
     "same": "mending",
+    "enter": "entering",
     "away": "resting",
     "later": "resting",
     "shelf": "asking",

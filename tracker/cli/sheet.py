@@ -162,7 +162,7 @@ def gathered(desk: Desk) -> Iterator[Sheet]:
         for draft in sheet.drafts:
             happened(draft.subject, draft.when, sheet.now)
         sheet.settle()
-        if not desk.dry_run:
+        if sheet.drafts and not desk.dry_run:
             desk.bench.record(sheet.drafts)
     sheet.answer()
 
@@ -236,6 +236,7 @@ def recording(verb: Callable[..., None]) -> Callable[..., None]:
         bench: Bench = context.obj
         verb(Desk(bench, when, by, note, as_json, dry_run), **arguments)
 
+    run.__dict__["records"] = True  # what a page of lines may say; typer hands it on
     run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it
     run.__annotations__ = {one.name: one.annotation for one in (context, *own, *extra)}
     return run

@@ -9,11 +9,12 @@ from tracker.cli.desk import Desk
 from tracker.cli.pouring import Pours, poured, pours_asked
 from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core import admit
+from tracker.core.errors import MisusedError
 from tracker.core.facts.fields import Sign, Verdict
 from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.reckon import poured_ml
-from tracker.core.reminders import next_shake
-from tracker.core.shelf import Jar
+from tracker.core.reminders import every_line, next_shake
+from tracker.core.shelf import Jar, Thing
 from tracker.outputs.answers import ratio_text, strength_text
 from tracker.outputs.put_in import pours as pours_text
 from tracker.quantities import millilitres
@@ -26,19 +27,60 @@ Code = Annotated[str | None, typer.Argument(help="The code, such as CAOF-26-01."
 
 @app.command()
 @recording
-def shake(desk: Desk, codes: Codes = None) -> None:
+def shake(
+    desk: Desk,
+    codes: Codes = None,
+    every: Annotated[
+        bool, typer.Option("--all", help="Every jar with herb in it on that day.")
+    ] = False,
+    only_due: Annotated[
+        bool, typer.Option("--due", help="Every jar whose shake is due on that day.")
+    ] = False,
+) -> None:
     """Record that jars were shaken."""
-    codes = desk.need(codes or None, "Which jars", read=str.split)
+    whole = every or only_due
+    if whole and (codes or (every and only_due)):
+        raise MisusedError(
+            "Either jars are named, or --all, or --due.", where="shake", do="say one of them."
+        )
+    if not whole:
+        codes = desk.need(codes or None, "Which jars", read=str.split)
     with desk.recording() as sheet:
+        things = _on_the_shelf(sheet, only_due) if whole else map(sheet.find, codes or ())
         jars = {}
-        for code in codes:
-            thing = sheet.find(code)
+        for thing in things:
             admit.work_on_herb(thing, sheet.when, "shaken")
             jars[thing.jar.id] = thing.code
+        if not jars:
+            what = "No shake is due" if only_due else "There is no jar to shake"
+            typer.echo(f"{what} on {sheet.when}.", err=True)
+            return
         fact = Shaken(by=desk.by, note=desk.note, jars=tuple(jars))
         sheet.add(" ".join(jars.values()), fact)
         for jar_id in jars:
             sheet.tell(partial(_shaken, sheet, jar_id))
+
+
+def _on_the_shelf(sheet: Sheet, only_due: bool) -> list[Thing]:
+    """The jars that could be shaken on the day, as they stood then; or those that were due."""
+    if not sheet.when.is_exact:
+        raise MisusedError(
+            f"{sheet.when} is not one day.",
+            where="--when",
+            do="say the day the shelf was shaken, such as 2025-03-03, or name the jars.",
+        )
+    bench, day = sheet.desk.bench, sheet.when.earliest
+    shelf = [
+        jar
+        for jar in bench.jars(live_only=True, on=day)
+        if jar.is_macerating and jar.charged.earliest <= day
+    ]
+    if only_due:
+        lines = every_line(shelf, bench.practice, day)
+        due = {line.code for line in lines if line.what == "shake"}
+        shelf = [jar for jar in shelf if jar.code in due]
+    now = (bench.jar(jar.id) for jar in shelf)
+    return [Thing(jar.code, jar) for jar in now if jar is not None and jar.discarded is None]
 
 
 @app.command()

@@ -164,6 +164,11 @@ def read_places(book: Path, places: Sequence[Place]) -> list[bytes]:
     return [lines[place] for place in places]
 
 
+def read_entries(book: Path, places: Sequence[Place]) -> list[Entry]:
+    """The entry at each place, in the order of the places."""
+    return [read_line(line) for line in read_places(book, places)]
+
+
 def unreadable(file: str, why: str) -> BookError:
     """A file of the book that cannot be read."""
     return BookError(

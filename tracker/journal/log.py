@@ -2,6 +2,7 @@
 
 import errno
 import os
+import stat
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -21,6 +22,7 @@ _FLAGS = (
 )
 # A first look at the end of a file is this long; lines are far shorter.
 _LOOK_BYTES = 1 << 16
+_COPY_BYTES = 1 << 20
 # A synchronising tool that replaces the file more often than this is not waited for.
 _TRIES = 8
 
@@ -82,27 +84,80 @@ def _append(
             line, digest = write_line(numbered, digest)
             blob += line
             written.append(numbered)
-        _write_whole(descriptor, bytes(blob), end)
-        if not _is_at(descriptor, path):
-            return None
+        opened = os.fstat(descriptor)
+        if len(written) > 1:
+            beside = _written_beside(descriptor, path, bytes(blob), end)
+        else:
+            beside = None
+            _write_whole(descriptor, bytes(blob), end)
+            if not _is_at(opened, path):
+                return None
     finally:
         os.close(descriptor)
-    if is_new:
+    if beside is not None:
+        if not _is_at(opened, path):
+            beside.unlink()
+            return None
+        _rename(beside, path)
+    if is_new or beside:
         sync_folder(path.parent)
         sync_folder(path.parent.parent)
     return written
 
 
-def _is_at(descriptor: int, path: Path) -> bool:
-    """Whether the open file is still the one of that name.
+def _is_at(opened: os.stat_result, path: Path) -> bool:
+    """Whether the file that was opened is still the one of that name.
 
     A tool that renames a new file over it leaves the descriptor on one that no name leads
     to: writing and syncing succeed, and the event is nowhere.
     """
     try:
-        return os.path.samestat(os.fstat(descriptor), path.stat(follow_symlinks=False))
+        return os.path.samestat(opened, path.stat(follow_symlinks=False))
     except FileNotFoundError:
         return False
+
+
+def _written_beside(descriptor: int, path: Path, blob: bytes, end: int) -> Path:
+    """A synced copy of the file with several lines more, which a rename puts in its place.
+
+    A kill or a power cut in the middle of one write can leave its first lines whole in the
+    file and the last ones not; a rename leaves the old file or the new one.
+    """
+    beside = path.with_name(f".{path.name}.tmp")  # a name that no reader takes for a writer's
+    beside.unlink(missing_ok=True)
+    try:
+        copy = os.open(beside, (_FLAGS & ~os.O_APPEND) | os.O_EXCL, 0o600)
+        try:
+            os.lseek(descriptor, 0, os.SEEK_SET)
+            left = end
+            while left and (part := os.read(descriptor, min(left, _COPY_BYTES))):
+                left -= len(part)
+                _write_all(copy, part)
+            _write_all(copy, blob)
+            os.fsync(copy)
+            if os.fstat(copy).st_size != end + len(blob):
+                raise OSError(errno.EIO, "the disk kept less than it said")
+        finally:
+            os.close(copy)
+        beside.chmod(stat.S_IMODE(os.fstat(descriptor).st_mode))
+    except OSError:
+        beside.unlink(missing_ok=True)
+        raise
+    return beside
+
+
+def _rename(beside: Path, path: Path) -> None:
+    try:
+        beside.replace(path)
+    except OSError:
+        beside.unlink(missing_ok=True)
+        raise
+
+
+def _write_all(descriptor: int, blob: bytes) -> None:
+    sent = 0
+    while sent < len(blob):
+        sent += os.write(descriptor, blob[sent:])
 
 
 def _write_whole(descriptor: int, blob: bytes, end: int) -> None:
@@ -113,9 +168,7 @@ def _write_whole(descriptor: int, blob: bytes, end: int) -> None:
     sync would succeed without it.
     """
     try:
-        sent = 0
-        while sent < len(blob):
-            sent += os.write(descriptor, blob[sent:])
+        _write_all(descriptor, blob)
         os.fsync(descriptor)
         if os.fstat(descriptor).st_size != end + len(blob):
             raise OSError(errno.EIO, "the disk kept less than it said")

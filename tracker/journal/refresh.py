@@ -4,7 +4,7 @@ import gc
 import os
 import sqlite3
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from datetime import date
 from operator import attrgetter
@@ -17,13 +17,13 @@ from tracker.core.codes import shown_codes
 from tracker.core.events import Entry
 from tracker.core.families import clusters, families, joined_jars
 from tracker.core.replay import lives_of
-from tracker.journal.files import Placed, read_on, read_places, still_begins_so
+from tracker.journal.files import Placed, read_entries, read_on, still_begins_so
 from tracker.journal.heads import Head, head_of, heads_known, read_heads, settle_heads
-from tracker.journal.marks import Damage, Mark, marks
+from tracker.journal.marks import Damage, Mark, Place, marks
 from tracker.journal.readmodel import TABLES, ReadModel, damages, places_of, read_marks
-from tracker.journal.wire import read_line
 
 Families = dict[str, list[Placed]]
+ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
 _KEYS = {"marks": "file", "heads": "file", "jars": "id", "lots": "id", "kin": "jar"}
 
@@ -38,7 +38,7 @@ def refresh(model: ReadModel) -> sqlite3.Connection:
         if model.file.exists():
             connection = sqlite3.connect(model.file, timeout=20, isolation_level=None)
             try:
-                if _catch_up(connection, model.book):
+                if catch_up(connection, model.book):
                     return connection
             except sqlite3.DatabaseError:
                 pass  # not a model at all: made anew below
@@ -97,7 +97,9 @@ def _no_garbage_collection() -> Iterator[None]:
             gc.enable()
 
 
-def _catch_up(connection: sqlite3.Connection, book: Path) -> bool:
+def catch_up(
+    connection: sqlite3.Connection, book: Path, read: ReadEntries = read_entries
+) -> bool:
     """Read on from where the model stopped; False where the book is not a continuation."""
     connection.execute("BEGIN IMMEDIATE")
     known, now = read_marks(connection), marks(book)
@@ -106,18 +108,25 @@ def _catch_up(connection: sqlite3.Connection, book: Path) -> bool:
         return False
     grown = {name: mark for name, mark in now.items() if not _seen(known.get(name), mark)}
     placed = _absorb(connection, book, grown, known, read_heads(connection))
-    _store(connection, _with_kin(connection, book, placed))
+    _store(connection, _with_kin(connection, book, placed, read))
     connection.execute("COMMIT")
     return True
 
 
-def _with_kin(connection: sqlite3.Connection, book: Path, fresh: list[Placed]) -> Families:
+def _with_kin(
+    connection: sqlite3.Connection, book: Path, fresh: list[Placed], read: ReadEntries
+) -> Families:
     """The whole families that new lines touch, and those that amendments join to them."""
     loaded: dict[str, list[Placed]] = {}
     every = {one.place: one for one in fresh}
     touched = set(families(fresh, _entry))
     while missing := touched - loaded.keys():
-        loaded |= {jar_id: _placed_before(connection, book, jar_id) for jar_id in missing}
+        for jar_id in missing:
+            places = places_of(connection, jar_id)
+            entries = read(book, places)
+            loaded[jar_id] = [
+                Placed(entry, *at) for entry, at in zip(entries, places, strict=True)
+            ]
         every |= {one.place: one for jar_id in missing for one in loaded[jar_id]}
         touched |= joined_jars(every.values(), _entry)
     grown = families(every.values(), _entry)
@@ -183,12 +192,6 @@ def _hold_to_heads(
     sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
     doubted = {name: head for name, head in heads.items() if name not in sure}
     return settle_heads(connection, book, doubted, read_marks(connection))
-
-
-def _placed_before(connection: sqlite3.Connection, book: Path, jar_id: str) -> list[Placed]:
-    places = places_of(connection, jar_id)
-    lines = read_places(book, places)
-    return [Placed(read_line(line), *place) for line, place in zip(lines, places, strict=True)]
 
 
 def _store(connection: sqlite3.Connection, touched: Families) -> None:

@@ -1,0 +1,102 @@
+"""A page of lines: what a person wrote down in the words of the command, one event a line."""
+
+import shlex
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from tracker.core.errors import MisusedError, TrackerError
+from tracker.core.plain import shown
+
+# A line of the book takes about as much: more is no page that anybody wrote.
+MOST_BYTES = 16 << 20
+_SHOWN = 160
+LINE, NOTHING = "the line", "nothing of the page was recorded"
+_CURLY = "“”„‟‘’‚«»"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a page: where it stands, as written, and its words."""
+
+    page: str
+    number: int
+    text: str
+
+    @contextmanager
+    def named(self) -> Iterator[None]:
+        """Whatever is refused meanwhile names this line as well."""
+        try:
+            yield
+        except TrackerError as refused:
+            text = self.text if len(self.text) <= _SHOWN else f"{self.text[:_SHOWN]}…"
+            is_said = refused.where == LINE or "nothing was recorded" in refused.where
+            inner = "" if is_said else f" ({refused.where})"
+            refused.where = f"{self.page}, line {self.number}: {text}{inner}; {NOTHING}"
+            if isinstance(refused, MisusedError) and any(sign in text for sign in _CURLY):
+                refused.do += " Quotation marks have to be straight: \" or '."
+            raise
+
+    def words(self) -> list[str]:
+        """The line split as a shell would, without the name of the command.
+
+        Raises:
+            MisusedError: a quotation mark has no partner.
+        """
+        try:
+            words = shlex.split(self.text)
+        except ValueError as reason:
+            raise MisusedError(
+                f"The line cannot be taken apart: {str(reason).lower()}.",
+                where=LINE,
+                do='close the quotation mark; an apostrophe goes between ": "rue d\'Or".',
+            ) from reason
+        return words[1:] if words[:1] == ["stillroom"] else words
+
+
+def read_page(file: str) -> list[Line]:
+    """The lines of a file, or of standard input for `-`, without blank ones and remarks.
+
+    Raises:
+        MisusedError: the file cannot be read, or holds no text.
+    """
+    page = "standard input" if file == "-" else shown(file)
+    raw = _bytes_of(file, page)
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as reason:
+        number = raw.count(b"\n", 0, reason.start) + 1
+        raise MisusedError(
+            "That is no text in UTF-8.",
+            where=f"{page}, line {number}; {NOTHING}",
+            do="save the page as plain text in UTF-8, then say it again.",
+        ) from reason
+    # At line feeds and nowhere else: a name may hold what other readers take for an end.
+    lines = [line.strip() for line in text.replace("\r\n", "\n").split("\n")]
+    return [
+        Line(page, number, line)
+        for number, line in enumerate(lines, 1)
+        if line and not line.startswith("#")
+    ]
+
+
+def _bytes_of(file: str, page: str) -> bytes:
+    try:
+        if file == "-":
+            raw = sys.stdin.buffer.read(MOST_BYTES + 1)
+        else:
+            with Path(file).open("rb") as opened:
+                raw = opened.read(MOST_BYTES + 1)
+    except OSError as reason:
+        raise MisusedError(
+            f"The page cannot be read: {reason.strerror}.",
+            where=page,
+            do="name a file of lines, or - for standard input.",
+        ) from reason
+    if len(raw) > MOST_BYTES:
+        raise MisusedError(
+            f"That is more than {MOST_BYTES >> 20} MB.", where=page, do="enter it in parts."
+        )
+    return raw
