@@ -148,6 +148,13 @@ def opener_of(jar_id: str) -> str:
     return jar_id.partition(".")[0]
 
 
+def lots_used(fact: Recorded) -> tuple[str, ...]:
+    """The ids of the lots that a fact takes from."""
+    taken = [pour.lot for pour in getattr(fact, "pours", ())]
+    taken.append(getattr(fact, "herb_lot", None))
+    return tuple(lot for lot in taken if lot is not None)
+
+
 def things_of(fact: Recorded) -> tuple[About, ...]:
     """Every jar, liquor, bottle or lot that a fact takes from or works on."""
     if isinstance(fact, Joined):
