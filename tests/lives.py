@@ -11,7 +11,7 @@ from typing import get_args
 from hypothesis import strategies as st
 
 from tracker.core.events import AnyFact, Entry
-from tracker.core.facts.amends import Corrected, Noted, Struck
+from tracker.core.facts.amends import Corrected, Labelled, Noted, Struck
 from tracker.core.facts.fields import About, Pour
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.liquors import (
@@ -362,6 +362,7 @@ _MAKE: dict[type[AnyFact], Callable[[_Telling], AnyFact]] = {
     ),
     Restored: _restored,
     Noted: lambda one: Noted(about=one.about(), note="smells of hay"),
+    Labelled: lambda one: Labelled(about=one.about(), lines=("CAOF-25-01", "Marigold")),
     Corrected: _corrected,
     Struck: _struck,
 }

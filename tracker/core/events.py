@@ -3,7 +3,15 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from tracker.core.facts.amends import Away, Corrected, Later, Noted, SameAs, Struck
+from tracker.core.facts.amends import (
+    Away,
+    Corrected,
+    Labelled,
+    Later,
+    Noted,
+    SameAs,
+    Struck,
+)
 from tracker.core.facts.fields import EventId
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.liquors import (
@@ -32,6 +40,7 @@ AnyFact = (
     | Discarded
     | Restored
     | Noted
+    | Labelled
     | Later
     | Away
     | Corrected

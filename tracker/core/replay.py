@@ -13,7 +13,15 @@ from tracker.core.amend import AMENDING, settle
 from tracker.core.codes import relabel, shown_codes
 from tracker.core.errors import TrackerError
 from tracker.core.events import Entry, Recorded, Unknown
-from tracker.core.facts.amends import Away, Corrected, Later, Noted, SameAs, Struck
+from tracker.core.facts.amends import (
+    Away,
+    Corrected,
+    Labelled,
+    Later,
+    Noted,
+    SameAs,
+    Struck,
+)
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.liquors import (
     Bottled,
@@ -186,7 +194,7 @@ def _step(jar: Jar, entry: Entry, fact: Recorded) -> str | None:  # noqa: C901 -
             return liquor_steps.restored(jar, fact)
         case Later():
             return jar_steps.put_off(jar, fact)
-        case Noted() | Away():
+        case Noted() | Labelled() | Away():
             return None
         case Charged():
             return "charged again under the same identity"
