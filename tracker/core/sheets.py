@@ -92,7 +92,7 @@ def single(width_mm: float, height_mm: float, *, is_round: bool = False) -> Shee
     return Sheet(size, size, padding_mm=min(2.0, min(size) / 10), is_round=is_round)
 
 
-# Plain paper to be cut; sizes of pages: ISO 216 A4, and letter of ANSI/ASME Y14.1 (from memory).
+# Plain paper to be cut. Pages: A4 of ISO 216, letter of ANSI/ASME Y14.1 (from memory).
 BUILT_IN: Final[Mapping[str, Sheet]] = {
     "a4": Sheet((210, 297), (90, 50), 2, 5, 12, 13.5, 6, 5, outline=True),
     "letter": Sheet((215.9, 279.4), (90, 48), 2, 5, 14.95, 9.7, 6, 5, outline=True),

@@ -10,7 +10,7 @@ from tracker.core.herbs.names import known
 from tracker.core.plain import shown
 from tracker.core.practice import Practice
 from tracker.core.reminders import due, next_shake
-from tracker.core.shelf import Jar, Thing
+from tracker.core.shelf import Jar, Poured, Thing
 from tracker.outputs.answers import Answer, ratio_text, strength_text, summary
 from tracker.outputs.paper.careful import short, shortest
 from tracker.outputs.paper.days import day_text, iso_day, when_text
@@ -122,19 +122,22 @@ def ratio(jar: Jar, known_of: Answer) -> str:
 
 
 def menstruum(jar: Jar) -> str:
-    """What was poured and how strong it is: `spirit 45.0 % vol`."""
-    what = " and ".join(liquids(jar))
-    strength = strength_text(jar)
-    if strength == "–":
-        return what
-    return f"{what} {strength.replace('~', 'about ')} % vol"
+    """What was poured, and how strong that is with all that went in where it differs.
+
+    `spirit 45 % vol`, or `spirit 95 % vol; 75.8 % vol in all`.
+    """
+    poured = " and ".join(dict.fromkeys(_pour(pour) for pour in jar.pours))
+    strength = strength_text(jar).replace("~", "about ")
+    as_poured = {f"{pour.ethanol_pct_vol:.1f}" for pour in jar.pours}
+    if strength == "–" or as_poured == {strength}:
+        return poured
+    return f"{poured}; {strength} % vol in all"
 
 
-def liquids(jar: Jar) -> list[str]:
-    """The liquids poured, each once: by name, else by kind."""
-    kinds = {"ethanol": "spirit"}
-    found = (pour.name or kinds.get(pour.liquid, pour.liquid) for pour in jar.pours)
-    return list(dict.fromkeys(found))
+def _pour(pour: Poured) -> str:
+    if pour.liquid != "ethanol":
+        return pour.name or pour.liquid
+    return f"{pour.name or 'spirit'} {pour.ethanol_pct_vol:g} % vol"
 
 
 def next_step(thing: Thing, practice: Practice, today: date) -> str:
@@ -154,7 +157,7 @@ def next_step(thing: Thing, practice: Practice, today: date) -> str:
     if liquor.pressed.precision == "unknown":
         return "find out when it was pressed"
     if today > last:
-        return f"do not use: good through {day_text(last)} is past"
+        return f"take it off the shelf, past {day_text(last)}"
     return f"use up from {day_text(practice.expiring_before.before(last))}"
 
 
@@ -174,7 +177,7 @@ def _next_of_jar(jar: Jar, today: date) -> str:
 
 
 def _code(thing: Thing) -> str:
-    return f"{thing.code}  {thing.bottle.size_ml:g} ml" if thing.bottle else thing.code
+    return f"{thing.code}, {thing.bottle.size_ml:g} ml" if thing.bottle else thing.code
 
 
 def _names(jar: Jar, known_of: Answer, *, short: bool = False) -> list[Line]:

@@ -145,6 +145,8 @@ class _Page(NamedTuple):
             made = self._line(line, top, room)
             if made is None or made[1] > self.sheet.label_mm[1]:
                 return None
+            if line.role == "code" and len(made[0]) > 1 and self.scale > SCALES[-1]:
+                return None  # a code is read whole
             texts += made[0]
             top = made[1] + (0.5 * self.scale if line.role in ("name", "latin") else 0.0)
         return texts, top

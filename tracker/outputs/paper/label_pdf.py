@@ -12,6 +12,8 @@ from tracker.outputs.paper.pen import Pen
 from tracker.outputs.paper.qr import Bar, bars
 
 MOST_LABELS = 10_000
+# With more codes than this in one go the best mask of each is not looked for.
+MANY_LABELS = 60
 
 
 class Printed(NamedTuple):
@@ -51,7 +53,7 @@ def printed(
     page = -1
     number = start - 1
     for label in labels:
-        modules, dark = bars(label.qr) if label.qr else (None, [])
+        modules, dark = _code_of(label, quick=len(labels) > MANY_LABELS)
         layout = fitted(label, sheet, pen.width, modules)
         layouts.append(layout)
         for _ in range(copies):
@@ -69,6 +71,10 @@ def printed(
         tuple(one.left_off for one in layouts),
         frozenset(pen.missing),
     )
+
+
+def _code_of(label: Label, *, quick: bool) -> tuple[int | None, list[Bar]]:
+    return bars(label.qr, quick=quick) if label.qr else (None, [])
 
 
 def _check(labels: Sequence[Label], sheet: Sheet, start: int, copies: int) -> None:
@@ -104,5 +110,6 @@ def _draw(pen: Pen, layout: Layout, box: Box, sheet: Sheet, dark: Sequence[Bar])
         if layout.code:
             x, y = box.x + layout.code.box.x, box.y + layout.code.box.y
             size = layout.code.module_mm
-            for bar in dark:
-                pen.bar(Box(x + bar.x * size, y + bar.y * size, bar.length * size, size))
+            pen.bars(
+                Box(x + bar.x * size, y + bar.y * size, bar.length * size, size) for bar in dark
+            )

@@ -1,7 +1,9 @@
 """Lines broken to the room there is: words where possible, letters where a word is too long."""
 
+import re
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from tracker.outputs.paper.content import Run, Style
@@ -15,6 +17,10 @@ Room = Callable[[float, float], tuple[float, float]]
 # A line's height and the depth of its baseline, in parts of the size of its type.
 LEADING: Final = 1.28
 BASELINE: Final = 0.98
+# A word and the blanks before it; a day and a strength are one word each.
+_WORD: Final = re.compile(
+    r"( *)((?:(?:\d{1,2} )?[A-Z][a-z]{2} \d{4}|[\d.]+ % vol|[\d.]+ ml)[^ ]*|[^ ]+)"
+)
 # Floats of widths add up to a little more or less than the whole.
 _SLACK_MM: Final = 1e-6
 
@@ -68,16 +74,14 @@ def set_lines(
     return placed, top
 
 
-def _words(runs: Iterable[Run]) -> Iterator[Run]:
+@lru_cache(maxsize=4096)
+def _words(runs: tuple[Run, ...]) -> tuple[Run, ...]:
     """Every word with its style; a blank before a word stands at its head."""
-    for run in runs:
-        blank = ""
-        for word in run.text.split(" "):
-            if word:
-                yield Run(blank + word, run.style)
-                blank = " "
-            else:
-                blank = " "
+    return tuple(
+        Run((" " if found[1] else "") + found[2], run.style)
+        for run in runs
+        for found in _WORD.finditer(run.text)
+    )
 
 
 def _fill(words: list[Run], widest: float, width: Width) -> tuple[list[Run], list[Run]]:
