@@ -189,10 +189,8 @@ def _names(jar: Jar, known_of: Answer, *, short: bool = False) -> list[Line]:
         name = Line((Run(jar.herb, style or "B"),), "name")
         return [name] if short else [name, Line((Run(part),), "latin")]
     latin = (Run(jar.herb, style),) if short else (Run(jar.herb, style), Run(f" {part}"))
-    return [
-        Line((Run(f"{common[:1].upper()}{common[1:]}", "B"),), "name"),
-        Line(latin, "latin"),
-    ]
+    name = Line((Run(f"{common[:1].upper()}{common[1:]}", "B"),), "name")
+    return [name, Line(latin, "latin", rank=2 if short else 0)]
 
 
 def _dated(known_of: Answer) -> str:

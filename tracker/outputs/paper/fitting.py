@@ -10,10 +10,11 @@ from tracker.outputs.paper.content import Label, Line
 from tracker.outputs.paper.qr import LEAST_MODULE_MM, QUIET, USUAL_MODULE_MM
 from tracker.outputs.paper.wrapping import Room, Set, Width, set_lines
 
-# Sizes of type in points where there is room enough, by role; all shrink together. The
-# smallest caution is then 4.5 points, the smallest size commonly held to be readable.
+# Sizes of type in points at scale 1, by role; all shrink and grow together. The
+# smallest is 4.5 points, about the smallest that can be read (common practice).
 SIZES: Final = {"code": 8.5, "name": 12.0, "latin": 8.5, "body": 7.5, "care": 6.3}
-SCALES: Final = tuple(1.7 * 0.93**step for step in range(12))
+SCALES: Final = tuple(1.7 * 0.93**step for step in range(15))
+LEAST_PT: Final = 4.5
 _NAME_SHRINKS: Final = (1.0, 0.84, 0.7)
 _MM_PER_POINT: Final = 25.4 / 72
 # What the QR code may take of the label's width and height.
@@ -46,7 +47,7 @@ class TooSmallError(TrackerError):
         super().__init__(
             f"A label of {wide:g} x {high:g} mm is too small for {label.code}.",
             where="what it must say, at the smallest size that can be read",
-            do="take a larger one, with --size or --sheet.",
+            do="take a larger one with --size or --sheet, or --lid, which says less.",
         )
 
 
@@ -158,7 +159,7 @@ class _Page(NamedTuple):
             size_pt = SIZES[line.role] * self.scale * shrink
             made = set_lines(
                 line.runs,
-                size_pt=max(size_pt, 4.5),
+                size_pt=max(size_pt, LEAST_PT),
                 top=top,
                 room=room,
                 width=self.width,

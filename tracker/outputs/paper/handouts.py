@@ -115,20 +115,26 @@ def handout(
             where="the handout",
             do="name a jar, or charge one.",
         )
-    pen = Pen(shown(title), made)
+    with Pen(shown(title), made) as pen:
+        table, pages = _paged(pen, rows, page_mm)
+        heading = f"{shown(title)}, {day_text(made.date())}"
+        for number, some in enumerate(pages, 1):
+            of = f", page {number} of {len(pages)}" if len(pages) > 1 else ""
+            table.draw(some, heading + of, _foot(some))
+        return Handout(pen.finished(), len(pages), frozenset(pen.missing))
+
+
+def _paged(
+    pen: Pen, rows: Sequence[Row], page_mm: tuple[float, float]
+) -> tuple["_Table", list[list[Row]]]:
+    """On one page at the largest scale that does it; else on several that are easy to read."""
     for scale in _SCALES:
         table = _Table(pen, page_mm, scale)
         pages = table.pages(rows)
         if len(pages) == 1:
-            break
-    else:
-        table = _Table(pen, page_mm, 0.84)
-        pages = table.pages(rows)
-    heading = f"{shown(title)}, {day_text(made.date())}"
-    for number, some in enumerate(pages, 1):
-        of = f", page {number} of {len(pages)}" if len(pages) > 1 else ""
-        table.draw(some, heading + of, _foot(some))
-    return Handout(pen.finished(), len(pages), frozenset(pen.missing))
+            return table, pages
+    table = _Table(pen, page_mm, _SCALES[2])
+    return table, table.pages(rows)
 
 
 def _foot(rows: Iterable[Row]) -> str:

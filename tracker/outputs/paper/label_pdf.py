@@ -48,7 +48,22 @@ def printed(
         TooSmallError: one does not fit.
     """
     _check(labels, sheet, start, copies)
-    pen = Pen("Labels", made)
+    with Pen("Labels", made) as pen:
+        layouts, pages = _draw_all(pen, labels, sheet, start, copies)
+        return Printed(
+            pen.finished(),
+            pages,
+            len(labels) * copies,
+            tuple(tuple(line.text for line in one.printed) for one in layouts),
+            tuple(one.left_off for one in layouts),
+            frozenset(pen.missing),
+        )
+
+
+def _draw_all(
+    pen: Pen, labels: Sequence[Label], sheet: Sheet, start: int, copies: int
+) -> tuple[list[Layout], int]:
+    """Every label in its place; how each was laid out, and how many pages that took."""
     layouts: list[Layout] = []
     page = -1
     number = start - 1
@@ -63,14 +78,7 @@ def printed(
                 page = its_page
             _draw(pen, layout, box, sheet, dark)
             number += 1
-    return Printed(
-        pen.finished(),
-        page + 1,
-        len(labels) * copies,
-        tuple(tuple(line.text for line in one.printed) for one in layouts),
-        tuple(one.left_off for one in layouts),
-        frozenset(pen.missing),
-    )
+    return layouts, page + 1
 
 
 def _code_of(label: Label, *, quick: bool) -> tuple[int | None, list[Bar]]:

@@ -22,16 +22,23 @@ _MEASURED_PT: Final = 100.0
 
 
 class Pen:
-    """A PDF being written; lengths are in mm from the top left, sizes of type in points."""
+    """A PDF being written; lengths are in mm from the top left, sizes of type in points.
+
+    Left as a context, it closes the fonts it opened.
+    """
 
     def __init__(self, title: str, made: datetime) -> None:
         from fpdf import FPDF
+        from fpdf.prefs import ViewerPreferences
 
         logging.getLogger("fontTools").setLevel(logging.ERROR)
         self._pdf = FPDF(unit="mm")
         self._pdf.set_auto_page_break(False)
         self._pdf.set_margins(0, 0)
         self._pdf.c_margin = 0
+        self._pdf.set_display_mode("fullpage")
+        # Labels lie where they should only where the page is printed at its own size.
+        self._pdf.viewer_preferences = ViewerPreferences(print_scaling="None")
         self._pdf.set_title(title)
         self._pdf.set_creator("Stillroom")
         self._pdf.set_creation_date(made)
@@ -39,6 +46,13 @@ class Pen:
         self.missing: set[str] = set()
         self._pieces = lru_cache(maxsize=None)(self._pieced)
         self._width_of = lru_cache(maxsize=None)(self._measured)
+
+    def __enter__(self) -> "Pen":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        for font in self._fonts.values():
+            font.ttfont.close()
 
     def page(self, width_mm: float, height_mm: float) -> None:
         """Begin a page."""
