@@ -107,7 +107,7 @@ def handout(
         found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]
     page = page_of(_sheet(practice, None, None, lid=False)[1].page_mm)
     rows = [row(thing, practice, today) for thing in found]
-    made = handout_pdf(rows, bench.now(), title=title, page_mm=(page.width, page.height))
+    made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page)
     file = to or Path("handout.pdf")
     write_pdf(file, made.pdf)
     for warning in _missing(made.missing):

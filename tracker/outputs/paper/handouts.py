@@ -8,7 +8,6 @@ from tracker.core.errors import MisusedError
 from tracker.core.herbs.cautions import CLOSING, cautions
 from tracker.core.plain import shown
 from tracker.core.practice import Practice
-from tracker.core.sheets import Box
 from tracker.core.shelf import Thing
 from tracker.outputs.answers import Answer, summary
 from tracker.outputs.paper.careful import CHILDREN, FLAMMABLE, short
@@ -27,7 +26,8 @@ from tracker.outputs.paper.wrapping import Set, set_lines
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
 # What each column takes of the width.
-_SHARES: Final = (0.11, 0.20, 0.10, 0.13, 0.11, 0.10, 0.15, 0.10)
+_SHARES: Final = (0.095, 0.215, 0.095, 0.115, 0.145, 0.09, 0.15, 0.095)
+A4_LYING_MM: Final = (297.0, 210.0)
 _MARGIN_MM, _GAP_MM = 12.0, 2.0
 _TITLE_PT, _TEXT_PT, _FOOT_PT = 15.0, 9.0, 7.5
 # One page where it can be read: down to 5.4 points, then on to further pages.
@@ -101,10 +101,18 @@ def handout(
     rows: Sequence[Row],
     made: datetime,
     *,
+    day: date,
     title: str = "Jars",
-    page_mm: tuple[float, float] = (297, 210),
+    page_mm: tuple[float, float] = A4_LYING_MM,
 ) -> Handout:
     """The rows as a table on one page, or on more where one could not be read.
+
+    Args:
+        rows: one for each jar.
+        made: the present, for the file's own date.
+        day: the day as of which it is true, for its head.
+        title: what stands before that.
+        page_mm: width and height.
 
     Raises:
         MisusedError: there are no rows.
@@ -117,7 +125,7 @@ def handout(
         )
     with Pen(shown(title), made) as pen:
         table, pages = _paged(pen, rows, page_mm)
-        heading = f"{shown(title)}, {day_text(made.date())}"
+        heading = f"{shown(title)}, {day_text(day)}"
         for number, some in enumerate(pages, 1):
             of = f", page {number} of {len(pages)}" if len(pages) > 1 else ""
             table.draw(some, heading + of, _foot(some))
@@ -130,7 +138,7 @@ def _paged(
     """On one page at the largest scale that does it; else on several that are easy to read."""
     for scale in _SCALES:
         table = _Table(pen, page_mm, scale)
-        pages = table.pages(rows)
+        pages = table.pages(rows, most=1)
         if len(pages) == 1:
             return table, pages
     table = _Table(pen, page_mm, _SCALES[2])
@@ -152,20 +160,28 @@ class _Table(NamedTuple):
     page_mm: tuple[float, float]
     scale: float
 
-    def pages(self, rows: Sequence[Row]) -> list[list[Row]]:
-        """The rows that fit each page, below its headings and above its foot."""
-        found: list[list[Row]] = [[]]
-        for row in rows:
-            some = [*found[-1], row]
-            if found[-1] and self._end(some) > self.page_mm[1] - _MARGIN_MM:
-                found.append([row])
-            else:
-                found[-1] = some
-        return found
+    def pages(self, rows: Sequence[Row], *, most: int | None = None) -> list[list[Row]]:
+        """The rows that fit each page, below its headings and above its foot.
 
-    def _end(self, rows: Sequence[Row]) -> float:
-        heights = sum(self._cells(row, 0.0)[1] for row in rows)
-        return self._top() + heights + self._foot_at(_foot(rows), 0.0)[1]
+        With `most` it stops at the first page beyond so many.
+        """
+        bottom = self.page_mm[1] - _MARGIN_MM
+        found: list[list[Row]] = [[]]
+        y, foot_mm, said = self._top(), 0.0, ""
+        for row in rows:
+            height = self._cells(row, 0.0)[1]
+            foot = _foot([*found[-1], row]) if row.heed or row.flammable or not said else said
+            if foot != said:
+                foot_mm, said = self._foot_at(foot, 0.0)[1], foot
+            if found[-1] and y + height + foot_mm > bottom:
+                if len(found) == most:
+                    return [*found, [row]]
+                found.append([])
+                y, said = self._top(), _foot([row])
+                foot_mm = self._foot_at(said, 0.0)[1]
+            found[-1].append(row)
+            y += height
+        return found
 
     def _top(self) -> float:
         return _MARGIN_MM + _TITLE_PT * MM_PER_POINT * 1.6 + 6 * self.scale
@@ -228,7 +244,7 @@ class _Table(NamedTuple):
         return made
 
 
-def page_of(sheet_page: tuple[float, float]) -> Box:
-    """The paper a handout is printed on, lying: that of the maker's sheet of labels."""
-    short, long = sorted(sheet_page)
-    return Box(0, 0, long, short) if short >= 140 else Box(0, 0, 297, 210)
+def page_of(sheet_page_mm: tuple[float, float]) -> tuple[float, float]:
+    """The paper a handout is printed on, lying: that of the maker's sheet of labels, or A4."""
+    least, most = sorted(sheet_page_mm)
+    return (most, least) if least >= 140 else A4_LYING_MM
