@@ -217,10 +217,11 @@ def _sheets(
     sheets = dict(BUILT_IN)
     for name, values in tables.items():
         table = f"sheets.{name}"
+        if not isinstance(values, dict):
+            why = "a table such as [sheets.shelf] is wanted"
+            raise source.error("sheets", name, why, f"it says {values!r}.")
         try:
             config_sheets.sheet_name(name)
-            if not isinstance(values, dict):
-                raise ValueError("a table such as [sheets.shelf] is wanted")
             read = _read(table, values, config_sheets.SHEET_KEYS, source, origins)
             sheets[name] = config_sheets.made(read, sheets.get(name))
         except ValueError as reason:

@@ -58,7 +58,7 @@ def test_forty_jars_are_on_one_page_and_no_letter_leaves_it():
     assert page_sizes_mm(made.pdf) == [pytest.approx((297, 210), abs=0.01)]
     assert all(one.code in text for one in things)
     for one in letters(made.pdf):
-        assert 12 - 0.2 <= one.left < one.right <= 285 + 0.2
+        assert 12 - 0.5 <= one.left < one.right <= 285 + 0.5  # a J reaches before its place
         assert 12 - 0.2 <= one.top < one.bottom <= 198 + 0.2
 
 

@@ -180,7 +180,7 @@ def write_pdf(file: Path, pdf: bytes) -> None:
     Raises:
         BookError: it cannot be written, or something else stands there.
     """
-    fresh = file.with_name(f".{file.name or 'pdf'}.{os.getpid()}")
+    fresh = file.parent / f".{file.name}.{os.getpid()}"
     try:
         if file.is_dir() or (file.exists() and file.read_bytes()[:5] not in (b"%PDF-", b"")):
             raise BookError(

@@ -109,7 +109,7 @@ def parse_mm(text: str) -> float:
         MisusedError: it is none.
     """
     found = re.fullmatch(
-        r"(\d{1,4}(?:\.\d{1,4})?)\s*(mm|cm|in|inch|inches|)", text.strip().lower()
+        r"([0-9]{1,4}(?:\.[0-9]{1,4})?)\s*(mm|cm|in|inch|inches|)", text.strip().lower()
     )
     if found is None:
         raise MisusedError(
