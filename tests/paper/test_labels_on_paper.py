@@ -16,7 +16,7 @@ from tracker.core.errors import MisusedError
 from tracker.core.plain import says_something
 from tracker.core.practice import Practice
 from tracker.core.sheets import BUILT_IN, Sheet, single
-from tracker.outputs.paper.content import Label, label
+from tracker.outputs.paper.content import Label, Line, Run, label
 from tracker.outputs.paper.fitting import TooSmallError
 from tracker.outputs.paper.label_pdf import Printed, printed
 
@@ -143,6 +143,29 @@ def test_the_qr_code_has_the_page_address_before_the_code():
     made = paper(label(thing_of(), there, TODAY))
 
     assert [text for _, text, _ in codes(made.pdf)] == ["https://shelf.example/jar/CAOF-25-01"]
+
+
+@pytest.mark.parametrize("size", [(50, 25), (60, 33), (37, 70), (70, 37), (105, 74)])
+@pytest.mark.parametrize("length", [0, 20, 60, 150])
+def test_a_qr_code_can_be_read_or_is_not_there_and_that_is_said(size, length):
+    """At 300 dots an inch, what a usual printer prints at least."""
+    address = f"https://shelf.example/{'x' * length}/" if length else None
+    there = Practice(page_address=address)
+    made = paper(label(thing_of(), there, TODAY), sheet=single(*size))
+
+    read = [text for _, text, _ in codes(made.pdf)]
+    assert read == ([] if "QR code" in made.left_off[0] else [f"{address or ''}CAOF-25-01"])
+    assert read or length > 20 or size == (37, 70)
+
+
+def test_a_line_in_two_scripts_keeps_the_blank_between_them():
+    one = label_of(common="עשב", herb="Calendula officinalis")
+    mixed = one._replace(lines=(Line((Run("עשב", "B"), Run(" Calendula", "I"))),))
+    found = letters(paper(mixed, sheet=single(120, 60)).pdf)
+    last_of_latin = max(one.right for one in found if one.what == "a" and one.top < 10)
+    first_of_hebrew = min(one.left for one in found if one.what == "ב")
+
+    assert first_of_hebrew - last_of_latin > 0.4
 
 
 def test_500_labels_are_all_there_and_every_code_is_read():

@@ -62,11 +62,13 @@ def set_lines(
         if not line:
             return None
         parts = list(_joined(line))
+        if backwards:
+            parts = [_turned(*part) for part in reversed(parts)]
         total = sum(width(*part) for part in parts) * size_pt
         spare = max(right - left - total, 0.0)
         x = left + (spare / 2 if centred else spare if backwards else 0.0)
         baseline = top + size_pt * BASELINE * mm_per_pt
-        for part in reversed(parts) if backwards else parts:
+        for part in parts:
             wide = width(*part) * size_pt
             placed.append(Set(x, baseline, *part, size_pt, wide, top, top + height))
             x += wide
@@ -133,3 +135,10 @@ def _joined(line: list[Run]) -> Iterator[tuple[str, Style]]:
             text, style = "", word.style
         text += word.text
     yield text, style
+
+
+def _turned(text: str, style: Style) -> tuple[str, Style]:
+    """A part of a line from right to left: the blank before it lies on its right."""
+    if text.startswith(" ") and not reads_right_to_left(text):
+        return f"{text[1:]} ", style
+    return text, style
