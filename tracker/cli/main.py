@@ -56,6 +56,8 @@ VERBS = {
     "stock": "asking",
     "due": "asking",
     "calendar": "calendaring",
+    "label": "labelling",
+    "handout": "labelling",
     "show": "telling",
     "history": "telling",
     "strength": "measuring",

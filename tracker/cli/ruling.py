@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.config_sheets import written
 from tracker.core.practice import PRACTICE_FILE, Practice, Rules
 from tracker.core.shaking import plan_text
 from tracker.outputs.tables import Column, table
@@ -66,6 +67,10 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "warn below": f"{practice.warn_below_pct_vol:g} %",
             "caution below": f"{practice.caution_below_pct_vol:g} %",
         },
+        "labels": {
+            "sheet": practice.label_sheet,
+            "page address": practice.page_address or "none",
+        },
     }
 
 
@@ -74,7 +79,8 @@ def _tables(practice: Practice) -> dict[str, dict[str, str | None]]:
     kinds: dict[str, dict[str, str | None]] = {
         kind: dict(_values(rules)) for kind, rules in practice.rules.items()
     }
-    return {"": others.pop("")} | kinds | others
+    sheets = {f"sheets.{name}": written(sheet) for name, sheet in practice.sheets.items()}
+    return {"": others.pop("")} | kinds | others | sheets
 
 
 def _rows(practice: Practice) -> list[list[str]]:
@@ -94,7 +100,8 @@ def _example(practice: Practice) -> str:
     told = "the maker's own rules. Leave out what the house's rule is right for."
     lines = [f"# {PRACTICE_FILE}: {told}"]
     for name, values in _tables(practice).items():
-        lines += ["", f'["{name}"]'] if name else [""]
+        head = name.replace("sheets.", 'sheets"."', 1)
+        lines += ["", f'["{head}"]'] if name else [""]
         for key, value in values.items():
             quoted = f'"{key}"' if " " in key else key
             lines.append(f'{quoted} = "{value}"' if value else f'# {quoted} = "Europe/Berlin"')

@@ -8,6 +8,7 @@ import msgspec
 
 from tracker.core.menstruum.keeping import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT_VOL
 from tracker.core.shaking import ShakePhase, ShakePlan
+from tracker.core.sheets import BUILT_IN, Sheet
 from tracker.core.times import Hemisphere, Period
 
 # What the file of the maker's own rules is called, in the book's folder.
@@ -64,6 +65,7 @@ class Practice(msgspec.Struct, frozen=True):
 
     `warn_below_pct_vol` and `caution_below_pct_vol` judge whether spirit on herb keeps; their
     basis stands in `menstruum.keeping`: makers' usual figures, and published ones differ.
+    `page_address` stands before the code in the QR code of a label.
     """
 
     rules: Mapping[str, Rules] = msgspec.field(default_factory=lambda: dict(HOUSE))
@@ -78,6 +80,9 @@ class Practice(msgspec.Struct, frozen=True):
     units: UnitSystem = "us"
     zone: str | None = None
     hemisphere: Hemisphere = "north"
+    sheets: Mapping[str, Sheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
+    label_sheet: str = "a4"
+    page_address: str | None = None
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)
 
 

@@ -8,6 +8,7 @@ from tracker.core.facts.amends import (
     Away,
     Corrected,
     Held,
+    Labelled,
     Later,
     Noted,
     Released,
@@ -77,7 +78,7 @@ def step(jars: Jars, lots: Lots, entry: Entry, fact: Recorded) -> str | None:
             return flowing.refilled(jars, entry, fact)
         case Recalled():
             return _recalled(jars, lots, entry, fact)
-        case Noted() | Away():
+        case Noted() | Labelled() | Away():
             return None
         case Shaken() | Corrected() | Struck() | SameAs():
             return None  # told, or settled, by the replay itself
