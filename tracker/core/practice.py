@@ -78,6 +78,7 @@ class Practice(msgspec.Struct, frozen=True):
     units: UnitSystem = "us"
     zone: str | None = None
     hemisphere: Hemisphere = "north"
+    page_folder: str | None = None  # where the daemon keeps the page; none is kept without
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)
 
 

@@ -1,0 +1,254 @@
+"""What stands on the page, as plain data: the shelf, the practice and the day in, words out."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date
+
+import msgspec
+
+from tracker.core.events import Entry
+from tracker.core.practice import Practice
+from tracker.core.reminders import ORDER, Due, due
+from tracker.core.shelf import Jar, Thing, things
+from tracker.outputs import screens
+from tracker.outputs.accounts import account
+from tracker.outputs.amounts import ml
+from tracker.outputs.answers import herb_name, ratio_text, strength_text
+from tracker.outputs.page.tellings import Told, told
+from tracker.outputs.pictures.lives import Life, life
+from tracker.outputs.pictures.seasons import Season, season
+
+# A learnt yield rests on so many earlier jars at most, the newest: as `show` takes them.
+_MOST_ALIKE = 60
+
+
+class Named(msgspec.Struct, frozen=True):
+    """A code, the id that a link to it ends in, and its herb."""
+
+    code: str
+    anchor: str
+    herb: str
+
+
+class DueLine(msgspec.Struct, frozen=True):
+    """What wants the maker; the anchor is that of the jar or liquor."""
+
+    code: str
+    anchor: str
+    what: str
+    why: str
+
+
+class JarLine(msgspec.Struct, frozen=True):
+    """A jar with herb in it, in one line."""
+
+    name: Named
+    charged: str
+    ratio: str
+    strength: str
+    next: str
+
+
+class StockLine(msgspec.Struct, frozen=True):
+    """A liquor in stock, in one line."""
+
+    name: Named
+    strength: str
+    bulk_ml: str
+    left_ml: str
+    bottles: str
+    good_through: str
+    days_left: int | None
+
+
+class Entire(msgspec.Struct, frozen=True):
+    """A jar with all that is known of it: what was reckoned, its liquors, bottles, history."""
+
+    name: Named
+    common: str
+    rows: tuple[tuple[str, tuple[str, ...]], ...]
+    life: Life
+    liquors: tuple[Named, ...]
+    bottles: tuple[tuple[Named, str], ...]
+    history: tuple[Told, ...]
+
+
+class Contents(msgspec.Struct, frozen=True):
+    """The whole page."""
+
+    today: date
+    due: tuple[DueLine, ...]
+    jars: tuple[JarLine, ...]
+    stock: tuple[StockLine, ...]
+    season: Season
+    entire: tuple[Entire, ...]
+    done: tuple[tuple[Named, str], ...]
+    questions: tuple[tuple[str, str], ...]
+    missing: int
+
+    @property
+    def wanting(self) -> dict[str, list[DueLine]]:
+        """What is due by what it is, the most pressing first."""
+        return {
+            what: lines
+            for what in ORDER
+            if (lines := [one for one in self.due if one.what == what])
+        }
+
+
+def contents(
+    jars: Sequence[Jar],
+    practice: Practice,
+    today: date,
+    histories: Mapping[str, Sequence[Entry]],
+    *,
+    missing: int = 0,
+) -> Contents:
+    """What the page says of these jars on a day.
+
+    Args:
+        jars: every jar there ever was, as it stood on that day.
+        practice: the rules in force.
+        today: the maker's day.
+        histories: every line about each jar, by its id.
+        missing: how many things of the book are not as they were written.
+    """
+    anchors = _anchors(jars)
+    live = [jar for jar in jars if jar.is_live]
+    by_herb: dict[str, list[Jar]] = defaultdict(list)
+    for jar in jars:
+        if jar.liquors:
+            by_herb[jar.herb].append(jar)
+    return Contents(
+        today,
+        tuple(_due_line(one, anchors) for one in due(live, practice, today)),
+        tuple(_jar_lines(live, practice, today, anchors)),
+        tuple(_stock_lines(live, today, anchors)),
+        season(live, today),
+        tuple(
+            _entire(
+                jar,
+                practice,
+                today,
+                anchors,
+                by_herb[jar.herb][-_MOST_ALIKE:] if jar.is_macerating else (),
+                histories.get(jar.id, ()),
+            )
+            for jar in sorted(live, key=lambda one: (one.code, one.id))
+        ),
+        tuple(_done(jars, today, anchors)),
+        tuple((jar.code, flag.why) for jar in jars for flag in jar.flags if flag.asks),
+        missing,
+    )
+
+
+def _anchors(jars: Iterable[Jar]) -> dict[str, str]:
+    """The id of each code on the page: the code itself, without blanks, which no id has."""
+    anchors: dict[str, str] = {}
+    taken: set[str] = set()
+    for jar in jars:
+        for thing in things(jar):
+            wanted = anchor = "_".join(thing.code.split())
+            number = 1
+            while anchor in taken:
+                number += 1
+                anchor = f"{wanted}_{number}"
+            taken.add(anchor)
+            anchors[thing.code] = anchor
+    return anchors
+
+
+def _due_line(line: Due, anchors: Mapping[str, str]) -> DueLine:
+    return DueLine(line.code, anchors.get(line.code, ""), line.what, line.why)
+
+
+def _jar_lines(
+    live: Sequence[Jar], practice: Practice, today: date, anchors: Mapping[str, str]
+) -> Iterator[JarLine]:
+    macerating = {jar.code: jar for jar in live if jar.is_macerating}
+    for answer in screens.shelf_answers(macerating.values(), practice, today):
+        jar = macerating[str(answer["code"])]
+        yield JarLine(
+            _named(Thing(jar.code, jar), anchors),
+            str(jar.charged),
+            ratio_text(jar),
+            strength_text(jar),
+            str(answer["next"]),
+        )
+
+
+def _stock_lines(
+    live: Sequence[Jar], today: date, anchors: Mapping[str, str]
+) -> Iterator[StockLine]:
+    answers = {str(one["code"]): one for one in screens.stock_answers(live, today)}
+    for jar, liquor in screens.in_stock(live):
+        code = jar.liquor_code(liquor)
+        left = answers[code]["days_left"]
+        yield StockLine(
+            _named(Thing(code, jar, liquor), anchors),
+            strength_text(jar),
+            f"{liquor.volume_ml:.0f}",
+            f"{liquor.left_ml:.0f}",
+            screens.bottles(liquor),
+            str(answers[code]["good_through"] or "not known"),
+            left if isinstance(left, int) else None,
+        )
+
+
+def _named(thing: Thing, anchors: Mapping[str, str]) -> Named:
+    return Named(thing.code, anchors[thing.code], herb_name(thing.jar))
+
+
+def _entire(
+    jar: Jar,
+    practice: Practice,
+    today: date,
+    anchors: Mapping[str, str],
+    alike: Sequence[Jar],
+    entries: Sequence[Entry],
+) -> Entire:
+    entries = [one for one in entries if one.when.earliest <= today]
+    every = list(things(jar))
+    return Entire(
+        _named(every[0], anchors),
+        jar.common or "",
+        _gathered(account(every[0], today, practice=practice, alike=alike)),
+        life(jar, entries, today),
+        tuple(_named(one, anchors) for one in every if one.kind == "liquor"),
+        tuple(
+            (
+                _named(one, anchors),
+                f"{ml(one.bottle.volume_ml)} left of {ml(one.bottle.size_ml)}",
+            )
+            for one in every
+            if one.bottle is not None and not one.bottle.discarded
+        ),
+        told(entries),
+    )
+
+
+def _gathered(rows: Sequence[tuple[str, str]]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Each name once, with all that follows under it."""
+    gathered: list[tuple[str, list[str]]] = []
+    for name, value in rows:
+        if gathered and name in ("", gathered[-1][0]):
+            gathered[-1][1].append(value)
+        else:
+            gathered.append((name, [value]))
+    return tuple((name, tuple(values)) for name, values in gathered)
+
+
+def _done(
+    jars: Iterable[Jar], today: date, anchors: Mapping[str, str]
+) -> Iterator[tuple[Named, str]]:
+    """The jars of which nothing is left, the newest first."""
+    for jar in sorted(jars, key=lambda one: one.charged.start, reverse=True):
+        if jar.is_live:
+            continue
+        ended = (
+            f"pressed {jar.liquors[0].pressed}" if jar.liquors else f"discarded {jar.discarded}"
+        )
+        yield (
+            _named(Thing(jar.code, jar), anchors),
+            f"charged {jar.charged}, {ended}",
+        )
