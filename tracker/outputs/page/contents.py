@@ -8,7 +8,7 @@ import msgspec
 
 from tracker.core.events import Entry
 from tracker.core.practice import Practice
-from tracker.core.reminders import ORDER, Due, due
+from tracker.core.reminders import Due, due
 from tracker.core.shelf import Jar, Thing, things
 from tracker.outputs import screens
 from tracker.outputs.accounts import account
@@ -18,25 +18,29 @@ from tracker.outputs.page.tellings import Told, told
 from tracker.outputs.pictures.lives import Life, life
 from tracker.outputs.pictures.seasons import Season, season
 
+# What the sections are called in an address; no jar's code takes one of these from them.
+SECTIONS = (
+    "what-is-due",
+    "with-herb-in",
+    "in-stock",
+    "the-season",
+    "one-by-one",
+    "done-with",
+)
+# Whose charge, and which code of it: two things may have come to one code.
+Anchors = dict[tuple[str, str], str]
+
 # A learnt yield rests on so many earlier jars at most, the newest: as `show` takes them.
 _MOST_ALIKE = 60
 
 
 class Named(msgspec.Struct, frozen=True):
-    """A code, the id that a link to it ends in, and its herb."""
+    """A code, the id that a link to it ends in, its herb, and the herb's part and form."""
 
     code: str
     anchor: str
     herb: str
-
-
-class DueLine(msgspec.Struct, frozen=True):
-    """What wants the maker; the anchor is that of the jar or liquor."""
-
-    code: str
-    anchor: str
-    what: str
-    why: str
+    more: str
 
 
 class JarLine(msgspec.Struct, frozen=True):
@@ -72,12 +76,19 @@ class Entire(msgspec.Struct, frozen=True):
     bottles: tuple[tuple[Named, str], ...]
     history: tuple[Told, ...]
 
+    def anchor_of(self, name: str, value: str) -> str:
+        """The id of the row that names a liquor; none for any other row."""
+        if name != "liquor":
+            return ""
+        return next((one.anchor for one in self.liquors if one.code == value), "")
+
 
 class Contents(msgspec.Struct, frozen=True):
-    """The whole page."""
+    """The whole page; by each code the id of what it names."""
 
     today: date
-    due: tuple[DueLine, ...]
+    anchors: dict[str, str]
+    due: tuple[Due, ...]
     jars: tuple[JarLine, ...]
     stock: tuple[StockLine, ...]
     season: Season
@@ -85,15 +96,6 @@ class Contents(msgspec.Struct, frozen=True):
     done: tuple[tuple[Named, str], ...]
     questions: tuple[tuple[str, str], ...]
     missing: int
-
-    @property
-    def wanting(self) -> dict[str, list[DueLine]]:
-        """What is due by what it is, the most pressing first."""
-        return {
-            what: lines
-            for what in ORDER
-            if (lines := [one for one in self.due if one.what == what])
-        }
 
 
 def contents(
@@ -121,7 +123,8 @@ def contents(
             by_herb[jar.herb].append(jar)
     return Contents(
         today,
-        tuple(_due_line(one, anchors) for one in due(live, practice, today)),
+        {code: anchor for (_, code), anchor in reversed(anchors.items())},
+        tuple(due(live, practice, today)),
         tuple(_jar_lines(live, practice, today, anchors)),
         tuple(_stock_lines(live, today, anchors)),
         season(live, today),
@@ -142,10 +145,10 @@ def contents(
     )
 
 
-def _anchors(jars: Iterable[Jar]) -> dict[str, str]:
-    """The id of each code on the page: the code itself, without blanks, which no id has."""
-    anchors: dict[str, str] = {}
-    taken: set[str] = set()
+def _anchors(jars: Iterable[Jar]) -> Anchors:
+    """The id of each thing on the page: its code, without blanks, which no id has."""
+    anchors: Anchors = {}
+    taken: set[str] = set(SECTIONS)
     for jar in jars:
         for thing in things(jar):
             wanted = anchor = "_".join(thing.code.split())
@@ -154,16 +157,12 @@ def _anchors(jars: Iterable[Jar]) -> dict[str, str]:
                 number += 1
                 anchor = f"{wanted}_{number}"
             taken.add(anchor)
-            anchors[thing.code] = anchor
+            anchors[jar.id, thing.code] = anchor
     return anchors
 
 
-def _due_line(line: Due, anchors: Mapping[str, str]) -> DueLine:
-    return DueLine(line.code, anchors.get(line.code, ""), line.what, line.why)
-
-
 def _jar_lines(
-    live: Sequence[Jar], practice: Practice, today: date, anchors: Mapping[str, str]
+    live: Sequence[Jar], practice: Practice, today: date, anchors: Anchors
 ) -> Iterator[JarLine]:
     macerating = {jar.code: jar for jar in live if jar.is_macerating}
     for answer in screens.shelf_answers(macerating.values(), practice, today):
@@ -177,33 +176,33 @@ def _jar_lines(
         )
 
 
-def _stock_lines(
-    live: Sequence[Jar], today: date, anchors: Mapping[str, str]
-) -> Iterator[StockLine]:
-    answers = {str(one["code"]): one for one in screens.stock_answers(live, today)}
-    for jar, liquor in screens.in_stock(live):
+def _stock_lines(live: Sequence[Jar], today: date, anchors: Anchors) -> Iterator[StockLine]:
+    answers = screens.stock_answers(live, today)
+    for (jar, liquor), answer in zip(screens.in_stock(live), answers, strict=True):
         code = jar.liquor_code(liquor)
-        left = answers[code]["days_left"]
+        left = answer["days_left"]
         yield StockLine(
             _named(Thing(code, jar, liquor), anchors),
             strength_text(jar),
             f"{liquor.volume_ml:.0f}",
             f"{liquor.left_ml:.0f}",
             screens.bottles(liquor),
-            str(answers[code]["good_through"] or "not known"),
+            str(answer["good_through"] or "not known"),
             left if isinstance(left, int) else None,
         )
 
 
-def _named(thing: Thing, anchors: Mapping[str, str]) -> Named:
-    return Named(thing.code, anchors[thing.code], herb_name(thing.jar))
+def _named(thing: Thing, anchors: Anchors) -> Named:
+    herb = thing.jar.herb
+    more = herb_name(thing.jar).removeprefix(herb)
+    return Named(thing.code, anchors[thing.jar.id, thing.code], herb, more)
 
 
 def _entire(
     jar: Jar,
     practice: Practice,
     today: date,
-    anchors: Mapping[str, str],
+    anchors: Anchors,
     alike: Sequence[Jar],
     entries: Sequence[Entry],
 ) -> Entire:
@@ -238,9 +237,7 @@ def _gathered(rows: Sequence[tuple[str, str]]) -> tuple[tuple[str, tuple[str, ..
     return tuple((name, tuple(values)) for name, values in gathered)
 
 
-def _done(
-    jars: Iterable[Jar], today: date, anchors: Mapping[str, str]
-) -> Iterator[tuple[Named, str]]:
+def _done(jars: Iterable[Jar], today: date, anchors: Anchors) -> Iterator[tuple[Named, str]]:
     """The jars of which nothing is left, the newest first."""
     for jar in sorted(jars, key=lambda one: one.charged.start, reverse=True):
         if jar.is_live:

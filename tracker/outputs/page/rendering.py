@@ -13,8 +13,7 @@ from markupsafe import Markup
 
 from tracker import __version__
 from tracker.outputs.page.contents import Contents
-from tracker.outputs.pictures.lives import LETTERS
-from tracker.outputs.pictures.seasons import MONTHS, WORDS
+from tracker.outputs.pictures.seasons import MONTHS
 from tracker.outputs.pictures.strokes import strokes
 from tracker.outputs.pictures.svg import Picture, plain
 
@@ -66,8 +65,6 @@ def whole_page(contents: Contents) -> bytes:
             page=contents,
             style=style,
             digest=digest,
-            letters=LETTERS,
-            falling=WORDS,
             strokes=strokes,
             version=__version__,
         )
@@ -78,14 +75,13 @@ def whole_page(contents: Contents) -> bytes:
 def picture_page(picture: Picture, words: Sequence[str]) -> bytes:
     """One picture as an HTML file, with the same in words below it."""
     style, digest = _style()
-    svg = picture.svg.decode().partition("?>")[2]
     text = (
         _templates()
         .get_template("picture.html.jinja")
         .render(
-            title=picture.title,
-            svg=Markup(svg),  # written and escaped by an XML writer
-            words="\n".join(words),
+            picture=picture,
+            source=b64encode(picture.svg).decode(),
+            lines=words,
             style=style,
             digest=digest,
             version=__version__,

@@ -5,13 +5,12 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from tracker.core.plain import shown
-from tracker.core.times import add_months
 from tracker.outputs.pictures.lives import LETTERS, Life, Moment, stacked
+from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.tables import Column, cut, styled, table
 
 _LEGEND = (Column("MARK"), Column("DAY"), Column("WHAT", least=20))
 _KEY = "~ charged within   - herb in the jar   = liquor, in date   . to come   ' shaken"
-_EVERY_MONTHS = (1, 2, 3, 6, 12, 24, 60, 120, 240, 600, 1200)
 _LABEL = "2026-03"
 
 
@@ -75,8 +74,8 @@ def _ticks(life: Life, cells: int) -> str:
 
 def _scale(life: Life, cells: int) -> str:
     """Months or years under the line; where none fits, its first and last day."""
-    for step in _EVERY_MONTHS:
-        days = list(_month_starts(life, step))
+    for step in STEPS:
+        days = list(month_starts(life.first, life.last, step))
         columns = [_column(life, day, cells) for day in days]
         gaps = [after - before for before, after in pairwise(columns)]
         if len(days) > 1 and min(gaps) > len(_LABEL) + 1:
@@ -85,16 +84,6 @@ def _scale(life: Life, cells: int) -> str:
             break
     first, last = life.first.isoformat(), life.last.isoformat()
     return first if first == last else first + last.rjust(cells - len(first))
-
-
-def _month_starts(life: Life, step: int) -> Iterator[date]:
-    day = life.first.replace(day=1)
-    months = day.year * 12 + day.month - 1
-    day = add_months(day, -months % step)
-    while day <= life.last:
-        if day >= life.first:
-            yield day
-        day = add_months(day, step)
 
 
 def _labels(days: list[date], columns: list[int], cells: int) -> str:

@@ -5,6 +5,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from tracker.outputs.pictures.lives import LETTERS, Life, Moment, stacked
+from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.pictures.seasons import FALLINGS, MONTHS, WORDS, Falling, Season
 from tracker.outputs.pictures.supplies import Supply
 from tracker.outputs.pictures.svg import FAINT, INK, PAPER, Picture, picture, plain
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 _WIDE_IN = 9.0
 _CELL_IN = 0.088  # about what a letter of 10 points takes
 MOST_SUPPLIES = 24
+_MOST_TICKS = 8
+_WORDS_IN = 2.2  # for words to the right of a strip
 
 
 def _figure(title: str, under: str, height_in: float) -> "Figure":
@@ -26,14 +29,19 @@ def _figure(title: str, under: str, height_in: float) -> "Figure":
 
     figure = Figure(figsize=(_WIDE_IN, height_in))
     top = 1 - 0.32 / height_in
-    figure.text(0.02, top, plain(cut(title, 88)), fontsize=12, fontweight="bold")
+    figure.text(0.02, top, plain(cut(title, 76)), fontsize=12, fontweight="bold")
     figure.text(0.02, 1 - 0.58 / height_in, plain(cut(under, 108)), fontsize=9, color=FAINT)
     return figure
 
 
-def _axes(figure: "Figure", left_in: float, bottom_in: float, height_in: float) -> "Axes":
+def _axes(
+    figure: "Figure",
+    left_in: float,
+    bottom_in: float,
+    height_in: float,
+    right_in: float = 0.45,
+) -> "Axes":
     wide, high = figure.get_size_inches()
-    right_in = 0.45
     return figure.add_axes(
         (
             left_in / wide,
@@ -49,20 +57,15 @@ def _number(day: date) -> int:
 
 
 def _dates_along(axes: "Axes", first: date, last: date) -> None:
-    """Months or years under an axis of day numbers."""
-    from matplotlib.dates import AutoDateLocator, date2num
-    from matplotlib.ticker import FixedLocator
-
-    locator = AutoDateLocator(minticks=3, maxticks=8)
-    values = locator.tick_values(first, last)
-    shift = date2num(first) - _number(first)
-    days = [
-        date.fromordinal(round(value - shift))
-        for value in values
-        if _number(first) <= round(value - shift) <= _number(last)
-    ]
-    axes.xaxis.set_major_locator(FixedLocator([_number(day) for day in days]))
+    """Months or years under an axis of day numbers; its first and last day where none fits."""
+    days = [first, last]
+    for step in STEPS:
+        found = list(month_starts(first, last, step))
+        if len(found) <= _MOST_TICKS:
+            days = found if len(found) > 1 else days
+            break
     whole = all(day.day == 1 for day in days)
+    axes.set_xticks([_number(day) for day in days])
     axes.set_xticklabels([f"{day:%Y-%m}" if whole else day.isoformat() for day in days])
 
 
@@ -94,15 +97,17 @@ def _life(life: Life, title: str) -> "Figure":
     for one, row in zip(marks, rows, strict=True):
         _letter(axes, one, row)
     for number, one in enumerate(marks):
-        text = f"{LETTERS[one.kind]}   {one.days}   {one.said}"
         at = (0.2 * (len(marks) - number) - 0.02) / height
-        figure.text(0.045, at, plain(cut(text, 100)), fontsize=9)
+        words = (LETTERS[one.kind], one.days, plain(cut(one.said, 70)))
+        for along, text in zip((0.045, 0.075, 0.28), words, strict=True):
+            figure.text(along, at, text, fontsize=9)
     return figure
 
 
 def _life_key(life: Life) -> str:
     shakes = len(life.of("shaken"))
-    ticks = f"; {shakes} shakes as ticks below it" if shakes else ""
+    how_many = f"{shakes} shakes as ticks" if shakes > 1 else "a shake as a tick"
+    ticks = f"; {how_many} below it" if shakes else ""
     return f"Thick line: herb in the jar. Double line: liquor. Dotted: to come{ticks}."
 
 
@@ -196,26 +201,26 @@ def _season(found: Season, title: str) -> "Figure":
 
 
 def _bars(axes: "Axes", heights: Sequence[int], feet: Sequence[int], what: Falling) -> None:
+    there = [place for place, height in enumerate(heights) if height]
     axes.bar(
-        range(len(heights)),
-        heights,
-        bottom=feet,
+        there,
+        [heights[place] for place in there],
+        bottom=[feet[place] for place in there],
         width=0.6,
         facecolor=PAPER,
         edgecolor=INK,
         hatch=_HATCH[what],
     )
-    for place, (height, foot) in enumerate(zip(heights, feet, strict=True)):
-        if height:
-            axes.text(
-                place,
-                foot + height / 2,
-                str(abs(height)),
-                ha="center",
-                va="center",
-                fontsize=9,
-                bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.2},
-            )
+    for place in there:
+        axes.text(
+            place,
+            feet[place] + heights[place] / 2,
+            str(abs(heights[place])),
+            ha="center",
+            va="center",
+            fontsize=9,
+            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.2},
+        )
 
 
 # Stock through time
@@ -231,7 +236,9 @@ def supply_picture(found: Sequence[Supply]) -> Picture:
 def _supplies(found: Sequence[Supply], title: str) -> "Figure":
     drawn = found[:MOST_SUPPLIES]
     more = f" The first {len(drawn)} of {len(found)} herbs to end." if drawn != found else ""
-    under = f"Millilitres at each month's end; dashed: if use goes on as it was.{more}"
+    under = (
+        f"Millilitres at each month's end; dashed: if use goes on; dotted: last good day.{more}"
+    )
     strip_in = 0.62
     figure = _figure(title, under, 1.3 + strip_in * max(len(drawn), 1))
     if not drawn:
@@ -240,11 +247,12 @@ def _supplies(found: Sequence[Supply], title: str) -> "Figure":
     names = [cut(one.herb, 30) for one in drawn]
     left_in = 0.3 + _CELL_IN * max(width(name) for name in names)
     first = drawn[0].points[0][0]
-    ends = [one.runs_out or one.good_through or one.points[-1][0] for one in drawn]
-    last = min(max([*ends, drawn[0].points[-1][0]]), date(first.year + 4, 1, 1))
+    today = drawn[0].points[-1][0]
+    last = max([today, *(one.good_through for one in drawn if one.good_through)])
+    last = min(last, date(first.year + 6, 1, 1))
     for number, (one, name) in enumerate(zip(drawn, names, strict=True)):
         bottom_in = 0.5 + strip_in * (len(drawn) - 1 - number)
-        axes = _axes(figure, left_in, bottom_in, strip_in * 0.72)
+        axes = _axes(figure, left_in, bottom_in, strip_in * 0.72, _WORDS_IN)
         axes.set_xlim(_number(first), _number(last))
         _supply(axes, one)
         axes.set_ylabel(plain(name), rotation=0, ha="right", va="center", fontsize=9, color=INK)
@@ -262,10 +270,12 @@ def _supply(axes: "Axes", one: Supply) -> None:
     axes.set_yticks([])
     axes.spines["left"].set_visible(False)
     axes.plot(days, volumes, color=INK, linewidth=1.6, marker=".", markersize=4)
-    if one.runs_out is not None and one.left_ml:
+    if one.runs_out is not None and one.runs_out > one.points[-1][0]:
+        until = min(one.runs_out, one.good_through or one.runs_out)
+        left = 1 - (_number(until) - days[-1]) / (_number(one.runs_out) - days[-1])
         axes.plot(
-            [days[-1], _number(one.runs_out)],
-            [volumes[-1], 0],
+            [days[-1], _number(until)],
+            [volumes[-1], volumes[-1] * left],
             color=INK,
             linewidth=1,
             linestyle="--",
@@ -273,7 +283,7 @@ def _supply(axes: "Axes", one: Supply) -> None:
     if one.good_through is not None:
         axes.axvline(_number(one.good_through), color=FAINT, linewidth=1, linestyle=":")
     words = plain(f"{one.left_ml:.0f} ml, {one.ends}")
-    axes.text(0.995, 0.98, words, transform=axes.transAxes, ha="right", va="top", fontsize=8)
+    axes.text(1.02, 0.3, words, transform=axes.transAxes, ha="left", va="center", fontsize=8)
 
 
 # Yields
@@ -295,6 +305,8 @@ def _yields(found: Sequence[Yields], title: str) -> "Figure":
     axes.invert_yaxis()
     axes.spines["left"].set_visible(False)
     axes.tick_params(axis="y", length=0)
+    axes.set_xticks(range(0, 101, 20))
+    axes.set_xticklabels([f"{share} %" for share in range(0, 101, 20)])
     axes.set_yticks(range(len(found)))
     axes.set_yticklabels(
         [f"{one.method}, {one.form}\n{len(one.pressings)} jars" for one in found], color=INK
