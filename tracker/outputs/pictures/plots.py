@@ -56,12 +56,12 @@ def _number(day: date) -> int:
     return day.toordinal()
 
 
-def _dates_along(axes: "Axes", first: date, last: date) -> None:
+def _dates_along(axes: "Axes", first: date, last: date, most_ticks: int = _MOST_TICKS) -> None:
     """Months or years under an axis of day numbers; its first and last day where none fits."""
     days = [first, last]
     for step in STEPS:
         found = list(month_starts(first, last, step))
-        if len(found) <= _MOST_TICKS:
+        if len(found) <= most_ticks:
             days = found if len(found) > 1 else days
             break
     whole = all(day.day == 1 for day in days)
@@ -256,7 +256,7 @@ def _supplies(found: Sequence[Supply], title: str) -> "Figure":
         axes.set_xlim(_number(first), _number(last))
         _supply(axes, one)
         axes.set_ylabel(plain(name), rotation=0, ha="right", va="center", fontsize=9, color=INK)
-        _dates_along(axes, first, last)
+        _dates_along(axes, first, last, 5)
         if number < len(drawn) - 1:
             axes.set_xticklabels([])
     return figure
