@@ -9,10 +9,10 @@ HTML = "{http://www.w3.org/1999/xhtml}"
 SVG = "{http://www.w3.org/2000/svg}"
 
 # What could run or fetch something, by the HTML standard's index of elements.
-NEVER = frozenset(
-    "script iframe object embed link base form input button audio video img image "
-    "foreignObject use animate set".split()
-)
+NEVER = {
+    *("script", "iframe", "object", "embed", "link", "base", "form", "input", "button"),
+    *("audio", "video", "img", "image", "foreignObject", "use", "animate", "set"),
+}
 
 
 def page_tree(page: bytes) -> Element:

@@ -131,8 +131,8 @@ def lines(found: Sequence[Yields], *, total: int, colour: bool) -> list[str]:
         "",
         *table(_COLUMNS, rows, total=total, colour=colour),
         "",
-        "LEAST, MIDDLE and MOST in %; HELD in ml per g of herb, the middle one. A digit is so",
-        "many jars within five per cent (+ for ten or more), a dot is none.",
+        "LEAST, MIDDLE and MOST in %; HELD by the marc, ml per g, the middle one. A digit",
+        "is so many jars within five per cent (+ for ten or more), a dot is none.",
     ]
 
 
