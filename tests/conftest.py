@@ -11,6 +11,7 @@ from tests.command import Command
 # plain `pytest`, which is for between two edits.
 THOROUGH = (
     *("faults/", "golden/", "scenarios/", "daemon/test_daemon_", "journal/test_demo"),
+    *("outputs/test_pictures", "outputs/test_page_in_a_browser"),
     *("cli/test_recording", "cli/test_measuring", "cli/test_bad_input"),
 )
 
