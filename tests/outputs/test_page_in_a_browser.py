@@ -13,6 +13,10 @@ from tracker.daemon.paging import page_of
 from tracker.journal.demo import copy_demo
 
 PHONE, SMALLEST, DESK = (390, 844), (320, 568), (1280, 900)
+# Paint Timing, W3C: the entry comes when the frame was shown, perhaps after the load.
+FIRST_PAINT = """new Promise(tell => new PerformanceObserver(list => {
+  for (const one of list.getEntriesByName("first-contentful-paint")) tell(one.startTime);
+}).observe({type: "paint", buffered: true}))"""
 MADE = ("demo", "scripts", "hostile", "empty", "many")
 
 
@@ -91,13 +95,14 @@ def test_axe_does_find_what_is_wrong(browser, tmp_path):
 
 
 def test_the_demo_books_page_is_small_and_there_at_once(browser, pages):
-    assert pages["demo"].stat().st_size < 1_000_000
-    with opened(browser, pages["demo"], PHONE) as tab:
-        paint = tab.evaluate(
-            "performance.getEntriesByName('first-contentful-paint')[0].startTime"
-        )
+    """The best of three openings: what else the machine is doing is not the page's doing."""
+    paints = []
+    for _ in range(3):
+        with opened(browser, pages["demo"], PHONE) as tab:
+            paints.append(tab.evaluate(FIRST_PAINT))
 
-    assert paint < 1000
+    assert pages["demo"].stat().st_size < 1_000_000
+    assert 0 < min(paints) < 1000
 
 
 def test_a_keyboard_reaches_what_is_due_first_and_opens_a_history(browser, pages):
