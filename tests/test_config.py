@@ -37,6 +37,13 @@ def complaint(book: Path, text: str) -> PracticeError:
 # What is read
 
 
+def test_the_folder_of_the_page_is_a_path_or_none(tmp_path):
+    assert practice_of(tmp_path, '[page]\nfolder = "~/Synced"\n').page_folder == "~/Synced"
+    assert practice_of(tmp_path, '[page]\nfolder = "none"\n').page_folder is None
+    assert "path of a folder" in complaint(tmp_path, '[page]\nfolder = ""\n').what
+    assert "a text in quotes" in complaint(tmp_path, "[page]\nfolder = 3\n").what
+
+
 def test_a_book_without_a_practice_has_the_houses(tmp_path):
     assert read_practice(tmp_path) == Practice()
     assert read_practice(tmp_path / "no" / "such" / "book") == Practice()

@@ -232,6 +232,28 @@ class Bench:
         placed, _ = read_book(self.book)
         return replay((one.entry for one in placed), through=through)
 
+    def shelf_through(self, days: Sequence[date]) -> list[tuple[date, list[Jar]]]:
+        """Every jar as it stood at the end of each day, the lines read once."""
+        from tracker.core.replay import replay
+        from tracker.journal.files import read_book
+
+        self.must_exist()
+        entries = [one.entry for one in read_book(self.book)[0]]
+        return [(day, list(replay(entries, through=day).jars.values())) for day in days]
+
+    def histories(self) -> "dict[str, list[Entry]]":
+        """Every line about each jar, by the id of its charge, in replay order."""
+        from tracker.core.events import replay_order
+        from tracker.core.families import each_once, families
+        from tracker.journal.files import read_book
+
+        self.must_exist()
+        entries = [one.entry for one in read_book(self.book)[0]]
+        found = families(entries, lambda entry: entry)
+        return {
+            jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
+        }
+
     def stays(self) -> "tuple[Stay, ...]":
         """When the maker is away; almost always there is nothing to read."""
         with closing(self.model.connect()) as connection:

@@ -133,6 +133,14 @@ def _channels(value: object) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
+def _folder(value: object) -> str | None:
+    """`~/Synced/stillroom`, or one within the book's folder, or `none`."""
+    text = _text(value).strip()
+    if not text or "\0" in text:
+        raise ValueError("the path of a folder is wanted")
+    return None if text.lower() == "none" else text
+
+
 def _one_of(*choices: str) -> Callable[[object], str]:
     def choose(value: object) -> str:
         if not isinstance(value, str) or value not in choices:
@@ -164,6 +172,7 @@ OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
         "count every": ("count_every", _period_or_none),
     },
     "channels": {"order": ("channels", _channels)},
+    "page": {"folder": ("page_folder", _folder)},
     "keeping": {
         "warn below": ("warn_below_pct_vol", _pct_vol),
         "caution below": ("caution_below_pct_vol", _pct_vol),

@@ -62,6 +62,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "count every": str(practice.count_every or "none"),
         },
         "channels": {"order": ", ".join(practice.channels)},
+        "page": {"folder": practice.page_folder or "none"},
         # % vol of spirit on herb; makers' usual figures, published ones differ (15 to 25).
         "keeping": {
             "warn below": f"{practice.warn_below_pct_vol:g} %",

@@ -83,6 +83,7 @@ class Practice(msgspec.Struct, frozen=True):
     sheets: Mapping[str, Sheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
     label_sheet: str = "a4"
     page_address: str | None = None
+    page_folder: str | None = None  # where the daemon keeps the page; none is kept without
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)
 
 

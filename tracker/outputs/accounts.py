@@ -30,6 +30,15 @@ def show(
     alike: Sequence[Jar] = (),
 ) -> list[str]:
     """Everything reckoned about one thing, with how; `alike` are earlier jars of its herb."""
+    title = styled(f"{thing.code}  {shown(herb_name(thing.jar))}", "bold", colour=colour)
+    rows = account(thing, today, practice=practice, alike=alike)
+    return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]
+
+
+def account(
+    thing: Thing, today: date, *, practice: Practice | None = None, alike: Sequence[Jar] = ()
+) -> list[Row]:
+    """The same as names and values; a row without a name goes on with the one above it."""
     jar = thing.jar
     careful = cautions(jar)
     rows: list[Row] = [("state", state(thing, today))]
@@ -48,8 +57,7 @@ def show(
         rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
     rows += [("does not fit", flag.why) for flag in jar.flags]
     rows += [("care", one.text) for one in careful if one.kind == "care"]
-    title = styled(f"{thing.code}  {shown(herb_name(jar))}", "bold", colour=colour)
-    return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]
+    return rows
 
 
 def _made_up(thing: Thing) -> list[Row]:
