@@ -192,6 +192,30 @@ class Bench:
         lines = [read_line(line) for line in read_places(self.book, places)]
         return sorted(each_once(lines)[0], key=replay_order)
 
+    def taken_out(self, code: str) -> "dict[str, list[Entry]]":
+        """The entries of each jar or lot told under a code that nothing in force opens."""
+        from tracker.core.tellings import is_told_under
+
+        with closing(self.model.connect()) as connection:
+            ids = [one for one in readmodel.taken_out(connection) if one != HOUSE]
+        told = {jar_id: self.entries_of(jar_id) for jar_id in ids}
+        return {
+            jar_id: own
+            for jar_id, own in told.items()
+            if any(is_told_under(code, one) for one in own)
+        }
+
+    def once_told(self, code: str) -> "dict[str, list[Entry]]":
+        """The entries of each jar or lot that any line ever named by a code; reads them all."""
+        from tracker.core.tellings import is_told_under
+        from tracker.journal.files import read_book
+
+        placed, _ = read_book(self.book)
+        ids = {
+            jar for one in placed if is_told_under(code, one.entry) for jar in one.entry.jars
+        }
+        return {jar_id: self.entries_of(jar_id) for jar_id in sorted(ids - {HOUSE})}
+
     def kin_of(self, jar_ids: Iterable[str]) -> "dict[str, list[Entry]]":
         """The entries of these jars, and of every jar that flows into or out of them."""
         from tracker.core.families import joined_jars
@@ -269,13 +293,20 @@ class Bench:
             ) from reason
 
     def questions(self) -> list[Flag]:
-        """What wants an answer: records that disagree, and codes with look-alike letters."""
+        """What wants an answer: records that disagree, codes that are alike, recalls and lots."""
+        from tracker.core.codes import wants_relabelling
+        from tracker.core.lots import overdrawn
+        from tracker.core.recalling import not_held
+
         with closing(self.model.connect()) as connection:
-            found = readmodel.jars(connection)
+            found, lots = readmodel.jars(connection), readmodel.lots(connection)
         strange = [(jar.id, strange_letter(jar.code)) for jar in found]
+        flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
         return [
-            *(flag for jar in found for flag in jar.flags if flag.asks),
+            *(flag for flag in flags if flag.asks or wants_relabelling(flag)),
             *(Flag(jar_id, f"a look-alike: {why}") for jar_id, why in strange if why),
+            *not_held(found, lots),
+            *overdrawn(lots, found),
         ]
 
     def unplaced(self) -> list[Flag]:

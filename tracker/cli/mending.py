@@ -7,6 +7,8 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.naming import thing_or_lot
+from tracker.cli.reaching import root_of, tell_reach
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core import admit
 from tracker.core.amend import LINE_FIELDS, with_values
@@ -16,6 +18,8 @@ from tracker.core.facts.amends import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Charged, Shaken
 from tracker.core.facts.liquors import Pressed
+from tracker.core.reach import REMARKS
+from tracker.core.shelf import Lot
 from tracker.core.times import parse_period, parse_when
 from tracker.outputs.words import number, said
 from tracker.quantities import grams, millilitres, pour
@@ -33,12 +37,13 @@ def note(
     code: Annotated[str | None, typer.Argument(help="What it is about.")] = None,
     text: Annotated[str | None, typer.Argument(help="The remark.")] = None,
 ) -> None:
-    """Write down a remark about a jar, liquor or bottle."""
+    """Write down a remark about a jar, liquor, bottle or lot."""
     code = desk.need(code, "About which jar", read=str.strip)
     remark = desk.need(text or desk.note, "What is to be noted", read=str.strip)
     with desk.recording() as sheet:
-        thing = sheet.find(code)
-        fact = Noted(by=desk.by, note=remark, about=about_of(thing))
+        thing = thing_or_lot(desk.bench, code)
+        about = About(jar=thing.id) if isinstance(thing, Lot) else about_of(thing)
+        fact = Noted(by=desk.by, note=remark, about=about)
         sheet.add(thing.code, fact)
         sheet.tell_fact(thing.code, fact)
 
@@ -54,6 +59,7 @@ def strike(desk: Desk, event: Event = None, why: Why = None) -> None:
         fact = Struck(by=desk.by, note=desk.note, event=target.id, jars=target.jars, why=reason)
         sheet.add(target.subject, fact)
         sheet.tell(lambda: f"Struck: {target.when} {target.subject} {said(target.fact)}.")
+        tell_reach(sheet, target, root_of(desk, target))
 
 
 @app.command()
@@ -102,7 +108,7 @@ def correct(
     reason = desk.need(why, "Why", read=str.strip)
     with desk.recording() as sheet:
         target = desk.bench.entry(event)
-        root = _root(desk, target)
+        root = root_of(desk, target)
         # Correcting a correction says anew what the event at its root ought to be.
         changes = dict(target.fact.set) if isinstance(target.fact, Corrected) else {}
         for text in texts:
@@ -119,15 +125,8 @@ def correct(
         sheet.add(target.subject, fact)
         sheet.tell(lambda: f"Was: {root.when} {root.subject} {said(root.fact)}.")
         sheet.tell(lambda: f"Now: {corrected.when} {corrected.subject} {said(corrected.fact)}.")
-
-
-def _root(desk: Desk, entry: Entry) -> Entry:
-    """The event that a correction, or a correction of one, is about in the end."""
-    seen = {entry.id}
-    while isinstance(entry.fact, Corrected) and entry.fact.event not in seen:
-        seen.add(entry.fact.event)
-        entry = desk.bench.entry(entry.fact.event)
-    return entry
+        if not REMARKS.issuperset(changes):
+            tell_reach(sheet, target, root)
 
 
 def _checked(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:

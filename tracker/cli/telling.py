@@ -4,15 +4,22 @@ from typing import Annotated
 
 import typer
 
+from tracker.bench import Bench
 from tracker.cli.asking import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
+from tracker.cli.lotting import show_lot
+from tracker.cli.naming import thing_or_lot
+from tracker.core.errors import UnknownCodeError
+from tracker.core.events import Entry
+from tracker.core.shelf import Lot, Thing
+from tracker.core.tellings import together
 from tracker.journal.alike import pressed_alike
 from tracker.outputs import accounts, outlook
 from tracker.outputs.answers import about
 
 app = typer.Typer(rich_markup_mode=None)
 
-Code = Annotated[str, typer.Argument(help="A jar, liquor or bottle: CAOF-26-01A/3.")]
+Code = Annotated[str, typer.Argument(help="A jar, liquor, bottle or lot: CAOF-26-01A/3.")]
 
 
 @app.command()
@@ -20,8 +27,16 @@ def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = Fa
     """Everything reckoned about one thing, with how."""
     desk = Desk(context.obj)
     day = desk.day(on)
-    thing = desk.bench.find(code, on=day)
-    today = day or desk.bench.today()
+    thing = thing_or_lot(desk.bench, code, on=day)
+    if isinstance(thing, Lot):
+        show_lot(desk, thing, as_json=as_json)
+    else:
+        _show(desk, thing, on, as_json=as_json)
+    damaged(desk)
+
+
+def _show(desk: Desk, thing: Thing, on: str | None, *, as_json: bool) -> None:
+    today = desk.day(on) or desk.bench.today()
     alike = []
     if thing.jar.is_macerating:
         alike = pressed_alike(desk.bench.model, thing.jar.herb, today)
@@ -31,15 +46,35 @@ def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = Fa
         practice = desk.bench.practice
         lines = accounts.show(thing, today, colour=desk.colour, practice=practice, alike=alike)
         echo_lines(lines, desk.colour)
-    damaged(desk)
+
+
+def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entry]]:
+    """A code in full, what it names now, and every line ever told of it.
+
+    What was struck or counts as another is told along with what bears its code now, or by
+    itself where nothing does.
+
+    Raises:
+        UnknownCodeError, AmbiguousCodeError: no line names it, or it fits several things.
+    """
+    bench.must_exist()
+    try:
+        thing = thing_or_lot(bench, code)
+    except UnknownCodeError:
+        told = bench.once_told(code)
+        if not told:
+            raise
+        return code.strip(), None, together(told.values())
+    owner = thing if isinstance(thing, Lot) else thing.jar
+    others = bench.taken_out(owner.code)
+    return owner.code, thing, together([bench.entries_of(owner.id), *others.values()])
 
 
 @app.command()
 def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None:
-    """Every event about a jar, corrections and struck ones included."""
+    """Every event about a jar or lot, corrections and struck ones included."""
     desk = Desk(context.obj)
-    thing = desk.bench.find(code)
-    entries = desk.bench.entries_of(thing.jar.id)
+    name, _, entries = told_of(desk.bench, code)
     from tracker.outputs import histories
 
     if as_json:
@@ -47,6 +82,6 @@ def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None
     else:
         zone = desk.bench.now().tzinfo
         assert zone is not None
-        lines = histories.history(entries, thing.jar.code, zone, colour=desk.colour)
+        lines = histories.history(entries, name, zone, colour=desk.colour)
         echo_lines(lines, desk.colour)
     damaged(desk)
