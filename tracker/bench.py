@@ -293,7 +293,7 @@ class Bench:
             ) from reason
 
     def questions(self) -> list[Flag]:
-        """What wants an answer: records that disagree, codes that are alike, recalls and lots."""
+        """What wants an answer: records that disagree, codes that are alike, recalls, lots."""
         from tracker.core.codes import wants_relabelling
         from tracker.core.lots import overdrawn
         from tracker.core.recalling import not_held

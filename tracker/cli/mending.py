@@ -108,7 +108,7 @@ def correct(
     reason = desk.need(why, "Why", read=str.strip)
     with desk.recording() as sheet:
         target = desk.bench.entry(event)
-        root = root_of(desk, target)
+        root = _root(desk, target)
         # Correcting a correction says anew what the event at its root ought to be.
         changes = dict(target.fact.set) if isinstance(target.fact, Corrected) else {}
         for text in texts:
@@ -126,7 +126,16 @@ def correct(
         sheet.tell(lambda: f"Was: {root.when} {root.subject} {said(root.fact)}.")
         sheet.tell(lambda: f"Now: {corrected.when} {corrected.subject} {said(corrected.fact)}.")
         if not REMARKS.issuperset(changes):
-            tell_reach(sheet, target, root)
+            tell_reach(sheet, target, root_of(desk, target))
+
+
+def _root(desk: Desk, entry: Entry) -> Entry:
+    """The event that a correction, or a correction of one, is about in the end."""
+    seen = {entry.id}
+    while isinstance(entry.fact, Corrected) and entry.fact.event not in seen:
+        seen.add(entry.fact.event)
+        entry = desk.bench.entry(entry.fact.event)
+    return entry
 
 
 def _checked(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:

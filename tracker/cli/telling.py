@@ -9,7 +9,7 @@ from tracker.cli.asking import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.lotting import show_lot
 from tracker.cli.naming import thing_or_lot
-from tracker.core.errors import UnknownCodeError
+from tracker.core.errors import AmbiguousCodeError, UnknownCodeError
 from tracker.core.events import Entry
 from tracker.core.shelf import Lot, Thing
 from tracker.core.tellings import together
@@ -58,16 +58,33 @@ def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entr
         UnknownCodeError, AmbiguousCodeError: no line names it, or it fits several things.
     """
     bench.must_exist()
+    gone = bench.taken_out(code)
     try:
         thing = thing_or_lot(bench, code)
-    except UnknownCodeError:
-        told = bench.once_told(code)
-        if not told:
+    except UnknownCodeError as unknown:
+        return _once_told(bench, code, unknown)
+    except AmbiguousCodeError:
+        if not gone:
             raise
-        return code.strip(), None, together(told.values())
+        return code.strip(), None, together(gone.values())
+    if gone and thing.code.casefold() != code.strip().casefold():
+        return code.strip(), None, together(gone.values())
     owner = thing if isinstance(thing, Lot) else thing.jar
-    others = bench.taken_out(owner.code)
-    return owner.code, thing, together([bench.entries_of(owner.id), *others.values()])
+    gone |= bench.taken_out(owner.code)
+    return owner.code, thing, together([bench.entries_of(owner.id), *gone.values()])
+
+
+def _once_told(
+    bench: Bench, code: str, unknown: UnknownCodeError
+) -> tuple[str, Thing | Lot | None, list[Entry]]:
+    """What goes by that code no longer: struck, or told under another since."""
+    told = bench.once_told(code)
+    if not told:
+        raise unknown
+    jar = bench.jar(next(iter(told))) if len(told) == 1 else None
+    if jar is None:
+        return code.strip(), None, together(told.values())
+    return jar.code, Thing(jar.code, jar), together(told.values())
 
 
 @app.command()

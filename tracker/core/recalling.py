@@ -88,9 +88,17 @@ def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[
         if line.node.kind in ("reference", "given")
     ]
     thrown = [
-        Left(one.id, one.subject, "discarded", one.when, one.fact.volume_ml, one.fact.herb_g)
+        Left(
+            one.id,
+            graph.names.get(place, one.subject),
+            "discarded",
+            one.when,
+            one.fact.volume_ml,
+            one.fact.herb_g,
+        )
         for one in entries
-        if isinstance(one.fact, Discarded) and is_in(lines, at(one.fact.about, graph), one.when)
+        if isinstance(one.fact, Discarded)
+        and is_in(lines, place := at(one.fact.about, graph), one.when)
     ]
     return sorted([*given, *thrown], key=lambda one: (one.on.start, one.code, one.event))
 
