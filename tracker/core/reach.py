@@ -124,8 +124,6 @@ def _depends(touched: _Touched, entry: Entry) -> bool:
     fact = entry.fact
     if isinstance(fact, Unknown):
         return touched.has_any_of(fact)
-    if isinstance(fact, STARTING) and entry.id in touched.wholes:
-        return False  # it opened the very thing: nothing of it was decided on the value
     if isinstance(fact, Refilled):
         return touched.has(fact.source.about) or touched.has(fact.about)
     return any(map(touched.has, things_of(fact))) or not touched.wholes.isdisjoint(
