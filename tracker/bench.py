@@ -192,30 +192,6 @@ class Bench:
         lines = [read_line(line) for line in read_places(self.book, places)]
         return sorted(each_once(lines)[0], key=replay_order)
 
-    def taken_out(self, code: str) -> "dict[str, list[Entry]]":
-        """The entries of each jar or lot told under a code that nothing in force opens."""
-        from tracker.core.tellings import is_told_under
-
-        with closing(self.model.connect()) as connection:
-            ids = [one for one in readmodel.taken_out(connection) if one != HOUSE]
-        told = {jar_id: self.entries_of(jar_id) for jar_id in ids}
-        return {
-            jar_id: own
-            for jar_id, own in told.items()
-            if any(is_told_under(code, one) for one in own)
-        }
-
-    def once_told(self, code: str) -> "dict[str, list[Entry]]":
-        """The entries of each jar or lot that any line ever named by a code; reads them all."""
-        from tracker.core.tellings import is_told_under
-        from tracker.journal.files import read_book
-
-        placed, _ = read_book(self.book)
-        ids = {
-            jar for one in placed if is_told_under(code, one.entry) for jar in one.entry.jars
-        }
-        return {jar_id: self.entries_of(jar_id) for jar_id in sorted(ids - {HOUSE})}
-
     def kin_of(self, jar_ids: Iterable[str]) -> "dict[str, list[Entry]]":
         """The entries of these jars, and of every jar that flows into or out of them."""
         from tracker.core.families import joined_jars

@@ -8,7 +8,7 @@ from tracker.bench import Bench
 from tracker.cli.asking import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.lotting import show_lot
-from tracker.cli.naming import thing_or_lot
+from tracker.cli.naming import once_told, taken_out, thing_or_lot
 from tracker.core.errors import AmbiguousCodeError, UnknownCodeError
 from tracker.core.events import Entry
 from tracker.core.shelf import Lot, Thing
@@ -58,7 +58,7 @@ def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entr
         UnknownCodeError, AmbiguousCodeError: no line names it, or it fits several things.
     """
     bench.must_exist()
-    gone = bench.taken_out(code)
+    gone = taken_out(bench, code)
     try:
         thing = thing_or_lot(bench, code)
     except UnknownCodeError as unknown:
@@ -70,7 +70,7 @@ def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entr
     if gone and thing.code.casefold() != code.strip().casefold():
         return code.strip(), None, together(gone.values())
     owner = thing if isinstance(thing, Lot) else thing.jar
-    gone |= bench.taken_out(owner.code)
+    gone |= taken_out(bench, owner.code)
     return owner.code, thing, together([bench.entries_of(owner.id), *gone.values()])
 
 
@@ -78,7 +78,7 @@ def _once_told(
     bench: Bench, code: str, unknown: UnknownCodeError
 ) -> tuple[str, Thing | Lot | None, list[Entry]]:
     """What goes by that code no longer: struck, or told under another since."""
-    told = bench.once_told(code)
+    told = once_told(bench, code)
     if not told:
         raise unknown
     jar = bench.jar(next(iter(told))) if len(told) == 1 else None

@@ -82,7 +82,7 @@ def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) ->
         from difflib import get_close_matches
 
         near = get_close_matches(reference, sorted(every), cutoff=0.5)
-        raise UnknownCodeError(reference, near, list_verb="recall LOT --why … --dry-run")
+        raise UnknownCodeError(reference, near, list_verb="trace CODE")
     return Node("reference", wanted[0])
 
 
