@@ -197,6 +197,19 @@ def test_what_was_released_after_a_recall_is_named_as_long_as_the_recall_stands(
     assert [why.partition(":")[0] for why in questions] == ["BLEND-1"]
 
 
+def test_two_jars_of_one_code_are_named_until_one_is_relabelled(command):
+    pen = Pen()
+    pen.write(a_charge(), "2025-03-03")
+    second = pen.write(a_charge(), "2025-03-04")
+    write(command.book, pen.entries)
+
+    (question,) = command.json("check")["questions"]
+    assert question["event"] == second.id
+    assert question["why"].endswith("relabel this one as CAOF-25-01b")
+    command.ok(f"correct {second.id} --set subject=CAOF-25-02 --why relabelled")
+    assert command.json("check")["questions"] == []
+
+
 def test_a_lot_says_what_was_used_and_what_is_left(told):
     lots = {one["code"]: one for one in told.json("lots")}
 

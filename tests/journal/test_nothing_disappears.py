@@ -2,6 +2,7 @@
 
 import json
 import tempfile
+from datetime import UTC
 from pathlib import Path
 
 import msgspec
@@ -21,6 +22,9 @@ from tracker.core.families import families
 from tracker.core.replay import replay
 from tracker.core.shelf import HOUSE
 from tracker.outputs.histories import history_answers
+from tracker.outputs.records.text import text
+from tracker.outputs.tables import width
+from tracker.outputs.words import number
 
 LATE = "2026-02-02"
 
@@ -64,6 +68,10 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
                 continue
             data = json.loads(msgspec.json.encode(record))
             assert ids <= {one["id"] for one in data["steps"]}
+            lines = text(record, [], UTC, colour=False)
+            on_paper = "\n".join(lines)
+            assert all(number(one) in on_paper for one in ids)
+            assert max(map(width, lines)) <= 80
 
 
 def test_a_jar_whose_charge_was_struck_still_has_a_history_and_a_record(command):
