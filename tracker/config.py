@@ -163,6 +163,7 @@ OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
         "units": ("units", _one_of("us", "british")),
         "zone": ("zone", _zone),
         "hemisphere": ("hemisphere", _one_of("north", "south")),
+        "references": ("references", _one_of("codes", "any")),
     },
     "reminders": {
         "digest": ("digest_at", _time_of_day),

@@ -53,6 +53,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "units": practice.units,
             "zone": practice.zone,
             "hemisphere": practice.hemisphere,
+            "references": practice.references,
         },
         "reminders": {
             "digest": f"{practice.digest_at:%H:%M}",

@@ -15,6 +15,8 @@ from tracker.core.times import Hemisphere, Period
 PRACTICE_FILE = "practice.toml"
 
 UnitSystem = Literal["us", "british"]
+# What may stand behind `dispense --for`: codes and initials only, or anything.
+ReferenceRule = Literal["codes", "any"]
 Preparation = Literal[
     "spirit on fresh herb",
     "spirit on dried herb",
@@ -78,6 +80,7 @@ class Practice(msgspec.Struct, frozen=True):
     warn_below_pct_vol: float = WARN_BELOW_PCT_VOL
     caution_below_pct_vol: float = CAUTION_BELOW_PCT_VOL
     units: UnitSystem = "us"
+    references: ReferenceRule = "codes"
     zone: str | None = None
     hemisphere: Hemisphere = "north"
     sheets: Mapping[str, Sheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))

@@ -141,8 +141,9 @@ def _recalled(jars: Jars, lots: Lots, entry: Entry, fact: Recalled) -> str | Non
         if jar_id in jars:
             why = f"recalled with lot {entry.subject}: {fact.why}"
             jars[jar_id].hold = Hold(entry.id, entry.when, why)
-    if fact.about.jar in lots:
-        lot_steps.recalled(lots[fact.about.jar], entry, fact)
+    for lot_id in (fact.about.jar, *fact.jars):  # lots dried of it as well
+        if lot_id in lots:
+            lot_steps.recalled(lots[lot_id], entry, fact)
     return None
 
 

@@ -44,7 +44,7 @@ def account(
     rows: list[Row] = [("state", state(thing, today))]
     rows += [("caution", one.text) for one in careful if one.kind != "care"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
-    rows += _made_up(thing)
+    rows += made_up(thing)
     liquor_now = thing.liquor or jar.pressing
     keeping = keeping_of(jar, practice or Practice(), liquor_now)
     if keeping is not None:
@@ -60,7 +60,8 @@ def account(
     return rows
 
 
-def _made_up(thing: Thing) -> list[Row]:
+def made_up(thing: Thing) -> list[Row]:
+    """What a thing is made of, and how strong that is."""
     jar, made = thing.jar, thing.made
     rows = _herbs(jar, made)
     water = reckon.herb_water(made)
