@@ -77,6 +77,7 @@ class Practice(msgspec.Struct, frozen=True):
     caution_below_pct_vol: float = CAUTION_BELOW_PCT_VOL
     units: UnitSystem = "us"
     zone: str | None = None
+    currency: str = ""  # what the maker's money is called; only shown
     hemisphere: Hemisphere = "north"
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)
 

@@ -28,8 +28,12 @@ def show(
     colour: bool,
     practice: Practice | None = None,
     alike: Sequence[Jar] = (),
+    costs: Sequence[Row] = (),
 ) -> list[str]:
-    """Everything reckoned about one thing, with how; `alike` are earlier jars of its herb."""
+    """Everything reckoned about one thing, with how; `alike` are earlier jars of its herb.
+
+    `costs` are the rows about what it cost.
+    """
     jar = thing.jar
     careful = cautions(jar)
     rows: list[Row] = [("state", state(thing, today))]
@@ -46,6 +50,7 @@ def show(
     if thing.bottle is not None:
         left = f"{ml(thing.bottle.volume_ml)} left of {ml(thing.bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
+    rows += costs
     rows += [("does not fit", flag.why) for flag in jar.flags]
     rows += [("care", one.text) for one in careful if one.kind == "care"]
     title = styled(f"{thing.code}  {shown(herb_name(jar))}", "bold", colour=colour)

@@ -4,10 +4,12 @@ from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
 from tracker.core import reckon
+from tracker.core.costs import Lots
 from tracker.core.practice import Practice
 from tracker.core.reminders import ORDER, Due, due, next_shake
 from tracker.core.shelf import DROP_ML, Jar, Liquor, Thing
 from tracker.core.times import LONG_AGO
+from tracker.outputs import costing
 from tracker.outputs.answers import (
     Answer,
     days_text,
@@ -47,6 +49,14 @@ _STOCK = (
     Column("BULK ML", right=True),
     Column("BOTTLES", least=9),
     Column("GOOD THROUGH"),
+)
+# Cost takes the place of the strength: 80 cells hold no more.
+_COSTED = (
+    *_STOCK[:2],
+    *_STOCK[3:5],
+    Column("COST", right=True),
+    Column("A ML", right=True),
+    _STOCK[5],
 )
 Row = list[str | Cell]
 
@@ -143,21 +153,28 @@ def in_stock(jars: Iterable[Jar]) -> list[tuple[Jar, Liquor]]:
 
 
 def stock(
-    jars: Iterable[Jar], practice: Practice, today: date, *, total: int, colour: bool
+    jars: Iterable[Jar],
+    practice: Practice,
+    today: date,
+    *,
+    total: int,
+    colour: bool,
+    lots: Lots | None = None,
 ) -> list[str]:
-    """Liquors and bottles, the first to expire first."""
+    """Liquors and bottles, the first to expire first; with `lots`, what they cost."""
     rows: list[Row] = [
         [
             jar.liquor_code(liquor),
             _herb(jar, total),
-            strength_text(liquor.made),
+            *([] if lots is not None else [strength_text(liquor.made)]),
             f"{liquor.volume_ml:.0f}",
             bottles(liquor),
+            *([] if lots is None else costing.table_cells(liquor, lots)),
             _good_through(liquor, practice, today),
         ]
         for jar, liquor in in_stock(jars)
     ]
-    return table(_STOCK, rows, total=total, colour=colour)
+    return table(_STOCK if lots is None else _COSTED, rows, total=total, colour=colour)
 
 
 def bottles(liquor: Liquor) -> str:
@@ -201,19 +218,29 @@ def shelf_answers(jars: Iterable[Jar], practice: Practice, today: date) -> list[
     ]
 
 
-def stock_answers(jars: Iterable[Jar], today: date) -> list[Answer]:
-    """The stock as fields: each liquor, with what is left in each of its bottles."""
+def stock_answers(
+    jars: Iterable[Jar], today: date, lots: Lots | None = None, currency: str = ""
+) -> list[Answer]:
+    """The stock as fields: each liquor, with what is left in each of its bottles.
+
+    With `lots`, what each cost: of a liquor bulk and bottles, which add up to it.
+    """
     answers = []
     for jar, liquor in in_stock(jars):
         code = jar.liquor_code(liquor)
+        thing = Thing(code, jar, liquor)
+        costs = {} if lots is None else costing.cost_answer(thing, lots, currency)
+        in_parts = costing.in_parts(thing, lots or {})
         left = [
             {
                 "code": f"{code}/{bottle.number}",
                 "size_ml": bottle.size_ml,
                 "volume_ml": bottle.volume_ml,
                 "state": state(Thing(code, jar, liquor, bottle), today),
+                **({} if lots is None else in_parts[bottle.number]),
             }
             for bottle in liquor.bottles
         ]
-        answers.append(summary(Thing(code, jar, liquor), today) | {"bottles": left})
+        bulk = {} if lots is None else {"bulk_cost": in_parts[0]["cost"]}
+        answers.append(summary(thing, today) | costs | bulk | {"bottles": left})
     return answers
