@@ -50,13 +50,13 @@ _STOCK = (
     Column("BOTTLES", least=9),
     Column("GOOD THROUGH"),
 )
-# Cost takes the place of the strength: 80 cells hold no more.
+# Cost takes the place of strength and days left: 80 cells hold no more.
 _COSTED = (
     *_STOCK[:2],
     *_STOCK[3:5],
     Column("COST", right=True),
-    Column("A ML", right=True),
-    _STOCK[5],
+    Column("PER ML", right=True),
+    Column("GOOD TO"),
 )
 Row = list[str | Cell]
 
@@ -170,7 +170,7 @@ def stock(
             f"{liquor.volume_ml:.0f}",
             bottles(liquor),
             *([] if lots is None else costing.table_cells(liquor, lots)),
-            _good_through(liquor, practice, today),
+            _good_through(liquor, practice, today, short=lots is not None),
         ]
         for jar, liquor in in_stock(jars)
     ]
@@ -190,13 +190,15 @@ def bottles(liquor: Liquor) -> str:
     return ", ".join([*parts, *([f"{begun} begun"] if begun else [])]) or "–"
 
 
-def _good_through(liquor: Liquor, practice: Practice, today: date) -> Cell:
+def _good_through(
+    liquor: Liquor, practice: Practice, today: date, *, short: bool = False
+) -> Cell:
     last = liquor.good_through
     left = reckon.days_left(liquor, today)
     if left < 0:
         return Cell(f"{last} PAST", "bad")
     soon = practice.expiring_before.after(today) >= last
-    return Cell(f"{last} {left} d", "warn" if soon else "")
+    return Cell(str(last) if short else f"{last} {left} d", "warn" if soon else "")
 
 
 def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:
