@@ -38,6 +38,8 @@ VERBS = {
     "stock": "asking",
     "due": "asking",
     "calendar": "calendaring",
+    "yields": "learning",
+    "batches": "learning",
     "show": "telling",
     "history": "telling",
     "strength": "measuring",

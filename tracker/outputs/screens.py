@@ -52,8 +52,10 @@ _STOCK = (
 )
 # Cost takes the place of strength and days left: 80 cells hold no more.
 _COSTED = (
-    *_STOCK[:2],
-    *_STOCK[3:5],
+    _STOCK[0],
+    Column("HERB", least=10),
+    _STOCK[3],
+    Column("BOTTLES", least=7),
     Column("COST", right=True),
     Column("PER ML", right=True),
     Column("GOOD TO"),
