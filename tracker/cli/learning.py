@@ -36,7 +36,7 @@ def yields(
     if as_json:
         desk_json(earlier.yields_answers(lines))
     elif as_csv:
-        echo_csv(earlier.yields_answers(lines))
+        echo_csv(earlier.yields_rows(lines))
     elif not lines:
         typer.echo("Nothing was pressed yet. `stillroom press` begins it.", err=True)
     else:

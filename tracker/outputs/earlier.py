@@ -31,6 +31,7 @@ _YIELDS = (
     Column("SPOILT", right=True),
 )
 _HERB_CELLS = 18
+_NAME_CELLS = 10
 _BELOW = (
     "The middle of so many pressings, and the range. HELD: by the marc, each g.",
     "LOST: by filter and lees. SPOILT: thrown out, the jar or most of a liquor.",
@@ -56,9 +57,10 @@ def yields(lines: Sequence[Yield], *, total: int, colour: bool) -> list[str]:
 def _herb(one: Yield, total: int) -> str:
     """The herb, its genus by a letter where the column is narrow; dried is not said."""
     genus, blank, rest = one.herb.partition(" ")
-    is_long = total <= 100 and blank and rest[:1].islower() and len(one.herb) > _HERB_CELLS
-    name = f"{genus[0]}. {rest}" if is_long else one.herb
-    return name if one.form == "dried" else f"{name}, {one.form}"
+    form = "" if one.form == "dried" else f", {one.form}"
+    is_long = total <= 100 and len(one.herb + form) > _HERB_CELLS
+    is_binomial = blank and rest[:1].islower()
+    return f"{genus[0]}. {rest}{form}" if is_long and is_binomial else one.herb + form
 
 
 def said(values: Spread | None, digits: int) -> str:
@@ -90,6 +92,18 @@ def yields_answers(lines: Sequence[Yield]) -> list[Answer]:
     ]
 
 
+def yields_rows(lines: Sequence[Yield]) -> list[Answer]:
+    """The fields flat, for CSV: `days_low`, `days_median` and so on."""
+    return [
+        {
+            f"{name}_{part}" if part else name: inner
+            for name, value in answer.items()
+            for part, inner in (value.items() if isinstance(value, dict) else [("", value)])
+        }
+        for answer in yields_answers(lines)
+    ]
+
+
 def _spread(values: Spread | None, digits: int) -> Answer:
     if values is None:
         return {"n": 0, "low": None, "median": None, "high": None}
@@ -110,15 +124,17 @@ def batches(
     total: int,
     colour: bool,
 ) -> list[str]:
-    """Batches of a herb side by side, the newest first; what was noted of each below.
+    """Batches of a herb side by side, as many of the newest as the screen has room for.
 
-    `notes` are by the id of a jar.
+    Below them what was noted of each; `notes` are by the id of a jar.
     """
+    room = max((total - _NAME_CELLS) // (2 + max(len(one.code) for one in jars)), 1)
+    jars = jars[:room]
     fields = [_batch(one, lots, today) for one in jars]
     columns = [Column(""), *(Column(one.code, least=8) for one in jars)]
     rows = [
         [name, *(one[name] for one in fields)]
-        for name in (fields[0] if fields else ())
+        for name in fields[0]
         if any(one[name] != "–" for one in fields)
     ]
     lines = table(columns, rows, total=total, colour=colour)
