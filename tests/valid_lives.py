@@ -12,6 +12,8 @@ from datetime import date, timedelta
 from fractions import Fraction
 from random import Random
 
+from dateutil.relativedelta import relativedelta
+
 from tests.lives import Pen
 from tracker.core.events import AnyFact, Entry
 from tracker.core.facts.fields import About, Portion, Pour
@@ -304,14 +306,8 @@ def add_herb(life: Life) -> None:
 
 def opened(life: Life, crock_id: str, event: str, vessel: Vessel, months: int) -> Liquor:
     about = About(jar=crock_id, liquor=event)
-    year, month = divmod(life.day.year * 12 + life.day.month - 1 + months, 12)
-    liquor = Liquor(
-        vessel.ml,
-        vessel.parts,
-        vessel.cost,
-        about,
-        life.day.replace(year=year, month=month + 1),
-    )
+    keeps = life.day + relativedelta(months=months)  # the same day, or the month's last
+    liquor = Liquor(vessel.ml, vessel.parts, vessel.cost, about, keeps)
     life.liquors[event] = liquor
     return liquor
 
@@ -322,7 +318,6 @@ def draw_off(life: Life) -> None:
     crock = life.random.choice(steeping)
     ml = life.amount(crock.ml / 2, 5.0)
     about = About(jar=crock.id)
-    life.day = life.day.replace(day=1) + timedelta(days=31)
     fact = DrawnOff(about=about, letter="A", volume_ml=ml, keeps="P6M")
     event = life.write(fact).id
     opened(life, crock.id, event, crock.take(f(ml)), 6)
@@ -478,7 +473,7 @@ def count(life: Life) -> None:
     if (found := life.any_stock()) is None:
         return
     about, vessel = found
-    there = life.amount(vessel.ml, max(float(vessel.ml) - 6, 0.0))
+    there = life.amount(vessel.ml + 3, max(float(vessel.ml) - 6, 0.0))
     life.write(Counted(about=about, volume_ml=there))
     life.gone["unaccounted"].put(vessel.take(vessel.ml - f(there)))
 

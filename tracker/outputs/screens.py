@@ -131,7 +131,9 @@ def shelf(
 
 def done(jars: Sequence[Jar], today: date, *, total: int, colour: bool) -> list[str]:
     """The jars whose herb is out: pressed or discarded."""
-    columns = (*_SHELF[:-1], Column("DAYS", right=True), Column("ENDED", least=12))
+    code, _, *rest, _ = _SHELF
+    ends = (Column("DAYS", right=True), Column("ENDED", least=18))  # `pressed 2025-04-05`
+    columns = (code, Column("HERB", least=10), *rest, *ends)
     rows: list[Row] = [
         [
             jar.code,
