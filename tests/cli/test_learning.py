@@ -111,7 +111,7 @@ def test_batches_stand_side_by_side_with_what_was_noted_of_them(kept):
     text = kept.ok("batches calendula --on 2025-06-09")
     rows = {line[:10].strip(): line[10:].split() for line in text.splitlines()}
 
-    assert rows[""] == ["CAOF-25-03", "CAOF-25-02"]
+    assert text.splitlines()[0].split() == ["CAOF-25-03", "CAOF-25-02"]
     assert rows["pressed ml"] == ["–", "370"]
     assert rows["ratio"] == ["1:5.0", "1:5.0"]
     assert rows["left ml"] == ["50", "159"]  # 100 - 50; 359 - 200
