@@ -27,6 +27,7 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.money import rounded, shared
 from tracker.core.replay import replay
 from tracker.core.shelf import Shelf, Thing
+from tracker.outputs.costing import per_ml
 
 HERB, SPIRIT = "herb-lot-0001", "spirit-lot-01"
 JAR, PRESSED = "charge-00001", "pressing-0001"
@@ -190,6 +191,22 @@ def test_a_dried_lot_costs_its_part_of_the_fresh_one_and_that_its_part_again():
     assert costs.lot_cost(lots["dried-000002"], lots) == Fraction("4.50")
     del lots["gathered-001"]
     assert costs.lot_cost(lots["dried-000002"], lots) is None
+
+
+@pytest.mark.parametrize(
+    ("amount", "text"),
+    [
+        (Fraction(50, 1010), "0.04950"),  # 0.049504...
+        (Fraction(1, 3), "0.3333"),
+        (Fraction(2, 3000), "0.0006667"),
+        (Fraction("12.345"), "12.35"),
+        (Fraction(1234), "1234.00"),
+        (Fraction(0), "0.00"),
+    ],
+)
+def test_a_price_per_ml_has_four_digits_that_count_and_never_less_than_cents(amount, text):
+    assert per_ml(amount) == text
+    assert per_ml(amount, "EUR") == f"{text} EUR"
 
 
 def test_what_has_no_price_is_named_and_the_rest_is_still_reckoned():

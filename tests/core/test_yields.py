@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from tests.lives import Pen, a_charge, spirit
+from tests.lives import Pen, a_charge, on, spirit
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Joined, Split, SplitPart
 from tracker.core.facts.liquors import Discarded, Filtered, Pressed, Settled
@@ -81,8 +81,6 @@ def test_a_jar_thrown_out_and_a_liquor_mostly_thrown_out_are_spoilt():
 def test_what_was_not_measured_or_not_dated_teaches_nothing():
     pen = Pen()
     press(pen, steep(pen, "2025-05-01"), "2025-06-01", 370.0, known="by eye")
-    from tests.lives import on
-
     unsure = pen.write(a_charge(code="J-OLD"), on("2025-05-01", "month"))
     press(pen, About(jar=unsure.id), "2025-06-01", 380.0)
     (line,) = lines(pen)

@@ -7,7 +7,7 @@ import typer
 from tracker.cli.asking import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.journal.alike import pressed_alike
-from tracker.outputs import accounts, costing, outlook
+from tracker.outputs import accounts, outlook
 from tracker.outputs.answers import about
 
 app = typer.Typer(rich_markup_mode=None)
@@ -25,6 +25,8 @@ def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = Fa
     alike = []
     if thing.jar.is_macerating:
         alike = pressed_alike(desk.bench.model, thing.jar.herb, today)
+    from tracker.outputs import costing
+
     practice = desk.bench.practice
     lots = {lot.id: lot for lot in desk.bench.lots()}
     if as_json:

@@ -1,15 +1,14 @@
 """What the asking verbs print: the shelf, the stock, what is due."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 from tracker.core import reckon
-from tracker.core.costs import Lots
 from tracker.core.practice import Practice
 from tracker.core.reminders import ORDER, Due, due, next_shake
 from tracker.core.shelf import DROP_ML, Jar, Liquor, Thing
 from tracker.core.times import LONG_AGO
-from tracker.outputs import costing
 from tracker.outputs.answers import (
     Answer,
     days_text,
@@ -22,6 +21,9 @@ from tracker.outputs.answers import (
     summary,
 )
 from tracker.outputs.tables import Cell, Column, table
+
+if TYPE_CHECKING:
+    from tracker.core.costs import Lots
 
 _STYLE = {
     "safety": "bad",
@@ -163,7 +165,7 @@ def stock(
     *,
     total: int,
     colour: bool,
-    lots: Lots | None = None,
+    lots: "Lots | None" = None,
 ) -> list[str]:
     """Liquors and bottles, the first to expire first; with `lots`, what they cost."""
     rows: list[Row] = [
@@ -173,12 +175,20 @@ def stock(
             *([] if lots is not None else [strength_text(liquor.made)]),
             f"{liquor.volume_ml:.0f}",
             bottles(liquor),
-            *([] if lots is None else costing.table_cells(liquor, lots)),
+            *_costs(liquor, lots),
             _good_through(liquor, practice, today, short=lots is not None),
         ]
         for jar, liquor in in_stock(jars)
     ]
     return table(_STOCK if lots is None else _COSTED, rows, total=total, colour=colour)
+
+
+def _costs(liquor: Liquor, lots: "Lots | None") -> tuple[str, ...]:
+    if lots is None:
+        return ()
+    from tracker.outputs.costing import table_cells
+
+    return table_cells(liquor, lots)
 
 
 def bottles(liquor: Liquor) -> str:
@@ -225,7 +235,7 @@ def shelf_answers(jars: Iterable[Jar], practice: Practice, today: date) -> list[
 
 
 def stock_answers(
-    jars: Iterable[Jar], today: date, lots: Lots | None = None, currency: str = ""
+    jars: Iterable[Jar], today: date, lots: "Lots | None" = None, currency: str = ""
 ) -> list[Answer]:
     """The stock as fields: each liquor, with what is left in each of its bottles.
 
@@ -233,20 +243,29 @@ def stock_answers(
     """
     answers = []
     for jar, liquor in in_stock(jars):
-        code = jar.liquor_code(liquor)
-        thing = Thing(code, jar, liquor)
-        costs = {} if lots is None else costing.cost_answer(thing, lots, currency)
-        in_parts = costing.in_parts(thing, lots or {})
-        left = [
-            {
-                "code": f"{code}/{bottle.number}",
-                "size_ml": bottle.size_ml,
-                "volume_ml": bottle.volume_ml,
-                "state": state(Thing(code, jar, liquor, bottle), today),
-                **({} if lots is None else in_parts[bottle.number]),
-            }
-            for bottle in liquor.bottles
-        ]
-        bulk = {} if lots is None else {"bulk_cost": in_parts[0]["cost"]}
-        answers.append(summary(thing, today) | costs | bulk | {"bottles": left})
+        thing = Thing(jar.liquor_code(liquor), jar, liquor)
+        costs: Answer = {}
+        parts: dict[int, Answer] = {}
+        if lots is not None:
+            from tracker.outputs import costing  # fractions load slowly; `shelf` needs none
+
+            parts = costing.in_parts(thing, lots)
+            costs = costing.cost_answer(thing, lots, currency)
+            costs["bulk_cost"] = parts[0]["cost"]
+        left = _bottles_left(thing, today, parts)
+        answers.append(summary(thing, today) | costs | {"bottles": left})
     return answers
+
+
+def _bottles_left(thing: Thing, today: date, costs: Mapping[int, Answer]) -> list[Answer]:
+    assert thing.liquor is not None
+    return [
+        {
+            "code": f"{thing.code}/{bottle.number}",
+            "size_ml": bottle.size_ml,
+            "volume_ml": bottle.volume_ml,
+            "state": state(Thing(thing.code, thing.jar, thing.liquor, bottle), today),
+            **costs.get(bottle.number, {}),
+        }
+        for bottle in thing.liquor.bottles
+    ]
