@@ -25,7 +25,7 @@ def priced(tmp_path_factory):
 def test_show_says_what_a_liquor_and_each_of_its_bottles_cost(priced):
     lines = [" ".join(line.split()) for line in priced.ok("show CHARGE-00001A").splitlines()]
 
-    assert "cost 16.40 EUR for what is left" in lines
+    assert "cost 16.40 EUR for what is left = herb 6.40 + menstruum 10.00" in lines
     assert "cost per ml 0.04581 EUR" in lines
     assert "bottle of 100 ml 5.48 EUR = 4.58 + 0.90 the bottle" in lines
     assert "bottle of 50 ml 2.99 EUR = 2.29 + 0.70 the bottle" in lines
@@ -38,6 +38,9 @@ def test_show_of_one_bottle_says_it_with_and_without_the_glass(priced):
 
     assert "with its bottle 5.48 EUR = 4.58 + 0.90" in lines
     assert (answer["cost"], answer["cost_with_bottles"]) == ("4.58", "5.48")
+    # 6.40 x 100 / 358 = 1.788 and 10.00 x 100 / 358 = 2.793: 4.58 together.
+    assert (answer["cost_of_herb"], answer["cost_of_menstruum"]) == ("1.79", "2.79")
+    assert answer["cost_of_bottles"] == "0.90"
     assert answer["cost_per_ml"] == "0.04581"
     assert (answer["currency"], answer["cost_partial"]) == ("EUR", [])
 
@@ -65,6 +68,19 @@ def test_the_csv_has_the_same_amounts(priced):
     (row,) = csv.DictReader(priced.ok("stock --csv").splitlines())
 
     assert (row["cost"], row["cost_per_ml"], row["currency"]) == ("16.40", "0.04581", "EUR")
+
+
+def test_what_has_no_price_is_said_beside_the_cost_of_the_rest(tmp_path):
+    """10.00 for the spirit; nobody said what the herb cost."""
+    pen = Pen()
+    a_book(pen, herb="")
+    press(pen, 370.0)
+    command = written_down(Command(tmp_path), pen.entries)
+
+    said = " ".join(command.ok("show CHARGE-00001A").split())
+    assert "= herb 0.00 + menstruum 10.00, without Calendula officinalis: no price" in said
+    assert command.json("show CHARGE-00001A")["cost_partial"] == ["Calendula officinalis"]
+    assert "~10.00" in command.ok("stock --cost --on 2025-05-01")
 
 
 def test_a_book_without_prices_says_nothing_of_money(worked):

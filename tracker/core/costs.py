@@ -62,6 +62,19 @@ def cost_of(holding: Holding, lots: Lots) -> Fraction | None:
     return sum(known, Fraction(0)) if known else None
 
 
+def herb_cost(holding: Holding, lots: Lots) -> Fraction:
+    """How much of what something cost is for herb; the rest is for menstruum."""
+    return sum(
+        (
+            cost
+            for made in _parts(holding)
+            for use in made.costs
+            if use.place == 0 and (cost := use_cost(use, lots)) is not None
+        ),
+        Fraction(0),
+    )
+
+
 def cost_per_ml(made: Contents, lots: Lots) -> Fraction | None:
     """What each ml cost that is there to be used; None where nothing was priced."""
     cost, spread_ml = _contents_cost(made, lots), _spread_ml(made)

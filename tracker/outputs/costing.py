@@ -11,6 +11,7 @@ from tracker.core.costs import (
     cost_of,
     cost_per_ml,
     exact,
+    herb_cost,
     unpriced,
 )
 from tracker.core.money import rounded, shared
@@ -43,13 +44,17 @@ def per_ml(amount: Fraction | None, currency: str = "") -> str | None:
 def cost_answer(thing: Thing, lots: Lots, currency: str = "") -> Answer:
     """What is left of a thing cost, as fields: exact amounts as text, None where not known.
 
-    `cost` is what the liquid cost that is left, `cost_with_bottles` the same in its bottles,
-    `cost_partial` names what of it has no price.
+    `cost` is what the liquid cost that is left, for herb and menstruum, which add up to it;
+    `cost_with_bottles` the same in its bottles, `cost_partial` names what of it has no price.
     """
     cost, glass = cost_of(thing, lots), bottles_cost(thing)
+    herb, menstruum = _herb_and_menstruum(thing, cost, lots)
     is_liquid = thing.liquor is not None or thing.jar.is_macerating
     return {
         "cost": money(cost),
+        "cost_of_herb": herb,
+        "cost_of_menstruum": menstruum,
+        "cost_of_bottles": money(glass or None),
         "cost_per_ml": per_ml(cost_per_ml(thing.made, lots)) if is_liquid else None,
         "cost_with_bottles": money(None if cost is None and not glass else (cost or 0) + glass),
         "cost_partial": list(unpriced(thing, lots)) if cost is not None else [],
@@ -64,7 +69,9 @@ def cost_rows(thing: Thing, lots: Lots, currency: str = "") -> list[Row]:
         return []
     missing = unpriced(thing, lots)
     partial = f", without {', '.join(missing)}: no price" if missing else ""
-    rows = [("cost", f"{money(cost, currency)}{_left(thing)}{partial}")]
+    herb, menstruum = _herb_and_menstruum(thing, cost, lots)
+    both = f"{money(cost, currency)}{_left(thing)} = herb {herb} + menstruum {menstruum}"
+    rows = [("cost", f"{both}{partial}")]
     if thing.liquor is None and not thing.jar.is_macerating:
         liquors: Iterable[Liquor] = thing.jar.liquors
     else:
@@ -78,6 +85,17 @@ def cost_rows(thing: Thing, lots: Lots, currency: str = "") -> list[Row]:
     return rows
 
 
+def _herb_and_menstruum(
+    thing: Thing, cost: Fraction | None, lots: Lots
+) -> tuple[str | None, str | None]:
+    """The two parts of a cost, in cents that add up to it."""
+    if cost is None:
+        return None, None
+    herb = herb_cost(thing, lots)
+    first, second = shared([herb, cost - herb])
+    return str(first), str(second)
+
+
 def _left(thing: Thing) -> str:
     if thing.liquor is None and thing.jar.is_macerating:
         return ""
@@ -88,7 +106,8 @@ def _one_bottle(thing: Thing, cost: Fraction, currency: str) -> list[Row]:
     glass = bottles_cost(thing)
     if not glass:
         return []
-    both = f"{money(cost + glass, currency)} = {money(cost)} + {money(glass)}"
+    inside, empty = shared([cost, glass])
+    both = f"{money(cost + glass, currency)} = {inside} + {empty}"
     return [("with its bottle", both)]
 
 
@@ -97,7 +116,8 @@ def _bottles(thing: Thing, lots: Lots, currency: str) -> list[Row]:
     assert thing.liquor is not None
     liquor, rows = thing.liquor, []
     for text, cost, glass in _kinds(thing, lots):
-        glass_text = f" = {money(cost)} + {money(glass)} the bottle" if glass else ""
+        inside, empty = shared([cost, glass])
+        glass_text = f" = {inside} + {empty} the bottle" if glass else ""
         rows.append((f"bottle of {text}", f"{money(cost + glass, currency)}{glass_text}"))
     each = cost_per_ml(liquor.made, lots)
     if rows and each is not None and liquor.volume_ml >= DROP_ML:
