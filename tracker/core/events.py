@@ -148,6 +148,13 @@ def opener_of(jar_id: str) -> str:
     return jar_id.partition(".")[0]
 
 
+def codes_of(fact: Recorded) -> tuple[str, ...]:
+    """The codes a fact gives to the jars, the blend or the lot that it opens."""
+    if isinstance(fact, Split):
+        return tuple(part.code for part in fact.into)
+    return (fact.code,) if isinstance(fact, (*STARTING, Joined, Blended, Dried)) else ()
+
+
 def things_of(fact: Recorded) -> tuple[About, ...]:
     """Every jar, liquor, bottle or lot that a fact takes from or works on."""
     if isinstance(fact, Joined):
