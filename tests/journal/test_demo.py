@@ -14,21 +14,25 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from tests.lives import OneJar
 from tracker.config import read_practice
 from tracker.core import reckon
 from tracker.core.codes import code_stem
 from tracker.core.codes import numbered as code_letters
 from tracker.core.events import AnyFact, codes_of, things_of
-from tracker.core.facts.amends import Away, Corrected, Later, Struck
+from tracker.core.facts.amends import Away, Corrected, Later, Noted, Struck
 from tracker.core.facts.fields import HerbFact
 from tracker.core.facts.jars import Charged, Found, Split
-from tracker.core.facts.liquors import Dispensed
-from tracker.core.facts.lots import BoughtHerb, Dried, Gathered
+from tracker.core.facts.liquors import Blended, Dispensed
+from tracker.core.facts.lots import BoughtHerb, Dried, Gathered, Recalled
+from tracker.core.lots import overdrawn
 from tracker.core.reminders import due
 from tracker.core.replay import replay
 from tracker.core.times import add_months
 from tracker.journal.demo import moved
 from tracker.journal.files import read_book
+from tracker.journal.marks import GENESIS
+from tracker.journal.wire import write_line
 
 ROOT = Path(__file__).parents[2]
 HOME = ROOT / "demo_events"
@@ -228,6 +232,40 @@ def test_mistakes_are_answered_and_a_batch_was_lost():
     assert len({(jar.herb, jar.charged.earliest) for jar in mouldy}) == 1
 
 
+def test_what_holds_any_of_the_lot_called_back_is_on_hold_and_some_was_given_out():
+    """Worked out here from the facts of the lines alone, not from what replay keeps."""
+    entries = as_made()
+    (recall,) = [entry.fact for entry in entries if isinstance(entry.fact, Recalled)]
+    held = {recall.about.jar}
+    for entry in entries:  # in the order of the file, so that sources come before uses
+        if isinstance(entry.fact, Charged) and entry.fact.herb_lot in held:
+            held.add(entry.id)
+        if (
+            isinstance(entry.fact, Blended)
+            and {part.about.jar for part in entry.fact.parts} & held
+        ):
+            held.add(entry.id)
+    given = [
+        entry
+        for entry in entries
+        if isinstance(entry.fact, Dispensed) and entry.fact.about.jar in held
+    ]
+    shelf = shelf_on(LAST)
+
+    assert held == {recall.about.jar, *recall.jars}
+    assert len(recall.jars) == 4
+    assert all(shelf.jars[jar_id].on_hold for jar_id in recall.jars)
+    assert shelf.lots[recall.about.jar].recalled
+    assert len(given) >= 5
+
+
+def test_no_lot_is_used_beyond_what_there_was():
+    shelf = shelf_on(LAST)
+
+    assert not overdrawn(list(shelf.lots.values()), shelf.jars.values())
+    assert any(lot.paid for lot in shelf.lots.values())
+
+
 # On whatever day it is opened
 
 
@@ -266,7 +304,8 @@ def test_the_shelf_and_the_stock_are_well_filled(day):
 def test_only_the_flag_that_is_meant_is_raised(day):
     """Written in the demo book's README: a shake on the day after the pressing."""
     shelf = shelf_on(day)
-    flags = [flag.why for jar in shelf.jars.values() for flag in jar.flags]
+    things = [*shelf.jars.values(), *shelf.lots.values()]
+    flags = [flag.why for one in things for flag in one.flags]
 
     assert not shelf.unplaced
     assert len(flags) == 1
@@ -418,3 +457,36 @@ def test_nothing_lies_ahead_of_a_maker_who_rises_early():
 
     assert max(entry.when.start for entry in entries) == now
     assert max(entry.recorded for entry in entries) == now
+
+
+# What the book itself does not hold
+
+
+def test_a_corrected_day_moves_and_so_does_one_corrected_twice():
+    one = OneJar.charged("2025-03-03")
+    until = date(2025, 6, 20)
+    waits = one.then(Later(about=one.jar, what="ready", until=until), "2025-06-03")
+    first = one.correct(waits, {"until": "2025-06-21"})
+    one.correct(first, {"set": {"until": "2025-06-22"}})
+    by = date(2027, 1, 1) - date(2026, 1, 1)  # the day of the corrections
+
+    entries = moved_on(one.entries, datetime(2027, 1, 1, 12, tzinfo=BERLIN))
+
+    assert entries[1].fact.until == until + by
+    assert entries[2].fact.set == {"until": str(date(2025, 6, 21) + by)}
+    assert entries[3].fact.set == {"set": {"until": str(date(2025, 6, 22) + by)}}
+    assert replay(entries).jars[one.charge.id].put_off == {"ready": date(2025, 6, 22) + by}
+
+
+def test_a_code_of_the_makers_own_stays_as_it_is():
+    one = OneJar.charged("2025-03-03", code="Aunt-Rosa-3")
+    one.then(Noted(about=one.jar, note="next to CAOF-25-01"), "2025-03-03")
+
+    entries = moved_on(one.entries, datetime(2028, 1, 1, 12, tzinfo=BERLIN))
+
+    assert entries[0].fact.code == entries[0].subject == "Aunt-Rosa-3"
+    assert entries[1].fact.note == "next to CAOF-25-01"
+
+
+def moved_on(entries, now):
+    return moved([write_line(entry, GENESIS)[0] for entry in entries], now)
