@@ -15,13 +15,13 @@ from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.admit import happened
 from tracker.core.codes import is_lot_code
 from tracker.core.errors import MisusedError
-from tracker.core.events import AnyFact, Entry
+from tracker.core.events import AnyFact, Entry, lots_used
 from tracker.core.facts.fields import About
 from tracker.core.families import clusters
 from tracker.core.lots import left
 from tracker.core.plain import shown
 from tracker.core.replay import lives_of
-from tracker.core.shelf import Jar, Lot, Thing
+from tracker.core.shelf import DROP_ML, Jar, Lot, Thing
 from tracker.core.times import When, parse_when
 from tracker.journal.wire import validated
 from tracker.outputs.words import said
@@ -126,6 +126,22 @@ class Sheet:
             shelved: list[Jar | Lot] = [*lives.jars.values(), *lives.lots.values()]
             flags = [*lives.strays, *(flag for one in shelved for flag in one.flags)]
             self.warnings += [flag.why for flag in flags if flag.event in mine]
+        self.warnings += self._overdrawn(entries)
+
+    def _overdrawn(self, entries: list[Entry]) -> list[str]:
+        """What was taken from lots beyond what the book says was left: a warning, no more.
+
+        Scales and jugs differ, and a lot may have been weighed by eye.
+        """
+        used = {lot for entry in entries for lot in lots_used(entry.fact)}
+        if not used:
+            return []
+        jars = {jar.id: jar for jar in self.desk.bench.jars()} | self._after
+        return [
+            f"{lot.code}: by the book {-over:g} {lot.unit} more was used than there was"
+            for lot in self.lots()
+            if lot.id in used and (over := left(lot, jars.values())) < -DROP_ML
+        ]
 
     def answer(self) -> None:
         """Say what was recorded: data on standard output, warnings on standard error."""

@@ -155,6 +155,13 @@ def codes_of(fact: Recorded) -> tuple[str, ...]:
     return (fact.code,) if isinstance(fact, (*STARTING, Joined, Blended, Dried)) else ()
 
 
+def lots_used(fact: Recorded) -> tuple[str, ...]:
+    """The ids of the lots that a fact takes from."""
+    taken = [pour.lot for pour in getattr(fact, "pours", ())]
+    taken.append(getattr(fact, "herb_lot", None))
+    return tuple(lot for lot in taken if lot is not None)
+
+
 def things_of(fact: Recorded) -> tuple[About, ...]:
     """Every jar, liquor, bottle or lot that a fact takes from or works on."""
     if isinstance(fact, Joined):
