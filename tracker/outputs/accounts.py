@@ -51,6 +51,8 @@ def account(
     jar = thing.jar
     careful = cautions(jar)
     rows: list[Row] = [("state", state(thing, today))]
+    if jar.hold is not None:
+        rows.append(("on hold", f"since {jar.hold.on}: {jar.hold.why}"))
     rows += [("caution", one.text) for one in careful if one.kind != "care"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(thing)
@@ -182,8 +184,6 @@ def _steep(jar: Jar) -> str:
 def _seen(jar: Jar, alike: Sequence[Jar]) -> list[Row]:
     """Holds and looks, and what may come or came of it."""
     rows = []
-    if jar.hold is not None:
-        rows.append(("on hold", f"since {jar.hold.on}: {jar.hold.why}"))
     if jar.look is not None:
         signs = f": {', '.join(jar.look.signs)}" if jar.look.signs else ""
         rows.append(("looked at", f"{jar.look.on}, {jar.look.verdict}{signs}"))

@@ -176,7 +176,9 @@ def stock(
             f"{liquor.volume_ml:.0f}",
             bottles(liquor),
             *_costs(liquor, lots),
-            _good_through(liquor, practice, today, short=lots is not None),
+            Cell("ON HOLD", "bad")
+            if jar.on_hold or liquor.on_hold
+            else _good_through(liquor, practice, today, short=lots is not None),
         ]
         for jar, liquor in in_stock(jars)
     ]
