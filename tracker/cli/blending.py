@@ -286,6 +286,7 @@ def refill(
         assert thing.bottle is not None
         own = code.rpartition("/")[0]
         taken = stocked(sheet.find(source or own), "refilled from")
+        admit.pour_over(thing, taken)
         room_ml = thing.bottle.size_ml - thing.bottle.volume_ml
         much_ml = filled.value if filled else room_ml
         admit.not_before(taken, sheet.when)

@@ -241,10 +241,24 @@ def refill(thing: Thing, volume_ml: float) -> None:
         raise RefusedError(
             thing.code,
             f"it is a {thing.kind}, and only a bottle can be refilled",
-            do=f"name the bottle: {thing.code}/1.",
+            do="name the bottle, such as CAOF-26-01A/1.",
         )
     there_ml = thing.bottle.size_ml - thing.bottle.volume_ml
+    if there_ml < DROP_ML:
+        raise RefusedError(
+            thing.code,
+            f"it is full: {thing.bottle.volume_ml:g} ml",
+            do="record first what was taken from it: stillroom dispense, discard or count.",
+        )
     _within(thing.code, volume_ml, there_ml, "it has room for")
+
+
+def pour_over(into: Thing, source: Thing) -> None:
+    """Refuse to fill a thing from itself."""
+    if into.code == source.code:
+        raise RefusedError(
+            into.code, "it cannot be filled from itself", do="name the other with --from."
+        )
 
 
 def not_held(thing: Thing) -> None:
