@@ -11,7 +11,7 @@ from typing import get_args
 from hypothesis import strategies as st
 
 from tracker.core.events import AnyFact, Entry, children
-from tracker.core.facts.amends import Corrected, Held, Noted, Released, Struck
+from tracker.core.facts.amends import Corrected, Held, Labelled, Noted, Released, Struck
 from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import (
     Charged,
@@ -478,6 +478,7 @@ _MAKE: dict[type[AnyFact], Callable[[_Telling], AnyFact]] = {
         jars=tuple(one.draw(st.lists(st.sampled_from(one.jars), max_size=2, unique=True))),
         why="the merchant called it back",
     ),
+    Labelled: lambda one: Labelled(about=one.about(), lines=("CAOF-25-01", "Marigold")),
     Corrected: _corrected,
     Struck: _struck,
 }

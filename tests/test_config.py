@@ -37,6 +37,13 @@ def complaint(book: Path, text: str) -> PracticeError:
 # What is read
 
 
+def test_the_folder_of_the_page_is_a_path_or_none(tmp_path):
+    assert practice_of(tmp_path, '[page]\nfolder = "~/Synced"\n').page_folder == "~/Synced"
+    assert practice_of(tmp_path, '[page]\nfolder = "none"\n').page_folder is None
+    assert "path of a folder" in complaint(tmp_path, '[page]\nfolder = ""\n').what
+    assert "a text in quotes" in complaint(tmp_path, "[page]\nfolder = 3\n").what
+
+
 def test_a_book_without_a_practice_has_the_houses(tmp_path):
     assert read_practice(tmp_path) == Practice()
     assert read_practice(tmp_path / "no" / "such" / "book") == Practice()
@@ -98,6 +105,7 @@ def test_every_field_of_a_practice_can_be_set_in_the_file(tmp_path):
     practice_of(tmp_path, _example(Practice(zone="Europe/Berlin")))
     set_by_file = set(read_practice(tmp_path).origins)
     tops = {name for name in set_by_file if name.partition(".")[0] not in HOUSE}
+    tops = {"sheets" if name.startswith("sheets.") else name for name in tops}
 
     assert len(tops) == len({one.name for one in fields(Practice)} - {"rules", "origins"})
     assert {f"{kind}.{key}" for kind in KINDS for key in

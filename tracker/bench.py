@@ -16,9 +16,10 @@ import platformdirs
 
 from tracker import clock
 from tracker.core.errors import AmbiguousCodeError, BookError, UnknownCodeError
+from tracker.core.picking import picked, picked_lot
 from tracker.core.practice import PRACTICE_FILE, Practice
 from tracker.core.scripts import strange_letter
-from tracker.core.shelf import HOUSE, Flag, Jar, Lot, Shelf, Thing, things
+from tracker.core.shelf import HOUSE, Flag, Jar, Lot, Shelf, Thing
 from tracker.journal import readmodel
 from tracker.journal.readmodel import ReadModel
 
@@ -142,9 +143,9 @@ class Bench:
             self.must_exist()
             with closing(self.model.connect()) as connection:
                 near = readmodel.jars_like(connection, code.strip())
-                return _pick(code, near, lambda: list(readmodel.codes(connection)))
+                return picked(code, near, lambda: list(readmodel.codes(connection)))
         jars = self.jars(on=on)
-        return _pick(code, jars, lambda: [jar.code for jar in jars])
+        return picked(code, jars, lambda: [jar.code for jar in jars])
 
     def jar(self, jar_id: str) -> Jar | None:
         """The jar of one charge as it stands now."""
@@ -163,17 +164,7 @@ class Bench:
         Raises:
             UnknownCodeError, AmbiguousCodeError: none fits, or several do.
         """
-        wanted, every = code.strip().upper(), self.lots()
-        exact = [lot for lot in every if lot.code.upper() == wanted]
-        fits = exact or [lot for lot in every if lot.code.upper().startswith(wanted)]
-        if not fits:
-            from difflib import get_close_matches
-
-            near = get_close_matches(wanted, [lot.code for lot in every], cutoff=0.5)
-            raise UnknownCodeError(code, near, list_verb="lots")
-        if len(fits) > 1:
-            raise AmbiguousCodeError(code, [lot.code for lot in fits])
-        return fits[0]
+        return picked_lot(code, self.lots())
 
     def codes(self) -> list[str]:
         """Every jar code ever given."""
@@ -232,6 +223,28 @@ class Bench:
         placed, _ = read_book(self.book)
         return replay((one.entry for one in placed), through=through)
 
+    def shelf_through(self, days: Sequence[date]) -> list[tuple[date, list[Jar]]]:
+        """Every jar as it stood at the end of each day, the lines read once."""
+        from tracker.core.replay import replay
+        from tracker.journal.files import read_book
+
+        self.must_exist()
+        entries = [one.entry for one in read_book(self.book)[0]]
+        return [(day, list(replay(entries, through=day).jars.values())) for day in days]
+
+    def histories(self) -> "dict[str, list[Entry]]":
+        """Every line about each jar, by the id of its charge, in replay order."""
+        from tracker.core.events import replay_order
+        from tracker.core.families import each_once, families
+        from tracker.journal.files import read_book
+
+        self.must_exist()
+        entries = [one.entry for one in read_book(self.book)[0]]
+        found = families(entries, lambda entry: entry)
+        return {
+            jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
+        }
+
     def stays(self) -> "tuple[Stay, ...]":
         """When the maker is away; almost always there is nothing to read."""
         with closing(self.model.connect()) as connection:
@@ -267,13 +280,20 @@ class Bench:
             ) from reason
 
     def questions(self) -> list[Flag]:
-        """What wants an answer: records that disagree, and codes with look-alike letters."""
+        """What wants an answer: records that disagree, codes that are alike, recalls, lots."""
+        from tracker.core.codes import wants_relabelling
+        from tracker.core.lots import overdrawn
+        from tracker.core.recalling import not_held
+
         with closing(self.model.connect()) as connection:
-            found = readmodel.jars(connection)
+            found, lots = readmodel.jars(connection), readmodel.lots(connection)
         strange = [(jar.id, strange_letter(jar.code)) for jar in found]
+        flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
         return [
-            *(flag for jar in found for flag in jar.flags if flag.asks),
+            *(flag for flag in flags if flag.asks or wants_relabelling(flag)),
             *(Flag(jar_id, f"a look-alike: {why}") for jar_id, why in strange if why),
+            *not_held(found, lots),
+            *overdrawn(lots, found),
         ]
 
     def unplaced(self) -> list[Flag]:
@@ -361,28 +381,6 @@ def _slug(name: str) -> str:
     slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40] or "writer"
     # Names that Windows keeps for devices, whatever follows the point.
     return f"{slug}-" if re.fullmatch("con|prn|aux|nul|(com|lpt)[0-9]", slug) else slug
-
-
-def _pick(code: str, jars: Sequence[Jar], every_code: Callable[[], list[str]]) -> Thing:
-    wanted = code.strip().upper()
-    found = [thing for jar in jars for thing in things(jar)]
-    exact = [thing for thing in found if thing.code.upper() == wanted]
-    fits = exact or [thing for thing in found if thing.code.upper().startswith(wanted)]
-    fitting_jars = {thing.jar.id for thing in fits}
-    if len(fitting_jars) > 1:
-        live = [thing for thing in fits if thing.jar.is_live]
-        if len({thing.jar.id for thing in live}) == 1:
-            fits, fitting_jars = live, {live[0].jar.id}
-    if not fits:
-        from difflib import get_close_matches
-
-        raise UnknownCodeError(code, get_close_matches(wanted, every_code(), cutoff=0.5))
-    if len(fitting_jars) > 1:
-        # One name for each jar: its bottles would crowd the others out.
-        raise AmbiguousCodeError(
-            code, sorted({thing.jar.id: thing.code for thing in reversed(fits)}.values())
-        )
-    return fits[0]
 
 
 def default_book() -> Path:

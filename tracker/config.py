@@ -8,9 +8,11 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import msgspec
 
+from tracker import config_sheets
 from tracker.core.errors import MisusedError, PracticeError
 from tracker.core.practice import HOUSE, PRACTICE_FILE, Practice, Rules
 from tracker.core.shaking import parse_shake_plan
+from tracker.core.sheets import BUILT_IN, Sheet
 from tracker.core.times import Period, parse_period
 
 
@@ -51,7 +53,7 @@ class _Source:
         table = ""
         for number, line in enumerate(text.splitlines(), 1):
             if head := re.match(r"\s*\[\s*[\"']?(.+?)[\"']?\s*\]", line):
-                table = head[1]
+                table = re.sub("[\"']", "", head[1])
                 self._lines[table, ""] = number
                 continue
             # `key =`, `table.key =` and the keys of `table = { key = … }`, quoted or not.
@@ -131,6 +133,14 @@ def _channels(value: object) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
+def _folder(value: object) -> str | None:
+    """`~/Synced/stillroom`, or one within the book's folder, or `none`."""
+    text = _text(value).strip()
+    if not text or "\0" in text:
+        raise ValueError("the path of a folder is wanted")
+    return None if text.lower() == "none" else text
+
+
 def _one_of(*choices: str) -> Callable[[object], str]:
     def choose(value: object) -> str:
         if not isinstance(value, str) or value not in choices:
@@ -153,6 +163,7 @@ OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
         "units": ("units", _one_of("us", "british")),
         "zone": ("zone", _zone),
         "hemisphere": ("hemisphere", _one_of("north", "south")),
+        "references": ("references", _one_of("codes", "any")),
     },
     "reminders": {
         "digest": ("digest_at", _time_of_day),
@@ -162,9 +173,14 @@ OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
         "count every": ("count_every", _period_or_none),
     },
     "channels": {"order": ("channels", _channels)},
+    "page": {"folder": ("page_folder", _folder)},
     "keeping": {
         "warn below": ("warn_below_pct_vol", _pct_vol),
         "caution below": ("caution_below_pct_vol", _pct_vol),
+    },
+    "labels": {
+        "sheet": ("label_sheet", config_sheets.sheet_name),
+        "page address": ("page_address", config_sheets.page_address),
     },
 }
 
@@ -182,12 +198,14 @@ def _practice(tables: dict[str, object], source: _Source) -> Practice:
             rules[table] = msgspec.structs.replace(rules[table], **read)
         elif table in OTHER_KEYS:
             changes |= _read(table, values, OTHER_KEYS[table], source, origins)
+        elif table == "sheets":
+            changes["sheets"] = _sheets(values, source, origins)
         else:
             raise source.error(
                 table,
                 "",
                 "no such table",
-                f"one of: {', '.join([*HOUSE, *filter(None, OTHER_KEYS)])}.",
+                f"one of: {', '.join([*HOUSE, *filter(None, OTHER_KEYS), 'sheets.NAME'])}.",
             )
     assert changes.keys() <= set(Practice.__struct_fields__)
     practice = msgspec.structs.replace(Practice(), rules=rules, origins=origins, **changes)
@@ -200,6 +218,26 @@ def _practice(tables: dict[str, object], source: _Source) -> Practice:
             "say both, the warning below the lower of them.",
         )
     return practice
+
+
+def _sheets(
+    tables: dict[str, object], source: _Source, origins: dict[str, str]
+) -> dict[str, Sheet]:
+    """The built-in sheets of labels, with those of the maker over them and beside them."""
+    sheets = dict(BUILT_IN)
+    for name, values in tables.items():
+        table = f"sheets.{name}"
+        if not isinstance(values, dict):
+            why = "a table such as [sheets.shelf] is wanted"
+            raise source.error("sheets", name, why, f"it says {values!r}.")
+        try:
+            config_sheets.sheet_name(name)
+            read = _read(table, values, config_sheets.SHEET_KEYS, source, origins)
+            sheets[name] = config_sheets.made(read, sheets.get(name))
+        except ValueError as reason:
+            do = "`stillroom practice --example` shows whole sheets."
+            raise source.error(table, "", str(reason), do) from reason
+    return sheets
 
 
 def _read(

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.reaching import root_of, tell_reach
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core import admit
 from tracker.core.amend import LINE_FIELDS, with_values
@@ -16,6 +17,7 @@ from tracker.core.facts.amends import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Charged, Shaken
 from tracker.core.facts.liquors import Pressed
+from tracker.core.reach import REMARKS
 from tracker.core.times import parse_period, parse_when
 from tracker.outputs.words import number, said
 from tracker.quantities import grams, millilitres, pour
@@ -54,6 +56,7 @@ def strike(desk: Desk, event: Event = None, why: Why = None) -> None:
         fact = Struck(by=desk.by, note=desk.note, event=target.id, jars=target.jars, why=reason)
         sheet.add(target.subject, fact)
         sheet.tell(lambda: f"Struck: {target.when} {target.subject} {said(target.fact)}.")
+        tell_reach(sheet, target, root_of(desk, target))
 
 
 @app.command()
@@ -119,6 +122,8 @@ def correct(
         sheet.add(target.subject, fact)
         sheet.tell(lambda: f"Was: {root.when} {root.subject} {said(root.fact)}.")
         sheet.tell(lambda: f"Now: {corrected.when} {corrected.subject} {said(corrected.fact)}.")
+        if not REMARKS.issuperset(changes):
+            tell_reach(sheet, target, root_of(desk, target))
 
 
 def _root(desk: Desk, entry: Entry) -> Entry:

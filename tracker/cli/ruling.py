@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.config_sheets import written
 from tracker.core.practice import PRACTICE_FILE, Practice, Rules
 from tracker.core.shaking import plan_text
 from tracker.outputs.tables import Column, table
@@ -52,6 +53,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "units": practice.units,
             "zone": practice.zone,
             "hemisphere": practice.hemisphere,
+            "references": practice.references,
         },
         "reminders": {
             "digest": f"{practice.digest_at:%H:%M}",
@@ -61,10 +63,15 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "count every": str(practice.count_every or "none"),
         },
         "channels": {"order": ", ".join(practice.channels)},
+        "page": {"folder": practice.page_folder or "none"},
         # % vol of spirit on herb; makers' usual figures, published ones differ (15 to 25).
         "keeping": {
             "warn below": f"{practice.warn_below_pct_vol:g} %",
             "caution below": f"{practice.caution_below_pct_vol:g} %",
+        },
+        "labels": {
+            "sheet": practice.label_sheet,
+            "page address": practice.page_address or "none",
         },
     }
 
@@ -74,7 +81,8 @@ def _tables(practice: Practice) -> dict[str, dict[str, str | None]]:
     kinds: dict[str, dict[str, str | None]] = {
         kind: dict(_values(rules)) for kind, rules in practice.rules.items()
     }
-    return {"": others.pop("")} | kinds | others
+    sheets = {f"sheets.{name}": written(sheet) for name, sheet in practice.sheets.items()}
+    return {"": others.pop("")} | kinds | others | sheets
 
 
 def _rows(practice: Practice) -> list[list[str]]:
@@ -94,7 +102,8 @@ def _example(practice: Practice) -> str:
     told = "the maker's own rules. Leave out what the house's rule is right for."
     lines = [f"# {PRACTICE_FILE}: {told}"]
     for name, values in _tables(practice).items():
-        lines += ["", f'["{name}"]'] if name else [""]
+        head = name.replace("sheets.", 'sheets"."', 1)
+        lines += ["", f'["{head}"]'] if name else [""]
         for key, value in values.items():
             quoted = f'"{key}"' if " " in key else key
             lines.append(f'{quoted} = "{value}"' if value else f'# {quoted} = "Europe/Berlin"')

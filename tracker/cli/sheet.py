@@ -48,6 +48,7 @@ class Sheet:
     drafts: list[Draft] = field(default_factory=list)
     lines: list[Callable[[], str]] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
+    more: dict[str, object] = field(default_factory=dict)  # beside the rest with --json
     _after: dict[str, Jar] = field(default_factory=dict)
 
     def find(self, code: str) -> Thing:
@@ -184,6 +185,7 @@ class Sheet:
                     "dry_run": desk.dry_run,
                     "flags": list(dict.fromkeys(self.warnings)),
                     "said": [shown(line()) for line in self.lines],
+                    **self.more,
                 }
             )
             return

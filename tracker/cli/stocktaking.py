@@ -10,6 +10,7 @@ from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core import admit
 from tracker.core.errors import RefusedError
 from tracker.core.facts.liquors import Counted, Discarded, Dispensed, Restored
+from tracker.core.references import checked
 from tracker.core.shelf import DROP_ML, Jar, Lot, Thing
 from tracker.outputs.amounts import ml
 from tracker.outputs.words import said
@@ -40,6 +41,7 @@ def dispense(
     """Record what was given out of a liquor or bottle."""
     code = desk.need(code, "Which liquor or bottle", read=str.strip)
     amount = _amount(desk, volume)
+    reference = checked(reference, desk.bench.practice.references)
     with desk.recording() as sheet:
         thing = _stocked(sheet.find(code), "dispensed")
         fact = Dispensed(

@@ -1,7 +1,7 @@
 """Corrections and strikes: which entries are in force, and with which values."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from datetime import datetime
 
@@ -176,4 +176,13 @@ def with_values(entry: Entry, values: dict[str, object]) -> Entry:
 
 def amendments(entries: Iterable[Entry]) -> dict[str, list[Entry]]:
     """Every amendment by the id of the event it names, in the order they were written."""
-    return _by_target(entry for entry in entries if isinstance(entry.fact, AMENDING))
+    return _by_target(_amending(entries))
+
+
+def in_force(entries: Iterable[Entry]) -> set[str]:
+    """The ids of the amendments that stand, struck ones left out."""
+    return {one.id for one in _in_force([*_amending(entries)], {})}
+
+
+def _amending(entries: Iterable[Entry]) -> Iterator[Entry]:
+    return (entry for entry in entries if isinstance(entry.fact, AMENDING))

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 
 from tracker.core.shelf import Flag, Jar, Lot
 
+_RELABEL = ": relabel this one as "
+
 
 def code_stem(herb: str, year: int) -> str:
     """Two letters of genus and two of species, and the year: `CAOF-26-`.
@@ -76,6 +78,11 @@ def relabel(jar: Jar | Lot, shown: str) -> None:
     """Show a jar under another code than it was given, and flag it until it is relabelled."""
     if shown != jar.code:
         kind = "jars" if isinstance(jar, Jar) else "lots"
-        why = f"two {kind} were given the code {jar.code}: relabel this one as {shown}"
+        why = f"two {kind} were given the code {jar.code}{_RELABEL}{shown}"
         jar.flags.append(Flag(jar.id, why))
         jar.code = shown
+
+
+def wants_relabelling(flag: Flag) -> bool:
+    """Whether a flag says that a thing is still shown under another code than it was given."""
+    return _RELABEL in flag.why

@@ -7,6 +7,7 @@ from tracker.core.facts.amends import (
     Away,
     Corrected,
     Held,
+    Labelled,
     Later,
     Noted,
     Released,
@@ -52,7 +53,7 @@ AnyFact = (
     | Pressed | Filtered | Settled | MadeUp | Diluted | Blended | Bottled | Refilled
     | Dispensed | Counted | Discarded | Restored
     | Gathered | Bought | BoughtHerb | Dried | Recalled
-    | Held | Released | Noted | Later | Away | Corrected | Struck | SameAs
+    | Held | Released | Labelled | Noted | Later | Away | Corrected | Struck | SameAs
 )  # fmt: skip
 
 

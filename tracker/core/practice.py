@@ -8,12 +8,15 @@ import msgspec
 
 from tracker.core.menstruum.keeping import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT_VOL
 from tracker.core.shaking import ShakePhase, ShakePlan
+from tracker.core.sheets import BUILT_IN, Sheet
 from tracker.core.times import Hemisphere, Period
 
 # What the file of the maker's own rules is called, in the book's folder.
 PRACTICE_FILE = "practice.toml"
 
 UnitSystem = Literal["us", "british"]
+# What may stand behind `dispense --for`: codes and initials only, or anything.
+ReferenceRule = Literal["codes", "any"]
 Preparation = Literal[
     "spirit on fresh herb",
     "spirit on dried herb",
@@ -64,6 +67,7 @@ class Practice(msgspec.Struct, frozen=True):
 
     `warn_below_pct_vol` and `caution_below_pct_vol` judge whether spirit on herb keeps; their
     basis stands in `menstruum.keeping`: makers' usual figures, and published ones differ.
+    `page_address` stands before the code in the QR code of a label.
     """
 
     rules: Mapping[str, Rules] = msgspec.field(default_factory=lambda: dict(HOUSE))
@@ -76,8 +80,13 @@ class Practice(msgspec.Struct, frozen=True):
     warn_below_pct_vol: float = WARN_BELOW_PCT_VOL
     caution_below_pct_vol: float = CAUTION_BELOW_PCT_VOL
     units: UnitSystem = "us"
+    references: ReferenceRule = "codes"
     zone: str | None = None
     hemisphere: Hemisphere = "north"
+    sheets: Mapping[str, Sheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
+    label_sheet: str = "a4"
+    page_address: str | None = None
+    page_folder: str | None = None  # where the daemon keeps the page; none is kept without
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)
 
 

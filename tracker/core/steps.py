@@ -8,6 +8,7 @@ from tracker.core.facts.amends import (
     Away,
     Corrected,
     Held,
+    Labelled,
     Later,
     Noted,
     Released,
@@ -81,7 +82,7 @@ def step(jars: Jars, lots: Lots, entry: Entry, fact: Recorded) -> str | None:
             return flowing.refilled(jars, entry, fact)
         case Recalled():
             return _recalled(jars, lots, entry, fact)
-        case Noted() | Away():
+        case Noted() | Labelled() | Away():
             return None
         case Shaken() | Corrected() | Struck() | SameAs():
             return None  # told, or settled, by the replay itself
@@ -144,8 +145,9 @@ def _recalled(jars: Jars, lots: Lots, entry: Entry, fact: Recalled) -> str | Non
         if jar_id in jars:
             why = f"recalled with lot {entry.subject}: {fact.why}"
             jars[jar_id].hold = Hold(entry.id, entry.when, why)
-    if fact.about.jar in lots:
-        lot_steps.recalled(lots[fact.about.jar], entry, fact)
+    for lot_id in (fact.about.jar, *fact.jars):  # lots dried of it as well
+        if lot_id in lots:
+            lot_steps.recalled(lots[lot_id], entry, fact)
     return None
 
 

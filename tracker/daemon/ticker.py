@@ -4,7 +4,7 @@ import logging
 import signal
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, timedelta
 from threading import Event
 
@@ -14,6 +14,8 @@ from tracker.core.digest import Told, is_time
 from tracker.core.errors import BookError, TrackerError
 from tracker.daemon.marks import later_of, read_marks
 from tracker.daemon.notify import Chain, NotDelivered
+from tracker.daemon.paging import Kept as KeptPage
+from tracker.daemon.paging import keep_page
 from tracker.daemon.telling import MARKS, tell
 
 HEARTBEAT_S = 30.0
@@ -28,6 +30,7 @@ class Kept:
 
     told: Told | None = None
     complaint: str = ""
+    page: KeptPage = field(default_factory=KeptPage)
 
     def complain(self, complaint: str) -> None:
         """Log what is wrong, once for as long as it stays the same."""
@@ -43,7 +46,7 @@ def tick(
     *,
     buttons: bool = False,
 ) -> None:
-    """Deliver today's digest if it is time for it; what fails is tried at the next tick.
+    """Deliver today's digest if it is time, and keep the page; what fails is tried again.
 
     Args:
         bench: the book, with the practice as it is now.
@@ -64,6 +67,7 @@ def tick(
         kept.complaint = repr(reason)
     else:
         kept.complaint = ""
+    keep_page(bench, kept.page)
 
 
 def _tick(

@@ -188,3 +188,12 @@ def unplaced(connection: sqlite3.Connection) -> list[Flag]:
     """Events that have no jar to stand on, each with its reason."""
     rows = connection.execute("SELECT DISTINCT event, why FROM unplaced")
     return [Flag(event, why) for event, why in rows]
+
+
+def taken_out(connection: sqlite3.Connection) -> list[str]:
+    """The ids of jars and lots that lines name and that nothing in force opens."""
+    rows = connection.execute(
+        "SELECT DISTINCT jar FROM kin WHERE jar NOT IN (SELECT id FROM jars)"
+        " AND jar NOT IN (SELECT id FROM lots)"
+    )
+    return [jar_id for (jar_id,) in rows]

@@ -30,12 +30,21 @@ def show(
     alike: Sequence[Jar] = (),
 ) -> list[str]:
     """Everything reckoned about one thing, with how; `alike` are earlier jars of its herb."""
+    title = styled(f"{thing.code}  {shown(herb_name(thing.jar))}", "bold", colour=colour)
+    rows = account(thing, today, practice=practice, alike=alike)
+    return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]
+
+
+def account(
+    thing: Thing, today: date, *, practice: Practice | None = None, alike: Sequence[Jar] = ()
+) -> list[Row]:
+    """The same as names and values; a row without a name goes on with the one above it."""
     jar = thing.jar
     careful = cautions(jar)
     rows: list[Row] = [("state", state(thing, today))]
     rows += [("caution", one.text) for one in careful if one.kind != "care"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
-    rows += _made_up(thing)
+    rows += made_up(thing)
     liquor_now = thing.liquor or jar.pressing
     keeping = keeping_of(jar, practice or Practice(), liquor_now)
     if keeping is not None:
@@ -48,11 +57,11 @@ def show(
         rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
     rows += [("does not fit", flag.why) for flag in jar.flags]
     rows += [("care", one.text) for one in careful if one.kind == "care"]
-    title = styled(f"{thing.code}  {shown(herb_name(jar))}", "bold", colour=colour)
-    return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]
+    return rows
 
 
-def _made_up(thing: Thing) -> list[Row]:
+def made_up(thing: Thing) -> list[Row]:
+    """What a thing is made of, and how strong that is."""
     jar, made = thing.jar, thing.made
     rows = _herbs(jar, made)
     water = reckon.herb_water(made)

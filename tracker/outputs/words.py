@@ -1,7 +1,15 @@
 """Each fact as a person would say it, in one line."""
 
 from tracker.core.events import Recorded, Unknown
-from tracker.core.facts.amends import Away, Corrected, Later, Noted, SameAs, Struck
+from tracker.core.facts.amends import (
+    Away,
+    Corrected,
+    Labelled,
+    Later,
+    Noted,
+    SameAs,
+    Struck,
+)
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.liquors import (
     Bottled,
@@ -56,6 +64,9 @@ def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
             return f"restored: {fact.why}" if fact.why else "restored"
         case Noted():
             return f"note: {fact.note}"
+        case Labelled():
+            many = f", {fact.copies} copies" if fact.copies > 1 else ""
+            return f"labelled{many}: {' / '.join(fact.lines)}"
         case Later():
             return f"reminder put off: {fact.what} until {fact.until}"
         case Away():

@@ -1,4 +1,4 @@
-"""Remarks, reminders put off, and what mends the record; nothing is ever changed."""
+"""Remarks, labels, reminders put off, and what mends the record; nothing is ever changed."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -7,7 +7,16 @@ from typing import Annotated, Literal
 from annotated_types import MinLen
 from msgspec import Meta
 
-from tracker.core.facts.fields import About, EventId, Fact, Reason, Text, Waiting
+from tracker.core.facts.fields import (
+    About,
+    EventId,
+    Fact,
+    Name,
+    Number,
+    Reason,
+    Text,
+    Waiting,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,6 +43,22 @@ class Released(Fact):
     kind: Literal["released"] = "released"
     about: About
     why: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class Labelled(Fact):
+    """Labels were printed for a thing: `lines` is what each of the `copies` says.
+
+    `qr` is what its QR code holds, `sheet` what it was printed on: a sheet of the practice by
+    its name, or the size of a label of its own.
+    """
+
+    kind: Literal["labelled"] = "labelled"
+    about: About
+    lines: Annotated[tuple[Text, ...], MinLen(1), Meta(min_length=1)]
+    copies: Number = 1
+    qr: Text | None = None
+    sheet: Name | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -91,7 +91,10 @@ class Dried(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Recalled(Fact):
-    """A lot was called back: what holds any of it, `jars`, is on hold from now on."""
+    """A lot was called back: what holds any of it, `jars`, is on hold from now on.
+
+    Among `jars` are the lots that were dried of it.
+    """
 
     kind: Literal["recalled"] = "recalled"
     about: About

@@ -1,6 +1,6 @@
 """Which plant a typed name means, and how it is written down."""
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal, NamedTuple
 
 from tracker.core.herbs.parts import split_part, without_form
@@ -129,6 +129,7 @@ def joined(name: Words) -> str:
     return singular("".join(name))
 
 
+@lru_cache(maxsize=256)
 def find(text: str) -> Found | None:
     """The plants a name says, or those nearest to it where it has slips; None if none are.
 

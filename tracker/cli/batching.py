@@ -1,0 +1,77 @@
+"""The batch record: `record`."""
+
+from typing import Annotated
+
+import typer
+
+from tracker.cli.asking import damaged
+from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.telling import told_of
+from tracker.core.errors import MisusedError
+from tracker.core.shelf import Lot, Thing
+from tracker.core.tracing import graph_of
+from tracker.journal.checking import check
+from tracker.journal.proof import proof_of
+from tracker.outputs.accounts import made_up
+from tracker.outputs.records.flows import Around
+from tracker.outputs.records.making import record as make_record
+from tracker.outputs.records.making import whole
+from tracker.outputs.records.shapes import Book, FileDigest, Record
+
+app = typer.Typer(rich_markup_mode=None)
+
+
+@app.command()
+def record(
+    context: typer.Context,
+    code: Annotated[
+        str, typer.Argument(help="A jar or blend, or a liquor or bottle of its batch.")
+    ],
+    as_json: AsJson = False,
+) -> None:
+    """Everything the book holds of a batch, with both readings of what was corrected."""
+    desk = Desk(context.obj)
+    thing, made = batch_record(desk, code)
+    if as_json:
+        desk_json(made)
+    else:
+        from tracker.outputs.records.text import text
+
+        zone = desk.bench.now().tzinfo
+        assert zone is not None
+        rows = [] if thing is None else made_up(whole(thing.jar))
+        echo_lines(text(made, rows, zone, colour=desk.colour), desk.colour)
+    damaged(desk)
+
+
+def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
+    """What a code names now, and the record of its batch.
+
+    Raises:
+        MisusedError: the code is a lot's.
+        UnknownCodeError, AmbiguousCodeError: no line names it, or it fits several things.
+    """
+    bench = desk.bench
+    name, thing, entries = told_of(bench, code)
+    if isinstance(thing, Lot):
+        raise MisusedError(
+            f"{name} is a lot, and no batch was made of a lot alone.",
+            where=f"the code {code!r}",
+            do=f"`stillroom trace {name}` names the batches it went into.",
+        )
+    jars, lots = bench.jars(), bench.lots()
+    around = Around(
+        graph_of(jars, lots), {one.id: one for one in jars}, {one.id: one for one in lots}
+    )
+    jar = None if thing is None else around.jars[thing.jar.id]
+    return thing, make_record(name, jar, entries, around, _book(desk), bench.now())
+
+
+def _book(desk: Desk) -> Book:
+    bench = desk.bench
+    report = check(bench.book, [one for one in bench.damages() if one.gone], bench.now())
+    return Book(
+        report.is_whole,
+        proof_of(report.files),
+        tuple(FileDigest(one.file, one.lines, one.digest) for one in report.files if one.lines),
+    )

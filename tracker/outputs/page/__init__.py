@@ -1,0 +1,1 @@
+"""The whole shelf as one page: its contents as data, and the templates that set them."""

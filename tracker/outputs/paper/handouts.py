@@ -1,0 +1,250 @@
+"""A handout: many jars on one page, with the next date of each."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from typing import Final, NamedTuple
+
+from tracker.core.errors import MisusedError
+from tracker.core.herbs.cautions import CLOSING, cautions
+from tracker.core.plain import shown
+from tracker.core.practice import Practice
+from tracker.core.shelf import Thing
+from tracker.outputs.answers import Answer, summary
+from tracker.outputs.paper.careful import CHILDREN, FLAMMABLE, short
+from tracker.outputs.paper.content import (
+    Run,
+    common_name,
+    is_latin,
+    menstruum,
+    next_step,
+    press_from,
+    ratio,
+)
+from tracker.outputs.paper.days import day_text, iso_day, when_text
+from tracker.outputs.paper.pen import MM_PER_POINT, Pen
+from tracker.outputs.paper.wrapping import Set, set_lines
+
+HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
+# What each column takes of the width.
+_SHARES: Final = (0.095, 0.215, 0.095, 0.115, 0.145, 0.09, 0.15, 0.095)
+A4_LYING_MM: Final = (297.0, 210.0)
+_MARGIN_MM, _GAP_MM = 12.0, 2.0
+_TITLE_PT, _TEXT_PT, _FOOT_PT = 15.0, 9.0, 7.5
+# One page where it can be read: down to 5.4 points, then on to further pages.
+_SCALES: Final = (1.0, 0.92, 0.84, 0.76, 0.68, 0.6)
+
+Cell = tuple[Run, ...]
+
+
+class Row(NamedTuple):
+    """One jar: a cell for each heading. `heed` is what its plant asks care for."""
+
+    cells: tuple[Cell, ...]
+    heed: str | None
+    flammable: bool
+
+
+def row(thing: Thing, practice: Practice, today: date) -> Row:
+    """What the handout says of one jar or liquor."""
+    jar, known_of = thing.jar, summary(thing, today)
+    careful = cautions(jar)
+    plant = short(one for one in careful if one.kind == "plant")
+    cells = (
+        (Run(thing.code, "B"),),
+        _name(thing, known_of),
+        (Run(f"{known_of['part']}, {jar.form}" if known_of["part"] else jar.form),),
+        (Run(menstruum(thing)),),
+        (Run(ratio(thing, known_of)),),
+        (Run(when_text(known_of["charged"])),),
+        (Run(_next(thing, practice, today)),),
+        (Run(_keep_till(known_of)),),
+    )
+    safe = tuple(tuple(run._replace(text=shown(run.text)) for run in cell) for cell in cells)
+    heed = [text for text in plant if text not in (CHILDREN, CLOSING)]
+    return Row(
+        safe,
+        f"{thing.code}: {' '.join(heed)}" if heed else None,
+        any(one.kind == "fire" for one in careful),
+    )
+
+
+def _name(thing: Thing, known_of: Answer) -> Cell:
+    herb, common = thing.jar.herb, common_name(thing.jar)
+    latin = Run(herb, "I" if is_latin(herb) else "")
+    if common is None or common == herb:
+        return (latin,)
+    return Run(f"{common[:1].upper()}{common[1:]}", "B"), latin._replace(text=f" {herb}")
+
+
+def _next(thing: Thing, practice: Practice, today: date) -> str:
+    """The day that matters to a class: when to press, until it is pressed."""
+    jar = thing.jar
+    pressing = thing.liquor is None and jar.is_macerating and not jar.on_hold
+    return press_from(jar) if pressing else next_step(thing, practice, today)
+
+
+def _keep_till(known_of: Answer) -> str:
+    """Blank, to be written on, until it is pressed."""
+    last = iso_day(known_of, "good_through")
+    return day_text(last) if last else ""
+
+
+class Handout(NamedTuple):
+    """The file and how many pages it has."""
+
+    pdf: bytes
+    pages: int
+    missing: frozenset[str]
+
+
+def handout(
+    rows: Sequence[Row],
+    made: datetime,
+    *,
+    day: date,
+    title: str = "Jars",
+    page_mm: tuple[float, float] = A4_LYING_MM,
+) -> Handout:
+    """The rows as a table on one page, or on more where one could not be read.
+
+    Args:
+        rows: one for each jar.
+        made: the present, for the file's own date.
+        day: the day as of which it is true, for its head.
+        title: what stands before that.
+        page_mm: width and height.
+
+    Raises:
+        MisusedError: there are no rows.
+    """
+    if not rows:
+        raise MisusedError(
+            "There is no jar to put on it.",
+            where="the handout",
+            do="name a jar, or charge one.",
+        )
+    with Pen(shown(title), made) as pen:
+        table, pages = _paged(pen, rows, page_mm)
+        heading = f"{shown(title)}, {day_text(day)}"
+        for number, some in enumerate(pages, 1):
+            of = f", page {number} of {len(pages)}" if len(pages) > 1 else ""
+            table.draw(some, heading + of, _foot(some))
+        return Handout(pen.finished(), len(pages), frozenset(pen.missing))
+
+
+def _paged(
+    pen: Pen, rows: Sequence[Row], page_mm: tuple[float, float]
+) -> tuple["_Table", list[list[Row]]]:
+    """On one page at the largest scale that does it; else on several that are easy to read."""
+    for scale in _SCALES:
+        table = _Table(pen, page_mm, scale)
+        pages = table.pages(rows, most=1)
+        if len(pages) == 1:
+            return table, pages
+    table = _Table(pen, page_mm, _SCALES[2])
+    return table, table.pages(rows)
+
+
+def _foot(rows: Iterable[Row]) -> str:
+    """What to heed on this page, once for all of its jars."""
+    rows = list(rows)
+    heed = [row.heed for row in rows if row.heed]
+    fire = [FLAMMABLE] if any(row.flammable for row in rows) else []
+    return " ".join([*fire, CHILDREN, *heed, *([CLOSING] if heed else [])])
+
+
+class _Table(NamedTuple):
+    """The table at one scale."""
+
+    pen: Pen
+    page_mm: tuple[float, float]
+    scale: float
+
+    def pages(self, rows: Sequence[Row], *, most: int | None = None) -> list[list[Row]]:
+        """The rows that fit each page, below its headings and above its foot.
+
+        With `most` it stops at the first page beyond so many.
+        """
+        bottom = self.page_mm[1] - _MARGIN_MM
+        found: list[list[Row]] = [[]]
+        y, foot_mm, said = self._top(), 0.0, ""
+        for row in rows:
+            height = self._cells(row, 0.0)[1]
+            foot = _foot([*found[-1], row]) if row.heed or row.flammable or not said else said
+            if foot != said:
+                foot_mm, said = self._foot_at(foot, 0.0)[1], foot
+            if found[-1] and y + height + foot_mm > bottom:
+                if len(found) == most:
+                    return [*found, [row]]
+                found.append([])
+                y, said = self._top(), _foot([row])
+                foot_mm = self._foot_at(said, 0.0)[1]
+            found[-1].append(row)
+            y += height
+        return found
+
+    def _top(self) -> float:
+        return _MARGIN_MM + _TITLE_PT * MM_PER_POINT * 1.6 + 6 * self.scale
+
+    def draw(self, rows: Sequence[Row], heading: str, foot: str) -> None:
+        """One page."""
+        pen, (wide, _) = self.pen, self.page_mm
+        pen.page(*self.page_mm)
+        pen.write(_MARGIN_MM, _MARGIN_MM + _TITLE_PT * MM_PER_POINT, heading, "B", _TITLE_PT)
+        y = self._top()
+        for (left, _right), name in zip(self._columns(), HEADINGS, strict=True):
+            pen.write(left, y - 2 * self.scale, name, "B", 7 * self.scale)
+        pen.rule(_MARGIN_MM, wide - _MARGIN_MM, y - 0.6 * self.scale, 0.3)
+        for row in rows:
+            texts, height = self._cells(row, y)
+            self._write(texts)
+            y += height
+            pen.rule(_MARGIN_MM, wide - _MARGIN_MM, y, 0.1)
+        self._write(self._foot_at(foot, y)[0])
+
+    def _write(self, texts: Iterable[Set]) -> None:
+        for one in texts:
+            self.pen.write(one.x, one.baseline, one.text, one.style, one.size_pt)
+
+    def _columns(self) -> list[tuple[float, float]]:
+        whole = self.page_mm[0] - 2 * _MARGIN_MM
+        left, found = _MARGIN_MM, []
+        for share in _SHARES:
+            found.append((left, left + share * whole - _GAP_MM))
+            left += share * whole
+        return found
+
+    def _cells(self, row: Row, top: float) -> tuple[list[Set], float]:
+        """The texts of a row, and its height with the air below."""
+        texts: list[Set] = []
+        ends = [top]
+        air = 1.1 * self.scale
+        for ends_of, cell in zip(self._columns(), row.cells, strict=True):
+            placed, end = self._set(cell, ends_of, top + air, _TEXT_PT * self.scale)
+            texts += placed
+            ends.append(end)
+        return texts, max(ends) - top + air
+
+    def _foot_at(self, foot: str, y: float) -> tuple[list[Set], float]:
+        ends = (_MARGIN_MM, self.page_mm[0] - _MARGIN_MM)
+        return self._set((Run(foot),), ends, y + 3.0, _FOOT_PT * self.scale)
+
+    def _set(
+        self, cell: Cell, ends: tuple[float, float], top: float, size_pt: float
+    ) -> tuple[list[Set], float]:
+        made = set_lines(
+            cell,
+            size_pt=size_pt,
+            top=top,
+            room=lambda _top, _bottom: ends,
+            width=self.pen.width,
+            mm_per_pt=MM_PER_POINT,
+        )
+        assert made is not None  # a column is wider than any letter
+        return made
+
+
+def page_of(sheet_page_mm: tuple[float, float]) -> tuple[float, float]:
+    """The paper a handout is printed on, lying: that of the maker's sheet of labels, or A4."""
+    least, most = sorted(sheet_page_mm)
+    return (most, least) if least >= 140 else A4_LYING_MM

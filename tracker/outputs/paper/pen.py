@@ -1,0 +1,149 @@
+"""Ink on pages: fonts opened when needed, widths in mm, text and bars put in place."""
+
+import logging
+from collections.abc import Iterable
+from datetime import datetime
+from functools import lru_cache
+from importlib.resources import files
+from typing import TYPE_CHECKING, Final
+
+from tracker.core.sheets import Box
+from tracker.outputs.paper.content import Style
+from tracker.outputs.paper.faces import Piece, pieces
+
+if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
+    from fpdf.fonts import TTFFont
+
+MM_PER_POINT: Final = 25.4 / 72
+# The size at which shaped text is measured; widths grow in proportion.
+_MEASURED_PT: Final = 100.0
+
+
+class Pen:
+    """A PDF being written; lengths are in mm from the top left, sizes of type in points.
+
+    Left as a context, it closes the fonts it opened.
+    """
+
+    def __init__(self, title: str, made: datetime) -> None:
+        from fpdf import FPDF
+        from fpdf.prefs import ViewerPreferences
+
+        logging.getLogger("fontTools").setLevel(logging.ERROR)
+        self._pdf = FPDF(unit="mm")
+        self._pdf.set_auto_page_break(False)
+        self._pdf.set_margins(0, 0)
+        self._pdf.c_margin = 0
+        self._pdf.set_display_mode("fullpage")
+        # Labels lie where they should only where the page is printed at its own size.
+        self._pdf.viewer_preferences = ViewerPreferences(print_scaling="None")
+        self._pdf.set_title(title)
+        self._pdf.set_creator("Stillroom")
+        self._pdf.set_creation_date(made)
+        self._fonts: dict[str, TTFFont] = {}
+        self.missing: set[str] = set()
+        self._pieces = lru_cache(maxsize=None)(self._pieced)
+        self._width_of = lru_cache(maxsize=None)(self._measured)
+
+    def __enter__(self) -> "Pen":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        for font in self._fonts.values():
+            font.ttfont.close()
+
+    def page(self, width_mm: float, height_mm: float) -> None:
+        """Begin a page."""
+        size = (width_mm, height_mm)
+        # A size wider than high would be turned back by the default orientation.
+        way = "landscape" if width_mm > height_mm else "portrait"
+        self._pdf.add_page(orientation=way, format=(min(size), max(size)))
+
+    def width(self, text: str, style: Style) -> float:
+        """How wide a text is, in mm for each point of its size."""
+        return sum(self._width_of(piece) for piece in self._pieces(text, style))
+
+    def write(self, x: float, baseline: float, text: str, style: Style, size_pt: float) -> None:
+        """Put a text of one line on the page, from its left end."""
+        for piece in self._pieces(text, style):
+            self._pdf.set_font(piece.face, size=size_pt)
+            if piece.shaped:
+                way = "rtl" if piece.right_to_left else "ltr"
+                self._pdf.set_text_shaping(True, direction=way)
+                height = size_pt * MM_PER_POINT
+                # A cell centres its line: the baseline lies 0.8 of the size below its top.
+                self._pdf.set_xy(x, baseline - 0.8 * height)
+                self._pdf.cell(h=height, text=piece.text)
+                self._pdf.set_text_shaping(False)
+            else:
+                self._pdf.text(x, baseline, piece.text)
+            x += self._width_of(piece) * size_pt
+
+    def bars(self, boxes: Iterable[Box]) -> None:
+        """Filled rectangles, as one path.
+
+        Written as PDF operators: the library's own rectangles take a second for the codes of
+        500 labels, and neighbours drawn one by one leave hairlines on some screens.
+        """
+        scale, high = self._pdf.k, self._pdf.h
+        path = " ".join(
+            f"{box.x * scale:.3f} {(high - box.y - box.height) * scale:.3f} "
+            f"{box.width * scale:.3f} {box.height * scale:.3f} re"
+            for box in boxes
+        )
+        self._pdf._out(f"{path} f")
+
+    def rule(self, x1: float, x2: float, y: float, thick_mm: float = 0.15) -> None:
+        """A thin level line."""
+        self._pdf.set_line_width(thick_mm)
+        self._pdf.line(x1, y, x2, y)
+
+    def outline(self, box: Box, *, is_round: bool) -> None:
+        """A hairline in grey around a label: where to cut."""
+        self._pdf.set_draw_color(160)
+        self._pdf.set_line_width(0.1)
+        if is_round:
+            self._pdf.ellipse(*box)
+        else:
+            self._pdf.rect(*box)
+        self._pdf.set_draw_color(0)
+
+    def within(self, box: Box) -> "AbstractContextManager[None]":
+        """Whatever is drawn meanwhile ends at the edge of this rectangle."""
+        return self._pdf.rect_clip(*box)
+
+    def finished(self) -> bytes:
+        """The whole PDF."""
+        return bytes(self._pdf.output())
+
+    def _font(self, face: str) -> "TTFFont":
+        font = self._fonts.get(face)
+        if font is None:
+            from fpdf.fonts import TTFFont
+
+            folder = files("tracker.outputs.paper") / "fonts"
+            self._pdf.add_font(face, fname=str(folder / f"{face}.ttf"))
+            added = self._pdf.fonts[face.lower()]
+            assert isinstance(added, TTFFont)
+            font = self._fonts[face] = added
+        return font
+
+    def _covers(self, face: str, letter: str) -> bool:
+        return ord(letter) in self._font(face).cmap
+
+    def _pieced(self, text: str, style: Style) -> list[Piece]:
+        found, missing = pieces(text, style, self._covers)
+        self.missing |= missing
+        return found
+
+    def _measured(self, piece: Piece) -> float:
+        font = self._font(piece.face)
+        if not piece.shaped:
+            return sum(font.cw[ord(one)] for one in piece.text) / 1000 * MM_PER_POINT
+        self._pdf.set_font(piece.face, size=_MEASURED_PT)
+        self._pdf.set_text_shaping(True, direction="rtl" if piece.right_to_left else "ltr")
+        width = self._pdf.get_string_width(piece.text)
+        self._pdf.set_text_shaping(False)
+        return float(width) / _MEASURED_PT

@@ -1,0 +1,1 @@
+"""The batch record: as data first, then as text."""

@@ -1,0 +1,84 @@
+"""The batch record of a jar with all its liquors and bottles, put together."""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from tracker.core.amend import settle
+from tracker.core.events import Entry
+from tracker.core.families import each_once
+from tracker.core.shelf import Jar, Thing
+from tracker.core.tracing import Edge, Graph, Line, backwards, forwards
+from tracker.outputs.answers import about, ending, herb_name, state
+from tracker.outputs.records.flows import Around, components_of, given_of, lots_of, parts_of
+from tracker.outputs.records.shapes import Book, Record
+from tracker.outputs.records.steps import is_hold, steps_of
+from tracker.outputs.records.yields import yields_of
+
+
+def record(
+    code: str,
+    jar: Jar | None,
+    entries: Sequence[Entry],
+    around: Around,
+    book: Book,
+    now: datetime,
+) -> Record:
+    """The batch record of one jar with all its liquors and bottles.
+
+    Args:
+        code: what it goes by.
+        jar: the batch; None where nothing in force opens it, and only its lines are left.
+        entries: every line ever told of it.
+        around: lots and flows.
+        book: what the record was taken from.
+        now: the present, aware.
+    """
+    steps = tuple(steps_of(entries))
+    by_id = {one.id: one for one in entries}
+    in_force = [one for one in settle(each_once(list(entries))[0]).entries if _is_own(one, jar)]
+    back = [] if jar is None else _outline(around.graph, jar, ahead=False)
+    ahead = [] if jar is None else _outline(around.graph, jar, ahead=True)
+    return Record(
+        code=code,
+        what="not in force: what opened it was struck" if jar is None else herb_name(jar),
+        state="taken out" if jar is None else _state(jar, now.date()),
+        made=now,
+        book=book,
+        batch={} if jar is None else about(whole(jar), now.date()),
+        components=tuple(components_of(in_force, around.lots)),
+        parts=() if jar is None else tuple(parts_of(jar, around)),
+        yields=() if jar is None else tuple(yields_of(jar, now.date())),
+        lots=tuple(lots_of(back, around)),
+        given=tuple(given_of(ahead, around.graph)),
+        holds=tuple(one for one in steps if is_hold(by_id[one.id])),
+        labels=tuple(one for one in steps if one.kind == "labelled"),
+        steps=steps,
+        flags=() if jar is None else tuple(flag.why for flag in jar.flags),
+    )
+
+
+def _is_own(entry: Entry, jar: Jar | None) -> bool:
+    return jar is not None and jar.id in entry.jars
+
+
+def whole(jar: Jar) -> Thing:
+    """The thing whose make-up is the batch's: a jar, or a blend's liquor."""
+    if jar.opened != "blended" or not jar.liquors:
+        return Thing(jar.code, jar)
+    return Thing(jar.code, jar, jar.liquors[0])
+
+
+def _state(jar: Jar, today: date) -> str:
+    stands = state(whole(jar), today)
+    over = "" if jar.is_macerating else ending(jar)
+    text = over if over.startswith(stands) else ", ".join(filter(None, (stands, over)))
+    return f"{text}{', ON HOLD' if jar.on_hold else ''}"
+
+
+def _outline(graph: Graph, jar: Jar, *, ahead: bool) -> list[Line]:
+    """All flows beyond the jar, its liquors and bottles, each once."""
+    found: dict[Edge, Line] = {}
+    for node in [one for one in graph.names if one.id == jar.id]:
+        for line in forwards(graph, node) if ahead else backwards(graph, node):
+            found.setdefault(line.edge, line)
+    return list(found.values())
