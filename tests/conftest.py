@@ -12,6 +12,7 @@ from tests.command import Command
 THOROUGH = (
     *("faults/", "golden/", "scenarios/", "daemon/test_daemon_", "journal/test_demo"),
     *("cli/test_recording", "cli/test_entering", "cli/test_measuring", "cli/test_bad_input"),
+    "cli/test_flowing_verbs",
     *("cli/test_labelling", "paper/test_labels_on_paper"),
     *("outputs/test_pictures", "outputs/test_page_in_a_browser"),
 )

@@ -2,9 +2,7 @@
 
 Missed shakes, a night the clocks go forward, bottles that do not divide the liquor.
 
-Left for later, with the verbs that can say it: what herb, spirit and bottles cost; the herb
-share of a bottle as an answer of its own; how many days a bottle lasts; making the liquor up
-to 500 ml (reckoned 1:6.76).
+The herb cost 6.40 and 500 ml of a 700 ml bottle of spirit at 14.00 went on it: 10.00.
 """
 
 from datetime import date
@@ -21,16 +19,18 @@ SHAKEN = [
     date(2025, 3, 26),
     date(2025, 4, 2),
 ]
+OPENED, LAST_DOSE = "2025-04-20", "2025-05-09"
 STORY = (
-    'charge "hedge-balm" --part leaf --dried 100g --pour "500 ml 45%" --least 28d '
-    '--shake "daily 14d, weekly" --code HB1 --when 2025-03-03',
+    'buy "700 ml 45%" --paid 14.00 --when 2025-03-01',
+    'charge "hedge-balm" --part leaf --dried 100g --paid 6.40 --pour "500 ml LOT-25-01" '
+    '--least 28d --shake "daily 14d, weekly" --code HB1 --when 2025-03-03',
     *(f"shake HB1 --when {day}" for day in SHAKEN),
     'press HB1 370ml --by hand --keeps "5 years" --when 2025-04-05',
     "filter HB1A 358ml --when 2025-04-07",
-    "bottle HB1A 3x100ml 1x50ml --when 2025-04-07",
-    "dispense HB1A/1 2.5ml --when 2025-04-20",
-    "dispense HB1A/1 --when 2025-05-09",
+    "bottle HB1A 3x100ml@0.90 1x50ml@0.70 --when 2025-04-07",
 )
+# 2.5 ml twice a day: 100 ml / 5 ml a day last 20 days.
+PAGE = [f"dispense HB1A/1 2.5ml --when {day}" for day in days(OPENED, LAST_DOSE) * 2]
 
 
 @pytest.fixture(scope="module")
@@ -39,6 +39,8 @@ def kitchen(tmp_path_factory):
     command = Command(tmp_path_factory.mktemp("kitchen"))
     command.practice('zone = "Europe/Berlin"\n')
     command.said = [command.ok(line) for line in STORY]
+    (command.home / "spoons.txt").write_text("\n".join(PAGE))
+    command.ok("enter spoons.txt --yes")
     return command
 
 
@@ -127,10 +129,12 @@ def test_bottling_never_restarts_the_shelf_life(kitchen):
 
 def test_the_first_bottle_is_used_to_the_last_drop(kitchen):
     opened = kitchen.asked("show HB1A/1 --on 2025-04-20")
-    used_up = kitchen.asked("show HB1A/1 --on 2025-05-09")
-    (liquor,) = kitchen.asked("stock --on 2025-05-09")
+    last = kitchen.asked("show HB1A/1 --on 2025-05-08")
+    used_up = kitchen.asked(f"show HB1A/1 --on {LAST_DOSE}")
+    (liquor,) = kitchen.asked(f"stock --on {LAST_DOSE}")
 
-    assert (opened["state"], opened["volume_ml"]) == ("in stock", pytest.approx(97.5))
+    assert (opened["state"], opened["volume_ml"]) == ("in stock", pytest.approx(95))
+    assert (last["state"], last["volume_ml"]) == ("in stock", pytest.approx(5))
     assert (used_up["state"], used_up["volume_ml"]) == ("empty", 0)
     assert liquor["bottled_ml"] == pytest.approx(250.0)
     assert liquor["unaccounted_ml"] == pytest.approx(0.0)
@@ -141,3 +145,49 @@ def test_the_last_good_day_is_the_fifth_of_april_2030(kitchen):
 
     assert (last["state"], last["days_left"]) == ("in stock", 0)
     assert (after["state"], after["days_left"]) == ("expired", -1)
+
+
+def test_cost_follows_the_liquor_to_the_last_cent(kitchen):
+    """16.40 over the 358 ml that the filter left; marc and filter keep none of it."""
+    before = kitchen.asked("show HB1A --on 2025-04-06")
+    liquor = kitchen.asked("show HB1A --on 2025-04-07")
+
+    assert before["cost"] == liquor["cost"] == "16.40"
+    assert (liquor["cost_of_herb"], liquor["cost_of_menstruum"]) == ("6.40", "10.00")
+    assert liquor["cost_per_ml"] == "0.04581"
+    assert liquor["cost_of_bottles"] == "3.40"  # 3 x 0.90 + 0.70
+    assert liquor["cost_with_bottles"] == "19.80"
+
+
+def test_a_bottle_costs_its_liquor_and_its_glass(kitchen):
+    """100 ml: 4.58 + 0.90 = 5.48; 50 ml: 2.29 + 0.70 = 2.99; the 8 ml left: 0.37."""
+    large, small = (kitchen.asked(f"show HB1A/{number} --on 2025-04-07") for number in (2, 4))
+    shown = kitchen.ok("show HB1A --on 2025-04-07")
+
+    assert (large["cost"], large["cost_with_bottles"]) == ("4.58", "5.48")
+    assert (small["cost"], small["cost_with_bottles"]) == ("2.29", "2.99")
+    assert "0.37 for 8 ml" in shown
+
+
+def test_200_ml_of_the_spirit_are_left_in_the_house(kitchen):
+    (lot,) = kitchen.asked("lots --on 2025-04-07")
+
+    assert (lot["code"], lot["used"], lot["left"]) == ("LOT-25-01", 500, 200)
+
+
+def test_making_up_to_the_volume_that_was_poured_brings_no_herb_back(tmp_path):
+    """370 ml of a 1:5 stand for 74 g, in 500 ml after 130 ml more: reckoned 1:6.76."""
+    other = Command(tmp_path).practice('zone = "Europe/Berlin"\n')
+    other.ok(STORY[1].replace("LOT-25-01", "45%"), "--ratio", "1:5", "--finished")
+    other.ok("press HB1 370ml --by hand --when 2025-04-05")
+    said = other.ok('make-up HB1A --to 500ml --pour "130 ml 45%" --when 2025-04-05')
+    liquor = other.asked("show HB1A --on 2025-04-05")
+    shown = other.ok("show HB1A --on 2025-04-05")
+
+    assert "1:6.8" in said
+    assert liquor["herb_g"] == pytest.approx(74, abs=0.05)
+    assert liquor["volume_ml"] == pytest.approx(500, abs=0.1)
+    assert liquor["ratio"] == pytest.approx(6.76, abs=0.005)
+    assert liquor["strength_pct_vol"] == pytest.approx(45.0, abs=0.1)
+    # What was meant is only ever said with what it is meant by.
+    assert "1:6.76 by menstruum poured (meant 1:5, finished" in shown

@@ -11,7 +11,7 @@ from tracker.cli.pouring import Pours, poured, pours_asked, volume
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core import admit
 from tracker.core.errors import MisusedError, QuantityError, RefusedError
-from tracker.core.facts.fields import Portion
+from tracker.core.facts.fields import Portion, Pour
 from tracker.core.facts.liquors import Blended, Diluted, MadeUp, Refilled, Settled
 from tracker.core.shelf import Jar, Liquor, Thing
 from tracker.outputs.amounts import ml
@@ -50,8 +50,10 @@ def blend(
     whole, came_to = _volume(desk, total), _volume(desk, measured)
     with desk.recording() as sheet:
         taken = _portions(sheet, texts, whole)
-        if len(taken) < 2:
-            raise MisusedError("One liquor alone is no blend.", where="--part", do="say two.")
+        _must_be_several([one.code for one, _ in taken])
+        if came_to is not None:
+            whole_ml = sum(portion.volume_ml for _, portion in taken)
+            admit.mixed("the blend", whole_ml, 0.0, came_to.value)
         stem = f"BLEND-{sheet.when.start.year % 100:02d}-"
         (given,) = next_codes(code, 1, stem, desk.bench.codes())
         fact = Blended(
@@ -64,6 +66,16 @@ def blend(
         )
         event = sheet.add(given, fact)
         sheet.tell(lambda: _blended(sheet.after(event), [one for one, _ in taken], fact))
+
+
+def _must_be_several(codes: list[str]) -> None:
+    twice = next((one for one in codes if codes.count(one) > 1), None)
+    if len(codes) < 2 or twice is not None:
+        raise MisusedError(
+            f"{twice} is named twice." if twice else "One liquor alone is no blend.",
+            where="--part",
+            do="say two or more, and of each all that went in.",
+        )
 
 
 def _lines(text: str) -> list[str]:
@@ -80,14 +92,17 @@ def _portions(
     """Each part with the thing it is taken from; in proportion where a whole was said."""
     units = sheet.desk.bench.practice.units
     read = [_part(text) for text in texts]
-    if whole is not None:
-        numbers = [float(number.replace(",", ".")) for number, _, _ in read]
-        amounts = [whole.value * number / sum(numbers) for number in numbers]
+    if whole is not None and not any(unit for _, unit, _ in read):
+        # Bare numbers: so many parts of the whole.
+        amounts = [millilitres(f"{number} ml", units).value for number, _, _ in read]
     else:
         amounts = [millilitres(f"{number} {unit}", units).value for number, unit, _ in read]
+    if whole is not None:
+        amounts = [whole.value * amount / sum(amounts) for amount in amounts]
     found = []
     for (number, unit, code), amount in zip(read, amounts, strict=True):
         thing = stocked(sheet.find(code), "blended")
+        admit.not_before(thing, sheet.when)
         admit.take(thing, amount)
         written = f"{number} {unit}".strip()
         about = about_of(thing)
@@ -140,17 +155,20 @@ def make_up(
     with desk.recording() as sheet:
         thing = stocked(sheet.find(code), "made up")
         liquor = admit.must_be_liquor(thing, "made up")
+        admit.not_before(thing, sheet.when)
         if after.value < liquor.volume_ml:
             raise RefusedError(
                 thing.code,
                 f"it is {ml(liquor.volume_ml)} already, more than {ml(after.value)}",
                 do="read the measure again; `stillroom count` restates what there is.",
             )
+        filled = poured(sheet, texts)
+        admit.mixed(thing.code, liquor.volume_ml, _sum_ml(filled), after.value)
         fact = MadeUp(
             by=desk.by,
             note=desk.note,
             about=about_of(thing),
-            pours=poured(sheet, texts),
+            pours=filled,
             volume_ml=after.value,
             written=after.written,
         )
@@ -172,17 +190,25 @@ def dilute(
     after = _volume(desk, to)
     with desk.recording() as sheet:
         thing = stocked(sheet.find(code), "diluted")
-        admit.must_be_liquor(thing, "diluted")
+        liquor = admit.must_be_liquor(thing, "diluted")
+        admit.not_before(thing, sheet.when)
+        filled = poured(sheet, texts)
+        if after is not None:
+            admit.mixed(thing.code, liquor.volume_ml, _sum_ml(filled), after.value)
         fact = Diluted(
             by=desk.by,
             note=desk.note,
             about=about_of(thing),
-            pours=poured(sheet, texts),
+            pours=filled,
             volume_ml=after.value if after else None,
             written=after.written if after else None,
         )
         sheet.add(thing.code, fact)
         sheet.tell(lambda: _mixed(sheet, thing, said(fact)))
+
+
+def _sum_ml(pours: tuple[Pour, ...]) -> float:
+    return sum(one.volume_ml for one in pours)
 
 
 def _mixed(sheet: Sheet, thing: Thing, words: str) -> str:
@@ -218,6 +244,7 @@ def settle(
     with desk.recording() as sheet:
         thing = stocked(sheet.find(code), "settled")
         liquor = admit.must_be_liquor(thing, "settled")
+        admit.not_before(thing, sheet.when)
         fact = Settled(
             by=desk.by,
             note=desk.note,
@@ -255,11 +282,14 @@ def refill(
     with desk.recording() as sheet:
         thing = sheet.find(code)
         admit.refill(thing, filled.value if filled else 0.0)
+        admit.not_before(thing, sheet.when)
         assert thing.bottle is not None
         own = code.rpartition("/")[0]
         taken = stocked(sheet.find(source or own), "refilled from")
+        admit.pour_over(thing, taken)
         room_ml = thing.bottle.size_ml - thing.bottle.volume_ml
         much_ml = filled.value if filled else room_ml
+        admit.not_before(taken, sheet.when)
         admit.take(taken, much_ml)
         fact = Refilled(
             by=desk.by,

@@ -16,6 +16,7 @@ from tracker.core.facts.jars import Found
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.herbs.names import Named, named
 from tracker.core.plain import shown
+from tracker.core.shelf import DROP_ML
 from tracker.outputs.words import said
 from tracker.quantities import Amount, grams, percent, pour
 
@@ -173,7 +174,14 @@ def dry(
         fresh = lot_of_herb(sheet, code)
         if fresh.form != "fresh":
             raise RefusedError(fresh.code, "it is dry already", do="name a lot of fresh herb.")
-        fresh_g = grams(before, units).value if before else sheet.left_of(fresh)
+        left_g = sheet.left_of(fresh)
+        fresh_g = grams(before, units).value if before else left_g
+        if fresh_g > left_g + DROP_ML or not fresh_g:
+            raise RefusedError(
+                fresh.code,
+                f"by the book {left_g:g} g of it are left",
+                do="read the scales again, or correct what was used of it.",
+            )
         if dried.value > fresh_g:
             raise RefusedError(
                 fresh.code,

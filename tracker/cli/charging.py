@@ -16,8 +16,11 @@ from tracker.cli.pouring import (
     Pours,
     lot_of_herb,
     money,
+    must_fit,
+    of_form,
     poured,
     pours_asked,
+    ratio_said,
     weighed,
 )
 from tracker.cli.sheet import Sheet, recording
@@ -43,7 +46,6 @@ from tracker.quantities import millilitres, percent
 app = typer.Typer(rich_markup_mode=None)
 
 _OWN_CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,18}[A-Za-z0-9]")
-_RATIO = re.compile(r"1:\d+(?:\.\d+)?")
 
 
 @app.command()
@@ -100,6 +102,8 @@ def charge(
         kind = preparation([one.liquid for one in filled], form)
         rules = practice.rules[kind]
         most = _period_or_none(longest) if longest else rules.longest
+        shortest = parse_period(least) if least else rules.least
+        must_fit(shortest, most if longest else None)
         fact = Charged(
             by=desk.by,
             note=desk.note,
@@ -121,11 +125,11 @@ def charge(
             lid=lid,
             barrier=barrier,
             place=place,
-            least=(parse_period(least) if least else rules.least).iso,
+            least=shortest.iso,
             longest=most.iso if most else None,
             shake=parse_shake_plan(shake) if shake else rules.shake,
             look_days=rules.look_days,
-            ratio_meant=_ratio(meant),
+            ratio_meant=ratio_said(meant),
             ratio_basis="finished" if finished else "poured",
         )
         year, taken = sheet.when.start.year, desk.bench.codes()
@@ -149,10 +153,7 @@ def _lot(sheet: Sheet, herb: str, form: Form, lots: Sequence[str]) -> Lot | None
             'named in --pour "500 ml LOT-…".',
         )
     lot = lot_of_herb(sheet, named[0])
-    if lot.form != form:
-        raise RefusedError(
-            lot.code, f"it is {lot.form} herb, and {form} was weighed", do=f"say --{lot.form}."
-        )
+    of_form(lot, form)
     return lot
 
 
@@ -189,14 +190,6 @@ def _put(sheet: Sheet, fact: Charged) -> str:
     practice = sheet.desk.bench.practice
     sheet.tell(lambda: f"{fact.code}: {_reckoned(sheet.after(jar_id), practice)}")
     return jar_id
-
-
-def _ratio(text: str | None) -> str | None:
-    if text is not None and not _RATIO.fullmatch(text):
-        raise MisusedError(
-            f"{text!r} is not a ratio.", where="--ratio", do="write it like 1:5 or 1:2.5."
-        )
-    return text
 
 
 def _period_or_none(text: str) -> Period | None:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from typing import Annotated
 
 import typer
@@ -15,10 +16,14 @@ from tracker.core.facts.fields import Form, Pour
 from tracker.core.money import is_money
 from tracker.core.practice import UnitSystem
 from tracker.core.shelf import Lot
+from tracker.core.times import Period
 from tracker.quantities import Amount, grams, millilitres, pour
 
 _LOT = re.compile(r"\bLOT-\d{2}-\d+[a-z]*\b", re.IGNORECASE)
 _PAID = re.compile(r"@\s*(\S+)\s*$")
+_RATIO = re.compile(r"1:\d+(?:\.\d+)?")
+# Months are of many lengths: two spans are held against each other from one day on.
+_ANY_DAY = date(2025, 1, 1)
 
 Pours = Annotated[
     list[str] | None,
@@ -83,7 +88,7 @@ def _poured(sheet: Sheet, text: str) -> Pour:
     lot = sheet.find_lot(named[0])
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
-    admit.lot_to_use(lot)
+    admit.lot_to_use(lot, sheet.when)
     amount = millilitres(words.replace(named[0], "").strip(), units)
     return Pour(
         liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
@@ -106,7 +111,7 @@ def lot_of_herb(sheet: Sheet, code: str) -> Lot:
     lot = sheet.find_lot(code)
     if lot.liquid is not None:
         raise RefusedError(lot.code, f"it is no herb: {lot.what}", do="name it in --pour.")
-    admit.lot_to_use(lot)
+    admit.lot_to_use(lot, sheet.when)
     return lot
 
 
@@ -140,6 +145,41 @@ def _form(text: str) -> Form:
     raise MisusedError(f"{text!r} is neither.", where="the form", do="Write fresh or dried.")
 
 
+def of_form(lot: Lot, form: Form) -> None:
+    """Refuse fresh herb where dried was weighed, and dried where fresh was."""
+    if lot.form != form:
+        raise RefusedError(
+            lot.code, f"it is {lot.form} herb, and {form} was weighed", do=f"say --{lot.form}."
+        )
+
+
+def must_fit(least: Period, longest: Period | None) -> None:
+    """Refuse a longest time that is over before the shortest is.
+
+    Raises:
+        MisusedError: it is.
+    """
+    if longest is not None and longest.after(_ANY_DAY) < least.after(_ANY_DAY):
+        raise MisusedError(
+            f"At most {longest} is over before at least {least}.",
+            where="--least and --longest",
+            do="see the two again.",
+        )
+
+
+def ratio_said(text: str | None) -> str | None:
+    """A ratio such as `1:5`, as it was written.
+
+    Raises:
+        MisusedError: it is none.
+    """
+    if text is not None and not _RATIO.fullmatch(text):
+        raise MisusedError(
+            f"{text!r} is not a ratio.", where="--ratio", do="write it like 1:5 or 1:2.5."
+        )
+    return text
+
+
 def volume(desk: Desk, text: str) -> Amount:
     """A volume in the maker's units."""
     return millilitres(text, desk.bench.practice.units)
@@ -150,8 +190,8 @@ def share_of(text: str) -> float:
     found = re.fullmatch(r"\s*(\d+(?:[.,]\d+)?)\s*(?:/\s*(\d+(?:[.,]\d+)?)|(%))?\s*", text)
     value = 0.0
     if found is not None:
-        value = float(found[1].replace(",", "."))
-        value /= 100 if found[3] else float((found[2] or "1").replace(",", ".")) or 1.0
+        whole = 100.0 if found[3] else float((found[2] or "1").replace(",", "."))
+        value = float(found[1].replace(",", ".")) / whole if whole else 0.0
     if not 0 < value <= 1:
         raise QuantityError(text, "not a share of the whole", do="write it like 1/2 or 40%.")
     return value

@@ -33,7 +33,9 @@ OwnCode = Annotated[str | None, typer.Option("--code", help="A code of your own 
 def split(
     desk: Desk,
     code: Annotated[str | None, typer.Argument(help="The jar, such as CAOF-26-01.")] = None,
-    into: Annotated[int | None, typer.Option(help="Into so many equal parts.", min=2)] = None,
+    into: Annotated[
+        int | None, typer.Option(help="Into so many equal parts.", min=2, max=99)
+    ] = None,
     shares: Annotated[
         list[str] | None,
         typer.Option("--share", help="A part of the whole: 1/3, 40%. May be said again."),
@@ -47,7 +49,7 @@ def split(
     size = volume(desk, jar) if jar else None
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        old = admit.to_share(thing, "split")
+        old = admit.to_share(thing, sheet.when, "split")
         given = _codes_for(sheet, old, len(parts), codes)
         fact = Split(
             by=desk.by,
@@ -77,6 +79,12 @@ def _shares(desk: Desk, into: int | None, shares: list[str] | None) -> list[floa
         )
     if shares:
         found = [share_of(one) for one in shares]
+        if len(found) == 1 and found[0] > 1 - 1e-9:
+            raise MisusedError(
+                "All of it in one jar is no split.",
+                where="--share",
+                do="`stillroom move` says that it stands in another jar.",
+            )
         if sum(found) > 1 + 1e-9:
             raise QuantityError(
                 " + ".join(shares), "that is more than the whole", do="see the shares again."
@@ -100,7 +108,10 @@ def _codes_for(sheet: Sheet, jar: Jar, count: int, own: list[str] | None) -> lis
         raise MisusedError(
             f"{count} jars want {count} codes.", where="--code", do="say it once for each jar."
         )
-    return [next_codes(one, 1, "", taken)[0] for one in own]
+    given: list[str] = []
+    for one in own:
+        given += next_codes(one, 1, "", [*taken, *given])
+    return given
 
 
 def _of_jar(jar: Jar) -> str:
@@ -125,7 +136,7 @@ def join(
     with desk.recording() as sheet:
         jars = {}
         for one in named:
-            old = admit.to_share(sheet.find(one), "joined")
+            old = admit.to_share(sheet.find(one), sheet.when, "joined")
             jars[old.id] = old
         if len(jars) < 2:
             raise MisusedError("One jar alone joins nothing.", where="CODES", do="name two.")

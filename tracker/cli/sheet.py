@@ -14,7 +14,7 @@ from tracker.bench import Bench, Draft
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.admit import happened
 from tracker.core.codes import is_lot_code
-from tracker.core.errors import MisusedError
+from tracker.core.errors import MisusedError, RefusedError, TrackerError, UnknownCodeError
 from tracker.core.events import AnyFact, Entry, lots_used
 from tracker.core.facts.fields import About
 from tracker.core.families import clusters
@@ -52,16 +52,42 @@ class Sheet:
     _after: dict[str, Jar] = field(default_factory=dict)
 
     def find(self, code: str) -> Thing:
-        """What a code names."""
+        """What a code names.
+
+        Raises:
+            RefusedError: it names a lot.
+        """
+        if is_lot_code(code):
+            lot = self.find_lot(code)
+            raise RefusedError(
+                lot.code,
+                f"it is a lot ({lot.what}), and a jar, liquor or bottle is wanted",
+                do="name one of those; a jar is charged from a lot.",
+            )
         return self.desk.bench.find(code)
 
     def find_lot(self, code: str) -> Lot:
-        """The lot a code names."""
-        return self.desk.bench.find_lot(code)
+        """The lot a code names.
+
+        Raises:
+            RefusedError: it names something else.
+        """
+        try:
+            return self.desk.bench.find_lot(code)
+        except UnknownCodeError as unknown:
+            try:
+                thing = self.desk.bench.find(code)
+            except TrackerError:
+                raise unknown from None
+            raise RefusedError(
+                thing.code,
+                f"it is a {thing.kind}, and a lot is wanted",
+                do="name a lot, such as LOT-26-01.",
+            ) from None
 
     def lots(self) -> list[Lot]:
-        """Every lot."""
-        return self.desk.bench.lots()
+        """Every lot; none in a book that is only begun."""
+        return self.desk.bench.lots() if self.desk.bench.book.exists() else []
 
     def left_of(self, lot: Lot) -> float:
         """What is left of a lot, g or ml; never below nothing."""

@@ -12,20 +12,23 @@ from tracker.cli.pouring import (
     Pours,
     lot_of_herb,
     money,
+    must_fit,
+    of_form,
     poured,
     pours_asked,
+    ratio_said,
     volume,
     weighed,
 )
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core import admit, reckon
 from tracker.core.codes import letter
-from tracker.core.facts.fields import About, HerbFact
+from tracker.core.facts.fields import About, Form, HerbFact
 from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain
 from tracker.core.herbs.names import named
 from tracker.core.practice import Rules
 from tracker.core.shaking import parse_shake_plan
-from tracker.core.shelf import Jar, Lot
+from tracker.core.shelf import Jar, Lot, Thing
 from tracker.core.times import parse_period
 from tracker.outputs.amounts import ml
 from tracker.outputs.answers import ratio_text, strength_text
@@ -62,8 +65,9 @@ def addherb(
     form, weight = weighed(desk, fresh, dried)
     with desk.recording() as sheet:
         thing = sheet.find(code)
+        admit.not_before(thing, sheet.when)
         admit.work_on_herb(thing, sheet.when, "given more herb")
-        put = _herb(sheet, thing.jar, herb, part, lot)
+        put = _herb(sheet, thing.jar, form, herb, part, lot)
         fact = HerbAdded(
             by=desk.by,
             note=desk.note,
@@ -84,23 +88,24 @@ def addherb(
 
 
 def _herb(
-    sheet: Sheet, jar: Jar, herb: str | None, part: str | None, lot: str | None
+    sheet: Sheet, jar: Jar, form: Form, herb: str | None, part: str | None, lot: str | None
 ) -> HerbFact:
     """What herb it is: that of the lot, the one named, or the jar's own."""
     if lot is not None:
         one: Lot = lot_of_herb(sheet, lot)
+        of_form(one, form)
         return HerbFact(
             herb=one.herb or jar.herb,
             common=one.common,
             part=part or one.part,
-            form="fresh",
+            form=form,
             herb_lot=one.id,
             herb_water_pct_mass=one.water_pct_mass,
         )
     if herb is None:
-        return HerbFact(herb=jar.herb, common=jar.common, part=part or jar.part, form="fresh")
+        return HerbFact(herb=jar.herb, common=jar.common, part=part or jar.part, form=form)
     found = named(herb, common=None, part=part)
-    return HerbFact(herb=found.herb, common=found.common, part=found.part, form="fresh")
+    return HerbFact(herb=found.herb, common=found.common, part=found.part, form=form)
 
 
 def _now(jar: Jar) -> str:
@@ -160,6 +165,15 @@ def _rules(desk: Desk, jar: Jar) -> Rules:
     return desk.bench.practice.rules[jar.preparation]
 
 
+def _times(least: str | None, longest: str | None, jar: Jar) -> tuple[str, str | None]:
+    """The shortest and the longest time of a later steep, as the book writes them."""
+    shortest = parse_period(least) if least else jar.least
+    is_none = longest is None or longest.strip().lower() in ("none", "never")
+    most = None if is_none or longest is None else parse_period(longest)
+    must_fit(shortest, most)
+    return shortest.iso, most.iso if most else None
+
+
 @app.command()
 @recording
 def recharge(
@@ -187,11 +201,14 @@ def recharge(
     with desk.recording() as sheet:
         thing = sheet.find(code)
         liquor = admit.must_be_liquor(thing, "recharged")
-        code = thing.jar.liquor_code(liquor)
-        admit.take(thing, back.value if back else None)
+        thing = Thing(thing.jar.liquor_code(liquor), thing.jar, liquor)
+        code = thing.code
         admit.must_be_pressed(thing.jar, "recharged")
-        put = _herb(sheet, thing.jar, herb, part, lot)
+        admit.not_before(thing, sheet.when)
+        admit.take(thing, back.value if back else None)
+        put = _herb(sheet, thing.jar, form, herb, part, lot)
         rules, steep = _rules(desk, thing.jar), thing.jar
+        shortest, most = _times(least, longest, steep)
         fact = Recharged(
             by=desk.by,
             note=desk.note,
@@ -207,10 +224,10 @@ def recharge(
             herb_water_pct_mass=percent(water) if water else put.herb_water_pct_mass,
             herb_lot=put.herb_lot,
             herb_paid=money(paid, "--paid"),
-            least=(parse_period(least) if least else steep.least).iso,
-            longest=parse_period(longest).iso if longest else None,
+            least=shortest,
+            longest=most,
             shake=parse_shake_plan(shake) if shake else rules.shake,
-            ratio_meant=meant,
+            ratio_meant=ratio_said(meant),
         )
         sheet.add(code, fact)
         sheet.tell(lambda: f"{code} {said(fact)}. {steep.code}: {_now(sheet.after(steep.id))}")
@@ -232,14 +249,16 @@ def steep_again(
     with desk.recording() as sheet:
         thing = sheet.find(code)
         jar = admit.must_be_jar(thing, "steeped again")
-        admit.must_be_pressed(jar, "steeped again")
+        pressing = admit.must_be_pressed(jar, "steeped again")
+        admit.not_before(Thing(thing.code, jar, pressing), sheet.when)
+        shortest, most = _times(least, longest, jar)
         fact = SteepedAgain(
             by=desk.by,
             note=desk.note,
             about=about_of(thing),
             pours=poured(sheet, texts),
-            least=(parse_period(least) if least else jar.least).iso,
-            longest=parse_period(longest).iso if longest else None,
+            least=shortest,
+            longest=most,
             shake=parse_shake_plan(shake) if shake else _rules(desk, jar).shake,
         )
         sheet.add(jar.code, fact)

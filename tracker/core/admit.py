@@ -39,6 +39,22 @@ def known_to_its_end(entries: Iterable[Entry]) -> None:
             )
 
 
+def not_before(thing: Thing, when: When) -> None:
+    """Refuse to do something to a thing before there was one."""
+    began = [("charged", thing.jar.charged)]
+    if thing.liquor is not None:
+        began.append((thing.liquor.opened, thing.liquor.pressed))
+    if thing.bottle is not None:
+        began.append(("filled", thing.bottle.filled))
+    for how, day in began:
+        if when.latest < day.earliest:
+            raise RefusedError(
+                thing.code,
+                f"it was {how} only on {day}, after {when}",
+                do="give the right day with --when, or correct the earlier one.",
+            )
+
+
 def same(first: Entry, second: Entry) -> None:
     """Refuse to call two records one happening that cannot be."""
     if first.id == second.id:
@@ -156,8 +172,14 @@ def dispense(thing: Thing, fact: Dispensed) -> None:
     _take(thing, fact.volume_ml)
 
 
-def lot_to_use(lot: Lot) -> None:
-    """Refuse to take from a lot that is on hold or was called back."""
+def lot_to_use(lot: Lot, when: When) -> None:
+    """Refuse to take from a lot that is on hold, was called back, or was not there yet."""
+    if when.latest < lot.on.earliest:
+        raise RefusedError(
+            lot.code,
+            f"it was {lot.how} only on {lot.on}, after {when}",
+            do="give the right day with --when, or correct the day of the lot.",
+        )
     hold = lot.recalled or lot.hold
     if hold is not None:
         raise RefusedError(
@@ -170,6 +192,7 @@ def lot_to_use(lot: Lot) -> None:
 
 def must_be_pressed(jar: Jar, verb: str) -> Liquor:
     """The liquor of a jar's last steep; refuses where its herb is still in."""
+    _not_discarded(jar)
     if jar.pressing is None:
         raise RefusedError(
             jar.code,
@@ -181,14 +204,23 @@ def must_be_pressed(jar: Jar, verb: str) -> Liquor:
 
 def draw(thing: Thing, when: When, volume_ml: float) -> Jar:
     """Refuse to draw more off a jar than liquid stands on its herb."""
+    not_before(thing, when)
     work_on_herb(thing, when, "drawn from")
     _within(thing.code, volume_ml, thing.jar.contents.volume_ml, "in the jar")
     return thing.jar
 
 
-def to_share(thing: Thing, verb: str) -> Jar:
+def to_share(thing: Thing, when: When, verb: str) -> Jar:
     """Refuse to split or join what is not macerating, or is on hold."""
     jar = must_be_jar(thing, verb)
+    not_before(thing, when)
+    _not_discarded(jar)
+    if jar.ended in ("split", "joined"):
+        raise RefusedError(
+            jar.code,
+            f"it was {jar.ended} already, on {jar.ended_on}",
+            do=f"name what became of it: stillroom history {jar.code}.",
+        )
     if not jar.is_macerating:
         raise RefusedError(
             jar.code, f"its herb is out, so it cannot be {verb}", do="blend its liquor instead."
@@ -209,10 +241,24 @@ def refill(thing: Thing, volume_ml: float) -> None:
         raise RefusedError(
             thing.code,
             f"it is a {thing.kind}, and only a bottle can be refilled",
-            do=f"name the bottle: {thing.code}/1.",
+            do="name the bottle, such as CAOF-26-01A/1.",
         )
     there_ml = thing.bottle.size_ml - thing.bottle.volume_ml
+    if there_ml < DROP_ML:
+        raise RefusedError(
+            thing.code,
+            f"it is full: {thing.bottle.volume_ml:g} ml",
+            do="record first what was taken from it: stillroom dispense, discard or count.",
+        )
     _within(thing.code, volume_ml, there_ml, "it has room for")
+
+
+def pour_over(into: Thing, source: Thing) -> None:
+    """Refuse to fill a thing from itself."""
+    if into.code == source.code:
+        raise RefusedError(
+            into.code, "it cannot be filled from itself", do="name the other with --from."
+        )
 
 
 def not_held(thing: Thing) -> None:
@@ -267,6 +313,22 @@ def _take(thing: Thing, volume_ml: float | None) -> None:
             thing.code, "there is nothing left", do="`stillroom stock` shows what there is."
         )
     _within(thing.code, volume_ml or there_ml, there_ml, "there")
+
+
+# Spirit and water take less room together than apart, by at most 4 % (OIML R 22, about equal
+# parts); measures read twice differ as well, by so much: common practice, no source.
+_MOST_OVER, _LEAST_UNDER = 1.05, 0.85
+
+
+def mixed(code: str, before_ml: float, poured_ml: float, after_ml: float) -> None:
+    """Refuse a volume that what was there and what was poured in cannot come to."""
+    whole_ml = before_ml + poured_ml
+    if not whole_ml * _LEAST_UNDER <= after_ml <= whole_ml * _MOST_OVER:
+        raise RefusedError(
+            code,
+            f"{before_ml:.1f} ml and {poured_ml:.1f} ml do not come to {after_ml:.1f} ml",
+            do="read the measure again; if the book is wrong, `stillroom count` restates it.",
+        )
 
 
 def no_more_than(code: str, after_ml: float, before_ml: float) -> None:

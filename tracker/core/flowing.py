@@ -184,16 +184,18 @@ def blended(jars: Jars, entry: Entry, fact: Blended) -> tuple[list[Jar] | str, s
     )
     whys = [_take(one, part.volume_ml, "blended") for one, part in parts]
     why = next((why for why in whys if why), None)
-    return [_blend(entry, fact, liquor)], why
+    return [_blend(entry, fact, liquor, [one.jar for one, _ in parts])], why
 
 
-def _blend(entry: Entry, fact: Blended, liquor: Liquor) -> Jar:
+def _blend(entry: Entry, fact: Blended, liquor: Liquor, parts: Sequence[Jar]) -> Jar:
     made = liquor.made
     form = _form(herb.form for herb in made.herbs)
     return Jar(
         id=entry.id,
         code=fact.code,
         herb=_names(herb.herb for herb in made.herbs) or "unknown",
+        common=_same([one.common for one in parts]),
+        part=_same([one.part for one in parts]),
         form=form,
         charged=entry.when,
         preparation=preparation((pour.liquid for pour in made.pours), form),
@@ -242,6 +244,8 @@ def refilled(jars: Jars, entry: Entry, fact: Refilled) -> str | None:
         return "refilled, but that bottle was never filled"
     if source is None or source.liquor is None:
         return "refilled, but no pressing in force opens what it was filled from"
+    if source.bottle is into.bottle:
+        return "refilled from itself"
     bottle, filled_ml = into.bottle, fact.source.volume_ml
     left_ml = bottle.volume_ml
     bottle.made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])

@@ -68,14 +68,26 @@ def accounts(lots: Sequence[Lot], jars: Iterable[Jar]) -> list[tuple[Lot, Accoun
 
 
 def overdrawn(lots: Sequence[Lot], jars: Iterable[Jar]) -> list[Flag]:
-    """The lots of which more was used than there was."""
-    return [
+    """The lots of which more was used than there was, and uses of lots that are none."""
+    known, found = {lot.id for lot in lots}, list(jars)
+    gone = [
+        Flag(
+            use.event,
+            "took from a lot that nothing in force opens: bring the lot back, or correct "
+            "what was taken",
+            asks=True,
+        )
+        for lot_id, uses in uses_by_lot(found).items()
+        if lot_id not in known
+        for use in uses
+    ]
+    return gone + [
         Flag(
             lot.id,
             f"{-one.left:g} {lot.unit} more of lot {lot.code} was used than there was: "
             "correct the lot, or what was taken from it",
             asks=True,
         )
-        for lot, one in accounts(lots, jars)
+        for lot, one in accounts(lots, found)
         if one.is_overdrawn
     ]

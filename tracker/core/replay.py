@@ -153,6 +153,7 @@ def _fills(entry: Entry, liquor_id: str, number: int) -> bool:
 def _apply(lives: Lives, entry: Entry) -> None:
     """Tell one entry; what does not fit is flagged on every jar of it that there is."""
     things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
+    why: str | None = None
     if isinstance(entry.fact, Shaken):
         for one in things:
             if isinstance(one, Jar):
@@ -168,7 +169,7 @@ def _apply(lives: Lives, entry: Entry) -> None:
             lives.strays.append(Flag(entry.id, why))
     if not things and not isinstance(entry.fact, STARTING):
         kind = entry.kind.replace("_", " ")
-        why = f"{kind}, but no charge in force opens the jar"
+        why = why or f"{kind}, but no charge in force opens the jar"
         lives.strays.append(Flag(entry.id, why))
 
 

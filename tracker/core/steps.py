@@ -3,7 +3,7 @@
 from typing import assert_never
 
 from tracker.core import flowing, jar_steps, liquor_steps, lot_steps, steeping
-from tracker.core.events import Entry, Recorded, Unknown
+from tracker.core.events import Entry, Recorded, Unknown, things_of
 from tracker.core.facts.amends import (
     Away,
     Corrected,
@@ -49,7 +49,10 @@ from tracker.core.shelf import Hold, Jar, Lot
 Jars = dict[str, Jar]
 Lots = dict[str, Lot]
 
-_OF_STOCK = (Filtered, Settled, Bottled, Dispensed, Counted, Discarded)
+_OF_STOCK = (
+    Filtered, Settled, Bottled, Dispensed, Counted, Discarded,
+    Recharged, MadeUp, Diluted, Blended, Refilled,
+)  # fmt: skip
 
 
 def misdated(thing: Jar | Lot, entry: Entry) -> str | None:
@@ -60,10 +63,11 @@ def misdated(thing: Jar | Lot, entry: Entry) -> str | None:
     if entry.when.start < thing.charged.start and entry.when.latest < thing.charged.earliest:
         return f"dated {entry.when}, before the charge on {thing.charged}"
     fact = entry.fact
-    if isinstance(fact, _OF_STOCK) and fact.about.liquor:
-        liquor = thing.liquor(fact.about.liquor)
-        if liquor is not None and entry.when.latest < liquor.pressed.earliest:
-            return f"dated {entry.when}, before the pressing on {liquor.pressed}"
+    if isinstance(fact, _OF_STOCK):
+        for about in things_of(fact):
+            liquor = thing.liquor(about.liquor) if about.liquor else None
+            if liquor is not None and entry.when.latest < liquor.pressed.earliest:
+                return f"dated {entry.when}, before the pressing on {liquor.pressed}"
     return None
 
 
