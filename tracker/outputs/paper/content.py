@@ -104,6 +104,8 @@ def common_name(jar: Jar) -> str | None:
     """The herb's common name: as recorded, else the one its Latin name has in the table."""
     if jar.common:
         return jar.common
+    if len({one.herb for one in jar.herbs}) > 1:
+        return None  # a table has the names of plants, not of blends
     found = known(jar.herb)
     is_latin = found is not None and found.how in ("latin", "synonym")
     return found.plant.common if found and is_latin and found.plant else None

@@ -114,10 +114,11 @@ def life(jar: Jar, entries: Sequence[Entry], today: date) -> Life:
 
 
 def _of_the_jar(jar: Jar) -> Iterator[Moment]:
-    if jar.opened == "blended":
+    charged = jar.charged
+    if jar.opened == "blended":  # where a blend's line begins
+        yield Moment("charged", charged.earliest, charged.latest, "blended")
         yield from _of_the_liquors(jar)
         return
-    charged = jar.charged
     # A day nobody knows has no place on a line: it stands where it was written down.
     first = charged.latest if charged.precision == "unknown" else charged.earliest
     unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
