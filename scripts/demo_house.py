@@ -1,4 +1,4 @@
-"""The invented dispensary of the demo book: its two people, their clock and their plans."""
+"""The invented dispensary of the demo book: its people, their clock and their plans."""
 
 import heapq
 import itertools
@@ -25,9 +25,10 @@ from tracker.journal.marks import Damage
 FIRST = date(2023, 11, 20)
 LAST = date(2026, 11, 20)
 
-# The two writers: a person and the machine they write on.
+# The writers: a person and the machine they write on.
 HANNE = "hanne-stillroom"
 CORIN = "corin-counter"
+WENNA = "wenna-loft"
 
 Step = Callable[[], object]
 
@@ -38,6 +39,10 @@ class QuietBench(Bench):
     def damages(self) -> list[Damage]:
         """None: every line was written a moment ago, and by this script."""
         return []
+
+    def now(self) -> datetime:
+        """The simulated moment, in UTC whatever zone the machine is in."""
+        return super().now().astimezone(UTC)
 
 
 def ago(days: int) -> date:

@@ -1,9 +1,10 @@
 """Writes demo_events/: a book of an invented dispensary, the same bytes every time.
 
-    python scripts/make_demo.py [FOLDER] [--through DAY]
+    python scripts/make_demo.py [FOLDER] [--through DAY] [--loft-only]
 
-Three years of work pass in it, through the same facts and the same Bench as the verbs use.
-A book made through an earlier day is the beginning of the whole one.
+Three years of work pass in it, through the same facts and the same Bench as the verbs use;
+what the drying loft does goes through the verbs themselves. A book made through an earlier
+day is the beginning of the whole one.
 """
 
 import argparse
@@ -19,6 +20,7 @@ import demo_counter as counter
 import demo_mishaps as mishaps
 import demo_work as work
 from demo_house import CORIN, FIRST, HANNE, LAST, House, Plan, ago
+from demo_loft import write_loft
 from demo_recipes import (
     BALM,
     BALM_GLYCERITE,
@@ -231,10 +233,8 @@ def _is_closed(day: date) -> bool:
     return (day.month == 8 and 3 <= day.day <= 10) or (day.month == 12 and day.day >= 24)
 
 
-def write_book(book: Path, scratch: Path, through: date) -> None:
-    """Let the years pass through a day, and write what is done in them."""
-    (book / "events").mkdir(parents=True)
-    (book / "practice.toml").write_text(PRACTICE, encoding="utf-8", newline="\n")
+def write_house(book: Path, scratch: Path, through: date) -> None:
+    """Let the years pass in the stillroom and at the counter, and write what is done there."""
     house = House(book, scratch, Random(SEED))
     for plan in [*chance_plans(house), *STANDING]:
         schedule(house, plan)
@@ -243,19 +243,34 @@ def write_book(book: Path, scratch: Path, through: date) -> None:
     house.work_through(through)
 
 
+def begin(book: Path) -> Path:
+    """Make a book with the house's rules and nothing in it; returns its folder of events."""
+    (book / "events").mkdir(parents=True)
+    (book / "practice.toml").write_text(PRACTICE, encoding="utf-8", newline="\n")
+    return book / "events"
+
+
 def main() -> None:
     """Make the book in a scratch folder and put it where it belongs."""
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("folder", nargs="?", type=Path, default=ROOT / "demo_events")
     parser.add_argument("--through", type=date.fromisoformat, default=LAST)
+    parser.add_argument("--loft-only", action="store_true")
     said = parser.parse_args()
     folder: Path = said.folder
+    # Each part of the house has a book of its own until both are done.
+    writes = {"loft": write_loft}
+    if not said.loft_only:
+        writes["house"] = write_house
+    (folder / "events").mkdir(parents=True, exist_ok=True)
+    (folder / "practice.toml").write_text(PRACTICE, encoding="utf-8", newline="\n")
     with tempfile.TemporaryDirectory() as scratch:
-        made = Path(scratch) / "book"
-        write_book(made, Path(scratch), said.through)
-        (folder / "events").mkdir(parents=True, exist_ok=True)
-        for file in [*sorted((made / "events").iterdir()), made / "practice.toml"]:
-            shutil.copyfile(file, folder / file.relative_to(made))
+        for name, write in writes.items():
+            room = Path(scratch) / name
+            events = begin(room / "book")
+            write(room / "book", room, said.through)
+            for file in sorted(events.iterdir()):
+                shutil.copyfile(file, folder / "events" / file.name)
     print(f"The demo book stands in {folder}.")
 
 

@@ -102,7 +102,7 @@ def test_each_other_key_may_be_the_makers_own(tmp_path, text, name, value):
 
 def test_every_field_of_a_practice_can_be_set_in_the_file(tmp_path):
     """A rule that only the code can change is no rule of the maker's."""
-    practice_of(tmp_path, _example(Practice(zone="Europe/Berlin")))
+    practice_of(tmp_path, _example(Practice(zone="Europe/Berlin", currency="EUR")))
     set_by_file = set(read_practice(tmp_path).origins)
     tops = {name for name in set_by_file if name.partition(".")[0] not in HOUSE}
     tops = {"sheets" if name.startswith("sheets.") else name for name in tops}

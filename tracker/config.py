@@ -10,6 +10,7 @@ import msgspec
 
 from tracker import config_sheets
 from tracker.core.errors import MisusedError, PracticeError
+from tracker.core.plain import is_plain
 from tracker.core.practice import HOUSE, PRACTICE_FILE, Practice, Rules
 from tracker.core.shaking import parse_shake_plan
 from tracker.core.sheets import BUILT_IN, Sheet
@@ -125,6 +126,14 @@ def _zone(value: object) -> str:
     return name
 
 
+def _currency(value: object) -> str:
+    """`EUR`, `€` or whatever the maker's money is called; only shown beside amounts."""
+    text = _text(value).strip()
+    if not is_plain(text) or len(text) > 12:
+        raise ValueError("a short text such as EUR is wanted")
+    return text
+
+
 def _channels(value: object) -> tuple[str, ...]:
     """`desktop, mail`: names only, since addresses are secrets and the book is shared."""
     names = tuple(part.strip() for part in _text(value).split(","))
@@ -162,6 +171,7 @@ OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
     "": {
         "units": ("units", _one_of("us", "british")),
         "zone": ("zone", _zone),
+        "currency": ("currency", _currency),
         "hemisphere": ("hemisphere", _one_of("north", "south")),
         "references": ("references", _one_of("codes", "any")),
     },

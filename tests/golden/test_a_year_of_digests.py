@@ -23,7 +23,7 @@ from dateutil.relativedelta import relativedelta  # noqa: E402
 from tracker.config import read_practice  # noqa: E402
 from tracker.core.digest import Told, after_telling, is_time, lines_to_say, mark  # noqa: E402
 from tracker.core.events import Entry  # noqa: E402
-from tracker.core.families import families  # noqa: E402
+from tracker.core.families import clusters, families  # noqa: E402
 from tracker.core.practice import Practice  # noqa: E402
 from tracker.core.reminders import DAILY, Due, due  # noqa: E402
 from tracker.core.replay import lives_of, replay  # noqa: E402
@@ -51,28 +51,34 @@ class Morning:
 
 def year(practice: Practice) -> Iterator[Morning]:
     """Every day of the year, one remembering what the ones before it said."""
-    kin = families([one.entry for one in read_book(BOOK)[0]], lambda entry: entry)
-    shelf = {jar_id: _as_of(jar_id, own, FIRST - DAY) for jar_id, own in kin.items()}
+    entries = [one.entry for one in read_book(BOOK)[0]]
+    own = families(entries, lambda entry: entry)
+    kin = {
+        group: [entry for jar_id in group for entry in own[jar_id]]
+        for group in clusters(own, entries)
+    }
+    shelf = {group: _as_of(group, lines, FIRST - DAY) for group, lines in kin.items()}
     told, day = Told(), FIRST
     while day <= LAST:
         # Only what something happened to on the day before can have changed.
-        for jar_id, own in kin.items():
-            if any(entry.when.earliest == day - DAY for entry in own):
-                shelf[jar_id] = _as_of(jar_id, own, day - DAY)
-        jars = [jar for jar in shelf.values() if jar is not None]
+        for group, lines in kin.items():
+            if any(entry.when.earliest == day - DAY for entry in lines):
+                shelf[group] = _as_of(group, lines, day - DAY)
+        jars = [jar for group in shelf.values() for jar in group]
         before, digests = told, []
         for hour in range(24):
             now = datetime.combine(day, time(hour, 45), ZONE)
             if is_time(now, practice, told):
-                lines = lines_to_say(jars, practice, day, told)
-                told = after_telling(told, lines, day)
-                digests.append(lines)
+                said_now = lines_to_say(jars, practice, day, told)
+                told = after_telling(told, said_now, day)
+                digests.append(said_now)
         yield Morning(day, jars, before, digests)
         day += DAY
 
 
-def _as_of(jar_id: str, entries: list[Entry], day: date) -> Jar | None:
-    return lives_of([jar_id], entries, day).jars.get(jar_id)
+def _as_of(kin: tuple[str, ...], entries: list[Entry], day: date) -> list[Jar]:
+    """The jars that flow into each other, as they stood on an evening."""
+    return list(lives_of(kin, entries, day).jars.values())
 
 
 @pytest.fixture(scope="module")

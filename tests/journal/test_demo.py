@@ -1,72 +1,26 @@
-"""The demo book: what it holds, and what it is on whatever day it is opened."""
+"""The demo book as it was made: what it holds, and that the script makes it again."""
 
 import csv
 import os
 import re
 import subprocess
 import sys
-from collections import Counter
-from datetime import date, datetime, timedelta
-from functools import cache
-from pathlib import Path
-from zoneinfo import ZoneInfo
+from collections import Counter, defaultdict
+from datetime import timedelta
+from typing import get_args
 
 import pytest
 
-from tracker.config import read_practice
+from tests.journal.demo_book import HOME, LAST, ROOT, as_made, lines, shelf_on
 from tracker.core import reckon
-from tracker.core.codes import code_stem
+from tracker.core.codes import numbered as code_letters
+from tracker.core.events import AnyFact, codes_of
 from tracker.core.facts.amends import Corrected, Struck
-from tracker.core.facts.jars import Charged
-from tracker.core.facts.liquors import Dispensed
-from tracker.core.reminders import due
-from tracker.core.replay import replay
-from tracker.core.times import add_months
-from tracker.journal.demo import moved
-from tracker.journal.files import read_book
-
-ROOT = Path(__file__).parents[2]
-HOME = ROOT / "demo_events"
-LAST = date(2026, 11, 20)
-BERLIN = ZoneInfo("Europe/Berlin")
-
-# Around leap days, at the turn of a year, and far from when the book was made.
-DAYS = [
-    date.fromisoformat(day) for day in ("2026-12-31", "2027-02-28", "2028-02-29", "2030-07-01")
-]
-# What a shelf at work can want of its maker on any day.
-SORTS = (
-    "safety", "past-longest", "ready", "shake", "look", "expiring", "expired", "count",
-)  # fmt: skip
-any_day = pytest.mark.parametrize("day", [LAST, *DAYS], ids=str)
-
-
-def lines():
-    return [
-        line
-        for file in sorted((HOME / "events").glob("*.jsonl"))
-        for line in file.read_bytes().splitlines()
-    ]
-
-
-@cache
-def opened_on(day, zone=BERLIN, hour=12):
-    return tuple(moved(lines(), datetime(day.year, day.month, day.day, hour, tzinfo=zone)))
-
-
-@cache
-def shelf_on(day):
-    return replay(opened_on(day))
-
-
-@cache
-def as_made():
-    placed, damages = read_book(HOME)
-    assert not damages
-    return tuple(one.entry for one in placed)
-
-
-# The book as it was made
+from tracker.core.facts.fields import HerbFact
+from tracker.core.facts.jars import Charged, Found
+from tracker.core.facts.liquors import Blended, Dispensed
+from tracker.core.facts.lots import BoughtHerb, Gathered, Recalled
+from tracker.core.lots import overdrawn
 
 
 def run_script(*words, **environment):
@@ -88,6 +42,16 @@ def test_the_script_begins_the_same_book_anywhere(tmp_path):
         assert beginning.count(b"\n") > 20
         assert (HOME / "events" / file).read_bytes().startswith(beginning)
     assert (made / "practice.toml").read_bytes() == (HOME / "practice.toml").read_bytes()
+
+
+def test_the_script_makes_the_lofts_file_again_anywhere(tmp_path):
+    """All of it, in another zone and with another hash seed: the verbs ask for the time."""
+    made = tmp_path / "made"
+    run_script(made, "--loft-only", TZ="Pacific/Apia", PYTHONHASHSEED="7")
+    (file,) = (made / "events").iterdir()
+
+    assert file.name == "wenna-loft.jsonl"
+    assert file.read_bytes() == (HOME / "events" / file.name).read_bytes()
 
 
 @pytest.mark.skipif(
@@ -113,8 +77,24 @@ def test_it_is_as_large_as_a_working_shelf_and_no_larger():
         "spirit on fresh herb", "spirit on dried herb", "vinegar", "glycerite",
         "honey or oxymel", "oil",
     }  # fmt: skip
-    assert len({entry.source for entry in entries}) == 2
+    assert len({entry.source for entry in entries}) == 3
     assert timedelta(days=1080) < max(days) - min(days) < timedelta(days=1110)
+
+
+def test_every_kind_of_event_happens_in_it():
+    kinds = {one.kind for one in get_args(AnyFact)}
+
+    assert {entry.kind for entry in as_made()} == kinds
+
+
+def test_the_lofts_herbs_are_its_own():
+    """So that no code of one writer can be that of another."""
+    writers = defaultdict(set)
+    for entry in as_made():
+        for code in codes_of(entry.fact):
+            writers[code_letters(code)].add(entry.source)
+
+    assert {len(sources) for sources in writers.values()} == {1}
 
 
 def test_every_event_can_be_named_by_the_end_of_its_id():
@@ -131,7 +111,7 @@ def test_every_herb_is_a_real_plant_by_its_accepted_name():
         known = {row["latin_binomial"]: row for row in rows}
 
     for entry in as_made():
-        if isinstance(entry.fact, Charged):
+        if isinstance(entry.fact, (HerbFact, Found, Gathered, BoughtHerb)):
             plant = known[entry.fact.herb]
             assert entry.fact.common == plant["common_name"]
             assert entry.fact.part in re.split(r",? and |, ", plant["parts_used"])
@@ -148,7 +128,7 @@ def test_nothing_in_it_says_who_takes_what():
         if text
     ]
 
-    assert all(re.fullmatch(r"S\d{4}", slip) for slip in slips)
+    assert all(re.fullmatch(r"[SL]\d{4}", slip) for slip in slips)
     assert len(set(slips)) == len(slips)
     assert len(set(texts)) > 15
     advice = re.compile(
@@ -159,9 +139,9 @@ def test_nothing_in_it_says_who_takes_what():
 
 def test_the_marc_holds_what_marc_holds():
     """0.7 to 1.9 ml per gram of dried herb: common practice, no source."""
-    pressed = [jar for jar in shelf_on(LAST).jars.values() if jar.liquors]
+    pressed = [jar for jar in shelf_on(LAST).jars.values() if jar.pressing and jar.marc_g]
     dried = [reckon.held_ml_per_g(jar) for jar in pressed if jar.form == "dried"]
-    fresh = [jar for jar in pressed if jar.form == "fresh"]
+    fresh = [jar for jar in pressed if jar.form == "fresh" and jar.steeps == 1]
 
     assert len(dried) > 40
     assert all(0.7 <= held <= 1.9 for held in dried)
@@ -192,146 +172,40 @@ def test_mistakes_are_answered_and_a_batch_was_lost():
 
     assert set_fields >= {"volume_ml", "time", "herb_g", "subject", "about", "jars"}
     assert struck >= {"shaken", "pressed", "struck"}
+    assert set_fields >= {"paid"}
     assert len(mouldy) == 2
     assert len({(jar.herb, jar.charged.earliest) for jar in mouldy}) == 1
 
 
-# On whatever day it is opened
-
-
-@any_day
-def test_its_last_day_is_the_day_it_is_opened(day):
-    last = max(entry.when.start for entry in opened_on(day))
-
-    assert last.date() == day
-
-
-@any_day
-def test_something_is_due_of_every_sort(day):
-    lines_due = due(shelf_on(day).jars.values(), read_practice(HOME), day)
-    by_sort = {what: [one for one in lines_due if one.what == what] for what in SORTS}
-
-    assert all(by_sort.values()), {what: len(found) for what, found in by_sort.items()}
-    assert [one.since for one in by_sort["ready"]] == [day, day]
-    assert any("metal" in one.why for one in by_sort["safety"])
-    assert any("hold" in one.why for one in by_sort["safety"])
-    assert len(lines_due) < 25
-
-
-@any_day
-def test_the_shelf_and_the_stock_are_well_filled(day):
-    jars = shelf_on(day).jars.values()
-    ready = [jar for jar in jars if reckon.is_ready(jar, day)]
-    stocked = [one for jar in jars for one in jar.liquors if one.left_ml > 50]
-
-    assert len([jar for jar in jars if jar.is_macerating]) >= 15
-    assert len([jar for jar in ready if reckon.earliest_press(jar) < day]) >= 3
-    assert len(stocked) >= 15
-    assert sum(1 for one in stocked if day > one.good_through) == 1
-
-
-@any_day
-def test_only_the_flag_that_is_meant_is_raised(day):
-    """Written in the demo book's README: a shake on the day after the pressing."""
-    shelf = shelf_on(day)
-    flags = [flag.why for jar in shelf.jars.values() for flag in jar.flags]
-
-    assert not shelf.unplaced
-    assert len(flags) == 1
-    assert re.fullmatch(r"shaken on [\d-]+, but the jar was pressed on [\d-]+", flags[0])
-
-
-@any_day
-def test_every_code_is_of_the_year_its_charge_moved_to(day):
-    entries = opened_on(day)
-    given = {
-        entry.id: (entry.fact.code, code_stem(entry.fact.herb, entry.when.start.year))
+def test_what_holds_any_of_the_lot_called_back_is_on_hold_and_some_was_given_out():
+    """Worked out here from the facts of the lines alone, not from what replay keeps."""
+    entries = as_made()
+    (recall,) = [entry.fact for entry in entries if isinstance(entry.fact, Recalled)]
+    held = {recall.about.jar}
+    for entry in entries:  # in the order of the file, so that sources come before uses
+        if isinstance(entry.fact, Charged) and entry.fact.herb_lot in held:
+            held.add(entry.id)
+        if (
+            isinstance(entry.fact, Blended)
+            and {part.about.jar for part in entry.fact.parts} & held
+        ):
+            held.add(entry.id)
+    given = [
+        entry
         for entry in entries
-        if isinstance(entry.fact, Charged)
-    }
-
-    assert all(re.fullmatch(stem + r"\d\d", code) for code, stem in given.values())
-    assert len({code for code, _ in given.values()}) == len(given)
-    rows = Counter(stem for _, stem in given.values())
-    assert {code for code, _ in given.values()} == {
-        f"{stem}{number:02d}" for stem, count in rows.items() for number in range(1, count + 1)
-    }
-    for entry in entries:
-        named = re.findall(r"[A-Z]{4}-\d\d-\d\d", entry.subject)
-        if not isinstance(entry.fact, Corrected | Struck):
-            assert named == [given[jar_id][0] for jar_id in entry.jars]
-
-
-@any_day
-def test_codes_in_corrections_and_reasons_move_as_well(day):
-    codes = {entry.fact.code for entry in opened_on(day) if isinstance(entry.fact, Charged)}
-    in_values = [
-        code
-        for entry in opened_on(day)
-        if isinstance(entry.fact, Corrected)
-        for code in str(entry.fact.set.get("subject", "")).split()
+        if isinstance(entry.fact, Dispensed) and entry.fact.about.jar in held
     ]
-    in_reasons = [
-        code
-        for entry in opened_on(day)
-        if isinstance(entry.fact, Corrected | Struck)
-        for code in re.findall(r"[A-Z]{4}-\d\d-\d\d", entry.fact.why)
-    ]
+    shelf = shelf_on(LAST)
 
-    assert len(in_values) == 3
-    assert len(in_reasons) >= 3
-    assert {*in_values, *in_reasons} <= codes
+    assert held == {recall.about.jar, *recall.jars}
+    assert len(recall.jars) == 4
+    assert all(shelf.jars[jar_id].on_hold for jar_id in recall.jars)
+    assert shelf.lots[recall.about.jar].recalled
+    assert len(given) >= 5
 
 
-@pytest.mark.parametrize("zone", ["Europe/Berlin", "America/New_York", "Australia/Lord_Howe"])
-def test_every_time_keeps_its_hour_on_the_makers_clock(zone):
-    """Through the nights the clocks change, and for the time of recording too."""
-    day = date(2028, 2, 29)
-    by = day - LAST
-    original = {entry.id: entry for entry in as_made()}
+def test_no_lot_is_used_beyond_what_there_was():
+    shelf = shelf_on(LAST)
 
-    for entry in opened_on(day, ZoneInfo(zone), hour=23):
-        was = original[entry.id]
-        if was.when.is_exact:
-            assert (
-                entry.when.start.replace(tzinfo=None)
-                == was.when.start.replace(tzinfo=None) + by
-            )
-        recorded = entry.recorded.astimezone(ZoneInfo(zone)).replace(tzinfo=None)
-        assert recorded == was.recorded.replace(tzinfo=None) + by
-
-
-@any_day
-def test_a_corrected_date_moves_with_the_rest(day):
-    """The charge written down a month early was right a month later, by as many days."""
-
-    def corrected_charge(entries):
-        dated = next(
-            e for e in entries if isinstance(e.fact, Corrected) and "time" in e.fact.set
-        )
-        return replay(entries).jars[dated.fact.event].charged
-
-    was, now = corrected_charge(as_made()), corrected_charge(opened_on(day))
-
-    assert now.earliest - was.earliest == day - LAST
-    assert now.precision == "day"
-
-
-@any_day
-def test_an_inexact_charge_stays_a_season(day):
-    """Meteorological seasons begin in March, June, September and December."""
-    (found,) = [jar for jar in shelf_on(day).jars.values() if not jar.charged.is_exact]
-
-    assert found.charged.earliest.day == 1
-    assert found.charged.earliest.month in (3, 6, 9, 12)
-    assert found.charged.latest == add_months(found.charged.earliest, 3) - timedelta(days=1)
-    assert abs(found.charged.earliest - (date(2022, 6, 1) + (day - LAST))) < timedelta(days=50)
-
-
-def test_nothing_lies_ahead_of_a_maker_who_rises_early():
-    """Else what is recorded next would come before what the demo did on its last day."""
-    entries = opened_on(DAYS[0], hour=5)
-    now = datetime(2026, 12, 31, 5, tzinfo=BERLIN)
-
-    assert max(entry.when.start for entry in entries) == now
-    assert max(entry.recorded for entry in entries) == now
+    assert not overdrawn(list(shelf.lots.values()), shelf.jars.values())
+    assert any(lot.paid for lot in shelf.lots.values())

@@ -14,6 +14,7 @@ from tracker.outputs import screens
 app = typer.Typer(rich_markup_mode=None)
 
 Done = Annotated[bool, typer.Option("--done", help="The jars whose herb is out, as well.")]
+Costed = Annotated[bool, typer.Option("--cost", help="What it cost, instead of strength.")]
 
 
 def _jars(desk: Desk, on: str | None, *, live_only: bool) -> list[Jar]:
@@ -56,22 +57,31 @@ def _show_shelf(desk: Desk, jars: list[Jar], today: date, *, done: bool) -> None
 
 @app.command()
 def stock(
-    context: typer.Context, on: On = None, as_json: AsJson = False, as_csv: AsCsv = False
+    context: typer.Context,
+    cost: Costed = False,
+    on: On = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
 ) -> None:
     """Liquors and bottles, the first to expire first."""
     desk = Desk(context.obj)
     today = desk.day(on) or desk.bench.today()
     jars = _jars(desk, on, live_only=True)
-    if as_json:
-        desk_json(screens.stock_answers(jars, today))
-    elif as_csv:
-        echo_csv(screens.stock_answers(jars, today))
+    lots = {lot.id: lot for lot in desk.bench.lots()} if cost or as_json or as_csv else None
+    if as_json or as_csv:
+        answers = screens.stock_answers(jars, today, lots, desk.bench.practice.currency)
+        desk_json(answers) if as_json else echo_csv(answers)
     elif not screens.in_stock(jars):
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
         colour = desk.colour
         lines = screens.stock(
-            jars, desk.bench.practice, today, total=desk.columns, colour=colour
+            jars,
+            desk.bench.practice,
+            today,
+            total=desk.columns,
+            colour=colour,
+            lots=lots,
         )
         echo_lines(lines, colour)
     damaged(desk)

@@ -63,6 +63,8 @@ VERBS = {
     "season": "picturing",
     "supply": "picturing",
     "pressings": "picturing",
+    "yields": "learning",
+    "batches": "learning",
     "show": "telling",
     "history": "telling",
     "lots": "lotting",

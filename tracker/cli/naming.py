@@ -4,7 +4,6 @@ from contextlib import closing
 from datetime import date
 
 from tracker.bench import Bench
-from tracker.core.errors import UnknownCodeError
 from tracker.core.events import Entry
 from tracker.core.shelf import HOUSE, Lot, Thing
 from tracker.core.tellings import is_told_under
@@ -13,20 +12,14 @@ from tracker.journal.files import read_book
 
 
 def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot:
-    """The jar, liquor, bottle or lot of that code; a lot where only it is written in full.
+    """The jar, liquor, bottle or lot of that code; only a lot's begins with LOT-.
 
     Raises:
         UnknownCodeError, AmbiguousCodeError: none fits, or several do.
     """
-    wanted = code.strip().upper()
-    exact = [lot for lot in bench.lots() if lot.code.upper() == wanted]
-    try:
-        found = bench.find(code, on=on)
-    except UnknownCodeError:
-        if not bench.lots():
-            raise
+    if code.strip().upper().startswith("LOT-"):
         return bench.find_lot(code)
-    return exact[0] if exact and found.code.upper() != wanted else found
+    return bench.find(code, on=on)
 
 
 def taken_out(bench: Bench, code: str) -> dict[str, list[Entry]]:

@@ -14,6 +14,9 @@ app = typer.Typer(rich_markup_mode=None)
 
 _COLUMNS = (Column("RULE"), Column("IN FORCE", least=20), Column("FROM"))
 
+# What holds where a key was not set, and what could be said there.
+_UNSET = {"zone": ("the system's own", "Europe/Berlin"), "currency": ("not said", "EUR")}
+
 
 @app.command()
 def practice(
@@ -54,6 +57,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "zone": practice.zone,
             "hemisphere": practice.hemisphere,
             "references": practice.references,
+            "currency": practice.currency or None,
         },
         "reminders": {
             "digest": f"{practice.digest_at:%H:%M}",
@@ -89,7 +93,7 @@ def _rows(practice: Practice) -> list[list[str]]:
     return [
         [
             f"{name}: {key}" if name else key,
-            value or "the system's own",
+            value or _UNSET[key][0],
             practice.origins.get(f"{name}.{key}".lstrip("."), "built in"),
         ]
         for name, values in _tables(practice).items()
@@ -106,5 +110,7 @@ def _example(practice: Practice) -> str:
         lines += ["", f'["{head}"]'] if name else [""]
         for key, value in values.items():
             quoted = f'"{key}"' if " " in key else key
-            lines.append(f'{quoted} = "{value}"' if value else f'# {quoted} = "Europe/Berlin"')
+            lines.append(
+                f'{quoted} = "{value}"' if value else f'# {quoted} = "{_UNSET[key][1]}"'
+            )
     return "\n".join(lines) + "\n"

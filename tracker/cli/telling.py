@@ -40,11 +40,23 @@ def _show(desk: Desk, thing: Thing, on: str | None, *, as_json: bool) -> None:
     alike = []
     if thing.jar.is_macerating:
         alike = pressed_alike(desk.bench.model, thing.jar.herb, today)
+    from tracker.outputs import costing
+
+    practice = desk.bench.practice
+    lots = {lot.id: lot for lot in desk.bench.lots()}
     if as_json:
-        desk_json(about(thing, today) | outlook.likely_answer(thing.jar, alike))
+        costs = costing.cost_answer(thing, lots, practice.currency)
+        desk_json(about(thing, today) | outlook.likely_answer(thing.jar, alike) | costs)
     else:
-        practice = desk.bench.practice
-        lines = accounts.show(thing, today, colour=desk.colour, practice=practice, alike=alike)
+        costs_rows = costing.cost_rows(thing, lots, practice.currency)
+        lines = accounts.show(
+            thing,
+            today,
+            colour=desk.colour,
+            practice=practice,
+            alike=alike,
+            costs=costs_rows,
+        )
         echo_lines(lines, desk.colour)
 
 

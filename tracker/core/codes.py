@@ -22,6 +22,15 @@ def code_stem(herb: str, year: int) -> str:
     return f"{letters or 'JAR'}-{year % 100:02d}-"
 
 
+_NUMBERED = re.compile(r"([A-Z]+)-\d{2}-\d{2,}")
+
+
+def numbered(code: str) -> str | None:
+    """The letters of a code that the house numbered by the year; None where it did not."""
+    found = _NUMBERED.fullmatch(code)
+    return found[1] if found else None
+
+
 _LOT = re.compile(r"LOT-\d{2}-\d+[a-z]*", re.IGNORECASE)
 
 

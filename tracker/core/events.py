@@ -149,6 +149,13 @@ def opener_of(jar_id: str) -> str:
     return jar_id.partition(".")[0]
 
 
+def codes_of(fact: Recorded) -> tuple[str, ...]:
+    """The codes a fact gives to the jars, the blend or the lot that it opens."""
+    if isinstance(fact, Split):
+        return tuple(part.code for part in fact.into)
+    return (fact.code,) if isinstance(fact, (*STARTING, Joined, Blended, Dried)) else ()
+
+
 def lots_used(fact: Recorded) -> tuple[str, ...]:
     """The ids of the lots that a fact takes from."""
     taken = [pour.lot for pour in getattr(fact, "pours", ())]

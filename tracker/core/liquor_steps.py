@@ -68,9 +68,11 @@ def _cleared(liquor: Liquor, fact: Filtered | Settled, by: str) -> tuple[float, 
 
 
 def remake(liquor: Liquor, made: Contents) -> None:
-    """The bulk is made of something else now; bottles filled before are not."""
+    """The bulk is made of something else now; what was bottled or discarded before is not."""
     for bottle in liquor.bottles:
         bottle.made = bottle.made or liquor.made
+    for discard in liquor.discards:
+        liquor.discarded_made.setdefault(discard, liquor.made)
     liquor.made = made
 
 
@@ -203,8 +205,12 @@ def restored(jar: Jar, fact: Restored) -> str | None:
     if back_ml is None:
         return "restored, but that discard is not in force"
     liquor.discarded_ml -= back_ml
+    made = liquor.discarded_made.pop(fact.discard, None)
     bottle = liquor.bottle(fact.about.bottle) if fact.about.bottle else None
     if bottle is None:
+        if made is not None:
+            there = portion(liquor.made, liquor.volume_ml)
+            remake(liquor, together([there, portion(made, back_ml)]))
         liquor.volume_ml += back_ml
     else:
         bottle.volume_ml += back_ml

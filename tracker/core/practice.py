@@ -82,6 +82,7 @@ class Practice(msgspec.Struct, frozen=True):
     units: UnitSystem = "us"
     references: ReferenceRule = "codes"
     zone: str | None = None
+    currency: str = ""  # what the maker's money is called; only shown
     hemisphere: Hemisphere = "north"
     sheets: Mapping[str, Sheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
     label_sheet: str = "a4"

@@ -82,7 +82,7 @@ def every_line(
         for liquor in jar.liquors:
             if liquor.left_ml >= DROP_ML:
                 code = jar.liquor_code(liquor)
-                for line in _liquor_lines(code, liquor, practice, today):
+                for line in _liquor_lines(code, jar, liquor, practice, today):
                     yield from _unless_put_off(line, liquor.put_off, today)
 
 
@@ -95,7 +95,7 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
 
 
 def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
-    yield from _hold_lines(jar.code, jar.hold, jar.look)
+    yield from _hold_lines(jar.code, jar.hold, jar.look, today)
     if has_bare_metal_lid(jar):
         yield Due(
             jar.code,
@@ -122,8 +122,8 @@ def _days(count: int) -> str:
     return f"{count} day{'' if count == 1 else 's'}"
 
 
-def _hold_lines(code: str, hold: Hold | None, look: Look | None) -> Iterator[Due]:
-    if hold is not None:
+def _hold_lines(code: str, hold: Hold | None, look: Look | None, today: date) -> Iterator[Due]:
+    if hold is not None and hold.on.earliest <= today:
         yield Due(code, "safety", hold.on.earliest, f"on hold: {hold.why}")
     if look is not None:
         yield from _look_line(code, look)
@@ -150,7 +150,8 @@ def _ready_why(jar: Jar, ready: date, today: date) -> str:
 
 def _shake_why(jar: Jar) -> str:
     if jar.last_shaken is None:
-        return f"not shaken since the charge on {jar.charged}"
+        began = "the charge" if jar.since is None else "it began to steep"
+        return f"not shaken since {began} on {jar.steeped}"
     return f"last shaken {jar.last_shaken}"
 
 
@@ -160,7 +161,7 @@ def next_shake(jar: Jar, today: date) -> date | None:
     A missed shake never piles up: it stays due until the jar is shaken, once. The phase is
     the one in force today; where its turn comes later, the one in force then.
     """
-    last = jar.charged.latest
+    last = jar.steeped.latest
     if jar.last_shaken is not None:
         last = max(jar.last_shaken.earliest, last)
     day = max(today, last + timedelta(days=1))
@@ -175,7 +176,7 @@ def next_shake(jar: Jar, today: date) -> date | None:
 
 
 def _phase_on(jar: Jar, day: date) -> int | None:
-    number = (day - jar.charged.earliest).days
+    number = (day - jar.steeped.earliest).days
     phase = phase_on(jar.shake, number, ready=day >= reckon.earliest_press(jar))
     return phase.every_days if phase else None
 
@@ -191,8 +192,11 @@ def _look_due(jar: Jar, today: date) -> Iterator[Due]:
         yield Due(jar.code, "look", passed[-1], "look at it: is the herb under the liquid?")
 
 
-def _liquor_lines(code: str, liquor: Liquor, practice: Practice, today: date) -> Iterator[Due]:
-    yield from _hold_lines(code, liquor.hold, liquor.look)
+def _liquor_lines(
+    code: str, jar: Jar, liquor: Liquor, practice: Practice, today: date
+) -> Iterator[Due]:
+    hold = liquor.hold or (None if jar.is_macerating else jar.hold)
+    yield from _hold_lines(code, hold, liquor.look, today)
     good_through = liquor.good_through
     left = f"{liquor.left_ml:.0f} ml left"
     opens = practice.expiring_before.before(good_through)

@@ -123,6 +123,7 @@ class Liquor(msgspec.Struct):
     sources: tuple[Flow, ...] = ()
     given: list[Given] = []
     discards: dict[str, float] = {}
+    discarded_made: dict[str, Contents] = {}  # by discard, where the bulk changed since
     put_off: dict[str, date] = {}  # which reminder, until which day
 
     @property

@@ -6,7 +6,9 @@ go on in the same jar, and are never taken for each other.
 Each function changes the jar and returns None, or returns why the fact does not fit.
 """
 
-from tracker.core.contents import Contents, portion, share
+from msgspec.structs import replace
+
+from tracker.core.contents import Contents, portion, scaled_costs, share
 from tracker.core.events import Entry
 from tracker.core.facts.fields import Rest
 from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
@@ -31,10 +33,12 @@ def pressed(jar: Jar, entry: Entry, fact: Pressed) -> str | None:
     if jar.ended is not None:
         return f"pressed, but the jar was {jar.ended} on {jar.ended_on}"
     whole = jar.contents
-    made = Contents(whole.herbs, whole.pours, whole.ml, whole.costs, fact.volume_ml)
+    ml = fact.volume_ml if fact.volume_ml > whole.volume_ml else whole.ml
+    made = Contents(whole.herbs, whole.pours, ml, whole.costs, fact.volume_ml)
     _open(jar, entry, fact, made)
     jar.ended, jar.ended_on = entry.id, entry.when
-    jar.costs = ()  # what the marc keeps is worth nothing; the liquor carries it all
+    # What the marc keeps costs nothing, which is known; the liquor carries it all.
+    jar.costs = scaled_costs(jar.costs, 0.0)
     return None
 
 
@@ -44,7 +48,10 @@ def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> str | None:
         return f"drawn off on {entry.when}, but {why}"
     whole = jar.contents
     there_ml = whole.volume_ml
-    _open(jar, entry, fact, portion(whole, fact.volume_ml))
+    taken = portion(whole, min(fact.volume_ml, there_ml))
+    if fact.volume_ml > there_ml:  # all that was there, in more than was reckoned
+        taken = replace(taken, ml=fact.volume_ml)
+    _open(jar, entry, fact, taken)
     jar.drawn_ml += fact.volume_ml
     take_share(jar, max(1 - fact.volume_ml / there_ml, 0.0) if there_ml else 0.0)
     if fact.volume_ml > there_ml + DROP_ML:
@@ -76,7 +83,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> str | None:
     liquor = jar.liquor(fact.about.liquor or "")
     if liquor is None:
         return no_liquor(fact)
-    if jar.ended is None and liquor.opened == "pressed":
+    if jar.ended is None:
         return "recharged, but its herb was not out yet"
     back_ml = liquor.volume_ml if fact.volume_ml is None else fact.volume_ml
     back = portion(liquor.made, back_ml)

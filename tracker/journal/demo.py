@@ -4,21 +4,27 @@ import re
 import shutil
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
 from pathlib import Path
+from typing import get_args
 
-from tracker.core.codes import code_stem
+from tracker.core.codes import numbered
 from tracker.core.errors import BookError
-from tracker.core.events import Entry
+from tracker.core.events import AnyFact, Entry, Recorded, codes_of
 from tracker.core.facts.amends import Corrected
-from tracker.core.facts.jars import Charged
+from tracker.core.facts.jars import Charged, Found, Joined, Split
 from tracker.core.times import Precision, When
 from tracker.journal.log import append
 from tracker.journal.wire import read_line
 
 # The house's own codes, as they stand in subjects, remarks and reasons.
-_CODE = re.compile(rb"\b[A-Z]{3,4}-\d\d-\d\d+")
+_CODE = re.compile(rb"\b[A-Z]+-\d\d-\d\d+")
+
+# The fields of any kind that hold a day, as a correction names them.
+_DAYS = frozenset(
+    one.name for kind in get_args(AnyFact) for one in fields(kind) if one.type is date
+)
 
 # Half of each span of an inexact date: the middle of it says which span it moves to.
 _HALF_SPAN = {"month": timedelta(15), "season": timedelta(45), "year": timedelta(182)}
@@ -64,7 +70,7 @@ def copy_demo(folder: Path, now: datetime, home: Path | None = None) -> Copied:
         by_writer[entry.source].append(entry)
     for writer, own in by_writer.items():
         append(folder, writer, own, folder / "set-aside")
-    return Copied(len(entries), len(_charges(entries)), _example(entries))
+    return Copied(len(entries), _count_jars(entries), _example(entries))
 
 
 def _refuse_unless_new(folder: Path) -> None:
@@ -105,28 +111,37 @@ def moved(lines: Iterable[bytes], now: datetime) -> list[Entry]:
     """The entries on these lines, moved by whole days so that the last day is today.
 
     Times keep their time of day, in the maker's zone; an inexact one moves to the span its
-    middle falls in. Codes are given anew by the year of the moved charge.
+    middle falls in, and days that facts name move along. Codes are given anew by the year
+    of the moved event that gives them.
     """
     whole = list(lines)
     found = [read_line(line) for line in whole]
     last = max(entry.when.start.date() for entry in found)
     move = _Move(now, now.date() - last)
-    codes = _codes_anew(_charges(found), move)
+    codes = _codes_anew(found, move)
     return [move.entry(read_line(_renamed(line, codes))) for line in whole]
 
 
-def _charges(entries: Iterable[Entry]) -> list[tuple[Entry, Charged]]:
-    return [(one, one.fact) for one in entries if isinstance(one.fact, Charged)]
+def _count_jars(entries: Iterable[Entry]) -> int:
+    """How many jars ever stood on the shelf; a blend is none, and a lot is none."""
+    opens = (Charged, Found, Split, Joined)
+    return sum(len(codes_of(one.fact)) for one in entries if isinstance(one.fact, opens))
 
 
-def _codes_anew(charges: list[tuple[Entry, Charged]], move: "_Move") -> dict[bytes, bytes]:
-    """The new code for each old one, numbered in the order the charges were written down."""
+def _codes_anew(entries: Iterable[Entry], move: "_Move") -> dict[bytes, bytes]:
+    """The new code for each old one, numbered in the order they were written down.
+
+    A code that is not numbered by the year is the maker's own, and stays.
+    """
     given: Counter[str] = Counter()
     codes: dict[bytes, bytes] = {}
-    for entry, fact in sorted(charges, key=lambda one: (one[0].recorded, one[0].source)):
-        stem = code_stem(fact.herb, move.when(entry.when).start.year)
-        given[stem] += 1
-        codes[fact.code.encode()] = f"{stem}{given[stem]:02d}".encode()
+    for entry in sorted(entries, key=lambda one: (one.recorded, one.source, one.sequence)):
+        for code in codes_of(entry.fact):
+            letters = numbered(code)
+            if letters is not None:
+                stem = f"{letters}-{move.when(entry.when).start.year % 100:02d}-"
+                given[stem] += 1
+                codes[code.encode()] = f"{stem}{given[stem]:02d}".encode()
     return codes
 
 
@@ -137,8 +152,8 @@ def _renamed(line: bytes, codes: Mapping[bytes, bytes]) -> bytes:
 def _example(entries: list[Entry]) -> str:
     """The code of a jar whose charge was corrected, or of the last one charged."""
     corrected = {one.fact.event for one in entries if isinstance(one.fact, Corrected)}
-    charges = _charges(entries)
-    return next((f.code for e, f in charges if e.id in corrected), charges[-1][1].code)
+    charges = [(one.id, one.fact.code) for one in entries if isinstance(one.fact, Charged)]
+    return next((code for event, code in charges if event in corrected), charges[-1][1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,14 +165,31 @@ class _Move:
 
     def entry(self, entry: Entry) -> Entry:
         """The entry at its moved times."""
-        fact = entry.fact
-        if isinstance(fact, Corrected) and "time" in fact.set:
-            at = datetime.fromisoformat(str(fact.set["time"]))
-            precision: Precision = fact.set.get("precision", "time")  # type: ignore[assignment]  # as recorded
-            start = self.when(When(at, precision)).start
-            fact = replace(fact, set=fact.set | {"time": start.isoformat()})
         recorded = self._instant(entry.recorded).astimezone(UTC)
+        fact = self._fact(entry.fact)
         return replace(entry, when=self.when(entry.when), recorded=recorded, fact=fact)
+
+    def _fact(self, fact: Recorded) -> Recorded:
+        """The fact with the days it names moved: of a stay, of a reminder put off."""
+        if isinstance(fact, Corrected):
+            return replace(fact, set=self._values(fact.set))
+        own = ((one.name, getattr(fact, one.name)) for one in fields(fact))
+        days = {name: value + self.by for name, value in own if isinstance(value, date)}
+        return replace(fact, **days) if days else fact  # type: ignore[arg-type]  # days for days
+
+    def _values(self, values: Mapping[str, object]) -> dict[str, object]:
+        """What a correction sets, or a correction of one, with its time and days moved."""
+        found = dict(values)
+        if "time" in found:
+            at = datetime.fromisoformat(str(found["time"]))
+            precision: Precision = found.get("precision", "time")  # type: ignore[assignment]  # as recorded
+            found["time"] = self.when(When(at, precision)).start.isoformat()
+        for name in found.keys() & _DAYS:
+            found[name] = (date.fromisoformat(str(found[name])) + self.by).isoformat()
+        inner = found.get("set")
+        if isinstance(inner, dict):
+            found["set"] = self._values(inner)
+        return found
 
     def when(self, when: When) -> When:
         """A happening moved on, as exactly known as before."""

@@ -28,20 +28,31 @@ def show(
     colour: bool,
     practice: Practice | None = None,
     alike: Sequence[Jar] = (),
+    costs: Sequence[Row] = (),
 ) -> list[str]:
-    """Everything reckoned about one thing, with how; `alike` are earlier jars of its herb."""
+    """Everything reckoned about one thing, with how; `alike` are earlier jars of its herb.
+
+    `costs` are the rows about what it cost.
+    """
     title = styled(f"{thing.code}  {shown(herb_name(thing.jar))}", "bold", colour=colour)
-    rows = account(thing, today, practice=practice, alike=alike)
+    rows = account(thing, today, practice=practice, alike=alike, costs=costs)
     return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]
 
 
 def account(
-    thing: Thing, today: date, *, practice: Practice | None = None, alike: Sequence[Jar] = ()
+    thing: Thing,
+    today: date,
+    *,
+    practice: Practice | None = None,
+    alike: Sequence[Jar] = (),
+    costs: Sequence[Row] = (),
 ) -> list[Row]:
     """The same as names and values; a row without a name goes on with the one above it."""
     jar = thing.jar
     careful = cautions(jar)
     rows: list[Row] = [("state", state(thing, today))]
+    if jar.hold is not None:
+        rows.append(("on hold", f"since {jar.hold.on}: {jar.hold.why}"))
     rows += [("caution", one.text) for one in careful if one.kind != "care"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(thing)
@@ -55,6 +66,7 @@ def account(
     if thing.bottle is not None:
         left = f"{ml(thing.bottle.volume_ml)} left of {ml(thing.bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
+    rows += costs
     rows += [("does not fit", flag.why) for flag in jar.flags]
     rows += [("care", one.text) for one in careful if one.kind == "care"]
     return rows
@@ -172,8 +184,6 @@ def _steep(jar: Jar) -> str:
 def _seen(jar: Jar, alike: Sequence[Jar]) -> list[Row]:
     """Holds and looks, and what may come or came of it."""
     rows = []
-    if jar.hold is not None:
-        rows.append(("on hold", f"since {jar.hold.on}: {jar.hold.why}"))
     if jar.look is not None:
         signs = f": {', '.join(jar.look.signs)}" if jar.look.signs else ""
         rows.append(("looked at", f"{jar.look.on}, {jar.look.verdict}{signs}"))

@@ -1,7 +1,8 @@
 """What the asking verbs print: the shelf, the stock, what is due."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 from tracker.core import reckon
 from tracker.core.practice import Practice
@@ -20,6 +21,9 @@ from tracker.outputs.answers import (
     summary,
 )
 from tracker.outputs.tables import Cell, Column, table
+
+if TYPE_CHECKING:
+    from tracker.core.costs import Lots
 
 _STYLE = {
     "safety": "bad",
@@ -47,6 +51,16 @@ _STOCK = (
     Column("BULK ML", right=True),
     Column("BOTTLES", least=9),
     Column("GOOD THROUGH"),
+)
+# Cost takes the place of strength and days left: 80 cells hold no more.
+_COSTED = (
+    _STOCK[0],
+    Column("HERB", least=10),
+    _STOCK[3],
+    Column("BOTTLES", least=7),
+    Column("COST", right=True),
+    Column("PER ML", right=True),
+    Column("GOOD TO"),
 )
 Row = list[str | Cell]
 
@@ -119,7 +133,9 @@ def shelf(
 
 def done(jars: Sequence[Jar], today: date, *, total: int, colour: bool) -> list[str]:
     """The jars whose herb is out: pressed or discarded."""
-    columns = (*_SHELF[:-1], Column("DAYS", right=True), Column("ENDED", least=18))
+    code, _, *rest, _ = _SHELF
+    ends = (Column("DAYS", right=True), Column("ENDED", least=18))  # `pressed 2025-04-05`
+    columns = (code, Column("HERB", least=10), *rest, *ends)
     rows: list[Row] = [
         [
             jar.code,
@@ -143,21 +159,38 @@ def in_stock(jars: Iterable[Jar]) -> list[tuple[Jar, Liquor]]:
 
 
 def stock(
-    jars: Iterable[Jar], practice: Practice, today: date, *, total: int, colour: bool
+    jars: Iterable[Jar],
+    practice: Practice,
+    today: date,
+    *,
+    total: int,
+    colour: bool,
+    lots: "Lots | None" = None,
 ) -> list[str]:
-    """Liquors and bottles, the first to expire first."""
+    """Liquors and bottles, the first to expire first; with `lots`, what they cost."""
     rows: list[Row] = [
         [
             jar.liquor_code(liquor),
             _herb(jar, total),
-            strength_text(liquor.made),
+            *([] if lots is not None else [strength_text(liquor.made)]),
             f"{liquor.volume_ml:.0f}",
             bottles(liquor),
-            _good_through(liquor, practice, today),
+            *_costs(liquor, lots),
+            Cell("ON HOLD", "bad")
+            if jar.on_hold or liquor.on_hold
+            else _good_through(liquor, practice, today, short=lots is not None),
         ]
         for jar, liquor in in_stock(jars)
     ]
-    return table(_STOCK, rows, total=total, colour=colour)
+    return table(_STOCK if lots is None else _COSTED, rows, total=total, colour=colour)
+
+
+def _costs(liquor: Liquor, lots: "Lots | None") -> tuple[str, ...]:
+    if lots is None:
+        return ()
+    from tracker.outputs.costing import table_cells
+
+    return table_cells(liquor, lots)
 
 
 def bottles(liquor: Liquor) -> str:
@@ -173,13 +206,15 @@ def bottles(liquor: Liquor) -> str:
     return ", ".join([*parts, *([f"{begun} begun"] if begun else [])]) or "–"
 
 
-def _good_through(liquor: Liquor, practice: Practice, today: date) -> Cell:
+def _good_through(
+    liquor: Liquor, practice: Practice, today: date, *, short: bool = False
+) -> Cell:
     last = liquor.good_through
     left = reckon.days_left(liquor, today)
     if left < 0:
         return Cell(f"{last} PAST", "bad")
     soon = practice.expiring_before.after(today) >= last
-    return Cell(f"{last} {left} d", "warn" if soon else "")
+    return Cell(str(last) if short else f"{last} {left} d", "warn" if soon else "")
 
 
 def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:
@@ -201,19 +236,38 @@ def shelf_answers(jars: Iterable[Jar], practice: Practice, today: date) -> list[
     ]
 
 
-def stock_answers(jars: Iterable[Jar], today: date) -> list[Answer]:
-    """The stock as fields: each liquor, with what is left in each of its bottles."""
+def stock_answers(
+    jars: Iterable[Jar], today: date, lots: "Lots | None" = None, currency: str = ""
+) -> list[Answer]:
+    """The stock as fields: each liquor, with what is left in each of its bottles.
+
+    With `lots`, what each cost: of a liquor bulk and bottles, which add up to it.
+    """
     answers = []
     for jar, liquor in in_stock(jars):
-        code = jar.liquor_code(liquor)
-        left = [
-            {
-                "code": f"{code}/{bottle.number}",
-                "size_ml": bottle.size_ml,
-                "volume_ml": bottle.volume_ml,
-                "state": state(Thing(code, jar, liquor, bottle), today),
-            }
-            for bottle in liquor.bottles
-        ]
-        answers.append(summary(Thing(code, jar, liquor), today) | {"bottles": left})
+        thing = Thing(jar.liquor_code(liquor), jar, liquor)
+        costs: Answer = {}
+        parts: dict[int, Answer] = {}
+        if lots is not None:
+            from tracker.outputs import costing  # fractions load slowly; `shelf` needs none
+
+            parts = costing.in_parts(thing, lots)
+            costs = costing.cost_answer(thing, lots, currency)
+            costs["bulk_cost"] = parts[0]["cost"]
+        left = _bottles_left(thing, today, parts)
+        answers.append(summary(thing, today) | costs | {"bottles": left})
     return answers
+
+
+def _bottles_left(thing: Thing, today: date, costs: Mapping[int, Answer]) -> list[Answer]:
+    assert thing.liquor is not None
+    return [
+        {
+            "code": f"{thing.code}/{bottle.number}",
+            "size_ml": bottle.size_ml,
+            "volume_ml": bottle.volume_ml,
+            "state": state(Thing(thing.code, thing.jar, thing.liquor, bottle), today),
+            **costs.get(bottle.number, {}),
+        }
+        for bottle in thing.liquor.bottles
+    ]

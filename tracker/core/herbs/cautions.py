@@ -8,6 +8,7 @@ from tracker.core.herbs import names
 from tracker.core.herbs.care_table import CARE
 from tracker.core.herbs.poisons import Match, match
 from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
+from tracker.core.reckon import simple_strength_pct_vol
 from tracker.core.reminders import has_bare_metal_lid
 from tracker.core.shelf import Jar
 
@@ -70,8 +71,13 @@ def _plant(found: Match) -> Iterator[Caution]:
 
 
 def _fire(jar: Jar) -> Iterator[Caution]:
-    """By the strongest spirit poured: that is the one in the open vessel."""
+    """By the strongest spirit poured: that is the one in the open vessel.
+
+    A blend is poured of liquors; what they were made of stood open long before.
+    """
     strongest = max((pour.ethanol_pct_vol for pour in jar.pours), default=0.0)
+    if jar.opened == "blended":
+        strongest = round(simple_strength_pct_vol(jar), 1)
     flash_c = flash_point_c(strongest)
     if flash_c is not None and flash_c < HIGHLY_FLAMMABLE_BELOW_C:
         near = f"from about {flash_c:.0f} °C (give or take {UNCERTAINTY_C:.0f})"
