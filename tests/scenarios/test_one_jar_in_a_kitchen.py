@@ -170,7 +170,7 @@ def test_a_bottle_costs_its_liquor_and_its_glass(kitchen):
 
 
 def test_200_ml_of_the_spirit_are_left_in_the_house(kitchen):
-    (lot,) = kitchen.asked("lots --on 2025-04-07")
+    (lot,) = kitchen.asked("lots")
 
     assert (lot["code"], lot["used"], lot["left"]) == ("LOT-25-01", 500, 200)
 

@@ -4,6 +4,7 @@ from contextlib import closing
 from datetime import date
 
 from tracker.bench import Bench
+from tracker.core.errors import UnknownCodeError
 from tracker.core.events import Entry
 from tracker.core.shelf import HOUSE, Lot, Thing
 from tracker.core.tellings import is_told_under
@@ -12,14 +13,21 @@ from tracker.journal.files import read_book
 
 
 def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot:
-    """The jar, liquor, bottle or lot of that code; only a lot's begins with LOT-.
+    """The jar, liquor, bottle or lot of that code; a lot of another code in full only.
 
     Raises:
         UnknownCodeError, AmbiguousCodeError: none fits, or several do.
     """
     if code.strip().upper().startswith("LOT-"):
         return bench.find_lot(code)
-    return bench.find(code, on=on)
+    try:
+        return bench.find(code, on=on)
+    except UnknownCodeError:
+        wanted = code.strip().upper()
+        lot = next((one for one in bench.lots() if one.code.upper() == wanted), None)
+        if lot is None:
+            raise
+        return lot
 
 
 def taken_out(bench: Bench, code: str) -> dict[str, list[Entry]]:

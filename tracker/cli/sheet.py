@@ -12,6 +12,7 @@ import typer
 
 from tracker.bench import Bench, Draft
 from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.naming import thing_or_lot
 from tracker.core.admit import happened
 from tracker.core.codes import is_lot_code
 from tracker.core.errors import MisusedError, RefusedError, TrackerError, UnknownCodeError
@@ -95,7 +96,7 @@ class Sheet:
 
     def find_any(self, code: str) -> Thing | Lot:
         """The jar, liquor, bottle or lot a code names."""
-        return self.find_lot(code) if is_lot_code(code) else self.find(code)
+        return thing_or_lot(self.desk.bench, code)
 
     def add(self, subject: str, fact: AnyFact, *, event_id: str | None = None) -> str:
         """Put a fact on the sheet; returns the id its event will have."""
