@@ -18,7 +18,7 @@ def append_raw(command, **changes):
         "id": f"later-{len(lines):04d}",
         "source": "later-machine",
         "sequence": f"{len(lines) + 1:010d}",
-        "type": "steeped_again",
+        "type": "candied",
         "data": {"v": 1, "about": {"jar": charge["id"]}, "into": {"hours": 3}},
     } | changes
     fields.pop("digest")
@@ -68,7 +68,7 @@ def test_a_later_kind_that_names_no_jar_hinders_nobody(seven):
 
     checked = seven.run("check")
     assert checked.code == 0
-    assert "steeped_again: a kind or version not known here" in checked.out
+    assert "candied: a kind or version not known here" in checked.out
     seven.ok("note CAOF-25-01 hello")
 
 

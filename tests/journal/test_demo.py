@@ -82,9 +82,10 @@ def test_it_is_as_large_as_a_working_shelf_and_no_larger():
 
 
 def test_every_kind_of_event_happens_in_it():
+    """All but one: what was printed names days in words, which would not move with the book."""
     kinds = {one.kind for one in get_args(AnyFact)}
 
-    assert {entry.kind for entry in as_made()} == kinds
+    assert {entry.kind for entry in as_made()} == kinds - {"labelled"}
 
 
 def test_the_lofts_herbs_are_its_own():

@@ -6,8 +6,11 @@ go on in the same jar, and are never taken for each other.
 Each function changes the jar and returns None, or returns why the fact does not fit.
 """
 
+from itertools import count
+
 from msgspec.structs import replace
 
+from tracker.core.codes import letter
 from tracker.core.contents import Contents, portion, scaled_costs, share
 from tracker.core.events import Entry
 from tracker.core.facts.fields import Rest
@@ -35,11 +38,11 @@ def pressed(jar: Jar, entry: Entry, fact: Pressed) -> str | None:
     whole = jar.contents
     ml = fact.volume_ml if fact.volume_ml > whole.volume_ml else whole.ml
     made = Contents(whole.herbs, whole.pours, ml, whole.costs, fact.volume_ml)
-    _open(jar, entry, fact, made)
+    why = _open(jar, entry, fact, made)
     jar.ended, jar.ended_on = entry.id, entry.when
     # What the marc keeps costs nothing, which is known; the liquor carries it all.
     jar.costs = scaled_costs(jar.costs, 0.0)
-    return None
+    return why
 
 
 def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> str | None:
@@ -51,20 +54,28 @@ def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> str | None:
     taken = portion(whole, min(fact.volume_ml, there_ml))
     if fact.volume_ml > there_ml:  # all that was there, in more than was reckoned
         taken = replace(taken, ml=fact.volume_ml)
-    _open(jar, entry, fact, taken)
+    why = _open(jar, entry, fact, taken)
     jar.drawn_ml += fact.volume_ml
     take_share(jar, max(1 - fact.volume_ml / there_ml, 0.0) if there_ml else 0.0)
     if fact.volume_ml > there_ml + DROP_ML:
         return f"drawn off {fact.volume_ml:g} ml, of {there_ml:.1f} ml that were there"
-    return None
+    return why
 
 
-def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> None:
+def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> str | None:
+    """Open a liquor; a letter that two machines gave while apart is the first one's."""
     is_pressed = isinstance(fact, Pressed)
+    taken = {one.letter for one in jar.liquors}
+    letters = (letter(place) for place in count(len(taken) + 1))
+    own = (
+        fact.letter
+        if fact.letter not in taken
+        else next(one for one in letters if one not in taken)
+    )
     jar.liquors.append(
         Liquor(
             id=entry.id,
-            letter=fact.letter,
+            letter=own,
             pressed=entry.when,
             pressed_ml=fact.volume_ml,
             volume_ml=fact.volume_ml,
@@ -76,6 +87,9 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> N
             known=fact.known,
         )
     )
+    if own == fact.letter:
+        return None
+    return f"two liquors were given the letter {fact.letter}: relabel this one as {own}"
 
 
 def recharged(jar: Jar, entry: Entry, fact: Recharged) -> str | None:

@@ -102,7 +102,7 @@ def here_answers(here: Sequence[Here]) -> list[Answer]:
             "kind": one.kind,
             "ml": rounded(one.ml),
             "g": rounded(one.g),
-            "on_hold": one.on_hold,
+            "was_on_hold": one.on_hold,
         }
         for one in here
     ]
