@@ -74,7 +74,7 @@ def _on_paper(
     sheet = practice.sheets.get(practice.label_sheet, BUILT_IN["a4"])
     wide, high = page_of(sheet.page_mm)
     done = record_pdf(made, rows, _zone(desk), page_mm=(high, wide))
-    # The stroke before a bottle's number would be a folder.
+    # A code no longer in force is as it was typed: a stroke in it would be a folder.
     file = to or Path(re.sub(r"[^\w-]+", "-", made.code) + ".pdf")
     write_pdf(file, done.pdf)
     for warning in missing_letters(done.missing):

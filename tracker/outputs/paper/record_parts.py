@@ -13,7 +13,7 @@ from tracker.outputs.words import number
 
 
 class Para(NamedTuple):
-    """Words that begin a line of their own; `struck` is drawn through."""
+    """Words that begin a line of their own; `struck` is drawn through but for the bold."""
 
     runs: tuple[Run, ...]
     struck: bool = False
@@ -42,11 +42,11 @@ _GIVEN: Final = (("DAY", 0.11), ("CODE", 0.19), ("MUCH", 0.13), ("REFERENCE", 0.
 _BRIEF: Final = (("DAY", 0.11), ("CODE", 0.15), ("WHAT", 0.61), ("BY", 0.13))
 _STEPS: Final = (
     ("DAY", 0.1),
-    ("CODE", 0.135),
-    ("WHAT", 0.425),
+    ("CODE", 0.14),
+    ("WHAT", 0.4),
     ("BY", 0.125),
-    ("WRITTEN DOWN", 0.135),
-    ("NUMBER", 0.08),
+    ("WRITTEN DOWN", 0.15),
+    ("NUMBER", 0.085),
 )
 
 
@@ -82,7 +82,7 @@ def _para(text: str, style: Style = "", *, struck: bool = False) -> Para:
     return Para((Run(shown(text), style),), struck)
 
 
-def _named(name: str, text: str, *, struck: bool = False) -> Para:
+def _reading(name: str, text: str, *, struck: bool = False) -> Para:
     return Para((Run(name, "B"), Run(f" {shown(text)}")), struck)
 
 
@@ -121,7 +121,7 @@ def _briefly(head: str, steps: Iterable[Step]) -> Section:
 def _step(one: Step, zone: tzinfo) -> Row:
     return (
         _cell(one.when),
-        _cell(one.code, "B"),
+        _cell(one.code),
         (*_readings(one), *(_para(wording.amended(other)) for other in one.amended)),
         _cell(wording.who(one)),
         _cell(wording.recorded(one, zone)),
@@ -135,7 +135,8 @@ def _readings(one: Step) -> Cell:
     Said in words too: a line drawn through small type may be lost on a copy.
     """
     if one.now:
-        return _named("was:", one.said, struck=True), _named("now:", one.now)
+        was = f"{one.when}  {one.code}  {one.said}"
+        return _reading("was:", was, struck=True), _reading("now:", one.now)
     if one.in_force:
         return _cell(one.said)
     return _para(one.said, struck=True), Para((Run("no longer counts", "B"),))

@@ -28,6 +28,7 @@ class Rule(NamedTuple):
     right: float
     y: float
     thick: float
+    grey: int = 0
 
 
 Ink = Set | Rule
@@ -123,13 +124,14 @@ class _Flow:
 
     def _title(self, record: Record, zone: tzinfo) -> None:
         made = f"{record.made.astimezone(zone):%Y-%m-%d %H:%M}"
-        for text, style, size_pt in (
+        lines: tuple[tuple[str, Style, float], ...] = (
             ("BATCH RECORD", "B", _SMALL_PT),
             (record.code, "B", _CODE_PT),
             (record.what, "", _NAME_PT),
             (f"{record.state}; made {made}", "", _TEXT_PT),
             (record.basis, "", _TEXT_PT),
-        ):
+        )
+        for text, style, size_pt in lines:
             inks, high = self._set((Para((Run(shown(text), style),)),), 0.0, 1.0, size_pt)
             self._put(inks, high)
         self._y += 1.5
@@ -150,7 +152,7 @@ class _Flow:
                 self._go_on(part)
             self._put(inks, tall)
             if part.ruled:
-                self._pages[-1].append(Rule(self._left, self._right, self._y, 0.05))
+                self._pages[-1].append(Rule(self._left, self._right, self._y, 0.1, 160))
 
     def _go_on(self, part: Section) -> None:
         self._break()
@@ -170,9 +172,11 @@ class _Flow:
         runs = (Run(text, "B"), *(() if part.rows else (Run("  none"),)))
         air = 2.4 * self._scale
         inks, high = self._set((Para(runs),), 0.0, 1.0, _HEAD_PT * self._scale, air)
+        if not part.rows:
+            return inks, high
         high += 0.6
         inks.append(Rule(self._left, self._right, high, 0.2))
-        if not part.rows or not any(name for name, _ in part.columns):
+        if not any(name for name, _ in part.columns):
             return inks, high + 0.6
         ends, start = [high], 0.0
         for name, share in part.columns:
@@ -216,7 +220,7 @@ class _Flow:
             assert made is not None  # a column is wider than any letter
             inks += made[0]
             if para.struck:
-                inks += [_through(one) for one in made[0]]
+                inks += [_through(one) for one in made[0] if one.style != "B"]
             top = made[1]
         return inks, top
 
