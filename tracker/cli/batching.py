@@ -1,13 +1,20 @@
 """The batch record: `record`."""
 
+import re
+from collections.abc import Sequence
+from datetime import tzinfo
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from tracker.cli.asking import damaged
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.paper import missing_letters, tell_written, write_pdf
 from tracker.cli.telling import told_of
 from tracker.core.errors import MisusedError
+from tracker.core.plain import shown
+from tracker.core.sheets import BUILT_IN
 from tracker.core.shelf import Lot, Thing
 from tracker.core.tracing import graph_of
 from tracker.journal.checking import check
@@ -28,20 +35,57 @@ def record(
         str, typer.Argument(help="A jar or blend, or a liquor or bottle of its batch.")
     ],
     as_json: AsJson = False,
+    pdf: Annotated[
+        bool, typer.Option("--pdf", help="On paper: write a PDF with lines to sign.")
+    ] = False,
+    to: Annotated[
+        Path | None, typer.Option("--to", help="The PDF to write; else CODE.pdf.")
+    ] = None,
 ) -> None:
     """Everything the book holds of a batch, with both readings of what was corrected."""
+    if (pdf and as_json) or (to and not pdf):
+        raise MisusedError(
+            "--to names a PDF, and that is written with --pdf alone.",
+            where="--pdf, --to and --json",
+            do="say `--pdf`, with `--to FILE` if you like, or `--json`.",
+        )
     desk = Desk(context.obj)
     thing, made = batch_record(desk, code)
+    rows = [] if thing is None else made_up(whole(thing.jar))
     if as_json:
         desk_json(made)
+    elif pdf:
+        _on_paper(desk, made, rows, to)
     else:
         from tracker.outputs.records.text import text
 
-        zone = desk.bench.now().tzinfo
-        assert zone is not None
-        rows = [] if thing is None else made_up(whole(thing.jar))
-        echo_lines(text(made, rows, zone, colour=desk.colour), desk.colour)
+        echo_lines(text(made, rows, _zone(desk), colour=desk.colour), desk.colour)
     damaged(desk)
+
+
+def _on_paper(
+    desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None
+) -> None:
+    """Write the record as a PDF on the maker's paper."""
+    from tracker.outputs.paper.handouts import page_of
+    from tracker.outputs.paper.record_pdf import record_pdf
+
+    practice = desk.bench.practice
+    sheet = practice.sheets.get(practice.label_sheet, BUILT_IN["a4"])
+    wide, high = page_of(sheet.page_mm)
+    done = record_pdf(made, rows, _zone(desk), page_mm=(high, wide))
+    # A code no longer in force is as it was typed: a stroke in it would be a folder.
+    file = to or Path(re.sub(r"[^\w-]+", "-", made.code) + ".pdf")
+    write_pdf(file, done.pdf)
+    for warning in missing_letters(done.missing):
+        typer.echo(f"Look again: {shown(warning)}.", err=True)
+    tell_written(file, f"the batch record of {made.code}", done.pages)
+
+
+def _zone(desk: Desk) -> tzinfo:
+    zone = desk.bench.now().tzinfo
+    assert zone is not None
+    return zone
 
 
 def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:

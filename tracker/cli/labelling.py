@@ -1,7 +1,6 @@
 """Paper: `label` prints labels and records what they say, `handout` a page of many jars."""
 
-import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 from typing import Annotated
@@ -9,8 +8,9 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk, On
+from tracker.cli.paper import missing_letters, tell_written, write_pdf
 from tracker.cli.sheet import about_of, recording
-from tracker.core.errors import BookError, MisusedError, RefusedError
+from tracker.core.errors import MisusedError, RefusedError
 from tracker.core.facts.amends import Labelled
 from tracker.core.plain import shown
 from tracker.core.practice import Practice
@@ -63,11 +63,11 @@ def label(
             # Before the record: what is printed and not recorded can be printed again.
             file = to or Path("labels.pdf")
             write_pdf(file, made.pdf)
-            _tell_written(file, f"{made.labels} label{'s' * (made.labels != 1)}", made.pages)
+            tell_written(file, f"{made.labels} label{'s' * (made.labels != 1)}", made.pages)
         for one, left_off in zip(labels, made.left_off, strict=True):
             if left_off:
                 record.warnings.append(f"no room on {one.code} for: {'; '.join(left_off)}")
-        record.warnings += _missing(made.missing)
+        record.warnings += missing_letters(made.missing)
         for thing, one, lines in zip(found, labels, made.lines, strict=True):
             many = f", {copies} copies" if copies > 1 else ""
             record.tell(partial("{} labelled on {}{}.".format, thing.code, name, many))
@@ -110,9 +110,9 @@ def handout(
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page)
     file = to or Path("handout.pdf")
     write_pdf(file, made.pdf)
-    for warning in _missing(made.missing):
+    for warning in missing_letters(made.missing):
         typer.echo(f"Look again: {shown(warning)}.", err=True)
-    _tell_written(file, f"{len(rows)} jar{'s' * (len(rows) != 1)}", made.pages)
+    tell_written(file, f"{len(rows)} jar{'s' * (len(rows) != 1)}", made.pages)
 
 
 def _sheet(
@@ -163,37 +163,3 @@ def _bottles(thing: Thing) -> list[Thing]:
         and (thing.liquor is None or one.liquor is thing.liquor)
         and thing.bottle in (None, one.bottle)
     ]
-
-
-def _missing(letters: Iterable[str]) -> list[str]:
-    named = ", ".join(f"{one} (U+{ord(one):04X})" for one in sorted(letters))
-    return [f"no font has {named}: \ufffd stands there instead"] if named else []
-
-
-def _tell_written(file: Path, what: str, pages: int) -> None:
-    typer.echo(f"Wrote {file}: {what}, {pages} page{'s' * (pages != 1)}.", err=True)
-
-
-def write_pdf(file: Path, pdf: bytes) -> None:
-    """Write a PDF whole or not at all, over nothing that is not one.
-
-    Raises:
-        BookError: it cannot be written, or something else stands there.
-    """
-    fresh = file.parent / f".{file.name}.{os.getpid()}"
-    try:
-        if file.is_dir() or (file.exists() and file.read_bytes()[:5] not in (b"%PDF-", b"")):
-            raise BookError(
-                "What stands there is no PDF, and stays.",
-                where=str(file),
-                do="name another file with --to.",
-            )
-        fresh.write_bytes(pdf)
-        fresh.replace(file)
-    except OSError as reason:
-        fresh.unlink(missing_ok=True)
-        raise BookError(
-            f"The PDF cannot be written: {reason.strerror}.",
-            where=str(file),
-            do="name a file that is yours to write, with --to.",
-        ) from reason

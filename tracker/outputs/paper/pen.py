@@ -95,10 +95,14 @@ class Pen:
         )
         self._pdf._out(f"{path} f")
 
-    def rule(self, x1: float, x2: float, y: float, thick_mm: float = 0.15) -> None:
-        """A thin level line."""
+    def rule(
+        self, x1: float, x2: float, y: float, thick_mm: float = 0.15, grey: int = 0
+    ) -> None:
+        """A thin level line, from black (0) to white (255)."""
+        self._pdf.set_draw_color(grey)
         self._pdf.set_line_width(thick_mm)
         self._pdf.line(x1, y, x2, y)
+        self._pdf.set_draw_color(0)
 
     def outline(self, box: Box, *, is_round: bool) -> None:
         """A hairline in grey around a label: where to cut."""

@@ -6,6 +6,7 @@ from textwrap import wrap
 
 from tracker.core.plain import shown
 from tracker.outputs.amounts import ml
+from tracker.outputs.records import wording
 from tracker.outputs.records.shapes import Component, Part, Record, Step, Yield
 from tracker.outputs.tables import Column, styled, table
 from tracker.outputs.words import number
@@ -62,50 +63,20 @@ def _bullets(texts: Sequence[str]) -> list[str]:
 
 
 def _component(one: Component) -> list[str]:
-    much = "not known" if one.amount is None else f"{one.amount:g} {one.unit}, {one.known}"
-    said = f"{one.on}  {one.what}: {much}"
-    said += f" (written {one.written})" if one.written else ""
-    said += f"; lot {one.lot}" if one.lot else "; no lot"
-    said += f" from {one.where}" if one.where else ""
-    said += f", their lot {one.their_lot}" if one.their_lot else ""
-    return _wrapped(f"{said}; by {one.by}", 2)
+    said = f"{one.on}  {one.what}: {wording.much(one)}; {wording.lot(one)}; by {one.by}"
+    return _wrapped(said, 2)
 
 
 def _part(one: Part) -> list[str]:
-    much = "" if one.ml is None else f"{ml(one.ml)} "
-    lots = f"; lots {', '.join(one.lots)}" if one.lots else ""
-    return _wrapped(f"{one.code}  {one.what}: {much}{one.how} {one.on}{lots}", 2)
+    return _wrapped(f"{one.code}  {wording.part(one)}", 2)
 
 
 def _yield(one: Yield) -> list[str]:
-    known = "" if one.known == "measured" else f", {one.known}"
-    rows = _wrapped(f"{one.code}  {one.how} {one.on}: {ml(one.ml)}{known}", 2)
-    if one.possible_ml is not None:
-        share = f"{one.pct_of_possible:g} % of {ml(one.possible_ml)} of liquid before it"
-        rows += _wrapped(share, 4)
-    into = f"in: {ml(one.ml)} + {ml(one.added_ml)} added"
-    out = [
-        f"{name} {ml(much)}"
-        for name, much in (
-            ("filter", one.filter_loss_ml),
-            ("lees", one.lees_ml),
-            ("into others", one.passed_on_ml),
-            ("given out", one.dispensed_ml),
-            ("thrown out", one.discarded_ml),
-            ("unaccounted", one.unaccounted_ml),
-            ("in bulk", one.bulk_ml),
-            ("in bottles", one.bottled_ml),
-        )
-        if abs(much) >= 0.05
-    ]
-    rows += _wrapped(f"{into}; out: {' + '.join(out) or 'nothing'}", 4)
-    if one.marc or one.good_through:
-        kept = [f"marc {one.marc}"] if one.marc else []
-        kept += [f"good through {one.good_through}"] if one.good_through else []
-        rows += _wrapped("; ".join(kept), 4)
+    rows = _wrapped(f"{one.code}  {wording.gave(one)}", 2)
+    for line in wording.accounted(one):
+        rows += _wrapped(line, 4)
     for bottle in one.bottles:
-        left = f"{ml(bottle.left_ml)} left of {ml(bottle.size_ml)}"
-        rows += _wrapped(f"{bottle.code}  {left}, filled {bottle.filled}, {bottle.state}", 4)
+        rows += _wrapped(f"{bottle.code}  {wording.bottle(bottle)}", 4)
     return rows
 
 
@@ -134,15 +105,9 @@ def _brief(one: Step) -> list[str]:
 
 def _step(one: Step, zone: tzinfo) -> list[str]:
     lines = _wrapped(f"{one.when}  {number(one.id)}  {one.code}  {one.said}", 2)
-    recorded = f"{one.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
-    writer = "" if one.by == one.writer else f" ({one.writer})"
-    lines += _wrapped(f"by {one.by}{writer}, recorded {recorded}", 4)
+    lines += _wrapped(f"by {wording.who(one)}, recorded {wording.recorded(one, zone)}", 4)
     for other in one.amended:
-        was = {"struck": "STRUCK", "same_as": "COUNTS AS ANOTHER"}.get(other.kind, "CORRECTED")
-        struck = "" if other.in_force else ", and that was taken back"
-        why = f": {other.why}" if other.why else ""
-        by = f"by {other.by}, {number(other.id)}"
-        lines += _wrapped(f"{was} {by}{struck}{why}", 4)
+        lines += _wrapped(wording.amended(other), 4)
     if one.now:
         lines += _wrapped(f"was: {one.when}  {one.code}  {one.said}", 4)
         lines += _wrapped(f"now: {one.now}", 4)
@@ -151,11 +116,10 @@ def _step(one: Step, zone: tzinfo) -> list[str]:
 
 def _book(record: Record) -> list[str]:
     book = record.book
-    whole = "every line is as it was written" if book.whole else "NOT WHOLE: see check"
-    lines = _wrapped(f"digest {book.digest}; {whole}", 2)
+    lines = _wrapped(f"digest {book.digest}; {wording.wholeness(whole=book.whole)}", 2)
     for one in book.files:
-        count = "1 line" if one.lines == 1 else f"{one.lines} lines"
-        lines += _wrapped(f"{one.file}, {count}, ends {one.digest}", 2)
+        said = f"{one.file}, {wording.counted(one.lines)}, ends {one.digest}"
+        lines += _wrapped(said, 2)
     return lines
 
 
