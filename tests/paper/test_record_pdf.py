@@ -28,7 +28,7 @@ HEADS = ("DAY", "CODE", "WHAT", "BY", "WRITTEN DOWN", "NUMBER")
 
 
 def a_life() -> OneJar:
-    """A jar pressed, bottled, held, corrected and labelled: twenty lines."""
+    """A jar pressed, bottled, held, corrected and labelled: eighteen lines."""
     one = OneJar.charged()
     one.shake(*(f"2025-03-{day:02d}" for day in range(4, 12)))
     pressing = one.press("2025-06-03")
