@@ -17,12 +17,20 @@ THOROUGH = (
     *("outputs/test_pictures", "outputs/test_page_in_a_browser"),
 )
 
+# Of these the longest: a browser, a kill at every step, every refusal of every verb.
+LONGEST = (
+    *("outputs/test_page_in_a_browser", "faults/test_pages", "paper/test_labels_on_paper"),
+    *("cli/test_flowing_verbs", "cli/test_entering", "outputs/test_pictures"),
+)
+
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         place = item.path.relative_to(Path(__file__).parent).as_posix()
         if place.startswith(THOROUGH):
             item.add_marker(pytest.mark.thorough)
+        if place.startswith(LONGEST):
+            item.add_marker(pytest.mark.longest)
 
 
 # One jar through to bottles, one still macerating, one liquor on hold. Invented.

@@ -15,6 +15,7 @@ from random import Random
 from dateutil.relativedelta import relativedelta
 
 from tests.lives import Pen
+from tracker.core.codes import letter
 from tracker.core.events import AnyFact, Entry
 from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import (
@@ -318,7 +319,7 @@ def draw_off(life: Life) -> None:
     crock = life.random.choice(steeping)
     ml = life.amount(crock.ml / 2, 5.0)
     about = About(jar=crock.id)
-    fact = DrawnOff(about=about, letter="A", volume_ml=ml, keeps="P6M")
+    fact = DrawnOff(about=about, letter=letter(len(life.entries)), volume_ml=ml, keeps="P6M")
     event = life.write(fact).id
     opened(life, crock.id, event, crock.take(f(ml)), 6)
 
@@ -330,7 +331,9 @@ def press(life: Life) -> None:
     ml = life.amount(crock.ml, float(int(crock.ml / 2)) + 1)
     if f(ml) > crock.ml:
         return
-    fact = Pressed(about=About(jar=crock.id), letter="B", volume_ml=ml, keeps="P12M")
+    fact = Pressed(
+        about=About(jar=crock.id), letter=letter(len(life.entries)), volume_ml=ml, keeps="P12M"
+    )
     event = life.write(fact).id
     cost = crock.cost
     crock.cost = defaultdict(Fraction)

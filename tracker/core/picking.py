@@ -14,7 +14,9 @@ def picked(code: str, jars: Sequence[Jar], every_code: Callable[[], list[str]]) 
     """
     wanted = code.strip().upper()
     found = [thing for jar in jars for thing in things(jar)]
-    exact = [thing for thing in found if thing.code.upper() == wanted]
+    # A jar of a code given twice, …-01b, is not the second liquor of the first, …-01B.
+    to_the_letter = [thing for thing in found if thing.code == code.strip()]
+    exact = to_the_letter or [thing for thing in found if thing.code.upper() == wanted]
     fits = exact or [thing for thing in found if thing.code.upper().startswith(wanted)]
     fitting_jars = {thing.jar.id for thing in fits}
     if len(fitting_jars) > 1:

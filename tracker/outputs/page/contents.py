@@ -213,7 +213,7 @@ def _entire(
         jar.common or "",
         _gathered(account(every[0], today, practice=practice, alike=alike)),
         life(jar, entries, today),
-        tuple(_named(one, anchors) for one in every if one.kind == "liquor"),
+        tuple(_named(one, anchors) for one in every[1:] if one.kind == "liquor"),
         tuple(
             (
                 _named(one, anchors),
