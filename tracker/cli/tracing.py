@@ -1,6 +1,7 @@
 """Where things came from and went: `trace`; what a lot called back is in: `recall`."""
 
 from collections.abc import Iterable
+from functools import partial
 from typing import Annotated
 
 import typer
@@ -144,7 +145,7 @@ def recall(
         }
         sheet.tell(lambda: f"{lot.code} {lot.what}: recalled, {reason}")
         for line in _told(here, gone, desk.columns):
-            sheet.tell(lambda line=line: line)  # type: ignore[misc]  # bound now, not at the end
+            sheet.tell(partial(str, line))
 
 
 def _in_force(bench: Bench, ids: Iterable[str]) -> list[Entry]:
