@@ -54,9 +54,7 @@ def bare_app(verbs: int) -> str:
     return "\n".join([*lines, "app()"])
 
 
-def seconds(
-    commands: dict[str, list[str]], prepare: dict[str, str], runs: int
-) -> dict[str, float]:
+def seconds(commands: dict[str, list[str]], prepare: dict[str, str], runs: int) -> dict[str, float]:
     """The median wall time of each command, interleaved by hyperfine."""
     found = {}
     for name, command in commands.items():

@@ -8,14 +8,14 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from uuid import UUID
 
-from tracker.core.events import AnyFact, Entry
+from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.facts.extracts import Bottled, BottleRun, Dispensed, Filtered, Pressed
 from tracker.core.facts.fields import About, Pour
 from tracker.core.facts.jars import Charged, Shaken
-from tracker.core.facts.liquors import Bottled, BottleRun, Dispensed, Filtered, Pressed
-from tracker.core.shaking import parse_shake_plan
-from tracker.core.times import moment
-from tracker.journal.marks import GENESIS
-from tracker.journal.wire import write_line
+from tracker.core.practice.shake_plan import parse_shake_plan
+from tracker.core.values.times import moment
+from tracker.journal.file_marks import GENESIS
+from tracker.journal.line import write_line
 
 HERBS = (
     ("Calendula officinalis", "flower"),
@@ -93,14 +93,14 @@ def _charge(number: int, day: int, chance: random.Random) -> Step:
 
 def _press(jar_id: str, code: str, day: int, chance: random.Random) -> list[Step]:
     pressing = _id(chance)
-    liquor = About(jar=jar_id, liquor=pressing)
+    extract = About(jar=jar_id, extract=pressing)
     subject = f"{code}A"
     facts: list[AnyFact] = [
-        Filtered(about=liquor, volume_ml=1100.0),
-        Bottled(about=liquor, bottles=(BottleRun(size_ml=100.0, count=8, first=1),)),
-        *(Dispensed(about=replace(liquor, bottle=number)) for number in range(1, 8)),
-        Dispensed(about=liquor),
-        Dispensed(about=replace(liquor, bottle=8)),
+        Filtered(about=extract, volume_ml=1100.0),
+        Bottled(about=extract, bottles=(BottleRun(size_ml=100.0, count=8, first=1),)),
+        *(Dispensed(about=replace(extract, bottle=number)) for number in range(1, 8)),
+        Dispensed(about=extract),
+        Dispensed(about=replace(extract, bottle=8)),
     ]
     pressed = Pressed(about=About(jar=jar_id), letter="A", volume_ml=1150.0, keeps="P12M")
     return [

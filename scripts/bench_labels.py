@@ -12,13 +12,13 @@ from collections.abc import Callable, Sequence
 from datetime import UTC, date, datetime
 from typing import Final
 
-from tracker.core.contents import Herb, Poured
-from tracker.core.practice import Practice
-from tracker.core.sheets import BUILT_IN
-from tracker.core.shelf import Jar, Thing
-from tracker.core.times import Period, When
-from tracker.outputs.paper.content import Label, label
-from tracker.outputs.paper.label_pdf import printed
+from tracker.core.practice.label_sheets import BUILT_IN
+from tracker.core.practice.practice import Practice
+from tracker.core.shelf.contents import Herb, Poured
+from tracker.core.shelf.things import Jar, Thing
+from tracker.core.values.times import Period, When
+from tracker.outputs.paper.labels.label_pdf import printed
+from tracker.outputs.paper.labels.label_text import Label, label
 from tracker.outputs.paper.pen import Pen
 from tracker.outputs.paper.qr import bars
 

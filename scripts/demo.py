@@ -58,11 +58,11 @@ def main_job(folder: Path) -> None:
     may_give = ask(folder, "show", ready)["possible_ml"]
     pressed_ml = int((may_give["from"] + may_give["to"]) / 2)
     run(folder, *BOOK, "press", ready, f"{pressed_ml}ml", "--by", "hand")
-    liquor = f"{ready}A"
+    extract = f"{ready}A"
     filtered_ml = int(pressed_ml * 0.97)
-    run(folder, *BOOK, "filter", liquor, f"{filtered_ml}ml", "--through", "cloth")
-    run(folder, *BOOK, "bottle", liquor, "3x100ml", "2x50ml")
-    run(folder, *BOOK, "show", liquor)
+    run(folder, *BOOK, "filter", extract, f"{filtered_ml}ml", "--through", "cloth")
+    run(folder, *BOOK, "bottle", extract, "3x100ml", "2x50ml")
+    run(folder, *BOOK, "show", extract)
     run(folder, *BOOK, "history", ready)
     run(folder, *BOOK, "remind", "--plain")
 

@@ -5,13 +5,14 @@ from datetime import date
 
 from demo_house import CORIN, HANNE, House
 
-from tracker.core import admit, reckon
+from tracker.core.facts.extracts import Counted, Discarded, Dispensed
 from tracker.core.facts.fields import About
-from tracker.core.facts.liquors import Counted, Discarded, Dispensed
-from tracker.core.shelf import DROP_ML, Bottle, Jar, Liquor, Thing
+from tracker.core.reckoning import amounts
+from tracker.core.rules import refusals
+from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Jar, Thing
 from tracker.quantities import millilitres
 
-Stocked = tuple[Jar, Liquor]
+Stocked = tuple[Jar, Extract]
 
 # Nothing is given out in the last days before it is past.
 _LAST_DAYS = 5
@@ -22,12 +23,12 @@ _LARGEST_ML = 100
 
 
 def in_stock(house: House) -> list[Stocked]:
-    """Every liquor with anything left."""
+    """Every extract with anything left."""
     return [
-        (jar, liquor)
+        (jar, extract)
         for jar in house.jars()
-        for liquor in jar.liquors
-        if liquor.left_ml >= DROP_ML
+        for extract in jar.extracts
+        if extract.left_ml >= DROP_ML
     ]
 
 
@@ -35,104 +36,104 @@ def serve(house: House) -> str | None:
     """Give something out to a counter slip; returns the event's id, or None if none left."""
     today = house.now.date()
     first: dict[tuple[str, str], Stocked] = {}
-    for jar, liquor in sorted(in_stock(house), key=lambda one: one[1].good_through):
+    for jar, extract in sorted(in_stock(house), key=lambda one: one[1].good_through):
         keep_ml = house.plans[jar.id].keep_ml
-        is_spare = liquor.left_ml >= keep_ml + (_LARGEST_ML if keep_ml else 0)
-        is_good = reckon.days_left(liquor, today) > _LAST_DAYS
-        if is_spare and is_good and liquor.filtered_ml is not None:
-            first.setdefault((jar.herb, jar.preparation), (jar, liquor))
+        is_spare = extract.left_ml >= keep_ml + (_LARGEST_ML if keep_ml else 0)
+        is_good = amounts.days_left(extract, today) > _LAST_DAYS
+        if is_spare and is_good and extract.filtered_ml is not None:
+            first.setdefault((jar.herb, jar.preparation), (jar, extract))
     if not first:
         return None
     found = list(first.values())
     wanted = [house.plans[jar.id].recipe.wanted for jar, _ in found]
-    ((jar, liquor),) = house.chance.choices(found, wanted)
-    return give_out(house, jar, liquor, *_how_much(house, liquor))
+    ((jar, extract),) = house.chance.choices(found, wanted)
+    return give_out(house, jar, extract, *_how_much(house, extract))
 
 
-def _how_much(house: House, liquor: Liquor) -> tuple[Bottle | None, int | None]:
+def _how_much(house: House, extract: Extract) -> tuple[Bottle | None, int | None]:
     """From which bottle, if any, and how much; all of it is None."""
     ml = house.chance.choice(_MEASURES_ML)
-    begun = [b for b in liquor.bottles if DROP_ML <= b.volume_ml < b.size_ml - DROP_ML]
-    full = [b for b in liquor.bottles if b.volume_ml >= b.size_ml - DROP_ML]
+    begun = [b for b in extract.bottles if DROP_ML <= b.volume_ml < b.size_ml - DROP_ML]
+    full = [b for b in extract.bottles if b.volume_ml >= b.size_ml - DROP_ML]
     if full and house.may(0.1):
         return full[0], None
-    if (begun and house.may(0.6)) or (liquor.volume_ml < ml and liquor.bottled_ml >= DROP_ML):
+    if (begun and house.may(0.6)) or (extract.volume_ml < ml and extract.bottled_ml >= DROP_ML):
         bottle = (begun or full)[0]
         return bottle, ml if ml < bottle.volume_ml else None
-    return None, ml if ml < liquor.volume_ml else None
+    return None, ml if ml < extract.volume_ml else None
 
 
 def give_out(
-    house: House, jar: Jar, liquor: Liquor, bottle: Bottle | None, ml: int | None
+    house: House, jar: Jar, extract: Extract, bottle: Bottle | None, ml: int | None
 ) -> str:
     """Record one giving out; returns its event's id."""
-    code = jar.liquor_code(liquor)
-    thing = Thing(f"{code}/{bottle.number}" if bottle else code, jar, liquor, bottle)
+    code = jar.extract_code(extract)
+    thing = Thing(f"{code}/{bottle.number}" if bottle else code, jar, extract, bottle)
     amount = millilitres(f"{ml} ml") if ml else None
     fact = Dispensed(
-        about=About(jar=jar.id, liquor=liquor.id, bottle=bottle.number if bottle else None),
+        about=About(jar=jar.id, extract=extract.id, bottle=bottle.number if bottle else None),
         volume_ml=amount.value if amount else None,
         written=amount.written if amount else None,
         reference=house.next_slip(),
     )
-    admit.dispense(thing, fact)
+    refusals.dispense(thing, fact)
     return house.write(CORIN, thing.code, fact)
 
 
 def count_shelf(house: House, *, is_last: bool) -> None:
     """Count what stands on the shelf; a little is missing here and there."""
-    for jar, liquor in in_stock(house):
-        if liquor.filtered_ml is None or (is_last and not house.plans[jar.id].counted):
+    for jar, extract in in_stock(house):
+        if extract.filtered_ml is None or (is_last and not house.plans[jar.id].counted):
             continue
         who = house.chance.choice((HANNE, CORIN))
-        for bottle in [None, *liquor.bottles]:
-            there_ml = liquor.volume_ml if bottle is None else bottle.volume_ml
+        for bottle in [None, *extract.bottles]:
+            there_ml = extract.volume_ml if bottle is None else bottle.volume_ml
             is_full = bottle is not None and there_ml >= bottle.size_ml - DROP_ML
-            if there_ml < DROP_ML or (is_full and liquor.volume_ml >= DROP_ML):
+            if there_ml < DROP_ML or (is_full and extract.volume_ml >= DROP_ML):
                 continue
-            count(house, who, Thing(jar.liquor_code(liquor), jar, liquor, bottle), there_ml)
+            count(house, who, Thing(jar.extract_code(extract), jar, extract, bottle), there_ml)
             if is_full:
                 break
 
 
 def count(house: House, who: str, thing: Thing, there_ml: float) -> str:
     """Record one count; returns its event's id."""
-    assert thing.liquor is not None
+    assert thing.extract is not None
     is_full = thing.bottle is not None and there_ml >= thing.bottle.size_ml - DROP_ML
     lost = 0.0 if is_full or house.may(0.25) else house.chance.uniform(0.0, 0.022)
     amount = millilitres(f"{int(there_ml * (1 - lost) + 0.01)} ml", may_be_none=True)
     number = thing.bottle.number if thing.bottle else None
     fact = Counted(
-        about=About(jar=thing.jar.id, liquor=thing.liquor.id, bottle=number),
+        about=About(jar=thing.jar.id, extract=thing.extract.id, bottle=number),
         volume_ml=amount.value,
         written=amount.written,
         known=amount.known,
     )
     code = thing.code if number is None else f"{thing.code}/{number}"
-    admit.count(Thing(code, thing.jar, thing.liquor, thing.bottle), fact)
+    refusals.count(Thing(code, thing.jar, thing.extract, thing.bottle), fact)
     return house.write(who, code, fact)
 
 
 def clear(house: House, today: date) -> None:
     """Throw out dregs, and what is past its last good day except what is kept to show."""
-    for jar, liquor in in_stock(house):
-        if house.plans[jar.id].keep_ml or liquor.filtered_ml is None:
+    for jar, extract in in_stock(house):
+        if house.plans[jar.id].keep_ml or extract.filtered_ml is None:
             continue
-        if reckon.days_left(liquor, today) < -2:
-            throw_out(house, jar, liquor, "past its last good day", liquor.bottles)
-        elif liquor.volume_ml < _DREGS_ML:
-            throw_out(house, jar, liquor, "dregs", ())
+        if amounts.days_left(extract, today) < -2:
+            throw_out(house, jar, extract, "past its last good day", extract.bottles)
+        elif extract.volume_ml < _DREGS_ML:
+            throw_out(house, jar, extract, "dregs", ())
 
 
 def throw_out(
-    house: House, jar: Jar, liquor: Liquor, why: str, bottles: Sequence[Bottle]
+    house: House, jar: Jar, extract: Extract, why: str, bottles: Sequence[Bottle]
 ) -> None:
-    """Discard what is left of a liquor in bulk, and of these bottles."""
-    code = jar.liquor_code(liquor)
-    if liquor.volume_ml >= DROP_ML:
-        fact = Discarded(about=About(jar=jar.id, liquor=liquor.id), why=why)
+    """Discard what is left of an extract in bulk, and of these bottles."""
+    code = jar.extract_code(extract)
+    if extract.volume_ml >= DROP_ML:
+        fact = Discarded(about=About(jar=jar.id, extract=extract.id), why=why)
         house.write(HANNE, code, fact)
     for bottle in bottles:
         if bottle.volume_ml >= DROP_ML:
-            about = About(jar=jar.id, liquor=liquor.id, bottle=bottle.number)
+            about = About(jar=jar.id, extract=extract.id, bottle=bottle.number)
             house.write(HANNE, f"{code}/{bottle.number}", Discarded(about=about, why=why))

@@ -12,15 +12,15 @@ from random import Random
 
 from demo_recipes import Recipe
 
-from tracker.bench import Bench, Draft
-from tracker.core.codes import code_stem
-from tracker.core.events import AnyFact, Entry
-from tracker.core.facts.amends import Corrected, Struck
-from tracker.core.practice import Practice
-from tracker.core.replay import lives_of
-from tracker.core.shelf import Jar, Liquor
-from tracker.core.times import When, moment
-from tracker.journal.marks import Damage
+from tracker.bench.bench import Bench, Draft
+from tracker.core.facts.amendments import Corrected, Struck
+from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.practice.practice import Practice
+from tracker.core.replay.replay import lives_of
+from tracker.core.shelf.codes import code_stem
+from tracker.core.shelf.things import Extract, Jar
+from tracker.core.values.times import When, moment
+from tracker.journal.file_marks import Damage
 
 FIRST = date(2023, 11, 20)
 LAST = date(2026, 11, 20)
@@ -163,10 +163,10 @@ class House:
             self._as_it_stands[jar_id] = lives.jars[jar_id]
         return self._as_it_stands[jar_id]
 
-    def liquor(self, plan: Plan) -> tuple[Jar, Liquor]:
-        """The liquor a plan's jar gave."""
+    def extract(self, plan: Plan) -> tuple[Jar, Extract]:
+        """The extract a plan's jar gave."""
         jar = self.jar(plan.jar_id)
-        return jar, jar.liquors[0]
+        return jar, jar.extracts[0]
 
     def next_code(self, herb: str, year: int) -> str:
         """The next code in the row, as `charge` gives it."""

@@ -18,12 +18,12 @@ from random import Random
 from demo_house import LAST, WENNA, House
 from typer.main import get_group
 
-from tracker.bench import Bench, Draft
+from tracker.bench.bench import Bench, Draft
 from tracker.cli.main import app
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
-from tracker.core.shelf import DROP_ML, Flow, Jar
-from tracker.core.times import moment
+from tracker.core.shelf.things import DROP_ML, Flow, Jar
+from tracker.core.values.times import moment
 
 SEED = 20250610
 NOTEBOOK = Path(__file__).with_suffix(".txt")
@@ -129,11 +129,11 @@ class Loft:
     def count(self) -> None:
         """Count what stands in bulk; a little is missing."""
         for jar in self.bench.jars(live_only=True):
-            for liquor in jar.liquors:
-                if liquor.volume_ml >= DROP_ML:
+            for extract in jar.extracts:
+                if extract.volume_ml >= DROP_ML:
                     lost = self.house.chance.uniform(0, 0.015)
-                    there_ml = int(liquor.volume_ml * (1 - lost) + 0.01)
-                    self.say(f"count {jar.liquor_code(liquor)} {there_ml}ml")
+                    there_ml = int(extract.volume_ml * (1 - lost) + 0.01)
+                    self.say(f"count {jar.extract_code(extract)} {there_ml}ml")
 
 
 def days_of(notebook: str) -> Iterator[tuple[date, list[str]]]:
@@ -158,9 +158,9 @@ def holding(lot_id: str, jars: Iterable[Jar]) -> list[str]:
 
 def _flows(jar: Jar) -> Iterator[Flow]:
     yield from jar.sources
-    for liquor in jar.liquors:
-        yield from liquor.sources
-        for bottle in liquor.bottles:
+    for extract in jar.extracts:
+        yield from extract.sources
+        for bottle in extract.bottles:
             yield from bottle.sources
 
 

@@ -7,12 +7,12 @@ from demo_house import CORIN, HANNE, House, Plan
 from demo_recipes import CONEFLOWER
 from demo_work import after_pressing, charge, look, pressing, whole_day, yield_ml
 
-from tracker.core.facts.amends import Corrected, Noted, Struck
+from tracker.core.facts.amendments import Corrected, Noted, Struck
+from tracker.core.facts.extracts import Discarded, Restored
 from tracker.core.facts.fields import About, Pour, Sign, Verdict
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken
-from tracker.core.facts.liquors import Discarded, Restored
-from tracker.core.shelf import DROP_ML, Jar, Thing
-from tracker.core.times import When
+from tracker.core.shelf.things import DROP_ML, Jar, Thing
+from tracker.core.values.times import When
 
 
 def _correct(
@@ -124,7 +124,7 @@ def look_at_the_wrong_jar(house: House, plan: Plan, twin: Plan) -> None:
     """A look is written down under the twin's code; its subject is corrected."""
     event = look(house, CORIN, twin.jar_id, ("flecks",), "watch", "leaf dust on the glass")
     assert event is not None
-    about: dict[str, object] = {"jar": plan.jar_id, "liquor": None, "bottle": None}
+    about: dict[str, object] = {"jar": plan.jar_id, "extract": None, "bottle": None}
     _correct(
         house,
         event,
@@ -137,13 +137,13 @@ def look_at_the_wrong_jar(house: House, plan: Plan, twin: Plan) -> None:
 
 def give_out_with_a_slip(house: House) -> None:
     """The volume given out is written down wrong; corrected."""
-    jar, liquor = next(one for one in in_stock(house) if one[1].volume_ml > 250)
-    event = give_out(house, jar, liquor, None, 100)
+    jar, extract = next(one for one in in_stock(house) if one[1].volume_ml > 250)
+    event = give_out(house, jar, extract, None, 100)
     _correct(
         house,
         event,
         (jar.id,),
-        jar.liquor_code(liquor),
+        jar.extract_code(extract),
         {"volume_ml": 50.0, "written": "50 ml"},
         "it was the small measure",
     )
@@ -151,14 +151,14 @@ def give_out_with_a_slip(house: House) -> None:
 
 def discard_and_restore(house: House) -> None:
     """A bottle is thought broken, and is found whole."""
-    jar, liquor, bottle = next(
-        (jar, liquor, bottle)
-        for jar, liquor in in_stock(house)
-        for bottle in liquor.bottles
+    jar, extract, bottle = next(
+        (jar, extract, bottle)
+        for jar, extract in in_stock(house)
+        for bottle in extract.bottles
         if bottle.volume_ml >= bottle.size_ml - DROP_ML
     )
-    about = About(jar=jar.id, liquor=liquor.id, bottle=bottle.number)
-    code = f"{jar.liquor_code(liquor)}/{bottle.number}"
+    about = About(jar=jar.id, extract=extract.id, bottle=bottle.number)
+    code = f"{jar.extract_code(extract)}/{bottle.number}"
     event = house.write(CORIN, code, Discarded(about=about, why="broken in the crate"))
     house.pass_minutes(60, 120)
     why = "it was another crate; this one is whole"
@@ -167,9 +167,9 @@ def discard_and_restore(house: House) -> None:
 
 def strike_and_take_back(house: House) -> None:
     """A count is struck, and the strike is struck: the count was right."""
-    jar, liquor = next(one for one in in_stock(house) if one[1].volume_ml > 100)
-    thing = Thing(jar.liquor_code(liquor), jar, liquor)
-    event = count(house, CORIN, thing, liquor.volume_ml)
+    jar, extract = next(one for one in in_stock(house) if one[1].volume_ml > 100)
+    thing = Thing(jar.extract_code(extract), jar, extract)
+    event = count(house, CORIN, thing, extract.volume_ml)
     strike = _strike(house, event, (jar.id,), thing.code, "thought the carboy was not drained")
     _strike(house, strike, (jar.id,), thing.code, "it was drained; the count stands")
 

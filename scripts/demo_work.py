@@ -5,20 +5,21 @@ from functools import partial
 
 from demo_house import CORIN, HANNE, LAST, House, Plan
 
-from tracker.core import admit, reckon
-from tracker.core.facts.amends import Noted
+from tracker.core.facts.amendments import Noted
+from tracker.core.facts.extracts import Bottled, BottleRun, Filtered, Pressed
 from tracker.core.facts.fields import About, Pour, Sign, Verdict
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
-from tracker.core.facts.liquors import Bottled, BottleRun, Filtered, Pressed
-from tracker.core.practice import preparation
-from tracker.core.reminders import next_shake
-from tracker.core.shaking import parse_shake_plan
-from tracker.core.shelf import Jar, Thing
-from tracker.core.times import When, midnight, parse_period
+from tracker.core.practice.practice import preparation
+from tracker.core.practice.shake_plan import parse_shake_plan
+from tracker.core.reckoning import amounts
+from tracker.core.rules import refusals
+from tracker.core.rules.reminders import next_shake
+from tracker.core.shelf.things import Jar, Thing
+from tracker.core.values.times import When, midnight, parse_period
 from tracker.quantities import bottles, grams, millilitres, pour
 
 # What the marc holds back in this house, ml per gram of herb as charged: within the bands
-# `tracker.core.reckon` calls usual for dried herb; a fresh one brings water of its own.
+# `tracker.core.reckoning.amounts` calls usual for dried herb; a fresh one brings water of its own.
 _HELD = {
     ("dried", "hand"): (1.08, 1.75),
     ("dried", "screw press"): (0.73, 0.97),
@@ -95,9 +96,7 @@ def charge(house: House, plan: Plan, *, when: When | None = None, slip_g: float 
 def _first_days(house: House, plan: Plan) -> None:
     look_days = set(house.jar(plan.jar_id).look_days)
     if house.may(0.55) and plan.recipe.part not in ("root", "fruit", "berry", "rhizome"):
-        house.later(
-            plan.charged + timedelta(days=1), 8.6, partial(_herb_has_drunk, house, plan)
-        )
+        house.later(plan.charged + timedelta(days=1), 8.6, partial(_herb_has_drunk, house, plan))
         look_days.discard(1)
     for day in sorted(look_days | {16, 38, 65}):
         look_day = plan.charged + timedelta(days=day)
@@ -133,7 +132,7 @@ def look(
 def _herb_has_drunk(house: House, plan: Plan) -> None:
     """On the first days the herb stands above the liquid, and is covered again."""
     jar = house.jar(plan.jar_id)
-    if jar.liquors or jar.on_hold:
+    if jar.extracts or jar.on_hold:
         return
     look(house, CORIN, jar.id, ("level",), "watch", "herb stands above the liquid")
     share = house.chance.choice((0.04, 0.06, 0.08))
@@ -189,14 +188,14 @@ def pressing(house: House, jar: Jar, plan: Plan, volume: str) -> Pressed:
         marc="composted",
         keeps=house.practice.rules[jar.preparation].keeps.iso,
     )
-    admit.press(Thing(jar.code, jar), fact)
+    refusals.press(Thing(jar.code, jar), fact)
     return fact
 
 
 def yield_ml(house: House, jar: Jar, plan: Plan) -> int:
     """What comes out: all that went in, less what the marc holds."""
     held = house.chance.uniform(*_HELD[plan.recipe.form, plan.recipe.how])
-    in_ml = reckon.poured_ml(jar) + (reckon.herb_water_ml(jar) or 0.0)
+    in_ml = amounts.poured_ml(jar) + (amounts.herb_water_ml(jar) or 0.0)
     return 5 * round((in_ml - held * (jar.herb_g or 0.0)) / 5)
 
 
@@ -217,19 +216,19 @@ def after_pressing(house: House, plan: Plan) -> None:
 
 
 def filter_(house: House, plan: Plan) -> None:
-    """Filter a plan's liquor; then it is bottled and put away."""
-    jar, liquor = house.liquor(plan)
+    """Filter a plan's extract; then it is bottled and put away."""
+    jar, extract = house.extract(plan)
     thick = jar.preparation in ("oil", "honey or oxymel", "glycerite")
-    amount = millilitres(f"{int(liquor.volume_ml * house.chance.uniform(0.958, 0.992))} ml")
+    amount = millilitres(f"{int(extract.volume_ml * house.chance.uniform(0.958, 0.992))} ml")
     fact = Filtered(
-        about=About(jar=jar.id, liquor=liquor.id),
+        about=About(jar=jar.id, extract=extract.id),
         volume_ml=amount.value,
         written=amount.written,
         known=amount.known,
         through="cloth" if thick else "paper",
     )
-    code = jar.liquor_code(liquor)
-    admit.filter_(Thing(code, jar, liquor), fact)
+    code = jar.extract_code(extract)
+    refusals.filter_(Thing(code, jar, extract), fact)
     house.write(HANNE, code, fact)
     share = 0.97 if thick else house.chance.choice((0.35, 0.5, 0.6))
     tomorrow = house.now.date() + timedelta(days=1)
@@ -237,10 +236,10 @@ def filter_(house: House, plan: Plan) -> None:
 
 
 def bottle(house: House, plan: Plan, share: float) -> None:
-    """Fill bottles from about this share of a plan's liquor, and put both on the shelf."""
-    jar, liquor = house.liquor(plan)
-    about, code = About(jar=jar.id, liquor=liquor.id), jar.liquor_code(liquor)
-    to_fill_ml = liquor.volume_ml * share
+    """Fill bottles from about this share of a plan's extract, and put both on the shelf."""
+    jar, extract = house.extract(plan)
+    about, code = About(jar=jar.id, extract=extract.id), jar.extract_code(extract)
+    to_fill_ml = extract.volume_ml * share
     hundreds = int(to_fill_ml // 100)
     fifties = int((to_fill_ml - 100 * hundreds) // 50)
     runs: list[BottleRun] = []
@@ -250,7 +249,7 @@ def bottle(house: House, plan: Plan, share: float) -> None:
         runs.append(bottles(f"{fifties}x50ml", hundreds + 1))
     if runs:
         fact = Bottled(about=about, bottles=tuple(runs))
-        admit.bottle(Thing(code, jar, liquor), fact)
+        refusals.bottle(Thing(code, jar, extract), fact)
         house.write(HANNE, code, fact)
     place = f"stock shelf {house.chance.randint(1, 5)}"
     house.write(HANNE, code, Moved(about=about, place=place))

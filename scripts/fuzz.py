@@ -24,13 +24,13 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from tracker.bench import Bench
+from tracker.bench.bench import Bench
 from tracker.cli.main import VERBS, app
-from tracker.core.errors import TrackerError
-from tracker.journal.checking import check
-from tracker.journal.files import read_book
-from tracker.journal.marks import GENESIS
-from tracker.journal.wire import link
+from tracker.core.values.errors import TrackerError
+from tracker.journal.check import check
+from tracker.journal.file_marks import GENESIS
+from tracker.journal.line import link
+from tracker.journal.read import read_book
 
 CORPUS = Path(__file__).parents[1] / "tests" / "damaged_books"
 # These stay, ring or fill a folder; the rest is run as it is.
@@ -93,9 +93,7 @@ def _cut(draw: st.DrawFn, blob: bytes) -> bytes:
 
 def _flipped(draw: st.DrawFn, blob: bytes) -> bytes:
     place = draw(st.integers(0, _SPACE)) % max(len(blob), 1)
-    return (
-        blob[:place] + bytes([blob[place] ^ 1 << draw(st.integers(0, 7))]) + blob[place + 1 :]
-    )
+    return blob[:place] + bytes([blob[place] ^ 1 << draw(st.integers(0, 7))]) + blob[place + 1 :]
 
 
 def _reshaped(draw: st.DrawFn, blob: bytes) -> bytes:

@@ -50,7 +50,7 @@ from demo_recipes import (
     WET_ST_JOHNS_WORT_OIL,
 )
 
-from tracker.core.practice import preparation
+from tracker.core.practice.practice import preparation
 
 SEED = 20231120
 ROOT = Path(__file__).resolve().parent.parent

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
-"""Write schema/events.schema.json: a JSON Schema of a whole line of the book, every kind.
+"""Write tracker/journal/events.schema.json: a JSON Schema of a whole line of the book, every kind.
 
-The data of each kind comes from the classes in `tracker.core.events`, through pydantic, so the
+The data of each kind comes from the classes in `tracker.core.facts.entry`, through pydantic, so the
 schema cannot say anything else than what is checked when a line is written. A test holds the
 file current; run this after changing a kind.
 """
@@ -14,10 +14,10 @@ from pydantic import TypeAdapter
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 
 from tracker.core.facts.fields import EventId
-from tracker.core.times import Precision
-from tracker.journal.wire import KINDS
+from tracker.core.values.times import Precision
+from tracker.journal.line import KINDS
 
-FILE = Path(__file__).parents[1] / "schema" / "events.schema.json"
+FILE = Path(__file__).parents[1] / "tracker" / "journal" / "events.schema.json"
 
 _TEXT: JsonSchemaValue = {"type": "string", "minLength": 1}
 # RFC 3339, as every `time` and `recordedtime` is written.
@@ -61,8 +61,7 @@ def schema() -> JsonSchemaValue:
         "required": list(attributes),
         "additionalProperties": False,
         "oneOf": [
-            {"properties": {"type": {"const": kind}, "data": data}}
-            for kind, data in kinds.items()
+            {"properties": {"type": {"const": kind}, "data": data}} for kind, data in kinds.items()
         ],
         "$defs": parts,
     }

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from tests.command import Command
-from tracker.bench import Draft
-from tracker.core.events import Entry
+from tracker.bench.bench import Draft
+from tracker.core.facts.entry import Entry
 
 
 def written_down(command: Command, entries: Iterable[Entry]) -> Command:

@@ -20,7 +20,7 @@ from zoneinfo import ZoneInfo
 
 from typer.testing import CliRunner
 
-from tracker.bench import APP, Bench
+from tracker.bench.bench import APP, Bench
 from tracker.cli.main import app
 
 STILLROOM = Path(sys.executable).with_name("stillroom")
@@ -42,9 +42,7 @@ class Command:
     Everything that records, and every refusal, runs the installed command as a process.
     """
 
-    def __init__(
-        self, home: Path, *, writer: str = "bench", zone: str = "Europe/Berlin"
-    ) -> None:
+    def __init__(self, home: Path, *, writer: str = "bench", zone: str = "Europe/Berlin") -> None:
         self.home, self.zone = home, zone
         self.book = home / "book"
         self.cache = home / "cache"

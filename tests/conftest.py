@@ -33,7 +33,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.longest)
 
 
-# One jar through to bottles, one still macerating, one liquor on hold. Invented.
+# One jar through to bottles, one still macerating, one extract on hold. Invented.
 WORK = (
     'charge "Calendula officinalis" --part flower --dried 100g --pour "500 ml 45%" '
     "--least 28d --count 2 --when 2025-03-03",

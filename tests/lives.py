@@ -10,8 +10,23 @@ from typing import get_args
 
 from hypothesis import strategies as st
 
-from tracker.core.events import AnyFact, Entry, children
-from tracker.core.facts.amends import Corrected, Held, Labelled, Noted, Released, Struck
+from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
+from tracker.core.facts.entry import AnyFact, Entry, children
+from tracker.core.facts.extracts import (
+    Blended,
+    Bottled,
+    BottleRun,
+    Counted,
+    Diluted,
+    Discarded,
+    Dispensed,
+    Filtered,
+    MadeUp,
+    Pressed,
+    Refilled,
+    Restored,
+    Settled,
+)
 from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import (
     Charged,
@@ -28,27 +43,12 @@ from tracker.core.facts.jars import (
     SteepedAgain,
     ToppedUp,
 )
-from tracker.core.facts.liquors import (
-    Blended,
-    Bottled,
-    BottleRun,
-    Counted,
-    Diluted,
-    Discarded,
-    Dispensed,
-    Filtered,
-    MadeUp,
-    Pressed,
-    Refilled,
-    Restored,
-    Settled,
-)
 from tracker.core.facts.lots import Bought, Recalled
-from tracker.core.plain import says_something
-from tracker.core.replay import replay
-from tracker.core.shaking import ShakePhase
-from tracker.core.shelf import Jar
-from tracker.core.times import Precision, When
+from tracker.core.practice.shake_plan import ShakePhase
+from tracker.core.replay.replay import replay
+from tracker.core.shelf.things import Jar
+from tracker.core.values.text import says_something
+from tracker.core.values.times import Precision, When
 
 CET = timezone(timedelta(hours=1))
 DAY_ONE = datetime(2025, 3, 3, 9, 0, tzinfo=CET)
@@ -140,14 +140,12 @@ class OneJar:
         """How an event names the jar."""
         return About(jar=self.charge.id)
 
-    def liquor(self, bottle: int | None = None) -> About:
-        """How an event names its liquor, or a bottle of it."""
+    def extract(self, bottle: int | None = None) -> About:
+        """How an event names its extract, or a bottle of it."""
         assert self.pressing is not None
-        return About(jar=self.charge.id, liquor=self.pressing.id, bottle=bottle)
+        return About(jar=self.charge.id, extract=self.pressing.id, bottle=bottle)
 
-    def press(
-        self, when: When | str = "2025-06-03", ml: float = 370.0, **more: object
-    ) -> Entry:
+    def press(self, when: When | str = "2025-06-03", ml: float = 370.0, **more: object) -> Entry:
         """Press it."""
         fact = Pressed(about=self.jar, letter="A", volume_ml=ml, keeps="P12M")
         self.pressing = self.pen.write(replace(fact, **more), when)
@@ -159,7 +157,7 @@ class OneJar:
         for count, size_ml in runs:
             filled.append(BottleRun(size_ml=size_ml, count=count, first=first))
             first += count
-        return self.then(Bottled(about=self.liquor(), bottles=tuple(filled)), when)
+        return self.then(Bottled(about=self.extract(), bottles=tuple(filled)), when)
 
     def shake(self, *days: When | str) -> None:
         """Shake it on each of these days."""
@@ -219,13 +217,9 @@ runs = st.builds(
     BottleRun, size_ml=amounts, count=st.integers(1, 10_000), first=st.integers(1, 999),
     written=st.none() | texts, paid_each=st.none() | money,
 )  # fmt: skip
-abouts = st.builds(
-    About, jar=ids, liquor=st.none() | ids, bottle=st.none() | st.integers(1, 99)
-)
+abouts = st.builds(About, jar=ids, extract=st.none() | ids, bottle=st.none() | st.integers(1, 99))
 portions = st.builds(Portion, about=abouts, volume_ml=amounts, written=st.none() | texts)
-split_parts = st.builds(
-    SplitPart, code=names, share=st.floats(0.01, 1), jar_ml=st.none() | amounts
-)
+split_parts = st.builds(SplitPart, code=names, share=st.floats(0.01, 1), jar_ml=st.none() | amounts)
 json_values = st.recursive(
     st.none() | st.booleans() | st.integers(-(2**53), 2**53) | st.floats(-1e9, 1e9) | texts,
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(names, inner, max_size=3),
@@ -310,13 +304,13 @@ class _Telling:
         found = [one for one in self.told if isinstance(one.fact, kinds)]
         return [one.id for one in found if jar is None or jar in one.jars]
 
-    def about(self, *, often_liquor: bool = True) -> About:
+    def about(self, *, often_extract: bool = True) -> About:
         jar = self.draw(st.sampled_from(self.jars))
-        liquors = self.ids_of(Pressed, DrawnOff, Blended, jar=jar)
-        ways = [None, *liquors] if not often_liquor else [*liquors * 5, None, _NOTHING]
-        liquor = self.draw(st.sampled_from(ways))
-        bottle = self.draw(st.sampled_from([None, None, 1, 2, 3])) if liquor else None
-        return About(jar=jar, liquor=liquor, bottle=bottle)
+        extracts = self.ids_of(Pressed, DrawnOff, Blended, jar=jar)
+        ways = [None, *extracts] if not often_extract else [*extracts * 5, None, _NOTHING]
+        extract = self.draw(st.sampled_from(ways))
+        bottle = self.draw(st.sampled_from([None, None, 1, 2, 3])) if extract else None
+        return About(jar=jar, extract=extract, bottle=bottle)
 
     def any_code(self) -> str:
         return f"CAOF-25-{self.draw(st.integers(1, 3)):02d}"
@@ -356,11 +350,11 @@ def _pressed(told: _Telling) -> AnyFact:
 
 
 def _bottled(told: _Telling) -> AnyFact:
-    draw, liquor = told.draw, replace(told.about(), bottle=None)
+    draw, extract = told.draw, replace(told.about(), bottle=None)
     sizes = draw(st.lists(_ml, min_size=1, max_size=2))
     first = draw(st.sampled_from([1, 1, 2, 3]))
     runs_ = [BottleRun(size_ml=ml, count=1, first=first + i) for i, ml in enumerate(sizes)]
-    return Bottled(about=liquor, bottles=tuple(runs_))
+    return Bottled(about=extract, bottles=tuple(runs_))
 
 
 def _restored(told: _Telling) -> AnyFact:
@@ -393,7 +387,7 @@ def _portion(told: _Telling) -> Portion:
 def _split(told: _Telling) -> AnyFact:
     shares = told.draw(st.sampled_from([(0.5, 0.5), (0.25, 0.25), (0.75, 0.5), (1.0,)]))
     into = tuple(SplitPart(code=told.any_code(), share=one) for one in shares)
-    return Split(about=told.about(often_liquor=False), into=into)
+    return Split(about=told.about(often_extract=False), into=into)
 
 
 def _joined(told: _Telling) -> AnyFact:
@@ -421,7 +415,7 @@ _MAKE: dict[type[AnyFact], Callable[[_Telling], AnyFact]] = {
     Charged: _charged,
     Shaken: _shaken,
     ToppedUp: lambda one: ToppedUp(
-        about=one.about(often_liquor=False), pours=(spirit(one.draw(_ml)),)
+        about=one.about(often_extract=False), pours=(spirit(one.draw(_ml)),)
     ),
     LookedAt: lambda one: LookedAt(
         about=one.about(), verdict=one.draw(st.sampled_from(["fine", "hold"])), signs=("smell",)
@@ -443,17 +437,17 @@ _MAKE: dict[type[AnyFact], Callable[[_Telling], AnyFact]] = {
         code=one.any_code(), herb="Salvia officinalis", form="dried", volume_ml=one.draw(_ml)
     ),
     HerbAdded: lambda one: HerbAdded(
-        about=one.about(often_liquor=False),
+        about=one.about(often_extract=False),
         herb="Calendula officinalis",
         form=one.draw(st.sampled_from(["fresh", "dried"])),
         herb_g=one.draw(_ml),
     ),
     DrawnOff: lambda one: DrawnOff(
-        about=one.about(often_liquor=False), letter="B", volume_ml=one.draw(_ml), keeps="P6M"
+        about=one.about(often_extract=False), letter="B", volume_ml=one.draw(_ml), keeps="P6M"
     ),
     Recharged: _recharged,
     SteepedAgain: lambda one: SteepedAgain(
-        about=one.about(often_liquor=False), pours=_poured(one), least="P14D"
+        about=one.about(often_extract=False), pours=_poured(one), least="P14D"
     ),
     Split: _split,
     Joined: _joined,
@@ -491,9 +485,7 @@ def books(draw: st.DrawFn, most: int = 16, *, amended: bool = True) -> list[Entr
 
     No field holds what its class forbids; everything else may be as odd as people are.
     """
-    told = _Telling(
-        draw, [Pen(KITCHEN), Pen(CELLAR, datetime(2025, 3, 3, 8, 0, 30, tzinfo=UTC))]
-    )
+    told = _Telling(draw, [Pen(KITCHEN), Pen(CELLAR, datetime(2025, 3, 3, 8, 0, 30, tzinfo=UTC))])
     for _ in range(draw(st.integers(1, 2))):
         told.write(_charged(told))
     told.write(_pressed(told))

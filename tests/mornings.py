@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from tests.command import Command
-from tracker.core.digest import Told, after_telling, lines_to_say
-from tracker.core.reminders import Due, due
+from tracker.core.rules.morning import Told, after_telling, lines_to_say
+from tracker.core.rules.reminders import Due, due
 
 
 def due_at_eight(command: Command, morning: date) -> dict[str, Due]:

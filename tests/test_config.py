@@ -9,15 +9,15 @@ from hypothesis import strategies as st
 from msgspec.structs import fields, replace
 
 from tests.hypothesis_profile import USUAL
-from tracker.bench import Bench
-from tracker.cli.ruling import _example
-from tracker.config import read_practice
-from tracker.core.errors import PracticeError
-from tracker.core.practice import HOUSE, PRACTICE_FILE, Practice, Rules
-from tracker.core.shaking import ShakePhase
-from tracker.core.times import Period
+from tracker.bench.bench import Bench
+from tracker.cli.verbs.practice import _example
+from tracker.config.practice_file import read_practice
+from tracker.core.practice.practice import BUILT_IN_RULES, PRACTICE_FILE, Practice, Rules
+from tracker.core.practice.shake_plan import ShakePhase
+from tracker.core.values.errors import PracticeError
+from tracker.core.values.times import Period
 
-KINDS = tuple(HOUSE)
+KINDS = tuple(BUILT_IN_RULES)
 
 
 def practice_of(book: Path, text: str) -> Practice:
@@ -71,7 +71,7 @@ def test_each_rule_of_each_preparation_may_be_the_makers_own(
     """And no other rule changes with it."""
     found = practice_of(tmp_path, f'["{kind}"]\n{key} = {written}\n')
 
-    assert found.rules == {**HOUSE, kind: replace(HOUSE[kind], **{name: value})}
+    assert found.rules == {**BUILT_IN_RULES, kind: replace(BUILT_IN_RULES[kind], **{name: value})}
     assert found.origins == {f"{kind}.{key}": "practice.toml, line 2"}
 
 
@@ -104,7 +104,7 @@ def test_every_field_of_a_practice_can_be_set_in_the_file(tmp_path):
     """A rule that only the code can change is no rule of the maker's."""
     practice_of(tmp_path, _example(Practice(zone="Europe/Berlin", currency="EUR")))
     set_by_file = set(read_practice(tmp_path).origins)
-    tops = {name for name in set_by_file if name.partition(".")[0] not in HOUSE}
+    tops = {name for name in set_by_file if name.partition(".")[0] not in BUILT_IN_RULES}
     tops = {"sheets" if name.startswith("sheets.") else name for name in tops}
 
     assert len(tops) == len({one.name for one in fields(Practice)} - {"rules", "origins"})
@@ -113,9 +113,7 @@ def test_every_field_of_a_practice_can_be_set_in_the_file(tmp_path):
 
 
 def test_a_file_saved_on_another_system_reads_the_same(tmp_path):
-    (tmp_path / PRACTICE_FILE).write_bytes(
-        b'# caf\xc3\xa9\r\n[vinegar]\r\nleast = "5 weeks"\r\n'
-    )
+    (tmp_path / PRACTICE_FILE).write_bytes(b'# caf\xc3\xa9\r\n[vinegar]\r\nleast = "5 weeks"\r\n')
     found = read_practice(tmp_path)
 
     assert found.rules["vinegar"].least == Period(days=35)

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import LONG, USUAL
-from tracker.core.errors import QuantityError
+from tracker.core.values.errors import QuantityError
 from tracker.quantities import bottles, grams, millilitres, percent, pour
 
 # pint's registry is a definition of its own: NIST SP 811 and Handbook 44 for the US units, the
@@ -52,9 +52,7 @@ US_SPOONS = [
 @pytest.mark.parametrize("units", ["us", "british"])
 def test_a_mass_in_any_unit_is_what_pint_makes_of_it(written, unit, units):
     for text, amount in ((f"12 {written}", 12), (f"2.5{written}", 2.5)):
-        assert grams(text, units).value == pytest.approx(
-            reference(amount, unit, "g"), rel=1e-12
-        )
+        assert grams(text, units).value == pytest.approx(reference(amount, unit, "g"), rel=1e-12)
 
 
 @pytest.mark.parametrize(("written", "unit"), [*METRIC_VOLUMES, *CUSTOMARY, *US_SPOONS])
@@ -132,9 +130,7 @@ def test_a_number_may_be_a_decimal_point_or_comma_or_a_fraction(number, value):
         assert grams(text).value == pytest.approx(value, rel=1e-12)
 
 
-@pytest.mark.parametrize(
-    "text", ["1,000 ml", "1.000,5 ml", "1,000.5 ml", "12,500 ml", "1 000 ml"]
-)
+@pytest.mark.parametrize("text", ["1,000 ml", "1.000,5 ml", "1,000.5 ml", "12,500 ml", "1 000 ml"])
 def test_a_thousand_with_a_separator_is_refused_or_a_thousand(text):
     """1,000 ml is a litre to one maker and a millilitre to another; a guess spoils a batch."""
     try:
@@ -343,17 +339,13 @@ wild = (
 
 @LONG
 @given(wild)
-@pytest.mark.parametrize(
-    "read", [grams, millilitres, pour, percent, lambda one: bottles(one, 1)]
-)
+@pytest.mark.parametrize("read", [grams, millilitres, pour, percent, lambda one: bottles(one, 1)])
 def test_any_text_is_an_amount_or_is_refused(read, text):
     with suppress(QuantityError):
         read(text)
 
 
-@pytest.mark.parametrize(
-    "read", [grams, millilitres, pour, percent, lambda one: bottles(one, 1)]
-)
+@pytest.mark.parametrize("read", [grams, millilitres, pour, percent, lambda one: bottles(one, 1)])
 @pytest.mark.parametrize("text", ["9" * 5000, "9" * 5000 + "x50ml", "1/" + "9" * 5000 + " g"])
 def test_thousands_of_digits_are_refused_like_any_other_nonsense(read, text):
     """Python itself refuses to read so many, with an error of its own."""

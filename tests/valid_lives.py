@@ -15,21 +15,8 @@ from random import Random
 from dateutil.relativedelta import relativedelta
 
 from tests.lives import Pen
-from tracker.core.codes import letter
-from tracker.core.events import AnyFact, Entry
-from tracker.core.facts.fields import About, Portion, Pour
-from tracker.core.facts.jars import (
-    Charged,
-    DrawnOff,
-    HerbAdded,
-    Joined,
-    Recharged,
-    Split,
-    SplitPart,
-    SteepedAgain,
-    ToppedUp,
-)
-from tracker.core.facts.liquors import (
+from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.facts.extracts import (
     Blended,
     Bottled,
     BottleRun,
@@ -44,8 +31,21 @@ from tracker.core.facts.liquors import (
     Restored,
     Settled,
 )
+from tracker.core.facts.fields import About, Portion, Pour
+from tracker.core.facts.jars import (
+    Charged,
+    DrawnOff,
+    HerbAdded,
+    Joined,
+    Recharged,
+    Split,
+    SplitPart,
+    SteepedAgain,
+    ToppedUp,
+)
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.herbs.water import WATER_KG_L
+from tracker.core.shelf.codes import letter
 
 Origin = tuple[str, int]  # the event that put it in, and its place there; the herb is 0
 Amounts = dict[Origin, Fraction]
@@ -87,7 +87,7 @@ class Vessel:
 
 
 @dataclass
-class Liquor(Vessel):
+class Extract(Vessel):
     """A vessel that can be filled into bottles."""
 
     about: About = field(default_factory=lambda: About(jar="nothing-0000"))
@@ -121,7 +121,7 @@ class Life:
     lots: dict[str, tuple[float, Fraction]] = field(default_factory=dict)  # left, price of one
     herb_lots: dict[str, tuple[float, Fraction]] = field(default_factory=dict)
     crocks: dict[str, Crock] = field(default_factory=dict)
-    liquors: dict[str, Liquor] = field(default_factory=dict)
+    extracts: dict[str, Extract] = field(default_factory=dict)
     gone: dict[str, Vessel] = field(default_factory=lambda: defaultdict(Vessel))
     poured: Amounts = field(default_factory=dict)
     ethanol: dict[Origin, Fraction] = field(default_factory=dict)  # % vol of each pour
@@ -137,9 +137,9 @@ class Life:
         for crock in self.crocks.values():
             yield crock
             yield crock.marc
-        for liquor in self.liquors.values():
-            yield liquor
-            yield from liquor.bottles.values()
+        for extract in self.extracts.values():
+            yield extract
+            yield from extract.bottles.values()
         yield from self.gone.values()
 
     # Recording
@@ -224,13 +224,13 @@ class Life:
     def steeping(self) -> list[Crock]:
         return [one for one in self.crocks.values() if one.ended is None and one.ml > 20]
 
-    def stocked(self, least: float = 20.0) -> list[Liquor]:
-        return [one for one in self.liquors.values() if one.ml >= least]
+    def stocked(self, least: float = 20.0) -> list[Extract]:
+        return [one for one in self.extracts.values() if one.ml >= least]
 
-    def some_bottle(self) -> tuple[Liquor, int] | None:
+    def some_bottle(self) -> tuple[Extract, int] | None:
         found = [
             (one, number)
-            for one in self.liquors.values()
+            for one in self.extracts.values()
             for number, bottle in one.bottles.items()
             if bottle.ml >= 2
         ]
@@ -239,17 +239,17 @@ class Life:
     def any_stock(self) -> tuple[About, Vessel] | None:
         """Bulk or a bottle of something, with enough in it."""
         if self.random.random() < 0.5 and (found := self.some_bottle()):
-            liquor, number = found
-            about = About(jar=liquor.about.jar, liquor=liquor.about.liquor, bottle=number)
-            return about, liquor.bottles[number]
+            extract, number = found
+            about = About(jar=extract.about.jar, extract=extract.about.extract, bottle=number)
+            return about, extract.bottles[number]
         if not (stocked := self.stocked()):
             return None
         one = self.random.choice(stocked)
         return one.about, one
 
     def keeps_of(self, about: About) -> date:
-        liquor = self.liquors[about.liquor or ""]
-        return liquor.bottle_keeps.get(about.bottle or 0, liquor.keeps)
+        extract = self.extracts[about.extract or ""]
+        return extract.bottle_keeps.get(about.bottle or 0, extract.keeps)
 
 
 # What can happen next; each records one event, or nothing where it cannot
@@ -305,12 +305,12 @@ def add_herb(life: Life) -> None:
     life.write(HerbAdded(about=about, herb="Calendula officinalis", **herb))
 
 
-def opened(life: Life, crock_id: str, event: str, vessel: Vessel, months: int) -> Liquor:
-    about = About(jar=crock_id, liquor=event)
+def opened(life: Life, crock_id: str, event: str, vessel: Vessel, months: int) -> Extract:
+    about = About(jar=crock_id, extract=event)
     keeps = life.day + relativedelta(months=months)  # the same day, or the month's last
-    liquor = Liquor(vessel.ml, vessel.parts, vessel.cost, about, keeps)
-    life.liquors[event] = liquor
-    return liquor
+    extract = Extract(vessel.ml, vessel.parts, vessel.cost, about, keeps)
+    life.extracts[event] = extract
+    return extract
 
 
 def draw_off(life: Life) -> None:
@@ -419,8 +419,8 @@ def blend(life: Life) -> None:
     told = tuple(Portion(about=about, volume_ml=ml) for about, _, ml in parts)
     event = life.write(Blended(code="M", parts=told, volume_ml=measured or None)).id
     mixed.ml = f(measured) if measured else mixed.ml
-    liquor = opened(life, event, event, mixed, 0)
-    liquor.keeps = min(keeps)
+    extract = opened(life, event, event, mixed, 0)
+    extract.keeps = min(keeps)
 
 
 def fill(life: Life) -> None:
@@ -440,24 +440,24 @@ def fill(life: Life) -> None:
 def refill(life: Life) -> None:
     found = [
         (one, number, one.sizes[number] - bottle.ml)
-        for one in life.liquors.values()
+        for one in life.extracts.values()
         for number, bottle in one.bottles.items()
         if one.sizes[number] - bottle.ml >= 2
     ]
     source = life.any_stock()
     if not found or source is None:
         return
-    liquor, number, room = life.random.choice(found)
+    extract, number, room = life.random.choice(found)
     about, vessel = source
-    bottle = liquor.bottles[number]
+    bottle = extract.bottles[number]
     ml = life.amount(min(room, vessel.ml), 1.0)
     if vessel is bottle or f(ml) > min(room, vessel.ml):
         return
-    own = About(jar=liquor.about.jar, liquor=liquor.about.liquor, bottle=number)
+    own = About(jar=extract.about.jar, extract=extract.about.extract, bottle=number)
     days = [life.keeps_of(about)] + ([life.keeps_of(own)] if bottle.ml >= 0.05 else [])
     life.write(Refilled(about=own, source=Portion(about=about, volume_ml=ml)))
     bottle.put(vessel.take(f(ml)))
-    liquor.bottle_keeps[number] = min(days)
+    extract.bottle_keeps[number] = min(days)
 
 
 def dispense(life: Life) -> None:
@@ -510,7 +510,7 @@ def discard_jar(life: Life) -> None:
 
 
 def recharge(life: Life) -> None:
-    """Old liquor on new herb; the old marc and what it held are gone."""
+    """Old extract on new herb; the old marc and what it held are gone."""
     found = [
         one
         for one in life.stocked()
@@ -540,7 +540,7 @@ def recharge(life: Life) -> None:
 
 def steep_again(life: Life) -> None:
     """New menstruum on the old marc, which gives back what it had held."""
-    found = [one for one in life.crocks.values() if one.ended in life.liquors and one.marc.ml]
+    found = [one for one in life.crocks.values() if one.ended in life.extracts and one.marc.ml]
     if not found:
         return
     crock, event = life.random.choice(found), life.next_id()

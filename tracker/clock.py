@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta, tzinfo
 
-from tracker.core.errors import PracticeError
+from tracker.core.values.errors import PracticeError
 
 
 class SystemZone(tzinfo):

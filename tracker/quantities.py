@@ -6,13 +6,13 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from tracker.core.errors import QuantityError
+from tracker.core.facts.extracts import BottleRun
 from tracker.core.facts.fields import Known, Liquid, Pour
-from tracker.core.facts.liquors import BottleRun
 from tracker.core.menstruum import ethanol_water, glycerin, liquids
 from tracker.core.menstruum.proof import BRITISH_PROOF_PER_PCT, US_PROOF_PER_PCT
-from tracker.core.money import is_money
-from tracker.core.practice import UnitSystem
+from tracker.core.practice.practice import UnitSystem
+from tracker.core.values.errors import QuantityError
+from tracker.core.values.money import is_money
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -80,9 +80,7 @@ _NUMBER = re.compile(r"\s*([+-]?(?:\d+\s+\d+/\d+|\d+/\d+|\d*[.,]?\d+))\s*")
 _BY_EYE = re.compile(r"(?:about|around|by eye|~|≈)\s*", re.IGNORECASE)
 _HALVES = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3"}
 
-_PERCENT = re.compile(
-    r"(\d+(?:[.,]\d+)?)\s*%\s*(?:(?:vol|abv|v/v|alcohol)\b\.?)?", re.IGNORECASE
-)
+_PERCENT = re.compile(r"(\d+(?:[.,]\d+)?)\s*%\s*(?:(?:vol|abv|v/v|alcohol)\b\.?)?", re.IGNORECASE)
 _PROOF = re.compile(r"(\d+(?:[.,]\d+)?)\s*(us|british)?\s*proof", re.IGNORECASE)
 _LIQUID_WORDS: dict[str, Liquid] = {
     "water": "water",
@@ -184,9 +182,7 @@ def bottles(text: str, first: int, units: UnitSystem = "us") -> BottleRun:
     words, at, price = text.partition("@")
     price = price.strip().replace(",", ".")
     if at and not is_money(price):
-        raise QuantityError(
-            text, "no price of a bottle follows the @", do="write 3x100ml@0.90."
-        )
+        raise QuantityError(text, "no price of a bottle follows the @", do="write 3x100ml@0.90.")
     run = re.fullmatch(r"\s*(?:(\d{1,5})\s*[x×*]\s*)?(.+)", words, re.IGNORECASE)
     if run is None:
         raise _misread(text, "no size", "ml")
@@ -230,9 +226,7 @@ def _leading(
 def _positive(value: float, text: str) -> None:
     if not 0 < value <= 1_000_000:
         why = "there must be some of it" if value <= 0 else "nobody has a vessel that large"
-        raise QuantityError(
-            text, why, do="write an amount above 0 and below a million g or ml."
-        )
+        raise QuantityError(text, why, do="write an amount above 0 and below a million g or ml.")
 
 
 def _number(text: str) -> tuple[float, str, Known]:
@@ -307,9 +301,7 @@ def _around(what: str, found: "re.Match[str]") -> str:
 
 def _liquid(name: str, pct_vol: float | None, text: str) -> Liquid:
     words = [word.strip(",.") for word in name.lower().split()]
-    named = next(
-        (_LIQUID_WORDS[word] for word in reversed(words) if word in _LIQUID_WORDS), None
-    )
+    named = next((_LIQUID_WORDS[word] for word in reversed(words) if word in _LIQUID_WORDS), None)
     if named is not None and (pct_vol is None or named in ("vinegar", "glycerin")):
         return named
     if pct_vol is not None:

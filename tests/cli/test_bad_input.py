@@ -2,7 +2,7 @@
 
 1 is refused by a rule of the trade or the book, 2 is misused. The worked book holds
 CAOF-25-01 (pressed 370 ml, 358 ml filtered, bottles 1 to 4, 8 ml in bulk), CAOF-25-02 (still
-on the herb) and MEOF-25-01 (its liquor on hold).
+on the herb) and MEOF-25-01 (its extract on hold).
 """
 
 import pytest
@@ -17,10 +17,10 @@ REFUSED = {
     "more pressed than went in": ("press CAOF-25-02 5000ml", "more than ever went in"),
     "a second pressing": ("press CAOF-25-01 370ml", "already pressed, on 2025-04-05"),
     "more filtered than there was": ("filter MEOF-25-01A 181ml", "more than the 180.0 ml"),
-    "bottles beyond the liquor": ("bottle CAOF-25-01A 1x50ml", "more than the 8.0 ml"),
+    "bottles beyond the extract": ("bottle CAOF-25-01A 1x50ml", "more than the 8.0 ml"),
     "a pressed jar shaken": ("shake CAOF-25-01", "already pressed, on 2025-04-05"),
     "a bottle shaken": ("shake CAOF-25-01A/1", "only a jar can be shaken"),
-    "a liquor on hold dispensed": ("dispense MEOF-25-01A 10ml", "on hold since 2025-04-20"),
+    "an extract on hold dispensed": ("dispense MEOF-25-01A 10ml", "on hold since 2025-04-20"),
     "more dispensed than there is": ("dispense CAOF-25-01A/4 51ml", "more than the 50.0 ml"),
     "a jar dispensed from before it was pressed": (
         "dispense CAOF-25-02 10ml",

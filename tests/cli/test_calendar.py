@@ -59,16 +59,14 @@ def test_a_later_file_updates_the_days_of_an_earlier_one(shelf):
     second = days(shelf.ok("calendar"))
     title = "B1: may be pressed"
 
-    assert {one.uid.value for one in first.values()} == {
-        one.uid.value for one in second.values()
-    }
+    assert {one.uid.value for one in first.values()} == {one.uid.value for one in second.values()}
     assert len({one.uid.value for one in first.values()}) == 4
     assert second[title].dtstart.value == date(2025, 7, 13)
     assert int(second[title].sequence.value) >= int(first[title].sequence.value)
     assert second[title].dtstamp.value >= first[title].dtstamp.value
 
 
-def test_a_pressed_jar_leaves_the_calendar_and_its_liquor_enters(shelf):
+def test_a_pressed_jar_leaves_the_calendar_and_its_extract_enters(shelf):
     shelf.ok("press B1 180ml --when 2025-07-11")
 
     assert {title for title in days(shelf.ok("calendar")) if title.startswith("B1")} == {

@@ -139,9 +139,7 @@ def test_a_latin_name_is_kept_and_the_rest_is_said(command):
 def test_an_old_latin_name_is_kept_and_today_s_is_said(command):
     lines = told(command, "Matricaria recutita")
 
-    assert lines[0].startswith(
-        "Matricaria recutita, kept as typed, is Matricaria chamomilla L."
-    )
+    assert lines[0].startswith("Matricaria recutita, kept as typed, is Matricaria chamomilla L.")
     assert command.lines()[0]["data"]["herb"] == "Matricaria recutita"
     assert command.lines()[0]["subject"] == "MARE-25-01"
 

@@ -22,7 +22,7 @@ def priced(tmp_path_factory):
     return written_down(Command(tmp_path_factory.mktemp("priced")), pen.entries)
 
 
-def test_show_says_what_a_liquor_and_each_of_its_bottles_cost(priced):
+def test_show_says_what_a_extract_and_each_of_its_bottles_cost(priced):
     lines = [" ".join(line.split()) for line in priced.ok("show CHARGE-00001A").splitlines()]
 
     assert "cost 16.40 EUR for what is left = herb 6.40 + menstruum 10.00" in lines

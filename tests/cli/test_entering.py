@@ -16,7 +16,7 @@ from tests.command import PATIENCE_S, STILLROOM, Command
 from tests.hypothesis_profile import searching
 from tests.journal.on_disk import check_chain
 from tracker.cli.main import app
-from tracker.core.errors import TrackerError
+from tracker.core.values.errors import TrackerError
 
 # A week at an invented bench.
 WEEK = """\
@@ -87,10 +87,10 @@ def test_a_week_is_entered_in_one_go(command):
 
 def test_a_later_line_names_what_an_earlier_one_opened(command):
     entered(command, MONTH, "--when", "2025-03-03")
-    liquor = command.asked("show CAOF-25-01A --on 2025-05-01")
+    extract = command.asked("show CAOF-25-01A --on 2025-05-01")
 
-    assert liquor["volume_ml"] == pytest.approx(6.0)
-    assert liquor["on_hold"] is True
+    assert extract["volume_ml"] == pytest.approx(6.0)
+    assert extract["on_hold"] is True
     assert command.asked("show CAOF-25-01A/2")["volume_ml"] == 0
     assert command.asked("show CAOF-25-01A/1")["state"] != "discarded"
 
@@ -102,9 +102,7 @@ def test_every_line_says_what_its_verb_says_alone(command, tmp_path):
     words = [
         text
         for line in MONTH.splitlines()
-        for text in alone.json(line if "--when" in line else f"{line} --when 2025-03-03")[
-            "said"
-        ]
+        for text in alone.json(line if "--when" in line else f"{line} --when 2025-03-03")["said"]
     ]
     name = page(command, MONTH)
     rehearsed = command.json("enter", name, "--when", "2025-03-03", "--dry-run")
@@ -174,9 +172,7 @@ def test_the_day_and_the_person_of_the_page_hold_where_a_line_says_none(worked):
 
 def test_amends_of_what_stands_in_the_book_work_in_a_page(worked):
     event = worked.event("filtered")
-    entered(
-        worked, f"correct {event[-8:]} --set volume=356ml --why misread\nshake CAOF-25-02\n"
-    )
+    entered(worked, f"correct {event[-8:]} --set volume=356ml --why misread\nshake CAOF-25-02\n")
 
     assert worked.asked("show CAOF-25-01A")["volume_ml"] == pytest.approx(6.0)
 
@@ -408,9 +404,7 @@ _LINES = st.one_of(
     st.builds("dispense {} 20ml{}".format, _CODES, _DAYS),
     st.builds("discard {} --why mould{}".format, _CODES, _DAYS),
     st.builds("restore {}{}".format, _CODES, _DAYS),
-    st.builds(
-        "look {} --verdict {}{}".format, _CODES, st.sampled_from(["fine", "hold"]), _DAYS
-    ),
+    st.builds("look {} --verdict {}{}".format, _CODES, st.sampled_from(["fine", "hold"]), _DAYS),
     st.builds('topup {} --pour "10 ml 45%"{}'.format, _CODES, _DAYS),
     st.builds('charge Urtica --dried 20g --pour "100 ml 45%"{}'.format, _DAYS),
 )
@@ -423,9 +417,7 @@ _BEGIN += ["press UR1 180ml --when 2025-03-10", "bottle UR1A 2x50ml --when 2025-
 
 def _state(command: Command) -> object:
     """Everything on the shelf and in the stock as JSON; no id is in it."""
-    return [
-        command.asked(f"{verb} --on 2025-04-01") for verb in ("shelf --done", "stock", "due")
-    ]
+    return [command.asked(f"{verb} --on 2025-04-01") for verb in ("shelf --done", "stock", "due")]
 
 
 @given(st.lists(_LINES, min_size=8, max_size=16))

@@ -1,4 +1,4 @@
-"""What the verbs of jars, liquors and lots refuse, from outside: nothing is written then.
+"""What the verbs of jars, extracts and lots refuse, from outside: nothing is written then.
 
 Every refusal says what is wrong, where, and what to do. 1 is refused by a rule of the trade or
 the book, 2 is misused.
@@ -40,20 +40,20 @@ REFUSED = [
         "addherb LOT-25-01 --dried 5g",
         "it is a lot (Melissa officinalis herb, dried), and a jar",
     ),
-    ("addherb PR01A --dried 5g", "it is a liquor, and only a jar can be given more herb"),
+    ("addherb PR01A --dried 5g", "it is an extract, and only a jar can be given more herb"),
     ("draw LOT-25-02 5ml", "it is a lot (45 % vol spirit), and a jar"),
-    ("split PR01A --into 2", "it is a liquor, and only a jar can be split"),
-    ("join ME01 PR01A", "it is a liquor, and only a jar can be joined"),
+    ("split PR01A --into 2", "it is an extract, and only a jar can be split"),
+    ("join ME01 PR01A", "it is an extract, and only a jar can be joined"),
     ('blend --part "5 ml PR01A" --part "5 ml LOT-25-02"', "it is a lot (45 % vol spirit)"),
-    ("settle PR01A/1 5ml", "it is a bottle, and only a liquor can be settled"),
-    ("refill PR01A", "it is a liquor, and only a bottle can be refilled"),
+    ("settle PR01A/1 5ml", "it is a bottle, and only an extract can be settled"),
+    ("refill PR01A", "it is an extract, and only a bottle can be refilled"),
     ("refill PR01", "it is a jar, and only a bottle can be refilled"),
     ("dry ME01 5g", "it is a jar, and a lot is wanted"),
     ("dry LOT-25-01 5g", "it is dry already"),
     ("dry LOT-25-02 5g", "it is no herb: 45 % vol spirit"),
     ('topup ME01 --pour "5 ml LOT-25-01"', "it is herb: Melissa officinalis herb, dried"),
     ("addherb ME01 --dried 5g --lot LOT-25-03", "it is fresh herb, and dried was weighed"),
-    ("hold PR01A/1 --why x", "a bottle is held with its liquor"),
+    ("hold PR01A/1 --why x", "a bottle is held with its extract"),
     # A state that does not allow it
     ("addherb GONE --dried 5g", "it was discarded on 2025-03-10"),
     ("split GONE --into 2", "it was discarded on 2025-03-10"),
@@ -71,7 +71,7 @@ REFUSED = [
         'blend --part "71 ml PR01A" --part "5 ml PR02A"',
         "71.0 ml is more than the 70.0 ml there",
     ),
-    ("settle PR02A 371ml", "371.0 ml is more than the 370.0 ml in the liquor"),
+    ("settle PR02A 371ml", "371.0 ml is more than the 370.0 ml in the extract"),
     ("refill PR01A/1 --volume 61ml", "61.0 ml is more than the 60.0 ml it has room for"),
     ("refill PR01A/2", "it is full: 100 ml"),
     ("refill PR01A/1 --from PR01A/1 --volume 5ml", "it cannot be filled from itself"),
@@ -141,7 +141,7 @@ MISUSED = [
     ("split ME01 --share 100%", "All of it in one jar is no split"),
     ("split ME01 --into 2 --code X1", "2 jars want 2 codes"),
     ("join ME01 ME01", "One jar alone joins nothing"),
-    ('blend --part "5 ml PR01A"', "One liquor alone is no blend"),
+    ('blend --part "5 ml PR01A"', "One extract alone is no blend"),
     ('blend --part "5 ml PR01A" --part "5 ml PR01"', "PR01A is named twice"),
     ('blend --part "0 PR01A" --part "0 PR02A" --total 9ml', "there must be some of it"),
     ('blend --part "1.2.3 PR01A" --part "1 PR02A" --total 9ml', "'1.2.3 ml'"),

@@ -79,7 +79,7 @@ def test_the_sheet_the_size_and_the_lid(worked):
         assert [text for _, text, _ in codes(pdf)] == read
 
 
-def test_every_bottle_of_a_liquor_at_once(worked):
+def test_every_bottle_of_a_extract_at_once(worked):
     worked.ok("label CAOF-25-01A --bottles --start 3")
 
     assert [text for _, text, _ in codes((worked.home / "labels.pdf").read_bytes())] == [
@@ -186,9 +186,7 @@ def test_other_verbs_do_not_load_the_printer(worked):
     import sys
 
     code = "import sys; import tracker.cli.main, tracker.cli.asking, tracker.cli.charging; "
-    code += (
-        "print(sorted({'fpdf', 'segno', 'fontTools', 'PIL', 'uharfbuzz'} & set(sys.modules)))"
-    )
+    code += "print(sorted({'fpdf', 'segno', 'fontTools', 'PIL', 'uharfbuzz'} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
 
     assert done.stdout.strip() == "[]"

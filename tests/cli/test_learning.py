@@ -9,10 +9,10 @@ from wcwidth import wcswidth
 from tests.books import written_down
 from tests.command import Command
 from tests.lives import Pen, a_charge, spirit
-from tracker.core.facts.amends import Noted
+from tracker.core.facts.amendments import Noted
+from tracker.core.facts.extracts import Blended, Bottled, BottleRun, Filtered, Pressed
 from tracker.core.facts.fields import About, Portion
 from tracker.core.facts.jars import DrawnOff, Joined, LookedAt, Recharged, Split, SplitPart
-from tracker.core.facts.liquors import Blended, Bottled, BottleRun, Filtered, Pressed
 
 
 def a_crock_and_what_became_of_it() -> Pen:
@@ -28,16 +28,16 @@ def a_crock_and_what_became_of_it() -> Pen:
     split = pen.write(Split(about=About(jar=crock), into=halves), "2025-03-04").id
     left, right = About(jar=f"{split}.1"), About(jar=f"{split}.2")
     drawn = DrawnOff(about=right, letter="A", volume_ml=100.0, keeps="P12M")
-    off = replace(right, liquor=pen.write(drawn, "2025-05-20").id)
+    off = replace(right, extract=pen.write(drawn, "2025-05-20").id)
     press = Pressed(about=left, letter="A", volume_ml=370.0, keeps="P12M", how="by hand")
-    made = replace(left, liquor=pen.write(press, "2025-06-03").id)
+    made = replace(left, extract=pen.write(press, "2025-06-03").id)
     pen.write(Filtered(about=made, volume_ml=359.0), "2025-06-04")
     pen.write(Noted(about=left, note="cut finer next time"), "2025-06-05")
     pen.write(LookedAt(about=made, verdict="watch", signs=("cloudy",)), "2025-06-06")
     parts = (Portion(about=made, volume_ml=200.0), Portion(about=off, volume_ml=50.0))
     blend = pen.write(Blended(code="BLEND-25-01", parts=parts, volume_ml=249.0), "2025-06-07")
     run = (BottleRun(size_ml=100.0, count=2, first=1),)
-    of_blend = About(jar=blend.id, liquor=blend.id)
+    of_blend = About(jar=blend.id, extract=blend.id)
     pen.write(Bottled(about=of_blend, bottles=run), "2025-06-08")
     one = pen.write(a_charge(code="CAOF-25-04"), "2025-06-10").id
     other = pen.write(a_charge(code="CAOF-25-05"), "2025-06-11").id
@@ -143,6 +143,4 @@ def test_no_more_batches_stand_side_by_side_than_there_is_room_for(command):
 
 
 def test_a_herb_nobody_charged_is_refused_with_the_nearest_name(kept):
-    assert "did you mean Calendula officinalis?" in kept.refused(
-        "batches 'Calendola officinalis'"
-    )
+    assert "did you mean Calendula officinalis?" in kept.refused("batches 'Calendola officinalis'")

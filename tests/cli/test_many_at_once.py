@@ -44,9 +44,7 @@ def test_a_day_before_the_pressing_the_pressed_jars_were_on_the_shelf_too(worked
 def test_only_what_is_due_is_shaken(worked):
     """Shaken daily for fourteen days: on the day of the shake itself nothing more is due."""
     worked.ok("shake CAOF-25-02 --when 2025-03-10")
-    before = {
-        one["code"] for one in worked.asked("due --on 2025-03-11") if one["what"] == "shake"
-    }
+    before = {one["code"] for one in worked.asked("due --on 2025-03-11") if one["what"] == "shake"}
     on_the_day = worked.json("shake --due --when 2025-03-10")
     after = worked.json("shake --due --when 2025-03-11")
 

@@ -97,9 +97,7 @@ def test_a_jar_of_the_book_is_reckoned_with_every_pour_and_its_herb_water(comman
     assert found["strength_pct_vol"] == pytest.approx(73.0, abs=0.1)
     assert found["simple_strength_pct_vol"] == pytest.approx(71.3, abs=0.1)
     assert found["volume_ml"] == pytest.approx(1001.1, abs=0.1)
-    assert command.json("strength gb1 --at 60F")["strength_pct_vol"] == pytest.approx(
-        73.0, abs=0.1
-    )
+    assert command.json("strength gb1 --at 60F")["strength_pct_vol"] == pytest.approx(73.0, abs=0.1)
 
 
 @pytest.mark.parametrize(

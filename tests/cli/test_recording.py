@@ -1,7 +1,7 @@
 """Every recording verb, done right, through the command and into the book.
 
 The worked book holds CAOF-25-01 (pressed 370 ml, 358 ml filtered, bottles 1 to 4, 8 ml in
-bulk), CAOF-25-02 (still on the herb) and MEOF-25-01 (its liquor on hold).
+bulk), CAOF-25-02 (still on the herb) and MEOF-25-01 (its extract on hold).
 """
 
 import shutil
@@ -113,9 +113,7 @@ def test_a_discard_can_be_taken_back(worked):
         ("2023", {"from": "2023-01-01", "to": "2023-12-31"}, "2024-01-28"),
     ],
 )
-def test_ready_waits_for_the_late_end_of_an_inexact_charge(
-    worked, when, charged, earliest_press
-):
+def test_ready_waits_for_the_late_end_of_an_inexact_charge(worked, when, charged, earliest_press):
     line = 'charge Urtica --dried 100g --pour "500 ml 45%" --least 28d --code UR-1'
     worked.ok(f"{line} --when '{when}'")
     jar = worked.asked("show UR-1")
@@ -126,10 +124,10 @@ def test_ready_waits_for_the_late_end_of_an_inexact_charge(
 
 def test_good_through_uses_the_early_end_of_an_inexact_pressing(worked):
     worked.ok("press CAOF-25-02 370ml --when 2025-11")
-    liquor = worked.asked("show CAOF-25-02A")
+    extract = worked.asked("show CAOF-25-02A")
 
-    assert liquor["pressed"] == {"from": "2025-11-01", "to": "2025-11-30"}
-    assert liquor["good_through"] == "2026-11-01"
+    assert extract["pressed"] == {"from": "2025-11-01", "to": "2025-11-30"}
+    assert extract["good_through"] == "2026-11-01"
 
 
 def test_days_on_the_herb_are_a_range_where_the_charge_is(worked):
@@ -234,9 +232,7 @@ def test_a_correction_of_a_correction_and_a_strike_of_a_strike(worked):
 
     bottled = worked.event("bottled")
     worked.ok(f"correct {worked.event('filtered')} --set volume=352ml --why misread")
-    worked.ok(
-        f"correct {worked.event('corrected')} --why again --set", 'set={"volume_ml": 355}'
-    )
+    worked.ok(f"correct {worked.event('corrected')} --why again --set", 'set={"volume_ml": 355}')
     corrected_ml = bulk_ml()
     worked.ok(f"strike {worked.event('corrected', 0)} --why needless")
     first_ml = bulk_ml()
@@ -287,9 +283,7 @@ def test_eight_people_at_once_lose_no_shake_and_no_link(worked):
     assert [run.returncode for run in runs] == [0] * 8
     assert shakers == {f"P{number}" for number in range(8)}
     assert worked.asked("show CAOF-25-02")["shakes"] == 8
-    assert {"whole": True, "damages": [], "unplaced": []}.items() <= worked.json(
-        "check"
-    ).items()
+    assert {"whole": True, "damages": [], "unplaced": []}.items() <= worked.json("check").items()
 
 
 def test_two_machines_write_two_files_and_one_shelf(worked):
@@ -333,9 +327,7 @@ def test_a_jar_kept_for_years_with_the_herb_in_is_left_in_peace(command):
 
 def test_the_glycerin_in_a_jar_is_shown_as_a_share_of_its_volume(command):
     """Common practice, no source: spirit with a tenth of glycerin."""
-    command.ok(
-        "charge Melissa --dried 50g --pour '225 ml 45%' --pour '25 ml glycerin' --code ME-1"
-    )
+    command.ok("charge Melissa --dried 50g --pour '225 ml 45%' --pour '25 ml glycerin' --code ME-1")
 
     share = command.asked("show ME-1")["glycerin_pct_vol"]
     assert share == pytest.approx(10.0, abs=0.3)

@@ -7,7 +7,7 @@ import pytest
 from tests.cli.test_tracing import House
 from tests.journal.on_disk import write
 from tests.lives import Pen
-from tracker.core.facts.amends import Held, Released
+from tracker.core.facts.amendments import Held, Released
 from tracker.core.facts.fields import About
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.command import Command
-from tracker.core.digest import Told, after_telling, lines_to_say
+from tracker.core.rules.morning import Told, after_telling, lines_to_say
 
 HERB = '--dried 50g --pour "250 ml 45%"'
 # Invented, Europe/Berlin 2025; the answers are worked by hand.
@@ -86,9 +86,7 @@ def test_days_that_mean_nothing_are_refused(three, line, why):
 def test_a_reminder_put_off_is_silent_until_its_day_and_then_said_again_once(command):
     """B1 was ready on 2 Jan 2026 and said so; put off, it is said anew on the day."""
     command.practice('zone = "Europe/Berlin"\n')
-    command.ok(
-        f'charge "bitterleaf" {HERB} --least 1d --shake none --code B1 --when 2026-01-01'
-    )
+    command.ok(f'charge "bitterleaf" {HERB} --least 1d --shake none --code B1 --when 2026-01-01')
     out = command.ok("later B1 2099-03-05")
     told, says = Told(), {}
     bench = command.bench("2099-03-01 08:00")

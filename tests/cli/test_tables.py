@@ -39,9 +39,7 @@ def widths(text: str) -> list[int]:
     return cells
 
 
-@pytest.mark.parametrize(
-    "line", ["shelf", "shelf --done", "stock", "stock --on 2025-06-04", "due"]
-)
+@pytest.mark.parametrize("line", ["shelf", "shelf --done", "stock", "stock --on 2025-06-04", "due"])
 def test_no_line_is_wider_than_80_cells(shelf, line):
     table = shelf.ok(line)
 

@@ -9,9 +9,9 @@ import pytest
 
 from tests.journal.on_disk import write
 from tests.lives import OneJar, Pen, a_charge, spirit
-from tracker.core.facts.amends import Released
+from tracker.core.facts.amendments import Released
+from tracker.core.facts.extracts import Blended, Diluted, Discarded, Dispensed
 from tracker.core.facts.fields import About, Portion
-from tracker.core.facts.liquors import Blended, Diluted, Discarded, Dispensed
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried
 
 
@@ -40,22 +40,22 @@ class House:
         self.one.press("2025-06-03")
         self.one.bottle("2025-06-04", (2, 100.0))
         self.given = pen.write(
-            Dispensed(about=self.one.liquor(bottle=1), volume_ml=30.0, reference="C03"),
+            Dispensed(about=self.one.extract(bottle=1), volume_ml=30.0, reference="C03"),
             "2025-06-09",
         )
         self.thrown = pen.write(
-            Discarded(about=self.one.liquor(bottle=2), volume_ml=20.0, why="spilt"),
+            Discarded(about=self.one.extract(bottle=2), volume_ml=20.0, why="spilt"),
             "2025-06-10",
         )
         self.two = OneJar(pen)
         self.two.charge = pen.write(a_charge(code="MEOF-25-01", pours=poured), "2025-03-04")
         self.two.press("2025-06-05")
         parts = (
-            Portion(about=self.one.liquor(), volume_ml=50.0),
-            Portion(about=self.two.liquor(), volume_ml=70.0),
+            Portion(about=self.one.extract(), volume_ml=50.0),
+            Portion(about=self.two.extract(), volume_ml=70.0),
         )
         self.blend = pen.write(Blended(code="BLEND-1", parts=parts), "2025-06-12")
-        self.mix = About(jar=self.blend.id, liquor=self.blend.id)
+        self.mix = About(jar=self.blend.id, extract=self.blend.id)
         self.sold = pen.write(
             Dispensed(about=self.mix, volume_ml=25.0, reference="C07"), "2025-06-20"
         )
@@ -102,7 +102,7 @@ def test_a_reference_is_traced_to_every_lot_that_is_in_what_it_was_given(told):
 def test_a_blend_is_traced_by_its_code(told):
     answer = told.json("trace BLEND-1")
 
-    assert answer["kind"] == "liquor"
+    assert answer["kind"] == "extract"
     assert {one["code"] for one in answer["went_into"]} == {"C07"}
 
 
@@ -231,10 +231,10 @@ def test_lots_on_the_screen_and_as_csv(told):
     assert len(csv) == 3
 
 
-def test_pours_into_a_liquor_count_and_more_than_there_was_is_named(told, house):
+def test_pours_into_a_extract_count_and_more_than_there_was_is_named(told, house):
     diluted = Pen("cellar-bo", house.pen.recorded)
     pours = (replace(spirit(1100.0), lot=house.wine.id),)
-    diluted.write(Diluted(about=house.two.liquor(), pours=pours), "2025-06-14")
+    diluted.write(Diluted(about=house.two.extract(), pours=pours), "2025-06-14")
     write(told.book, diluted.entries)
 
     lots = {one["code"]: one for one in told.json("lots")}

@@ -8,10 +8,7 @@ from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, at, jar_after, on, spirit
-from tracker.core import admit, reckon
-from tracker.core.errors import RefusedError
-from tracker.core.facts.jars import LookedAt
-from tracker.core.facts.liquors import (
+from tracker.core.facts.extracts import (
     Bottled,
     BottleRun,
     Counted,
@@ -20,8 +17,12 @@ from tracker.core.facts.liquors import (
     Filtered,
     Pressed,
 )
-from tracker.core.shelf import Thing, things
-from tracker.core.times import When
+from tracker.core.facts.jars import LookedAt
+from tracker.core.reckoning import amounts
+from tracker.core.rules import refusals
+from tracker.core.shelf.things import Thing, things
+from tracker.core.values.errors import RefusedError
+from tracker.core.values.times import When
 
 NOW = datetime(2025, 6, 15, 8, 30, tzinfo=UTC)
 
@@ -64,7 +65,7 @@ def refusal(check: object, *arguments: object) -> RefusedError:
     ],
 )
 def test_what_has_begun_may_be_recorded(when):
-    admit.happened("CAOF-25-01", when, NOW)
+    refusals.happened("CAOF-25-01", when, NOW)
 
 
 @pytest.mark.parametrize(
@@ -78,7 +79,7 @@ def test_what_has_begun_may_be_recorded(when):
     ],
 )
 def test_what_has_not_come_yet_is_refused(when):
-    assert "future" in refusal(admit.happened, "CAOF-25-01", when, NOW).what
+    assert "future" in refusal(refusals.happened, "CAOF-25-01", when, NOW).what
 
 
 # The herb
@@ -88,15 +89,15 @@ def test_a_jar_may_be_worked_on_until_the_day_it_is_pressed():
     one = pressed()
     jar = thing(one, "CAOF-25-01")
     for when in (on("2025-06-03"), on("2025-05-01"), on("2025-06-01", "month")):
-        admit.work_on_herb(jar, when, "shaken")
+        refusals.work_on_herb(jar, when, "shaken")
 
-    assert "2025-06-03" in refusal(admit.work_on_herb, jar, on("2025-06-04"), "shaken").what
+    assert "2025-06-03" in refusal(refusals.work_on_herb, jar, on("2025-06-04"), "shaken").what
 
 
 def test_a_discarded_jar_is_worked_on_no_more():
     one = OneJar.charged()
     one.then(Discarded(about=one.jar, why="mould"), "2025-04-01")
-    refused = refusal(admit.work_on_herb, thing(one, "CAOF-25-01"), on("2025-04-02"), "shaken")
+    refused = refusal(refusals.work_on_herb, thing(one, "CAOF-25-01"), on("2025-04-02"), "shaken")
 
     assert "restore" in refused.do
 
@@ -104,7 +105,7 @@ def test_a_discarded_jar_is_worked_on_no_more():
 @pytest.mark.parametrize("code", ["CAOF-25-01A", "CAOF-25-01A/1"])
 def test_only_a_jar_is_shaken_or_pressed(code):
     one = pressed()
-    refused = refusal(admit.work_on_herb, thing(one, code), on("2025-05-01"), "shaken")
+    refused = refusal(refusals.work_on_herb, thing(one, code), on("2025-05-01"), "shaken")
 
     assert "CAOF-25-01." in refused.do
 
@@ -117,11 +118,11 @@ def a_pressing(one: OneJar, ml: float) -> Pressed:
 def test_a_pressing_up_to_all_that_went_in_is_allowed_and_a_drop_of_slack():
     one = OneJar.charged(herb_water_pct_mass=10.0)
     jar = thing(one, "CAOF-25-01")
-    bound_ml = reckon.hard_bound_ml(jar.jar)
+    bound_ml = amounts.hard_bound_ml(jar.jar)
     for ml in (0.1, 370.0, 500.0, bound_ml, bound_ml + 0.04):
-        admit.press(jar, a_pressing(one, ml))
+        refusals.press(jar, a_pressing(one, ml))
 
-    refused = refusal(admit.press, jar, a_pressing(one, bound_ml + 1))
+    refused = refusal(refusals.press, jar, a_pressing(one, bound_ml + 1))
     assert "more than ever went in" in refused.what
     assert "oz" in refused.do
 
@@ -133,19 +134,19 @@ def test_35_fl_oz_out_of_24_poured_on_12_oz_fresh_herb_is_refused_and_28_is_not(
     )
     jar = thing(one, "CAOF-25-01")
 
-    admit.press(jar, a_pressing(one, 842.8))
-    refusal(admit.press, jar, a_pressing(one, 1035.1))
+    refusals.press(jar, a_pressing(one, 842.8))
+    refusal(refusals.press, jar, a_pressing(one, 1035.1))
 
 
 def test_a_jar_of_unknown_weight_has_no_bound():
     one = OneJar.charged(herb_g=None)
 
-    admit.press(thing(one, "CAOF-25-01"), a_pressing(one, 5000.0))
+    refusals.press(thing(one, "CAOF-25-01"), a_pressing(one, 5000.0))
 
 
 def test_one_steep_is_pressed_once():
     one = pressed()
-    refused = refusal(admit.press, thing(one, "CAOF-25-01"), a_pressing(one, 100.0))
+    refused = refusal(refusals.press, thing(one, "CAOF-25-01"), a_pressing(one, 100.0))
 
     assert "370 ml" in refused.what
     assert "history" in refused.do
@@ -155,53 +156,55 @@ def test_a_discarded_jar_is_not_pressed():
     one = OneJar.charged()
     one.then(Discarded(about=one.jar, why="mould"), "2025-04-01")
 
-    refusal(admit.press, thing(one, "CAOF-25-01"), a_pressing(one, 100.0))
+    refusal(refusals.press, thing(one, "CAOF-25-01"), a_pressing(one, 100.0))
 
 
-# The liquor
+# The extract
 
 
-def test_a_jars_code_stands_for_its_only_liquor():
+def test_a_jars_code_stands_for_its_only_extract():
     one = pressed()
 
-    assert admit.must_be_liquor(thing(one, "CAOF-25-01"), "filtered").id == one.pressing.id
-    assert admit.must_be_liquor(thing(one, "CAOF-25-01A"), "filtered").id == one.pressing.id
+    assert refusals.must_be_extract(thing(one, "CAOF-25-01"), "filtered").id == one.pressing.id
+    assert refusals.must_be_extract(thing(one, "CAOF-25-01A"), "filtered").id == one.pressing.id
 
 
-def test_before_the_pressing_there_is_no_liquor():
+def test_before_the_pressing_there_is_no_extract():
     jar = thing(OneJar.charged(), "CAOF-25-01")
 
-    assert "press" in refusal(admit.must_be_liquor, jar, "filtered").do
+    assert "press" in refusal(refusals.must_be_extract, jar, "filtered").do
 
 
-def test_a_bottle_is_no_liquor():
+def test_a_bottle_is_no_extract():
     bottle = thing(pressed(), "CAOF-25-01A/1")
 
-    assert "CAOF-25-01A." in refusal(admit.must_be_liquor, bottle, "filtered").do
+    assert "CAOF-25-01A." in refusal(refusals.must_be_extract, bottle, "filtered").do
 
 
 def test_no_more_comes_out_of_a_filter_than_went_in():
     one = pressed()
-    liquor = thing(one, "CAOF-25-01A")
-    admit.filter_(liquor, Filtered(about=one.liquor(), volume_ml=270.0))
-    admit.filter_(liquor, Filtered(about=one.liquor(), volume_ml=280.0, before_ml=290.0))
+    extract = thing(one, "CAOF-25-01A")
+    refusals.filter_(extract, Filtered(about=one.extract(), volume_ml=270.0))
+    refusals.filter_(extract, Filtered(about=one.extract(), volume_ml=280.0, before_ml=290.0))
 
-    refusal(admit.filter_, liquor, Filtered(about=one.liquor(), volume_ml=270.1))
+    refusal(refusals.filter_, extract, Filtered(about=one.extract(), volume_ml=270.1))
     refusal(
-        admit.filter_, liquor, Filtered(about=one.liquor(), volume_ml=250.0, before_ml=200.0)
+        refusals.filter_,
+        extract,
+        Filtered(about=one.extract(), volume_ml=250.0, before_ml=200.0),
     )
 
 
 def test_no_more_is_bottled_than_there_is():
     one = pressed()
-    liquor = thing(one, "CAOF-25-01A")
+    extract = thing(one, "CAOF-25-01A")
 
     def run(count: int, ml: float) -> Bottled:
         size = BottleRun(size_ml=ml, count=count, first=3)
-        return Bottled(about=one.liquor(), bottles=(size,))
+        return Bottled(about=one.extract(), bottles=(size,))
 
-    admit.bottle(liquor, run(5, 54.0))
-    refused = refusal(admit.bottle, liquor, run(6, 50.0))
+    refusals.bottle(extract, run(5, 54.0))
+    refused = refusal(refusals.bottle, extract, run(6, 50.0))
     assert "300.0 ml" in refused.what
     assert "270.0 ml" in refused.what
 
@@ -209,47 +212,47 @@ def test_no_more_is_bottled_than_there_is():
 def test_no_more_is_given_out_than_there_is():
     one = pressed()
     for code, ml in (("CAOF-25-01A", 270.0), ("CAOF-25-01A/1", 50.0), ("CAOF-25-01", 270.0)):
-        admit.dispense(thing(one, code), Dispensed(about=one.liquor(), volume_ml=ml))
-        admit.dispense(thing(one, code), Dispensed(about=one.liquor()))
-        more = Dispensed(about=one.liquor(), volume_ml=ml + 1)
-        assert "count" in refusal(admit.dispense, thing(one, code), more).do
+        refusals.dispense(thing(one, code), Dispensed(about=one.extract(), volume_ml=ml))
+        refusals.dispense(thing(one, code), Dispensed(about=one.extract()))
+        more = Dispensed(about=one.extract(), volume_ml=ml + 1)
+        assert "count" in refusal(refusals.dispense, thing(one, code), more).do
 
 
 def test_nothing_is_taken_out_of_nothing():
     one = pressed()
-    one.then(Dispensed(about=one.liquor(1)), "2025-06-10")
+    one.then(Dispensed(about=one.extract(1)), "2025-06-10")
     empty = thing(one, "CAOF-25-01A/1")
 
-    assert "nothing left" in refusal(admit.dispense, empty, Dispensed(about=one.liquor(1))).what
-    refusal(admit.discard, empty, Discarded(about=one.liquor(1), why="cracked"))
+    assert "nothing left" in refusal(refusals.dispense, empty, Dispensed(about=one.extract(1))).what
+    refusal(refusals.discard, empty, Discarded(about=one.extract(1), why="cracked"))
 
 
-@pytest.mark.parametrize("held", ["jar", "liquor"])
+@pytest.mark.parametrize("held", ["jar", "extract"])
 @pytest.mark.parametrize("code", ["CAOF-25-01A", "CAOF-25-01A/1"])
 def test_nothing_on_hold_is_given_out(held, code):
     one = pressed()
-    about = one.jar if held == "jar" else one.liquor()
+    about = one.jar if held == "jar" else one.extract()
     one.then(LookedAt(about=about, verdict="hold"), "2025-06-10")
-    refused = refusal(admit.dispense, thing(one, code), Dispensed(about=one.liquor()))
+    refused = refusal(refusals.dispense, thing(one, code), Dispensed(about=one.extract()))
 
     assert "on hold since 2025-06-10" in refused.what
     # What the refusal says to do must lift it.
     named = refused.do.split("look ", 2)[-1].split()[0].rstrip(".")
     look_at = thing(one, named)
-    about = one.liquor() if look_at.liquor else one.jar
+    about = one.extract() if look_at.extract else one.jar
     one.then(LookedAt(about=about, verdict="fine"), "2025-06-11")
-    admit.dispense(thing(one, code), Dispensed(about=one.liquor()))
+    refusals.dispense(thing(one, code), Dispensed(about=one.extract()))
 
 
 def test_a_jar_is_discarded_whole_and_before_it_is_pressed():
     one = OneJar.charged()
     jar = thing(one, "CAOF-25-01")
-    admit.discard(jar, Discarded(about=one.jar, why="mould"))
-    refusal(admit.discard, jar, Discarded(about=one.jar, volume_ml=100.0, why="mould"))
+    refusals.discard(jar, Discarded(about=one.jar, why="mould"))
+    refusal(refusals.discard, jar, Discarded(about=one.jar, volume_ml=100.0, why="mould"))
 
     later = pressed()
     refused = refusal(
-        admit.discard, thing(later, "CAOF-25-01"), Discarded(about=later.jar, why="mould")
+        refusals.discard, thing(later, "CAOF-25-01"), Discarded(about=later.jar, why="mould")
     )
     assert "CAOF-25-01A" in refused.do
 
@@ -258,15 +261,15 @@ def test_a_jar_is_discarded_once():
     one = OneJar.charged()
     one.then(Discarded(about=one.jar, why="mould"), "2025-04-01")
 
-    refusal(admit.discard, thing(one, "CAOF-25-01"), Discarded(about=one.jar, why="mould"))
+    refusal(refusals.discard, thing(one, "CAOF-25-01"), Discarded(about=one.jar, why="mould"))
 
 
-def test_part_or_all_of_a_liquor_or_bottle_may_be_discarded():
+def test_part_or_all_of_a_extract_or_bottle_may_be_discarded():
     one = pressed()
     for code in ("CAOF-25-01A", "CAOF-25-01A/1"):
         for ml in (None, 10.0, 50.0):
-            fact = Discarded(about=one.liquor(), volume_ml=ml, why="spilt")
-            admit.discard(thing(one, code), fact)
+            fact = Discarded(about=one.extract(), volume_ml=ml, why="spilt")
+            refusals.discard(thing(one, code), fact)
 
 
 @pytest.mark.parametrize(
@@ -275,9 +278,9 @@ def test_part_or_all_of_a_liquor_or_bottle_may_be_discarded():
 def test_a_count_cannot_find_more_than_there_ever_was(code, most):
     one = pressed()
     for ml in (0.0, 1.0, most):
-        admit.count(thing(one, code), Counted(about=one.liquor(), volume_ml=ml))
+        refusals.count(thing(one, code), Counted(about=one.extract(), volume_ml=ml))
 
-    refusal(admit.count, thing(one, code), Counted(about=one.liquor(), volume_ml=most + 1))
+    refusal(refusals.count, thing(one, code), Counted(about=one.extract(), volume_ml=most + 1))
 
 
 @USUAL
@@ -288,18 +291,18 @@ def test_whatever_is_admitted_replays_without_a_flag(data):
     ml = st.floats(0.1, 520.0)
     press = a_pressing(one, data.draw(ml))
     try:
-        admit.press(thing(one, "CAOF-25-01"), press)
+        refusals.press(thing(one, "CAOF-25-01"), press)
         one.pressing = one.then(press, "2025-06-03")
     except RefusedError:
         return
     checks = (
-        (Filtered, admit.filter_), (Dispensed, admit.dispense), (Counted, admit.count),
-        (Discarded, admit.discard),
+        (Filtered, refusals.filter_), (Dispensed, refusals.dispense), (Counted, refusals.count),
+        (Discarded, refusals.discard),
     )  # fmt: skip
     for day in range(4, 4 + data.draw(st.integers(1, 6))):
         kind, check = data.draw(st.sampled_from(checks))
         why = {"why": "spilt"} if kind is Discarded else {}
-        fact = kind(about=one.liquor(), volume_ml=data.draw(ml), **why)
+        fact = kind(about=one.extract(), volume_ml=data.draw(ml), **why)
         try:
             check(thing(one, "CAOF-25-01A"), fact)
         except RefusedError:

@@ -4,10 +4,10 @@ import pytest
 from msgspec import structs
 
 from tests.lives import OneJar, Pen, a_charge, spirit
-from tracker.core.facts.amends import Corrected, Struck
+from tracker.core.facts.amendments import Corrected, Struck
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Shaken, ToppedUp
-from tracker.core.replay import replay
+from tracker.core.replay.replay import replay
 
 
 def test_a_strike_that_is_struck_brings_the_event_back():
@@ -16,7 +16,7 @@ def test_a_strike_that_is_struck_brings_the_event_back():
     whole = one.now()
 
     strike = one.strike(one.pressing)
-    assert one.now().liquors == []
+    assert one.now().extracts == []
     one.strike(strike)
     assert one.now() == whole
 
@@ -33,10 +33,10 @@ def test_a_correction_may_itself_be_corrected():
     one = OneJar.charged()
     one.press(ml=730.0)
     first = one.correct(one.pressing, {"volume_ml": 307.0})
-    assert one.now().liquors[0].pressed_ml == 307.0
+    assert one.now().extracts[0].pressed_ml == 307.0
     one.correct(first, {"set": {"volume_ml": 370.0}})
 
-    assert one.now().liquors[0].pressed_ml == 370.0
+    assert one.now().extracts[0].pressed_ml == 370.0
 
 
 def test_the_last_of_two_corrections_of_one_field_holds():
@@ -45,8 +45,8 @@ def test_the_last_of_two_corrections_of_one_field_holds():
     one.correct(one.pressing, {"volume_ml": 307.0, "how": "ricer"})
     one.correct(one.pressing, {"volume_ml": 370.0})
 
-    assert one.now().liquors[0].pressed_ml == 370.0
-    assert one.now().liquors[0].how == "ricer"
+    assert one.now().extracts[0].pressed_ml == 370.0
+    assert one.now().extracts[0].how == "ricer"
 
 
 def test_a_strike_aimed_at_the_wrong_event_can_be_corrected_to_the_right_one():

@@ -7,11 +7,7 @@ from fractions import Fraction
 import pytest
 
 from tests.lives import Pen, spirit
-from tracker.core import costs
-from tracker.core.contents import Contents
-from tracker.core.facts.fields import About, Portion, Pour
-from tracker.core.facts.jars import Charged, DrawnOff, Recharged, Split, SplitPart, SteepedAgain
-from tracker.core.facts.liquors import (
+from tracker.core.facts.extracts import (
     Blended,
     Bottled,
     BottleRun,
@@ -23,15 +19,19 @@ from tracker.core.facts.liquors import (
     Refilled,
     Restored,
 )
+from tracker.core.facts.fields import About, Portion, Pour
+from tracker.core.facts.jars import Charged, DrawnOff, Recharged, Split, SplitPart, SteepedAgain
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
-from tracker.core.money import rounded, shared
-from tracker.core.replay import replay
-from tracker.core.shelf import Shelf, Thing
-from tracker.outputs.costing import per_ml
+from tracker.core.reckoning import costs
+from tracker.core.replay.replay import replay
+from tracker.core.shelf.contents import Contents
+from tracker.core.shelf.things import Shelf, Thing
+from tracker.core.values.money import rounded, shared
+from tracker.outputs.terminal.cost_lines import per_ml
 
 HERB, SPIRIT = "herb-lot-0001", "spirit-lot-01"
 JAR, PRESSED = "charge-00001", "pressing-0001"
-MADE = About(jar=JAR, liquor=PRESSED)
+MADE = About(jar=JAR, extract=PRESSED)
 
 
 def a_book(pen: Pen, *, herb: str = "6.40", spirit_paid: str = "14.00") -> None:
@@ -103,8 +103,8 @@ def a_bottled_book() -> Shelf:
 
 def bottle_cost(shelf: Shelf, number: int) -> Decimal:
     jar = shelf.jars[JAR]
-    liquor = jar.liquors[0]
-    thing = Thing("", jar, liquor, liquor.bottle(number))
+    extract = jar.extracts[0]
+    thing = Thing("", jar, extract, extract.bottle(number))
     cost = costs.cost_of(thing, shelf.lots)
     assert cost is not None
     return rounded(cost + costs.bottles_cost(thing))
@@ -122,11 +122,11 @@ def test_a_jar_costs_what_went_in():
 def test_what_marc_and_filter_keep_costs_nothing_and_the_rest_the_more():
     """16.40 / 358 = 0.045810; x 100 + 0.90 = 5.48; x 50 + 0.70 = 2.99; x 8 = 0.37."""
     shelf = a_bottled_book()
-    liquor = shelf.jars[JAR].liquors[0]
-    per_ml = costs.cost_per_ml(liquor.made, shelf.lots)
+    extract = shelf.jars[JAR].extracts[0]
+    per_ml = costs.cost_per_ml(extract.made, shelf.lots)
     parts = [
-        costs.cost_of(Thing("", shelf.jars[JAR], liquor, one), shelf.lots)
-        for one in liquor.bottles
+        costs.cost_of(Thing("", shelf.jars[JAR], extract, one), shelf.lots)
+        for one in extract.bottles
     ]
 
     assert per_ml == Fraction("16.40") / 358
@@ -135,7 +135,7 @@ def test_what_marc_and_filter_keep_costs_nothing_and_the_rest_the_more():
     assert rounded(per_ml * 8) == Decimal("0.37")
     assert sum(parts) + per_ml * 8 == Fraction("16.40")
     assert sum(shared([*parts, per_ml * 8])) == Decimal("16.40")
-    assert costs.cost_of(liquor, shelf.lots) == Fraction("16.40")
+    assert costs.cost_of(extract, shelf.lots) == Fraction("16.40")
 
 
 def test_a_crock_split_into_two_jars_splits_its_cost():
@@ -147,24 +147,22 @@ def test_a_crock_split_into_two_jars_splits_its_cost():
     one, other = "split-000001.1", "split-000001.2"
     before = replay(pen.entries)
     press(pen, 1030.0, one)
-    about = About(jar=one, liquor=PRESSED)
+    about = About(jar=one, extract=PRESSED)
     filter_to(pen, 1010.0, about)
     bottle(pen, (1, 50.0, "0.80"), about=about)
     shelf = replay(pen.entries)
-    liquor = shelf.jars[one].liquors[0]
-    thing = Thing("", shelf.jars[one], liquor, liquor.bottles[0])
+    extract = shelf.jars[one].extracts[0]
+    thing = Thing("", shelf.jars[one], extract, extract.bottles[0])
 
     assert costs.cost_of(before.jars[one], before.lots) == 50
     assert costs.cost_of(before.jars[other], before.lots) == 50
     assert costs.cost_of(before.jars[JAR], before.lots) is None
-    assert rounded(costs.cost_per_ml(liquor.made, shelf.lots), Decimal("0.0001")) == Decimal(
+    assert rounded(costs.cost_per_ml(extract.made, shelf.lots), Decimal("0.0001")) == Decimal(
         "0.0495"
     )
     assert rounded(costs.cost_of(thing, shelf.lots)) == Decimal("2.48")
-    assert rounded(costs.cost_of(thing, shelf.lots) + costs.bottles_cost(thing)) == Decimal(
-        "3.28"
-    )
-    assert costs.cost_of(liquor, shelf.lots) == 50
+    assert rounded(costs.cost_of(thing, shelf.lots) + costs.bottles_cost(thing)) == Decimal("3.28")
+    assert costs.cost_of(extract, shelf.lots) == 50
 
 
 def test_a_dried_lot_costs_its_part_of_the_fresh_one_and_that_its_part_again():
@@ -225,12 +223,12 @@ def test_where_nothing_has_a_price_there_is_no_cost_and_not_nought():
     shelf = replay(pen.entries)
 
     assert costs.cost_of(shelf.jars[JAR], shelf.lots) is None
-    assert costs.cost_per_ml(shelf.jars[JAR].liquors[0].made, shelf.lots) is None
+    assert costs.cost_per_ml(shelf.jars[JAR].extracts[0].made, shelf.lots) is None
     assert costs.cost_of(Contents(), {}) is None
 
 
 def test_an_old_marc_costs_nothing_in_the_second_steep():
-    """The first liquor carries the 16.40; the second what was poured anew: 100 ml, 2.00."""
+    """The first extract carries the 16.40; the second what was poured anew: 100 ml, 2.00."""
     pen = Pen()
     a_book(pen)
     press(pen, 370.0)
@@ -240,7 +238,7 @@ def test_an_old_marc_costs_nothing_in_the_second_steep():
     jar = shelf.jars[JAR]
 
     assert costs.cost_of(jar, shelf.lots) == 2
-    assert costs.cost_of(jar.liquors[0], shelf.lots) == Fraction("16.40")
+    assert costs.cost_of(jar.extracts[0], shelf.lots) == Fraction("16.40")
     assert costs.unpriced(jar, shelf.lots) == ()
 
 
@@ -266,7 +264,7 @@ def test_a_recharge_with_a_part_leaves_the_rest_its_share():
 
     back = Fraction("16.40") * 150 / 370
     assert costs.cost_of(jar, shelf.lots) == pytest.approx(back + Fraction("3.10"), abs=1e-9)
-    assert costs.cost_of(jar.liquors[0], shelf.lots) == pytest.approx(
+    assert costs.cost_of(jar.extracts[0], shelf.lots) == pytest.approx(
         Fraction("16.40") - back, abs=1e-9
     )
 
@@ -285,7 +283,7 @@ def test_nothing_goes_back_on_herb_that_is_still_in_the_jar():
 
     assert [flag.event for flag in jar.flags] == [flagged.id]
     assert jar.contents.volume_ml == pytest.approx(400)
-    assert jar.liquors[0].volume_ml == 100
+    assert jar.extracts[0].volume_ml == 100
 
 
 def test_more_drawn_off_than_was_reckoned_costs_no_more_than_there_was():
@@ -295,7 +293,7 @@ def test_more_drawn_off_than_was_reckoned_costs_no_more_than_there_was():
     pen.write(drawn, "2025-03-20", PRESSED)
     shelf = replay(pen.entries)
 
-    assert costs.cost_of(shelf.jars[JAR].liquors[0], shelf.lots) == Fraction("16.40")
+    assert costs.cost_of(shelf.jars[JAR].extracts[0], shelf.lots) == Fraction("16.40")
 
 
 def test_making_up_and_blending_and_refilling_carry_the_cost_along():
@@ -315,7 +313,7 @@ def test_making_up_and_blending_and_refilling_carry_the_cost_along():
     shelf = replay(pen.entries)
     jar, blend = shelf.jars[JAR], shelf.jars["blend-000001"]
 
-    assert costs.cost_per_ml(jar.liquors[0].made, shelf.lots) == pytest.approx(
+    assert costs.cost_per_ml(jar.extracts[0].made, shelf.lots) == pytest.approx(
         Fraction("0.044"), abs=1e-12
     )
     assert costs.cost_of(blend, shelf.lots) == pytest.approx(Fraction("6.60"), abs=1e-9)
@@ -333,7 +331,7 @@ def test_what_a_discard_took_comes_back_as_it_was_though_the_bulk_changed_since(
     filter_to(pen, 290.0)
     pen.write(Restored(about=MADE, discard=gone.id), "2025-04-08")
     shelf = replay(pen.entries)
-    liquor = shelf.jars[JAR].liquors[0]
+    extract = shelf.jars[JAR].extracts[0]
 
-    assert liquor.volume_ml == 360
-    assert costs.cost_of(liquor, shelf.lots) == pytest.approx(Fraction("16.40"), abs=1e-9)
+    assert extract.volume_ml == 360
+    assert costs.cost_of(extract, shelf.lots) == pytest.approx(Fraction("16.40"), abs=1e-9)

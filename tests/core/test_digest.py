@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books
-from tracker.core.digest import Told, after_telling, is_time, lines_to_say, mark
 from tracker.core.facts.jars import LookedAt
-from tracker.core.practice import Practice
-from tracker.core.reminders import DAILY, Due
-from tracker.core.replay import replay
-from tracker.core.shaking import parse_shake_plan
+from tracker.core.practice.practice import Practice
+from tracker.core.practice.shake_plan import parse_shake_plan
+from tracker.core.replay.replay import replay
+from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_say, mark
+from tracker.core.rules.reminders import DAILY, Due
 
 BERLIN = ZoneInfo("Europe/Berlin")
 HOUSE = Practice()  # a digest at 08:00, awake from 08:00 until 21:00

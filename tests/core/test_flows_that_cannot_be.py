@@ -3,32 +3,32 @@
 import pytest
 
 from tests.lives import OneJar, Pen, spirit
+from tracker.core.facts.extracts import Blended, Diluted, Refilled
 from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import Recharged, ToppedUp
-from tracker.core.facts.liquors import Blended, Diluted, Refilled
 from tracker.core.facts.lots import Bought
-from tracker.core.lots import overdrawn
-from tracker.core.replay import replay
+from tracker.core.reckoning.lot_balance import overdrawn
+from tracker.core.replay.replay import replay
 
 
 def test_a_bottle_filled_from_itself_holds_what_it_held():
     life = OneJar.charged()
     life.press(ml=370)
     life.bottle("2025-06-04", (1, 100.0))
-    bottle = life.liquor(bottle=1)
+    bottle = life.extract(bottle=1)
     life.then(Refilled(about=bottle, source=Portion(about=bottle, volume_ml=40)), "2025-06-05")
-    liquor = life.now().liquors[0]
+    extract = life.now().extracts[0]
 
     assert [one.why for one in life.now().flags] == ["refilled from itself"]
-    assert liquor.bottles[0].volume_ml == pytest.approx(100)
-    assert (liquor.added_ml, liquor.passed_on_ml) == (0, 0)
+    assert extract.bottles[0].volume_ml == pytest.approx(100)
+    assert (extract.added_ml, extract.passed_on_ml) == (0, 0)
 
 
 @pytest.mark.parametrize("kind", ["recharged", "diluted", "blended"])
 def test_what_is_dated_before_the_pressing_is_flagged(kind):
     life = OneJar.charged()
     life.press("2025-06-03", ml=370)
-    about = life.liquor()
+    about = life.extract()
     facts = {
         "recharged": Recharged(
             about=about, herb="Calendula officinalis", form="dried", herb_g=10, least="P14D"

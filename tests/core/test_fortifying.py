@@ -7,9 +7,9 @@ import pytest
 
 from tests.lives import OneJar, spirit
 from tracker.core.facts.fields import Pour
-from tracker.core.fortifying import keeping_of, parts_in
-from tracker.core.menstruum.mixing import Part, mixture, scaled
-from tracker.core.practice import Practice
+from tracker.core.menstruum.mixture import Part, mixture, scaled
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.fortification import keeping_of, parts_in
 
 FRESH = {
     "form": "fresh",
@@ -75,12 +75,12 @@ def test_glycerin_changes_no_level_and_is_called_uncertain():
     assert "uncertain" in keeping.reason
 
 
-def test_a_pressed_liquor_is_mended_by_what_is_left_of_it():
+def test_a_pressed_extract_is_mended_by_what_is_left_of_it():
     one = weak()
     one.press(ml=100.0)
     jar = one.now()
     whole = keeping_of(jar, Practice()).additions[-1]
-    left = keeping_of(jar, Practice(), jar.liquors[0]).additions[-1]
+    left = keeping_of(jar, Practice(), jar.extracts[0]).additions[-1]
     in_it = scaled(parts_in(jar), 100.0 / mixture(parts_in(jar)).volume_ml)
 
     after = mixture([*in_it, Part("ethanol", left.ml, left.ethanol_pct_vol)])
@@ -88,13 +88,13 @@ def test_a_pressed_liquor_is_mended_by_what_is_left_of_it():
     assert left.ml < whole.ml / 4
 
 
-def test_an_emptied_liquor_wants_nothing_added():
+def test_an_emptied_extract_wants_nothing_added():
     one = weak()
     one.press(ml=100.0)
     one.bottle("2025-06-04", (1, 100.0))
     jar = one.now()
 
-    assert keeping_of(jar, Practice(), jar.liquors[0]).additions == ()
+    assert keeping_of(jar, Practice(), jar.extracts[0]).additions == ()
 
 
 def test_herb_whose_water_was_not_stated_is_mended_for_the_wettest():

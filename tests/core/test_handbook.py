@@ -12,12 +12,12 @@ from pathlib import Path
 import pytest
 
 from tests.lives import OneJar, on, spirit
-from tracker.core import reckon
-from tracker.core.menstruum.mixing import Part, mixture
-from tracker.core.menstruum.solving import Stock, measure_out
-from tracker.core.sizing import filling_of_herb, filling_of_room, ratio_in_ounces
-from tracker.core.strength import strength_pct_vol
-from tracker.core.times import parse_period
+from tracker.core.menstruum.mixture import Part, mixture
+from tracker.core.menstruum.recipe import Stock, measure_out
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.sizing import filling_of_herb, filling_of_room, ratio_in_ounces
+from tracker.core.reckoning.strength import strength_pct_vol
+from tracker.core.values.times import parse_period
 from tracker.quantities import grams, millilitres
 
 DATA = Path(__file__).parent / "menstruum" / "data"
@@ -96,7 +96,7 @@ def test_no_row_that_states_something_is_passed_over():
 @pytest.mark.parametrize("key", POURED)
 def test_a_ratio_by_menstruum_poured_is_as_printed(key):
     row = RECIPES[key]
-    ratio = reckon.ratio(charged(key))
+    ratio = amounts.ratio(charged(key))
     if "oz" in row["grams_drug"]:
         ratio = ratio_in_ounces(ratio, "british")
 
@@ -120,7 +120,7 @@ def test_a_ratio_by_finished_volume_is_never_taken_for_one_by_what_was_poured(ke
 
     assert (jar.ratio_meant, jar.ratio_basis) == (meant, "finished")
     if first and liquid(first) < liquid(row["finished_volume_mL"]):
-        assert reckon.ratio(jar) < printed_ratio(row)
+        assert amounts.ratio(jar) < printed_ratio(row)
 
 
 @pytest.mark.parametrize("key", DAYS)
@@ -128,7 +128,7 @@ def test_the_days_on_the_herb_are_as_printed(key):
     days = printed_days(RECIPES[key])
     jar = charged("R01", least=parse_period(f"{days}d").iso)
 
-    assert (reckon.earliest_press(jar) - on("1898-01-01").earliest).days == days
+    assert (amounts.earliest_press(jar) - on("1898-01-01").earliest).days == days
 
 
 # Monographs
@@ -170,5 +170,5 @@ def test_a_monograph_tincture_is_sized_and_mixed_to_its_ratio_and_strength(ratio
 
     assert recipe.reachable
     assert filling.filled_ml == pytest.approx(500.0)
-    assert reckon.ratio(jar) == pytest.approx(ratio, rel=1e-6)
+    assert amounts.ratio(jar) == pytest.approx(ratio, rel=1e-6)
     assert strength_pct_vol(jar) == pytest.approx(pct_vol, abs=1e-6)

@@ -3,9 +3,7 @@
 import pytest
 
 from tests.lives import KITCHEN, OneJar, Pen, a_charge, spirit
-from tracker.core.facts.fields import About
-from tracker.core.facts.jars import Shaken, ToppedUp
-from tracker.core.facts.liquors import (
+from tracker.core.facts.extracts import (
     Bottled,
     BottleRun,
     Counted,
@@ -13,7 +11,9 @@ from tracker.core.facts.liquors import (
     Dispensed,
     Restored,
 )
-from tracker.core.replay import replay
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Shaken, ToppedUp
+from tracker.core.replay.replay import replay
 
 
 def _pressed_twice(one: OneJar) -> str:
@@ -51,12 +51,12 @@ def _restored_though_never_gone(one: OneJar) -> str:
 
 
 def _bottled_from_nothing(one: OneJar) -> str:
-    unknown = About(jar=one.charge.id, liquor="elsewhere-01")
+    unknown = About(jar=one.charge.id, extract="elsewhere-01")
     fact = Bottled(about=unknown, bottles=(BottleRun(size_ml=50.0, count=1, first=1),))
     return one.then(fact, "2025-06-04").id
 
 
-def _bottled_beyond_the_liquor(one: OneJar) -> str:
+def _bottled_beyond_the_extract(one: OneJar) -> str:
     one.press(ml=100.0)
     return one.bottle("2025-06-04", (3, 50.0)).id
 
@@ -69,17 +69,17 @@ def _one_number_filled_twice(one: OneJar) -> str:
 
 def _a_bottle_that_never_was(one: OneJar) -> str:
     one.press()
-    return one.then(Dispensed(about=one.liquor(7), volume_ml=5.0), "2025-06-05").id
+    return one.then(Dispensed(about=one.extract(7), volume_ml=5.0), "2025-06-05").id
 
 
 def _counted_before_the_pressing(one: OneJar) -> str:
     one.press("2025-06-03")
-    return one.then(Counted(about=one.liquor(), volume_ml=300.0), "2025-05-01").id
+    return one.then(Counted(about=one.extract(), volume_ml=300.0), "2025-05-01").id
 
 
 def _discarded_before_the_pressing(one: OneJar) -> str:
     one.press("2025-06-03")
-    return one.then(Discarded(about=one.liquor(), why="spilt"), "2025-05-01").id
+    return one.then(Discarded(about=one.extract(), why="spilt"), "2025-05-01").id
 
 
 def _pressed_before_the_charge(one: OneJar) -> str:
@@ -95,7 +95,7 @@ IMPOSSIBLE = [
     _herb_discarded_after_pressing,
     _restored_though_never_gone,
     _bottled_from_nothing,
-    _bottled_beyond_the_liquor,
+    _bottled_beyond_the_extract,
     _one_number_filled_twice,
     _a_bottle_that_never_was,
     _counted_before_the_pressing,
@@ -132,6 +132,6 @@ def test_a_very_long_row_of_events_that_wait_for_each_other_ends():
     one.press()
     for number in range(2000):
         later = f"{KITCHEN}-{number + 4:04d}"
-        one.then(Restored(about=one.liquor(), discard=later), "2025-06-04")
+        one.then(Restored(about=one.extract(), discard=later), "2025-06-04")
 
     assert len(one.now().flags) == 2000

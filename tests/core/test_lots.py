@@ -5,14 +5,14 @@ from hypothesis import given
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import Pen, books
-from tracker.core.events import Entry
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Discarded, Restored
 from tracker.core.facts.fields import About
-from tracker.core.facts.liquors import Discarded, Restored
 from tracker.core.facts.lots import BoughtHerb, Dried
-from tracker.core.lots import account, accounts, left, overdrawn
-from tracker.core.references import looks_personal
-from tracker.core.replay import replay
-from tracker.core.shelf import DROP_ML
+from tracker.core.reckoning.lot_balance import account, accounts, left, overdrawn
+from tracker.core.replay.replay import replay
+from tracker.core.rules.references import looks_personal
+from tracker.core.shelf.things import DROP_ML
 
 
 def a_lot(pen: Pen) -> Entry:

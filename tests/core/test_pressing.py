@@ -12,8 +12,14 @@ from msgspec.structs import replace
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, spirit
-from tracker.core import pressing, reckon
-from tracker.core.pressing import HANDBOOK, held_before, hold_back, is_odd, likely_ml
+from tracker.core.reckoning import amounts, likely_yield
+from tracker.core.reckoning.likely_yield import (
+    HANDBOOK,
+    held_before,
+    hold_back,
+    is_odd,
+    likely_ml,
+)
 
 FL_OZ_ML = 29.5735  # NIST Handbook 44, Appendix C
 BY_HAND = HANDBOOK["by hand"]
@@ -30,8 +36,7 @@ def pressed(ml, how="by hand", code="CAOF-25-01", **changes):
 def own(*yields_ml, **changes):
     """Earlier jars of the same herb that gave these volumes."""
     return [
-        pressed(ml, code=f"CAOF-24-{place:02d}", **changes)
-        for place, ml in enumerate(yields_ml, 1)
+        pressed(ml, code=f"CAOF-24-{place:02d}", **changes) for place, ml in enumerate(yields_ml, 1)
     ]
 
 
@@ -172,7 +177,7 @@ def test_the_band_never_leaves_what_is_possible():
     )
 
     assert likely_ml(small, [], "by hand").low_ml == 0.0
-    assert likely.high_ml <= reckon.hard_bound_ml(wet)
+    assert likely.high_ml <= amounts.hard_bound_ml(wet)
 
 
 def test_an_unweighed_herb_has_no_band():
@@ -191,7 +196,7 @@ def test_an_unweighed_herb_has_no_band():
     ],
 )
 def test_every_way_of_pressing_is_one_of_two_methods(how, method):
-    assert pressing.method_of(how) == method
+    assert likely_yield.method_of(how) == method
 
 
 # A second look
@@ -203,7 +208,7 @@ def test_every_way_of_pressing_is_one_of_two_methods(how, method):
 )
 def test_a_yield_beyond_the_band_by_a_twentieth_of_what_was_poured_is_odd(ml, odd):
     """310 to 400 ml are usual by hand, and 25 ml either way are let pass."""
-    likely = pressing.likely_by_method(jar(), [], "by hand")
+    likely = likely_yield.likely_by_method(jar(), [], "by hand")
 
     assert is_odd(jar(), ml, likely) is odd
 
@@ -214,18 +219,18 @@ def test_where_there_is_no_band_less_than_half_is_odd():
 
 
 def test_ounces_taken_for_millilitres_are_guessed():
-    likely = pressing.likely_by_method(jar(), [], "by hand")
+    likely = likely_yield.likely_by_method(jar(), [], "by hand")
 
-    assert pressing.if_ounces_ml(12.0, jar(), likely, FL_OZ_ML) == pytest.approx(12 * FL_OZ_ML)
-    assert pressing.if_ounces_ml(70.0, jar(), likely, FL_OZ_ML) is None
+    assert likely_yield.if_ounces_ml(12.0, jar(), likely, FL_OZ_ML) == pytest.approx(12 * FL_OZ_ML)
+    assert likely_yield.if_ounces_ml(70.0, jar(), likely, FL_OZ_ML) is None
 
 
 def test_millilitres_taken_for_ounces_are_guessed():
     """12.5 ml of a 25 ml trial, written as 12.5 oz."""
     trial = jar(herb_g=7.0, pours=(spirit(25.0),))
-    likely = pressing.likely_by_method(trial, [], "by hand")
+    likely = likely_yield.likely_by_method(trial, [], "by hand")
 
-    assert pressing.if_ounces_ml(12.5 * FL_OZ_ML, trial, likely, FL_OZ_ML) == pytest.approx(
+    assert likely_yield.if_ounces_ml(12.5 * FL_OZ_ML, trial, likely, FL_OZ_ML) == pytest.approx(
         12.5
     )
 
@@ -233,4 +238,4 @@ def test_millilitres_taken_for_ounces_are_guessed():
 def test_a_guess_never_goes_beyond_all_that_went_in():
     fresh = jar(form="fresh", herb_water_pct_mass=80.0)
 
-    assert pressing.if_ounces_ml(30.0, fresh, (), FL_OZ_ML) is None
+    assert likely_yield.if_ounces_ml(30.0, fresh, (), FL_OZ_ML) is None

@@ -8,13 +8,14 @@ from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books, on
+from tracker.core.facts.extracts import Counted, Discarded, Dispensed
 from tracker.core.facts.jars import LookedAt, Moved, ToppedUp
-from tracker.core.facts.liquors import Counted, Discarded, Dispensed
-from tracker.core.practice import Practice
-from tracker.core.reminders import ORDER, due, every_line, has_bare_metal_lid, next_shake
-from tracker.core.replay import replay
-from tracker.core.shaking import parse_shake_plan
-from tracker.core.times import Period
+from tracker.core.practice.practice import Practice
+from tracker.core.practice.shake_plan import parse_shake_plan
+from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.replay.replay import replay
+from tracker.core.rules.reminders import ORDER, due, every_line, next_shake
+from tracker.core.values.times import Period
 
 HOUSE = Practice()
 
@@ -31,9 +32,7 @@ def reasons(one: OneJar, day: str, practice: Practice = HOUSE) -> set[str]:
 
 def kitchen_jar() -> OneJar:
     """Charged 3 March 2025, daily for 14 days, then weekly; 28 days at least."""
-    one = OneJar.charged(
-        "2025-03-03", least="P28D", shake=parse_shake_plan("daily 14d, weekly")
-    )
+    one = OneJar.charged("2025-03-03", least="P28D", shake=parse_shake_plan("daily 14d, weekly"))
     one.shake(*(f"2025-03-{day:02d}" for day in range(4, 11)))
     return one
 
@@ -99,9 +98,7 @@ def test_a_shake_told_late_for_an_earlier_day_does_not_hide_a_later_one():
 
 
 @USUAL
-@given(
-    st.integers(0, 40), st.integers(0, 3), st.sampled_from(["daily 14d, weekly", "every 3d"])
-)
+@given(st.integers(0, 40), st.integers(0, 3), st.sampled_from(["daily 14d, weekly", "every 3d"]))
 def test_the_next_shake_is_a_whole_turn_after_the_last_one(day, missed, words):
     """For every day of six weeks: due when the interval of the phase in force is over."""
     plan = parse_shake_plan(words)
@@ -234,10 +231,10 @@ def test_a_hold_and_mould_are_said_until_a_later_look_says_otherwise(verdict, si
     assert wants(one, "2025-03-12") == []
 
 
-def test_mould_in_a_liquor_is_said_under_the_liquors_code():
+def test_mould_in_a_extract_is_said_under_the_extracts_code():
     one = OneJar.charged()
     one.press("2025-06-03")
-    one.then(LookedAt(about=one.liquor(), verdict="hold", signs=("mould",)), "2025-06-10")
+    one.then(LookedAt(about=one.extract(), verdict="hold", signs=("mould",)), "2025-06-10")
     lines = due([one.now()], HOUSE, date(2025, 6, 11))
 
     assert [(line.code, line.what, line.since) for line in lines] == [
@@ -255,7 +252,7 @@ def test_safety_comes_first_and_each_code_has_one_line():
 # The shelf life and the count
 
 
-def test_a_liquor_is_expiring_from_thirty_days_before_and_expired_the_day_after():
+def test_a_extract_is_expiring_from_thirty_days_before_and_expired_the_day_after():
     one = OneJar.charged()
     one.press("2025-06-03", keeps="P12M")
     assert [
@@ -298,10 +295,10 @@ def test_a_month_before_the_last_good_day_is_a_calendar_month_before_it(pressed,
     assert wants(one, opens, practice) == ["expiring"]
 
 
-def test_an_empty_liquor_wants_nothing():
+def test_an_empty_extract_wants_nothing():
     one = OneJar.charged()
     one.press("2025-06-03", ml=100.0)
-    one.then(Dispensed(about=one.liquor()), "2025-07-01")
+    one.then(Dispensed(about=one.extract()), "2025-07-01")
 
     assert wants(one, "2027-01-01") == []
 
@@ -313,7 +310,7 @@ def test_a_count_falls_due_after_the_last_one_where_the_practice_asks_for_it():
     assert wants(one, "2025-09-02", counting) == []
     assert wants(one, "2025-09-03", counting) == ["count"]
 
-    one.then(Counted(about=one.liquor(), volume_ml=360.0), "2025-09-05")
+    one.then(Counted(about=one.extract(), volume_ml=360.0), "2025-09-05")
     assert wants(one, "2025-12-04", counting) == []
     assert wants(one, "2025-12-05", counting) == ["count"]
     assert wants(one, "2025-12-05") == []
@@ -335,9 +332,7 @@ def test_a_jar_charged_after_the_day_asked_about_is_not_there_yet():
 
 @USUAL
 @given(books(), st.dates(date(2025, 2, 1), date(2027, 6, 1)))
-def test_the_list_has_one_line_a_code_most_pressing_first_and_nothing_from_the_future(
-    book, day
-):
+def test_the_list_has_one_line_a_code_most_pressing_first_and_nothing_from_the_future(book, day):
     shelf = replay(book)
     lines = due(shelf.jars.values(), HOUSE, day)
     ranks = [ORDER.index(line.what) for line in lines]

@@ -10,10 +10,9 @@ from msgspec import structs
 
 from tests.hypothesis_profile import LONG, USUAL
 from tests.lives import KITCHEN, OneJar, Pen, books, jar_after, on, spirit
-from tracker.core.events import LINKING, Entry
-from tracker.core.facts.amends import Corrected, Noted, Struck
-from tracker.core.facts.jars import Charged, Found, LookedAt, Moved, Shaken, ToppedUp
-from tracker.core.facts.liquors import (
+from tracker.core.facts.amendments import Corrected, Noted, Struck
+from tracker.core.facts.entry import LINKING, Entry
+from tracker.core.facts.extracts import (
     Bottled,
     BottleRun,
     Counted,
@@ -23,25 +22,26 @@ from tracker.core.facts.liquors import (
     Pressed,
     Restored,
 )
-from tracker.core.replay import replay
-from tracker.core.shelf import Flag, Liquor, Shelf
+from tracker.core.facts.jars import Charged, Found, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.replay.replay import replay
+from tracker.core.shelf.things import Extract, Flag, Shelf
 
 AMENDMENTS = (Corrected, Struck)
 
 
-def balance_ml(liquor: Liquor) -> float:
+def balance_ml(extract: Extract) -> float:
     """What the reckoning lost or made up: nothing, ever."""
     return (
-        liquor.pressed_ml
-        + liquor.added_ml
-        - liquor.passed_on_ml
-        - liquor.lees_ml
-        - liquor.volume_ml
-        - liquor.bottled_ml
-        - liquor.filter_loss_ml
-        - liquor.dispensed_ml
-        - liquor.discarded_ml
-        - liquor.unaccounted_ml
+        extract.pressed_ml
+        + extract.added_ml
+        - extract.passed_on_ml
+        - extract.lees_ml
+        - extract.volume_ml
+        - extract.bottled_ml
+        - extract.filter_loss_ml
+        - extract.dispensed_ml
+        - extract.discarded_ml
+        - extract.unaccounted_ml
     )
 
 
@@ -130,19 +130,19 @@ def corrections(draw: st.DrawFn, wrong: Entry) -> tuple[Entry, dict[str, object]
 @given(books())
 def test_no_volume_is_ever_negative(book):
     for jar in replay(book).jars.values():
-        for liquor in jar.liquors:
-            assert liquor.volume_ml >= 0
-            assert all(bottle.volume_ml >= 0 for bottle in liquor.bottles)
-            assert liquor.dispensed_ml >= -1e-9
-            assert liquor.discarded_ml >= -1e-9
+        for extract in jar.extracts:
+            assert extract.volume_ml >= 0
+            assert all(bottle.volume_ml >= 0 for bottle in extract.bottles)
+            assert extract.dispensed_ml >= -1e-9
+            assert extract.discarded_ml >= -1e-9
 
 
 @LONG
 @given(books())
 def test_what_was_pressed_is_in_bulk_in_bottles_gone_or_unaccounted(book):
     for jar in replay(book).jars.values():
-        for liquor in jar.liquors:
-            assert balance_ml(liquor) == pytest.approx(0, abs=1e-6)
+        for extract in jar.extracts:
+            assert balance_ml(extract) == pytest.approx(0, abs=1e-6)
 
 
 @USUAL
@@ -164,18 +164,18 @@ def test_a_drop_more_than_there_was_is_unaccounted_and_no_flag():
     jar = one.now()
 
     assert jar.flags == []
-    assert balance_ml(jar.liquors[0]) == pytest.approx(0, abs=1e-6)
+    assert balance_ml(jar.extracts[0]) == pytest.approx(0, abs=1e-6)
 
 
 def test_a_drop_more_than_a_bottle_held_is_unaccounted_and_no_flag():
     one = OneJar.charged()
     one.press(ml=100.0)
     one.bottle("2025-06-04", (1, 50.0))
-    one.then(Dispensed(about=one.liquor(1), volume_ml=50.04), "2025-06-05")
+    one.then(Dispensed(about=one.extract(1), volume_ml=50.04), "2025-06-05")
     jar = one.now()
 
     assert jar.flags == []
-    assert balance_ml(jar.liquors[0]) == pytest.approx(0, abs=1e-6)
+    assert balance_ml(jar.extracts[0]) == pytest.approx(0, abs=1e-6)
 
 
 def test_a_filter_that_gave_more_than_went_in_is_flagged_and_loses_nothing():
@@ -183,11 +183,11 @@ def test_a_filter_that_gave_more_than_went_in_is_flagged_and_loses_nothing():
     one = OneJar.charged()
     one.press(ml=370.0)
     filtering = one.then(
-        Filtered(about=one.liquor(), before_ml=300.0, volume_ml=350.0), "2025-06-04"
+        Filtered(about=one.extract(), before_ml=300.0, volume_ml=350.0), "2025-06-04"
     )
     jar = one.now()
 
-    assert jar.liquors[0].filter_loss_ml >= 0
+    assert jar.extracts[0].filter_loss_ml >= 0
     assert [flag.event for flag in jar.flags] == [filtering.id]
 
 
@@ -199,7 +199,7 @@ def test_two_lines_of_one_number_that_differ_give_one_state_and_a_flag():
     there, back = replay([*one.entries, twin]), replay([twin, *reversed(one.entries)])
 
     assert there == back
-    assert len(there.jars[one.charge.id].liquors) == 1
+    assert len(there.jars[one.charge.id].extracts) == 1
     assert [flag.event for flag in there.jars[one.charge.id].flags] == [twin.id]
 
 
@@ -213,13 +213,13 @@ def test_a_bottle_is_filled_before_it_is_given_out_though_both_happened_that_day
         "pressing-01", KITCHEN, 90, "CAOF-25-01", on("2025-06-03"), one.pen.recorded,
         Pressed(about=one.jar, letter="A", volume_ml=370.0, keeps="P12M"),
     )  # fmt: skip
-    one.then(Dispensed(about=one.liquor(2), volume_ml=50.0), "2025-06-03")
+    one.then(Dispensed(about=one.extract(2), volume_ml=50.0), "2025-06-03")
     one.bottle("2025-06-03", (3, 100.0))
     jar = jar_after([*one.entries, one.pressing], one.charge.id)
 
     assert jar.flags == []
-    assert jar.liquors[0].volume_ml == pytest.approx(70.0)
-    assert jar.liquors[0].bottle(2).volume_ml == pytest.approx(50.0)
+    assert jar.extracts[0].volume_ml == pytest.approx(70.0)
+    assert jar.extracts[0].bottle(2).volume_ml == pytest.approx(50.0)
 
 
 def test_a_press_written_down_late_counts_from_the_day_it_happened():
@@ -229,7 +229,7 @@ def test_a_press_written_down_late_counts_from_the_day_it_happened():
     jar = one.now()
 
     assert jar.shakes == 0
-    assert jar.liquors[0].pressed == on("2025-03-15")
+    assert jar.extracts[0].pressed == on("2025-03-15")
     assert [flag.event for flag in jar.flags] == [one.entries[1].id]
 
 
@@ -239,24 +239,24 @@ def test_one_life_from_charge_to_last_drop_adds_up():
     one.shake(*[f"2025-03-{day:02d}" for day in (*range(4, 11), *range(13, 18), 26)])
     one.shake("2025-04-02")
     one.press("2025-04-05", ml=370.0, how="by hand")
-    one.then(Filtered(about=one.liquor(), volume_ml=358.0), "2025-04-07")
+    one.then(Filtered(about=one.extract(), volume_ml=358.0), "2025-04-07")
     one.bottle("2025-04-07", (3, 100.0), (1, 50.0))
-    one.then(Dispensed(about=one.liquor(1)), "2025-04-20")
-    gone = one.then(Discarded(about=one.liquor(2), why="cracked"), "2025-04-21")
-    one.then(Restored(about=one.liquor(2), discard=gone.id), "2025-04-22")
-    one.then(Discarded(about=one.liquor(3), why="cracked"), "2025-04-23")
-    one.then(Counted(about=one.liquor(), volume_ml=7.0), "2025-05-01")
+    one.then(Dispensed(about=one.extract(1)), "2025-04-20")
+    gone = one.then(Discarded(about=one.extract(2), why="cracked"), "2025-04-21")
+    one.then(Restored(about=one.extract(2), discard=gone.id), "2025-04-22")
+    one.then(Discarded(about=one.extract(3), why="cracked"), "2025-04-23")
+    one.then(Counted(about=one.extract(), volume_ml=7.0), "2025-05-01")
     jar = one.now()
-    liquor = jar.liquors[0]
+    extract = jar.extracts[0]
 
     assert (jar.shakes, jar.flags) == (14, [])
-    assert liquor.filter_loss_ml == pytest.approx(12.0)
-    assert liquor.volume_ml == pytest.approx(7.0)
-    assert [bottle.volume_ml for bottle in liquor.bottles] == [0.0, 100.0, 0.0, 50.0]
-    assert [bottle.discarded for bottle in liquor.bottles] == [False, False, True, False]
-    assert (liquor.dispensed_ml, liquor.discarded_ml) == (100.0, 100.0)
-    assert liquor.unaccounted_ml == pytest.approx(1.0)
-    assert balance_ml(liquor) == pytest.approx(0, abs=1e-9)
+    assert extract.filter_loss_ml == pytest.approx(12.0)
+    assert extract.volume_ml == pytest.approx(7.0)
+    assert [bottle.volume_ml for bottle in extract.bottles] == [0.0, 100.0, 0.0, 50.0]
+    assert [bottle.discarded for bottle in extract.bottles] == [False, False, True, False]
+    assert (extract.dispensed_ml, extract.discarded_ml) == (100.0, 100.0)
+    assert extract.unaccounted_ml == pytest.approx(1.0)
+    assert balance_ml(extract) == pytest.approx(0, abs=1e-9)
 
 
 def test_looking_moving_and_noting_change_what_they_say_and_nothing_else():
@@ -266,12 +266,12 @@ def test_looking_moving_and_noting_change_what_they_say_and_nothing_else():
     one.then(Noted(about=one.jar, note="smells of hay"), "2025-06-04")
     assert one.now() == before
 
-    one.then(Moved(about=one.liquor(), place="north sill"), "2025-06-05")
-    one.then(LookedAt(about=one.liquor(), verdict="hold", signs=("cloudy",)), "2025-06-06")
+    one.then(Moved(about=one.extract(), place="north sill"), "2025-06-05")
+    one.then(LookedAt(about=one.extract(), verdict="hold", signs=("cloudy",)), "2025-06-06")
     one.then(Moved(about=one.jar, jar_ml=750.0, lid="glass"), "2025-06-07")
     jar = one.now()
 
     assert (jar.place, jar.lid, jar.jar_ml, jar.on_hold) == ("pantry", "glass", 750.0, False)
-    assert jar.liquors[0].place == "north sill"
-    assert (jar.liquors[0].look.verdict, jar.liquors[0].look.signs) == ("hold", ("cloudy",))
+    assert jar.extracts[0].place == "north sill"
+    assert (jar.extracts[0].look.verdict, jar.extracts[0].look.signs) == ("hold", ("cloudy",))
     assert jar.flags == []

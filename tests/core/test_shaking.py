@@ -5,8 +5,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
-from tracker.core.errors import MisusedError
-from tracker.core.shaking import ShakePhase, ShakePlan, parse_shake_plan, phase_on, plan_text
+from tracker.core.practice.shake_plan import (
+    ShakePhase,
+    ShakePlan,
+    parse_shake_plan,
+    phase_on,
+    plan_text,
+)
+from tracker.core.values.errors import MisusedError
 
 DAILY_THEN_WEEKLY = (ShakePhase(1, 14), ShakePhase(7, until_ready=True))
 

@@ -14,13 +14,13 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT
 from tests.lives import Pen
 from tests.valid_lives import Life, valid_life
-from tracker.core import costs
-from tracker.core.contents import Contents, portion
-from tracker.core.facts.amends import Struck
-from tracker.core.facts.liquors import Dispensed
-from tracker.core.money import rounded, shared
-from tracker.core.replay import replay
-from tracker.core.shelf import Shelf
+from tracker.core.facts.amendments import Struck
+from tracker.core.facts.extracts import Dispensed
+from tracker.core.reckoning import costs
+from tracker.core.replay.replay import replay
+from tracker.core.shelf.contents import Contents, portion
+from tracker.core.shelf.things import Shelf
+from tracker.core.values.money import rounded, shared
 
 lives = st.builds(valid_life, st.integers(0, 2**32), st.sampled_from([12, 60, 200, 400]))
 NEAR = 1e-6
@@ -32,19 +32,19 @@ def held(shelf: Shelf) -> dict[tuple[str, ...], Contents]:
     for jar in shelf.jars.values():
         if jar.is_macerating:
             found[(jar.id,)] = jar.contents
-        for liquor in jar.liquors:
-            found[jar.id, liquor.id] = portion(liquor.made, liquor.volume_ml)
-            for one in liquor.bottles:
-                made = portion(one.made or liquor.made, one.volume_ml)
-                found[jar.id, liquor.id, str(one.number)] = made
+        for extract in jar.extracts:
+            found[jar.id, extract.id] = portion(extract.made, extract.volume_ml)
+            for one in extract.bottles:
+                made = portion(one.made or extract.made, one.volume_ml)
+                found[jar.id, extract.id, str(one.number)] = made
     return found
 
 
 def reckoned(life: Life) -> dict[tuple[str, ...], object]:
     """The same vessels by the second reckoning."""
     found = {(one.id,): one for one in life.crocks.values() if one.ended is None}
-    for one in life.liquors.values():
-        key = (one.about.jar, one.about.liquor)
+    for one in life.extracts.values():
+        key = (one.about.jar, one.about.extract)
         found[key] = one
         found |= {(*key, str(number)): bottle for number, bottle in one.bottles.items()}
     return found
@@ -96,7 +96,7 @@ def test_every_vessel_holds_what_a_second_reckoning_says(life):
 @SHORT
 @given(lives)
 def test_herb_pours_and_ethanol_are_all_somewhere(life):
-    """In jars, liquors and bottles by the core; in marc, lees and what left by the walk."""
+    """In jars, extracts and bottles by the core; in marc, lees and what left by the walk."""
     found = defaultdict(float)
     for made in held(replay(life.entries)).values():
         for origin, amount in amounts(made).items():
@@ -129,11 +129,7 @@ def test_money_adds_up_to_what_was_paid(life):
     assert not any(life.gone["marc"].cost.values())
     # The second reckoning is exact: not a fraction of a cent is lost in it.
     inside = sum(
-        (
-            life.price[origin] * part
-            for one in life.vessels()
-            for origin, part in one.cost.items()
-        ),
+        (life.price[origin] * part for one in life.vessels() for origin, part in one.cost.items()),
         Fraction(0),
     )
     assert inside == paid
@@ -142,9 +138,9 @@ def test_money_adds_up_to_what_was_paid(life):
 
 @SHORT
 @given(lives)
-def test_volume_adds_up_in_every_liquor(life):
+def test_volume_adds_up_in_every_extract(life):
     for jar in replay(life.entries).jars.values():
-        for one in jar.liquors:
+        for one in jar.extracts:
             gone = one.filter_loss_ml + one.lees_ml + one.passed_on_ml + one.dispensed_ml
             gone += one.discarded_ml + one.unaccounted_ml
             assert one.pressed_ml + one.added_ml == pytest.approx(one.left_ml + gone, abs=NEAR)
@@ -155,14 +151,14 @@ def test_volume_adds_up_in_every_liquor(life):
 def test_nothing_is_good_for_longer_than_the_earliest_part_of_it(life):
     """Bottling starts nothing anew, blending and refilling keep the earlier day."""
     shelf = replay(life.entries)
-    for one in life.liquors.values():
-        liquor = shelf.jars[one.about.jar].liquor(one.about.liquor or "")
-        assert liquor is not None
-        assert liquor.good_through == one.keeps
+    for one in life.extracts.values():
+        extract = shelf.jars[one.about.jar].extract(one.about.extract or "")
+        assert extract is not None
+        assert extract.good_through == one.keeps
         for number in one.bottles:
-            bottle = liquor.bottle(number)
+            bottle = extract.bottle(number)
             assert bottle is not None
-            through = bottle.best_by or liquor.good_through
+            through = bottle.best_by or extract.good_through
             assert through == one.bottle_keeps.get(number, one.keeps)
 
 

@@ -9,9 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
-from tracker.core import sizing
-from tracker.core.errors import TrackerError
-from tracker.core.sizing import (
+from tracker.core.reckoning import sizing
+from tracker.core.reckoning.sizing import (
     METRIC_VESSELS,
     US_VESSELS,
     Filling,
@@ -25,6 +24,7 @@ from tracker.core.sizing import (
     ratio_of_ounces,
     vessels_for,
 )
+from tracker.core.values.errors import TrackerError
 
 # NIST Handbook 44, Appendix C.
 OZ_G, FL_OZ_ML, QUART_ML, HALF_GALLON_ML = 28.3495, 29.5735, 946.353, 1892.706

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from tests.hypothesis_profile import LONG, USUAL
 from tests.lives import OneJar, at, on
-from tracker.core import reckon
-from tracker.core.digest import digest_instant
-from tracker.core.errors import MisusedError
-from tracker.core.times import (
+from tracker.core.reckoning import amounts
+from tracker.core.rules.morning import digest_instant
+from tracker.core.values.errors import MisusedError
+from tracker.core.values.times import (
     LONG_AGO,
     Period,
     Precision,
@@ -242,9 +242,7 @@ def test_what_is_no_date_is_refused_with_the_ways_to_write_one(text):
     assert "2023-summer" in refused.value.do
 
 
-@pytest.mark.parametrize(
-    "text", ["0001-01-01 00:00", "9999-12-31 23:59", "9999-winter", "9999"]
-)
+@pytest.mark.parametrize("text", ["0001-01-01 00:00", "9999-12-31 23:59", "9999-winter", "9999"])
 def test_a_date_at_the_end_of_the_calendar_is_refused_or_has_both_ends(text):
     """A slip of a finger must not end in a traceback of the calendar's."""
     for zone in (BERLIN, ZoneInfo("America/New_York")):
@@ -268,8 +266,7 @@ def test_a_day_in_another_iso_form_is_not_taken_for_a_time_of_day(text):
 
 @USUAL
 @given(
-    st.text(max_size=30)
-    | st.from_regex(r"\d{4}-[01]\d-[0-3]\d[ T][0-2]\d:[0-6]\d", fullmatch=True)
+    st.text(max_size=30) | st.from_regex(r"\d{4}-[01]\d-[0-3]\d[ T][0-2]\d:[0-6]\d", fullmatch=True)
 )
 def test_any_text_is_a_date_or_is_refused(text):
     try:
@@ -375,9 +372,7 @@ def test_berlin_digests_come_at_these_instants(day, hour, instant):
 
 
 @pytest.mark.parametrize(("zone_name", "instant", "moved"), NIGHTS)
-def test_days_on_the_herb_are_calendar_days_over_a_short_or_long_night(
-    zone_name, instant, moved
-):
+def test_days_on_the_herb_are_calendar_days_over_a_short_or_long_night(zone_name, instant, moved):
     """28 days are 28 dates, though they are an hour more or less than 28 times 24."""
     zone, middle = around(zone_name, instant, moved)
     charged_on = middle.date() - timedelta(days=14)
@@ -386,9 +381,9 @@ def test_days_on_the_herb_are_calendar_days_over_a_short_or_long_night(
         one = OneJar.charged(charge, least="P28D")
         ready = charged_on + timedelta(days=28)
 
-        assert reckon.earliest_press(one.now()) == ready
-        assert not reckon.is_ready(one.now(), ready - timedelta(days=1))
-        assert reckon.is_ready(one.now(), ready)
+        assert amounts.earliest_press(one.now()) == ready
+        assert not amounts.is_ready(one.now(), ready - timedelta(days=1))
+        assert amounts.is_ready(one.now(), ready)
 
         one.press(moment(datetime.combine(ready, time(0, 10), zone)))
-        assert reckon.days_on_herb(one.now(), ready) == (28, 28)
+        assert amounts.days_on_herb(one.now(), ready) == (28, 28)

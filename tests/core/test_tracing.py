@@ -7,14 +7,14 @@ from hypothesis import given
 
 from tests.hypothesis_profile import LONG, USUAL
 from tests.lives import OneJar, Pen, a_charge, books, on, spirit
-from tracker.core.contents import Contents
+from tracker.core.facts.extracts import Blended, Diluted, Dispensed, Pressed, Refilled
 from tracker.core.facts.fields import About, Portion
 from tracker.core.facts.jars import Recharged, Split, SplitPart, ToppedUp
-from tracker.core.facts.liquors import Blended, Diluted, Dispensed, Pressed, Refilled
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried
-from tracker.core.replay import replay
-from tracker.core.shelf import things
-from tracker.core.tracing import Node, backwards, forwards, graph_of, node_of
+from tracker.core.reckoning.flow_graph import Node, backwards, forwards, graph_of, node_of
+from tracker.core.replay.replay import replay
+from tracker.core.shelf.contents import Contents
+from tracker.core.shelf.things import things
 
 
 def graph_after(entries):
@@ -83,9 +83,7 @@ def test_a_lot_is_followed_to_the_one_it_was_given_to_and_back():
     one, herb, wine = lots_and_jar()
     one.press()
     one.bottle("2025-06-04", (2, 100.0))
-    one.then(
-        Dispensed(about=one.liquor(bottle=2), volume_ml=30.0, reference="C03"), "2025-06-09"
-    )
+    one.then(Dispensed(about=one.extract(bottle=2), volume_ml=30.0, reference="C03"), "2025-06-09")
     graph = graph_after(one.entries)
     taker = Node("reference", "C03")
 
@@ -118,9 +116,9 @@ def test_what_came_in_after_a_bottle_was_filled_is_not_in_the_bottle():
         "2025-06-05",
     )
     pours = (replace(spirit(50.0), lot=later.id),)
-    one.then(Diluted(about=one.liquor(), pours=pours), "2025-06-06")
-    one.then(Dispensed(about=one.liquor(), volume_ml=10.0, reference="LATE"), "2025-06-07")
-    one.then(Dispensed(about=one.liquor(), volume_ml=10.0, reference="SOON"), "2025-06-05")
+    one.then(Diluted(about=one.extract(), pours=pours), "2025-06-06")
+    one.then(Dispensed(about=one.extract(), volume_ml=10.0, reference="LATE"), "2025-06-07")
+    one.then(Dispensed(about=one.extract(), volume_ml=10.0, reference="SOON"), "2025-06-05")
     graph = graph_after(one.entries)
 
     after = {graph.names[node] for node in reached(forwards(graph, Node("lot", later.id)))}
@@ -137,7 +135,7 @@ def test_where_the_day_is_not_known_it_may_be_in_it(when):
     one.bottle("2025-06-04", (1, 100.0))
     later = one.then(Bought(code="SPIRIT-2", liquid="water", volume_ml=500.0), "2025-06-01")
     pours = (replace(spirit(50.0), lot=later.id),)
-    one.then(Diluted(about=one.liquor(), pours=pours), when)
+    one.then(Diluted(about=one.extract(), pours=pours), when)
     graph = graph_after(one.entries)
 
     names = {graph.names[node] for node in reached(forwards(graph, Node("lot", later.id)))}
@@ -156,7 +154,7 @@ def test_a_bottling_dated_before_its_pressing_still_came_from_the_jar():
     assert "CAOF-25-01A/1" in names
 
 
-def test_herb_of_a_later_steep_is_in_the_second_liquor_alone():
+def test_herb_of_a_later_steep_is_in_the_second_extract_alone():
     one, _, _ = lots_and_jar()
     first = one.press("2025-06-03")
     fresh = one.then(
@@ -165,7 +163,7 @@ def test_herb_of_a_later_steep_is_in_the_second_liquor_alone():
     )
     one.then(
         Recharged(
-            about=one.liquor(),
+            about=one.extract(),
             herb="Calendula officinalis",
             form="dried",
             herb_g=80.0,
@@ -182,10 +180,10 @@ def test_herb_of_a_later_steep_is_in_the_second_liquor_alone():
     jar = one.charge.id
 
     from_fresh = reached(forwards(graph, Node("lot", fresh.id)))
-    behind = reached(backwards(graph, Node("liquor", jar, second.id)))
+    behind = reached(backwards(graph, Node("extract", jar, second.id)))
 
-    assert from_fresh == {Node("jar", jar), Node("liquor", jar, second.id)}
-    assert Node("liquor", jar, first.id) in behind
+    assert from_fresh == {Node("jar", jar), Node("extract", jar, second.id)}
+    assert Node("extract", jar, first.id) in behind
 
 
 def test_splits_blends_refills_and_dried_lots_are_followed():
@@ -201,26 +199,26 @@ def test_splits_blends_refills_and_dried_lots_are_followed():
     pressed = one.then(
         Pressed(about=child, letter="A", volume_ml=180.0, keeps="P12M"), "2025-06-11"
     )
-    half = About(jar=child.jar, liquor=pressed.id)
+    half = About(jar=child.jar, extract=pressed.id)
     other = OneJar(one.pen)
     other.charge = one.pen.write(a_charge(code="OTHER-1"), "2025-03-03")
     other.press("2025-06-03")
     other.bottle("2025-06-04", (1, 100.0))
     portions = (
         Portion(about=half, volume_ml=50.0),
-        Portion(about=other.liquor(), volume_ml=50.0),
+        Portion(about=other.extract(), volume_ml=50.0),
     )
     blend = one.then(Blended(code="BLEND-1", parts=portions), "2025-06-12")
-    blended = About(jar=blend.id, liquor=blend.id)
+    blended = About(jar=blend.id, extract=blend.id)
     one.then(
-        Dispensed(about=other.liquor(bottle=1), volume_ml=60.0, reference="C02"), "2025-06-13"
+        Dispensed(about=other.extract(bottle=1), volume_ml=60.0, reference="C02"), "2025-06-13"
     )
     one.then(
-        Refilled(about=other.liquor(bottle=1), source=Portion(about=blended, volume_ml=40.0)),
+        Refilled(about=other.extract(bottle=1), source=Portion(about=blended, volume_ml=40.0)),
         "2025-06-14",
     )
     one.then(
-        Dispensed(about=other.liquor(bottle=1), volume_ml=20.0, reference="C01"), "2025-06-15"
+        Dispensed(about=other.extract(bottle=1), volume_ml=20.0, reference="C01"), "2025-06-15"
     )
     graph = graph_after(one.entries)
 

@@ -5,11 +5,11 @@ from datetime import date
 import pytest
 
 from tests.lives import Pen, a_charge, on, spirit
+from tracker.core.facts.extracts import Discarded, Filtered, Pressed, Settled
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Joined, Split, SplitPart
-from tracker.core.facts.liquors import Discarded, Filtered, Pressed, Settled
-from tracker.core.replay import replay
-from tracker.core.yields import batches, goes_by, spread, yields
+from tracker.core.reckoning.past_yields import batches, goes_by, spread, yields
+from tracker.core.replay.replay import replay
 
 TODAY = date(2026, 1, 1)
 
@@ -18,11 +18,9 @@ def steep(pen: Pen, day: str, **changes: object) -> About:
     return About(jar=pen.write(a_charge(code=f"J-{len(pen.entries)}", **changes), day).id)
 
 
-def press(
-    pen: Pen, jar: About, day: str, ml: float, how: str | None = "by hand", **more
-) -> About:
+def press(pen: Pen, jar: About, day: str, ml: float, how: str | None = "by hand", **more) -> About:
     fact = Pressed(about=jar, letter="A", volume_ml=ml, keeps="P12M", how=how, **more)
-    return About(jar=jar.jar, liquor=pen.write(fact, day).id)
+    return About(jar=jar.jar, extract=pen.write(fact, day).id)
 
 
 def lines(pen: Pen):
@@ -54,7 +52,7 @@ def test_each_method_has_its_own_line_with_its_own_middle():
 
 
 def test_what_filter_and_lees_keep_is_a_share_of_what_was_pressed():
-    """12 and then 8 ml of 400: 5 %. A liquor that was never cleared says nothing."""
+    """12 and then 8 ml of 400: 5 %. An extract that was never cleared says nothing."""
     pen = Pen()
     made = press(pen, steep(pen, "2025-05-01"), "2025-06-01", 400.0)
     pen.write(Filtered(about=made, volume_ml=388.0), "2025-06-02")
@@ -65,7 +63,7 @@ def test_what_filter_and_lees_keep_is_a_share_of_what_was_pressed():
     assert (line.lost_pct.n, line.lost_pct.median) == (1, pytest.approx(5.0))
 
 
-def test_a_jar_thrown_out_and_a_liquor_mostly_thrown_out_are_spoilt():
+def test_a_jar_thrown_out_and_a_extract_mostly_thrown_out_are_spoilt():
     pen = Pen()
     steep_ = steep(pen, "2025-05-01")
     pen.write(Discarded(about=steep_, why="mould"), "2025-05-09")

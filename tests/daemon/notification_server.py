@@ -169,8 +169,7 @@ class Dunst:
         self.run("dunstctl", "close-all")
         history = json.loads(self.run("dunstctl", "history"))
         return [
-            {field: value["data"] for field, value in entry.items()}
-            for entry in history["data"][0]
+            {field: value["data"] for field, value in entry.items()} for entry in history["data"][0]
         ]
 
     @contextmanager

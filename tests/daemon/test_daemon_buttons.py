@@ -49,9 +49,7 @@ def kinds(command: Command) -> list[str]:
     return [line["type"] for line in command.lines()]
 
 
-def test_shaken_pressed_on_the_notice_is_in_the_book_for_every_jar_it_named(
-    shelf, bus, display
-):
+def test_shaken_pressed_on_the_notice_is_in_the_book_for_every_jar_it_named(shelf, bus, display):
     with dunst(bus, display, pressing("shaken")) as server, daemon(shelf) as running:
         running.until("told 3 lines through desktop-bus")
         server.run("dunstctl", "action", "0")
@@ -88,9 +86,7 @@ def test_tomorrow_pressed_on_the_notice_puts_every_line_off_a_day(shelf, bus, di
     assert shelf.asked("due") == []
 
 
-def test_closing_the_notice_records_nothing_and_the_daemon_still_ends_cleanly(
-    shelf, bus, display
-):
+def test_closing_the_notice_records_nothing_and_the_daemon_still_ends_cleanly(shelf, bus, display):
     with dunst(bus, display, pressing("shaken")) as server, daemon(shelf) as running:
         running.until("told 3 lines")
         server.run("dunstctl", "close-all")

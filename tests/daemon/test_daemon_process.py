@@ -177,9 +177,7 @@ def test_new_jars_and_another_hour_are_picked_up_while_it_runs(command, server):
         assert "A1 past-longest" in str(server.close_and_list()[0]["body"])
 
 
-def test_a_practice_that_means_nothing_is_complained_of_once_and_mended_in_place(
-    overdue, server
-):
+def test_a_practice_that_means_nothing_is_complained_of_once_and_mended_in_place(overdue, server):
     overdue.practice("digest = \n")
     refused = overdue.run("daemon")
     overdue.practice('zone = "Europe/Berlin"\n[reminders]\ndigest = "23:59:59"\n')
@@ -204,9 +202,7 @@ def clock(command):
     return clock
 
 
-def test_asleep_over_the_hour_it_tells_within_a_heartbeat_of_waking_once(
-    command, clock, server
-):
+def test_asleep_over_the_hour_it_tells_within_a_heartbeat_of_waking_once(command, clock, server):
     with daemon(command) as running:
         running.beats(2)
         with running.asleep():

@@ -5,8 +5,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from tracker.core.digest import Told, after_telling, is_time
-from tracker.core.practice import Practice
+from tracker.core.practice.practice import Practice
+from tracker.core.rules.morning import Told, after_telling, is_time
 
 # The zone, the digest hour, the day, and the instant it falls on: by hand from the offsets of
 # the tz database (Berlin +1/+2, New York -5/-4, Lord Howe +10:30/+11).

@@ -179,9 +179,7 @@ def test_an_environment_that_names_no_bus_is_said_plainly(monkeypatch, desktop):
     monkeypatch.delenv("XDG_RUNTIME_DIR", raising=False)
     monkeypatch.delenv("DBUS_SESSION_BUS_ADDRESS", raising=False)
 
-    with pytest.raises(
-        NotDelivered, match=r"^desktop-bus: the environment names no session bus"
-    ):
+    with pytest.raises(NotDelivered, match=r"^desktop-bus: the environment names no session bus"):
         desktop.deliver(SHAKE)
 
 
@@ -232,8 +230,6 @@ def test_importing_the_channels_loads_no_desktop_library():
         "import sys, tracker.daemon.notify;"
         "print(sorted({'jeepney', 'plyer'} & {name.split('.')[0] for name in sys.modules}))"
     )
-    done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, check=True
-    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
 
     assert done.stdout == "[]\n"

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tracker.daemon.notify import NotDelivered, Notice, Terminal
-from tracker.daemon.notify.plain import plain_line
+from tracker.daemon.notify.safe_text import plain_line
 
 READY = Notice("Due today", "CAOF-26-01 ready\nACMI-26-02 shake", actions=(("later", "Later"),))
 

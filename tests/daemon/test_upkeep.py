@@ -12,7 +12,7 @@ import pytest
 from tests.command import STILLROOM
 from tests.daemon.notification_server import dunst, private_bus, screen
 from tests.daemon.running import ALWAYS, daemon
-from tracker.outputs.upkeep import launchd_agent, systemd_unit, windows_task
+from tracker.daemon.service_files import launchd_agent, systemd_unit, windows_task
 
 # A book's folder may be called anything.
 ODD = ["/opt/still room/bin/stillroom", "--book", '/home/anna/50% "best" $HOME\\book', "daemon"]

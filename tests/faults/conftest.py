@@ -10,8 +10,8 @@ from tests.faults.injecting import Log
 from tests.journal.on_disk import write
 from tests.lives import OneJar, Pen, a_charge
 from tracker.cli.main import app
-from tracker.core.errors import TrackerError
-from tracker.core.facts.amends import Noted
+from tracker.core.facts.amendments import Noted
+from tracker.core.values.errors import TrackerError
 
 
 class Here(Command):

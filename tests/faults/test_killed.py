@@ -40,9 +40,7 @@ def _killed_at_every(call, log, torn=b""):
 def test_killed_while_setting_a_torn_tail_aside_the_tail_is_never_glued_on(log):
     """The second fault falls into the mending of the first."""
     torn = log.file.read_bytes()[:100]
-    ended = {
-        call: _killed_at_every(call, log, torn) for call in ("ftruncate", "write", "fsync")
-    }
+    ended = {call: _killed_at_every(call, log, torn) for call in ("ftruncate", "write", "fsync")}
 
     assert [len(codes) > 1 and codes[-1] == 0 for codes in ended.values()] == [True] * 3
     kept = [path.read_bytes() for path in log.command.state.rglob("*.torn")]
@@ -89,10 +87,10 @@ def test_killed_after_a_short_write_the_fragment_is_set_aside(log):
 
 def _fill(log):
     """Long remarks, written as the command writes them but in this process."""
-    from tracker.bench import Draft
-    from tracker.core.facts.amends import Noted
+    from tracker.bench.bench import Draft
+    from tracker.core.facts.amendments import Noted
     from tracker.core.facts.fields import About
-    from tracker.core.times import When
+    from tracker.core.values.times import When
 
     bench = log.command.bench()
     jar = bench.find("CAOF-25-01").jar

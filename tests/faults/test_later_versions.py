@@ -5,7 +5,7 @@ import json
 import pytest
 
 from tests.journal.on_disk import check_chain
-from tracker.journal.wire import link
+from tracker.journal.line import link
 
 
 def append_raw(command, **changes):

@@ -9,8 +9,8 @@ import pytest
 
 from tests.journal.on_disk import check_chain, write
 from tests.lives import OneJar, Pen, a_charge, at
-from tracker.core.facts.amends import Noted
-from tracker.core.scripts import strange_letter
+from tracker.core.facts.amendments import Noted
+from tracker.core.values.lookalikes import strange_letter
 
 CHARGE = 'charge "Melissa officinalis" --dried 50g --pour "250 ml 45%" --when 2025-03-03'
 
@@ -103,9 +103,7 @@ def test_a_code_never_names_a_file(seven, code):
     assert {path.name for path in (seven.book / "events").iterdir()} == {"bench.jsonl"}
 
 
-@pytest.mark.parametrize(
-    "writer", ["../../evil", "CON", "a/b", ".hidden", "~x", "x\u202ey", ""]
-)
+@pytest.mark.parametrize("writer", ["../../evil", "CON", "a/b", ".hidden", "~x", "x\u202ey", ""])
 def test_a_writers_name_is_made_safe_before_it_names_a_file(seven, writer):
     seven.env["STILLROOM_WRITER"] = writer
     seven.ok("note CAOF-25-01 hello")

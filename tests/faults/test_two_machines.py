@@ -15,9 +15,9 @@ from tests.faults.conftest import Here
 from tests.hypothesis_profile import SHORT, USUAL
 from tests.journal.on_disk import a_bench, write
 from tests.lives import CELLAR, OneJar, Pen, a_charge, books
-from tracker.core.facts.amends import SameAs
-from tracker.core.facts.liquors import Bottled, BottleRun, Filtered
-from tracker.core.replay import replay
+from tracker.core.facts.amendments import SameAs
+from tracker.core.facts.extracts import Bottled, BottleRun, Filtered
+from tracker.core.replay.replay import replay
 
 
 def pressed_twice():
@@ -27,7 +27,7 @@ def pressed_twice():
     bo = Pen(CELLAR, datetime(2025, 6, 3, 12, 0, tzinfo=UTC))
     fact = replace(anna.fact, volume_ml=320.0)
     second = bo.write(fact, "2025-06-03")
-    bo.write(Filtered(about=replace(one.jar, liquor=second.id), volume_ml=310.0), "2025-06-04")
+    bo.write(Filtered(about=replace(one.jar, extract=second.id), volume_ml=310.0), "2025-06-04")
     return one, anna, second, bo
 
 
@@ -43,7 +43,7 @@ def test_two_pressings_of_one_jar_are_a_question_and_the_earlier_stands():
     one, _, second, bo = pressed_twice()
     jar = jar_of([*one.entries, *bo.entries])
 
-    assert [(one.pressed_ml, one.volume_ml) for one in jar.liquors] == [(330.0, 330.0)]
+    assert [(one.pressed_ml, one.volume_ml) for one in jar.extracts] == [(330.0, 330.0)]
     assert [flag.event for flag in jar.flags if flag.asks] == [second.id]
 
 
@@ -52,7 +52,7 @@ def test_once_settled_what_was_recorded_of_the_other_counts_for_what_stands():
     bo.write(SameAs(event=second.id, stands=anna.id, jars=anna.jars), "2025-06-05")
     jar = jar_of([*one.entries, *bo.entries])
 
-    assert [(one.id, one.pressed_ml, one.volume_ml) for one in jar.liquors] == [
+    assert [(one.id, one.pressed_ml, one.volume_ml) for one in jar.extracts] == [
         (anna.id, 330.0, 310.0)
     ]
     assert jar.flags == []
@@ -61,11 +61,11 @@ def test_once_settled_what_was_recorded_of_the_other_counts_for_what_stands():
 def test_the_later_record_can_stand_as_well():
     one, anna, second, bo = pressed_twice()
     run = BottleRun(size_ml=50.0, count=2, first=1)
-    one.then(Bottled(about=one.liquor(), bottles=(run,)), "2025-06-06")
+    one.then(Bottled(about=one.extract(), bottles=(run,)), "2025-06-06")
     one.then(SameAs(event=anna.id, stands=second.id, jars=anna.jars), "2025-06-07")
     jar = jar_of([*one.entries, *bo.entries])
 
-    assert [(one.pressed_ml, one.volume_ml) for one in jar.liquors] == [(320.0, 210.0)]
+    assert [(one.pressed_ml, one.volume_ml) for one in jar.extracts] == [(320.0, 210.0)]
     assert jar.flags == []
 
 
@@ -83,7 +83,7 @@ def test_two_settlements_that_contradict_each_other_leave_one_pressing():
     bo.write(SameAs(event=anna.id, stands=second.id, jars=anna.jars), "2025-06-05")
     jar = jar_of([*one.entries, *bo.entries])
 
-    assert [one.pressed_ml for one in jar.liquors] == [330.0]
+    assert [one.pressed_ml for one in jar.extracts] == [330.0]
     assert len(jar.flags) == 1
 
 
@@ -92,7 +92,7 @@ def test_what_stands_was_struck_so_the_other_counts_again():
     bo.write(SameAs(event=second.id, stands=anna.id, jars=anna.jars), "2025-06-05")
     one.strike(anna)
 
-    assert [one.pressed_ml for one in jar_of([*one.entries, *bo.entries]).liquors] == [320.0]
+    assert [one.pressed_ml for one in jar_of([*one.entries, *bo.entries]).extracts] == [320.0]
 
 
 @pytest.fixture
@@ -162,9 +162,7 @@ def test_files_that_arrive_piece_by_piece_in_any_order_end_in_one_state(book, da
         whole = {path.name: path.read_bytes() for path in (there / "book/events").iterdir()}
         pieces = [(name, cut) for name, text in whole.items() for cut in (0.3, 0.7, 1.0)]
         for name, cut in data.draw(st.permutations(pieces)):
-            (home / "book/events" / name).write_bytes(
-                whole[name][: int(len(whole[name]) * cut)]
-            )
+            (home / "book/events" / name).write_bytes(whole[name][: int(len(whole[name]) * cut)])
             a_bench(home).jars()
         for name, text in whole.items():
             (home / "book/events" / name).write_bytes(text)

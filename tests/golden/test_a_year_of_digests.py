@@ -20,17 +20,17 @@ sys.path.insert(0, str(ROOT))
 import pytest  # noqa: E402
 from dateutil.relativedelta import relativedelta  # noqa: E402
 
-from tracker.config import read_practice  # noqa: E402
-from tracker.core.digest import Told, after_telling, is_time, lines_to_say, mark  # noqa: E402
-from tracker.core.events import Entry  # noqa: E402
-from tracker.core.families import clusters, families  # noqa: E402
-from tracker.core.practice import Practice  # noqa: E402
-from tracker.core.reminders import DAILY, Due, due  # noqa: E402
-from tracker.core.replay import lives_of, replay  # noqa: E402
-from tracker.core.shelf import Jar  # noqa: E402
+from tracker.config.practice_file import read_practice  # noqa: E402
+from tracker.core.facts.entry import Entry  # noqa: E402
+from tracker.core.practice.practice import Practice  # noqa: E402
+from tracker.core.replay.families import clusters, families  # noqa: E402
+from tracker.core.replay.replay import lives_of, replay  # noqa: E402
+from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_say, mark  # noqa: E402
+from tracker.core.rules.reminders import DAILY, Due, due  # noqa: E402
+from tracker.core.shelf.things import Jar  # noqa: E402
+from tracker.daemon.deliver import notice  # noqa: E402
 from tracker.daemon.notify import Terminal  # noqa: E402
-from tracker.daemon.telling import notice  # noqa: E402
-from tracker.journal.files import read_book  # noqa: E402
+from tracker.journal.read import read_book  # noqa: E402
 
 BOOK = ROOT / "demo_events"
 GOLDEN = Path(__file__).with_name("a_year_of_digests.txt")
@@ -135,9 +135,7 @@ def test_the_year_reads_as_it_did(mornings):
 
 
 @pytest.mark.parametrize("number", [0, 100, 200, 300, 364])
-def test_the_shelf_of_a_morning_is_the_whole_book_replayed_through_the_evening(
-    mornings, number
-):
+def test_the_shelf_of_a_morning_is_the_whole_book_replayed_through_the_evening(mornings, number):
     """So that nothing is carried on wrongly from one day of the story to the next."""
     entries = [one.entry for one in read_book(BOOK)[0]]
     morning = mornings[number]
@@ -205,9 +203,7 @@ def test_every_jar_that_became_ready_on_the_shelf_was_said_to_be(mornings):
                 became_ready[jar.code] = morning.day
 
     unsaid = {code: day for code, day in became_ready.items() if code not in ready_said}
-    on_hold = {
-        line.code for morning in mornings for line in said(morning) if line.what in DAILY
-    }
+    on_hold = {line.code for morning in mornings for line in said(morning) if line.what in DAILY}
     assert len(became_ready) > 10
     assert set(unsaid) <= on_hold
     for code in became_ready.keys() - unsaid.keys():

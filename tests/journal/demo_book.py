@@ -5,9 +5,9 @@ from functools import cache
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from tracker.core.replay import replay
-from tracker.journal.demo import moved
-from tracker.journal.files import read_book
+from tracker.core.replay.replay import replay
+from tracker.journal.demo_copy import moved
+from tracker.journal.read import read_book
 
 ROOT = Path(__file__).parents[2]
 HOME = ROOT / "demo_events"

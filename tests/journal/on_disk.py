@@ -6,10 +6,10 @@ from hashlib import sha256
 from pathlib import Path
 
 from tests.lives import KITCHEN, OneJar
-from tracker.bench import Bench
-from tracker.core.events import Entry
-from tracker.journal.files import read_book
-from tracker.journal.log import append
+from tracker.bench.bench import Bench
+from tracker.core.facts.entry import Entry
+from tracker.journal.append import append
+from tracker.journal.read import read_book
 
 
 def a_bench(home: Path) -> Bench:

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, write
 from tests.lives import CELLAR, OneJar, Pen, a_charge, books, on, spirit
-from tracker.core.errors import AmbiguousCodeError, UnknownCodeError
+from tracker.core.facts.extracts import Dispensed
 from tracker.core.facts.jars import ToppedUp
-from tracker.core.facts.liquors import Dispensed
-from tracker.core.replay import replay
+from tracker.core.replay.replay import replay
+from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
 
 
 @pytest.fixture
@@ -34,7 +34,7 @@ def home(tmp_path: Path) -> Path:
 def test_as_of_a_day_only_what_had_happened_by_then_counts(home):
     bench = a_bench(home)
     before = {
-        day: [(jar.shakes, len(jar.liquors)) for jar in bench.jars(on=date.fromisoformat(day))]
+        day: [(jar.shakes, len(jar.extracts)) for jar in bench.jars(on=date.fromisoformat(day))]
         for day in ("2025-03-02", "2025-03-03", "2025-03-04", "2025-06-02", "2025-06-03")
     }
 
@@ -62,10 +62,10 @@ def test_as_of_any_day_the_shelf_is_a_replay_of_what_had_happened(book, day):
         assert {jar.id for jar in bench.jars(on=day)} == expected.jars.keys()
         for jar in bench.jars(on=day):
             plain = expected.jars[jar.id]
-            assert (jar.shakes, jar.pours, jar.liquors) == (
+            assert (jar.shakes, jar.pours, jar.extracts) == (
                 plain.shakes,
                 plain.pours,
-                plain.liquors,
+                plain.extracts,
             )
 
 
@@ -116,7 +116,7 @@ def test_a_code_may_be_shortened_while_it_is_clear(home):
     bench = a_bench(home)
 
     assert bench.find("caof").jar.code == "CAOF-25-01"
-    assert bench.find("CAOF-25-01A").kind == "liquor"
+    assert bench.find("CAOF-25-01A").kind == "extract"
     with pytest.raises(UnknownCodeError) as unknown:
         bench.find("CAOF-25-02")
     assert "CAOF-25-01" in unknown.value.do
@@ -132,8 +132,8 @@ def test_a_short_code_that_fits_two_jars_on_the_shelf_is_asked_about(home):
 def test_a_short_code_means_the_jar_that_is_still_there(home):
     one = OneJar.charged("2025-03-03")
     write(home / "book", [Pen(CELLAR).write(a_charge(code="CAOF-25-02"), "2025-04-01")])
-    liquor = a_bench(home).find("CAOF-25-01A").liquor
-    gone = Dispensed(about=replace(one.jar, liquor=liquor.id))
+    extract = a_bench(home).find("CAOF-25-01A").extract
+    gone = Dispensed(about=replace(one.jar, extract=extract.id))
     write(home / "book", [Pen("attic-cleo").write(gone, "2025-07-01")])
 
     assert a_bench(home).find("CAOF").jar.code == "CAOF-25-02"

@@ -12,15 +12,15 @@ from typing import get_args
 import pytest
 
 from tests.journal.demo_book import HOME, LAST, ROOT, as_made, lines, shelf_on
-from tracker.core import reckon
-from tracker.core.codes import numbered as code_letters
-from tracker.core.events import AnyFact, codes_of
-from tracker.core.facts.amends import Corrected, Struck
+from tracker.core.facts.amendments import Corrected, Struck
+from tracker.core.facts.entry import AnyFact, codes_of
+from tracker.core.facts.extracts import Blended, Dispensed
 from tracker.core.facts.fields import HerbFact
 from tracker.core.facts.jars import Charged, Found
-from tracker.core.facts.liquors import Blended, Dispensed
 from tracker.core.facts.lots import BoughtHerb, Gathered, Recalled
-from tracker.core.lots import overdrawn
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.lot_balance import overdrawn
+from tracker.core.shelf.codes import numbered as code_letters
 
 
 def run_script(*words, **environment):
@@ -141,30 +141,25 @@ def test_nothing_in_it_says_who_takes_what():
 def test_the_marc_holds_what_marc_holds():
     """0.7 to 1.9 ml per gram of dried herb: common practice, no source."""
     pressed = [jar for jar in shelf_on(LAST).jars.values() if jar.pressing and jar.marc_g]
-    dried = [reckon.held_ml_per_g(jar) for jar in pressed if jar.form == "dried"]
+    dried = [amounts.held_ml_per_g(jar) for jar in pressed if jar.form == "dried"]
     fresh = [jar for jar in pressed if jar.form == "fresh" and jar.steeps == 1]
 
     assert len(dried) > 40
     assert all(0.7 <= held <= 1.9 for held in dried)
     assert len(fresh) > 5
     for jar in fresh:
-        went_in_ml = reckon.poured_ml(jar) + reckon.herb_water_ml(jar)
-        assert 0.6 * went_in_ml < jar.liquors[0].pressed_ml < went_in_ml
+        went_in_ml = amounts.poured_ml(jar) + amounts.herb_water_ml(jar)
+        assert 0.6 * went_in_ml < jar.extracts[0].pressed_ml < went_in_ml
 
 
 def test_mistakes_are_answered_and_a_batch_was_lost():
     shelf = shelf_on(LAST)
     entries = as_made()
     set_fields = {
-        name
-        for entry in entries
-        if isinstance(entry.fact, Corrected)
-        for name in entry.fact.set
+        name for entry in entries if isinstance(entry.fact, Corrected) for name in entry.fact.set
     }
     by_id = {entry.id: entry for entry in entries}
-    struck = {
-        by_id[entry.fact.event].kind for entry in entries if isinstance(entry.fact, Struck)
-    }
+    struck = {by_id[entry.fact.event].kind for entry in entries if isinstance(entry.fact, Struck)}
     mouldy = [
         jar
         for jar in shelf.jars.values()
@@ -186,10 +181,7 @@ def test_what_holds_any_of_the_lot_called_back_is_on_hold_and_some_was_given_out
     for entry in entries:  # in the order of the file, so that sources come before uses
         if isinstance(entry.fact, Charged) and entry.fact.herb_lot in held:
             held.add(entry.id)
-        if (
-            isinstance(entry.fact, Blended)
-            and {part.about.jar for part in entry.fact.parts} & held
-        ):
+        if isinstance(entry.fact, Blended) and {part.about.jar for part in entry.fact.parts} & held:
             held.add(entry.id)
     given = [
         entry

@@ -11,10 +11,10 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from tracker.config import read_practice
-from tracker.core.replay import replay
-from tracker.journal.demo import copy_demo, moved
-from tracker.journal.files import read_book
+from tracker.config.practice_file import read_practice
+from tracker.core.replay.replay import replay
+from tracker.journal.demo_copy import copy_demo, moved
+from tracker.journal.read import read_book
 
 ROOT = Path(__file__).parents[2]
 HOME = ROOT / "demo_events"

@@ -9,24 +9,22 @@ import pytest
 
 from tests.journal.demo_book import BERLIN, HOME, LAST, as_made, opened_on, shelf_on
 from tests.lives import OneJar
-from tracker.config import read_practice
-from tracker.core import reckon
-from tracker.core.codes import code_stem
-from tracker.core.events import codes_of, things_of
-from tracker.core.facts.amends import Away, Corrected, Later, Noted, Struck
+from tracker.config.practice_file import read_practice
+from tracker.core.facts.amendments import Away, Corrected, Later, Noted, Struck
+from tracker.core.facts.entry import codes_of, things_of
 from tracker.core.facts.jars import Charged, Found, Split
 from tracker.core.facts.lots import Dried
-from tracker.core.reminders import due
-from tracker.core.replay import replay
-from tracker.core.times import add_months
-from tracker.journal.demo import moved
-from tracker.journal.marks import GENESIS
-from tracker.journal.wire import write_line
+from tracker.core.reckoning import amounts
+from tracker.core.replay.replay import replay
+from tracker.core.rules.reminders import due
+from tracker.core.shelf.codes import code_stem
+from tracker.core.values.times import add_months
+from tracker.journal.demo_copy import moved
+from tracker.journal.file_marks import GENESIS
+from tracker.journal.line import write_line
 
 # Around leap days, at the turn of a year, and far from when the book was made.
-DAYS = [
-    date.fromisoformat(day) for day in ("2026-12-31", "2027-02-28", "2028-02-29", "2030-07-01")
-]
+DAYS = [date.fromisoformat(day) for day in ("2026-12-31", "2027-02-28", "2028-02-29", "2030-07-01")]
 # What a shelf at work can want of its maker on any day.
 SORTS = (
     "safety", "past-longest", "ready", "shake", "look", "expiring", "expired", "count",
@@ -56,11 +54,11 @@ def test_something_is_due_of_every_sort(day):
 @any_day
 def test_the_shelf_and_the_stock_are_well_filled(day):
     jars = shelf_on(day).jars.values()
-    ready = [jar for jar in jars if reckon.is_ready(jar, day)]
-    stocked = [one for jar in jars for one in jar.liquors if one.left_ml > 50]
+    ready = [jar for jar in jars if amounts.is_ready(jar, day)]
+    stocked = [one for jar in jars for one in jar.extracts if one.left_ml > 50]
 
     assert len([jar for jar in jars if jar.is_macerating]) >= 15
-    assert len([jar for jar in ready if reckon.earliest_press(jar) < day]) >= 3
+    assert len([jar for jar in ready if amounts.earliest_press(jar) < day]) >= 3
     assert len(stocked) >= 15
     assert sum(1 for one in stocked if day > one.good_through) == 1
 
@@ -80,9 +78,7 @@ def test_only_the_flag_that_is_meant_is_raised(day):
 @any_day
 def test_every_code_is_of_the_year_its_event_moved_to(day):
     entries = opened_on(day)
-    given = [
-        (code, entry.when.start.year) for entry in entries for code in codes_of(entry.fact)
-    ]
+    given = [(code, entry.when.start.year) for entry in entries for code in codes_of(entry.fact)]
     codes = [code for code, _ in given]
 
     assert all(code.split("-")[1] == f"{year % 100:02d}" for code, year in given)
@@ -180,10 +176,7 @@ def test_every_time_keeps_its_hour_on_the_makers_clock(zone):
     for entry in opened_on(day, ZoneInfo(zone), hour=23):
         was = original[entry.id]
         if was.when.is_exact:
-            assert (
-                entry.when.start.replace(tzinfo=None)
-                == was.when.start.replace(tzinfo=None) + by
-            )
+            assert entry.when.start.replace(tzinfo=None) == was.when.start.replace(tzinfo=None) + by
         recorded = entry.recorded.astimezone(ZoneInfo(zone)).replace(tzinfo=None)
         assert recorded == was.recorded.replace(tzinfo=None) + by
 
@@ -193,9 +186,7 @@ def test_a_corrected_date_moves_with_the_rest(day):
     """The charge written down a month early was right a month later, by as many days."""
 
     def corrected_charge(entries):
-        dated = next(
-            e for e in entries if isinstance(e.fact, Corrected) and "time" in e.fact.set
-        )
+        dated = next(e for e in entries if isinstance(e.fact, Corrected) and "time" in e.fact.set)
         return replay(entries).jars[dated.fact.event].charged
 
     was, now = corrected_charge(as_made()), corrected_charge(opened_on(day))

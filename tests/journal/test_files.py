@@ -6,9 +6,9 @@ import pytest
 
 from tests.journal.on_disk import file_of, read, some, write
 from tests.lives import KITCHEN, OneJar
-from tracker.bench import Bench
-from tracker.core.facts.amends import Noted
-from tracker.journal.files import read_book
+from tracker.bench.bench import Bench
+from tracker.core.facts.amendments import Noted
+from tracker.journal.read import read_book
 
 
 @pytest.fixture
@@ -78,9 +78,7 @@ def test_a_conflict_copy_is_read_and_its_repeated_lines_count_once(five):
     bench = Bench(five, cache=five / "cache", state=five / "state")
 
     assert [jar.shakes for jar in bench.jars()] == [4]
-    assert [one.fact for one in bench.entries_of(some(1)[0].id)] == [
-        one.fact for one in some(5)
-    ]
+    assert [one.fact for one in bench.entries_of(some(1)[0].id)] == [one.fact for one in some(5)]
 
 
 def test_an_empty_file_and_an_empty_folder_are_an_empty_book(tmp_path):

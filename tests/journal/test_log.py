@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, check_chain, file_of, read, some, write
 from tests.lives import KITCHEN, Pen, a_charge
-from tracker.bench import Bench, Draft
-from tracker.core.errors import BookError, TrackerError
+from tracker.bench.bench import Bench, Draft
 from tracker.core.facts.jars import Shaken
-from tracker.journal.files import read_book
-from tracker.journal.log import append
+from tracker.core.values.errors import BookError, TrackerError
+from tracker.journal.append import append
+from tracker.journal.read import read_book
 
 ROOT = Path(__file__).parents[2]
 
@@ -177,9 +177,9 @@ LIMITED = """
 import resource, sys
 from pathlib import Path
 from tests.lives import KITCHEN, OneJar
-from tracker.core.errors import BookError
-from tracker.journal.files import read_book
-from tracker.journal.log import append
+from tracker.core.values.errors import BookError
+from tracker.journal.read import read_book
+from tracker.journal.append import append
 book, room = Path(sys.argv[1]), int(sys.argv[2])
 one = OneJar.charged()
 one.shake(*["2025-03-04"] * 20)

@@ -13,18 +13,18 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import USUAL
 from tests.journal.on_disk import a_bench, write
 from tests.lives import OneJar, Pen, a_charge, books
-from tracker.cli.batching import batch_record
 from tracker.cli.desk import Desk
-from tracker.cli.telling import told_of
-from tracker.core.errors import MisusedError
-from tracker.core.facts.amends import SameAs, Struck
-from tracker.core.families import families
-from tracker.core.replay import replay
-from tracker.core.shelf import HOUSE
-from tracker.outputs.histories import history_answers
-from tracker.outputs.records.text import text
-from tracker.outputs.tables import width
-from tracker.outputs.words import number
+from tracker.cli.verbs.batch_record import batch_record
+from tracker.cli.verbs.one_thing import told_of
+from tracker.core.facts.amendments import SameAs, Struck
+from tracker.core.facts.entry import WHOLE_SHELF
+from tracker.core.replay.families import families
+from tracker.core.replay.replay import replay
+from tracker.core.values.errors import MisusedError
+from tracker.outputs.records.batch_text import text
+from tracker.outputs.terminal.history import history_answers
+from tracker.outputs.terminal.table import width
+from tracker.outputs.words.fact_lines import number
 
 LATE = "2026-02-02"
 
@@ -52,7 +52,7 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
         write(bench.book, entries)
         desk = Desk(bench)
         for jar_id, family in families(entries, lambda one: one).items():
-            if jar_id == HOUSE:
+            if jar_id == WHOLE_SHELF:
                 continue
             ids = {one.id for one in family}
             shelved = shelf.jars.get(jar_id) or shelf.lots.get(jar_id)

@@ -15,14 +15,14 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, file_of, put, write
 from tests.lives import CELLAR, KITCHEN, OneJar, Pen, a_charge, books, on
-from tracker.bench import Bench
-from tracker.core.events import Entry, children
-from tracker.core.facts.amends import Noted, Struck
+from tracker.bench.bench import Bench
+from tracker.core.facts.amendments import Noted, Struck
+from tracker.core.facts.entry import Entry, children
+from tracker.core.facts.extracts import Blended
 from tracker.core.facts.jars import Charged, Found, Joined, Split
-from tracker.core.facts.liquors import Blended
-from tracker.core.replay import replay
-from tracker.core.shelf import Shelf
-from tracker.journal.files import read_book
+from tracker.core.replay.replay import replay
+from tracker.core.shelf.things import Shelf
+from tracker.journal.read import read_book
 
 ROOT = Path(__file__).parents[2]
 
@@ -229,9 +229,7 @@ def two_machines(first: str, second: str) -> list[Entry]:
 
 
 @pytest.mark.parametrize("backwards", [False, True])
-def test_of_two_jars_with_one_code_the_later_is_shown_with_a_letter_and_a_flag(
-    tmp_path, backwards
-):
+def test_of_two_jars_with_one_code_the_later_is_shown_with_a_letter_and_a_flag(tmp_path, backwards):
     """Whichever file arrives first, and whichever jar was charged first."""
     days = ("2025-03-03", "2025-03-10")
     for entry in two_machines(*(reversed(days) if backwards else days)):
@@ -267,9 +265,7 @@ def test_the_letter_goes_when_the_first_jar_is_struck(tmp_path):
 
 def test_as_of_an_earlier_day_two_jars_with_one_code_are_still_told_apart(tmp_path):
     write(tmp_path / "book", two_machines("2025-03-03", "2025-03-10"))
-    write(
-        tmp_path / "book", [Pen("attic-cleo").write(a_charge(code="MEOF-25-01"), "2025-06-01")]
-    )
+    write(tmp_path / "book", [Pen("attic-cleo").write(a_charge(code="MEOF-25-01"), "2025-06-01")])
     jars = a_bench(tmp_path).jars(on=date(2025, 4, 1))
 
     assert sorted(jar.code for jar in jars) == ["CAOF-25-01", "CAOF-25-01b"]
@@ -291,7 +287,7 @@ def test_a_cache_folder_that_cannot_be_made_still_answers(home):
     bench = Bench(home / "book", cache=home / "occupied" / "cache", state=home / "state")
 
     assert bench.jars() == a_bench(home).jars()
-    assert bench.find("CAOF-25-01A").liquor.pressed_ml == 370.0
+    assert bench.find("CAOF-25-01A").extract.pressed_ml == 370.0
 
 
 @pytest.mark.parametrize("junk", [b"", b"not a database at all\n" * 400, b"SQLite format 3\0"])
@@ -311,7 +307,7 @@ def test_a_model_that_is_no_model_is_made_anew(home, junk, changed):
 READING = """
 import os, sys
 from pathlib import Path
-from tracker.bench import Bench
+from tracker.bench.bench import Bench
 home = Path(sys.argv[1])
 def answer(cache):
     jars = Bench(home / "book", cache=cache, state=home / "state").jars()

@@ -11,11 +11,11 @@ from jsonschema.exceptions import best_match
 from scripts.make_schema import FILE, schema, text
 from tests.hypothesis_profile import SHORT
 from tests.lives import KINDS, OneJar, entries_of
-from tracker.core.events import Entry
-from tracker.core.facts.amends import Noted
-from tracker.core.facts.liquors import Bottled, BottleRun
-from tracker.journal.marks import GENESIS
-from tracker.journal.wire import write_line
+from tracker.core.facts.amendments import Noted
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Bottled, BottleRun
+from tracker.journal.file_marks import GENESIS
+from tracker.journal.line import write_line
 
 PUBLISHED = json.loads(FILE.read_text(encoding="utf-8"))
 VALIDATOR = Draft202012Validator(PUBLISHED)
@@ -125,9 +125,7 @@ def test_a_line_with_wrong_data_does_not_fit(changes):
     assert not VALIDATOR.is_valid(line | {"data": line["data"] | changes})
 
 
-@pytest.mark.parametrize(
-    "field", ["v", "code", "herb", "form", "pours", "preparation", "least"]
-)
+@pytest.mark.parametrize("field", ["v", "code", "herb", "form", "pours", "preparation", "least"])
 def test_a_charge_without_what_every_charge_says_does_not_fit(field):
     line = a_line()
     del line["data"][field]
@@ -138,7 +136,7 @@ def test_a_charge_without_what_every_charge_says_does_not_fit(field):
 def test_a_reference_to_a_bottle_number_nought_does_not_fit():
     one = OneJar.charged()
     one.press()
-    line = line_of(one.then(Noted(about=one.liquor(1), note="x"), "2025-06-04"))
+    line = line_of(one.then(Noted(about=one.extract(1), note="x"), "2025-06-04"))
     assert VALIDATOR.is_valid(line)
     line["data"]["about"]["bottle"] = 0
 
@@ -149,7 +147,7 @@ def test_bottles_by_the_thousand_million_do_not_fit():
     one = OneJar.charged()
     one.press()
     run = BottleRun(size_ml=50.0, count=12, first=1)
-    line = line_of(one.then(Bottled(about=one.liquor(), bottles=(run,)), "2025-06-04"))
+    line = line_of(one.then(Bottled(about=one.extract(), bottles=(run,)), "2025-06-04"))
     assert VALIDATOR.is_valid(line)
     line["data"]["bottles"][0]["count"] = 1_000_000_000
 

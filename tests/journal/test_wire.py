@@ -23,14 +23,14 @@ from tests.lives import (
     facts_of,
     spirit,
 )
-from tracker.core.errors import DamagedLineError, MisusedError
-from tracker.core.events import AnyFact, Entry, Unknown
-from tracker.core.facts.amends import Corrected, Noted
+from tracker.core.facts.amendments import Corrected, Noted
+from tracker.core.facts.entry import AnyFact, Entry, Unknown
 from tracker.core.facts.jars import Shaken
-from tracker.core.shaking import ShakePhase
-from tracker.core.times import When
-from tracker.journal.marks import GENESIS
-from tracker.journal.wire import (
+from tracker.core.practice.shake_plan import ShakePhase
+from tracker.core.values.errors import DamagedLineError, MisusedError
+from tracker.core.values.times import When
+from tracker.journal.file_marks import GENESIS
+from tracker.journal.line import (
     link,
     read_line,
     sequence_of,

@@ -7,11 +7,11 @@ from pathlib import Path
 
 from tests.journal.on_disk import write
 from tests.lives import DAY_ONE, Pen, a_charge
-from tracker.bench import Bench
-from tracker.core.events import Entry
+from tracker.bench.bench import Bench
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Bottled, BottleRun, Dispensed, Pressed
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import LookedAt, Shaken
-from tracker.core.facts.liquors import Bottled, BottleRun, Dispensed, Pressed
 
 # The longest accepted plant name that anybody here knows of, then other scripts.
 LONG = "Arctostaphylos uva-ursi subsp. adenotricha var. longissima f. grandifolia-microphylla"
@@ -58,9 +58,7 @@ class Keeper:
         self.pen = Pen()
         self._numbers = count(1)
 
-    def jar(
-        self, when: str = "2025-03-03", *, id: str | None = None, **changes: object
-    ) -> Entry:
+    def jar(self, when: str = "2025-03-03", *, id: str | None = None, **changes: object) -> Entry:
         """A charge under the next code."""
         code = changes.pop("code", f"N{next(self._numbers):03d}")
         return self.pen.write(a_charge(code=code, **changes), when, id)
@@ -77,17 +75,15 @@ class Keeper:
         )
         return self.pen.write(replace(fact, **more), when)
 
-    def bottle(self, jar: Entry, liquor: Entry, when: str, bottles: int) -> Entry:
+    def bottle(self, jar: Entry, extract: Entry, when: str, bottles: int) -> Entry:
         """So many bottles of 50 ml."""
         run = BottleRun(size_ml=50.0, count=bottles, first=1)
-        about = About(jar=jar.id, liquor=liquor.id)
+        about = About(jar=jar.id, extract=extract.id)
         return self.pen.write(Bottled(about=about, bottles=(run,)), when)
 
-    def dispense(
-        self, jar: Entry, liquor: Entry, when: str, ml: float, **more: object
-    ) -> Entry:
+    def dispense(self, jar: Entry, extract: Entry, when: str, ml: float, **more: object) -> Entry:
         """Some of the bulk given out."""
-        about = About(jar=jar.id, liquor=liquor.id)
+        about = About(jar=jar.id, extract=extract.id)
         return self.pen.write(Dispensed(about=about, volume_ml=ml, **more), when)
 
 
@@ -116,9 +112,9 @@ def hostile() -> list[Entry]:
         look = LookedAt(about=About(jar=jar.id), verdict="watch", signs=("mould",), note=text)
         keeper.pen.write(look, "2025-03-05")
         other = keeper.jar(code=f"{number}{text[:30]}", **words)
-        liquor = keeper.press(other, how=text[:60], note=text)
-        keeper.bottle(other, liquor, "2025-06-12", 2)
-        keeper.dispense(other, liquor, "2025-06-13", 10.0, reference=text[:40], note=text)
+        extract = keeper.press(other, how=text[:60], note=text)
+        keeper.bottle(other, extract, "2025-06-12", 2)
+        keeper.dispense(other, extract, "2025-06-13", 10.0, reference=text[:40], note=text)
     return keeper.pen.entries
 
 
@@ -133,9 +129,9 @@ def many(jars: int) -> list[Entry]:
             keeper.shake(jar, (first + timedelta(days=1 + week * 7)).isoformat())
         if number % 3 == 0:
             out = first + timedelta(days=95)
-            liquor = keeper.press(jar, out.isoformat())
-            keeper.bottle(jar, liquor, out.isoformat(), 3)
+            extract = keeper.press(jar, out.isoformat())
+            keeper.bottle(jar, extract, out.isoformat(), 3)
             for month in range(4):
                 day = out + timedelta(days=20 + month * 30)
-                keeper.dispense(jar, liquor, day.isoformat(), 20.0)
+                keeper.dispense(jar, extract, day.isoformat(), 20.0)
     return keeper.pen.entries

@@ -20,14 +20,14 @@ from tests.outputs.reading import (
     tag,
     text,
 )
-from tracker.core.facts.amends import Noted
+from tracker.core.facts.amendments import Noted
 from tracker.core.facts.jars import Shaken
-from tracker.core.practice import Practice
-from tracker.core.replay import replay
-from tracker.core.times import parse_when
-from tracker.daemon.paging import page_of
-from tracker.outputs.page.contents import contents
-from tracker.outputs.page.rendering import whole_page
+from tracker.core.practice.practice import Practice
+from tracker.core.replay.replay import replay
+from tracker.core.values.times import parse_when
+from tracker.daemon.page_folder import page_of
+from tracker.outputs.page.render import whole_page
+from tracker.outputs.page.sections import contents
 from tracker.outputs.pictures.svg import plain
 
 
@@ -99,7 +99,7 @@ def test_what_is_due_is_what_due_answers(worked):
     ]
 
 
-def test_an_address_with_a_code_lands_on_each_jar_liquor_and_bottle(worked):
+def test_an_address_with_a_code_lands_on_each_jar_extract_and_bottle(worked):
     tree = page_tree(worked.ok("page --on 2025-05-01").encode())
     found = ids(tree)
     links = [one.attrib["href"] for one in every(tree, "a")]

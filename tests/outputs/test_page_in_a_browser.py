@@ -8,9 +8,9 @@ from axe_playwright_python.sync_playwright import Axe
 
 from tests.outputs.books import book, hostile, in_every_script, many
 from tests.outputs.browsing import a_browser
-from tracker.bench import Bench
-from tracker.daemon.paging import page_of
-from tracker.journal.demo import copy_demo
+from tracker.bench.bench import Bench
+from tracker.daemon.page_folder import page_of
+from tracker.journal.demo_copy import copy_demo
 
 PHONE, SMALLEST, DESK = (390, 844), (320, 568), (1280, 900)
 # Paint Timing, W3C: the entry comes when the frame was shown, perhaps after the load.
@@ -119,7 +119,7 @@ def test_a_keyboard_reaches_what_is_due_first_and_opens_a_history(browser, pages
 
 
 @pytest.mark.parametrize("code", ["CAOF-26-01", "CAOF-26-01A", "CAOF-26-01A/3"])
-def test_an_address_with_a_code_shows_the_jar_liquor_or_bottle(browser, pages, code):
+def test_an_address_with_a_code_shows_the_jar_extract_or_bottle(browser, pages, code):
     """Also where it lies in a folded list: the browser opens it."""
     with opened(browser, pages["demo"], PHONE, fragment=f"#{code}") as tab:
         place = tab.locator(":target")

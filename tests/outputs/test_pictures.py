@@ -16,9 +16,9 @@ from tests.journal.on_disk import write
 from tests.outputs.books import HOSTILE, SCRIPTS, hostile, in_every_script
 from tests.outputs.reading import SVG, assert_harmless, every, page_tree
 from tracker.cli.main import app
-from tracker.outputs.pictures.lives import stacked
-from tracker.outputs.pictures.pressings import strip
-from tracker.outputs.pictures.supplies import digits
+from tracker.outputs.pictures.jar_life import stacked
+from tracker.outputs.pictures.pressing_shares import strip
+from tracker.outputs.pictures.supply import digits
 from tracker.outputs.pictures.svg import plain
 
 ESCAPE = "\x1b"
@@ -86,13 +86,11 @@ def test_a_correction_moves_a_shake_and_a_strike_takes_it_out(told):
     told.ok(f'correct {told.event("shaken", 1)} --set when=2025-01-20 --why "misread"')
     answer = told.asked("timeline A1 --on 2025-07-01")
 
-    assert [one["from"] for one in answer["moments"] if one["what"] == "shaken"] == [
-        "2025-01-20"
-    ]
+    assert [one["from"] for one in answer["moments"] if one["what"] == "shaken"] == ["2025-01-20"]
 
 
 def test_its_days_are_those_of_show(told):
-    jar, liquor = told.asked("show A1 --on 2025-07-01"), told.asked("show A1A --on 2025-07-01")
+    jar, extract = told.asked("show A1 --on 2025-07-01"), told.asked("show A1A --on 2025-07-01")
     days = {
         one["what"]: one["from"]
         for one in told.asked("timeline A1 --on 2025-07-01")["moments"]
@@ -102,9 +100,9 @@ def test_its_days_are_those_of_show(told):
     assert days == {
         "charged": jar["charged"],
         "ready": jar["earliest_press"],
-        "pressed": liquor["pressed"],
+        "pressed": extract["pressed"],
         "today": "2025-07-01",
-        "good through": liquor["good_through"],
+        "good through": extract["good_through"],
     }
 
 
@@ -165,9 +163,7 @@ def test_what_lies_outside_the_months_is_counted_beside_them(told):
 
 def test_the_supply_is_what_was_left_at_each_months_end(told):
     (melissa,) = [
-        one
-        for one in told.asked("supply --months 6 --on 2025-07-01")
-        if "Melissa" in one["herb"]
+        one for one in told.asked("supply --months 6 --on 2025-07-01") if "Melissa" in one["herb"]
     ]
 
     assert [(one["day"], one["volume_ml"]) for one in melissa["points"]] == [
@@ -183,9 +179,7 @@ def test_the_supply_is_what_was_left_at_each_months_end(told):
 
 def test_it_runs_out_on_the_day_reckoned_by_hand(told):
     """120 ml in the 150 days since 1 February is 0.8 ml a day; 280 ml last 350 days."""
-    (melissa,) = [
-        one for one in told.asked("supply --on 2025-07-01") if "Melissa" in one["herb"]
-    ]
+    (melissa,) = [one for one in told.asked("supply --on 2025-07-01") if "Melissa" in one["herb"]]
 
     assert melissa["used_ml"] == 120
     assert melissa["ml_a_month"] == round(0.8 * 365.25 / 12 + 1e-9, 1)
@@ -195,9 +189,7 @@ def test_it_runs_out_on_the_day_reckoned_by_hand(told):
 
 
 def test_what_is_past_its_day_is_no_supply(told):
-    (melissa,) = [
-        one for one in told.asked("supply --on 2026-02-02") if "Melissa" in one["herb"]
-    ]
+    (melissa,) = [one for one in told.asked("supply --on 2026-02-02") if "Melissa" in one["herb"]]
 
     assert melissa["volume_ml"] == 0
     assert (melissa["runs_out"], melissa["good_through"]) == (None, None)

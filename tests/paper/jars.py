@@ -3,9 +3,9 @@
 from datetime import UTC, date, datetime
 
 from tests.lives import OneJar
-from tracker.core.practice import Practice
-from tracker.core.shelf import Jar, Thing
-from tracker.outputs.paper.content import Label, label, lid
+from tracker.core.practice.practice import Practice
+from tracker.core.shelf.things import Jar, Thing
+from tracker.outputs.paper.labels.label_text import Label, label, lid
 
 TODAY = date(2025, 3, 10)
 NOW = datetime(2025, 3, 10, 9, tzinfo=UTC)

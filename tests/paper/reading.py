@@ -66,9 +66,7 @@ def paths(pdf: bytes, page: int = 0) -> list[Ink]:
 
 def _ink(bounds: tuple[float, float, float, float], high: float, what: str) -> Ink:
     left, bottom, right, top = bounds
-    return Ink(
-        *(value * MM_PER_POINT for value in (left, high - top, right, high - bottom)), what
-    )
+    return Ink(*(value * MM_PER_POINT for value in (left, high - top, right, high - bottom)), what)
 
 
 def codes(pdf: bytes, *, dpi: int = 300) -> Iterator[tuple[int, str, tuple[float, float]]]:

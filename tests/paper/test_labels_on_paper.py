@@ -12,13 +12,13 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT, searching
 from tests.paper.jars import HARD_NAMES, NOW, PRACTICE, TODAY, label_of, lid_of, many, thing_of
 from tests.paper.reading import codes, letters, page_sizes_mm, paths, squeezed, text_of
-from tracker.core.errors import MisusedError
-from tracker.core.plain import says_something
-from tracker.core.practice import Practice
-from tracker.core.sheets import BUILT_IN, Sheet, single
-from tracker.outputs.paper.content import Label, Line, Run, label
-from tracker.outputs.paper.fitting import TooSmallError
-from tracker.outputs.paper.label_pdf import Printed, printed
+from tracker.core.practice.label_sheets import BUILT_IN, Sheet, single
+from tracker.core.practice.practice import Practice
+from tracker.core.values.errors import MisusedError
+from tracker.core.values.text import says_something
+from tracker.outputs.paper.labels.label_layout import TooSmallError
+from tracker.outputs.paper.labels.label_pdf import Printed, printed
+from tracker.outputs.paper.labels.label_text import Label, Line, Run, label
 
 # Described here and nowhere else: odd margins and gaps, so that no two of them can be confused.
 ODD = Sheet((200, 260), (61, 43), 3, 5, 5.5, 11, 2.75, 3.25, outline=True)
@@ -73,9 +73,7 @@ def test_arabic_letters_are_joined_as_they_are_written():
 def test_devanagari_is_printed_with_its_marks():
     made = paper(label_of(common="गेंदे का फूल", herb="Tagetes erecta"))
 
-    assert sorted(squeezed("गेंदे का फूल")) == sorted(
-        re.findall("[\u0900-\u097f]", text_of(made.pdf))
-    )
+    assert sorted(squeezed("गेंदे का फूल")) == sorted(re.findall("[\u0900-\u097f]", text_of(made.pdf)))
 
 
 def test_a_letter_that_no_font_has_is_replaced_where_it_can_be_seen():
@@ -267,9 +265,7 @@ def _stay_inside(made: Printed, sheet: Sheet) -> None:
 
 
 @searching(25)
-@given(
-    _sizes, _names, st.sampled_from([name for name, _ in HARD_NAMES.values()]), st.booleans()
-)
+@given(_sizes, _names, st.sampled_from([name for name, _ in HARD_NAMES.values()]), st.booleans())
 def test_no_letter_leaves_its_label_whatever_the_name_and_the_size(size, lot, common, short):
     sheet = single(*size)
     one = lid_of(common=common) if short else label_of(common=common, lots=(lot,))

@@ -10,17 +10,17 @@ import pytest
 from tests.lives import OneJar
 from tests.paper.jars import HARD_NAMES, LONG_LATIN
 from tests.paper.reading import letters, page_sizes_mm, paths, squeezed, text_of
-from tracker.core.facts.amends import Corrected, Held, Labelled, Noted, Released, Struck
-from tracker.core.facts.liquors import Discarded, Dispensed
-from tracker.core.replay import replay
-from tracker.core.tracing import graph_of
-from tracker.outputs.accounts import made_up
+from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
+from tracker.core.facts.extracts import Discarded, Dispensed
+from tracker.core.reckoning.flow_graph import graph_of
+from tracker.core.replay.replay import replay
 from tracker.outputs.paper.record_pdf import MARGIN_MM, SIGNED, RecordPdf, record_pdf
-from tracker.outputs.records import wording
-from tracker.outputs.records.flows import Around
-from tracker.outputs.records.making import record as make_record
-from tracker.outputs.records.making import whole
-from tracker.outputs.records.shapes import Book, FileDigest, Record
+from tracker.outputs.records import batch_words
+from tracker.outputs.records.batch import record as make_record
+from tracker.outputs.records.batch import whole
+from tracker.outputs.records.batch_flows import Around
+from tracker.outputs.records.batch_parts import Book, FileDigest, Record
+from tracker.outputs.terminal.one_thing import made_up
 
 NOW = datetime(2025, 9, 1, 9, tzinfo=UTC)
 BOOK = Book(True, "20.ABCD-EFGH-JKMN", (FileDigest("kitchen-anna.jsonl", 20, "0f" * 32),))
@@ -33,15 +33,15 @@ def a_life() -> OneJar:
     one.shake(*(f"2025-03-{day:02d}" for day in range(4, 12)))
     pressing = one.press("2025-06-03")
     one.bottle("2025-06-04", (2, 100.0))
-    given = Dispensed(about=one.liquor(bottle=1), volume_ml=30.0, reference="C03", by="Ilse")
+    given = Dispensed(about=one.extract(bottle=1), volume_ml=30.0, reference="C03", by="Ilse")
     one.then(given, "2025-06-09")
     spilt = one.then(
-        Discarded(about=one.liquor(bottle=2), volume_ml=20.0, why="spilt"), "2025-06-10"
+        Discarded(about=one.extract(bottle=2), volume_ml=20.0, why="spilt"), "2025-06-10"
     )
     one.then(Held(about=one.jar, why="cloudy"), "2025-06-15")
     one.then(Released(about=one.jar, why="clear again"), "2025-06-16")
     printed = Labelled(
-        about=one.liquor(), lines=("Marigold", "Keep from children."), copies=2, sheet="a4"
+        about=one.extract(), lines=("Marigold", "Keep from children."), copies=2, sheet="a4"
     )
     one.then(printed, "2025-06-17")
     jars = (one.charge.id,)
@@ -98,9 +98,9 @@ def test_every_step_stands_there_with_its_day_code_words_and_who():
         was = f"was:{step.when}{step.code}" if step.now else ""
         struck = "" if step.in_force else "no longer counts"
         now = f"now:{step.now}" if step.now else ""
-        later = "".join(wording.amended(other) for other in step.amended)
+        later = "".join(batch_words.amended(other) for other in step.amended)
         row = (
-            f"{step.when}{step.code}{was}{step.said}{now}{struck}{later}{wording.who(step)}"
+            f"{step.when}{step.code}{was}{step.said}{now}{struck}{later}{batch_words.who(step)}"
             f"{step.recorded:%Y-%m-%d%H:%M}{step.id[-8:]}"
         )
         assert squeezed(row) in text
@@ -113,10 +113,10 @@ def test_everything_else_the_record_says_stands_there_too():
         record.what, record.state, record.basis, *record.lots, *record.not_held,
         *record.to_sign, *SIGNED, record.book.digest, record.book.files[0].digest,
         *(value for pair in made_up(whole(one.now())) for value in pair),
-        *(part for row in record.components for part in (row.what, wording.much(row))),
-        *(wording.gave(row) for row in record.yields),
-        *(line for row in record.yields for line in wording.accounted(row)),
-        *(wording.bottle(bottle) for row in record.yields for bottle in row.bottles),
+        *(part for row in record.components for part in (row.what, batch_words.much(row))),
+        *(batch_words.gave(row) for row in record.yields),
+        *(line for row in record.yields for line in batch_words.accounted(row)),
+        *(batch_words.bottle(bottle) for row in record.yields for bottle in row.bottles),
         *(f"{row.on}{row.code}30 ml{row.reference}" for row in record.given),
         *(f"{row.when}{row.code}{row.said}" for row in (*record.holds, *record.labels)),
     ]  # fmt: skip
@@ -155,9 +155,7 @@ def drawn_through(pdf: bytes) -> str:
             middle, high = (ink.left + ink.right) / 2, ink.bottom - ink.top
             found += ink.what * any(
                 line.left <= middle <= line.right
-                and ink.top + high * 0.1
-                < (line.top + line.bottom) / 2
-                < ink.bottom - high * 0.1
+                and ink.top + high * 0.1 < (line.top + line.bottom) / 2 < ink.bottom - high * 0.1
                 for line in lines
             )
     return found
@@ -223,9 +221,7 @@ def is_right_to_left(letter: str) -> bool:
 
 
 def test_no_text_of_a_book_becomes_anything_but_ink():
-    nasty = (
-        ") Tj ET endstream endobj << /S /JavaScript /JS (app.alert(1)) >> https://a.example/"
-    )
+    nasty = ") Tj ET endstream endobj << /S /JavaScript /JS (app.alert(1)) >> https://a.example/"
     made = paper(noted(nasty))
     reader = pypdf.PdfReader(io.BytesIO(made.pdf), strict=True)
 

@@ -2,10 +2,17 @@
 
 import pytest
 
-from tracker.config import read_practice
-from tracker.core.errors import MisusedError, PracticeError
-from tracker.core.practice import Practice
-from tracker.core.sheets import BUILT_IN, Box, Sheet, parse_mm, parse_size, single
+from tracker.config.practice_file import read_practice
+from tracker.core.practice.label_sheets import (
+    BUILT_IN,
+    Box,
+    Sheet,
+    parse_mm,
+    parse_size,
+    single,
+)
+from tracker.core.practice.practice import Practice
+from tracker.core.values.errors import MisusedError, PracticeError
 
 MINE = """
 [labels]

@@ -1,4 +1,4 @@
-"""What a label says of a jar, a liquor and a bottle, worked out by hand beside each."""
+"""What a label says of a jar, an extract and a bottle, worked out by hand beside each."""
 
 import re
 from datetime import date
@@ -9,11 +9,11 @@ from tests.lives import OneJar, on, spirit
 from tests.paper.jars import PRACTICE, TODAY, jar_of, label_of, lid_of, thing_of
 from tracker.core.facts.fields import Pour
 from tracker.core.facts.jars import LookedAt
-from tracker.core.herbs.care_table import CARE
-from tracker.core.herbs.cautions_table import CAUTIONS
-from tracker.core.shelf import Thing, things
-from tracker.outputs.paper.careful import CHILDREN
-from tracker.outputs.paper.content import Label, label, lid
+from tracker.core.herbs.tables.care_table import CARE
+from tracker.core.herbs.tables.cautions_table import CAUTIONS
+from tracker.core.shelf.things import Thing, things
+from tracker.outputs.paper.labels.label_cautions import CHILDREN
+from tracker.outputs.paper.labels.label_text import Label, label, lid
 
 
 def said(one: Label) -> list[str]:
@@ -53,9 +53,7 @@ def test_the_latin_binomial_alone_is_in_italics():
 
 @pytest.mark.parametrize("herb", ["yarrow", "Yarrow", "BLEND no. 3"])
 def test_a_name_that_is_not_latin_is_not_in_italics(herb):
-    assert not [
-        run for line in label_of(herb=herb).lines for run in line.runs if run.style == "I"
-    ]
+    assert not [run for line in label_of(herb=herb).lines for run in line.runs if run.style == "I"]
 
 
 def test_a_bottle_says_which_it_is_when_it_was_pressed_and_how_long_it_is_good():
@@ -76,10 +74,10 @@ def test_a_bottle_says_which_it_is_when_it_was_pressed_and_how_long_it_is_good()
 
 
 def test_what_is_past_its_time_says_so():
-    liquor = next(one for one in things(life().now()) if one.kind == "liquor")
+    extract = next(one for one in things(life().now()) if one.kind == "extract")
 
     assert "Next: take it off the shelf, past 3 Jun 2026" in said(
-        label(liquor, PRACTICE, date(2026, 6, 4))
+        label(extract, PRACTICE, date(2026, 6, 4))
     )
 
 
@@ -102,17 +100,13 @@ def test_fresh_herb_in_strong_spirit_says_what_was_poured_and_what_that_comes_to
     (line,) = (
         text
         for text in said(
-            label_of(
-                form="fresh", herb_g=200.0, herb_water_pct_mass=80.0, pours=(spirit(400, 95),)
-            )
+            label_of(form="fresh", herb_g=200.0, herb_water_pct_mass=80.0, pours=(spirit(400, 95),))
         )
         if text.startswith("1:2")
     )
 
     # 380 ml of ethanol and 160 ml of water more: about 380 / 560, a little more by contraction.
-    found = re.fullmatch(
-        r"1:2 \(menstruum poured\), spirit 95 % vol; ([\d.]+) % vol in all", line
-    )
+    found = re.fullmatch(r"1:2 \(menstruum poured\), spirit 95 % vol; ([\d.]+) % vol in all", line)
     assert found
     assert float(found[1]) == pytest.approx(69.5, abs=1.0)
 

@@ -20,9 +20,7 @@ import pytest
 
 from tests.command import Command
 
-CHARGE = (
-    'charge LOT-25-02 --dried 60g --pour "240 ml LOT-25-03" --pour "160 ml water" --least 28d'
-)
+CHARGE = 'charge LOT-25-02 --dried 60g --pour "240 ml LOT-25-03" --pour "160 ml water" --least 28d'
 STORY = (
     "gather Thymus --part herb --fresh 600g --paid 3.00 --when 2025-06-01",
     "dry LOT-25-01 150g --of 500g --when 2025-06-08",
@@ -52,9 +50,7 @@ def thyme(tmp_path_factory):
     command = Command(tmp_path_factory.mktemp("thyme")).practice('zone = "Europe/Berlin"\n')
     command.said = [command.ok(line) for line in STORY]
     command.before = command.asked("show GLB --on 2025-09-30")
-    corrected = (
-        f"correct {command.event('charged', 0)} --set dried=66g --why 'misread the scales'"
-    )
+    corrected = f"correct {command.event('charged', 0)} --set dried=66g --why 'misread the scales'"
     command.corrected = command.ok(corrected)
     command.ok(f"strike {command.event('dispensed', 2)} --why 'written down twice'")
     return command
@@ -116,11 +112,11 @@ def test_an_emptied_bottle_filled_from_the_older_batch_keeps_as_that(thyme):
 def test_the_count_says_what_is_unaccounted(thyme):
     """50 ml were left in bulk, 20 of them went into GMA/1: 30 by the book, 24 on the shelf."""
     counted = next(said for said in thyme.said if "counted" in said)
-    liquor = thyme.asked("show GLB --on 2025-09-30")
+    extract = thyme.asked("show GLB --on 2025-09-30")
 
     assert "6 ml unaccounted" in counted
-    assert liquor["unaccounted_ml"] == pytest.approx(6)
-    assert liquor["volume_ml"] == pytest.approx(24)
+    assert extract["unaccounted_ml"] == pytest.approx(6)
+    assert extract["volume_ml"] == pytest.approx(24)
 
 
 def test_what_was_written_down_twice_counts_once_and_is_still_to_be_read(thyme):

@@ -12,11 +12,11 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from tests.command import Command
-from tracker.core.digest import Told, digest_instant, is_time
-from tracker.core.practice import Practice
-from tracker.daemon.answering import answer
+from tracker.core.practice.practice import Practice
+from tracker.core.rules.morning import Told, digest_instant, is_time
+from tracker.daemon.buttons import answer
+from tracker.daemon.deliver import MARKS
 from tracker.daemon.notify import Chain, Terminal
-from tracker.daemon.telling import MARKS
 from tracker.daemon.ticker import tick
 
 BERLIN = ZoneInfo("Europe/Berlin")
@@ -187,9 +187,7 @@ def test_the_second_half_past_two_of_autumn_is_silent_once_the_first_was_told():
 
 
 def test_a_laptop_asleep_over_the_hour_tells_when_it_wakes(three):
-    said = {
-        clock: said_at(three, f"2025-07-04 {clock}") for clock in ("06:59", "13:20", "13:21")
-    }
+    said = {clock: said_at(three, f"2025-07-04 {clock}") for clock in ("06:59", "13:20", "13:21")}
 
     assert said["06:59"] == []
     assert [line.split()[0] for line in said["13:20"][1:]] == ["C1"]

@@ -1,6 +1,6 @@
-"""Fluffy herb charged twice: new herb in the old liquor. Invented; answers worked by hand.
+"""Fluffy herb charged twice: new herb in the old extract. Invented; answers worked by hand.
 
-The first liquor is 1:10. Of 30 g in 300 ml, 252 ml stand for 25.2 g; made up with 48 ml to
+The first extract is 1:10. Of 30 g in 300 ml, 252 ml stand for 25.2 g; made up with 48 ml to
 300 ml and put on 30 g of new herb, 300 ml stand for 55.2 g: 1:5.43. All menstruum over all
 herb, 348 ml / 60 g, would say 1:5.8 and be wrong: some of both stayed in the first marc.
 """
@@ -48,7 +48,7 @@ def test_the_second_steep_runs_14_days_from_the_second_charge(fluffy):
     assert then["days_on_herb"] == 14
 
 
-def test_old_liquor_on_new_herb_is_reckoned_by_what_both_stand_for(fluffy):
+def test_old_extract_on_new_herb_is_reckoned_by_what_both_stand_for(fluffy):
     jar = fluffy.asked("show SM1 --on 2025-03-02")
     shown = fluffy.ok("show SM1 --on 2025-03-02")
 
@@ -63,12 +63,12 @@ def test_old_liquor_on_new_herb_is_reckoned_by_what_both_stand_for(fluffy):
 
 def test_the_new_marc_held_back_1_7_ml_per_g(fluffy):
     """51 ml of 300 on the 30 g that lie in the jar, not on the 55.2 g it stands for."""
-    liquor = fluffy.asked("show SM1B --on 2025-03-05")
+    extract = fluffy.asked("show SM1B --on 2025-03-05")
 
-    assert liquor["held_ml_per_g"] == pytest.approx(1.7, abs=0.005)
-    assert liquor["strength_pct_vol"] == pytest.approx(50.0, abs=0.1)
-    assert liquor["ratio"] == pytest.approx(5.43, abs=0.006)
-    assert liquor["flags"] == []
+    assert extract["held_ml_per_g"] == pytest.approx(1.7, abs=0.005)
+    assert extract["strength_pct_vol"] == pytest.approx(50.0, abs=0.1)
+    assert extract["ratio"] == pytest.approx(5.43, abs=0.006)
+    assert extract["flags"] == []
 
 
 def test_the_shelf_life_runs_from_the_last_pressing(fluffy):

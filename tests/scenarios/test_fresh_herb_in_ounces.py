@@ -13,7 +13,7 @@ import pytest
 
 from tests.command import Command
 from tests.mornings import days, due_at_eight
-from tracker.core.reckon import dry_herb_g, herb_water_ml
+from tracker.core.reckoning.amounts import dry_herb_g, herb_water_ml
 
 FL_OZ = 29.5735
 STORY = (
@@ -93,19 +93,19 @@ def test_more_than_ever_went_in_is_refused_with_the_bound(tops):
 
 
 def test_more_than_was_poured_can_be_pressed_from_fresh_herb(tops):
-    liquor = tops.asked("show GB1A --on 2025-07-02")
+    extract = tops.asked("show GB1A --on 2025-07-02")
 
-    assert liquor["pressed_ml"] == pytest.approx(842.8, abs=0.1)
-    assert liquor["pressed_ml"] > liquor["poured_ml"]
-    assert liquor["days_on_herb"] == 10
-    assert liquor["ratio"] == pytest.approx(2.26, abs=0.005)
-    assert liquor["flags"] == []
+    assert extract["pressed_ml"] == pytest.approx(842.8, abs=0.1)
+    assert extract["pressed_ml"] > extract["poured_ml"]
+    assert extract["days_on_herb"] == 10
+    assert extract["ratio"] == pytest.approx(2.26, abs=0.005)
+    assert extract["flags"] == []
 
 
 def test_27_fluid_ounces_are_bottled_and_nine_tenths_of_one_stay(tops):
-    (liquor,) = tops.asked("stock --on 2025-07-02")
+    (extract,) = tops.asked("stock --on 2025-07-02")
 
-    assert liquor["filter_loss_ml"] == pytest.approx(0.6 * FL_OZ, abs=0.1)
-    assert liquor["bottled_ml"] == pytest.approx(27 * FL_OZ, abs=0.1)
-    assert liquor["volume_ml"] == pytest.approx(0.9 * FL_OZ, abs=0.1)
-    assert [round(one["size_ml"] / FL_OZ) for one in liquor["bottles"]] == [4] * 6 + [2, 1]
+    assert extract["filter_loss_ml"] == pytest.approx(0.6 * FL_OZ, abs=0.1)
+    assert extract["bottled_ml"] == pytest.approx(27 * FL_OZ, abs=0.1)
+    assert extract["volume_ml"] == pytest.approx(0.9 * FL_OZ, abs=0.1)
+    assert [round(one["size_ml"] / FL_OZ) for one in extract["bottles"]] == [4] * 6 + [2, 1]

@@ -1,6 +1,6 @@
 """One jar in a kitchen, from the charge to the last drop. Invented; answers worked by hand.
 
-Missed shakes, a night the clocks go forward, bottles that do not divide the liquor.
+Missed shakes, a night the clocks go forward, bottles that do not divide the extract.
 
 The herb cost 6.40 and 500 ml of a 700 ml bottle of spirit at 14.00 went on it: 10.00.
 """
@@ -11,7 +11,7 @@ import pytest
 
 from tests.command import Command
 from tests.mornings import days, digests, due_at_eight
-from tracker.core.reminders import next_shake
+from tracker.core.rules.reminders import next_shake
 
 SHAKEN = [
     *days("2025-03-04", "2025-03-10"),
@@ -109,20 +109,20 @@ def test_the_pressing_lies_in_the_usual_band_and_says_so_by_silence(kitchen):
 
 def test_the_filter_lost_12_ml_and_8_ml_stay_in_bulk(kitchen):
     filtered = next(answer for answer in kitchen.said if "filtered" in answer)
-    liquor = kitchen.asked("show HB1A --on 2025-04-07")
+    extract = kitchen.asked("show HB1A --on 2025-04-07")
 
-    assert liquor["filter_loss_ml"] == pytest.approx(12.0)
+    assert extract["filter_loss_ml"] == pytest.approx(12.0)
     assert "3.2%" in filtered.replace(" ", "")
-    assert liquor["bottled_ml"] == pytest.approx(350.0)
-    assert liquor["volume_ml"] == pytest.approx(8.0)
+    assert extract["bottled_ml"] == pytest.approx(350.0)
+    assert extract["volume_ml"] == pytest.approx(8.0)
 
 
 def test_bottling_never_restarts_the_shelf_life(kitchen):
-    (liquor,) = kitchen.asked("stock --on 2025-04-07")
+    (extract,) = kitchen.asked("stock --on 2025-04-07")
     bottles = [kitchen.asked(f"show HB1A/{number} --on 2025-04-07") for number in (1, 4)]
 
-    assert [one["good_through"] for one in (liquor, *bottles)] == ["2030-04-05"] * 3
-    assert [one["size_ml"] for one in liquor["bottles"]] == [100, 100, 100, 50]
+    assert [one["good_through"] for one in (extract, *bottles)] == ["2030-04-05"] * 3
+    assert [one["size_ml"] for one in extract["bottles"]] == [100, 100, 100, 50]
     # 100 ml of a 1:5 stand for 20.0 g of herb.
     assert bottles[0]["volume_ml"] / bottles[0]["ratio"] == pytest.approx(20.0)
 
@@ -131,13 +131,13 @@ def test_the_first_bottle_is_used_to_the_last_drop(kitchen):
     opened = kitchen.asked("show HB1A/1 --on 2025-04-20")
     last = kitchen.asked("show HB1A/1 --on 2025-05-08")
     used_up = kitchen.asked(f"show HB1A/1 --on {LAST_DOSE}")
-    (liquor,) = kitchen.asked(f"stock --on {LAST_DOSE}")
+    (extract,) = kitchen.asked(f"stock --on {LAST_DOSE}")
 
     assert (opened["state"], opened["volume_ml"]) == ("in stock", pytest.approx(95))
     assert (last["state"], last["volume_ml"]) == ("in stock", pytest.approx(5))
     assert (used_up["state"], used_up["volume_ml"]) == ("empty", 0)
-    assert liquor["bottled_ml"] == pytest.approx(250.0)
-    assert liquor["unaccounted_ml"] == pytest.approx(0.0)
+    assert extract["bottled_ml"] == pytest.approx(250.0)
+    assert extract["unaccounted_ml"] == pytest.approx(0.0)
 
 
 def test_the_last_good_day_is_the_fifth_of_april_2030(kitchen):
@@ -147,19 +147,19 @@ def test_the_last_good_day_is_the_fifth_of_april_2030(kitchen):
     assert (after["state"], after["days_left"]) == ("expired", -1)
 
 
-def test_cost_follows_the_liquor_to_the_last_cent(kitchen):
+def test_cost_follows_the_extract_to_the_last_cent(kitchen):
     """16.40 over the 358 ml that the filter left; marc and filter keep none of it."""
     before = kitchen.asked("show HB1A --on 2025-04-06")
-    liquor = kitchen.asked("show HB1A --on 2025-04-07")
+    extract = kitchen.asked("show HB1A --on 2025-04-07")
 
-    assert before["cost"] == liquor["cost"] == "16.40"
-    assert (liquor["cost_of_herb"], liquor["cost_of_menstruum"]) == ("6.40", "10.00")
-    assert liquor["cost_per_ml"] == "0.04581"
-    assert liquor["cost_of_bottles"] == "3.40"  # 3 x 0.90 + 0.70
-    assert liquor["cost_with_bottles"] == "19.80"
+    assert before["cost"] == extract["cost"] == "16.40"
+    assert (extract["cost_of_herb"], extract["cost_of_menstruum"]) == ("6.40", "10.00")
+    assert extract["cost_per_ml"] == "0.04581"
+    assert extract["cost_of_bottles"] == "3.40"  # 3 x 0.90 + 0.70
+    assert extract["cost_with_bottles"] == "19.80"
 
 
-def test_a_bottle_costs_its_liquor_and_its_glass(kitchen):
+def test_a_bottle_costs_its_extract_and_its_glass(kitchen):
     """100 ml: 4.58 + 0.90 = 5.48; 50 ml: 2.29 + 0.70 = 2.99; the 8 ml left: 0.37."""
     large, small = (kitchen.asked(f"show HB1A/{number} --on 2025-04-07") for number in (2, 4))
     shown = kitchen.ok("show HB1A --on 2025-04-07")
@@ -181,13 +181,13 @@ def test_making_up_to_the_volume_that_was_poured_brings_no_herb_back(tmp_path):
     other.ok(STORY[1].replace("LOT-25-01", "45%"), "--ratio", "1:5", "--finished")
     other.ok("press HB1 370ml --by hand --when 2025-04-05")
     said = other.ok('make-up HB1A --to 500ml --pour "130 ml 45%" --when 2025-04-05')
-    liquor = other.asked("show HB1A --on 2025-04-05")
+    extract = other.asked("show HB1A --on 2025-04-05")
     shown = other.ok("show HB1A --on 2025-04-05")
 
     assert "1:6.8" in said
-    assert liquor["herb_g"] == pytest.approx(74, abs=0.05)
-    assert liquor["volume_ml"] == pytest.approx(500, abs=0.1)
-    assert liquor["ratio"] == pytest.approx(6.76, abs=0.005)
-    assert liquor["strength_pct_vol"] == pytest.approx(45.0, abs=0.1)
+    assert extract["herb_g"] == pytest.approx(74, abs=0.05)
+    assert extract["volume_ml"] == pytest.approx(500, abs=0.1)
+    assert extract["ratio"] == pytest.approx(6.76, abs=0.005)
+    assert extract["strength_pct_vol"] == pytest.approx(45.0, abs=0.1)
     # What was meant is only ever said with what it is meant by.
     assert "1:6.76 by menstruum poured (meant 1:5, finished" in shown

@@ -9,7 +9,7 @@ from datetime import date
 import pytest
 
 from tests.command import Command
-from tracker.core.strength import mixture_in
+from tracker.core.reckoning.strength import mixture_in
 
 STORY = (
     "buy pearwort --part leaf --dried 120g --paid 5.00 --when 2025-08-28",
@@ -91,16 +91,16 @@ def test_the_empty_crock_wants_nobody_any_more(crock):
 
 def test_the_marc_of_one_half_held_1_58_ml_per_g_as_by_hand(crock):
     """1011 to 1065 ml by hand: 1.0 to 1.9 ml/g, common practice, no source."""
-    liquor = crock.asked("show PAA --on 2025-10-05")
+    extract = crock.asked("show PAA --on 2025-10-05")
     pressed = next(said for said in crock.said if "pressed 1030 ml" in said)
 
     # (1125 - 1030) / 60
-    assert liquor["held_ml_per_g"] == pytest.approx(1.583, abs=0.001)
-    assert liquor["possible_ml"] == {"from": 1011.0, "to": 1065.0}
+    assert extract["held_ml_per_g"] == pytest.approx(1.583, abs=0.001)
+    assert extract["possible_ml"] == {"from": 1011.0, "to": 1065.0}
     assert "usual" not in pressed
-    assert liquor["filter_loss_ml"] == pytest.approx(20)
-    assert liquor["bottled_ml"] == pytest.approx(1000)
-    assert liquor["volume_ml"] == pytest.approx(10, abs=0.1)
+    assert extract["filter_loss_ml"] == pytest.approx(20)
+    assert extract["bottled_ml"] == pytest.approx(1000)
+    assert extract["volume_ml"] == pytest.approx(10, abs=0.1)
 
 
 def test_what_is_drawn_off_takes_its_share_of_the_herb_along(crock):
@@ -119,10 +119,10 @@ def test_what_is_drawn_off_takes_its_share_of_the_herb_along(crock):
 
 
 def test_what_becomes_of_one_half_says_nothing_of_the_other(crock):
-    liquor = crock.asked("show PAA --on 2025-10-21")
+    extract = crock.asked("show PAA --on 2025-10-21")
 
-    assert liquor["ratio"] == pytest.approx(18.75)
-    assert liquor["strength_pct_vol"] == pytest.approx(58.6, abs=0.1)
+    assert extract["ratio"] == pytest.approx(18.75)
+    assert extract["strength_pct_vol"] == pytest.approx(58.6, abs=0.1)
 
 
 def test_the_cost_is_shared_as_the_crock_is(crock):
@@ -133,10 +133,10 @@ def test_the_cost_is_shared_as_the_crock_is(crock):
 
 def test_what_marc_and_filter_kept_is_paid_by_the_rest(crock):
     """50.00 over 1010 ml are 0.0495; 50 ml of it 2.475, and 0.80 for the glass: 3.28."""
-    liquor, bottle = (crock.asked(f"show {code} --on 2025-10-05") for code in ("PAA", "PAA/1"))
+    extract, bottle = (crock.asked(f"show {code} --on 2025-10-05") for code in ("PAA", "PAA/1"))
 
-    assert float(liquor["cost_per_ml"]) == pytest.approx(0.0495, abs=0.00005)
-    assert liquor["cost"] == "50.00"
+    assert float(extract["cost_per_ml"]) == pytest.approx(0.0495, abs=0.00005)
+    assert extract["cost"] == "50.00"
     assert bottle["cost"] == "2.48"
     assert bottle["cost_with_bottles"] == "3.28"
 

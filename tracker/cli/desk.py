@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Annotated, TypeVar
 import msgspec
 import typer
 
-from tracker.bench import Bench
-from tracker.core.errors import MisusedError, TrackerError
-from tracker.core.plain import shown
+from tracker.bench.bench import Bench
+from tracker.core.values.errors import MisusedError, TrackerError
+from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
     from tracker.cli.sheet import Sheet
@@ -50,7 +50,7 @@ class Desk(msgspec.Struct):
         """The day `--on` names, or None where it was not said."""
         if text is None:
             return None
-        from tracker.core.times import parse_when
+        from tracker.core.values.times import parse_when
 
         return parse_when(text, self.bench.now(), self.bench.practice.hemisphere).earliest
 
@@ -104,9 +104,7 @@ def _csv_cell(value: object) -> object:
         return "/".join("" if part is None else str(part) for part in value.values())
     if isinstance(value, str):
         text = shown(value)
-        return (
-            f"'{text}" if text.lstrip().startswith(("=", "+", "-", "@", "\t", "\r")) else text
-        )
+        return f"'{text}" if text.lstrip().startswith(("=", "+", "-", "@", "\t", "\r")) else text
     return value
 
 

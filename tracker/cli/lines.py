@@ -7,8 +7,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from tracker.core.errors import MisusedError, TrackerError
-from tracker.core.plain import shown
+from tracker.core.values.errors import MisusedError, TrackerError
+from tracker.core.values.text import shown
 
 # A line of the book takes about as much: more is no page that anybody wrote.
 MOST_BYTES = 16 << 20

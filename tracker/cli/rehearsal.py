@@ -16,15 +16,15 @@ import msgspec
 import typer
 from typer.core import TyperCommand
 
-from tracker.bench import Bench, Draft
+from tracker.bench.bench import Bench, Draft
 from tracker.cli.lines import LINE, Line
-from tracker.core.errors import MisusedError
-from tracker.core.times import When
+from tracker.core.values.errors import MisusedError
+from tracker.core.values.times import When
 from tracker.journal.trial import Trial, tried
 
 if TYPE_CHECKING:
-    from tracker.core.events import Entry
-    from tracker.journal.marks import Place
+    from tracker.core.facts.entry import Entry
+    from tracker.journal.file_marks import Place
 
 # What click raises for words it cannot take; typer names no public base of these.
 _USAGE = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])

@@ -10,22 +10,27 @@ from typing import Annotated, Any, get_args
 
 import typer
 
-from tracker.bench import Bench, Draft
+from tracker.bench.bench import Bench, Draft
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.cli.naming import thing_or_lot
-from tracker.core.admit import happened
-from tracker.core.codes import is_lot_code
-from tracker.core.errors import MisusedError, RefusedError, TrackerError, UnknownCodeError
-from tracker.core.events import AnyFact, Entry, lots_used
+from tracker.cli.find import thing_or_lot
+from tracker.core.facts.entry import AnyFact, Entry, lots_used
 from tracker.core.facts.fields import About
-from tracker.core.families import clusters
-from tracker.core.lots import left
-from tracker.core.plain import shown
-from tracker.core.replay import lives_of
-from tracker.core.shelf import DROP_ML, Jar, Lot, Thing
-from tracker.core.times import When, parse_when
-from tracker.journal.wire import validated
-from tracker.outputs.words import said
+from tracker.core.reckoning.lot_balance import left
+from tracker.core.replay.families import clusters
+from tracker.core.replay.replay import lives_of
+from tracker.core.rules.refusals import happened
+from tracker.core.shelf.codes import is_lot_code
+from tracker.core.shelf.things import DROP_ML, Jar, Lot, Thing
+from tracker.core.values.errors import (
+    MisusedError,
+    RefusedError,
+    TrackerError,
+    UnknownCodeError,
+)
+from tracker.core.values.text import shown
+from tracker.core.values.times import When, parse_when
+from tracker.journal.line import validated
+from tracker.outputs.words.fact_lines import said
 
 When_ = Annotated[
     str | None,
@@ -62,7 +67,7 @@ class Sheet:
             lot = self.find_lot(code)
             raise RefusedError(
                 lot.code,
-                f"it is a lot ({lot.what}), and a jar, liquor or bottle is wanted",
+                f"it is a lot ({lot.what}), and a jar, extract or bottle is wanted",
                 do="name one of those; a jar is charged from a lot.",
             )
         return self.desk.bench.find(code)
@@ -95,7 +100,7 @@ class Sheet:
         return max(left(lot, self.desk.bench.jars()), 0.0)
 
     def find_any(self, code: str) -> Thing | Lot:
-        """The jar, liquor, bottle or lot a code names."""
+        """The jar, extract, bottle or lot a code names."""
         return thing_or_lot(self.desk.bench, code)
 
     def add(self, subject: str, fact: AnyFact, *, event_id: str | None = None) -> str:
@@ -123,8 +128,8 @@ class Sheet:
 
     def settle(self) -> None:
         """Replay every jar the sheet touches, with the sheet; note what does not fit."""
-        from tracker.core.admit import known_to_its_end
-        from tracker.core.scripts import strange_names
+        from tracker.core.rules.refusals import known_to_its_end
+        from tracker.core.values.lookalikes import strange_names
 
         bench = self.desk.bench
         recorded = bench.now().astimezone(UTC)
@@ -232,7 +237,7 @@ def about_of(thing: Thing | Lot) -> About:
         return About(jar=thing.id)
     return About(
         jar=thing.jar.id,
-        liquor=thing.liquor.id if thing.liquor else None,
+        extract=thing.extract.id if thing.extract else None,
         bottle=thing.bottle.number if thing.bottle else None,
     )
 
@@ -246,15 +251,12 @@ def recording(verb: Callable[..., None]) -> Callable[..., None]:
     """
     own = list(inspect.signature(verb).parameters.values())[1:]
     takes_by = any(
-        "--by"
-        in (getattr(option, "default", None), *(getattr(option, "param_decls", None) or ()))
+        "--by" in (getattr(option, "default", None), *(getattr(option, "param_decls", None) or ()))
         for one in own
         for option in getattr(one.annotation, "__metadata__", ())
     )
     extra = [
-        inspect.Parameter(
-            name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind
-        )
+        inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
         for name, default, kind in (
             ("when", None, When_),
             ("by", None, WhoOnly if takes_by else Who),

@@ -9,14 +9,14 @@ from datetime import UTC, timedelta
 from threading import Event
 
 from tracker import clock
-from tracker.bench import Bench
-from tracker.core.digest import Told, is_time
-from tracker.core.errors import BookError, TrackerError
-from tracker.daemon.marks import later_of, read_marks
+from tracker.bench.bench import Bench
+from tracker.core.rules.morning import Told, is_time
+from tracker.core.values.errors import BookError, TrackerError
+from tracker.daemon.deliver import MARKS, tell
 from tracker.daemon.notify import Chain, NotDelivered
-from tracker.daemon.paging import Kept as KeptPage
-from tracker.daemon.paging import keep_page
-from tracker.daemon.telling import MARKS, tell
+from tracker.daemon.page_folder import Kept as KeptPage
+from tracker.daemon.page_folder import keep_page
+from tracker.daemon.told import later_of, read_marks
 
 HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"

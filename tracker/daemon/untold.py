@@ -5,8 +5,8 @@ from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
-from tracker.core.reminders import Due
-from tracker.daemon.marks import replace_text
+from tracker.core.rules.reminders import Due
+from tracker.daemon.told import replace_text
 
 # The command looks for this name before every verb; see `tracker.cli.main`.
 UNTOLD = "untold"

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
-from tracker.core.errors import BookError
-from tracker.journal.files import read_book
-from tracker.journal.log import sync_folder
-from tracker.journal.marks import Damage, marks
+from tracker.core.values.errors import BookError
+from tracker.journal.append import sync_folder
+from tracker.journal.file_marks import Damage, marks
+from tracker.journal.read import read_book
 
 _OTHERS = ("practice.toml",)
 

@@ -13,14 +13,14 @@ from pathlib import Path
 import msgspec
 import sqlite_utils
 
-from tracker.core.codes import shown_codes
-from tracker.core.events import Entry
-from tracker.core.families import clusters, families, joined_jars
-from tracker.core.replay import lives_of
-from tracker.journal.files import Placed, read_entries, read_on, still_begins_so
-from tracker.journal.heads import Head, head_of, heads_known, read_heads, settle_heads
-from tracker.journal.marks import Damage, Mark, Place, marks
-from tracker.journal.readmodel import TABLES, ReadModel, damages, places_of, read_marks
+from tracker.core.facts.entry import Entry
+from tracker.core.replay.families import clusters, families, joined_jars
+from tracker.core.replay.replay import lives_of
+from tracker.core.shelf.codes import shown_codes
+from tracker.journal.file_marks import Damage, Mark, Place, marks
+from tracker.journal.known_ends import Head, head_of, heads_known, read_heads, settle_heads
+from tracker.journal.read import Placed, read_entries, read_on, still_begins_so
+from tracker.journal.read_model import TABLES, ReadModel, damages, places_of, read_marks
 
 Families = dict[str, list[Placed]]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
@@ -97,9 +97,7 @@ def _no_garbage_collection() -> Iterator[None]:
             gc.enable()
 
 
-def catch_up(
-    connection: sqlite3.Connection, book: Path, read: ReadEntries = read_entries
-) -> bool:
+def catch_up(connection: sqlite3.Connection, book: Path, read: ReadEntries = read_entries) -> bool:
     """Read on from where the model stopped; False where the book is not a continuation."""
     connection.execute("BEGIN IMMEDIATE")
     known, now = read_marks(connection), marks(book)
@@ -124,9 +122,7 @@ def _with_kin(
         for jar_id in missing:
             places = places_of(connection, jar_id)
             entries = read(book, places)
-            loaded[jar_id] = [
-                Placed(entry, *at) for entry, at in zip(entries, places, strict=True)
-            ]
+            loaded[jar_id] = [Placed(entry, *at) for entry, at in zip(entries, places, strict=True)]
         every |= {one.place: one for jar_id in missing for one in loaded[jar_id]}
         touched |= joined_jars(every.values(), _entry)
     grown = families(every.values(), _entry)

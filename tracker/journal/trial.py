@@ -9,13 +9,13 @@ from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from tracker.core.errors import BookError
-from tracker.core.events import Entry
-from tracker.journal.files import read_entries, unreadable
-from tracker.journal.marks import GENESIS, Place, marks
-from tracker.journal.readmodel import ReadModel
+from tracker.core.facts.entry import Entry
+from tracker.core.values.errors import BookError
+from tracker.journal.file_marks import GENESIS, Place, marks
+from tracker.journal.line import write_line
+from tracker.journal.read import read_entries, unreadable
+from tracker.journal.read_model import ReadModel
 from tracker.journal.refresh import catch_up
-from tracker.journal.wire import write_line
 
 # A file that has grown is held to its old digests from its first line on, at every look: so
 # the lines added stand in files of so many.

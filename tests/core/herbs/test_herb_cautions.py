@@ -8,7 +8,7 @@ from tests.core.herbs.published import rows
 from tests.lives import OneJar, spirit
 from tracker.core.facts.fields import Pour
 from tracker.core.facts.jars import Moved
-from tracker.core.herbs.cautions import CLOSING, Caution, cautions, lines
+from tracker.core.reckoning.cautions import CLOSING, Caution, cautions, lines
 
 CARE = rows("care_notes.csv")
 

@@ -4,7 +4,7 @@ import pytest
 
 from tests.core.herbs.published import rows
 from tracker.core.herbs.parts import parts_in, split_part, touches
-from tracker.core.herbs.words import words
+from tracker.core.herbs.spelling import words
 
 
 @pytest.mark.parametrize(

@@ -3,10 +3,10 @@
 import pytest
 
 from tests.core.herbs.published import rows
-from tracker.core.herbs.care_table import CARE
-from tracker.core.herbs.cautions_table import CAUTIONS
-from tracker.core.herbs.moisture_table import MOISTURE
-from tracker.core.herbs.plants_table import PLANTS
+from tracker.core.herbs.tables.care_table import CARE
+from tracker.core.herbs.tables.cautions_table import CAUTIONS
+from tracker.core.herbs.tables.moisture_table import MOISTURE
+from tracker.core.herbs.tables.plants_table import PLANTS
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
-from tracker.core.herbs.words import edits, singular, slips, spoken, words
+from tracker.core.herbs.spelling import edits, singular, slips, spoken, words
 
 letters = st.text("abcd", max_size=7)
 

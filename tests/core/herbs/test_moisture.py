@@ -4,9 +4,9 @@ import pytest
 
 from tests.core.herbs.published import rows
 from tests.lives import OneJar, spirit
-from tracker.core import reckon
 from tracker.core.herbs.moisture import DEFAULT_PCT, fresh_moisture
-from tracker.core.strength import allowance_pct_vol, mixture_in, strength_pct_vol
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.strength import allowance_pct_vol, mixture_in, strength_pct_vol
 
 MOISTURE = rows("moisture_fresh.csv")
 DEFAULT = (75.0, "default for fresh herb")
@@ -94,10 +94,10 @@ def fresh(herb: str, **changes: object) -> OneJar:
 def test_a_published_moisture_reckons_as_if_it_had_been_stated():
     """OIML R 22 by hand: 500 g at 56 % in 1000 ml of 95 % are 75.8 %, simply added 74.2."""
     jar = fresh("Hypericum perforatum").now()
-    water = reckon.herb_water(jar)
+    water = amounts.herb_water(jar)
 
     assert strength_pct_vol(jar) == pytest.approx(75.8, abs=0.05)
-    assert reckon.simple_strength_pct_vol(jar) == pytest.approx(74.2, abs=0.05)
+    assert amounts.simple_strength_pct_vol(jar) == pytest.approx(74.2, abs=0.05)
     assert water is not None
     assert water.ml == pytest.approx(280 / 0.9982, abs=0.01)  # 280 g; OIML R 22: 0.9982 kg/l
     assert (water.basis, water.is_default) == (
@@ -106,13 +106,13 @@ def test_a_published_moisture_reckons_as_if_it_had_been_stated():
 
 
 def test_the_maker_s_own_moisture_comes_first():
-    water = reckon.herb_water(fresh("Hypericum perforatum", herb_water_pct_mass=70.0).now())
+    water = amounts.herb_water(fresh("Hypericum perforatum", herb_water_pct_mass=70.0).now())
 
     assert (water.basis, water.pct_mass, water.off_pct) == ("stated", 70.0, 0.0)
 
 
 def test_a_plant_of_which_nothing_is_known_has_the_default_and_says_so():
-    water = reckon.herb_water(fresh("glowing tops").now())
+    water = amounts.herb_water(fresh("glowing tops").now())
 
     assert (water.basis, water.is_default) == ("default for fresh herb", True)
     assert water.ml == pytest.approx(5 * DEFAULT_PCT / 0.9982, rel=1e-4)
@@ -122,9 +122,9 @@ def test_a_dried_herb_counts_as_dry_even_unweighed():
     """Then its strength is that of what was poured."""
     jar = OneJar.charged(herb="Hypericum perforatum", herb_g=None).now()
 
-    assert reckon.herb_water(jar).ml == 0.0
+    assert amounts.herb_water(jar).ml == 0.0
     assert strength_pct_vol(jar) == pytest.approx(45.0)
-    assert reckon.herb_water(fresh("Hypericum perforatum", herb_g=None).now()) is None
+    assert amounts.herb_water(fresh("Hypericum perforatum", herb_g=None).now()) is None
     assert allowance_pct_vol(fresh("Hypericum perforatum", herb_g=None).now()) is None
 
 
@@ -145,4 +145,4 @@ def test_the_hard_bound_stays_generous_where_the_maker_did_not_state_the_water(h
     """A bound must never refuse a real measurement: a published mean is no limit."""
     unstated = fresh(herb).now()
 
-    assert reckon.hard_bound_ml(unstated) >= 1000 + 500 * 0.95
+    assert amounts.hard_bound_ml(unstated) >= 1000 + 500 * 0.95

@@ -13,9 +13,7 @@ CAUTIONS = rows("cautions.csv")
 PLANTS = rows("plants.csv")
 
 
-def alarm(
-    herb: str, part: str | None = None, common: str | None = None
-) -> tuple[str, str] | None:
+def alarm(herb: str, part: str | None = None, common: str | None = None) -> tuple[str, str] | None:
     """How surely a herb is which row."""
     found = match(herb, part, common)
     return (found.surely, found.poison.latin) if found else None
@@ -50,9 +48,7 @@ def test_every_listed_species_is_known_by_its_latin_names(name, row):
 def test_every_listed_plant_is_known_by_its_common_names(row):
     for common in row["common_name"].partition(" (")[0].split("/"):
         surely, latin = alarm(f"dried {common.strip()}")
-        same = [
-            one["latin_name"] for one in CAUTIONS if one["common_name"] == row["common_name"]
-        ]
+        same = [one["latin_name"] for one in CAUTIONS if one["common_name"] == row["common_name"]]
 
         assert surely == "named"
         assert latin in same
@@ -159,9 +155,7 @@ def test_a_genus_listed_whole_and_other_names_are_known(typed, latin):
         ("Digitalis purpurea", "seed", True),
     ],
 )
-def test_a_row_limited_to_a_part_holds_for_it_and_where_the_part_is_unknown(
-    herb, part, is_listed
-):
+def test_a_row_limited_to_a_part_holds_for_it_and_where_the_part_is_unknown(herb, part, is_listed):
     assert (alarm(herb, part) is not None) is is_listed
 
 

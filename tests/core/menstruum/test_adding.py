@@ -5,9 +5,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tests.core.menstruum.published import rows
-from tracker.core.menstruum.adding import ml_to_strength, ml_to_volume
+from tracker.core.menstruum.addition import ml_to_strength, ml_to_volume
 from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
-from tracker.core.menstruum.mixing import Part, herb_water, mixture
+from tracker.core.menstruum.mixture import Part, herb_water, mixture
 
 WATER = Part("water", 1)
 
@@ -16,12 +16,8 @@ def spirit(volume_ml, ethanol_pct_vol):
     return Part("ethanol", volume_ml, ethanol_pct_vol)
 
 
-@pytest.mark.parametrize(
-    ("start_pct", "target_pct", "water", "oiml_60f"), rows("dilution_sample")
-)
-def test_water_for_a_hundred_volumes_is_that_of_gay_lussac(
-    start_pct, target_pct, water, oiml_60f
-):
+@pytest.mark.parametrize(("start_pct", "target_pct", "water", "oiml_60f"), rows("dilution_sample"))
+def test_water_for_a_hundred_volumes_is_that_of_gay_lussac(start_pct, target_pct, water, oiml_60f):
     """Gay-Lussac's dilution table, at 60 °F; beside it the same by OIML R 22."""
     added = ml_to_strength([spirit(100, start_pct)], WATER, target_pct, SIXTY_FAHRENHEIT_C)
 
@@ -32,9 +28,7 @@ def test_water_for_a_hundred_volumes_is_that_of_gay_lussac(
 @pytest.mark.parametrize(
     ("start_pct", "target_pct", "alcohol", "water", "makes", "sg"), rows("bpc1911_dilution")
 )
-def test_water_and_spirit_are_those_of_the_codex(
-    start_pct, target_pct, alcohol, water, makes, sg
-):
+def test_water_and_spirit_are_those_of_the_codex(start_pct, target_pct, alcohol, water, makes, sg):
     """British Pharmaceutical Codex 1911, "Alcohol", at 15.5 °C."""
     parts = [spirit(alcohol, start_pct)]
     added = ml_to_strength(parts, WATER, target_pct, 15.5)
@@ -52,9 +46,7 @@ def test_water_and_spirit_are_those_of_the_codex(
 def test_water_to_reduce_proof_is_that_of_the_regulation(proof, wanted_proof, gallons):
     """27 CFR 30.66, per 100 wine gallons. The first is printed as 1.84 there, because an
     intermediate is rounded; without that rounding its own figures give 1.89."""
-    added = ml_to_strength(
-        [spirit(100, proof / 2)], WATER, wanted_proof / 2, SIXTY_FAHRENHEIT_C
-    )
+    added = ml_to_strength([spirit(100, proof / 2)], WATER, wanted_proof / 2, SIXTY_FAHRENHEIT_C)
 
     assert added == pytest.approx(gallons, abs=0.01)
 

@@ -13,9 +13,7 @@ from tracker.core.menstruum.glycerin import (
 )
 
 
-@pytest.mark.parametrize(
-    ("pct_mass", "sg_20_20", "kg_m3", "contraction_pct"), rows("glycerol_20C")
-)
+@pytest.mark.parametrize(("pct_mass", "sg_20_20", "kg_m3", "contraction_pct"), rows("glycerol_20C"))
 def test_density_and_contraction_are_those_of_the_handbook(
     pct_mass, sg_20_20, kg_m3, contraction_pct
 ):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tracker.core.menstruum.keeping import verdict
+from tracker.core.menstruum.preservation import verdict
 
 
 @pytest.mark.parametrize(
@@ -16,7 +16,7 @@ from tracker.core.menstruum.keeping import verdict
         (60, "fine"),
     ],
 )
-def test_weak_liquor_is_told_apart_at_20_and_25_per_cent(ethanol_pct_vol, level):
+def test_weak_extract_is_told_apart_at_20_and_25_per_cent(ethanol_pct_vol, level):
     assert verdict(ethanol_pct_vol).level == level
 
 

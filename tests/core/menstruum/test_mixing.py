@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tracker.core.menstruum import ethanol_water, glycerin, ternary
 from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum.liquids import LIQUIDS
-from tracker.core.menstruum.mixing import (
+from tracker.core.menstruum.mixture import (
     Part,
     herb_water,
     mass_g,

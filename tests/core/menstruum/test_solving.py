@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from tests.core.menstruum.published import rows
 from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
-from tracker.core.menstruum.mixing import Part, mixture
-from tracker.core.menstruum.sharing import Supply, most_g, shares_g, used_up_g
-from tracker.core.menstruum.solving import Stock, measure_out
+from tracker.core.menstruum.mixture import Part, mixture
+from tracker.core.menstruum.proportions import Supply, most_g, shares_g, used_up_g
+from tracker.core.menstruum.recipe import Stock, measure_out
 
 WATER = Stock("water")
 GLYCERIN = Stock("glycerin")
@@ -126,9 +126,7 @@ def test_two_bottles_without_water_leave_some_of_the_stronger():
 
 def test_bottles_with_an_amount_go_first_and_then_the_order_given():
     ends = measure_out([spirit(95), spirit(40, 200), WATER], ethanol_pct_vol=50, volume_ml=1000)
-    strong_first = measure_out(
-        [spirit(95), spirit(40), WATER], ethanol_pct_vol=50, volume_ml=1e3
-    )
+    strong_first = measure_out([spirit(95), spirit(40), WATER], ethanol_pct_vol=50, volume_ml=1e3)
     weak_first = measure_out([spirit(40), spirit(95), WATER], ethanol_pct_vol=50, volume_ml=1e3)
 
     assert [part.ethanol_pct_vol for part in ends.parts] == [95, 40, 0]

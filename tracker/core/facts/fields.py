@@ -2,7 +2,7 @@
 
 Plain dataclasses, so that replay costs what a constructor costs. What goes into the book is
 validated against these same classes by pydantic; what comes back out of a line whose digest
-holds is decoded by msgspec (both in `tracker.journal.wire`). They have no slots because
+holds is decoded by msgspec (both in `tracker.journal.line`). They have no slots because
 msgspec fills a plain instance in less than half the time.
 """
 
@@ -12,10 +12,10 @@ from typing import Annotated, ClassVar, Literal
 from annotated_types import Ge, Gt, Le, MaxLen, MinLen, Predicate
 from msgspec import Meta
 
-from tracker.core.money import MONEY, is_money
-from tracker.core.plain import is_plain, says_something
-from tracker.core.shaking import ShakePhase
-from tracker.core.times import is_period
+from tracker.core.practice.shake_plan import ShakePhase
+from tracker.core.values.money import MONEY, is_money
+from tracker.core.values.text import is_plain, says_something
+from tracker.core.values.times import is_period
 
 # Every limit is said twice: to pydantic, which names the field to the person who went beyond
 # it, and to msgspec (Meta), which holds corrections and lines to it at no cost.
@@ -30,9 +30,7 @@ Name = Annotated[
 Code = Annotated[
     str, MinLen(1), MaxLen(40), Predicate(says_something), Meta(min_length=1, max_length=40)
 ]
-Letter = Annotated[
-    str, MinLen(1), MaxLen(3), Predicate(str.isalpha), Meta(pattern="^[A-Z]{1,3}$")
-]
+Letter = Annotated[str, MinLen(1), MaxLen(3), Predicate(str.isalpha), Meta(pattern="^[A-Z]{1,3}$")]
 Grams = Annotated[float, Gt(0), Le(1_000_000), Meta(gt=0, le=1_000_000)]
 Millilitres = Annotated[float, Gt(0), Le(1_000_000), Meta(gt=0, le=1_000_000)]
 MillilitresOrNone = Annotated[float, Ge(0), Le(1_000_000), Meta(ge=0, le=1_000_000)]
@@ -72,15 +70,15 @@ class Fact(Shape):
 
 @dataclass(frozen=True, kw_only=True)
 class About(Shape):
-    """The thing a fact is about, by identity: a jar, a liquor pressed from it, a bottle, a lot.
+    """The thing a fact is about, by identity: a jar, an extract pressed from it, a bottle, a lot.
 
-    A jar is known by the id of its charge, a liquor by the id of its pressing, a bottle by
-    its number within its liquor; a lot stands in `jar`, by the id of what brought it in.
+    A jar is known by the id of its charge, an extract by the id of its pressing, a bottle by
+    its number within its extract; a lot stands in `jar`, by the id of what brought it in.
     Codes are for people and live in the event's subject.
     """
 
     jar: EventId
-    liquor: EventId | None = None
+    extract: EventId | None = None
     bottle: Number | None = None
 
 
@@ -100,7 +98,7 @@ class Pour(Shape):
 
 @dataclass(frozen=True, kw_only=True)
 class Portion(Shape):
-    """So much taken of a liquor or bottle."""
+    """So much taken of an extract or bottle."""
 
     about: About
     volume_ml: Millilitres

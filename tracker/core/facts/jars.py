@@ -27,7 +27,7 @@ from tracker.core.facts.fields import (
     Text,
     Verdict,
 )
-from tracker.core.practice import Preparation
+from tracker.core.practice.practice import Preparation
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,7 +99,7 @@ class HerbAdded(HerbFact):
 
 @dataclass(frozen=True, kw_only=True)
 class DrawnOff(Fact):
-    """Some of the liquid was taken off the herb, which stays in; it opens a liquor."""
+    """Some of the liquid was taken off the herb, which stays in; it opens an extract."""
 
     kind: Literal["drawn_off"] = "drawn_off"
     about: About
@@ -112,7 +112,7 @@ class DrawnOff(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Recharged(Rest, HerbFact):
-    """New herb was put in an old liquor, `about`: it goes back into its jar for a new steep."""
+    """New herb was put in an old extract, `about`: it goes back into its jar for a new steep."""
 
     kind: Literal["recharged"] = "recharged"
     about: About

@@ -4,9 +4,9 @@ import re
 from functools import cache, lru_cache
 from typing import Final, NamedTuple
 
-from tracker.core.herbs.moisture_table import MOISTURE
 from tracker.core.herbs.parts import GREEN, parts_in, reach, split_part
-from tracker.core.herbs.words import Words, singular, words
+from tracker.core.herbs.spelling import Words, singular, words
+from tracker.core.herbs.tables.moisture_table import MOISTURE
 
 # Fresh herb of which nothing is published. Common practice, no source: leafy herbs are
 # reckoned at three quarters of water.
@@ -55,7 +55,7 @@ def fresh_moisture(herb: str, part: str | None) -> Moisture:
     Returns:
         The published row of the same part, else of a like part (leaf and flower, root and
         rhizome), else of the whole plant. Where the part is not known the whole plant, else
-        the wettest row, so that the liquor is not taken for stronger than it is. A row of
+        the wettest row, so that the extract is not taken for stronger than it is. A row of
         quite another part says nothing: dock leaf is no dock root.
 
     Source:

@@ -4,9 +4,9 @@ from functools import cache, lru_cache
 from typing import Literal, NamedTuple
 
 from tracker.core.herbs.parts import split_part, without_form
-from tracker.core.herbs.plants_table import PLANTS
-from tracker.core.herbs.words import Words, latin_slips, singular, slips, spoken, words
-from tracker.core.plain import is_plain
+from tracker.core.herbs.spelling import Words, latin_slips, singular, slips, spoken, words
+from tracker.core.herbs.tables.plants_table import PLANTS
+from tracker.core.values.text import is_plain
 
 How = Literal["latin", "synonym", "common", "genus", "near"]
 

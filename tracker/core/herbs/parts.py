@@ -1,6 +1,6 @@
 """Parts of plants, as makers and pharmacopoeias name them."""
 
-from tracker.core.herbs.words import Words, singular, words
+from tracker.core.herbs.spelling import Words, singular, words
 
 # Each part and the words that name it, in the singular.
 _NAMES: dict[str, tuple[str, ...]] = {

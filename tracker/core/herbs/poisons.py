@@ -6,9 +6,9 @@ from functools import cache
 from typing import Literal, NamedTuple
 
 from tracker.core.herbs import names
-from tracker.core.herbs.cautions_table import CAUTIONS
 from tracker.core.herbs.parts import parts_in, split_part, touches, without_form
-from tracker.core.herbs.words import Words, latin_slips, slips, spoken, words
+from tracker.core.herbs.spelling import Words, latin_slips, slips, spoken, words
+from tracker.core.herbs.tables.cautions_table import CAUTIONS
 
 # "named": it is this plant. "akin": another species of the same genus. "perhaps": a slip, a
 # genus or an epithet alone, or a longer common name: it may be this plant.

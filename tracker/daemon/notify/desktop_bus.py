@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from tracker.daemon.notify.notice import APP_NAME, NotDelivered, Notice
-from tracker.daemon.notify.plain import as_markup, plain_body, plain_line
+from tracker.daemon.notify.safe_text import as_markup, plain_body, plain_line
 
 if TYPE_CHECKING:
     from tracker.daemon.notify.session_bus import NotificationService

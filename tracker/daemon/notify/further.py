@@ -14,7 +14,7 @@ from threading import Thread
 import platformdirs
 
 from tracker.daemon.notify.notice import NotDelivered, Notice
-from tracker.daemon.notify.plain import plain_body, plain_line
+from tracker.daemon.notify.safe_text import plain_body, plain_line
 
 FILE = "channels.toml"
 LIMIT_S = 30.0

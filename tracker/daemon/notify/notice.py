@@ -14,7 +14,7 @@ class Notice:
     A later notice with the same `key` takes the place of the earlier one where a channel can
     do that. `actions` are pairs of a key and the words on the button; the key `default` is a
     click on the message itself (Desktop Notifications Specification 1.2, "Notify"). `codes`
-    says for each key which jars or liquors the answer is about.
+    says for each key which jars or extracts the answer is about.
     """
 
     title: str

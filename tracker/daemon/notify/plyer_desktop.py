@@ -7,7 +7,7 @@ from pathlib import Path
 from threading import Thread
 
 from tracker.daemon.notify.notice import APP_NAME, NotDelivered, Notice
-from tracker.daemon.notify.plain import as_markup, plain_body, plain_line
+from tracker.daemon.notify.safe_text import as_markup, plain_body, plain_line
 
 # Room in the Windows structure NOTIFYICONDATAW (shellapi.h, from memory): szInfoTitle[64] and
 # szInfo[256], in UTF-16 units and with the closing NUL. Longer text makes plyer raise.
@@ -55,9 +55,7 @@ class PlyerDesktop:
         if self._call is not None and self._call.is_alive():
             raise NotDelivered(self.name, "an earlier notification is still held up")
         title, body = _safe_texts(notice)
-        show = {"win32": _balloon, "darwin": _notification_centre}.get(
-            self._platform, _notify_send
-        )
+        show = {"win32": _balloon, "darwin": _notification_centre}.get(self._platform, _notify_send)
         failures = self._bounded(lambda: show(title, body, self._limit_s))
         if failures:
             raise NotDelivered(self.name, _said(failures[0])) from failures[0]

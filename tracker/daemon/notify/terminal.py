@@ -3,7 +3,7 @@
 from typing import TextIO
 
 from tracker.daemon.notify.notice import NotDelivered, Notice
-from tracker.daemon.notify.plain import plain_line, plain_lines
+from tracker.daemon.notify.safe_text import plain_line, plain_lines
 
 
 class Terminal:

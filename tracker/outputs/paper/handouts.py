@@ -4,14 +4,13 @@ from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from typing import Final, NamedTuple
 
-from tracker.core.errors import MisusedError
-from tracker.core.herbs.cautions import CLOSING, cautions
-from tracker.core.plain import shown
-from tracker.core.practice import Practice
-from tracker.core.shelf import Thing
-from tracker.outputs.answers import Answer, summary
-from tracker.outputs.paper.careful import CHILDREN, FLAMMABLE, short
-from tracker.outputs.paper.content import (
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.cautions import CLOSING, cautions
+from tracker.core.shelf.things import Thing
+from tracker.core.values.errors import MisusedError
+from tracker.core.values.text import shown
+from tracker.outputs.paper.labels.label_cautions import CHILDREN, FLAMMABLE, short
+from tracker.outputs.paper.labels.label_text import (
     Run,
     common_name,
     is_latin,
@@ -20,9 +19,10 @@ from tracker.outputs.paper.content import (
     press_from,
     ratio,
 )
-from tracker.outputs.paper.days import day_text, iso_day, when_text
+from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
-from tracker.outputs.paper.wrapping import Set, set_lines
+from tracker.outputs.paper.short_days import day_text, iso_day, when_text
+from tracker.outputs.view.answers import Answer, summary
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
 # What each column takes of the width.
@@ -45,7 +45,7 @@ class Row(NamedTuple):
 
 
 def row(thing: Thing, practice: Practice, today: date) -> Row:
-    """What the handout says of one jar or liquor."""
+    """What the handout says of one jar or extract."""
     jar, known_of = thing.jar, summary(thing, today)
     careful = cautions(jar)
     plant = short(one for one in careful if one.kind == "plant")
@@ -79,7 +79,7 @@ def _name(thing: Thing, known_of: Answer) -> Cell:
 def _next(thing: Thing, practice: Practice, today: date) -> str:
     """The day that matters to a class: when to press, until it is pressed."""
     jar = thing.jar
-    pressing = thing.liquor is None and jar.is_macerating and not jar.on_hold
+    pressing = thing.extract is None and jar.is_macerating and not jar.on_hold
     return press_from(jar) if pressing else next_step(thing, practice, today)
 
 

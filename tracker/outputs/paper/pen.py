@@ -7,9 +7,9 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Final
 
-from tracker.core.sheets import Box
-from tracker.outputs.paper.content import Style
-from tracker.outputs.paper.faces import Piece, pieces
+from tracker.core.practice.label_sheets import Box
+from tracker.outputs.paper.labels.label_text import Style
+from tracker.outputs.paper.typefaces import Piece, pieces
 
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
@@ -95,9 +95,7 @@ class Pen:
         )
         self._pdf._out(f"{path} f")
 
-    def rule(
-        self, x1: float, x2: float, y: float, thick_mm: float = 0.15, grey: int = 0
-    ) -> None:
+    def rule(self, x1: float, x2: float, y: float, thick_mm: float = 0.15, grey: int = 0) -> None:
         """A thin level line, from black (0) to white (255)."""
         self._pdf.set_draw_color(grey)
         self._pdf.set_line_width(thick_mm)

@@ -4,12 +4,12 @@ from collections.abc import Iterable, Sequence
 from datetime import tzinfo
 from typing import Final, NamedTuple
 
-from tracker.core.plain import shown
-from tracker.outputs.amounts import ml
-from tracker.outputs.paper.content import Run, Style
-from tracker.outputs.records import wording
-from tracker.outputs.records.shapes import Record, Step, Yield
-from tracker.outputs.words import number
+from tracker.core.values.text import shown
+from tracker.outputs.paper.labels.label_text import Run, Style
+from tracker.outputs.records import batch_words
+from tracker.outputs.records.batch_parts import Record, Step, Yield
+from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.fact_lines import number
 
 
 class Para(NamedTuple):
@@ -60,7 +60,7 @@ def sections(
         Section(
             "From",
             _NAMED,
-            tuple((_cell(one.code, "B"), _cell(wording.part(one))) for one in record.parts),
+            tuple((_cell(one.code, "B"), _cell(batch_words.part(one))) for one in record.parts),
         ),
         _listed("Lots behind it", record.lots),
         Section("Yields and losses", _NAMED, tuple(_yields(record.yields))),
@@ -92,16 +92,16 @@ def _listed(head: str, texts: Iterable[str]) -> Section:
 
 def _components(record: Record) -> Iterable[Row]:
     for one in record.components:
-        cells = (one.on, one.what, wording.much(one), wording.lot(one), one.by)
+        cells = (one.on, one.what, batch_words.much(one), batch_words.lot(one), one.by)
         yield tuple(_cell(text) for text in cells)
 
 
 def _yields(found: Sequence[Yield]) -> Iterable[Row]:
     for one in found:
-        lines = (wording.gave(one), *wording.accounted(one))
+        lines = (batch_words.gave(one), *batch_words.accounted(one))
         yield _cell(one.code, "B"), tuple(_para(line) for line in lines)
         for bottle in one.bottles:
-            yield _cell(bottle.code), _cell(wording.bottle(bottle))
+            yield _cell(bottle.code), _cell(batch_words.bottle(bottle))
 
 
 def _given(record: Record) -> Iterable[Row]:
@@ -112,9 +112,7 @@ def _given(record: Record) -> Iterable[Row]:
 
 
 def _briefly(head: str, steps: Iterable[Step]) -> Section:
-    rows = tuple(
-        (_cell(one.when), _cell(one.code), _readings(one), _cell(one.by)) for one in steps
-    )
+    rows = tuple((_cell(one.when), _cell(one.code), _readings(one), _cell(one.by)) for one in steps)
     return Section(head, _BRIEF, rows, ruled=True)
 
 
@@ -122,9 +120,9 @@ def _step(one: Step, zone: tzinfo) -> Row:
     return (
         _cell(one.when),
         _cell(one.code),
-        (*_readings(one), *(_para(wording.amended(other)) for other in one.amended)),
-        _cell(wording.who(one)),
-        _cell(wording.recorded(one, zone)),
+        (*_readings(one), *(_para(batch_words.amended(other)) for other in one.amended)),
+        _cell(batch_words.who(one)),
+        _cell(batch_words.recorded(one, zone)),
         _cell(number(one.id)),
     )
 
@@ -144,6 +142,6 @@ def _readings(one: Step) -> Cell:
 
 def _book(record: Record) -> Iterable[str]:
     book = record.book
-    yield f"digest {book.digest}; {wording.wholeness(whole=book.whole)}"
+    yield f"digest {book.digest}; {batch_words.wholeness(whole=book.whole)}"
     for one in book.files:
-        yield f"{one.file}, {wording.counted(one.lines)}, ends {one.digest}"
+        yield f"{one.file}, {batch_words.counted(one.lines)}, ends {one.digest}"

@@ -4,12 +4,12 @@ from collections.abc import Iterable, Sequence
 from datetime import tzinfo
 from typing import Final, NamedTuple
 
-from tracker.core.plain import shown
-from tracker.outputs.paper.content import Run, Style
+from tracker.core.values.text import shown
+from tracker.outputs.paper.labels.label_text import Run, Style
+from tracker.outputs.paper.line_breaks import BASELINE, LEADING, Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.record_parts import Cell, Para, Row, Section, sections
-from tracker.outputs.paper.wrapping import BASELINE, LEADING, Set, set_lines
-from tracker.outputs.records.shapes import Record
+from tracker.outputs.records.batch_parts import Record
 
 A4_MM: Final = (210.0, 297.0)
 MARGIN_MM: Final = 16.0
@@ -95,9 +95,7 @@ def _foot(pen: Pen, page_mm: tuple[float, float], code: str, count: str) -> list
     ]
 
 
-def _one_line(
-    pen: Pen, x: float, baseline: float, text: str, style: Style, size_pt: float
-) -> Set:
+def _one_line(pen: Pen, x: float, baseline: float, text: str, style: Style, size_pt: float) -> Set:
     high = size_pt * MM_PER_POINT
     width = pen.width(text, style) * size_pt
     top = baseline - high * BASELINE
@@ -269,6 +267,4 @@ def _start(one: Ink) -> float:
 def _moved(one: Ink, down: float) -> Ink:
     if isinstance(one, Rule):
         return one._replace(y=one.y + down)
-    return one._replace(
-        baseline=one.baseline + down, top=one.top + down, bottom=one.bottom + down
-    )
+    return one._replace(baseline=one.baseline + down, top=one.top + down, bottom=one.bottom + down)

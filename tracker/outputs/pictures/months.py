@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 
-from tracker.core.times import add_months
+from tracker.core.values.times import add_months
 
 # The steps a scale may take, in months: the finest that leaves room is taken.
 STEPS = (1, 2, 3, 6, 12, 24, 60, 120, 240, 600, 1200)

@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tracker.outputs.pictures.lives import LETTERS, Life, Moment, stacked
+from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
-from tracker.outputs.pictures.pressings import ByMethod
-from tracker.outputs.pictures.seasons import FALLINGS, MONTHS, WORDS, Falling, Season
-from tracker.outputs.pictures.supplies import Supply
+from tracker.outputs.pictures.pressing_shares import ByMethod
+from tracker.outputs.pictures.season import FALLINGS, MONTHS, WORDS, Falling, Season
+from tracker.outputs.pictures.supply import Supply
 from tracker.outputs.pictures.svg import FAINT, INK, PAPER, Picture, picture, plain
-from tracker.outputs.tables import cut, width
+from tracker.outputs.terminal.table import cut, width
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -108,7 +108,7 @@ def _life_key(life: Life) -> str:
     shakes = len(life.of("shaken"))
     how_many = f"{shakes} shakes as ticks" if shakes > 1 else "a shake as a tick"
     ticks = f"; {how_many} below it" if shakes else ""
-    return f"Thick line: herb in the jar. Double line: liquor. Dotted: to come{ticks}."
+    return f"Thick line: herb in the jar. Double line: extract. Dotted: to come{ticks}."
 
 
 def _spans(axes: "Axes", life: Life) -> None:
@@ -129,9 +129,7 @@ def _spans(axes: "Axes", life: Life) -> None:
         for level in (-0.08, 0.08):
             axes.plot([out, until], [level, level], color=INK, linewidth=1.2)
     if _number(life.last) > today:
-        axes.plot(
-            [today, _number(life.last)], [0, 0], color=FAINT, linewidth=1.5, linestyle=":"
-        )
+        axes.plot([today, _number(life.last)], [0, 0], color=FAINT, linewidth=1.5, linestyle=":")
 
 
 def _letter(axes: "Axes", one: Moment, row: int) -> None:
@@ -166,8 +164,7 @@ def _season(found: Season, title: str) -> "Figure":
     counts = {what: [one.count(what) for one in found.months] for what in FALLINGS}
     places = range(len(found.months))
     below = [
-        longest + past
-        for longest, past in zip(counts["longest"], counts["expires"], strict=True)
+        longest + past for longest, past in zip(counts["longest"], counts["expires"], strict=True)
     ]
     _bars(axes, counts["ready"], [0] * len(counts["ready"]), "ready")
     _bars(axes, [-one for one in counts["longest"]], [0] * len(below), "longest")
@@ -236,9 +233,7 @@ def supply_picture(found: Sequence[Supply]) -> Picture:
 def _supplies(found: Sequence[Supply], title: str) -> "Figure":
     drawn = found[:MOST_SUPPLIES]
     more = f" The first {len(drawn)} of {len(found)} herbs to end." if drawn != found else ""
-    under = (
-        f"Millilitres at each month's end; dashed: if use goes on; dotted: last good day.{more}"
-    )
+    under = f"Millilitres at each month's end; dashed: if use goes on; dotted: last good day.{more}"
     strip_in = 0.62
     figure = _figure(title, under, 1.3 + strip_in * max(len(drawn), 1))
     if not drawn:

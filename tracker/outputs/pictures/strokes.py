@@ -4,7 +4,7 @@ from datetime import date
 
 import msgspec
 
-from tracker.outputs.pictures.lives import LETTERS, Life, stacked
+from tracker.outputs.pictures.jar_life import LETTERS, Life, stacked
 
 # Letters nearer than this, in hundredths of the width, would touch on a phone.
 _LEAST_GAP = 4.5
@@ -47,7 +47,7 @@ def strokes(life: Life) -> Strokes:
     spans = [
         ("within", charged.first, charged.last),
         ("herb", charged.last, life.herb_out),
-        ("liquor", life.herb_out, min(life.today, max(kept, default=life.herb_out))),
+        ("extract", life.herb_out, min(life.today, max(kept, default=life.herb_out))),
         ("come", life.today, life.last),
     ]
     marks = [one for one in life.moments if one.kind in LETTERS]

@@ -14,8 +14,8 @@ from xml.etree import ElementTree
 
 import msgspec
 
-from tracker.core.errors import TrackerError
-from tracker.core.plain import shown
+from tracker.core.values.errors import TrackerError
+from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

@@ -1,0 +1,387 @@
+"""The composition root: picks the real clock, book, writer, read model and lock."""
+
+import os
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import closing, contextmanager
+from copy import copy
+from datetime import UTC, date, datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+from zlib import adler32, crc32
+
+import msgspec
+import platformdirs
+
+from tracker import clock
+from tracker.core.facts.entry import WHOLE_SHELF
+from tracker.core.practice.practice import PRACTICE_FILE, Practice
+from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.things import Flag, Jar, Lot, Shelf, Thing
+from tracker.core.values.errors import AmbiguousCodeError, BookError, UnknownCodeError
+from tracker.core.values.lookalikes import strange_letter
+from tracker.journal import read_model
+from tracker.journal.read_model import ReadModel
+
+if TYPE_CHECKING:
+    from tracker.core.facts.entry import AnyFact, Entry
+    from tracker.core.rules.away import Stay
+    from tracker.core.values.times import When
+    from tracker.journal.file_marks import Damage, Place
+
+APP = "stillroom"
+
+
+class Draft(msgspec.Struct, frozen=True):
+    """A fact about to be recorded: what, about which code, and when it happened."""
+
+    id: str
+    subject: str
+    when: "When"
+    fact: "AnyFact"
+
+
+def _new_id() -> str:
+    from uuid_utils import uuid7
+
+    return str(uuid7())
+
+
+class Bench:
+    """One book at hand: what is on its shelf, and the only way to add to it."""
+
+    def __init__(
+        self,
+        book: Path,
+        *,
+        named: bool = True,
+        cache: Path | None = None,
+        state: Path | None = None,
+        read_clock: Callable[[], datetime] | None = None,
+        new_id: Callable[[], str] = _new_id,
+    ) -> None:
+        self.book = book
+        self._named = named
+        where = os.fsencode(book.resolve())
+        key = f"{_slug(book.resolve().name)}-{crc32(where):08x}{adler32(where):08x}"
+        cache = cache or Path(platformdirs.user_cache_dir(APP, appauthor=False))
+        self._state_root = state or Path(platformdirs.user_state_dir(APP, appauthor=False))
+        self.state = self._state_root / key
+        self.model = ReadModel(book, cache / f"shelf-{key}-{read_model.LAYOUT}.sqlite")
+        self._read_clock = read_clock
+        self.new_id = new_id
+
+    def fresh(self) -> "Bench":
+        """The same bench with the practice read anew, for one that stays up for months."""
+        again = copy(self)
+        again.__dict__.pop("practice", None)
+        return again
+
+    @cached_property
+    def practice(self) -> Practice:
+        """The rules in force."""
+        if not (self.book / PRACTICE_FILE).exists():
+            return Practice()
+        from tracker.config.practice_file import read_practice
+
+        return read_practice(self.book)
+
+    def now(self) -> datetime:
+        """The present, in the maker's zone."""
+        zone = clock.zone(self.practice.zone)
+        return self._read_clock().astimezone(zone) if self._read_clock else clock.now(zone)
+
+    def today(self) -> date:
+        """The maker's day."""
+        return self.now().date()
+
+    # Asking
+
+    def check_is_book(self) -> None:
+        """Raise BookError unless the folder is a book, or could become the default one."""
+        events = self.book / "events"
+        if events.is_dir():
+            return
+        if self.book.exists() and (not self.book.is_dir() or self._holds_other_things()):
+            raise BookError(
+                "That is not a book: it has no folder named events.",
+                where=str(self.book),
+                do="name the folder of a book, or an empty one to begin a book in.",
+            )
+
+    def _holds_other_things(self) -> bool:
+        return any(path.name != PRACTICE_FILE for path in self.book.iterdir())
+
+    def must_exist(self) -> None:
+        """Raise BookError where an asking verb was pointed at nothing."""
+        self.check_is_book()
+        if self._named and not self.book.exists():
+            raise BookError(
+                "There is no book there.",
+                where=str(self.book),
+                do="mend the path, or begin the book with `stillroom --book DIR charge`.",
+            )
+
+    def jars(self, *, live_only: bool = False, on: date | None = None) -> list[Jar]:
+        """The jars on the shelf, or all there ever were; as they stood on a day."""
+        self.must_exist()
+        with closing(self.model.connect()) as connection:
+            last = read_model.last_day(connection)
+            if on is None or last is None or on >= last:
+                return read_model.jars(connection, live_only=live_only)
+        shelf = self.replayed(through=on)
+        found = sorted(shelf.jars.values(), key=lambda jar: (jar.charged.start, jar.code))
+        return [jar for jar in found if jar.is_live or not live_only]
+
+    def find(self, code: str, on: date | None = None) -> Thing:
+        """What a code names; it may be shortened while only one thing fits.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        if on is None:
+            self.must_exist()
+            with closing(self.model.connect()) as connection:
+                near = read_model.jars_like(connection, code.strip())
+                return picked(code, near, lambda: list(read_model.codes(connection)))
+        jars = self.jars(on=on)
+        return picked(code, jars, lambda: [jar.code for jar in jars])
+
+    def jar(self, jar_id: str) -> Jar | None:
+        """The jar of one charge as it stands now."""
+        with closing(self.model.connect()) as connection:
+            return read_model.jar_by_id(connection, jar_id)
+
+    def lots(self) -> list[Lot]:
+        """Every lot of herb and liquid that ever came in."""
+        self.must_exist()
+        with closing(self.model.connect()) as connection:
+            return read_model.lots(connection)
+
+    def find_lot(self, code: str) -> Lot:
+        """The lot a code names; it may be shortened while only one fits.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        return picked_lot(code, self.lots())
+
+    def codes(self) -> list[str]:
+        """Every jar code ever given."""
+        with closing(self.model.connect()) as connection:
+            return list(read_model.codes(connection))
+
+    def entries_of(self, jar_id: str) -> "list[Entry]":
+        """Every line about one jar, corrections and struck ones included, in replay order."""
+        from tracker.core.facts.entry import replay_order
+        from tracker.core.replay.families import each_once
+
+        with closing(self.model.connect()) as connection:
+            places = read_model.places_of(connection, jar_id)
+        return sorted(each_once(self.entries_at(places))[0], key=replay_order)
+
+    def entries_at(self, places: "Sequence[Place]") -> "list[Entry]":
+        """The entries that stand at these places of the book."""
+        from tracker.journal.read import read_entries
+
+        return read_entries(self.book, places)
+
+    def kin_of(self, jar_ids: Iterable[str]) -> "dict[str, list[Entry]]":
+        """The entries of these jars, and of every jar that flows into or out of them."""
+        from tracker.core.replay.families import joined_jars
+
+        found: dict[str, list[Entry]] = {}
+        missing = set(jar_ids)
+        while missing:
+            found |= {jar_id: self.entries_of(jar_id) for jar_id in missing}
+            every = {entry.id: entry for own in found.values() for entry in own}
+            missing = joined_jars(every.values(), lambda entry: entry) - found.keys()
+        return found
+
+    def entry(self, number: str) -> "Entry":
+        """The one event whose id begins or ends so.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none does, or several do.
+        """
+        from tracker.core.replay.families import each_once
+
+        self.must_exist()
+        with closing(self.model.connect()) as connection:
+            found = read_model.events_like(connection, number)
+        if not found:
+            raise UnknownCodeError(number, [], list_verb="history CODE")
+        if len({place.event for place in found}) > 1:
+            raise AmbiguousCodeError(number, [place.event for place in found])
+        return each_once(self.entries_at(found))[0][0]
+
+    def replayed(self, *, through: date | None = None) -> Shelf:
+        """The shelf from the lines themselves, of what happened through a day."""
+        from tracker.core.replay.replay import replay
+        from tracker.journal.read import read_book
+
+        placed, _ = read_book(self.book)
+        return replay((one.entry for one in placed), through=through)
+
+    def shelf_through(self, days: Sequence[date]) -> list[tuple[date, list[Jar]]]:
+        """Every jar as it stood at the end of each day, the lines read once."""
+        from tracker.core.replay.replay import replay
+        from tracker.journal.read import read_book
+
+        self.must_exist()
+        entries = [one.entry for one in read_book(self.book)[0]]
+        return [(day, list(replay(entries, through=day).jars.values())) for day in days]
+
+    def histories(self) -> "dict[str, list[Entry]]":
+        """Every line about each jar, by the id of its charge, in replay order."""
+        from tracker.core.facts.entry import replay_order
+        from tracker.core.replay.families import each_once, families
+        from tracker.journal.read import read_book
+
+        self.must_exist()
+        entries = [one.entry for one in read_book(self.book)[0]]
+        found = families(entries, lambda entry: entry)
+        return {
+            jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
+        }
+
+    def stays(self) -> "tuple[Stay, ...]":
+        """When the maker is away; almost always there is nothing to read."""
+        with closing(self.model.connect()) as connection:
+            places = read_model.places_of(connection, WHOLE_SHELF)
+        if not places:
+            return ()
+        from tracker.core.rules.away import stays_of
+
+        return stays_of(self.entries_at(places))
+
+    def damages(self) -> "list[Damage]":
+        """Lines of the book that are not what was written, or not yet whole."""
+        with closing(self.model.connect()) as connection:
+            return read_model.damages(connection)
+
+    def check(self) -> "list[Damage]":
+        """Every line that is not what was written, read anew from the files."""
+        from tracker.journal.read import read_book
+
+        return read_book(self.book)[1]
+
+    def accept(self) -> None:
+        """Take the files as they are; what is gone from their ends is no longer missed."""
+        from tracker.journal.refresh import accept
+
+        try:
+            accept(self.model)
+        except OSError as reason:
+            raise BookError(
+                f"The read model cannot be written: {reason.strerror}.",
+                where=str(self.model.file),
+                do="make the cache folder yours to write, then say it again.",
+            ) from reason
+
+    def questions(self) -> list[Flag]:
+        """What wants an answer: records that disagree, codes that are alike, recalls, lots."""
+        from tracker.core.reckoning.lot_balance import overdrawn
+        from tracker.core.reckoning.recall import not_held
+        from tracker.core.shelf.codes import wants_relabelling
+
+        with closing(self.model.connect()) as connection:
+            found, lots = read_model.jars(connection), read_model.lots(connection)
+        strange = [(jar.id, strange_letter(jar.code)) for jar in found]
+        flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
+        return [
+            *(flag for flag in flags if flag.asks or wants_relabelling(flag)),
+            *(Flag(jar_id, f"a look-alike: {why}") for jar_id, why in strange if why),
+            *not_held(found, lots),
+            *overdrawn(lots, found),
+        ]
+
+    def unplaced(self) -> list[Flag]:
+        """Events that have no jar to stand on, each with its reason."""
+        with closing(self.model.connect()) as connection:
+            return read_model.unplaced(connection)
+
+    # Recording
+
+    @cached_property
+    def writer(self) -> str:
+        """The machine and person: the name of the one file appended to here.
+
+        Made once and kept outside the book, so that a copy of the book on another machine
+        writes to a file of its own.
+        """
+        if name := os.environ.get("STILLROOM_WRITER"):
+            return _slug(name)
+        path = self._state_root / "writer"
+        try:
+            return _slug(path.read_text().strip())
+        except FileNotFoundError:
+            import socket
+
+            name = f"{_slug(socket.gethostname())}-{self.new_id()[-8:]}"
+            path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            path.write_text(name + "\n")
+            return name
+
+    @contextmanager
+    def locked(self) -> Iterator[None]:
+        """Keep other terminals from recording between looking and writing."""
+        from filelock import FileLock, Timeout
+
+        self.state.mkdir(mode=0o700, parents=True, exist_ok=True)
+        lock = FileLock(self.state / "recording.lock", timeout=20)
+        try:
+            with lock:
+                yield
+        except Timeout as reason:
+            raise BookError(
+                "Another stillroom has been recording for 20 seconds.",
+                where=str(self.book),
+                do="close it, or wait until it is done.",
+            ) from reason
+
+    def record(self, drafts: Sequence[Draft]) -> "list[Entry]":
+        """Validate and append facts, all or none; the caller holds the lock."""
+        from tracker.journal.append import append
+
+        return append(self.book, self.writer, self._written_down(drafts), self.state / "set-aside")
+
+    def _written_down(self, drafts: Sequence[Draft]) -> "list[Entry]":
+        """Valid facts as entries of this writer, recorded now, in a book that can be read."""
+        from tracker.core.facts.entry import Entry
+        from tracker.journal.line import validated
+
+        self._must_read_all()
+        recorded = self.now().astimezone(UTC)
+        return [
+            Entry(
+                draft.id,
+                self.writer,
+                0,
+                draft.subject,
+                draft.when,
+                recorded,
+                validated(draft.fact),
+            )
+            for draft in drafts
+        ]
+
+    def _must_read_all(self) -> None:
+        """What stands in a file that cannot be read may change what can be recorded."""
+        from tracker.journal.read import unreadable
+
+        for damage in self.damages():
+            if damage.is_unreadable:
+                raise unreadable(damage.file, damage.why.partition(": ")[2])
+
+
+def _slug(name: str) -> str:
+    slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40] or "writer"
+    # Names that Windows keeps for devices, whatever follows the point.
+    return f"{slug}-" if re.fullmatch("con|prn|aux|nul|(com|lpt)[0-9]", slug) else slug
+
+
+def default_book() -> Path:
+    """The platform's place for a person's data."""
+    return Path(platformdirs.user_data_dir(APP, appauthor=False)) / "book"

@@ -1,0 +1,47 @@
+"""What a code names: a jar, extract, bottle or lot, or what was once told under it."""
+
+from contextlib import closing
+from datetime import date
+
+from tracker.bench.bench import Bench
+from tracker.core.facts.entry import WHOLE_SHELF, Entry
+from tracker.core.replay.former_codes import is_told_under
+from tracker.core.shelf.things import Lot, Thing
+from tracker.core.values.errors import UnknownCodeError
+from tracker.journal import read_model
+from tracker.journal.read import read_book
+
+
+def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot:
+    """The jar, extract, bottle or lot of that code; a lot of another code in full only.
+
+    Raises:
+        UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+    """
+    if code.strip().upper().startswith("LOT-"):
+        return bench.find_lot(code)
+    try:
+        return bench.find(code, on=on)
+    except UnknownCodeError:
+        wanted = code.strip().upper()
+        lot = next((one for one in bench.lots() if one.code.upper() == wanted), None)
+        if lot is None:
+            raise
+        return lot
+
+
+def taken_out(bench: Bench, code: str) -> dict[str, list[Entry]]:
+    """The entries of each jar or lot told under a code that nothing in force opens."""
+    with closing(bench.model.connect()) as connection:
+        ids = [one for one in read_model.taken_out(connection) if one != WHOLE_SHELF]
+    told = {jar_id: bench.entries_of(jar_id) for jar_id in ids}
+    return {
+        jar_id: own for jar_id, own in told.items() if any(is_told_under(code, one) for one in own)
+    }
+
+
+def once_told(bench: Bench, code: str) -> dict[str, list[Entry]]:
+    """The entries of each jar or lot that any line ever named by a code; reads them all."""
+    placed, _ = read_book(bench.book)
+    ids = {jar for one in placed if is_told_under(code, one.entry) for jar in one.entry.jars}
+    return {jar_id: bench.entries_of(jar_id) for jar_id in sorted(ids - {WHOLE_SHELF})}

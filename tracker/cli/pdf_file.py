@@ -1,0 +1,45 @@
+"""Files of paper: a PDF written whole or not at all, and what is said of it."""
+
+import os
+from collections.abc import Iterable
+from pathlib import Path
+
+import typer
+
+from tracker.core.values.errors import BookError
+
+
+def missing_letters(letters: Iterable[str]) -> list[str]:
+    """A warning that names the letters no font has; none where there are none."""
+    named = ", ".join(f"{one} (U+{ord(one):04X})" for one in sorted(letters))
+    return [f"no font has {named}: \ufffd stands there instead"] if named else []
+
+
+def tell_written(file: Path, what: str, pages: int) -> None:
+    """Say what was written where, beside what the command answers."""
+    typer.echo(f"Wrote {file}: {what}, {pages} page{'s' * (pages != 1)}.", err=True)
+
+
+def write_pdf(file: Path, pdf: bytes) -> None:
+    """Write a PDF whole or not at all, over nothing that is not one.
+
+    Raises:
+        BookError: it cannot be written, or something else stands there.
+    """
+    fresh = file.parent / f".{file.name}.{os.getpid()}"
+    try:
+        if file.is_dir() or (file.exists() and file.read_bytes()[:5] not in (b"%PDF-", b"")):
+            raise BookError(
+                "What stands there is no PDF, and stays.",
+                where=str(file),
+                do="name another file with --to.",
+            )
+        fresh.write_bytes(pdf)
+        fresh.replace(file)
+    except OSError as reason:
+        fresh.unlink(missing_ok=True)
+        raise BookError(
+            f"The PDF cannot be written: {reason.strerror}.",
+            where=str(file),
+            do="name a file that is yours to write, with --to.",
+        ) from reason

@@ -1,0 +1,197 @@
+"""Herb and pours as verbs take them: amounts, strengths, lots, and what was paid."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import Desk
+from tracker.cli.sheet import Sheet
+from tracker.core.facts.fields import Form, Pour
+from tracker.core.practice.practice import UnitSystem
+from tracker.core.rules import refusals
+from tracker.core.shelf.things import Lot
+from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
+from tracker.core.values.money import is_money
+from tracker.core.values.times import Period
+from tracker.quantities import Amount, grams, millilitres, pour
+
+_LOT = re.compile(r"\bLOT-\d{2}-\d+[a-z]*\b", re.IGNORECASE)
+_PAID = re.compile(r"@\s*(\S+)\s*$")
+_RATIO = re.compile(r"1:\d+(?:\.\d+)?")
+# Months are of many lengths: two spans are held against each other from one day on.
+_ANY_DAY = date(2025, 1, 1)
+
+Pours = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--pour", help='What was poured: "500 ml 45%", "500 ml LOT-26-01". May be said again.'
+    ),
+]
+Fresh = Annotated[str | None, typer.Option(help="Weight of fresh herb: 12 oz, 340 g.")]
+Dried = Annotated[str | None, typer.Option(help="Weight of dried herb: 100 g.")]
+Paid = Annotated[str | None, typer.Option(help="What was paid for it: 6.40.")]
+
+
+def money(text: str | None, where: str) -> str | None:
+    """An amount of money as the book writes it.
+
+    Raises:
+        MisusedError: it is none.
+    """
+    if text is None:
+        return None
+    plain = text.strip().replace(",", ".")
+    if not is_money(plain):
+        raise MisusedError(
+            f"{text!r} is no amount of money.", where=where, do="write it like 6.40."
+        )
+    return plain
+
+
+def pours_asked(desk: Desk, said: Sequence[str] | None) -> list[str]:
+    """The pours as texts; asked for where a person sits at a terminal."""
+    units = desk.bench.practice.units
+    if said:
+        return list(said)
+    return [
+        desk.need(
+            None,
+            "What was poured, such as 500 ml 45%",
+            read=lambda text: _checked(text, units),
+        )
+    ]
+
+
+def _checked(text: str, units: UnitSystem) -> str:
+    if not _LOT.search(text):
+        pour(_PAID.sub("", text), units)
+    return text
+
+
+def poured(sheet: Sheet, texts: Sequence[str]) -> tuple[Pour, ...]:
+    """The pours, those of a lot as the lot has them; `@ 10.00` at the end is what was paid."""
+    return tuple(_poured(sheet, text) for text in texts)
+
+
+def _poured(sheet: Sheet, text: str) -> Pour:
+    units = sheet.desk.bench.practice.units
+    paid = _PAID.search(text)
+    price = money(paid[1], "--pour") if paid else None
+    words = _PAID.sub("", text)
+    named = _LOT.search(words)
+    if named is None:
+        return replace(pour(words, units), paid=price)
+    lot = sheet.find_lot(named[0])
+    if lot.liquid is None:
+        raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
+    refusals.lot_to_use(lot, sheet.when)
+    amount = millilitres(words.replace(named[0], "").strip(), units)
+    return Pour(
+        liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
+        volume_ml=amount.value,
+        ethanol_pct_vol=lot.ethanol_pct_vol,
+        name=lot.name,
+        written=text.strip(),
+        known=amount.known,
+        lot=lot.id,
+        paid=price,
+    )
+
+
+def lot_of_herb(sheet: Sheet, code: str) -> Lot:
+    """The lot of herb a code names, free to be used.
+
+    Raises:
+        RefusedError: it is of a liquid, on hold, or called back.
+    """
+    lot = sheet.find_lot(code)
+    if lot.liquid is not None:
+        raise RefusedError(lot.code, f"it is no herb: {lot.what}", do="name it in --pour.")
+    refusals.lot_to_use(lot, sheet.when)
+    return lot
+
+
+def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amount | None]:
+    """The form of the herb and its weight; None where the weight is unknown."""
+    if fresh is not None and dried is not None:
+        raise MisusedError(
+            "The herb is either fresh or dried.", where="--fresh and --dried", do="say one."
+        )
+    units = desk.bench.practice.units
+    form: Form = "fresh" if fresh is not None else "dried"
+    text = fresh if fresh is not None else dried
+    if text is None:
+        form = desk.need(None, "Is the herb fresh or dried", read=_form)
+        return form, desk.need(
+            None, f"How much {form} herb", read=lambda words: _grams(words, units)
+        )
+    return form, _grams(text, units)
+
+
+def _grams(text: str, units: UnitSystem) -> Amount | None:
+    return None if text.strip().lower() == "unknown" else grams(text, units)
+
+
+def _form(text: str) -> Form:
+    match text.strip().lower():
+        case "fresh" | "f":
+            return "fresh"
+        case "dried" | "dry" | "d":
+            return "dried"
+    raise MisusedError(f"{text!r} is neither.", where="the form", do="Write fresh or dried.")
+
+
+def of_form(lot: Lot, form: Form) -> None:
+    """Refuse fresh herb where dried was weighed, and dried where fresh was."""
+    if lot.form != form:
+        raise RefusedError(
+            lot.code, f"it is {lot.form} herb, and {form} was weighed", do=f"say --{lot.form}."
+        )
+
+
+def must_fit(least: Period, longest: Period | None) -> None:
+    """Refuse a longest time that is over before the shortest is.
+
+    Raises:
+        MisusedError: it is.
+    """
+    if longest is not None and longest.after(_ANY_DAY) < least.after(_ANY_DAY):
+        raise MisusedError(
+            f"At most {longest} is over before at least {least}.",
+            where="--least and --longest",
+            do="see the two again.",
+        )
+
+
+def ratio_said(text: str | None) -> str | None:
+    """A ratio such as `1:5`, as it was written.
+
+    Raises:
+        MisusedError: it is none.
+    """
+    if text is not None and not _RATIO.fullmatch(text):
+        raise MisusedError(
+            f"{text!r} is not a ratio.", where="--ratio", do="write it like 1:5 or 1:2.5."
+        )
+    return text
+
+
+def volume(desk: Desk, text: str) -> Amount:
+    """A volume in the maker's units."""
+    return millilitres(text, desk.bench.practice.units)
+
+
+def share_of(text: str) -> float:
+    """A share such as `1/3`, `40%` or `0.4`, above nothing and at most the whole."""
+    found = re.fullmatch(r"\s*(\d+(?:[.,]\d+)?)\s*(?:/\s*(\d+(?:[.,]\d+)?)|(%))?\s*", text)
+    value = 0.0
+    if found is not None:
+        whole = 100.0 if found[3] else float((found[2] or "1").replace(",", "."))
+        value = float(found[1].replace(",", ".")) / whole if whole else 0.0
+    if not 0 < value <= 1:
+        raise QuantityError(text, "not a share of the whole", do="write it like 1/2 or 40%.")
+    return value

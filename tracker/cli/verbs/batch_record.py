@@ -1,0 +1,119 @@
+"""The batch record: `record`."""
+
+import re
+from collections.abc import Sequence
+from datetime import tzinfo
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.pdf_file import missing_letters, tell_written, write_pdf
+from tracker.cli.verbs.lists import damaged
+from tracker.cli.verbs.one_thing import told_of
+from tracker.core.practice.label_sheets import BUILT_IN
+from tracker.core.reckoning.flow_graph import graph_of
+from tracker.core.shelf.things import Lot, Thing
+from tracker.core.values.errors import MisusedError
+from tracker.core.values.text import shown
+from tracker.journal.book_digest import proof_of
+from tracker.journal.check import check
+from tracker.outputs.records.batch import record as make_record
+from tracker.outputs.records.batch import whole
+from tracker.outputs.records.batch_flows import Around
+from tracker.outputs.records.batch_parts import Book, FileDigest, Record
+from tracker.outputs.terminal.one_thing import made_up
+
+app = typer.Typer(rich_markup_mode=None)
+
+
+@app.command()
+def record(
+    context: typer.Context,
+    code: Annotated[
+        str, typer.Argument(help="A jar or blend, or an extract or bottle of its batch.")
+    ],
+    as_json: AsJson = False,
+    pdf: Annotated[
+        bool, typer.Option("--pdf", help="On paper: write a PDF with lines to sign.")
+    ] = False,
+    to: Annotated[
+        Path | None, typer.Option("--to", help="The PDF to write; else CODE.pdf.")
+    ] = None,
+) -> None:
+    """Everything the book holds of a batch, with both readings of what was corrected."""
+    if (pdf and as_json) or (to and not pdf):
+        raise MisusedError(
+            "--to names a PDF, and that is written with --pdf alone.",
+            where="--pdf, --to and --json",
+            do="say `--pdf`, with `--to FILE` if you like, or `--json`.",
+        )
+    desk = Desk(context.obj)
+    thing, made = batch_record(desk, code)
+    rows = [] if thing is None else made_up(whole(thing.jar))
+    if as_json:
+        desk_json(made)
+    elif pdf:
+        _on_paper(desk, made, rows, to)
+    else:
+        from tracker.outputs.records.batch_text import text
+
+        echo_lines(text(made, rows, _zone(desk), colour=desk.colour), desk.colour)
+    damaged(desk)
+
+
+def _on_paper(desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None) -> None:
+    """Write the record as a PDF on the maker's paper."""
+    from tracker.outputs.paper.handouts import page_of
+    from tracker.outputs.paper.record_pdf import record_pdf
+
+    practice = desk.bench.practice
+    sheet = practice.sheets.get(practice.label_sheet, BUILT_IN["a4"])
+    wide, high = page_of(sheet.page_mm)
+    done = record_pdf(made, rows, _zone(desk), page_mm=(high, wide))
+    # A code no longer in force is as it was typed: a stroke in it would be a folder.
+    file = to or Path(re.sub(r"[^\w-]+", "-", made.code) + ".pdf")
+    write_pdf(file, done.pdf)
+    for warning in missing_letters(done.missing):
+        typer.echo(f"Look again: {shown(warning)}.", err=True)
+    tell_written(file, f"the batch record of {made.code}", done.pages)
+
+
+def _zone(desk: Desk) -> tzinfo:
+    zone = desk.bench.now().tzinfo
+    assert zone is not None
+    return zone
+
+
+def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
+    """What a code names now, and the record of its batch.
+
+    Raises:
+        MisusedError: the code is a lot's.
+        UnknownCodeError, AmbiguousCodeError: no line names it, or it fits several things.
+    """
+    bench = desk.bench
+    name, thing, entries = told_of(bench, code)
+    if isinstance(thing, Lot):
+        raise MisusedError(
+            f"{name} is a lot, and no batch was made of a lot alone.",
+            where=f"the code {code!r}",
+            do=f"`stillroom trace {name}` names the batches it went into.",
+        )
+    jars, lots = bench.jars(), bench.lots()
+    around = Around(
+        graph_of(jars, lots), {one.id: one for one in jars}, {one.id: one for one in lots}
+    )
+    jar = None if thing is None else around.jars[thing.jar.id]
+    return thing, make_record(name, jar, entries, around, _book(desk), bench.now())
+
+
+def _book(desk: Desk) -> Book:
+    bench = desk.bench
+    report = check(bench.book, [one for one in bench.damages() if one.gone], bench.now())
+    return Book(
+        report.is_whole,
+        proof_of(report.files),
+        tuple(FileDigest(one.file, one.lines, one.digest) for one in report.files if one.lines),
+    )

@@ -1,0 +1,310 @@
+"""Extracts put together and seen to: `blend`, `make-up`, `dilute`, `settle`, `refill`."""
+
+import re
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import Desk
+from tracker.cli.pours import Pours, poured, pours_asked, volume
+from tracker.cli.sheet import Sheet, about_of, recording
+from tracker.cli.verbs.charge import next_codes
+from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
+from tracker.core.facts.fields import Portion, Pour
+from tracker.core.rules import refusals
+from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
+from tracker.outputs.view.answers import ratio_text, strength_text
+from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.fact_lines import said
+from tracker.quantities import Amount, millilitres
+
+app = typer.Typer(rich_markup_mode=None)
+
+Code = Annotated[str | None, typer.Argument(help="The extract, such as CAOF-26-01A.")]
+Volume = Annotated[str | None, typer.Argument(help="How much there is of it now.")]
+
+_PART = re.compile(r"\s*(\d[\d.,]*)\s*(.*?)\s+(\S+)\s*")
+
+
+@app.command()
+@recording
+def blend(
+    desk: Desk,
+    parts: Annotated[
+        list[str] | None,
+        typer.Option("--part", help='So much of one: "40 ml CAOF-26-01A". Say it again.'),
+    ] = None,
+    total: Annotated[
+        str | None, typer.Option(help="All parts in proportion to this: 200 ml.")
+    ] = None,
+    measured: Annotated[
+        str | None, typer.Option(help="What the blend came to, where it was measured.")
+    ] = None,
+    code: Annotated[str | None, typer.Option("--code", help="A code of your own for it.")] = None,
+) -> None:
+    """Record extracts put together; the blend keeps the earliest good-through of its parts."""
+    texts = desk.need(parts or None, "Which parts, such as 40 ml CAOF-26-01A", read=_lines)
+    whole, came_to = _volume(desk, total), _volume(desk, measured)
+    with desk.recording() as sheet:
+        taken = _portions(sheet, texts, whole)
+        _must_be_several([one.code for one, _ in taken])
+        if came_to is not None:
+            whole_ml = sum(portion.volume_ml for _, portion in taken)
+            refusals.mixed("the blend", whole_ml, 0.0, came_to.value)
+        stem = f"BLEND-{sheet.when.start.year % 100:02d}-"
+        (given,) = next_codes(code, 1, stem, desk.bench.codes())
+        fact = Blended(
+            by=desk.by,
+            note=desk.note,
+            code=given,
+            parts=tuple(portion for _, portion in taken),
+            volume_ml=came_to.value if came_to else None,
+            written=came_to.written if came_to else None,
+        )
+        event = sheet.add(given, fact)
+        sheet.tell(lambda: _blended(sheet.after(event), [one for one, _ in taken], fact))
+
+
+def _must_be_several(codes: list[str]) -> None:
+    twice = next((one for one in codes if codes.count(one) > 1), None)
+    if len(codes) < 2 or twice is not None:
+        raise MisusedError(
+            f"{twice} is named twice." if twice else "One extract alone is no blend.",
+            where="--part",
+            do="say two or more, and of each all that went in.",
+        )
+
+
+def _lines(text: str) -> list[str]:
+    return [one.strip() for one in text.split("+")]
+
+
+def _volume(desk: Desk, text: str | None) -> Amount | None:
+    return volume(desk, text) if text else None
+
+
+def _portions(sheet: Sheet, texts: list[str], whole: Amount | None) -> list[tuple[Thing, Portion]]:
+    """Each part with the thing it is taken from; in proportion where a whole was said."""
+    units = sheet.desk.bench.practice.units
+    read = [_part(text) for text in texts]
+    if whole is not None and not any(unit for _, unit, _ in read):
+        # Bare numbers: so many parts of the whole.
+        amounts = [millilitres(f"{number} ml", units).value for number, _, _ in read]
+    else:
+        amounts = [millilitres(f"{number} {unit}", units).value for number, unit, _ in read]
+    if whole is not None:
+        amounts = [whole.value * amount / sum(amounts) for amount in amounts]
+    found = []
+    for (number, unit, code), amount in zip(read, amounts, strict=True):
+        thing = stocked(sheet.find(code), "blended")
+        refusals.not_before(thing, sheet.when)
+        refusals.take(thing, amount)
+        written = f"{number} {unit}".strip()
+        about = about_of(thing)
+        found.append((thing, Portion(about=about, volume_ml=amount, written=written)))
+    return found
+
+
+def _part(text: str) -> tuple[str, str, str]:
+    part = _PART.fullmatch(text)
+    if part is None:
+        raise QuantityError(text, "no amount and code", do="write it like 40 ml CAOF-26-01A.")
+    return part[1], part[2], part[3]
+
+
+def stocked(thing: Thing, verb: str) -> Thing:
+    """A bottle, or the extract a code names."""
+    if thing.bottle is not None:
+        return thing
+    extract = refusals.must_be_extract(thing, verb)
+    return Thing(thing.jar.extract_code(extract), thing.jar, extract)
+
+
+def _blended(jar: Jar, things: list[Thing], fact: Blended) -> str:
+    parts = " + ".join(
+        f"{ml(part.volume_ml)} of {thing.code}"
+        for thing, part in zip(things, fact.parts, strict=True)
+    )
+    extract = jar.extracts[0]
+    return (
+        f"{jar.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio_text(jar, extract.made)}, "
+        f"{strength_text(extract.made)} % vol, good through {extract.good_through}, the "
+        "earliest of its parts."
+    )
+
+
+@app.command("make-up")
+@recording
+def make_up(
+    desk: Desk,
+    code: Code = None,
+    to: Annotated[str | None, typer.Option(help="The volume it was made up to.")] = None,
+    pours: Pours = None,
+) -> None:
+    """Record an extract made up to a volume with fresh menstruum."""
+    code = desk.need(code, "Which extract", read=str.strip)
+    texts = pours_asked(desk, pours)
+    after = desk.need(
+        _volume(desk, to), "Made up to how much", read=lambda text: volume(desk, text)
+    )
+    with desk.recording() as sheet:
+        thing = stocked(sheet.find(code), "made up")
+        extract = refusals.must_be_extract(thing, "made up")
+        refusals.not_before(thing, sheet.when)
+        if after.value < extract.volume_ml:
+            raise RefusedError(
+                thing.code,
+                f"it is {ml(extract.volume_ml)} already, more than {ml(after.value)}",
+                do="read the measure again; `stillroom count` restates what there is.",
+            )
+        filled = poured(sheet, texts)
+        refusals.mixed(thing.code, extract.volume_ml, _sum_ml(filled), after.value)
+        fact = MadeUp(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            pours=filled,
+            volume_ml=after.value,
+            written=after.written,
+        )
+        sheet.add(thing.code, fact)
+        sheet.tell(lambda: _mixed(sheet, thing, said(fact)))
+
+
+@app.command()
+@recording
+def dilute(
+    desk: Desk,
+    code: Code = None,
+    pours: Pours = None,
+    to: Annotated[str | None, typer.Option(help="What it came to, where measured.")] = None,
+) -> None:
+    """Record an extract diluted or sweetened."""
+    code = desk.need(code, "Which extract", read=str.strip)
+    texts = pours_asked(desk, pours)
+    after = _volume(desk, to)
+    with desk.recording() as sheet:
+        thing = stocked(sheet.find(code), "diluted")
+        extract = refusals.must_be_extract(thing, "diluted")
+        refusals.not_before(thing, sheet.when)
+        filled = poured(sheet, texts)
+        if after is not None:
+            refusals.mixed(thing.code, extract.volume_ml, _sum_ml(filled), after.value)
+        fact = Diluted(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            pours=filled,
+            volume_ml=after.value if after else None,
+            written=after.written if after else None,
+        )
+        sheet.add(thing.code, fact)
+        sheet.tell(lambda: _mixed(sheet, thing, said(fact)))
+
+
+def _sum_ml(pours: tuple[Pour, ...]) -> float:
+    return sum(one.volume_ml for one in pours)
+
+
+def _mixed(sheet: Sheet, thing: Thing, words: str) -> str:
+    jar = sheet.after(thing.jar.id)
+    extract = _now(jar, thing)
+    return (
+        f"{thing.code} {words}: {ml(extract.volume_ml)}, {ratio_text(jar, extract.made)}, "
+        f"{strength_text(extract.made)} % vol; good through {extract.good_through}."
+    )
+
+
+def _now(jar: Jar, thing: Thing) -> Extract:
+    assert thing.extract is not None
+    return jar.extract(thing.extract.id) or thing.extract
+
+
+@app.command()
+@recording
+def settle(
+    desk: Desk,
+    code: Code = None,
+    amount: Volume = None,
+    before: Annotated[str | None, typer.Option(help="How much there was before.")] = None,
+) -> None:
+    """Record an extract poured off its lees, and what there is of it now."""
+    code = desk.need(code, "Which extract", read=str.strip)
+    after = desk.need(
+        _volume(desk, amount),
+        "How much is there without the lees",
+        read=lambda text: volume(desk, text),
+    )
+    was = _volume(desk, before)
+    with desk.recording() as sheet:
+        thing = stocked(sheet.find(code), "settled")
+        extract = refusals.must_be_extract(thing, "settled")
+        refusals.not_before(thing, sheet.when)
+        fact = Settled(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            volume_ml=after.value,
+            before_ml=was.value if was else None,
+            written=after.written,
+            known=after.known,
+        )
+        refusals.no_more_than(thing.code, after.value, was.value if was else extract.volume_ml)
+        sheet.add(thing.code, fact)
+        sheet.tell(
+            lambda: (
+                f"{thing.code} {said(fact)}; lees "
+                f"{ml(_now(sheet.after(thing.jar.id), thing).lees_ml)}."
+            )
+        )
+
+
+@app.command()
+@recording
+def refill(
+    desk: Desk,
+    code: Annotated[str | None, typer.Argument(help="The bottle, such as CAOF-26-01A/3.")] = None,
+    source: Annotated[
+        str | None, typer.Option("--from", help="The extract or bottle it is filled from.")
+    ] = None,
+    amount: Annotated[str | None, typer.Option("--volume", help="How much went in.")] = None,
+) -> None:
+    """Record a bottle in use filled again; left out, from its own extract up to its size."""
+    code = desk.need(code, "Which bottle", read=str.strip)
+    filled = _volume(desk, amount)
+    with desk.recording() as sheet:
+        thing = sheet.find(code)
+        refusals.refill(thing, filled.value if filled else 0.0)
+        refusals.not_before(thing, sheet.when)
+        assert thing.bottle is not None
+        own = code.rpartition("/")[0]
+        taken = stocked(sheet.find(source or own), "refilled from")
+        refusals.pour_over(thing, taken)
+        room_ml = thing.bottle.size_ml - thing.bottle.volume_ml
+        much_ml = filled.value if filled else room_ml
+        refusals.not_before(taken, sheet.when)
+        refusals.take(taken, much_ml)
+        fact = Refilled(
+            by=desk.by,
+            note=desk.note,
+            about=about_of(thing),
+            source=Portion(
+                about=about_of(taken),
+                volume_ml=much_ml,
+                written=filled.written if filled else None,
+            ),
+        )
+        sheet.add(thing.code, fact)
+        sheet.tell(lambda: _refilled(sheet.after(thing.jar.id), thing, taken, fact))
+
+
+def _refilled(jar: Jar, thing: Thing, taken: Thing, fact: Refilled) -> str:
+    extract = _now(jar, thing)
+    bottle = extract.bottle(thing.bottle.number) if thing.bottle else None
+    now = Thing(thing.code, jar, extract, bottle)
+    volume_ml = bottle.volume_ml if bottle else 0.0
+    return (
+        f"{thing.code} {said(fact)} of {taken.code}: {ml(volume_ml)} in it, good through "
+        f"{now.good_through}."
+    )

@@ -1,0 +1,44 @@
+"""`calendar`: the days that matter, as a file that calendar programs import."""
+
+import os
+import sys
+from datetime import UTC, timedelta
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import Desk
+from tracker.core.values.errors import BookError
+from tracker.outputs.calendar_file import calendar as calendar_bytes
+
+app = typer.Typer(rich_markup_mode=None)
+
+
+@app.command()
+def calendar(
+    context: typer.Context,
+    file: Annotated[
+        Path | None, typer.Argument(help="Where to; standard output where it is not said.")
+    ] = None,
+) -> None:
+    """Earliest press, longest time and good-through days as iCalendar, each with an alarm."""
+    desk = Desk(context.obj)
+    at = desk.bench.practice.digest_at
+    hour = timedelta(hours=at.hour, minutes=at.minute)
+    text = calendar_bytes(desk.bench.jars(live_only=True), desk.bench.now().astimezone(UTC), hour)
+    if file is None or not file.name:
+        sys.stdout.buffer.write(text)
+        return
+    fresh = file.with_name(f".{file.name}.{os.getpid()}")
+    try:
+        fresh.write_bytes(text)
+        fresh.replace(file)
+    except OSError as reason:
+        fresh.unlink(missing_ok=True)
+        raise BookError(
+            f"The calendar cannot be written: {reason.strerror}.",
+            where=str(file),
+            do="name a file that is yours to write.",
+        ) from reason
+    typer.echo(f"Wrote {file}: {text.count(b'BEGIN:VEVENT')} days.", err=True)

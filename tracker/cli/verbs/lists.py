@@ -1,0 +1,123 @@
+"""Questions about the whole shelf: `shelf`, `stock`, `due`."""
+
+from datetime import date
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.core.rules.reminders import due as due_lines
+from tracker.core.shelf.things import Jar
+from tracker.core.values.text import shown
+from tracker.outputs.terminal import shelf_lists
+
+app = typer.Typer(rich_markup_mode=None)
+
+Done = Annotated[bool, typer.Option("--done", help="The jars whose herb is out, as well.")]
+Costed = Annotated[bool, typer.Option("--cost", help="What it cost, instead of strength.")]
+
+
+def _jars(desk: Desk, on: str | None, *, live_only: bool) -> list[Jar]:
+    return desk.bench.jars(live_only=live_only, on=desk.day(on))
+
+
+@app.command()
+def shelf(
+    context: typer.Context,
+    done: Done = False,
+    on: On = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+) -> None:
+    """The jars with herb in them, what matters next first."""
+    desk = Desk(context.obj)
+    today = desk.day(on) or desk.bench.today()
+    practice = desk.bench.practice
+    jars = _jars(desk, on, live_only=not done)
+    rows = jars if done else [jar for jar in jars if jar.is_macerating]
+    if as_json:
+        desk_json(shelf_lists.shelf_answers(rows, practice, today))
+    elif as_csv:
+        echo_csv(shelf_lists.shelf_answers(rows, practice, today))
+    elif not rows:
+        typer.echo("The shelf is empty. `stillroom charge` begins the first jar.", err=True)
+    else:
+        _show_shelf(desk, jars, today, done=done)
+    damaged(desk)
+
+
+def _show_shelf(desk: Desk, jars: list[Jar], today: date, *, done: bool) -> None:
+    colour, total = desk.colour, desk.columns
+    macerating = [jar for jar in jars if jar.is_macerating]
+    lines = shelf_lists.shelf(macerating, desk.bench.practice, today, total=total, colour=colour)
+    if done:
+        lines += ["", *shelf_lists.done(jars, today, total=total, colour=colour)]
+    echo_lines(lines, colour)
+
+
+@app.command()
+def stock(
+    context: typer.Context,
+    cost: Costed = False,
+    on: On = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+) -> None:
+    """Extracts and bottles, the first to expire first."""
+    desk = Desk(context.obj)
+    today = desk.day(on) or desk.bench.today()
+    jars = _jars(desk, on, live_only=True)
+    lots = {lot.id: lot for lot in desk.bench.lots()} if cost or as_json or as_csv else None
+    if as_json or as_csv:
+        answers = shelf_lists.stock_answers(jars, today, lots, desk.bench.practice.currency)
+        desk_json(answers) if as_json else echo_csv(answers)
+    elif not shelf_lists.in_stock(jars):
+        typer.echo("There is no stock. `stillroom press` makes some.", err=True)
+    else:
+        colour = desk.colour
+        lines = shelf_lists.stock(
+            jars,
+            desk.bench.practice,
+            today,
+            total=desk.columns,
+            colour=colour,
+            lots=lots,
+        )
+        echo_lines(lines, colour)
+    damaged(desk)
+
+
+@app.command()
+def due(
+    context: typer.Context, on: On = None, as_json: AsJson = False, as_csv: AsCsv = False
+) -> None:
+    """What wants the maker, most pressing first, one line a jar."""
+    desk = Desk(context.obj)
+    today = desk.day(on) or desk.bench.today()
+    jars = _jars(desk, on, live_only=True)
+    lines = due_lines(jars, desk.bench.practice, today)
+    if as_json or as_csv:
+        answers: list[dict[str, object]] = [
+            {"code": one.code, "what": one.what, "since": one.since.isoformat(), "why": one.why}
+            for one in lines
+        ]
+        desk_json(answers) if as_json else echo_csv(answers)
+    elif not lines:
+        typer.echo("Nothing wants you today.", err=True)
+    else:
+        echo_lines(
+            shelf_lists.due_table(lines, total=desk.columns, colour=desk.colour), desk.colour
+        )
+    for code, flag in ((jar.code, flag) for jar in jars for flag in jar.flags if flag.asks):
+        typer.echo(f"QUESTION about {shown(code)}: {shown(flag.why)}.", err=True)
+    damaged(desk)
+
+
+def damaged(desk: Desk) -> None:
+    """Say beside every answer that the book is not whole, where it is not."""
+    if count := sum(one.counts for one in desk.bench.damages()):
+        things = "thing is" if count == 1 else "things are"
+        typer.echo(
+            f"INCOMPLETE: {count} {things} not as written; `stillroom check` names them.",
+            err=True,
+        )

@@ -1,0 +1,266 @@
+"""Remarks and amends: `note`, `correct`, `strike`, `same`. Nothing recorded is ever changed."""
+
+import json
+from dataclasses import fields
+from typing import Annotated
+
+import typer
+
+from tracker.cli.consequences import root_of, tell_reach
+from tracker.cli.desk import Desk
+from tracker.cli.sheet import Sheet, about_of, recording
+from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
+from tracker.core.facts.entry import Entry, Recorded, Unknown
+from tracker.core.facts.extracts import Pressed
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Charged, Shaken
+from tracker.core.replay.in_force import LINE_FIELDS, with_values
+from tracker.core.rules import refusals
+from tracker.core.rules.consequences import REMARKS
+from tracker.core.values.errors import MisusedError, RefusedError
+from tracker.core.values.times import parse_period, parse_when
+from tracker.outputs.words.fact_lines import number, said
+from tracker.quantities import grams, millilitres, pour
+
+app = typer.Typer(rich_markup_mode=None)
+
+Event = Annotated[str | None, typer.Argument(help="The event's number, as `history` shows it.")]
+Why = Annotated[str | None, typer.Option(help="Why.")]
+
+
+@app.command()
+@recording
+def note(
+    desk: Desk,
+    code: Annotated[str | None, typer.Argument(help="What it is about.")] = None,
+    text: Annotated[str | None, typer.Argument(help="The remark.")] = None,
+) -> None:
+    """Write down a remark about a jar, extract, bottle or lot."""
+    code = desk.need(code, "About which jar", read=str.strip)
+    remark = desk.need(text or desk.note, "What is to be noted", read=str.strip)
+    with desk.recording() as sheet:
+        thing = sheet.find_any(code)
+        fact = Noted(by=desk.by, note=remark, about=about_of(thing))
+        sheet.add(thing.code, fact)
+        sheet.tell_fact(thing.code, fact)
+
+
+@app.command()
+@recording
+def strike(desk: Desk, event: Event = None, why: Why = None) -> None:
+    """Take an earlier event out, with a reason; it stays in the history."""
+    event = desk.need(event, "Which event", read=str.strip)
+    reason = desk.need(why, "Why", read=str.strip)
+    with desk.recording() as sheet:
+        target = desk.bench.entry(event)
+        fact = Struck(by=desk.by, note=desk.note, event=target.id, jars=target.jars, why=reason)
+        sheet.add(target.subject, fact)
+        sheet.tell(lambda: f"Struck: {target.when} {target.subject} {said(target.fact)}.")
+        tell_reach(sheet, target, root_of(desk, target))
+
+
+@app.command()
+@recording
+def same(
+    desk: Desk,
+    event: Event = None,
+    other: Annotated[str | None, typer.Argument(help="The other record of it.")] = None,
+    why: Why = None,
+) -> None:
+    """Settle that two records are of one happening: EVENT stands, OTHER does not."""
+    event = desk.need(event, "Which event stands", read=str.strip)
+    other = desk.need(other, "Which event is the same", read=str.strip)
+    with desk.recording() as sheet:
+        first, second = desk.bench.entry(event), desk.bench.entry(other)
+        refusals.same(first, second)
+        fact = SameAs(
+            by=desk.by,
+            note=desk.note,
+            event=second.id,
+            stands=first.id,
+            jars=first.jars,
+            why=why,
+        )
+        sheet.add(first.subject, fact)
+        sheet.tell(lambda: f"Stands: {first.when} {first.subject} {said(first.fact)}.")
+        sheet.tell(lambda: f"The same: {second.when} {second.subject} {said(second.fact)}.")
+
+
+@app.command()
+@recording
+def correct(
+    desk: Desk,
+    event: Event = None,
+    values: Annotated[
+        list[str] | None,
+        typer.Option("--set", help="field=value: volume=330ml, when=2025-04-05. Repeatable."),
+    ] = None,
+    why: Why = None,
+) -> None:
+    """Give named fields of an earlier event other values, with a reason."""
+    event = desk.need(event, "Which event", read=str.strip)
+    texts = desk.need(values or None, "What is right, such as volume=330ml", read=lambda one: [one])
+    reason = desk.need(why, "Why", read=str.strip)
+    with desk.recording() as sheet:
+        target = desk.bench.entry(event)
+        root = _root(desk, target)
+        # Correcting a correction says anew what the event at its root ought to be.
+        changes = dict(target.fact.set) if isinstance(target.fact, Corrected) else {}
+        for text in texts:
+            changes |= _change(sheet, root, text)
+        corrected = _checked(sheet, root, changes)
+        fact = Corrected(
+            by=desk.by,
+            note=desk.note,
+            event=target.id,
+            jars=tuple(dict.fromkeys([*target.jars, *corrected.jars])),
+            set=changes if root is target else {"set": changes},
+            why=reason,
+        )
+        sheet.add(target.subject, fact)
+        sheet.tell(lambda: f"Was: {root.when} {root.subject} {said(root.fact)}.")
+        sheet.tell(lambda: f"Now: {corrected.when} {corrected.subject} {said(corrected.fact)}.")
+        if not REMARKS.issuperset(changes):
+            tell_reach(sheet, target, root_of(desk, target))
+
+
+def _root(desk: Desk, entry: Entry) -> Entry:
+    """The event that a correction, or a correction of one, is about in the end."""
+    seen = {entry.id}
+    while isinstance(entry.fact, Corrected) and entry.fact.event not in seen:
+        seen.add(entry.fact.event)
+        entry = desk.bench.entry(entry.fact.event)
+    return entry
+
+
+def _checked(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:
+    """The event as corrected, held to what the event itself would be held to."""
+    from tracker.journal.line import validated
+
+    try:
+        corrected = with_values(target, changes)
+    except ValueError as reason:
+        raise MisusedError(
+            f"That cannot be corrected so: {reason}.",
+            where=f"event {number(target.id)}, a {target.kind.replace('_', ' ')}",
+            do=f"fields it has: {', '.join(_fields(target.fact))}.",
+        ) from reason
+    refusals.known_to_its_end([corrected])
+    assert not isinstance(corrected.fact, Unknown)
+    validated(corrected.fact)
+    refusals.happened(corrected.subject, corrected.when, sheet.now)
+    if isinstance(corrected.fact, Pressed):
+        jar = sheet.desk.bench.jar(corrected.fact.about.jar)
+        if jar is not None:
+            refusals.within_bound(jar, corrected.fact.volume_ml)
+    return corrected
+
+
+def _fields(fact: Recorded) -> list[str]:
+    hidden = {"v", "kind", "jars", "event", "about"}
+    return [
+        "when",
+        "subject",
+        *(one.name for one in fields(fact) if one.name not in hidden),
+    ]
+
+
+def _change(sheet: Sheet, target: Entry, text: str) -> dict[str, object]:
+    """One `field=value` as fields of the line; amounts are read as they are elsewhere."""
+    name, equals, value = text.partition("=")
+    name = name.strip()
+    if not equals:
+        raise MisusedError(f"{text!r} sets nothing.", where="--set", do="write field=value.")
+    if name in ("when", "time"):
+        bench = sheet.desk.bench
+        when = parse_when(value, bench.now(), bench.practice.hemisphere)
+        return {"time": when.start.isoformat(), "precision": when.precision}
+    if name == "subject":
+        return _resubject(sheet, target, value)
+    if name == "set":
+        return _json_object(value)
+    if name in LINE_FIELDS:
+        raise MisusedError(f"{name} is set through when.", where="--set", do="write when=….")
+    return _data_change(sheet, target.fact, name, value.strip())
+
+
+def _json_object(value: str) -> dict[str, object]:
+    try:
+        found = json.loads(value)
+    except ValueError:
+        found = None
+    if not isinstance(found, dict):
+        raise MisusedError(f"{value!r} is no JSON object.", where="--set", do="write field=value.")
+    return found
+
+
+def _resubject(sheet: Sheet, target: Entry, code: str) -> dict[str, object]:
+    """The event was about another thing: its code and identity."""
+    fact = target.fact
+    if isinstance(fact, Charged):
+        return {"code": code.strip(), "subject": code.strip()}
+    if isinstance(fact, Shaken):
+        things = [sheet.find(one) for one in code.split()]
+        return {
+            "subject": " ".join(one.code for one in things),
+            "jars": [one.jar.id for one in things],
+        }
+    was = getattr(fact, "about", None)
+    if not isinstance(was, About):
+        raise RefusedError(
+            target.subject, "it is about no one jar or extract", do="strike it instead."
+        )
+    thing = sheet.find(code)
+    about: About = about_of(thing)
+    if (was.extract is None) != (about.extract is None):
+        raise RefusedError(thing.code, f"it is a {thing.kind}", do="name a thing of the same kind.")
+    return {
+        "subject": thing.code,
+        "about": {"jar": about.jar, "extract": about.extract, "bottle": about.bottle},
+    }
+
+
+def _data_change(sheet: Sheet, fact: Recorded, name: str, value: str) -> dict[str, object]:
+    units = sheet.desk.bench.practice.units
+    if name in ("herb_g", "weight", "fresh", "dried"):
+        mass = grams(value, units)
+        changes: dict[str, object] = {
+            "herb_g": mass.value,
+            "herb_written": mass.written,
+            "herb_known": mass.known,
+        }
+        return changes | ({"form": name} if name in ("fresh", "dried") else {})
+    if name in ("volume", "volume_ml"):
+        volume = millilitres(value, units, may_be_none=True)
+        said = {"volume_ml": volume.value, "written": volume.written, "known": volume.known}
+        has = {one.name for one in fields(fact)}
+        return {
+            field: found for field, found in said.items() if field in has or field == "volume_ml"
+        }
+    if name in ("pour", "pours"):
+        poured = [pour(one, units) for one in value.split("+")]
+        return {"pours": [_plain(one) for one in poured]}
+    if name in ("least", "longest", "keeps"):
+        is_none = value.lower() == "none" and name == "longest"
+        return {name: None if is_none else parse_period(value).iso}
+    if name.endswith("_ml"):
+        return {name: millilitres(value, units).value}
+    if name not in fact.__dataclass_fields__:
+        return {name: value}
+    return {name: _plain_value(getattr(fact, name), value)}
+
+
+def _plain(one: object) -> object:
+    import msgspec
+
+    return msgspec.to_builtins(one)
+
+
+def _plain_value(was: object, value: str) -> object:
+    """A text stays a text; a field that held something else is read as JSON."""
+    if was is None or isinstance(was, str):
+        return value
+    try:
+        return json.loads(value)
+    except ValueError:
+        return value

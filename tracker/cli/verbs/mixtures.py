@@ -1,0 +1,282 @@
+"""How strong it comes to, and what to measure out: `strength`, `mix`."""
+
+import re
+from collections.abc import Sequence
+from typing import Annotated
+
+import msgspec
+import typer
+
+from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.core.facts.fields import Pour
+from tracker.core.menstruum import fire
+from tracker.core.menstruum.ethanol_water import REFERENCE_C
+from tracker.core.menstruum.mixture import Mixture, Part, mass_g, mixture
+from tracker.core.menstruum.recipe import Recipe, Stock, measure_out
+from tracker.core.practice.practice import UnitSystem
+from tracker.core.reckoning.amounts import herb_water
+from tracker.core.reckoning.fortification import parts_in
+from tracker.core.reckoning.strength import allowance_pct_vol
+from tracker.core.shelf.things import Thing
+from tracker.core.values.errors import BookError, MisusedError, QuantityError, UnknownCodeError
+from tracker.core.values.text import shown
+from tracker.outputs.terminal import measures
+from tracker.quantities import millilitres, percent, pour
+
+app = typer.Typer(rich_markup_mode=None)
+
+At = Annotated[
+    str,
+    typer.Option("--at", help="Temperature at which volumes and strengths are meant: 20C, 60F."),
+]
+
+_CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]*(?:/\d+)?")
+_WITHOUT_AMOUNT = re.compile(
+    r"\s*(?:[A-Za-z]|\d+(?:[.,]\d+)?\s*(?:%|(?:us |british )?proof))", re.I
+)
+_TEMPERATURE = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*", re.IGNORECASE)
+
+# Glycerin is tabled from 15 to 25 °C, and no trade means its volumes outside that.
+_LEAST_C, _MOST_C = 15.0, 25.0
+
+
+@app.command()
+def strength(
+    context: typer.Context,
+    pours: Annotated[
+        list[str] | None, typer.Argument(help='Pours: "500 ml 45%" "120 ml water"; or a code.')
+    ] = None,
+    at: At = "20C",
+    as_json: AsJson = False,
+) -> None:
+    """How strong a mixture of pours is, or a jar of the book with all that went into it."""
+    desk = Desk(context.obj)
+    reference_c = _celsius(at)
+    said = desk.need(pours or None, "Which pour, such as 500 ml 45%", read=lambda text: [text])
+    mixed, of = _mixed(desk, said, reference_c)
+    if as_json:
+        desk_json(measures.strength_answer(mixed, _shown_at(at)))
+    else:
+        echo_lines(measures.strength(mixed, shown(of), _shown_at(at)), desk.colour)
+
+
+def _mixed(desk: Desk, said: Sequence[str], reference_c: float) -> tuple[Mixture, str]:
+    units = desk.bench.practice.units
+    if len(said) == 1 and _CODE.fullmatch(said[0].strip()):
+        try:
+            poured = [pour(said[0], units)]
+        except QuantityError as no_pour:
+            thing = _thing(desk, said[0], no_pour)
+            return _mixed_in(thing, reference_c), f"All that went into {thing.jar.code}"
+    else:
+        poured = [pour(text, units) for text in said]
+    return mixture(_parts(poured, reference_c), reference_c), " + ".join(said)
+
+
+def _thing(desk: Desk, code: str, no_pour: QuantityError) -> Thing:
+    """What the code names; where nothing does, a number was meant as a pour."""
+    try:
+        return desk.bench.find(code)
+    except (UnknownCodeError, BookError):
+        if code.strip()[0].isdigit():
+            raise no_pour from None
+        raise
+
+
+def _mixed_in(thing: Thing, reference_c: float) -> Mixture:
+    """A jar's mixture; without the herb's water, where that is not known, only plain sums."""
+    parts, water = parts_in(thing.made), herb_water(thing.made)
+    if parts is not None and water is not None:
+        known = mixture(parts, reference_c)
+        if not known.reckoned or not water.off_pct:
+            return known
+        return msgspec.structs.replace(
+            known,
+            allowance_pct_vol=allowance_pct_vol(thing.made),
+            why=f"the herb's water is taken as {water.pct_mass:g} %, {water.basis}, "
+            f"give or take {water.off_pct:g} points",
+        )
+    pours = [Part(one.liquid, one.volume_ml, one.ethanol_pct_vol) for one in thing.made.pours]
+    return msgspec.structs.replace(
+        mixture(pours, reference_c),
+        volume_ml=None,
+        ethanol_pct_vol=None,
+        ethanol_pct_mass=None,
+        glycerin_pct_vol=None,
+        density_kg_m3=None,
+        mass_g=None,
+        allowance_pct_vol=None,
+        reckoned=False,
+        why="the fresh herb was not weighed; its water is not in the sums",
+    )
+
+
+def _parts(poured: Sequence[Pour], reference_c: float) -> list[Part]:
+    return [_part(one, reference_c) for one in poured]
+
+
+def _part(one: Pour, reference_c: float) -> Part:
+    """The pour; one that was weighed has its volume at the temperature that is meant."""
+    part = Part(one.liquid, one.volume_ml, one.ethanol_pct_vol)
+    if one.known != "weighed" or reference_c == REFERENCE_C:
+        return part
+    at_20_g = mass_g(part)
+    per_ml_g = mass_g(Part(one.liquid, 1.0, one.ethanol_pct_vol), reference_c)
+    if at_20_g is None or per_ml_g is None:
+        return part
+    return Part(one.liquid, at_20_g / per_ml_g, one.ethanol_pct_vol)
+
+
+@app.command()
+def mix(
+    context: typer.Context,
+    to: Annotated[str | None, typer.Option("--to", help="The strength wanted: 60%.")] = None,
+    glycerin: Annotated[str, typer.Option(help="Glycerin wanted, % of the volume: 10%.")] = "0%",
+    volume: Annotated[
+        str | None,
+        typer.Option(help="How much of it: 1l. Left out: use up what `--from` limits."),
+    ] = None,
+    stocks: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--from",
+            help='What there is: 95%, water, glycerin, or no more than "200 ml 40%".',
+        ),
+    ] = None,
+    at: At = "20C",
+    as_json: AsJson = False,
+) -> None:
+    """What to measure out of what is in the house, for a strength and a volume.
+
+    Exit code 1 where that cannot be reached; what is shown is then the nearest.
+    """
+    desk = Desk(context.obj)
+    units, reference_c = desk.bench.practice.units, _celsius(at)
+    wanted = desk.need(to, "Which strength, such as 60%", read=str.strip)
+    house = desk.need(stocks or None, "From what, such as 95%, water", read=_listed)
+    recipe = _recipe(
+        [_stock(text, units, reference_c) for text in house],
+        ethanol_pct_vol=_strength(wanted, units),
+        volume_ml=millilitres(volume, units).value if volume else None,
+        glycerin_pct_vol=percent(glycerin),
+        reference_c=reference_c,
+    )
+    if not recipe.reachable:
+        typer.echo(f"That cannot be reached: {recipe.why}. This is the nearest.", err=True)
+    if as_json:
+        desk_json(measures.mix_answer(recipe, _shown_at(at)))
+    elif recipe.parts:
+        echo_lines(measures.mix(recipe, _shown_at(at), colour=desk.colour), desk.colour)
+        _mind_fire(recipe)
+    if not recipe.reachable:
+        raise typer.Exit(1)
+
+
+def _listed(text: str) -> list[str]:
+    return [part for part in re.split(r"\s*[,;]\s+", text.strip()) if part]
+
+
+def _recipe(
+    stocks: Sequence[Stock],
+    *,
+    ethanol_pct_vol: float,
+    volume_ml: float | None,
+    glycerin_pct_vol: float,
+    reference_c: float,
+) -> Recipe:
+    if volume_ml is None and all(one.available_ml is None for one in stocks):
+        raise MisusedError(
+            "How much of it?",
+            where="the command line: neither --volume nor an amount in --from",
+            do='say --volume 1l, or how much there is: --from "200 ml 40%".',
+        )
+    if glycerin_pct_vol >= 100.0:
+        raise MisusedError(
+            "Glycerin alone is no mixture.", where="--glycerin", do="say less than 100%."
+        )
+    if ethanol_pct_vol + glycerin_pct_vol > 100.0:
+        raise MisusedError(
+            f"{ethanol_pct_vol:g} % spirit and {glycerin_pct_vol:g} % glycerin are more than "
+            "all of it.",
+            where="--to and --glycerin",
+            do="take less of one.",
+        )
+    return measure_out(
+        stocks,
+        ethanol_pct_vol=ethanol_pct_vol,
+        volume_ml=volume_ml,
+        glycerin_pct_vol=glycerin_pct_vol,
+        reference_c=reference_c,
+    )
+
+
+def _stock(text: str, units: UnitSystem, reference_c: float) -> Stock:
+    """What is in the house: with an amount, no more than that; without, enough of it."""
+    try:
+        one = pour(text, units)
+    except QuantityError as reason:
+        one, is_limit = _without_amount(text, units, reason), False
+    else:
+        is_limit = True
+    if one.liquid not in ("ethanol", "water", "glycerin"):
+        raise MisusedError(
+            f"{shown(text)!r} is neither spirit, water nor glycerin.",
+            where="--from",
+            do="only these can be mixed to a strength; give a spirit its strength: 95%.",
+        )
+    part = _part(one, reference_c)
+    return Stock(part.liquid, part.ethanol_pct_vol, part.volume_ml if is_limit else None)
+
+
+def _without_amount(text: str, units: UnitSystem, reason: QuantityError) -> Pour:
+    if not _WITHOUT_AMOUNT.match(text):
+        raise reason
+    try:
+        return pour(f"1 ml {text}", units)
+    except QuantityError as other:
+        why = other.what.replace("'1 ml ", "'", 1)
+        raise MisusedError(why, where=other.where, do=other.do) from other
+
+
+def _strength(text: str, units: UnitSystem) -> float:
+    """`60%`, `60` or `120 proof`."""
+    if "proof" not in text.lower():
+        return percent(text)
+    no_strength = QuantityError(text, "that is no strength", do="write 60% or 120 proof.")
+    return _without_amount(text, units, no_strength).ethanol_pct_vol
+
+
+def _mind_fire(recipe: Recipe) -> None:
+    """Strong spirit catches fire in a cool kitchen: said once, beside the amounts."""
+    strongest = max((part.ethanol_pct_vol for part in recipe.parts), default=0.0)
+    if fire.may_catch_fire(strongest, REFERENCE_C):
+        typer.echo(
+            f"Spirit of {strongest:g} % can catch fire at room temperature: keep it from "
+            "flames, sparks and hot plates.",
+            err=True,
+        )
+
+
+def _celsius(at: str) -> float:
+    """The temperature in °C.
+
+    Raises:
+        MisusedError: not a temperature, or not one at which volumes are meant.
+    """
+    found = _TEMPERATURE.fullmatch(at)
+    degrees = float(found[1].replace(",", ".")) if found else 0.0
+    celsius = (degrees - 32) / 1.8 if found and found[2].upper() == "F" else degrees
+    if not _LEAST_C <= celsius <= _MOST_C:
+        raise MisusedError(
+            f"{shown(at)!r} is not a temperature of 15 to 25 °C.",
+            where="--at",
+            do="write 20C or 60F.",
+        )
+    return celsius
+
+
+def _shown_at(at: str) -> str:
+    """`20 °C`, `60 °F`."""
+    found = _TEMPERATURE.fullmatch(at)
+    assert found is not None
+    return f"{found[1].replace(',', '.')} °{found[2].upper()}"

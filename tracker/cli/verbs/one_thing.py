@@ -1,0 +1,117 @@
+"""Questions about one thing: `show`, `history`."""
+
+from typing import Annotated
+
+import typer
+
+from tracker.bench.bench import Bench
+from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
+from tracker.cli.find import once_told, taken_out, thing_or_lot
+from tracker.cli.verbs.lists import damaged
+from tracker.cli.verbs.lot_list import show_lot
+from tracker.core.facts.entry import Entry
+from tracker.core.replay.former_codes import together
+from tracker.core.shelf.things import Lot, Thing
+from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
+from tracker.journal.past_pressings import pressed_alike
+from tracker.outputs.terminal import one_thing
+from tracker.outputs.view.answers import about
+from tracker.outputs.words import outlook
+
+app = typer.Typer(rich_markup_mode=None)
+
+Code = Annotated[str, typer.Argument(help="A jar, extract, bottle or lot: CAOF-26-01A/3.")]
+
+
+@app.command()
+def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = False) -> None:
+    """Everything reckoned about one thing, with how."""
+    desk = Desk(context.obj)
+    day = desk.day(on)
+    thing = thing_or_lot(desk.bench, code, on=day)
+    if isinstance(thing, Lot):
+        show_lot(desk, thing, as_json=as_json)
+    else:
+        _show(desk, thing, on, as_json=as_json)
+    damaged(desk)
+
+
+def _show(desk: Desk, thing: Thing, on: str | None, *, as_json: bool) -> None:
+    today = desk.day(on) or desk.bench.today()
+    alike = []
+    if thing.jar.is_macerating:
+        alike = pressed_alike(desk.bench.model, thing.jar.herb, today)
+    from tracker.outputs.terminal import cost_lines
+
+    practice = desk.bench.practice
+    lots = {lot.id: lot for lot in desk.bench.lots()}
+    if as_json:
+        costs = cost_lines.cost_answer(thing, lots, practice.currency)
+        desk_json(about(thing, today) | outlook.likely_answer(thing.jar, alike) | costs)
+    else:
+        costs_rows = cost_lines.cost_rows(thing, lots, practice.currency)
+        lines = one_thing.show(
+            thing,
+            today,
+            colour=desk.colour,
+            practice=practice,
+            alike=alike,
+            costs=costs_rows,
+        )
+        echo_lines(lines, desk.colour)
+
+
+def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entry]]:
+    """A code in full, what it names now, and every line ever told of it.
+
+    What was struck or counts as another is told along with what bears its code now, or by
+    itself where nothing does.
+
+    Raises:
+        UnknownCodeError, AmbiguousCodeError: no line names it, or it fits several things.
+    """
+    bench.must_exist()
+    gone = taken_out(bench, code)
+    try:
+        thing = thing_or_lot(bench, code)
+    except UnknownCodeError as unknown:
+        return _once_told(bench, code, unknown)
+    except AmbiguousCodeError:
+        if not gone:
+            raise
+        return code.strip(), None, together(gone.values())
+    if gone and thing.code.casefold() != code.strip().casefold():
+        return code.strip(), None, together(gone.values())
+    owner = thing if isinstance(thing, Lot) else thing.jar
+    gone |= taken_out(bench, owner.code)
+    return owner.code, thing, together([bench.entries_of(owner.id), *gone.values()])
+
+
+def _once_told(
+    bench: Bench, code: str, unknown: UnknownCodeError
+) -> tuple[str, Thing | Lot | None, list[Entry]]:
+    """What goes by that code no longer: struck, or told under another since."""
+    told = once_told(bench, code)
+    if not told:
+        raise unknown
+    jar = bench.jar(next(iter(told))) if len(told) == 1 else None
+    if jar is None:
+        return code.strip(), None, together(told.values())
+    return jar.code, Thing(jar.code, jar), together(told.values())
+
+
+@app.command()
+def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None:
+    """Every event about a jar or lot, corrections and struck ones included."""
+    desk = Desk(context.obj)
+    name, _, entries = told_of(desk.bench, code)
+    from tracker.outputs.terminal import history
+
+    if as_json:
+        desk_json(history.history_answers(entries))
+    else:
+        zone = desk.bench.now().tzinfo
+        assert zone is not None
+        lines = history.history(entries, name, zone, colour=desk.colour)
+        echo_lines(lines, desk.colour)
+    damaged(desk)

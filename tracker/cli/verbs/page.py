@@ -1,0 +1,41 @@
+"""`page`: the whole shelf as one HTML file."""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import Desk, On
+from tracker.cli.verbs.lists import damaged
+from tracker.core.values.errors import MisusedError
+
+app = typer.Typer(rich_markup_mode=None)
+
+
+@app.command()
+def page(
+    context: typer.Context,
+    to: Annotated[
+        Path | None,
+        typer.Option("--to", help="Where to; standard output where it is not said."),
+    ] = None,
+    on: On = None,
+) -> None:
+    """The whole shelf as one HTML file: no network, to read on a phone or to print."""
+    from tracker.daemon.page_folder import page_of, replace_file
+
+    desk = Desk(context.obj)
+    if to is None and sys.stdout.isatty():
+        raise MisusedError(
+            "A page is nothing to read in a terminal.",
+            where="the command line",
+            do="say where to write it: stillroom page --to stillroom.html.",
+        )
+    made = page_of(desk.bench, on=desk.day(on))
+    if to is None:
+        sys.stdout.buffer.write(made)
+    else:
+        replace_file(to, made)
+        typer.echo(f"Wrote {to}: {len(made) / 1000:.0f} kB.", err=True)
+    damaged(desk)

@@ -1,0 +1,93 @@
+"""What the maker's own book teaches: `yields`, `batches`."""
+
+from datetime import date
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.cli.verbs.lists import damaged
+from tracker.core.reckoning import past_yields as own
+from tracker.core.replay.in_force import settle
+from tracker.core.shelf.things import Jar
+from tracker.core.values.errors import UnknownCodeError
+from tracker.outputs.terminal import earlier_jars
+
+app = typer.Typer(rich_markup_mode=None)
+
+HerbOrNone = Annotated[str | None, typer.Argument(help="One herb; all without it.")]
+Herb = Annotated[str, typer.Argument(help="The herb: calendula, marigold, CAOF.")]
+Last = Annotated[int, typer.Option("--last", min=1, max=50, help="How many, the newest first.")]
+
+
+@app.command()
+def yields(
+    context: typer.Context,
+    herb: HerbOrNone = None,
+    on: On = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+) -> None:
+    """What marc held, filters kept and how long it took, herb by herb, in your own book."""
+    desk = Desk(context.obj)
+    today = desk.day(on) or desk.bench.today()
+    jars = desk.bench.jars(on=desk.day(on))
+    lines = own.yields(jars if herb is None else _of_herb(jars, herb), today)
+    if as_json:
+        desk_json(earlier_jars.yields_answers(lines))
+    elif as_csv:
+        echo_csv(earlier_jars.yields_rows(lines))
+    elif not lines:
+        typer.echo("Nothing was pressed yet. `stillroom press` begins it.", err=True)
+    else:
+        echo_lines(earlier_jars.yields(lines, total=desk.columns, colour=desk.colour), desk.colour)
+    damaged(desk)
+
+
+@app.command()
+def batches(
+    context: typer.Context,
+    herb: Herb,
+    last: Last = 4,
+    on: On = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+) -> None:
+    """How a herb was done before: its last batches side by side."""
+    desk = Desk(context.obj)
+    today = desk.day(on) or desk.bench.today()
+    found = _of_herb(desk.bench.jars(on=desk.day(on)), herb)
+    jars = own.batches(found, lambda _: True)[:last]
+    lots = {lot.id: lot for lot in desk.bench.lots()}
+    notes = {jar.id: _notes(desk, jar, today) for jar in jars}
+    if as_json or as_csv:
+        answers = earlier_jars.batches_answers(jars, notes, lots, today)
+        desk_json(answers) if as_json else echo_csv(answers)
+    else:
+        echo_lines(
+            earlier_jars.batches(jars, notes, lots, today, total=desk.columns, colour=desk.colour),
+            desk.colour,
+        )
+    damaged(desk)
+
+
+def _of_herb(jars: list[Jar], herb: str) -> list[Jar]:
+    is_it = own.goes_by(herb)
+    found = [jar for jar in jars if is_it(jar)]
+    if not found:
+        from difflib import get_close_matches
+
+        every = {name.casefold(): name for jar in jars for name in (jar.herb, jar.common or "")}
+        near = get_close_matches(herb.casefold(), every, cutoff=0.6)
+        raise UnknownCodeError(herb, [every[one] for one in near], list_verb="yields")
+    return found
+
+
+def _notes(desk: Desk, jar: Jar, today: date) -> list[str]:
+    """What was noted about a jar by that day, beside whatever else was recorded."""
+    told = settle(desk.bench.entries_of(jar.id)).entries
+    return [
+        f"{one.when} {one.fact.note}"
+        for one in told
+        if one.fact.note and one.when.earliest <= today
+    ]

@@ -1,0 +1,144 @@
+"""Reminders that wait: `away` for all of them, `later` for one."""
+
+from datetime import date, timedelta
+from typing import Annotated, cast
+
+import typer
+
+from tracker.cli.desk import Desk
+from tracker.cli.sheet import Sheet, about_of, one_of, recording
+from tracker.core.facts.amendments import Away, Later
+from tracker.core.facts.fields import Waiting
+from tracker.core.rules.away import Stay
+from tracker.core.rules.before_leaving import while_away
+from tracker.core.rules.reminders import CAN_WAIT, ORDER, Due, every_line
+from tracker.core.shelf.things import Thing
+from tracker.core.values.errors import MisusedError, RefusedError
+from tracker.core.values.times import parse_period, parse_when
+from tracker.outputs.words.fact_lines import number
+
+app = typer.Typer(rich_markup_mode=None)
+
+Codes = Annotated[list[str] | None, typer.Argument(help="Codes, such as CAOF-26-01.")]
+
+
+@app.command()
+@recording
+def away(
+    desk: Desk,
+    first: Annotated[str | None, typer.Argument(help="The first day: 2026-07-05.")] = None,
+    last: Annotated[str | None, typer.Argument(help="The last day: 2026-07-19.")] = None,
+) -> None:
+    """No reminders from one day through another; what will happen meanwhile is said before."""
+    first = desk.need(first, "First day away", read=str.strip)
+    last = desk.need(last, "Last day away", read=str.strip)
+    stay = Stay(_day(desk, first), _day(desk, last))
+    today = desk.bench.today()
+    if stay.last < stay.first:
+        raise MisusedError(
+            f"{stay.last} comes before {stay.first}.",
+            where="the days away",
+            do="say the first day, then the last.",
+        )
+    with desk.recording() as sheet:
+        fact = Away(by=desk.by, note=desk.note, first=stay.first, last=stay.last)
+        event_id = sheet.add("house", fact)
+        sheet.tell(
+            lambda: (
+                f"Away {stay.first} through {stay.last}: no reminders. "
+                f"`stillroom strike {number(event_id)}` takes it back."
+            )
+        )
+        for line in while_away(desk.bench.jars(live_only=True), stay, today):
+            _tell_line(sheet, line)
+
+
+def _tell_line(sheet: Sheet, line: Due) -> None:
+    sheet.tell(lambda: f"{line.code} {line.why}.")
+
+
+@app.command()
+@recording
+def later(
+    desk: Desk,
+    codes: Codes = None,
+    until: Annotated[
+        str | None, typer.Argument(help="How long, or until which day: 3d, 2026-07-10.")
+    ] = None,
+    what: Annotated[
+        str | None, typer.Option(help="Which reminder, where a code has several.")
+    ] = None,
+) -> None:
+    """Put off the one reminder a jar or extract has until a day, and be told again then."""
+    if codes and until is None and len(codes) > 1:
+        codes, until = codes[:-1], codes[-1]
+    codes = desk.need(codes or None, "Which jars", read=str.split)
+    until = desk.need(until, "Until when, such as 3d or 2026-07-10", read=str.strip)
+    with desk.recording() as sheet:
+        day = _until(desk, until)
+        for code in codes:
+            thing = sheet.find(code)
+            line = _put_off(desk, thing, what)
+            about = about_of(thing)
+            fact = Later(
+                by=desk.by,
+                note=desk.note,
+                about=about,
+                what=cast("Waiting", line.what),
+                until=day,
+            )
+            sheet.add(line.code, fact)
+            sheet.tell_fact(line.code, fact)
+
+
+def _day(desk: Desk, text: str) -> date:
+    found = parse_when(text, desk.bench.now(), desk.bench.practice.hemisphere)
+    if found.precision not in ("day", "time"):
+        raise MisusedError(
+            f"{text!r} is not one day.", where="the day", do="write it like 2026-07-05."
+        )
+    return found.earliest
+
+
+def _until(desk: Desk, text: str) -> date:
+    today = desk.bench.today()
+    try:
+        day = parse_period(text).after(today)
+    except (ValueError, MisusedError):
+        day = _day(desk, text)
+    if day <= today:
+        raise MisusedError(
+            f"{day} has come already.",
+            where="until when",
+            do=f"name a day after {today}, or a time such as 3d.",
+        )
+    return day
+
+
+def _put_off(desk: Desk, thing: Thing, what: str | None) -> Due:
+    """The reminder that is put off: the most pressing one, or the one that was named."""
+    if what is not None:
+        what = one_of(what, Waiting, "--what")
+    code = thing.jar.extract_code(thing.extract) if thing.extract else thing.code
+    bench = desk.bench
+    every = every_line(
+        [thing.jar],
+        bench.practice,
+        bench.today() + timedelta(days=1),
+        unsaid_from=date.min,
+    )
+    lines = [line for line in every if line.code == code]
+    found = [line for line in lines if line.what in CAN_WAIT and what in (None, line.what)]
+    if found:
+        return min(found, key=lambda line: ORDER.index(line.what))
+    if any(line.what == "safety" for line in lines):
+        raise RefusedError(
+            code,
+            "what concerns safety is not put off",
+            do="look at it, and say what you saw: `stillroom look`.",
+        )
+    raise RefusedError(
+        code,
+        f"there is no {what or 'reminder'} to put off",
+        do="`stillroom due` says what wants you.",
+    )

@@ -1,0 +1,151 @@
+"""The shelf in pictures: `timeline`, `season`, `supply`, `yields`.
+
+Plain English for what is looked at: one jar's time, a year's season, the supply of each herb,
+what pressing yields.
+"""
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
+from tracker.cli.verbs.lists import damaged
+from tracker.core.values.errors import MisusedError
+
+if TYPE_CHECKING:
+    from tracker.outputs.pictures.svg import Picture
+
+app = typer.Typer(rich_markup_mode=None)
+
+Code = Annotated[str, typer.Argument(help="A jar: CAOF-26-01.")]
+To = Annotated[
+    Path | None,
+    typer.Option("--to", help="Write it to a file instead: NAME.svg or NAME.html."),
+]
+Months = Annotated[int, typer.Option("--months", min=1, max=24, help="How many months.")]
+
+
+@app.command()
+def timeline(
+    context: typer.Context, code: Code, on: On = None, to: To = None, as_json: AsJson = False
+) -> None:
+    """A jar's life as a line through time: charge, shakes, ready, pressed, good through."""
+    from tracker.outputs.pictures import ascii_life, jar_life
+
+    desk = Desk(context.obj)
+    day = desk.day(on)
+    thing = desk.bench.find(code, on=day)
+    today = day or desk.bench.today()
+    life = jar_life.life(thing.jar, desk.bench.entries_of(thing.jar.id), today)
+    if as_json:
+        desk_json(jar_life.life_answer(life))
+    elif to is not None:
+        from tracker.outputs.pictures import plots
+
+        shown = ascii_life.drawn(life, total=80, colour=False)
+        _write(to, lambda: plots.life_picture(life), shown)
+    else:
+        echo_lines(ascii_life.drawn(life, total=desk.columns, colour=desk.colour), desk.colour)
+    damaged(desk)
+
+
+@app.command()
+def season(
+    context: typer.Context,
+    months: Months = 12,
+    on: On = None,
+    to: To = None,
+    as_json: AsJson = False,
+) -> None:
+    """What becomes ready and what expires, month by month."""
+    from tracker.outputs.pictures import season
+
+    desk = Desk(context.obj)
+    day = desk.day(on)
+    today = day or desk.bench.today()
+    found = season.season(desk.bench.jars(live_only=True, on=day), today, months=months)
+    if as_json:
+        desk_json(season.season_answer(found))
+    elif to is not None:
+        from tracker.outputs.pictures import plots
+
+        shown = season.lines(found, total=80, colour=False)
+        _write(to, lambda: plots.season_picture(found), shown)
+    else:
+        echo_lines(season.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
+    damaged(desk)
+
+
+@app.command()
+def supply(
+    context: typer.Context,
+    months: Months = 12,
+    on: On = None,
+    to: To = None,
+    as_json: AsJson = False,
+) -> None:
+    """The stock of each herb through time, what is used, and when it runs out."""
+    from tracker.outputs.pictures import supply
+
+    desk = Desk(context.obj)
+    today = desk.day(on) or desk.bench.today()
+    found = supply.supplies(desk.bench.shelf_through(supply.days_to_look_at(today, months)))
+    if as_json:
+        desk_json(supply.supply_answers(found))
+    elif to is not None:
+        from tracker.outputs.pictures import plots
+
+        shown = supply.lines(found, total=80, colour=False)
+        _write(to, lambda: plots.supply_picture(found), shown)
+    elif not found:
+        typer.echo("There is no stock. `stillroom press` makes some.", err=True)
+    else:
+        echo_lines(supply.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
+    damaged(desk)
+
+
+@app.command()
+def pressings(
+    context: typer.Context, on: On = None, to: To = None, as_json: AsJson = False
+) -> None:
+    """What pressing gave, by method and by fresh or dried herb."""
+    from tracker.outputs.pictures import pressing_shares as given
+
+    desk = Desk(context.obj)
+    day = desk.day(on)
+    found = given.pressings(desk.bench.jars(on=day), day or desk.bench.today())
+    if as_json:
+        desk_json(given.pressing_answers(found))
+    elif to is not None:
+        from tracker.outputs.pictures import plots
+
+        shown = given.lines(found, total=80, colour=False)
+        _write(to, lambda: plots.pressings_picture(found), shown)
+    elif not found:
+        typer.echo("Nothing was pressed yet. `stillroom press` does.", err=True)
+    else:
+        echo_lines(given.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
+    damaged(desk)
+
+
+def _write(to: Path, draw: "Callable[[], Picture]", words: Sequence[str]) -> None:
+    """The picture as SVG, or as a page with the same in words below it, by the file's name."""
+    from tracker.daemon.page_folder import replace_file
+
+    kind = to.suffix.lower()
+    if kind not in (".svg", ".html", ".htm"):
+        raise MisusedError(
+            f"What a file named {to.name!r} should hold is not clear.",
+            where="--to",
+            do="name it so that it ends in .svg or .html.",
+        )
+    found = draw()
+    if kind == ".svg":
+        replace_file(to, found.svg)
+    else:
+        from tracker.outputs.page.render import picture_page
+
+        replace_file(to, picture_page(found, words))
+    typer.echo(f"Wrote {to}: {found.title}.", err=True)

@@ -1,0 +1,112 @@
+"""Reminders: `remind` once, `daemon` always."""
+
+import logging
+import sys
+from typing import Annotated
+
+import typer
+
+from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.core.values.errors import MisusedError, TrackerError
+from tracker.daemon.notify import (
+    Chain,
+    DesktopBus,
+    NotDelivered,
+    Terminal,
+    desktop_channels,
+    in_order,
+)
+
+app = typer.Typer(rich_markup_mode=None)
+
+Plainly = Annotated[bool, typer.Option("--plain", help="Tell it here, not on the desktop.")]
+Word = Annotated[
+    str | None,
+    typer.Argument(help="install, uninstall, status or test; without a word it stays here."),
+]
+
+
+@app.command()
+def remind(context: typer.Context, plain: Plainly = False, as_json: AsJson = False) -> None:
+    """Say once what is due and was not said today."""
+    from tracker.daemon.deliver import tell
+
+    desk = Desk(context.obj)
+    terminal = Terminal(sys.stderr if as_json else sys.stdout)
+    channels = Chain(
+        [terminal]
+        if plain
+        else [*in_order(desk.bench.practice.channels, desktop_channels()), terminal]
+    )
+    try:
+        told = tell(desk.bench, channels, desk.bench.today())
+    except NotDelivered as reason:
+        raise TrackerError(
+            f"Nobody could be told: {reason}.",
+            where="the desktop and the terminal",
+            do="see `stillroom due`; nothing was marked as told.",
+        ) from reason
+    if told.unmarked:
+        typer.echo(f"Told, but not marked as told: {told.unmarked}.", err=True)
+    if as_json:
+        lines = [{"code": one.code, "what": one.what, "why": one.why} for one in told.lines]
+        desk_json({"told": lines, "channel": told.channel})
+    elif not told.lines:
+        typer.echo("Nothing to say that was not said.", err=True)
+    elif told.channel != terminal.name:
+        typer.echo(f"Told {len(told.lines)} lines through the {told.channel}.", err=True)
+
+
+@app.command()
+def daemon(
+    context: typer.Context,
+    word: Word = None,
+    heartbeat: Annotated[float | None, typer.Option(hidden=True, min=0.05, max=60)] = None,
+) -> None:
+    """Stay, and say what is due each day at the practice's hour; or have the system keep it."""
+    desk = Desk(context.obj)
+    if word is None:
+        _stay(desk, heartbeat)
+        return
+    from tracker.cli.verbs import daemon_service
+
+    words = {
+        "install": daemon_service.install,
+        "uninstall": daemon_service.uninstall,
+        "status": daemon_service.status,
+        "test": daemon_service.test,
+    }
+    if word in words:
+        words[word](desk)
+    else:
+        raise MisusedError(
+            f"{word!r} is nothing the daemon does.",
+            where="the command line",
+            do="say install, uninstall, status or test, or nothing to stay here.",
+        )
+
+
+def _stay(desk: Desk, heartbeat: float | None) -> None:
+    """Remind until a signal; a heartbeat of another length says each tick, for the tests."""
+    from tracker.daemon.buttons import AnsweringDesktop
+    from tracker.daemon.ticker import HEARTBEAT_S, run
+
+    desk.bench.check_is_book()
+    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(message)s", stream=sys.stderr)
+    logging.getLogger("apscheduler").setLevel(logging.WARNING)
+    if heartbeat is not None:
+        logging.getLogger("stillroom").setLevel(logging.DEBUG)
+    desktop = [
+        AnsweringDesktop(one, desk.bench) if isinstance(one, DesktopBus) else one
+        for one in desktop_channels()
+    ]
+    # Without a terminal nobody reads what is printed, so printing is not telling.
+    last_resort = [Terminal(sys.stdout)] if sys.stdout.isatty() else []
+    practice = desk.bench.practice
+    typer.echo(f"Reminding daily at {practice.digest_at:%H:%M}. Ctrl-C ends it.", err=True)
+    run(
+        desk.bench,
+        lambda bench: Chain([*in_order(bench.practice.channels, desktop), *last_resort]),
+        heartbeat_s=heartbeat or HEARTBEAT_S,
+        buttons=True,
+    )

@@ -1,0 +1,103 @@
+"""The sheets of labels in practice.toml: [sheets.NAME], on its own or over a built-in."""
+
+import re
+from collections.abc import Callable, Mapping
+
+import msgspec
+
+from tracker.core.practice.label_sheets import MOST_ON_A_PAGE, Sheet, parse_mm, parse_size
+
+
+def _mm(value: object) -> float:
+    """`12 mm`, or the bare number."""
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise ValueError("a length such as 12 mm is wanted")
+    return parse_mm(str(value))
+
+
+def _size(value: object) -> tuple[float, float]:
+    if not isinstance(value, str):
+        raise ValueError("width x height such as 70x37mm is wanted")
+    return parse_size(value)
+
+
+def _count(value: object) -> int:
+    text = "" if isinstance(value, bool) else str(value)
+    if not re.fullmatch(r"[1-9]\d{0,3}", text):
+        raise ValueError(f"a number of 1 to {MOST_ON_A_PAGE} is wanted")
+    return int(text)
+
+
+def _is_so(value: object) -> bool:
+    if value not in (True, False, "yes", "no"):
+        raise ValueError("true or false is wanted")
+    return value in (True, "yes")
+
+
+SHEET_KEYS: dict[str, tuple[str, Callable[[object], object]]] = {
+    "page": ("page_mm", _size),
+    "label": ("label_mm", _size),
+    "columns": ("columns", _count),
+    "rows": ("rows", _count),
+    "left": ("left_mm", _mm),
+    "top": ("top_mm", _mm),
+    "gap across": ("across_mm", _mm),
+    "gap down": ("down_mm", _mm),
+    "padding": ("padding_mm", _mm),
+    "round": ("is_round", _is_so),
+    "outline": ("outline", _is_so),
+}
+
+
+def page_address(value: object) -> str | None:
+    """What stands before the code in a QR code: `https://shelf.example/`, or none.
+
+    Raises:
+        ValueError: it is no address of a page, or too long to be read from a label.
+    """
+    if value in ("none", ""):
+        return None
+    if not isinstance(value, str) or not re.fullmatch(r"https?://[!-~]{1,180}", value):
+        raise ValueError("an address such as https://shelf.example/ is wanted")
+    return value
+
+
+def sheet_name(value: object) -> str:
+    """The name of a sheet; whether there is one is seen when it is used.
+
+    Raises:
+        ValueError: no such name can be.
+    """
+    if not isinstance(value, str) or not re.fullmatch(r"[a-z0-9][a-z0-9 -]{0,30}", value):
+        raise ValueError("small letters, digits and hyphens are wanted")
+    return value
+
+
+def made(read: Mapping[str, object], over: Sheet | None) -> Sheet:
+    """The sheet these values describe.
+
+    Raises:
+        ValueError: they leave out page or label, or no such sheet can be printed.
+    """
+    values = msgspec.structs.asdict(over) if over else {}
+    if missing := {"page_mm", "label_mm"} - (values | dict(read)).keys():
+        names = " and ".join(sorted(name.removesuffix("_mm") for name in missing))
+        raise ValueError(f"{names} must be said")
+    sheet = msgspec.convert(values | dict(read), Sheet)
+    if why := sheet.wrong():
+        raise ValueError(why)
+    return sheet
+
+
+def written(sheet: Sheet) -> dict[str, str | None]:
+    """A sheet as practice.toml says it, key by key."""
+    texts: dict[str, str | None] = {}
+    for key, (name, _) in SHEET_KEYS.items():
+        value = getattr(sheet, name)
+        if isinstance(value, tuple):
+            texts[key] = f"{value[0]:g}x{value[1]:g} mm"
+        elif isinstance(value, bool):
+            texts[key] = "yes" if value else "no"
+        else:
+            texts[key] = f"{value:g} mm" if isinstance(value, float) or "mm" in name else str(value)
+    return texts

@@ -1,0 +1,1 @@
+"""Published and remembered tables of plants."""

@@ -1,0 +1,1 @@
+"""The maker's own rules, and what they are made of."""

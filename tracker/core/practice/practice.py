@@ -1,0 +1,102 @@
+"""The maker's own rules, with the house's where the maker has none."""
+
+from collections.abc import Iterable, Mapping
+from datetime import time
+from typing import Literal
+
+import msgspec
+
+from tracker.core.menstruum.preservation import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT_VOL
+from tracker.core.practice.label_sheets import BUILT_IN, Sheet
+from tracker.core.practice.shake_plan import ShakePhase, ShakePlan
+from tracker.core.values.times import Hemisphere, Period
+
+# What the file of the maker's own rules is called, in the book's folder.
+PRACTICE_FILE = "practice.toml"
+
+UnitSystem = Literal["us", "british"]
+# What may stand behind `dispense --for`: codes and initials only, or anything.
+ReferenceRule = Literal["codes", "any"]
+Preparation = Literal[
+    "spirit on fresh herb",
+    "spirit on dried herb",
+    "vinegar",
+    "glycerite",
+    "honey or oxymel",
+    "oil",
+    "other",
+]
+
+_THIRTY_DAYS = Period(days=30)
+_DAILY_THEN_WEEKLY = (ShakePhase(1, 14), ShakePhase(7, until_ready=True))
+
+
+_BY_LIQUID: tuple[tuple[str, Preparation], ...] = (
+    ("honey", "honey or oxymel"),
+    ("syrup", "honey or oxymel"),
+    ("vinegar", "vinegar"),
+    ("glycerin", "glycerite"),
+    ("oil", "oil"),
+)
+
+
+class Rules(msgspec.Struct, frozen=True):
+    """What holds for one kind of preparation unless the charge says otherwise."""
+
+    least: Period
+    keeps: Period
+    longest: Period | None = None
+    shake: ShakePlan = _DAILY_THEN_WEEKLY
+    look_days: tuple[int, ...] = ()
+
+
+# Spirit: the house's practice. The others: common practice, no source.
+BUILT_IN_RULES: Mapping[str, Rules] = {
+    "spirit on fresh herb": Rules(Period(3), Period(12), look_days=(1,)),
+    "spirit on dried herb": Rules(Period(3), Period(12)),
+    "vinegar": Rules(Period(1), Period(12)),
+    "glycerite": Rules(Period(1), Period(12)),
+    "honey or oxymel": Rules(Period(1), Period(12), shake=(ShakePhase(1, 14),)),
+    "oil": Rules(Period(1), Period(12), longest=Period(2), look_days=(2, 7)),
+    "other": Rules(Period(1), Period(6), look_days=(2, 7)),
+}
+
+
+class Practice(msgspec.Struct, frozen=True):
+    """The rules in force. `origins` says where each one that is not the house's stands.
+
+    `warn_below_pct_vol` and `caution_below_pct_vol` judge whether spirit on herb keeps; their
+    basis stands in `menstruum.keeping`: makers' usual figures, and published ones differ.
+    `page_address` stands before the code in the QR code of a label.
+    """
+
+    rules: Mapping[str, Rules] = msgspec.field(default_factory=lambda: dict(BUILT_IN_RULES))
+    digest_at: time = time(8)
+    waking_from: time = time(8)
+    waking_until: time = time(21)
+    expiring_before: Period = _THIRTY_DAYS
+    count_every: Period | None = None
+    channels: tuple[str, ...] = ("desktop",)
+    warn_below_pct_vol: float = WARN_BELOW_PCT_VOL
+    caution_below_pct_vol: float = CAUTION_BELOW_PCT_VOL
+    units: UnitSystem = "us"
+    references: ReferenceRule = "codes"
+    zone: str | None = None
+    currency: str = ""  # what the maker's money is called; only shown
+    hemisphere: Hemisphere = "north"
+    sheets: Mapping[str, Sheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
+    label_sheet: str = "a4"
+    page_address: str | None = None
+    page_folder: str | None = None  # where the daemon keeps the page; none is kept without
+    origins: Mapping[str, str] = msgspec.field(default_factory=dict)
+
+
+def preparation(liquids: Iterable[str], form: str) -> Preparation:
+    """The kind of preparation that pours of these liquids make.
+
+    Any spirit makes it a spirit; then honey or syrup, vinegar, glycerin and oil in that order.
+    """
+    poured = set(liquids)
+    if "ethanol" in poured:
+        return "spirit on fresh herb" if form == "fresh" else "spirit on dried herb"
+    return next((kind for liquid, kind in _BY_LIQUID if liquid in poured), "other")

@@ -1,0 +1,1 @@
+"""Everything worked out from the shelf."""

@@ -1,0 +1,184 @@
+"""Everything worked out about a jar and its extracts: amounts, ratio, dates.
+
+Volumes are ml, masses g, strengths % vol at 20 °C.
+"""
+
+from datetime import date
+from typing import Protocol
+
+import msgspec
+
+from tracker.core.herbs.water import WATER_KG_L, HerbWater
+from tracker.core.herbs.water import herb_water as water_of
+from tracker.core.shelf.contents import Herb, Poured
+from tracker.core.shelf.things import Extract, Jar
+
+# What the marc holds back, ml per gram of dry herb, by hand and with a press. Common
+# practice, no source; a warning band, never a refusal.
+HELD_BY_HAND = (1.0, 1.9)
+HELD_IN_PRESS = (0.7, 1.0)
+
+# The most water a herb can bring, where nobody said. A bound must never refuse a real
+# measurement, so these lie beyond what is met. From memory: fresh fruit and succulent
+# leaves reach 95 % water, and air-dry herbs stay under 15 %.
+MOST_WATER_PCT = {"fresh": 95.0, "dried": 15.0}
+
+
+class Band(msgspec.Struct, frozen=True):
+    """A range of millilitres; an end that cannot be known is None."""
+
+    low_ml: float | None
+    high_ml: float | None
+
+
+class Made(Protocol):
+    """A liquid made of herbs and pours: a jar's, or the contents of an extract or bottle."""
+
+    @property
+    def herbs(self) -> tuple[Herb, ...]:
+        """So much of each herb as the liquid stands for."""
+
+    @property
+    def pours(self) -> tuple[Poured, ...]:
+        """So much of each pour as is in it."""
+
+
+def poured_ml(made: Made) -> float:
+    """The menstruum in it, as measured before it went in."""
+    return sum(pour.volume_ml for pour in made.pours)
+
+
+def herb_g(made: Made) -> float | None:
+    """The herb it stands for; None where any of it was not weighed."""
+    if not made.herbs or any(one.g is None for one in made.herbs):
+        return None
+    return sum(one.g for one in made.herbs if one.g is not None)
+
+
+def ratio(made: Made) -> float | None:
+    """R of 1:R, millilitres poured for each gram of herb; the yield never changes it."""
+    grams = herb_g(made)
+    return poured_ml(made) / grams if grams else None
+
+
+def herb_water(made: Made) -> HerbWater | None:
+    """Water its herbs brought; None where that cannot be known of one of them."""
+    found = [water_of(one) for one in made.herbs]
+    known = [one for one in found if one is not None]
+    if not found or len(known) < len(found):
+        return None
+    if len(known) == 1:
+        return known[0]
+    ml, grams = sum(one.ml for one in known), herb_g(made)
+    off_g = sum(
+        water.off_pct * (herb.g or 0.0) for herb, water in zip(made.herbs, known, strict=True)
+    )
+    return HerbWater(
+        ml,
+        ml * WATER_KG_L / grams * 100 if grams else 0.0,
+        off_g / grams if grams else 0.0,
+        "; ".join(dict.fromkeys(one.basis for one in known)),
+        any(one.is_default for one in known),
+    )
+
+
+def herb_water_ml(made: Made) -> float | None:
+    """Water its herbs brought, at 20 °C, whatever it is known by."""
+    water = herb_water(made)
+    return None if water is None else water.ml
+
+
+def dry_herb_g(made: Made) -> float | None:
+    """The herb without its water, where the water is known."""
+    water_ml, grams = herb_water_ml(made), herb_g(made)
+    return None if grams is None or water_ml is None else grams - water_ml * WATER_KG_L
+
+
+def simple_strength_pct_vol(made: Made) -> float:
+    """Ethanol poured over the plain sum of volumes, herb water included where known."""
+    ethanol_ml = sum(pour.volume_ml * pour.ethanol_pct_vol for pour in made.pours)
+    volume_ml = poured_ml(made) + (herb_water_ml(made) or 0.0)
+    return ethanol_ml / volume_ml if volume_ml else 0.0
+
+
+def hard_bound_ml(jar: Jar) -> float | None:
+    """The most that can still be pressed: all that went in, without contraction.
+
+    What was drawn off took its share of the herb's water along; the herb may have held more,
+    so the bound leaves that in.
+    """
+    if jar.herb_g is None:
+        return None
+    grams = max(jar.herb_g, jar.marc_g or 0.0)
+    most_g = sum(
+        (one.g or 0.0) * (MOST_WATER_PCT[one.form] if share is None else share) / 100
+        for one in jar.herbs
+        for share in (one.water_pct_mass,)
+    )
+    most_ml = most_g / WATER_KG_L * (grams / jar.herb_g if jar.herb_g else 1.0)
+    return max(poured_ml(jar) + most_ml, jar.liquid_ml or 0.0)
+
+
+def held_ml_per_g(jar: Jar) -> float | None:
+    """What the marc held back, ml per gram of herb in the jar, once it is pressed."""
+    if jar.pressing is None or not jar.marc_g:
+        return None
+    return (jar.contents.volume_ml - jar.pressing.pressed_ml) / jar.marc_g
+
+
+def possible_ml(jar: Jar, how: str | None = None) -> Band:
+    """What pressing is likely to give by one method, or by any where none is named.
+
+    A band is only known for dried herb; a fresh one has its hard bound above.
+    """
+    bound = hard_bound_ml(jar)
+    if jar.marc_g is None or jar.form != "dried":
+        return Band(None, bound)
+    least, most = _held_band(how)
+    liquid_ml = jar.contents.volume_ml
+    return Band(max(liquid_ml - jar.marc_g * most, 0.0), max(liquid_ml - jar.marc_g * least, 0.0))
+
+
+def _held_band(how: str | None) -> tuple[float, float]:
+    if how is None:
+        return HELD_IN_PRESS[0], HELD_BY_HAND[1]
+    return HELD_IN_PRESS if "press" in how.lower() else HELD_BY_HAND
+
+
+def earliest_press(jar: Jar) -> date:
+    """The first day the minimum is over, whichever day in its range the charge was.
+
+    It runs from the charge, or from when herb was last put in.
+    """
+    return jar.least.after((jar.herb_added or jar.steeped).latest)
+
+
+def longest_day(jar: Jar) -> date | None:
+    """The last day the herb should stay in, by the early end of the charge."""
+    if jar.longest is None or jar.steeped.precision == "unknown":
+        return None
+    return jar.longest.after(jar.steeped.earliest)
+
+
+def is_ready(jar: Jar, today: date) -> bool:
+    """Whether the herb is still in and the minimum is over."""
+    return jar.is_macerating and today >= earliest_press(jar)
+
+
+def days_on_herb(jar: Jar, today: date) -> tuple[int, int] | None:
+    """The least and the most days of the steep to the pressing, the discard, or today.
+
+    They differ where either day is inexact; None where they cannot be known, or where the
+    book has the end before the beginning.
+    """
+    ended = jar.discarded or jar.ended_on
+    first, last = (ended.earliest, ended.latest) if ended else (today, today)
+    if "unknown" in (jar.steeped.precision, ended.precision if ended else ""):
+        return None
+    most = (last - jar.steeped.earliest).days
+    return None if most < 0 else (max((first - jar.steeped.latest).days, 0), most)
+
+
+def days_left(extract: Extract, today: date) -> int:
+    """Days from today through the last good one; negative once it is past."""
+    return (extract.good_through - today).days

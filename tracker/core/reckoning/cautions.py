@@ -1,0 +1,117 @@
+"""What to be careful of in a jar: the plant, fire, the lid, wet herb in oil, and handling."""
+
+import re
+from collections.abc import Iterator
+from typing import Final, Literal, NamedTuple
+
+from tracker.core.herbs import names
+from tracker.core.herbs.poisons import Match, match
+from tracker.core.herbs.tables.care_table import CARE
+from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
+from tracker.core.reckoning.amounts import simple_strength_pct_vol
+from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.shelf.things import Jar
+
+Kind = Literal["plant", "fire", "lid", "wet", "care"]
+
+# Said once below the cautions wherever one of them is about the plant.
+CLOSING: Final = "Ask a licensed practitioner or pharmacist; local law decides."
+
+# Below this flash point a liquid counts as highly flammable: Globally Harmonized System of
+# Classification and Labelling of Chemicals, chapter 2.6, category 2 (from memory).
+HIGHLY_FLAMMABLE_BELOW_C: Final = 23.0
+
+# A herb with more water than this is wet, whatever it is called. From memory: air-dry herbs
+# stay under 15 % water.
+_WET_ABOVE_PCT = 15.0
+
+# Doses in the basis of a row: no dosing is said here.
+_DOSE = re.compile(r"(?:\w+ )?MD [\d.]+ m?g / MDD [\d.]+ m?g(?: \(\w+\))?(?:; (?=\w+ MD))?")
+_SURELY = {"named": "", "akin": "of the same genus as ", "perhaps": "if this is "}
+
+
+class Caution(NamedTuple):
+    """One thing to be careful of, in one line without a full stop."""
+
+    kind: Kind
+    text: str
+
+
+def cautions(jar: Jar) -> tuple[Caution, ...]:
+    """What a jar asks care for, the gravest first; handling notes last.
+
+    Not exhaustive, and no legal or medical advice.
+
+    Source:
+        `cautions_table` and `care_table`; flash points as `menstruum.fire` has them; lid and
+        wet herb: common practice.
+    """
+    found = match(jar.herb, jar.part, jar.common)
+    return (
+        *(_plant(found) if found else ()),
+        *_fire(jar),
+        *_lid(jar),
+        *_wet(jar),
+        *care(jar.herb, jar.form),
+    )
+
+
+def lines(jar: Jar) -> list[str]:
+    """The cautions as texts, the closing line last where one is about the plant."""
+    found = cautions(jar)
+    closing = [CLOSING] if any(one.kind == "plant" for one in found) else []
+    return [one.text for one in found] + closing
+
+
+def _plant(found: Match) -> Iterator[Caution]:
+    row = found.poison
+    basis = re.sub(r"(dose limits)+", "dose limits", _DOSE.sub("dose limits", row.basis))
+    said = f"{row.latin}, {row.common}: {row.reason} ({basis})"
+    yield Caution("plant", _SURELY[found.surely] + said)
+
+
+def _fire(jar: Jar) -> Iterator[Caution]:
+    """By the strongest spirit poured: that is the one in the open vessel.
+
+    A blend is poured of extracts; what they were made of stood open long before.
+    """
+    strongest = max((pour.ethanol_pct_vol for pour in jar.pours), default=0.0)
+    if jar.opened == "blended":
+        strongest = round(simple_strength_pct_vol(jar), 1)
+    flash_c = flash_point_c(strongest)
+    if flash_c is not None and flash_c < HIGHLY_FLAMMABLE_BELOW_C:
+        near = f"from about {flash_c:.0f} °C (give or take {UNCERTAINTY_C:.0f})"
+        yield Caution(
+            "fire",
+            f"fire: the vapour of {strongest:g} % vol spirit catches {near}: "
+            "no flame, hot plate or spark near it",
+        )
+
+
+def _lid(jar: Jar) -> Iterator[Caution]:
+    if jar.is_macerating and has_bare_metal_lid(jar):
+        yield Caution("lid", "bare metal lid: spirit and vinegar eat it; put a barrier under it")
+
+
+def _wet(jar: Jar) -> Iterator[Caution]:
+    """Mould and botulism need water and find it under oil: food safety advice, from memory."""
+    is_wet = any(
+        one.form == "fresh" if one.water_pct_mass is None else one.water_pct_mass > _WET_ABOVE_PCT
+        for one in jar.herbs
+    )
+    if is_wet and any(pour.liquid == "oil" for pour in jar.pours):
+        yield Caution(
+            "wet",
+            "wet herb in oil: its water can spoil it, botulism included, unseen; "
+            "wilt or dry the herb first",
+        )
+
+
+def care(herb: str, form: str) -> Iterator[Caution]:
+    """The handling note of a plant, if it has one; for fresh herb alone where it says so."""
+    found = names.find(herb)
+    if found is None or found.plant is None:
+        return
+    note = dict(CARE).get(found.plant.latin)
+    if note is not None and (form == "fresh" or "when fresh" not in note):
+        yield Caution("care", f"{found.plant.latin}: {note}")

@@ -1,0 +1,225 @@
+"""Where everything came from and where it went: lots, jars, extracts, bottles, references.
+
+A graph of what flowed into what. What came into a thing after something had left it is not in
+what left: of two flows through a thing the first must be able to have happened before the
+second. What opened a thing is in all of it, whatever the dates say. Where days are not known
+exactly the flow counts: nothing that may hold some of a lot is ever left out.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import UTC, datetime, timedelta
+from typing import Literal, NamedTuple
+
+import msgspec
+
+from tracker.core.facts.entry import opener_of
+from tracker.core.shelf.things import Bottle, Extract, Flow, Given, Jar, Lot, Thing
+from tracker.core.values.times import When
+
+Kind = Literal["lot", "jar", "extract", "bottle", "reference", "given"]
+_EVER = datetime(1, 1, 2, tzinfo=UTC)
+
+
+class Node(NamedTuple):
+    """A thing that something flows into or out of.
+
+    `id` is that of its jar or lot; of a reference the reference itself; of what was given out
+    without one the event's.
+    """
+
+    kind: Kind
+    id: str
+    extract: str | None = None
+    bottle: int | None = None
+
+
+class Edge(NamedTuple):
+    """So much that flowed from one thing into another, how and when, by which event."""
+
+    source: Node
+    into: Node
+    how: str
+    on: When
+    event: str | None = None
+    ml: float | None = None
+    g: float | None = None
+
+    @property
+    def opens(self) -> bool:
+        """Whether it opened what it flowed into, so that it is in all of it."""
+        match self.into.kind:
+            case "bottle":
+                return self.how == "bottled"
+            case "extract":
+                return self.event == self.into.extract
+            case "jar" | "lot":
+                return self.event == opener_of(self.into.id)
+        return True
+
+
+class Line(NamedTuple):
+    """One thing in an outline: how deep, what, and the flow that led to it.
+
+    `again` says that more of what lies beyond it stands further up already.
+    """
+
+    depth: int
+    node: Node
+    edge: Edge
+    again: bool
+
+
+class Graph(msgspec.Struct, frozen=True):
+    """Every thing's name, and the flows into and out of it."""
+
+    names: dict[Node, str]
+    into: dict[Node, list[Edge]]
+    out: dict[Node, list[Edge]]
+
+
+def graph_of(jars: Iterable[Jar], lots: Iterable[Lot]) -> Graph:
+    """The graph of a shelf."""
+    every, shelved = list(jars), list(lots)
+    known = {jar.id for jar in every}
+    names = {Node("lot", lot.id): lot.code for lot in shelved}
+    into: dict[Node, list[Edge]] = defaultdict(list)
+    out: dict[Node, list[Edge]] = defaultdict(list)
+    edges = [edge for lot in shelved for edge in _of_lot(lot, known)]
+    for jar in every:
+        names |= dict(_named(jar))
+        edges += _of_jar(jar, known)
+    for edge in edges:
+        names.setdefault(edge.source, edge.source.id)
+        names.setdefault(edge.into, edge.into.id)
+        into[edge.into].append(edge)
+        out[edge.source].append(edge)
+    return Graph(names, dict(into), dict(out))
+
+
+def _named(jar: Jar) -> Iterator[tuple[Node, str]]:
+    yield Node("jar", jar.id), jar.code
+    for extract in jar.extracts:
+        code = jar.extract_code(extract)
+        yield Node("extract", jar.id, extract.id), code
+        for bottle in extract.bottles:
+            yield Node("bottle", jar.id, extract.id, bottle.number), f"{code}/{bottle.number}"
+        for given in extract.given:
+            yield _taker(given), given.reference or "no reference"
+
+
+def _of_lot(lot: Lot, jars: set[str]) -> Iterator[Edge]:
+    if lot.parent is not None:
+        yield _flowed(lot.parent, Node("lot", lot.id), jars)
+
+
+def _of_jar(jar: Jar, jars: set[str]) -> Iterator[Edge]:
+    own = Node("jar", jar.id)
+    yield from (_flowed(flow, own, jars) for flow in jar.sources)
+    for extract in jar.extracts:
+        node = Node("extract", jar.id, extract.id)
+        if extract.opened != "blended":
+            yield Edge(own, node, extract.opened, extract.pressed, extract.id, extract.pressed_ml)
+        yield from (_flowed(flow, node, jars) for flow in extract.sources)
+        for bottle in extract.bottles:
+            yield from _of_bottle(node, bottle, jars)
+        for given in extract.given:
+            source = node if given.bottle is None else _bottle_of(node, given.bottle)
+            yield Edge(source, _taker(given), "dispensed", given.on, given.event, given.ml)
+
+
+def _of_bottle(extract: Node, bottle: Bottle, jars: set[str]) -> Iterator[Edge]:
+    node = _bottle_of(extract, bottle.number)
+    yield Edge(extract, node, "bottled", bottle.filled, ml=bottle.size_ml)
+    yield from (_flowed(flow, node, jars) for flow in bottle.sources)
+
+
+def _bottle_of(extract: Node, number: int) -> Node:
+    return Node("bottle", extract.id, extract.extract, number)
+
+
+def _taker(given: Given) -> Node:
+    if given.reference is None:
+        return Node("given", given.event)
+    return Node("reference", given.reference)
+
+
+def _flowed(flow: Flow, into: Node, jars: set[str]) -> Edge:
+    """A flow as an edge; what is no jar is a lot, known or not."""
+    if flow.extract is None:
+        source = Node("jar" if flow.jar in jars else "lot", flow.jar)
+    else:
+        kind: Kind = "extract" if flow.bottle is None else "bottle"
+        source = Node(kind, flow.jar, flow.extract, flow.bottle)
+    return Edge(source, into, flow.how, flow.on, flow.event, flow.ml, flow.g)
+
+
+def node_of(thing: Thing | Lot) -> Node:
+    """Where a thing or lot stands in the graph."""
+    if isinstance(thing, Lot):
+        return Node("lot", thing.id)
+    extract: Extract | None = thing.extract
+    if extract is None:
+        return Node("jar", thing.jar.id)
+    if thing.bottle is None:
+        return Node("extract", thing.jar.id, extract.id)
+    return Node("bottle", thing.jar.id, extract.id, thing.bottle.number)
+
+
+def forwards(graph: Graph, start: Node) -> list[Line]:
+    """All that anything of a thing went into, as an outline; each flow stands there once."""
+    return _outline(graph, start, ahead=True)
+
+
+def backwards(graph: Graph, start: Node) -> list[Line]:
+    """All that anything in a thing came from, as an outline; each flow stands there once."""
+    return _outline(graph, start, ahead=False)
+
+
+def _outline(graph: Graph, start: Node, *, ahead: bool) -> list[Line]:
+    beside = graph.out if ahead else graph.into
+    lines: list[Line] = []
+    claimed: set[int] = set()
+
+    def next_to(node: Node, by: Edge | None) -> tuple[list[Edge], bool]:
+        fits = [one for one in beside.get(node, ()) if _fits(by, one, ahead=ahead)]
+        fresh = [one for one in fits if id(one) not in claimed]
+        claimed.update(map(id, fresh))
+        return fresh, len(fresh) < len(fits)
+
+    stack = [(0, edge) for edge in reversed(next_to(start, None)[0])]
+    while stack:
+        depth, edge = stack.pop()
+        node = edge.into if ahead else edge.source
+        fresh, again = next_to(node, edge)
+        lines.append(Line(depth, node, edge, again))
+        stack += [(depth + 1, one) for one in reversed(fresh)]
+    return lines
+
+
+def _fits(by: Edge | None, other: Edge, *, ahead: bool) -> bool:
+    if by is None:
+        return True
+    return _follows(by, other.on) if ahead else _follows(other, by.on)
+
+
+def _follows(inflow: Edge, later: When) -> bool:
+    """Whether what flowed in may be in what left at a time."""
+    return inflow.opens or _first(inflow.on) <= _last(later)
+
+
+def _first(when: When) -> datetime:
+    return _EVER if when.precision == "unknown" else when.start
+
+
+def _last(when: When) -> datetime:
+    """The end of the range; a day of a zone that changed its clocks is an hour off, no more."""
+    if when.precision in ("time", "unknown"):
+        return when.start
+    whole = timedelta(days=(when.latest - when.start.date()).days + 1)
+    return when.start + whole - timedelta.resolution
+
+
+def is_in(lines: Sequence[Line], node: Node, when: When) -> bool:
+    """Whether an outline forwards reaches what was taken out of a thing at a time."""
+    return any(line.node == node and _follows(line.edge, when) for line in lines)

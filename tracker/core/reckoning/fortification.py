@@ -1,0 +1,110 @@
+"""Will it keep, and what to add if not: spirits on herbs, the herb's water included."""
+
+from dataclasses import dataclass
+
+from tracker.core.menstruum.addition import ml_to_strength
+from tracker.core.menstruum.mixture import Mixture, Part, mixture, scaled
+from tracker.core.menstruum.preservation import Level, Verdict, verdict
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.strength import mixture_in, parts_with
+from tracker.core.shelf.things import DROP_ML, Extract, Jar
+
+# What is suggested beside the spirit that was poured: strong spirit as it is commonly sold.
+STRONG_PCT_VOL = 95.0
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """So much spirit of a strength to pour in, ml."""
+
+    ethanol_pct_vol: float
+    ml: float
+
+
+@dataclass(frozen=True, slots=True)
+class Keeping:
+    """How a strength is judged, and what would bring it to where it is fine.
+
+    Attributes:
+        level: as `menstruum.keeping.verdict` has it.
+        reason: a sentence for the maker.
+        target_pct_vol: the strength below which the maker is cautious.
+        additions: each enough by itself; empty where it is fine or cannot be reckoned.
+    """
+
+    level: Level
+    reason: str
+    target_pct_vol: float
+    additions: tuple[Addition, ...] = ()
+
+
+def parts_in(made: amounts.Made, *, wettest: bool = False) -> list[Part] | None:
+    """Every pour and the herb's water; None where the water cannot be known.
+
+    Where the water was not stated, `wettest` takes as much of it as such a herb may bring.
+    """
+    water = amounts.herb_water(made)
+    if water is None:
+        return None
+    if not water.ml:
+        return parts_with(made, 0.0)
+    most = min(water.pct_mass + water.off_pct, 100.0) if wettest else water.pct_mass
+    return parts_with(made, water.ml * most / water.pct_mass)
+
+
+def keeping_of(jar: Jar, practice: Practice, extract: Extract | None = None) -> Keeping | None:
+    """Whether a jar of herb in spirit, or an extract pressed from it, is likely to keep.
+
+    Args:
+        jar: the jar.
+        practice: the maker's thresholds.
+        extract: one of its extracts; additions are then for what is left of it in bulk.
+
+    Returns:
+        None for other preparations: vinegar, honey, glycerin and oil keep by other means.
+        Where the herb's water was not stated, what is to be added is enough for the wettest
+        such herb, and what is only fine for a drier one is a caution.
+    """
+    if not jar.preparation.startswith("spirit"):
+        return None
+    made = jar.contents if extract is None else extract.made
+    target, parts = practice.caution_below_pct_vol, parts_in(made, wettest=True)
+    mixed, at_worst = mixture_in(made), mixture(parts) if parts is not None else None
+    if mixed is None or at_worst is None or mixed.ethanol_pct_vol is None:
+        return Keeping("unknown", "the strength is not known", target)
+    judged = _judged(mixed.ethanol_pct_vol, at_worst.ethanol_pct_vol or 0.0, mixed, practice)
+    additions: tuple[Addition, ...] = ()
+    if parts is not None and judged.level != "fine":
+        additions = _additions(made, parts, extract, target)
+    return Keeping(judged.level, judged.reason, target, additions)
+
+
+def _judged(
+    strength_pct_vol: float, wettest_pct_vol: float, mixed: Mixture, practice: Practice
+) -> Verdict:
+    below = practice.warn_below_pct_vol, practice.caution_below_pct_vol
+    glycerin_pct_vol = mixed.glycerin_pct_vol or 0.0
+    judged = verdict(strength_pct_vol, *below, glycerin_pct_vol)
+    if judged.level == "fine" and wettest_pct_vol < practice.caution_below_pct_vol:
+        at_worst = verdict(wettest_pct_vol, *below, glycerin_pct_vol).reason
+        return Verdict(
+            "caution",
+            f"the herb's water was not stated, and if it was wet {at_worst}",
+        )
+    return judged
+
+
+def _additions(
+    made: amounts.Made, parts: list[Part], extract: Extract | None, target: float
+) -> tuple[Addition, ...]:
+    if extract is not None:
+        whole_ml = mixture(parts).volume_ml
+        if extract.volume_ml < DROP_ML or not whole_ml:
+            return ()
+        parts = scaled(parts, extract.volume_ml / whole_ml)
+    spirits = (pour.ethanol_pct_vol for pour in made.pours if pour.liquid == "ethanol")
+    poured = max(spirits, default=0.0)
+    strengths = dict.fromkeys((poured, STRONG_PCT_VOL)) if poured > target else (STRONG_PCT_VOL,)
+    found = ((pct, ml_to_strength(parts, Part("ethanol", 1.0, pct), target)) for pct in strengths)
+    return tuple(Addition(pct, ml) for pct, ml in found if ml)

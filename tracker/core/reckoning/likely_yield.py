@@ -1,0 +1,198 @@
+"""What a pressing is likely to give, learnt from the maker's own earlier ones.
+
+A herb's marc holds back so many ml per gram. The handbook's band for a method counts as a
+few pressings; the maker's own move it, the more of them the further.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import fsum, sqrt
+from typing import Final, Literal
+
+from tracker.core.reckoning import amounts
+from tracker.core.shelf.things import Jar
+
+Method = Literal["by hand", "in a press"]
+METHODS: Final[tuple[Method, ...]] = ("by hand", "in a press")
+HANDBOOK: Final[dict[Method, tuple[float, float]]] = {
+    "by hand": amounts.HELD_BY_HAND,
+    "in a press": amounts.HELD_IN_PRESS,
+}
+
+# So many pressings of one's own weigh as much as the handbook: a choice, no source.
+HANDBOOK_WEIGHT: Final = 4
+
+# Where the handbook has no band (fresh herb), so many are the least that make one.
+LEAST_ALONE: Final = 3
+
+# A band is never narrower than this either way, ml per g: jugs and scales of a kitchen.
+_LEAST_HALF_BAND: Final = 0.1
+
+_WEIGHED = ("weighed", "measured")
+
+
+@dataclass(frozen=True, slots=True)
+class HoldBack:
+    """What marc holds back, ml per gram of herb as charged, and from how many pressings.
+
+    `low` and `high` are two standard deviations about the mean; below 0 where a fresh herb
+    gave more than was reckoned to be in the jar.
+    """
+
+    low_ml_per_g: float
+    high_ml_per_g: float
+    mean_ml_per_g: float
+    own: int
+
+
+@dataclass(frozen=True, slots=True)
+class Likely:
+    """What pressing by one method is likely to give, ml, and on what it rests."""
+
+    method: Method
+    low_ml: float
+    high_ml: float
+    own: int
+
+
+def method_of(how: str | None) -> Method | None:
+    """The method a pressing was done by; None where nobody said."""
+    if how is None:
+        return None
+    return "in a press" if "press" in how.lower() else "by hand"
+
+
+def hold_back(held: Sequence[float], handbook: tuple[float, float] | None) -> HoldBack | None:
+    """The likely hold-back after these pressings, begun from the handbook's band.
+
+    Args:
+        held: ml per g of each earlier pressing; their order does not matter.
+        handbook: low and high ml per g; None where there is none.
+
+    Returns:
+        With no pressings the handbook's band. Otherwise mean and spread are those of a
+        normal distribution of unknown mean and variance for which the handbook stands as
+        `HANDBOOK_WEIGHT` pressings, its band being two standard deviations either way.
+        None without a handbook and with fewer than `LEAST_ALONE` pressings.
+
+    Source:
+        Gelman and others, Bayesian Data Analysis, 3rd edition, section 3.3: the
+        normal-inverse-chi-squared update (reference from memory).
+    """
+    own = len(held)
+    if handbook is None:
+        return _alone(held) if own >= LEAST_ALONE else None
+    low, high = handbook
+    if own == 0:
+        return HoldBack(low, high, (low + high) / 2, 0)
+    weight, first, spread = HANDBOOK_WEIGHT, (low + high) / 2, (high - low) / 4
+    mean_own = fsum(held) / own
+    together = weight + own
+    mean = (weight * first + own * mean_own) / together
+    squares = weight * spread**2 + fsum((one - mean_own) ** 2 for one in held)
+    squares += weight * own / together * (mean_own - first) ** 2
+    return _band(mean, sqrt(squares / together), own)
+
+
+def _alone(held: Sequence[float]) -> HoldBack:
+    mean = fsum(held) / len(held)
+    return _band(mean, sqrt(fsum((one - mean) ** 2 for one in held) / (len(held) - 1)), len(held))
+
+
+def _band(mean: float, spread: float, own: int) -> HoldBack:
+    half = max(2 * spread, _LEAST_HALF_BAND)
+    return HoldBack(mean - half, mean + half, mean, own)
+
+
+def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
+    """What the marc of each earlier jar of the same herb, form and method held, ml per g.
+
+    Left out are jars of which the herb was not weighed or the yield not measured.
+    """
+    return [
+        held
+        for one in others
+        if one.id != jar.id
+        and one.herb.casefold() == jar.herb.casefold()
+        and one.form == jar.form
+        and one.herb_known in _WEIGHED
+        and one.pressing is not None
+        and one.pressing.known in _WEIGHED
+        and method_of(one.pressing.how) == method
+        and (held := amounts.held_ml_per_g(one)) is not None
+    ]
+
+
+def _liquid_ml(jar: Jar) -> float:
+    """All the liquid in a jar, the herb's water as far as it is known."""
+    return jar.contents.volume_ml
+
+
+def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
+    """What pressing this jar by one method is likely to give.
+
+    Args:
+        jar: the jar, its herb weighed.
+        others: jars of the same book; those that tell nothing are passed over.
+        method: by hand or in a press.
+
+    Returns:
+        A band within nothing and all the liquid there is; None where nothing is known.
+    """
+    if jar.marc_g is None:
+        return None
+    handbook = HANDBOOK[method] if jar.form == "dried" else None
+    held = hold_back(held_before(jar, others, method), handbook)
+    if held is None:
+        return None
+    liquid_ml = _liquid_ml(jar)
+    bound_ml = amounts.hard_bound_ml(jar) or liquid_ml
+    low_ml = max(liquid_ml - jar.marc_g * held.high_ml_per_g, 0.0)
+    high_ml = max(liquid_ml - jar.marc_g * held.low_ml_per_g, 0.0)
+    return Likely(method, min(low_ml, bound_ml), min(high_ml, bound_ml), held.own)
+
+
+def likely_by_method(jar: Jar, others: Sequence[Jar], how: str | None = None) -> tuple[Likely, ...]:
+    """What pressing is likely to give by one method, or by each where none is named."""
+    named = method_of(how)
+    methods = METHODS if named is None else (named,)
+    found = (likely_ml(jar, others, method) for method in methods)
+    return tuple(one for one in found if one is not None)
+
+
+def is_odd(jar: Jar, pressed_ml: float, likely: Sequence[Likely]) -> bool:
+    """Whether a yield wants a second look.
+
+    It does outside every band by more than a twentieth of what was poured; where there is no
+    band, below half of what was poured.
+    """
+    poured_ml = amounts.poured_ml(jar)
+    if not likely:
+        return pressed_ml < poured_ml / 2
+    slack_ml = 0.05 * poured_ml
+    low_ml = min(one.low_ml for one in likely)
+    high_ml = max(one.high_ml for one in likely)
+    return not low_ml - slack_ml <= pressed_ml <= high_ml + slack_ml
+
+
+def if_ounces_ml(
+    pressed_ml: float, jar: Jar, likely: Sequence[Likely], ounce_ml: float
+) -> float | None:
+    """The yield if its number was meant in the other unit and would then not be odd.
+
+    Args:
+        pressed_ml: the odd yield as it was understood.
+        jar: the jar it is said of.
+        likely: the bands that hold for it.
+        ounce_ml: ml of the fluid ounce in use.
+
+    Returns:
+        Millilitres as ounces, or as millilitres where ounces were understood; None if
+        neither would be usual.
+    """
+    bound_ml = amounts.hard_bound_ml(jar)
+    for meant_ml in (pressed_ml * ounce_ml, pressed_ml / ounce_ml):
+        is_possible = bound_ml is None or meant_ml <= bound_ml
+        if is_possible and not is_odd(jar, meant_ml, likely):
+            return meant_ml
+    return None

@@ -1,0 +1,176 @@
+"""What the maker's own book teaches: hold-back, losses, days and spoilage, herb by herb.
+
+Medians and ranges, each with how many it rests on; nothing is said of what was not measured.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date
+from statistics import median
+
+import msgspec
+
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.likely_yield import method_of
+from tracker.core.shelf.things import Extract, Jar
+
+_MEASURED = ("weighed", "measured")
+
+
+class Spread(msgspec.Struct, frozen=True):
+    """The least, the middle and the most of `n` values."""
+
+    n: int
+    low: float
+    median: float
+    high: float
+
+
+class Yield(msgspec.Struct, frozen=True):
+    """What one herb gave in one form by one method.
+
+    Attributes:
+        herb, form: as charged.
+        method: "by hand", "in a press", or None where nobody said, or nothing was pressed.
+        pressed: how many jars were pressed so.
+        held_ml_per_g: what the marc held, ml per g of herb.
+        given_pct: what came out, % of the liquid that was in the jar.
+        lost_pct: what filter and lees kept, % of what was pressed.
+        days: days on the herb, of jars for which both ends are known to the day.
+        ended: jars pressed or thrown out by this herb and form, whatever the method.
+        spoiled: how many of those were thrown out, before or after the pressing.
+    """
+
+    herb: str
+    form: str
+    method: str | None
+    pressed: int
+    held_ml_per_g: Spread | None
+    given_pct: Spread | None
+    lost_pct: Spread | None
+    days: Spread | None
+    ended: int
+    spoiled: int
+
+
+def spread(values: Iterable[float | None]) -> Spread | None:
+    """The spread of those that are known; None where none is."""
+    known = sorted(one for one in values if one is not None)
+    return Spread(len(known), known[0], median(known), known[-1]) if known else None
+
+
+def is_spoiled(jar: Jar) -> bool:
+    """Whether the jar was thrown out, or more than half of an extract of it was."""
+    if jar.discarded is not None:
+        return True
+    return any(one.discarded_ml > (one.pressed_ml + one.added_ml) / 2 for one in jar.extracts)
+
+
+def lost_pct(extract: Extract) -> float | None:
+    """What filter and lees kept, % of all that was in it; None where it was never cleared."""
+    whole_ml = extract.pressed_ml + extract.added_ml
+    is_cleared = extract.filtered_ml is not None or extract.lees_ml > 0
+    lost_ml = extract.filter_loss_ml + extract.lees_ml
+    return lost_ml / whole_ml * 100 if is_cleared and whole_ml > 0 else None
+
+
+def held_ml_per_g(jar: Jar) -> float | None:
+    """What the marc held, where herb and yield were both measured."""
+    extract = jar.pressing
+    if extract is None or extract.known not in _MEASURED or jar.herb_known not in _MEASURED:
+        return None
+    return amounts.held_ml_per_g(jar)
+
+
+def given_pct(jar: Jar) -> float | None:
+    """What the pressing gave, % of the liquid in the jar; None where it was not measured."""
+    extract, whole_ml = jar.pressing, jar.contents.volume_ml
+    if extract is None or extract.known not in _MEASURED or not whole_ml:
+        return None
+    return extract.pressed_ml / whole_ml * 100
+
+
+def days_on_herb(jar: Jar, today: date) -> float | None:
+    """Days from steep to pressing, where both are known to the day."""
+    days = amounts.days_on_herb(jar, today)
+    return None if days is None or days[0] != days[1] else float(days[0])
+
+
+def method(jar: Jar) -> str | None:
+    """How it was pressed last: by hand, in a press, or None where nobody said."""
+    return method_of(jar.pressing.how) if jar.pressing is not None else None
+
+
+def batches(jars: Iterable[Jar], is_herb: Callable[[Jar], bool]) -> list[Jar]:
+    """The jars of a herb that something came of, the newest first.
+
+    A jar split or joined ended in others, which tell its story; a blend is no maceration.
+    """
+    found = [
+        one
+        for one in jars
+        if one.opened != "blended" and one.ended not in ("split", "joined") and is_herb(one)
+    ]
+    return sorted(found, key=lambda one: (one.charged.start, one.code), reverse=True)
+
+
+def goes_by(text: str) -> Callable[[Jar], bool]:
+    """Whether a jar is of the herb named: by any name of it, a part of one, or its code."""
+    from tracker.core.herbs.names import known
+
+    wanted, found = text.strip().casefold(), known(text)
+    latin = tuple(plant.latin.casefold() for plant in found.plants) if found else ()
+
+    def is_it(jar: Jar) -> bool:
+        names = (jar.herb.casefold(), (jar.common or "").casefold())
+        if latin and names[0].startswith(latin):
+            return True
+        return any(wanted in name for name in names) or jar.code.casefold().startswith(wanted)
+
+    return is_it
+
+
+def yields(jars: Iterable[Jar], today: date) -> list[Yield]:
+    """What each herb gave by each method, herbs in their order, from jars that are over."""
+    groups: dict[tuple[str, str], list[Jar]] = {}
+    names: dict[tuple[str, str], str] = {}
+    for one in batches(jars, lambda jar: not jar.is_macerating):
+        key = (one.herb.casefold(), one.form)
+        names.setdefault(key, one.herb)
+        groups.setdefault(key, []).append(one)
+    return [
+        line for key in sorted(groups) for line in _of_herb(names[key], key[1], groups[key], today)
+    ]
+
+
+def _of_herb(herb: str, form: str, jars: Sequence[Jar], today: date) -> list[Yield]:
+    pressed: dict[str | None, list[Jar]] = {}
+    for one in jars:
+        if one.pressing is not None:
+            pressed.setdefault(method(one), []).append(one)
+    spoiled = sum(map(is_spoiled, jars))
+    ways = sorted(pressed, key=lambda way: (way is None, way or "")) or [None]
+    return [
+        _line(herb, form, way, pressed.get(way, []), today, (len(jars), spoiled)) for way in ways
+    ]
+
+
+def _line(
+    herb: str,
+    form: str,
+    way: str | None,
+    jars: Sequence[Jar],
+    today: date,
+    ends: tuple[int, int],
+) -> Yield:
+    return Yield(
+        herb=herb,
+        form=form,
+        method=way,
+        pressed=len(jars),
+        held_ml_per_g=spread(map(held_ml_per_g, jars)),
+        given_pct=spread(map(given_pct, jars)),
+        lost_pct=spread(lost_pct(extract) for jar in jars for extract in jar.extracts),
+        days=spread(days_on_herb(jar, today) for jar in jars),
+        ended=ends[0],
+        spoiled=ends[1],
+    )

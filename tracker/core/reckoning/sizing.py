@@ -1,0 +1,161 @@
+"""How much herb and menstruum a jar takes, and which jar takes so much."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from tracker.core.facts.fields import Form
+from tracker.core.practice.practice import UnitSystem
+from tracker.core.values.errors import TrackerError
+
+# Room that a gram of herb takes up in the liquid, ml. Both from practice, no source.
+# Fresh: a 500 ml jar takes about 87 g at 1:5 (0.75 ml/g) and about 63 g at 1:7 (0.94); a US
+# quart takes 10 to 11 oz in 20 to 22 fl oz (1.25 to 0.95). 0.813 meets the first two within
+# a gram. Dried: what plants are built of weighs about 1.5 g/ml (from memory), 0.67 ml/g, and
+# a little air stays in it.
+DISPLACEMENT_ML_PER_G: Final[dict[Form, float]] = {"fresh": 0.813, "dried": 0.7}
+DISPLACEMENT_BAND: Final[dict[Form, tuple[float, float]]] = {
+    "fresh": (0.75, 1.25),
+    "dried": (0.6, 0.8),
+}
+DISPLACEMENT_BASIS: Final[dict[Form, str]] = {
+    "fresh": "kitchen figures of 0.75 to 1.25, no source",
+    "dried": "plant matter of about 1.5 g/ml and a little air, from memory",
+}
+
+# The international pound, the US gallon of 231 cubic inches and the British one of 4.54609 l,
+# exact by definition, sixteenths and parts of 128 and 160.
+OUNCE_G: Final = 453.59237 / 16
+_US_GALLON_ML: Final = 3785.411784
+FLUID_OUNCE_ML: Final[dict[UnitSystem, float]] = {
+    "us": _US_GALLON_ML / 128,
+    "british": 4546.09 / 160,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """A jar as it is sold: its name and what it holds to the brim, ml."""
+
+    name: str
+    ml: float
+
+
+# Sizes that preserving jars are sold in: common practice, no source.
+METRIC_VESSELS: Final = tuple(
+    Vessel(f"{ml / 1000:g} l" if ml >= 1000 else f"{ml} ml", float(ml))
+    for ml in (100, 250, 500, 750, 1000, 1500, 2000, 3000, 5000, 10_000)
+)
+US_VESSELS: Final = (
+    Vessel("half pint", _US_GALLON_ML / 16),
+    Vessel("pint", _US_GALLON_ML / 8),
+    Vessel("quart", _US_GALLON_ML / 4),
+    Vessel("half gallon", _US_GALLON_ML / 2),
+    Vessel("gallon", _US_GALLON_ML),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """Herb and menstruum that belong together: the room they fill, and their ratio."""
+
+    form: Form
+    herb_g: float
+    menstruum_ml: float
+
+    @property
+    def filled_ml(self) -> float:
+        """The room both take up, ml."""
+        return self.menstruum_ml + self.herb_g * DISPLACEMENT_ML_PER_G[self.form]
+
+    @property
+    def filled_band_ml(self) -> tuple[float, float]:
+        """That room, for herb that packs well and for herb that packs badly."""
+        low, high = DISPLACEMENT_BAND[self.form]
+        return self.menstruum_ml + self.herb_g * low, self.menstruum_ml + self.herb_g * high
+
+    @property
+    def ratio(self) -> float:
+        """R of 1:R by menstruum poured, ml per g."""
+        return self.menstruum_ml / self.herb_g
+
+
+def filling_of_room(room_ml: float, ratio: float, form: Form) -> Filling:
+    """Herb and menstruum that fill a room at a ratio.
+
+    Args:
+        room_ml: what is to be filled, above 0.
+        ratio: R of 1:R, ml of menstruum per g of herb, above 0.
+        form: fresh or dried.
+
+    Returns:
+        herb_g = room / (R + displacement), and R times as much menstruum.
+    """
+    herb_g = room_ml / (ratio + DISPLACEMENT_ML_PER_G[form])
+    return Filling(form, herb_g, herb_g * ratio)
+
+
+def herb_band_g(room_ml: float, ratio: float, form: Form) -> tuple[float, float]:
+    """The least and the most herb that room takes at that ratio, by how the herb packs, g."""
+    low, high = DISPLACEMENT_BAND[form]
+    return room_ml / (ratio + high), room_ml / (ratio + low)
+
+
+def filling_of_herb(herb_g: float, ratio: float, form: Form) -> Filling:
+    """That herb with the menstruum its ratio asks for."""
+    return Filling(form, herb_g, herb_g * ratio)
+
+
+def filling_round_herb(room_ml: float, herb_g: float, form: Form) -> Filling:
+    """That herb with as much menstruum as fills up the room.
+
+    Raises:
+        TrackerError: the herb alone fills it.
+    """
+    menstruum_ml = room_ml - herb_g * DISPLACEMENT_ML_PER_G[form]
+    if menstruum_ml <= 0.0:
+        raise TrackerError(
+            f"{herb_g:.0f} g of {form} herb alone fill {room_ml:.0f} ml.",
+            where="the jar and the herb",
+            do="take a larger jar or less herb.",
+        )
+    return Filling(form, herb_g, menstruum_ml)
+
+
+@dataclass(frozen=True, slots=True)
+class Housed:
+    """The jars a filling goes into: so many of one size, all filled alike."""
+
+    vessel: Vessel
+    count: int = 1
+
+
+def vessels_for(filled_ml: float, sizes: Sequence[Vessel], headspace: float = 0.0) -> Housed:
+    """The smallest standard jar that takes it, or as few as can be of the largest.
+
+    Args:
+        filled_ml: room the herb and the menstruum take up.
+        sizes: the jars to choose from, smallest first.
+        headspace: share of a jar that stays empty, 0 to below 1.
+    """
+    for vessel in sizes:
+        if fits(filled_ml, vessel.ml, headspace):
+            return Housed(vessel)
+    largest = sizes[-1]
+    return Housed(largest, math.ceil(filled_ml / (largest.ml * (1.0 - headspace)) - 1e-9))
+
+
+def fits(filled_ml: float, jar_ml: float, headspace: float = 0.0) -> bool:
+    """Whether a jar takes it and keeps its headspace."""
+    return filled_ml <= jar_ml * (1.0 - headspace) * (1.0 + 1e-9)
+
+
+def ratio_in_ounces(ratio: float, units: UnitSystem) -> float:
+    """R of 1:R in oz:fl oz, from ml per g."""
+    return ratio * OUNCE_G / FLUID_OUNCE_ML[units]
+
+
+def ratio_of_ounces(ratio_oz: float, units: UnitSystem) -> float:
+    """R of 1:R in ml per g, from oz:fl oz: US 1:5 is 1:5.22."""
+    return ratio_oz * FLUID_OUNCE_ML[units] / OUNCE_G

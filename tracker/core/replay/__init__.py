@@ -1,0 +1,1 @@
+"""What recorded facts mean: events in, state out."""

@@ -1,0 +1,260 @@
+"""How one thing flows into another: jars split and joined, extracts blended, bottles refilled.
+
+Shares of herb, strength and cost travel in proportion; what is good through a day is so in
+whatever it goes into. Each function changes what it is given and returns None, or returns
+why the fact does not fit.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+import msgspec
+
+from tracker.core.facts.entry import Entry, children
+from tracker.core.facts.extracts import Blended, Refilled
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Joined, Split
+from tracker.core.practice.practice import preparation
+from tracker.core.reckoning.amounts import earliest_press, longest_day
+from tracker.core.replay.extract_changes import take_bulk, take_from_bottle
+from tracker.core.replay.jar_changes import born, over, take_share
+from tracker.core.shelf.contents import portion, share, together
+from tracker.core.shelf.things import DROP_ML, Extract, Flow, Hold, Jar, Thing
+from tracker.core.values.times import Period
+
+Jars = Mapping[str, Jar]
+
+# Shares that add up to one but for rounding leave nothing in the old jar.
+_WHOLE = 1 - 1e-9
+
+
+def thing_of(jars: Jars, about: About) -> Thing | None:
+    """The thing an event names, if it is on the shelf."""
+    jar = jars.get(about.jar)
+    if jar is None:
+        return None
+    if about.extract is None:
+        return Thing(jar.code, jar)
+    extract = jar.extract(about.extract)
+    if extract is None:
+        return None
+    code = jar.extract_code(extract)
+    if about.bottle is None:
+        return Thing(code, jar, extract)
+    bottle = extract.bottle(about.bottle)
+    return None if bottle is None else Thing(f"{code}/{bottle.number}", jar, extract, bottle)
+
+
+def split(jars: Jars, entry: Entry, fact: Split) -> list[Jar] | str:
+    """The jars it was shared out into, or why that does not fit."""
+    jar = jars.get(fact.about.jar)
+    if jar is None:
+        return "split, but no charge in force opens the jar"
+    if (why := over(jar, entry.when)) or not jar.is_macerating:
+        return f"split on {entry.when}, but {why or 'its herb is out'}"
+    whole = sum(part.share for part in fact.into)
+    if whole > 2 - _WHOLE:
+        return f"split into {whole:g} times what there is"
+    opened = [
+        _child(jar, entry, jar_id, part.code, part.share, part.jar_ml)
+        for jar_id, part in zip(children(entry.id, fact), fact.into, strict=True)
+    ]
+    if whole > _WHOLE:
+        jar.ended, jar.ended_on = "split", entry.when
+        jar.costs = ()
+    else:
+        take_share(jar, 1 - whole)
+        jar.marc_g = None if jar.marc_g is None else jar.marc_g * (1 - whole)
+    return opened
+
+
+def _child(
+    jar: Jar, entry: Entry, jar_id: str, code: str, part: float, jar_ml: float | None
+) -> Jar:
+    inside = share(jar.contents, part)
+    return msgspec.structs.replace(
+        jar,
+        id=jar_id,
+        code=code,
+        born=f"{born(entry)} {jar_id.rpartition('.')[2]:>4}",
+        opened="split",
+        herbs=inside.herbs,
+        pours=inside.pours,
+        liquid_ml=inside.ml,
+        costs=inside.costs,
+        uses=(),
+        marc_g=None if jar.marc_g is None else jar.marc_g * part,
+        sources=(Flow(entry.id, "split", entry.when, jar.id, ml=inside.volume_ml),),
+        drawn_ml=0.0,
+        jar_ml=jar_ml,
+        extracts=[],
+        discards=[],
+        put_off={},
+        flags=[],
+    )
+
+
+def joined(jars: Jars, entry: Entry, fact: Joined) -> list[Jar] | str:
+    """The one jar they went into, or why that does not fit."""
+    parts = [jars[one] for one in fact.parts if one in jars]
+    if len(parts) < len(fact.parts):
+        return "joined, but no charge in force opens one of the jars"
+    for one in parts:
+        if (why := over(one, entry.when)) or not one.is_macerating:
+            return f"joined on {entry.when}, but {one.code}: {why or 'its herb is out'}"
+    whole = _whole(parts, entry, fact)
+    for one in parts:
+        one.ended, one.ended_on, one.costs = "joined", entry.when, ()
+    return [whole]
+
+
+def _whole(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
+    """Ready when the last of its parts was, past its longest when the first was."""
+    inside = together(one.contents for one in jars)
+    last = max(jars, key=earliest_press)
+    ends = [day for one in jars if (day := longest_day(one)) is not None]
+    first = min(jars, key=lambda one: (one.charged.earliest, one.id))
+    return Jar(
+        id=entry.id,
+        code=fact.code,
+        herb=_names(one.herb for one in jars),
+        form=_form(one.form for one in jars),
+        common=_same([one.common for one in jars]),
+        part=_same([one.part for one in jars]),
+        charged=first.charged,
+        preparation=preparation((pour.liquid for pour in inside.pours), first.form),
+        least=last.least,
+        born=born(entry),
+        opened="joined",
+        herbs=inside.herbs,
+        marc_g=_sum([one.marc_g for one in jars]),
+        pours=inside.pours,
+        liquid_ml=inside.ml,
+        costs=inside.costs,
+        sources=tuple(
+            Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars
+        ),
+        jar_ml=fact.jar_ml,
+        since=last.herb_added or last.steeped,
+        longest=Period(days=(min(ends) - last.steeped.earliest).days) if ends else None,
+        shake=last.shake,
+        hold=next((one.hold for one in jars if one.hold is not None), None),
+    )
+
+
+def _sum(amounts: Sequence[float | None]) -> float | None:
+    known = [one for one in amounts if one is not None]
+    return sum(known) if len(known) == len(amounts) else None
+
+
+def _same(texts: Sequence[str | None]) -> str | None:
+    return texts[0] if len(set(texts)) == 1 else None
+
+
+def _names(herbs: Iterable[str]) -> str:
+    return " + ".join(dict.fromkeys(herbs))
+
+
+def _form(forms: Iterable[str]) -> str:
+    """Fresh where any of it is: the one that asks for more care."""
+    return "fresh" if "fresh" in set(forms) else "dried"
+
+
+def blended(jars: Jars, entry: Entry, fact: Blended) -> tuple[list[Jar] | str, str | None]:
+    """The blend, good through the earliest day of its parts; and what looks wrong about it."""
+    found = [(thing_of(jars, part.about), part) for part in fact.parts]
+    parts = [(thing, part) for thing, part in found if thing is not None and thing.extract]
+    if len(parts) < len(found):
+        return "blended, but no pressing in force opens one of its parts", None
+    made = together([portion(one.made, part.volume_ml) for one, part in parts], fact.volume_ml)
+    good_through = min(day for one, _ in parts if (day := one.good_through) is not None)
+    volume_ml = made.volume_ml if fact.volume_ml is None else fact.volume_ml
+    extract = Extract(
+        id=entry.id,
+        letter="",
+        pressed=entry.when,
+        pressed_ml=volume_ml,
+        volume_ml=volume_ml,
+        keeps=Period(days=max((good_through - entry.when.earliest).days, 0)),
+        made=made,
+        opened="blended",
+        best_by=good_through,
+        sources=tuple(_flow(entry, "blended", one, part.volume_ml) for one, part in parts),
+        hold=next((hold for one, _ in parts if (hold := _hold(one)) is not None), None),
+    )
+    whys = [_take(one, part.volume_ml, "blended") for one, part in parts]
+    why = next((why for why in whys if why), None)
+    return [_blend(entry, fact, extract, [one.jar for one, _ in parts])], why
+
+
+def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Jar]) -> Jar:
+    made = extract.made
+    form = _form(herb.form for herb in made.herbs)
+    return Jar(
+        id=entry.id,
+        code=fact.code,
+        herb=_names(herb.herb for herb in made.herbs) or "unknown",
+        common=_same([one.common for one in parts]),
+        part=_same([one.part for one in parts]),
+        form=form,
+        charged=entry.when,
+        preparation=preparation((pour.liquid for pour in made.pours), form),
+        least=Period(),
+        born=born(entry),
+        opened="blended",
+        herbs=made.herbs,
+        pours=made.pours,
+        liquid_ml=made.ml,
+        ended="blended",
+        ended_on=entry.when,
+        extracts=[extract],
+    )
+
+
+def _hold(thing: Thing) -> Hold | None:
+    own = thing.extract.hold if thing.extract else None
+    return own or thing.jar.hold
+
+
+def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
+    return Flow(
+        entry.id,
+        how,
+        entry.when,
+        thing.jar.id,
+        thing.extract.id if thing.extract else None,
+        thing.bottle.number if thing.bottle else None,
+        taken_ml,
+    )
+
+
+def _take(thing: Thing, taken_ml: float, verb: str) -> str | None:
+    """Take from an extract's bulk or a bottle of it, to go into something else."""
+    assert thing.extract is not None
+    thing.extract.passed_on_ml += taken_ml
+    if thing.bottle is not None:
+        return take_from_bottle(thing.extract, thing.bottle, taken_ml, verb)
+    return take_bulk(thing.extract, taken_ml, verb)
+
+
+def refilled(jars: Jars, entry: Entry, fact: Refilled) -> str | None:
+    """The bottle holds a mixture now, good through the earlier day of the two."""
+    into, source = thing_of(jars, fact.about), thing_of(jars, fact.source.about)
+    if into is None or into.bottle is None or into.extract is None:
+        return "refilled, but that bottle was never filled"
+    if source is None or source.extract is None:
+        return "refilled, but no pressing in force opens what it was filled from"
+    if source.bottle is into.bottle:
+        return "refilled from itself"
+    bottle, filled_ml = into.bottle, fact.source.volume_ml
+    left_ml = bottle.volume_ml
+    bottle.made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
+    days = [into.good_through if left_ml >= DROP_ML else None, source.good_through]
+    bottle.best_by = min(day for day in days if day is not None)
+    why = _take(source, filled_ml, "refilled from")
+    bottle.volume_ml = left_ml + filled_ml
+    into.extract.added_ml += filled_ml
+    bottle.sources += (_flow(entry, "refilled", source, filled_ml),)
+    bottle.discarded = False
+    if bottle.volume_ml > bottle.size_ml + DROP_ML:
+        return f"refilled to {bottle.volume_ml:g} ml, and it holds {bottle.size_ml:g} ml"
+    return why

@@ -1,0 +1,34 @@
+"""Which lines were told under a code: what was struck is still found by the name it had."""
+
+from collections.abc import Iterable
+
+from tracker.core.facts.amendments import Corrected
+from tracker.core.facts.entry import Entry, replay_order
+from tracker.core.facts.jars import Shaken, Split
+
+
+def is_told_under(code: str, entry: Entry) -> bool:
+    """Whether a line names something by that code: its subject, or a code it gives."""
+    wanted = code.strip().casefold()
+    return any(one.strip().casefold() == wanted for one in _names(entry))
+
+
+def _names(entry: Entry) -> Iterable[str]:
+    fact = entry.fact
+    if isinstance(fact, Shaken):
+        return entry.subject.split()
+    names = [entry.subject]
+    own = getattr(fact, "code", None)
+    if isinstance(own, str):
+        names.append(own)
+    if isinstance(fact, Split):
+        names += [part.code for part in fact.into]
+    if isinstance(fact, Corrected):
+        names += [str(fact.set[name]) for name in ("code", "subject") if name in fact.set]
+    return names
+
+
+def together(told: Iterable[Iterable[Entry]]) -> list[Entry]:
+    """The entries of several jars as one history, each once, in replay order."""
+    every = {(one.source, one.id): one for own in told for one in own}
+    return sorted(every.values(), key=replay_order)

@@ -1,0 +1,56 @@
+"""What an event puts into a vessel: herbs and pours, what they cost and where they are from."""
+
+from collections.abc import Iterator
+
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.shelf.contents import Herb, Poured, Use
+from tracker.core.shelf.things import Flow
+
+
+def herb_of(entry: Entry, fact: HerbFact) -> Herb:
+    """The herb one event put in."""
+    return Herb(
+        entry.id,
+        fact.herb,
+        fact.form,
+        fact.herb_g,
+        fact.part,
+        fact.herb_known,
+        fact.herb_water_pct_mass,
+    )
+
+
+def poured(entry: Entry, pours: tuple[Pour, ...]) -> tuple[Poured, ...]:
+    """The pours of one event as they stand in a vessel."""
+    return tuple(
+        Poured(
+            entry.when,
+            one.liquid,
+            one.volume_ml,
+            one.ethanol_pct_vol,
+            name=one.name,
+            known=one.known,
+            event=entry.id,
+            place=place,
+        )
+        for place, one in enumerate(pours, 1)
+    )
+
+
+def uses_of(entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> Iterator[Use]:
+    """What an event took from a lot or paid for: herb at place 0, pours from 1."""
+    if herb is not None and (herb.herb_lot or herb.herb_paid):
+        yield Use(entry.id, 0, entry.when, herb.herb_g, herb.herb_lot, herb.herb_paid)
+    for place, one in enumerate(pours, 1):
+        if one.lot or one.paid:
+            yield Use(entry.id, place, entry.when, one.volume_ml, one.lot, one.paid)
+
+
+def flows_in(entry: Entry, uses: tuple[Use, ...]) -> Iterator[Flow]:
+    """Where what an event used came from, as far as it came from lots."""
+    how = entry.kind.replace("_", " ")
+    for use in uses:
+        if use.lot is not None:
+            ml, g = (use.amount, None) if use.place else (None, use.amount)
+            yield Flow(use.event, how, use.on, use.lot, ml=ml, g=g)

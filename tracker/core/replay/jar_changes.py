@@ -1,0 +1,240 @@
+"""What each fact about a maceration does to its jar.
+
+Each function changes the jar and returns None, or returns why the fact does not fit.
+"""
+
+from tracker.core.facts.amendments import Held, Later, Released
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Restored
+from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.facts.jars import Charged, Found, HerbAdded, LookedAt, Moved, ToppedUp
+from tracker.core.replay.extract_changes import no_extract
+from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
+from tracker.core.shelf.contents import Contents, Herb, Poured, share
+from tracker.core.shelf.things import Extract, Hold, Jar, Look
+from tracker.core.values.times import Period, When, parse_period
+
+
+def born(entry: Entry) -> str:
+    """When a jar was written down, and by whom: a key for who came first to a code."""
+    return f"{entry.recorded.isoformat()} {entry.source} {entry.sequence:010d}"
+
+
+def charged(entry: Entry, fact: Charged) -> Jar:
+    """The jar as its charge leaves it."""
+    uses = tuple(uses_of(entry, fact, fact.pours))
+    return Jar(
+        id=entry.id,
+        code=fact.code,
+        herb=fact.herb,
+        common=fact.common,
+        part=fact.part,
+        form=fact.form,
+        herbs=(herb_of(entry, fact),),
+        marc_g=fact.herb_g,
+        charged=entry.when,
+        preparation=fact.preparation,
+        born=born(entry),
+        pours=poured(entry, fact.pours),
+        costs=uses,
+        uses=uses,
+        sources=tuple(flows_in(entry, uses)) if uses else (),
+        lots=fact.lots,
+        jar_ml=fact.jar_ml,
+        lid=fact.lid,
+        barrier=fact.barrier,
+        place=fact.place,
+        least=parse_period(fact.least),
+        longest=parse_period(fact.longest) if fact.longest else None,
+        shake=fact.shake,
+        look_days=fact.look_days,
+        ratio_meant=fact.ratio_meant,
+        ratio_basis=fact.ratio_basis,
+    )
+
+
+def found(entry: Entry, fact: Found) -> Jar:
+    """A jar of unknown history: what is in it cannot be reckoned, and it is on hold."""
+    herb = Herb(entry.id, fact.herb, fact.form, None, fact.part, "unknown")
+    pours: tuple[Poured, ...] = ()
+    if fact.volume_ml is not None:
+        pours = (Poured(entry.when, "other", fact.volume_ml, 0.0, known="unknown"),)
+    return Jar(
+        id=entry.id,
+        code=fact.code,
+        herb=fact.herb,
+        common=fact.common,
+        part=fact.part,
+        form=fact.form,
+        herbs=(herb,),
+        pours=pours,
+        charged=When(entry.when.start, "unknown"),
+        preparation="other",
+        least=Period(),
+        born=born(entry),
+        opened="found",
+        jar_ml=fact.jar_ml,
+        lid=fact.lid,
+        barrier=fact.barrier,
+        place=fact.place,
+        hold=Hold(entry.id, entry.when, "found: nobody knows its history"),
+    )
+
+
+def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> None:
+    """Put herb and pours into a jar, with what they cost and where they came from."""
+    uses = tuple(uses_of(entry, herb, pours))
+    jar.costs += uses
+    jar.uses += uses
+    jar.sources += tuple(flows_in(entry, uses))
+    own = poured(entry, pours)
+    jar.pours += own
+    herbs = () if herb is None else (herb_of(entry, herb),)
+    jar.herbs += herbs
+    if jar.liquid_ml is not None:
+        jar.liquid_ml += Contents(herbs, own).volume_ml
+
+
+def over(jar: Jar, when: When) -> str | None:
+    """Why a maceration cannot be worked on at that time: it was over."""
+    ended = jar.ended_on
+    if ended is not None and when.earliest > ended.latest:
+        return f"the jar was {_ending(jar)} on {ended}"
+    if jar.discarded is not None and when.earliest > jar.discarded.latest:
+        return f"the jar was discarded on {jar.discarded}"
+    return None
+
+
+def _ending(jar: Jar) -> str:
+    return jar.ended if jar.ended in ("split", "joined", "blended") else "pressed"
+
+
+def shaken(jar: Jar, when: When) -> str | None:
+    """The herb was shaken; a shake after the pressing counts for nothing."""
+    if not jar.is_macerating and (why := over(jar, when)):
+        return f"shaken on {when}, but {why}"
+    jar.shakes += 1
+    jar.last_shaken = when
+    jar.last_touched = when
+    return None
+
+
+def topped_up(jar: Jar, entry: Entry, fact: ToppedUp) -> str | None:
+    """More menstruum stands on the herb."""
+    if why := over(jar, entry.when):
+        return f"topped up on {entry.when}, but {why}"
+    take_in(jar, entry, None, fact.pours)
+    jar.last_touched = entry.when
+    return None
+
+
+def herb_added(jar: Jar, entry: Entry, fact: HerbAdded) -> str | None:
+    """More herb lies in the jar; its shortest time begins anew."""
+    if why := over(jar, entry.when):
+        return f"herb added on {entry.when}, but {why}"
+    take_in(jar, entry, fact, ())
+    jar.marc_g = _sum(jar.marc_g, fact.herb_g)
+    jar.herb_added = jar.last_touched = entry.when
+    return None
+
+
+def _sum(one: float | None, other: float | None) -> float | None:
+    return None if one is None or other is None else one + other
+
+
+def take_share(jar: Jar, part: float) -> None:
+    """Leave so much of the liquid in the jar; herb and lid stay as they are."""
+    left = share(jar.contents, part)
+    jar.herbs, jar.pours, jar.costs = left.herbs, left.pours, left.costs
+    jar.liquid_ml = left.ml
+
+
+def looked_at(jar: Jar, when: When, fact: LookedAt) -> str | None:
+    """The last look says how the thing stands."""
+    look = Look(when, fact.verdict, fact.signs, fact.note)
+    if fact.about.extract is None:
+        jar.look = look
+        jar.last_touched = when
+        jar.lid, jar.barrier = _lid_after(jar, fact)
+        return None
+    extract = jar.extract(fact.about.extract)
+    if extract is None:
+        return no_extract(fact)
+    extract.look = look
+    return None
+
+
+def _lid_after(jar: Jar, fact: LookedAt | Moved) -> tuple[str | None, str | None]:
+    """A new lid says nothing of the old one's barrier."""
+    if fact.lid is not None:
+        return fact.lid, fact.barrier
+    return jar.lid, jar.barrier if fact.barrier is None else fact.barrier
+
+
+def moved(jar: Jar, fact: Moved) -> str | None:
+    """It stands elsewhere, or otherwise."""
+    if fact.about.extract is None:
+        jar.place = fact.place or jar.place
+        jar.jar_ml = fact.jar_ml or jar.jar_ml
+        jar.lid, jar.barrier = _lid_after(jar, fact)
+        return None
+    extract = jar.extract(fact.about.extract)
+    if extract is None:
+        return no_extract(fact)
+    extract.place = fact.place or extract.place
+    return None
+
+
+def _held_thing(jar: Jar, fact: Held | Released) -> Jar | Extract | None:
+    return jar.extract(fact.about.extract) if fact.about.extract else jar
+
+
+def held(jar: Jar, entry: Entry, fact: Held) -> str | None:
+    """Nothing of it is given out from now on."""
+    thing = _held_thing(jar, fact)
+    if thing is None:
+        return no_extract(fact)
+    thing.hold = Hold(entry.id, entry.when, fact.why)
+    return None
+
+
+def released(jar: Jar, entry: Entry, fact: Released) -> str | None:
+    """It is free again, whatever held it: a word, a recall or a look."""
+    thing = _held_thing(jar, fact)
+    if thing is None:
+        return no_extract(fact)
+    if not thing.on_hold:
+        return "released, but it was not on hold"
+    thing.hold = None
+    if thing.look is not None and thing.look.verdict == "hold":
+        thing.look = Look(entry.when, "watch", thing.look.signs, fact.why)
+    return None
+
+
+def put_off(jar: Jar, fact: Later) -> str | None:
+    """One of its reminders waits, or one of its extract's; the last word counts."""
+    thing = jar.extract(fact.about.extract) if fact.about.extract else jar
+    if thing is None:
+        return no_extract(fact)
+    thing.put_off[fact.what] = fact.until
+    return None
+
+
+def discarded(jar: Jar, entry: Entry) -> str | None:
+    """Herb and menstruum were thrown out."""
+    if jar.discarded is not None:
+        return f"discarded, but it already was, on {jar.discarded}"
+    if jar.ended is not None:
+        return f"discarded, but it was {_ending(jar)}, on {jar.ended_on}"
+    jar.discarded = entry.when
+    jar.discards.append(entry.id)
+    return None
+
+
+def restored(jar: Jar, fact: Restored) -> str | None:
+    """A jar thrown out is back on the shelf."""
+    if fact.discard not in jar.discards:
+        return "restored, but that discard is not in force"
+    jar.discards.remove(fact.discard)
+    jar.discarded = None
+    return None

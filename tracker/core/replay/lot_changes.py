@@ -1,0 +1,111 @@
+"""What each fact about a lot does to it; what jars take from it they know themselves.
+
+Each function changes the lot and returns None, or returns why the fact does not fit.
+"""
+
+from tracker.core.facts.amendments import Held, Released
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Discarded, Restored
+from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
+from tracker.core.replay.jar_changes import born
+from tracker.core.shelf.things import DROP_ML, Flow, Hold, Lot
+
+
+def opened(entry: Entry, fact: Gathered | BoughtHerb) -> Lot:
+    """A lot of herb."""
+    return Lot(
+        id=entry.id,
+        code=fact.code,
+        on=entry.when,
+        how="gathered" if isinstance(fact, Gathered) else "bought",
+        amount=fact.herb_g,
+        born=born(entry),
+        herb=fact.herb,
+        common=fact.common,
+        part=fact.part,
+        form=fact.form,
+        water_pct_mass=fact.water_pct_mass,
+        where=fact.where,
+        their_lot=fact.their_lot if isinstance(fact, BoughtHerb) else None,
+        paid=fact.paid,
+        known=fact.known,
+    )
+
+
+def bought(entry: Entry, fact: Bought) -> Lot:
+    """A lot of spirit or another liquid."""
+    return Lot(
+        id=entry.id,
+        code=fact.code,
+        on=entry.when,
+        how="bought",
+        amount=fact.volume_ml,
+        born=born(entry),
+        liquid=fact.liquid,
+        ethanol_pct_vol=fact.ethanol_pct_vol,
+        name=fact.name,
+        where=fact.where,
+        their_lot=fact.their_lot,
+        paid=fact.paid,
+        known=fact.known,
+    )
+
+
+def dried(parent: Lot, entry: Entry, fact: Dried) -> Lot | str:
+    """The lot that drying made of some of a fresh one."""
+    if parent.liquid is not None:
+        return "dried, but it is no herb"
+    parent.dried_g += fact.fresh_g
+    return Lot(
+        id=entry.id,
+        code=fact.code,
+        on=entry.when,
+        how="dried",
+        amount=fact.herb_g,
+        born=born(entry),
+        herb=parent.herb,
+        common=parent.common,
+        part=parent.part,
+        form="dried",
+        where=parent.where,
+        their_lot=parent.their_lot,
+        known=fact.known,
+        parent=Flow(entry.id, "dried", entry.when, parent.id, g=fact.fresh_g),
+        hold=parent.hold,
+        recalled=parent.recalled,
+    )
+
+
+def recalled(lot: Lot, entry: Entry, fact: Recalled) -> None:
+    """It was called back; nothing more is charged from it."""
+    lot.recalled = Hold(entry.id, entry.when, fact.why)
+
+
+def held(lot: Lot, entry: Entry, fact: Held) -> None:
+    """Nothing is taken from it until it is released."""
+    lot.hold = Hold(entry.id, entry.when, fact.why)
+
+
+def released(lot: Lot, fact: Released) -> str | None:
+    """It may be used again."""
+    if not lot.on_hold:
+        return "released, but it was not on hold"
+    lot.hold = lot.recalled = None
+    return None
+
+
+def discarded(lot: Lot, entry: Entry, fact: Discarded) -> str | None:
+    """All or part of it is gone."""
+    said = fact.herb_g if lot.liquid is None else fact.volume_ml
+    gone = lot.amount if said is None else said
+    lot.discards[entry.id] = gone
+    if gone > lot.amount + DROP_ML:
+        return f"discarded {gone:g} {lot.unit}, of a lot of {lot.amount:g} {lot.unit}"
+    return None
+
+
+def restored(lot: Lot, fact: Restored) -> str | None:
+    """What a discard took is back."""
+    if lot.discards.pop(fact.discard, None) is None:
+        return "restored, but that discard is not in force"
+    return None

@@ -1,0 +1,184 @@
+"""Replay: what a list of recorded facts means. Accepts whatever was once recorded.
+
+An event that cannot apply, or that looks wrong, becomes a flag with its reason; it never
+stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.rules.refusals`.
+"""
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field
+from datetime import date
+
+from tracker.core.facts.entry import STARTING, WHOLE_SHELF, Entry, Recorded, opener_of, things_of
+from tracker.core.facts.extracts import Bottled, Pressed, Restored
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Shaken
+from tracker.core.replay import jar_changes
+from tracker.core.replay.apply import misdated, step
+from tracker.core.replay.families import clusters, each_once, families
+from tracker.core.replay.in_force import AMENDING, settle
+from tracker.core.shelf.codes import relabel, shown_codes
+from tracker.core.shelf.things import Flag, Jar, Lot, Shelf
+from tracker.core.values.errors import TrackerError
+
+Waiting = dict[str, Entry]
+
+
+@dataclass(slots=True)
+class Lives:
+    """Jars and lots that have to do with each other, and flags that have none to stand on."""
+
+    jars: dict[str, Jar] = field(default_factory=dict)
+    lots: dict[str, Lot] = field(default_factory=dict)
+    strays: list[Flag] = field(default_factory=list)
+
+
+def replay(entries: Iterable[Entry], *, through: date | None = None) -> Shelf:
+    """The shelf after these entries, whatever order they come in and however often.
+
+    With `through` it is the shelf as it stood at the end of that day: of what had happened
+    by then, with all that is known of it now.
+    """
+    every = list(entries)
+    by_jar = families(every, lambda entry: entry)
+    whole = Lives()
+    for kin in sorted(clusters(by_jar, every)):
+        lives = lives_of(kin, [entry for jar_id in kin for entry in by_jar[jar_id]], through)
+        whole.jars |= lives.jars
+        whole.lots |= lives.lots
+        whole.strays += lives.strays
+    for shelved in (whole.jars, whole.lots):
+        given = [(one.born, one.id, one.code) for one in shelved.values()]
+        for one_id, code in shown_codes(given).items():
+            relabel(shelved[one_id], code)
+    return Shelf(whole.jars, whole.lots, tuple(dict.fromkeys(whole.strays)))
+
+
+def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = None) -> Lives:
+    """The lives of jars that flow into each other, from every entry that touches any of them.
+
+    Args:
+        kin: their ids; most jars are alone.
+        entries: whatever order they come in and however often.
+        through: the last day of which anything counts; None for all of it.
+    """
+    distinct, twice = each_once(entries)
+    amended = {one.fact.event for one in distinct if isinstance(one.fact, AMENDING)}
+    copies = tuple(flag for flag in twice if flag.event not in amended)
+    settled = settle(distinct)
+    if WHOLE_SHELF in kin:
+        return Lives(strays=[*settled.flags, *copies])
+    own = settled.entries
+    if amended:  # a correction may have moved an entry to another jar
+        own = [entry for entry in own if not set(entry.jars).isdisjoint(kin)]
+    if through is not None:
+        own = [entry for entry in own if entry.when.earliest <= through]
+    lives, waiting = Lives(), {}
+    for entry in own:
+        if isinstance(entry.fact, STARTING):
+            _apply(lives, entry)
+        elif not isinstance(entry.fact, Shaken):
+            waiting[entry.id] = entry
+    for entry in own:
+        if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
+            _apply(lives, entry)
+        elif entry.id in waiting:
+            _apply_next(lives, entry, waiting)
+    _place(lives, (*settled.flags, *copies), distinct)
+    return lives
+
+
+def _place(lives: Lives, flags: Iterable[Flag], entries: Iterable[Entry]) -> None:
+    """Put flags on the jars or lots of their events, ahead of what the replay found."""
+    jars_of = {entry.id: entry.jars for entry in entries}
+    for flag in reversed(list(flags)):
+        stands = [_thing(lives, jar_id) for jar_id in jars_of.get(flag.event, ())]
+        found = next((one for one in stands if one is not None), None)
+        if found is None:
+            lives.strays.append(flag)
+        else:
+            found.flags.insert(0, flag)
+
+
+def _thing(lives: Lives, jar_id: str) -> Jar | Lot | None:
+    return lives.jars.get(jar_id) or lives.lots.get(jar_id)
+
+
+def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
+    """Apply one entry, but first whatever opens the things it is about.
+
+    Days are often all that is known of two events, so their order within a day is not; a
+    thing is opened before it is used all the same.
+    """
+    stack = [waiting.pop(entry.id)]
+    while stack:
+        opener = _opener(lives, stack[-1].fact, waiting)
+        if opener is None:
+            _apply(lives, stack.pop())
+        else:
+            stack.append(waiting.pop(opener.id))
+
+
+def _opener(lives: Lives, fact: Recorded, waiting: Waiting) -> Entry | None:
+    """What has yet to be told before a fact can be, if it is among what waits."""
+    if isinstance(fact, Restored) and (discard := waiting.get(fact.discard)):
+        return discard
+    found = (_opens(lives, about, waiting) for about in things_of(fact))
+    return next((entry for entry in found if entry is not None), None)
+
+
+def _opens(lives: Lives, about: About, waiting: Waiting) -> Entry | None:
+    jar = lives.jars.get(about.jar)
+    if jar is None:
+        return waiting.get(opener_of(about.jar))
+    if about.extract is None:
+        return None
+    extract = jar.extract(about.extract)
+    if extract is None:
+        return waiting.get(about.extract)
+    number = about.bottle
+    if number is None or extract.bottle(number):
+        return None
+    return next((one for one in waiting.values() if _fills(one, extract.id, number)), None)
+
+
+def _fills(entry: Entry, extract_id: str, number: int) -> bool:
+    fact = entry.fact
+    return (
+        isinstance(fact, Bottled)
+        and fact.about.extract == extract_id
+        and any(run.first <= number < run.first + run.count for run in fact.bottles)
+    )
+
+
+def _apply(lives: Lives, entry: Entry) -> None:
+    """Tell one entry; what does not fit is flagged on every jar of it that there is."""
+    things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
+    why: str | None = None
+    if isinstance(entry.fact, Shaken):
+        for one in things:
+            if isinstance(one, Jar):
+                _flag(one, entry, jar_changes.shaken(one, entry.when) or misdated(one, entry))
+    else:
+        try:
+            why = step(lives.jars, lives.lots, entry, entry.fact)
+        except TrackerError as reason:
+            why = reason.what
+        for one in things:
+            _flag(one, entry, why or misdated(one, entry))
+        if why and not things and isinstance(entry.fact, STARTING):
+            lives.strays.append(Flag(entry.id, why))
+    if not things and not isinstance(entry.fact, STARTING):
+        kind = entry.kind.replace("_", " ")
+        why = why or f"{kind}, but no charge in force opens the jar"
+        lives.strays.append(Flag(entry.id, why))
+
+
+def _flag(thing: Jar | Lot, entry: Entry, why: str | None) -> None:
+    if why:
+        asks = isinstance(entry.fact, Pressed) and _is_second(thing, entry.id)
+        thing.flags.append(Flag(entry.id, why, asks=asks))
+
+
+def _is_second(jar: Jar | Lot, pressing: str) -> bool:
+    """Whether a pressing asks to be settled: another of the same steep stands."""
+    return isinstance(jar, Jar) and jar.pressing is not None and jar.extract(pressing) is None

@@ -1,0 +1,1 @@
+"""What may be recorded, and what is due."""

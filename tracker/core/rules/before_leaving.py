@@ -1,0 +1,51 @@
+"""What will happen on the shelf while the maker is away: said before leaving."""
+
+from collections.abc import Iterable, Iterator
+from datetime import date, timedelta
+
+from tracker.core.reckoning import amounts
+from tracker.core.rules.away import Stay
+from tracker.core.rules.reminders import Due
+from tracker.core.shelf.things import DROP_ML, Jar
+
+# Not by strftime, whose month names follow the machine's language.
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day_month(day: date, today: date) -> str:
+    """`6 Jul`, with the year where it is another one."""
+    year = f" {day.year}" if day.year != today.year else ""
+    return f"{day.day} {_MONTHS[day.month - 1]}{year}"
+
+
+def while_away(jars: Iterable[Jar], stay: Stay, today: date) -> list[Due]:
+    """One line for each code that something will happen to during the stay."""
+    return [line for jar in jars for line in _warnings(jar, stay, today)]
+
+
+def _warnings(jar: Jar, stay: Stay, today: date) -> Iterator[Due]:
+    if jar.is_macerating and (why := _herb_why(jar, stay, today)):
+        yield Due(jar.code, "away", stay.first, why)
+    for extract in jar.extracts:
+        if extract.left_ml >= DROP_ML and _last_good_day_in(stay, extract.good_through):
+            day = day_month(extract.good_through, today)
+            why = f"is good only through {day}, while you are away"
+            yield Due(jar.extract_code(extract), "away", stay.first, why)
+
+
+def _herb_why(jar: Jar, stay: Stay, today: date) -> str | None:
+    ready, longest = amounts.earliest_press(jar), amounts.longest_day(jar)
+    parts = []
+    if stay.first <= ready <= stay.last:
+        parts.append(f"becomes ready {day_month(ready, today)}")
+    passes = longest is not None and _last_good_day_in(stay, longest)
+    if passes and longest is not None:
+        parts.append(f"passes its longest time {day_month(longest, today)}")
+    if not parts:
+        return None
+    return f"{' and '.join(parts)} while you are away{'' if passes else ' (no hurry)'}"
+
+
+def _last_good_day_in(stay: Stay, day: date) -> bool:
+    """Whether the day after the last good one finds nobody home, or just back too late."""
+    return stay.first - timedelta(days=1) <= day <= stay.last

@@ -1,0 +1,205 @@
+"""What wants the maker: a pure function of the shelf, the practice and the day."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, timedelta
+from typing import Literal
+
+import msgspec
+
+from tracker.core.practice.practice import Practice
+from tracker.core.practice.shake_plan import phase_on
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.shelf.things import DROP_ML, Extract, Hold, Jar, Look
+
+What = Literal[
+    "safety", "past-longest", "ready", "away", "shake", "look", "expiring", "expired", "count"
+]
+ORDER: tuple[What, ...] = (
+    "safety",
+    "past-longest",
+    "ready",
+    "away",
+    "shake",
+    "look",
+    "expiring",
+    "expired",
+    "count",
+)
+# Said again every day until it is done; everything else is said once.
+DAILY: frozenset[What] = frozenset({"safety", "past-longest", "shake"})
+
+# What may be put off; safety never is, and nobody has to answer a warning before leaving.
+CAN_WAIT: frozenset[What] = frozenset(ORDER) - {"safety", "away"}
+
+# A look that nobody took lapses: after a week the herb has settled or shown what is wrong.
+LOOK_LAPSES = timedelta(days=7)
+
+
+class Due(msgspec.Struct, frozen=True):
+    """One line: which code, what it wants, since which day, and why in a few words.
+
+    `again` is the day until which it was put off: it is said anew then.
+    """
+
+    code: str
+    what: What
+    since: date
+    why: str
+    again: date | None = None
+
+
+def due(
+    jars: Iterable[Jar], practice: Practice, today: date, *, unsaid_from: date | None = None
+) -> list[Due]:
+    """What wants the maker today, one line a code at most, most pressing first.
+
+    Args:
+        jars: the shelf.
+        practice: the rules in force.
+        today: the maker's day.
+        unsaid_from: the first day no digest has covered yet. A jar is due as ready on the
+            day it becomes so; if that day had no digest, on the first day that has one.
+    """
+    first: dict[str, Due] = {}
+    for line in every_line(jars, practice, today, unsaid_from=unsaid_from):
+        kept = first.get(line.code)
+        if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
+            first[line.code] = line
+    return sorted(first.values(), key=lambda one: (ORDER.index(one.what), one.since, one.code))
+
+
+def every_line(
+    jars: Iterable[Jar], practice: Practice, today: date, *, unsaid_from: date | None = None
+) -> Iterator[Due]:
+    """Every reason any code wants the maker today, unsorted."""
+    unsaid_from = min(unsaid_from or today, today)
+    for jar in jars:
+        if jar.charged.earliest > today:
+            continue
+        if jar.is_macerating:
+            for line in _jar_lines(jar, today, unsaid_from):
+                yield from _unless_put_off(line, jar.put_off, today)
+        for extract in jar.extracts:
+            if extract.left_ml >= DROP_ML:
+                code = jar.extract_code(extract)
+                for line in _extract_lines(code, jar, extract, practice, today):
+                    yield from _unless_put_off(line, extract.put_off, today)
+
+
+def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iterator[Due]:
+    until = put_off.get(line.what) if line.what in CAN_WAIT else None
+    if until is None or until <= line.since:
+        yield line
+    elif until <= today:
+        yield msgspec.structs.replace(line, again=until)
+
+
+def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
+    yield from _hold_lines(jar.code, jar.hold, jar.look, today)
+    if has_bare_metal_lid(jar):
+        yield Due(
+            jar.code,
+            "safety",
+            jar.charged.earliest,
+            "bare metal lid: change it, or put a barrier under it",
+        )
+    longest = amounts.longest_day(jar)
+    if longest is not None and today > longest:
+        late = _days((today - longest).days)
+        yield Due(jar.code, "past-longest", longest, f"{late} past its longest time on the herb")
+    ready = amounts.earliest_press(jar)
+    wanted = max(ready, jar.put_off.get("ready", ready))
+    if unsaid_from <= wanted <= today:
+        yield Due(jar.code, "ready", ready, _ready_why(jar, ready, today))
+    if (shake := next_shake(jar, today)) and shake <= today:
+        yield Due(jar.code, "shake", shake, _shake_why(jar))
+    yield from _look_due(jar, today)
+
+
+def _days(count: int) -> str:
+    return f"{count} day{'' if count == 1 else 's'}"
+
+
+def _hold_lines(code: str, hold: Hold | None, look: Look | None, today: date) -> Iterator[Due]:
+    if hold is not None and hold.on.earliest <= today:
+        yield Due(code, "safety", hold.on.earliest, f"on hold: {hold.why}")
+    if look is not None:
+        yield from _look_line(code, look)
+
+
+def _look_line(code: str, look: Look) -> Iterator[Due]:
+    signs = ", ".join(look.signs)
+    if look.verdict == "hold":
+        yield Due(code, "safety", look.on.earliest, f"on hold{f': {signs}' if signs else ''}")
+    elif "mould" in look.signs and look.verdict == "watch":
+        yield Due(code, "safety", look.on.earliest, "mould was seen: look again")
+
+
+def _ready_why(jar: Jar, ready: date, today: date) -> str:
+    since = f" since {ready.isoformat()}" if ready < today else ""
+    return f"ready to press{since}; press it when the stock is wanted"
+
+
+def _shake_why(jar: Jar) -> str:
+    if jar.last_shaken is None:
+        began = "the charge" if jar.since is None else "it began to steep"
+        return f"not shaken since {began} on {jar.steeped}"
+    return f"last shaken {jar.last_shaken}"
+
+
+def next_shake(jar: Jar, today: date) -> date | None:
+    """The day the next shake falls due, or None where the phase in force asks for none.
+
+    A missed shake never piles up: it stays due until the jar is shaken, once. The phase is
+    the one in force today; where its turn comes later, the one in force then.
+    """
+    last = jar.steeped.latest
+    if jar.last_shaken is not None:
+        last = max(jar.last_shaken.earliest, last)
+    day = max(today, last + timedelta(days=1))
+    phase = _phase_on(jar, day)
+    if phase is None:
+        return None
+    falls = last + timedelta(days=phase)
+    if falls <= day:
+        return falls
+    later = _phase_on(jar, falls)
+    return None if later is None else max(last + timedelta(days=later), falls)
+
+
+def _phase_on(jar: Jar, day: date) -> int | None:
+    number = (day - jar.steeped.earliest).days
+    phase = phase_on(jar.shake, number, ready=day >= amounts.earliest_press(jar))
+    return phase.every_days if phase else None
+
+
+def _look_due(jar: Jar, today: date) -> Iterator[Due]:
+    """The last look the practice asked for, until the jar was touched or the look lapses."""
+    wanted = [jar.charged.earliest + timedelta(days=day) for day in jar.look_days]
+    passed = [day for day in wanted if day <= today]
+    if not passed or today - passed[-1] > LOOK_LAPSES:
+        return
+    touched = jar.last_touched.latest if jar.last_touched else None
+    if touched is None or touched < passed[-1]:
+        yield Due(jar.code, "look", passed[-1], "look at it: is the herb under the liquid?")
+
+
+def _extract_lines(
+    code: str, jar: Jar, extract: Extract, practice: Practice, today: date
+) -> Iterator[Due]:
+    hold = extract.hold or (None if jar.is_macerating else jar.hold)
+    yield from _hold_lines(code, hold, extract.look, today)
+    good_through = extract.good_through
+    left = f"{extract.left_ml:.0f} ml left"
+    opens = practice.expiring_before.before(good_through)
+    if today > good_through:
+        first_bad = good_through + timedelta(days=1)
+        yield Due(code, "expired", first_bad, f"good through {good_through}; {left}")
+    elif today >= opens:
+        yield Due(code, "expiring", opens, f"good through {good_through}; {left}")
+    if practice.count_every is not None:
+        counted = extract.counted.earliest if extract.counted else extract.pressed.earliest
+        falls = practice.count_every.after(counted)
+        if falls <= today:
+            yield Due(code, "count", falls, f"last counted {counted}; {left} by the book")

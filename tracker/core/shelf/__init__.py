@@ -1,0 +1,1 @@
+"""The state of the shelf: what each thing is and holds."""

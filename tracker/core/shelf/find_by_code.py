@@ -1,0 +1,54 @@
+"""What a code that a person typed names, whole or shortened."""
+
+from collections.abc import Callable, Sequence
+
+from tracker.core.shelf.things import Jar, Lot, Thing, things
+from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
+
+
+def picked(code: str, jars: Sequence[Jar], every_code: Callable[[], list[str]]) -> Thing:
+    """The one thing a code names among these jars; of several, the one still on the shelf.
+
+    Raises:
+        UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+    """
+    wanted = code.strip().upper()
+    found = [thing for jar in jars for thing in things(jar)]
+    # A jar of a code given twice, …-01b, is not the second extract of the first, …-01B.
+    to_the_letter = [thing for thing in found if thing.code == code.strip()]
+    exact = to_the_letter or [thing for thing in found if thing.code.upper() == wanted]
+    fits = exact or [thing for thing in found if thing.code.upper().startswith(wanted)]
+    fitting_jars = {thing.jar.id for thing in fits}
+    if len(fitting_jars) > 1:
+        live = [thing for thing in fits if thing.jar.is_live]
+        if len({thing.jar.id for thing in live}) == 1:
+            fits, fitting_jars = live, {live[0].jar.id}
+    if not fits:
+        from difflib import get_close_matches
+
+        raise UnknownCodeError(code, get_close_matches(wanted, every_code(), cutoff=0.5))
+    if len(fitting_jars) > 1:
+        # One name for each jar: its bottles would crowd the others out.
+        raise AmbiguousCodeError(
+            code, sorted({thing.jar.id: thing.code for thing in reversed(fits)}.values())
+        )
+    return fits[0]
+
+
+def picked_lot(code: str, lots: Sequence[Lot]) -> Lot:
+    """The one lot a code names.
+
+    Raises:
+        UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+    """
+    wanted = code.strip().upper()
+    exact = [lot for lot in lots if lot.code.upper() == wanted]
+    fits = exact or [lot for lot in lots if lot.code.upper().startswith(wanted)]
+    if not fits:
+        from difflib import get_close_matches
+
+        near = get_close_matches(wanted, [lot.code for lot in lots], cutoff=0.5)
+        raise UnknownCodeError(code, near, list_verb="lots")
+    if len(fits) > 1:
+        raise AmbiguousCodeError(code, [lot.code for lot in fits])
+    return fits[0]

@@ -1,0 +1,1 @@
+"""Small values everything is made of: text, times, money, errors."""

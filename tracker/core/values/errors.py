@@ -1,0 +1,81 @@
+"""What can go wrong and be said plainly to the person at the bench."""
+
+from typing import ClassVar
+
+from tracker.core.values.lookalikes import strange_letter
+
+
+class TrackerError(Exception):
+    """An expected failure: what happened, where, and what to do about it.
+
+    Exit codes are those of the command: 1 refused by a rule of the trade or the book,
+    2 misused.
+    """
+
+    exit_code: ClassVar[int] = 1
+
+    def __init__(self, what: str, *, where: str, do: str) -> None:
+        super().__init__(what)
+        self.what, self.where, self.do = what, where, do
+
+    def __str__(self) -> str:
+        return f"{self.what}\n  where: {self.where}\n  to do: {self.do}"
+
+
+class RefusedError(TrackerError):
+    """The event cannot be recorded as things stand; nothing was written."""
+
+    def __init__(self, code: str, why: str, *, do: str) -> None:
+        super().__init__(f"{code}: {why}.", where="nothing was recorded", do=do)
+
+
+class UnknownCodeError(TrackerError):
+    """Nothing in the book goes by the code that was named."""
+
+    def __init__(self, code: str, near: list[str], *, list_verb: str = "shelf --done") -> None:
+        hint = f"did you mean {near[0]}? " if near else ""
+        if strange := strange_letter(code):
+            hint = f"{strange}: type it anew. {hint}"
+        super().__init__(
+            f"Nothing in the book goes by the code {code}.",
+            where=f"the code {code!r}",
+            do=f"{hint}`stillroom {list_verb}` lists what there is.",
+        )
+
+
+class AmbiguousCodeError(TrackerError):
+    """A shortened code fits more than one thing."""
+
+    def __init__(self, code: str, fits: list[str]) -> None:
+        shown = ", ".join(fits[:6]) + (f" and {len(fits) - 6} more" if len(fits) > 6 else "")
+        super().__init__(
+            f"{code} fits {len(fits)} things: {shown}.",
+            where=f"the code {code!r}",
+            do="write more of the code.",
+        )
+
+
+class BookError(TrackerError):
+    """The book's folder cannot be read or written as it should."""
+
+
+class DamagedLineError(TrackerError):
+    """A line of the book is not what was written there."""
+
+
+class MisusedError(TrackerError):
+    """The words of the command cannot be understood."""
+
+    exit_code = 2
+
+
+class QuantityError(MisusedError):
+    """An amount that is not one: no number, no unit, the wrong kind, out of range."""
+
+    def __init__(self, text: str, why: str, *, do: str) -> None:
+        end = "" if why.endswith("?") else "."
+        super().__init__(f"{text!r}: {why}{end}", where="the amount as written", do=do)
+
+
+class PracticeError(MisusedError):
+    """practice.toml holds a key or value that means nothing."""

@@ -1,0 +1,221 @@
+"""When something happened, as exactly as it is known, and spans of calendar time."""
+
+import re
+from calendar import monthrange
+from datetime import date, datetime, time, timedelta, timezone, tzinfo
+from typing import Literal, NamedTuple
+
+import msgspec
+
+from tracker.core.values.errors import MisusedError
+
+Precision = Literal["time", "day", "month", "season", "year", "unknown"]
+Hemisphere = Literal["north", "south"]
+
+# The earliest day a happening of unknown date may have had.
+LONG_AGO = date(1970, 1, 1)
+# Years a date may have; one beyond them is a slip.
+FIRST_YEAR, LAST_YEAR = 1900, 2199
+# The longest a period may be: a hundred years.
+LONGEST_MONTHS, LONGEST_DAYS = 1200, 36525
+
+_MONTHS = {"month": 1, "season": 3, "year": 12}
+_SEASON_MONTH = {"spring": 3, "summer": 6, "autumn": 9, "fall": 9, "winter": 12}
+
+
+def add_months(day: date, months: int) -> date:
+    """The corresponding day `months` later, or the last day of that month if it is shorter.
+
+    Source:
+        The corresponding-date rule, Regulation (EEC, Euratom) No 1182/71, Article 3 (from
+        memory).
+    """
+    year, month0 = divmod(day.year * 12 + day.month - 1 + months, 12)
+    return date(year, month0 + 1, min(day.day, monthrange(year, month0 + 1)[1]))
+
+
+class When(NamedTuple):
+    """A moment, or the range of days it lies in.
+
+    `start` is aware and keeps the maker's own offset from UTC, so that the calendar day is
+    the maker's day for ever. It is the first instant of the range; where nothing is known
+    it is the instant the thing was written down, and the range lies before it.
+    """
+
+    start: datetime
+    precision: Precision = "time"
+
+    @property
+    def earliest(self) -> date:
+        """The first day it can have been."""
+        return LONG_AGO if self.precision == "unknown" else self.start.date()
+
+    @property
+    def latest(self) -> date:
+        """The last day it can have been."""
+        day = self.start.date()
+        months = _MONTHS.get(self.precision)
+        return day if months is None else add_months(day, months) - timedelta(days=1)
+
+    @property
+    def is_exact(self) -> bool:
+        """Whether the day is known."""
+        return self.precision in ("time", "day")
+
+    def __str__(self) -> str:
+        day = self.start.date()
+        match self.precision:
+            case "time" | "day":
+                return day.isoformat()
+            case "month":
+                return f"{day:%Y-%m}"
+            case "year":
+                return f"{day:%Y}"
+            case "season":
+                return f"{day:%Y-%m} to {self.latest:%Y-%m}"
+            case _:
+                return f"unknown, by {day.isoformat()}"
+
+
+def moment(instant: datetime) -> When:
+    """An exact happening, with the zone reduced to its offset so that it reads back equal."""
+    offset = instant.utcoffset()
+    if offset is None:
+        raise ValueError("an instant needs a zone")
+    return When(instant.astimezone(timezone(offset)))
+
+
+def midnight(day: date, zone: tzinfo) -> datetime:
+    """The start of a day in the maker's zone, carrying that day's offset."""
+    local = datetime.combine(day, time(), zone)
+    return local.replace(tzinfo=timezone(local.utcoffset() or timedelta()))
+
+
+def parse_when(text: str, now: datetime, hemisphere: Hemisphere = "north") -> When:
+    """What a person means by a date, a date-time or an inexact date.
+
+    Args:
+        text: `2025-03-03`, `2025-03-03 18:30`, `18:30`, `today`, `yesterday`, `2023-06`,
+            `2023-summer`, `2023` or `unknown`.
+        now: the present, in the maker's zone.
+        hemisphere: decides which months a season has; seasons are meteorological, and a
+            winter is named after the year it begins in.
+
+    Raises:
+        MisusedError: none of those.
+    """
+    words = text.strip().lower()
+    zone = now.tzinfo
+    if zone is None:
+        raise ValueError("now needs a zone")
+    if words in ("", "now"):
+        return moment(now)
+    if words == "unknown":
+        return When(moment(now).start, "unknown")
+    if words in ("today", "yesterday"):
+        back = timedelta(days=1 if words == "yesterday" else 0)
+        return When(midnight(now.date() - back, zone), "day")
+    try:
+        when = _dated(words, now, zone, hemisphere)
+        if not FIRST_YEAR <= when.earliest.year <= when.latest.year <= LAST_YEAR:
+            raise ValueError("nobody's jar is that old, or that young")
+        return when
+    except (ValueError, OverflowError) as reason:
+        raise MisusedError(
+            f"{text!r} is not a date.",
+            where="--when",
+            do="write 2025-03-03, 2025-03-03 18:30, 2023-06, 2023-summer, 2023 or unknown.",
+        ) from reason
+
+
+def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> When:
+    if re.fullmatch(r"\d{4}", words):
+        return When(midnight(date(int(words), 1, 1), zone), "year")
+    if re.fullmatch(r"\d{4}-\d{1,2}", words):
+        year, month = words.split("-")
+        return When(midnight(date(int(year), int(month), 1), zone), "month")
+    if season := re.fullmatch(r"(\d{4})[- ]([a-z]+)", words):
+        first = date(int(season[1]), _SEASON_MONTH.get(season[2], 0), 1)
+        if hemisphere == "south":
+            first = add_months(first, 6 if first.month < 9 else -6)
+        return When(midnight(first, zone), "season")
+    if re.fullmatch(r"\d{4}-\d\d-\d\d", words):
+        return When(midnight(date.fromisoformat(words), zone), "day")
+    if re.fullmatch(r"\d{1,2}:\d\d", words):
+        words = f"{now.date().isoformat()}t{words:0>5}"
+    if not re.match(r"\d{4}-\d\d-\d\d[t ]\d\d:\d\d", words):
+        raise ValueError("no date and time")
+    instant = datetime.fromisoformat(words.upper())
+    return moment(instant if instant.tzinfo else instant.replace(tzinfo=zone))
+
+
+_PERIOD = (
+    r"(?:(\d{1,6})\s*(?:years?|yrs?|y))?[\s,]*"
+    r"(?:(\d{1,6})\s*(?:months?|mo|m))?[\s,]*"
+    r"(?:(\d{1,6})\s*(?:weeks?|w))?[\s,]*"
+    r"(?:(\d{1,6})\s*(?:days?|d))?"
+)
+_ISO_PERIOD = r"p(?:(\d{1,6})y)?(?:(\d{1,6})m)?(?:(\d{1,6})w)?(?:(\d{1,6})d)?"
+
+
+class Period(msgspec.Struct, frozen=True):
+    """Calendar months and days: `3 months`, `28 days`. Written `P3M`, `P28D` (ISO 8601)."""
+
+    months: int = 0
+    days: int = 0
+
+    def after(self, day: date) -> date:
+        """The day this long after `day`: months first, once, clamped; then days."""
+        return add_months(day, self.months) + timedelta(days=self.days)
+
+    def before(self, day: date) -> date:
+        """The day this long before `day`, reckoned the same way."""
+        return add_months(day, -self.months) - timedelta(days=self.days)
+
+    @property
+    def iso(self) -> str:
+        """As an ISO 8601 duration, such as `P3M` or `P28D`."""
+        parts = (f"{self.months}M" if self.months else "", f"{self.days}D" if self.days else "")
+        return "P" + ("".join(parts) or "0D")
+
+    def __str__(self) -> str:
+        parts = [
+            f"{count} {unit}{'' if count == 1 else 's'}"
+            for count, unit in ((self.months, "month"), (self.days, "day"))
+            if count
+        ]
+        return " ".join(parts) or "0 days"
+
+
+def is_period(text: str) -> bool:
+    """Whether the text is a span as the book holds one: ISO 8601, months and days."""
+    found = re.fullmatch(_ISO_PERIOD, text.lower()) if text.isupper() else None
+    if found is None or not any(found.groups()):
+        return False
+    years, months, weeks, days = (int(group or 0) for group in found.groups())
+    return years * 12 + months <= LONGEST_MONTHS and weeks * 7 + days <= LONGEST_DAYS
+
+
+def parse_period(text: str) -> Period:
+    """A span such as `28d`, `3 months`, `1 year`, `6 weeks` or ISO 8601 `P3M`.
+
+    Raises:
+        MisusedError: not a span, or longer than a hundred years.
+    """
+    words = text.strip().lower()
+    found = re.fullmatch(_ISO_PERIOD, words) or re.fullmatch(_PERIOD, words)
+    if not found or not any(found.groups()):
+        raise MisusedError(
+            f"{text!r} is not a span of time.",
+            where="the span as written",
+            do="write it like 28d, 6 weeks, 3 months or 1 year.",
+        )
+    years, months, weeks, days = (int(group or 0) for group in found.groups())
+    period = Period(years * 12 + months, weeks * 7 + days)
+    if period.months > LONGEST_MONTHS or period.days > LONGEST_DAYS:
+        raise MisusedError(
+            f"{text!r} is longer than a hundred years.",
+            where="the span as written",
+            do="write a shorter one.",
+        )
+    return period

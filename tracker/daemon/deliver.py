@@ -1,0 +1,97 @@
+"""One digest: what is due and untold, delivered by the first channel that takes it."""
+
+import logging
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from tracker.bench.bench import Bench
+from tracker.core.rules.morning import Told, after_telling, lines_to_say
+from tracker.core.rules.reminders import CAN_WAIT, Due
+from tracker.daemon.notify import Chain, NotDelivered, Notice
+from tracker.daemon.told import later_of, read_marks, write_marks
+from tracker.daemon.untold import forget_untold, keep_untold
+
+MARKS = "told.json"
+
+_log = logging.getLogger("stillroom")
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """What a digest said, and through which channel; no channel where nothing was due.
+
+    `marks` are the marks after it; `unmarked` is why the disk did not take them.
+    """
+
+    lines: tuple[Due, ...]
+    channel: str | None
+    marks: Told
+    unmarked: str | None = None
+
+
+def tell(
+    bench: Bench,
+    channels: Chain,
+    today: date,
+    *,
+    remembered: Told | None = None,
+    buttons: bool = False,
+) -> Telling:
+    """Deliver what is due and untold, then mark it.
+
+    Marking comes after delivery: killed between the two, a digest repeats once and is never
+    lost. What no channel took is left for the next command to print.
+
+    Args:
+        bench: the book.
+        channels: the ways to reach the maker, best first.
+        today: the maker's day.
+        remembered: marks that a full disk refused earlier.
+        buttons: whether somebody will wait for the answer.
+
+    Raises:
+        NotDelivered: no channel took it; nothing is marked.
+    """
+    told = later_of(read_marks(bench.state / MARKS), remembered)
+    jars = bench.jars(live_only=True)
+    lines = lines_to_say(jars, bench.practice, today, told, stays=bench.stays())
+    channel = None
+    if lines:
+        try:
+            channel = channels.deliver(notice(lines, buttons=buttons))
+        except NotDelivered:
+            _leave_for_the_next_command(bench, lines, today)
+            raise
+        forget_untold(bench.state)
+    marks = after_telling(told, lines, today)
+    unmarked = None
+    try:
+        write_marks(bench.state / MARKS, marks)
+    except OSError as reason:
+        unmarked = reason.strerror or str(reason)
+    return Telling(tuple(lines), channel, marks, unmarked)
+
+
+def _leave_for_the_next_command(bench: Bench, lines: Sequence[Due], today: date) -> None:
+    try:
+        keep_untold(bench.state, lines, today)
+    except OSError as reason:
+        _log.warning("nor could it be kept for later: %s", reason)
+
+
+def notice(lines: Sequence[Due], *, buttons: bool = False) -> Notice:
+    """The lines as one notice, the most pressing first."""
+    jars = "one jar wants" if len(lines) == 1 else f"{len(lines)} jars want"
+    to_shake = tuple(line.code for line in lines if line.what == "shake")
+    can_wait = tuple(line.code for line in lines if line.what in CAN_WAIT)
+    words = {"shaken": ("Shaken", to_shake), "later": ("Tomorrow", can_wait)}
+    offered = {key: pair for key, pair in words.items() if buttons and pair[1]}
+    return Notice(
+        title=f"Stillroom: {jars} you",
+        body="\n".join(f"{line.code} {line.what}: {line.why}" for line in lines),
+        urgent=any(line.what in ("safety", "past-longest") for line in lines),
+        key="digest",
+        actions=tuple((key, word) for key, (word, _) in offered.items()),
+        codes={key: codes for key, (_, codes) in offered.items()},
+    )

@@ -1,0 +1,127 @@
+"""The shelf as one page: made of what the bench holds, and kept in the maker's folder."""
+
+import logging
+import os
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from tracker.bench.bench import Bench
+from tracker.core.practice.practice import PRACTICE_FILE
+from tracker.core.values.errors import BookError, PracticeError, TrackerError
+from tracker.journal.file_marks import marks
+
+PAGE = "stillroom.html"
+
+_log = logging.getLogger("stillroom")
+
+
+@dataclass
+class Kept:
+    """What one daemon knows of its page: what it was made of, and what is still unwritten."""
+
+    made_of: object = None
+    unwritten: bytes | None = None
+    complaint: str = ""
+
+
+def page_of(bench: Bench, *, on: date | None = None) -> bytes:
+    """The page as it is today, or as it was on a day. The same book and day give the same."""
+    from tracker.outputs.page.render import whole_page
+    from tracker.outputs.page.sections import contents
+
+    jars, today = bench.jars(on=on), on or bench.today()
+    missing = sum(one.counts for one in bench.damages())
+    return whole_page(contents(jars, bench.practice, today, bench.histories(), missing=missing))
+
+
+def replace_file(file: Path, text: bytes) -> None:
+    """Give a file other contents in one step: whoever reads it finds the old or the new.
+
+    Raises:
+        BookError: it cannot be written; it is as it was.
+    """
+    # So named, synchronising tools leave it alone while it is written.
+    fresh = file.with_name(f".{file.name}.{os.getpid()}.tmp")
+    try:
+        with fresh.open("wb") as stream:
+            stream.write(text)
+            stream.flush()
+            os.fsync(stream.fileno())
+        fresh.replace(file)
+    except (OSError, ValueError) as reason:
+        with suppress(OSError, ValueError):
+            fresh.unlink(missing_ok=True)
+        raise BookError(
+            f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
+            where=str(file),
+            do="name a file that is yours to write, in a folder that is there.",
+        ) from reason
+
+
+def keep_page(bench: Bench, kept: Kept) -> None:
+    """Write the page to the practice's folder where the book, the rules or the day changed.
+
+    What fails is logged once and tried again at the next tick, as a digest is.
+    """
+    try:
+        _keep_page(bench, kept)
+    except PracticeError:
+        return  # the digest says so
+    except (TrackerError, OSError) as reason:
+        _complain(kept, f"no page: {_in_a_line(reason)}")
+    except Exception as reason:  # a page must never end the reminders
+        if repr(reason) != kept.complaint:
+            _log.exception("no page")
+        kept.complaint = repr(reason)
+    else:
+        kept.complaint = ""
+
+
+def _in_a_line(reason: TrackerError | OSError) -> str:
+    if isinstance(reason, TrackerError):
+        return f"{reason.what} {reason.where}"
+    return str(reason)
+
+
+def _complain(kept: Kept, complaint: str) -> None:
+    if complaint != kept.complaint:
+        _log.warning("%s", complaint)
+    kept.complaint = complaint
+
+
+def _keep_page(bench: Bench, kept: Kept) -> None:
+    wanted = bench.practice.page_folder
+    if wanted is None:
+        return
+    made_of = (bench.today(), wanted, marks(bench.book), _rules_as_seen(bench.book))
+    if made_of != kept.made_of:
+        kept.unwritten, kept.made_of = None, None
+        kept.unwritten, kept.made_of = page_of(bench), made_of
+    if kept.unwritten is None:
+        return
+    folder = bench.book / Path(wanted).expanduser()
+    if not folder.is_dir():
+        # A drive that is not mounted must not be filled behind its mount point.
+        raise BookError("The folder for the page is not there.", where=str(folder), do="make it.")
+    file = folder / PAGE
+    if not _holds(file, kept.unwritten):  # another machine's daemon makes the very same page
+        replace_file(file, kept.unwritten)
+        _log.info("wrote the page, %d kB, to %s", len(kept.unwritten) // 1000, file)
+    kept.unwritten = None
+
+
+def _rules_as_seen(book: Path) -> tuple[int, int] | None:
+    try:
+        seen = (book / PRACTICE_FILE).stat()
+    except OSError:
+        return None
+    return seen.st_size, seen.st_mtime_ns
+
+
+def _holds(file: Path, text: bytes) -> bool:
+    try:
+        return file.stat().st_size == len(text) and file.read_bytes() == text
+    except OSError:
+        return False

@@ -1,0 +1,61 @@
+"""The whole book read anew: every line, every digest, every clock."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from tracker.core.facts.entry import Entry, Unknown
+from tracker.core.rules.refusals import CLOCK_SLACK
+from tracker.core.shelf.things import Flag
+from tracker.journal.file_marks import Damage, Mark, marks
+from tracker.journal.read import Placed, read_on
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What a check of the whole book found."""
+
+    files: list[Mark] = field(default_factory=list)
+    damages: list[Damage] = field(default_factory=list)
+    early: list[Flag] = field(default_factory=list)
+    unknown: list[Flag] = field(default_factory=list)
+
+    @property
+    def lines(self) -> int:
+        """How many lines the book holds, damaged ones included."""
+        return sum(one.lines for one in self.files)
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether everything that was written is there."""
+        return not any(one.counts for one in self.damages)
+
+
+def check(book: Path, gone: Sequence[Damage], now: datetime) -> Report:
+    """Read every file from its first byte.
+
+    Args:
+        book: the book's folder.
+        gone: what the read model misses from the ends of files.
+        now: the present.
+    """
+    placed: list[Placed] = []
+    damages: list[Damage] = []
+    files = [read_on(book, mark, placed, damages) for _, mark in sorted(marks(book).items())]
+    early = [Flag(one.event, why) for one in placed if (why := _early(one.entry, now))]
+    unknown = [
+        Flag(one.event, f"{one.entry.kind}: a kind or version not known here")
+        for one in placed
+        if isinstance(one.entry.fact, Unknown)
+    ]
+    return Report(files, [*damages, *gone], early, unknown)
+
+
+def _early(entry: Entry, now: datetime) -> str | None:
+    """Why a line is ahead of the clock, if it is."""
+    if entry.recorded > now + CLOCK_SLACK:
+        return f"written down {entry.recorded:%Y-%m-%d %H:%M} UTC, which is still to come"
+    if entry.when.precision != "unknown" and entry.when.start > now + CLOCK_SLACK:
+        return f"happened {entry.when}, which is still to come"
+    return None

@@ -1,0 +1,120 @@
+"""How far each file of the book once went: what tells that its end was taken away.
+
+A shorter file is as valid as a longer one; only somebody who saw the longer one can tell. The
+read model remembers it, through every rebuild. Whoever deletes the cache forgets it: a backup
+or a digest on paper does not.
+"""
+
+import sqlite3
+from collections.abc import Iterable
+from contextlib import closing
+from dataclasses import astuple, dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from tracker.journal.file_marks import GENESIS, Damage, Mark
+from tracker.journal.read import digest_at
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """The last line a file was ever seen to hold: its number, its digest, and when."""
+
+    file: str
+    lines: int
+    digest: str
+    mtime_ns: int = 0
+
+    @property
+    def seen(self) -> str:
+        """When the file was last written to, as it was then."""
+        return f"{datetime.fromtimestamp(self.mtime_ns / 1e9, UTC):%Y-%m-%d %H:%M} UTC"
+
+
+def head_of(mark: Mark) -> Head:
+    """The head of a file that has been read to its end."""
+    return Head(mark.file, mark.lines, mark.digest, mark.mtime_ns)
+
+
+def read_heads(connection: sqlite3.Connection) -> dict[str, Head]:
+    """Every head a model knows; none where it is no model."""
+    try:
+        rows = connection.execute("SELECT file, lines, digest, mtime_ns FROM heads").fetchall()
+    except sqlite3.DatabaseError:
+        return {}
+    return {row[0]: Head(*row) for row in rows}
+
+
+def heads_known(model: Path) -> dict[str, Head]:
+    """The heads that the model about to be replaced knew, and those of other layouts.
+
+    Of two models the one that saw more of a file is believed.
+    """
+    known: dict[str, Head] = {}
+    stem = model.stem.rpartition("-")[0]
+    for file in sorted(model.parent.glob(f"{stem}-*{model.suffix}")):
+        with closing(sqlite3.connect(f"{file.as_uri()}?mode=ro", uri=True)) as connection:
+            for name, head in read_heads(connection).items():
+                if name not in known or known[name].mtime_ns < head.mtime_ns:
+                    known[name] = head
+    return known
+
+
+def keep_heads(connection: sqlite3.Connection, heads: Iterable[Head]) -> None:
+    """Remember these, each in place of what was known of its file."""
+    connection.executemany("INSERT OR REPLACE INTO heads VALUES (?, ?, ?, ?)", map(astuple, heads))
+
+
+def settle_heads(
+    connection: sqlite3.Connection, book: Path, heads: dict[str, Head], marks: dict[str, Mark]
+) -> list[Damage]:
+    """Hold every file to its head; the head of one that still contains it moves on.
+
+    Returns:
+        What is gone, one for each file that no longer contains its head.
+    """
+    gone = [lost for head in heads.values() if (lost := _lost(book, head, marks))]
+    spoilt = {damage.file for damage in gone}
+    keep_heads(connection, heads.values())
+    whole = [one for one in marks.values() if not one.is_unread and one.file not in spoilt]
+    keep_heads(connection, map(head_of, whole))
+    return gone
+
+
+def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
+    """What is gone from a file, or None where it still contains its head."""
+    mark = marks.get(head.file)
+    if head.lines == 0 or (mark is not None and mark.is_unread):
+        return None
+    if mark is None:
+        if _is_elsewhere(book, head, marks):
+            return None
+        why = f"the whole file is gone, {_lines(head.lines)}; last there {head.seen}"
+        return Damage(head.file, 1, 0, f"{why}, digest {head.digest[:16]}", gone=True)
+    if mark.lines < head.lines:
+        missing = head.lines - mark.lines
+        why = f"{_lines(missing)} gone from the end since {head.seen}"
+        why += f"; the last digest known was {head.digest[:16]}"
+        return Damage(head.file, mark.lines + 1, mark.read_to, why, gone=True)
+    if digest_at(book, head.file, head.lines) == head.digest:
+        return None
+    why = f"another line than on {head.seen}, when its digest was {head.digest[:16]}"
+    return Damage(head.file, head.lines, 0, why, gone=True)
+
+
+def _lines(count: int) -> str:
+    return "1 line is" if count == 1 else f"{count} lines are"
+
+
+def _is_elsewhere(book: Path, head: Head, marks: dict[str, Mark]) -> bool:
+    """Whether another file holds that very line, so that nothing was lost with its copy."""
+    if head.digest == GENESIS:
+        return True
+    wanted = f'"digest":"{head.digest}"'.encode()
+    for name in marks:
+        try:
+            if wanted in (book / "events" / name).read_bytes():
+                return True
+        except OSError:
+            continue
+    return False

@@ -1,0 +1,262 @@
+"""One event as one line of bytes, and back. The format is written down in FORMAT.md.
+
+Pydantic validates on the way in. On the way back a line whose digest holds is the very line
+that was validated, so msgspec decodes it straight into the same classes.
+"""
+
+import re
+from collections.abc import Iterator
+from datetime import datetime
+from functools import cache
+from hashlib import sha256
+from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeVar, get_args
+
+import msgspec
+
+from tracker.core.facts.entry import AnyFact, Entry, Recorded, Unknown
+from tracker.core.values.errors import DamagedLineError, MisusedError
+from tracker.core.values.times import Precision, When
+
+if TYPE_CHECKING:
+    from pydantic import TypeAdapter
+    from pydantic_core import ErrorDetails
+
+_HEX = re.compile(rb"[0-9a-f]{64}")
+
+
+Data = TypeVar("Data")
+
+
+class Line(msgspec.Struct, Generic[Data]):
+    """The attributes of a CloudEvents 1.0 line, and its data."""
+
+    specversion: str
+    id: str
+    source: str
+    type: str
+    subject: str
+    time: Annotated[datetime, msgspec.Meta(tz=True)]
+    recordedtime: Annotated[datetime, msgspec.Meta(tz=True)]
+    sequence: str
+    data: Data
+    precision: Precision = "time"
+    digest: str = ""
+
+
+KINDS: dict[str, type[AnyFact]] = {
+    fact.__dataclass_fields__["kind"].default: fact for fact in get_args(AnyFact)
+}
+
+_ANY_LINE = msgspec.json.Decoder(Line[msgspec.Raw])
+_LINES = {
+    kind.encode(): msgspec.json.Decoder(Line[fact])  # type: ignore[valid-type]  # one a kind
+    for kind, fact in KINDS.items()
+}
+BOM = b"\xef\xbb\xbf"
+_TYPE = b'","type":"'
+
+
+def bared(line: bytes, number: int) -> bytes:
+    """A line without the CR, or on the first one the byte order mark, that an editor added."""
+    if number == 1:
+        line = line.removeprefix(BOM)
+    return line[:-1] if line.endswith(b'"}\r') else line
+
+
+def link(previous: str, body: bytes) -> str:
+    """The digest that joins a line's body to the digest of the line before it."""
+    return sha256(previous.encode() + body).hexdigest()
+
+
+def write_line(entry: Entry, previous: str) -> tuple[bytes, str]:
+    """The bytes of a line, newline included, and its digest."""
+    body = msgspec.json.encode(
+        {
+            "specversion": "1.0",
+            "id": entry.id,
+            "source": entry.source,
+            "type": entry.kind,
+            "subject": entry.subject,
+            "time": entry.when.start,
+            "precision": entry.when.precision,
+            "recordedtime": entry.recorded,
+            "sequence": f"{entry.sequence:010d}",
+            "datacontenttype": "application/json",
+            "data": plain_data(entry.fact),
+        }
+    )[:-1]
+    digest = link(previous, body)
+    return body + b',"digest":"' + digest.encode() + b'"}\n', digest
+
+
+def split_digest(line: bytes) -> tuple[bytes, str]:
+    """A line without its newline, as its body and the digest it states.
+
+    Raises:
+        DamagedLineError: it does not end in a digest.
+    """
+    stated = line[-66:-2]
+    if line[-77:-66] != b',"digest":"' or line[-2:] != b'"}' or not _HEX.fullmatch(stated):
+        raise DamagedLineError(
+            "The line does not end in a digest.",
+            where="the end of the line",
+            do="`stillroom check` says more.",
+        )
+    return line[:-77], stated.decode()
+
+
+def read_line(line: bytes) -> Entry:
+    """The entry on a line whose digest has been checked.
+
+    Raises:
+        DamagedLineError: not an event. One of a kind or version not known here is one.
+    """
+    kind = line[(start := line.find(_TYPE) + len(_TYPE)) : line.find(b'"', start)]
+    decoder = _LINES.get(kind)
+    try:
+        found = _decoded(line, decoder)
+        return Entry(
+            found.id,
+            found.source,
+            int(found.sequence),
+            found.subject,
+            When(found.time, found.precision),
+            found.recordedtime,
+            found.data,
+        )
+    except (msgspec.MsgspecError, ValueError, RecursionError) as reason:
+        raise _not_an_event(reason) from reason
+
+
+def _not_an_event(reason: Exception) -> DamagedLineError:
+    return DamagedLineError(
+        f"The line is not an event: {reason}.",
+        where="its JSON",
+        do="`stillroom check` says more.",
+    )
+
+
+def _decoded(line: bytes, decoder: "msgspec.json.Decoder[Line[Any]] | None") -> "Line[Any]":
+    """The line with its fact, or with an Unknown where a later program wrote it."""
+    if decoder is not None:
+        try:
+            return decoder.decode(line)
+        except msgspec.ValidationError:
+            if _version(_ANY_LINE.decode(line)) == 1:
+                raise
+    other = _ANY_LINE.decode(line)
+    data = msgspec.json.decode(other.data)
+    says = data if isinstance(data, dict) else {}
+    return msgspec.structs.replace(
+        other,
+        data=Unknown(
+            kind=other.type,
+            v=_version(other),
+            jars=tuple(dict.fromkeys(_jars_in(data))),
+            by=_text(says.get("by")),
+            note=_text(says.get("note")),
+        ),
+    )
+
+
+def _version(line: Line[msgspec.Raw]) -> int:
+    data = msgspec.json.decode(line.data)
+    version = data.get("v", 1) if isinstance(data, dict) else 1
+    return version if isinstance(version, int) else 1
+
+
+def _text(value: object) -> str | None:
+    return value if isinstance(value, str) else None
+
+
+def _jars_in(data: object) -> Iterator[str]:
+    """Every jar that data of an unknown shape names, as the known shapes name them."""
+    if isinstance(data, list):
+        for part in data:
+            yield from _jars_in(part)
+    if isinstance(data, dict):
+        named = [data.get("jar"), *(data["jars"] if isinstance(data.get("jars"), list) else ())]
+        yield from (one for one in named if isinstance(one, str))
+        for part in data.values():
+            yield from _jars_in(part)
+
+
+def sequence_of(line: bytes) -> int:
+    """The place of a line in its file, whatever kind it is.
+
+    Raises:
+        DamagedLineError: it is not a line of a book.
+    """
+    try:
+        return int(_ANY_LINE.decode(line).sequence)
+    except (msgspec.MsgspecError, ValueError, RecursionError) as reason:
+        raise _not_an_event(reason) from reason
+
+
+def recorded_of(line: bytes) -> datetime:
+    """When a line that `sequence_of` takes was written down."""
+    return _ANY_LINE.decode(line).recordedtime
+
+
+def plain_data(fact: Recorded) -> dict[str, object]:
+    """The data object of a fact: what is not said is left out, as is the kind."""
+    data: dict[str, object] = {
+        name: value if name == "set" else _without_nothing(value)  # a correction may say null
+        for name, value in msgspec.to_builtins(fact).items()
+    }
+    return {
+        name: value
+        for name, value in data.items()
+        if value is not None and value not in ([], ()) and name != "kind"
+    }
+
+
+def _without_nothing(value: object) -> object:
+    if isinstance(value, dict):
+        return {
+            name: _without_nothing(part)
+            for name, part in value.items()
+            if part is not None and part not in ([], ())
+        }
+    if isinstance(value, list | tuple):
+        return [_without_nothing(part) for part in value]
+    return value
+
+
+@cache
+def _adapter(kind: str) -> "TypeAdapter[AnyFact]":
+    from pydantic import TypeAdapter
+
+    return TypeAdapter(KINDS[kind])
+
+
+def validated(fact: AnyFact) -> AnyFact:
+    """The fact, checked against every limit its class states.
+
+    Raises:
+        MisusedError: a value out of its limits; the message names each.
+    """
+    from pydantic import ValidationError
+
+    try:
+        checked = _adapter(fact.kind).validate_python(msgspec.to_builtins(fact))
+    except ValidationError as reason:
+        wrong = "; ".join(
+            f"{'.'.join(str(part) for part in error['loc'])}: {_in_words(error)}"
+            for error in reason.errors(include_url=False)
+        )
+        raise MisusedError(
+            f"That cannot be written down as {fact.kind.replace('_', ' ')}: {wrong}.",
+            where="nothing was recorded",
+            do="mend what is named and say it again.",
+        ) from reason
+    return checked
+
+
+def _in_words(error: "ErrorDetails") -> str:
+    if error["type"] == "predicate_failed":
+        of_time = error["loc"][-1] in ("least", "longest", "keeps")
+        return (
+            "not a span of time" if of_time else "blanks or control characters cannot be recorded"
+        )
+    return error["msg"][0].lower() + error["msg"][1:]

@@ -1,0 +1,199 @@
+"""The disposable read model: each jar's state in SQLite, so that asking replays nothing.
+
+This half is all an asking verb needs while the book has not changed; `refresh` does the rest.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from datetime import date
+from pathlib import Path
+from urllib.parse import quote
+from zlib import crc32
+
+import msgspec
+
+from tracker.core.shelf.codes import relabel
+from tracker.core.shelf.contents import Contents, Herb, Poured, Use
+from tracker.core.shelf.things import Bottle, Extract, Flag, Flow, Jar, Lot
+from tracker.journal.file_marks import Damage, Mark, Place, marks
+
+_JARS = msgspec.json.Decoder(list[Jar])
+_LOTS = msgspec.json.Decoder(list[Lot])
+_PLACES = msgspec.json.Decoder(list[Place])
+
+
+def _layout() -> str:
+    """Names the shape of the stored state, so that another version's model is not read."""
+    shapes = (Jar, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Mark, Damage)
+    fields = (tuple(shape.__annotations__) for shape in shapes)
+    return f"{crc32(repr((6, *fields)).encode()):08x}"
+
+
+LAYOUT = _layout()
+TABLES: dict[str, dict[str, type]] = {
+    "marks": {
+        "file": str,
+        "size": int,
+        "mtime_ns": int,
+        "inode": int,
+        "read_to": int,
+        "lines": int,
+        "digest": str,
+    },
+    "jars": {
+        "id": str,
+        "code": str,
+        "shown": str,
+        "born": str,
+        "live": int,
+        "state": bytes,
+    },
+    "lots": {"id": str, "code": str, "shown": str, "born": str, "state": bytes},
+    "kin": {"jar": str, "places": bytes},
+    "heads": {"file": str, "lines": int, "digest": str, "mtime_ns": int},
+    "damages": {
+        "file": str,
+        "line": int,
+        "byte": int,
+        "why": str,
+        "pending": int,
+        "harmless": int,
+        "gone": int,
+    },
+    "unplaced": {"jar": str, "event": str, "why": str},
+    "latest": {"day": str},
+}
+
+
+class ReadModel(msgspec.Struct, frozen=True):
+    """One book's read model: the book's folder and the file that can be deleted at will."""
+
+    book: Path
+    file: Path
+
+    def connect(self) -> sqlite3.Connection:
+        """A connection to a model that holds all that the book holds now."""
+        if not self._is_current():
+            from tracker.journal.refresh import refresh
+
+            return refresh(self)
+        return self._open()
+
+    def _open(self) -> sqlite3.Connection:
+        return sqlite3.connect(f"file:{quote(str(self.file))}?mode=ro", uri=True)
+
+    def _is_current(self) -> bool:
+        if not self.file.exists():
+            return False
+        now = marks(self.book)
+        try:
+            with closing(self._open()) as connection:
+                tables = connection.execute("SELECT count(*) FROM sqlite_master")
+                if tables.fetchone()[0] < len(TABLES):
+                    return False
+                known = read_marks(connection)
+        except sqlite3.DatabaseError:
+            return False  # not a model, or not all of one: it is made anew
+        return known.keys() == now.keys() and all(
+            known[name].same_file(mark) for name, mark in now.items()
+        )
+
+
+def read_marks(connection: sqlite3.Connection) -> dict[str, Mark]:
+    """How far each file had been read when the model was made."""
+    rows = connection.execute("SELECT * FROM marks")
+    return {row[0]: Mark(*row) for row in rows}
+
+
+def jars(connection: sqlite3.Connection, *, live_only: bool = False) -> list[Jar]:
+    """Every jar, or those with anything still on the shelf, in the order of their charges."""
+    where = "WHERE live" if live_only else ""
+    return _decoded(connection, f"SELECT state, shown FROM jars {where} ORDER BY born")
+
+
+def jars_like(connection: sqlite3.Connection, code: str) -> list[Jar]:
+    """Jars whose shown code begins with `code`, or with which `code` begins."""
+    return _decoded(
+        connection,
+        "SELECT state, shown FROM jars"
+        " WHERE upper(substr(shown, 1, length(?1))) = ?1"
+        " OR substr(?1, 1, length(shown)) = upper(shown) ORDER BY born",
+        code.upper(),
+    )
+
+
+def jar_by_id(connection: sqlite3.Connection, jar_id: str) -> Jar | None:
+    """The jar one charge opened."""
+    found = _decoded(connection, "SELECT state, shown FROM jars WHERE id = ?", jar_id)
+    return found[0] if found else None
+
+
+def _decoded(connection: sqlite3.Connection, query: str, *values: str) -> list[Jar]:
+    rows = connection.execute(query, values).fetchall()
+    found = _JARS.decode(b"[" + b",".join(state for state, _ in rows) + b"]")
+    for jar, (_, shown) in zip(found, rows, strict=True):
+        relabel(jar, shown)
+    return found
+
+
+def lots(connection: sqlite3.Connection) -> list[Lot]:
+    """Every lot, in the order they were written down."""
+    rows = connection.execute("SELECT state, shown FROM lots ORDER BY born").fetchall()
+    found = _LOTS.decode(b"[" + b",".join(state for state, _ in rows) + b"]")
+    for lot, (_, shown) in zip(found, rows, strict=True):
+        relabel(lot, shown)
+    return found
+
+
+def codes(connection: sqlite3.Connection) -> Iterator[str]:
+    """Every jar code ever given, as shown."""
+    return (code for (code,) in connection.execute("SELECT shown FROM jars"))
+
+
+def last_day(connection: sqlite3.Connection) -> date | None:
+    """The latest day anything in the book happened on."""
+    (text,) = connection.execute("SELECT max(day) FROM latest").fetchone()
+    return date.fromisoformat(text) if text else None
+
+
+def places_of(connection: sqlite3.Connection, jar_id: str) -> list[Place]:
+    """Where the lines of one jar's history stand."""
+    rows = connection.execute("SELECT places FROM kin WHERE jar = ?", (jar_id,)).fetchall()
+    return [place for (places,) in rows for place in _PLACES.decode(places)]
+
+
+def events_like(connection: sqlite3.Connection, number: str) -> list[Place]:
+    """Where the events stand whose id begins or ends so."""
+    number = number.strip().lower()
+    rows = connection.execute(
+        "SELECT places FROM kin WHERE instr(places, ?)", (number.encode(),)
+    ).fetchall()
+    found = {
+        place
+        for (places,) in rows
+        for place in _PLACES.decode(places)
+        if number and (place.event.startswith(number) or place.event.endswith(number))
+    }
+    return sorted(found)
+
+
+def damages(connection: sqlite3.Connection) -> list[Damage]:
+    """Lines that are not what was written, or not yet whole."""
+    rows = connection.execute("SELECT * FROM damages")
+    return [Damage(*row[:4], *map(bool, row[4:])) for row in rows]
+
+
+def unplaced(connection: sqlite3.Connection) -> list[Flag]:
+    """Events that have no jar to stand on, each with its reason."""
+    rows = connection.execute("SELECT DISTINCT event, why FROM unplaced")
+    return [Flag(event, why) for event, why in rows]
+
+
+def taken_out(connection: sqlite3.Connection) -> list[str]:
+    """The ids of jars and lots that lines name and that nothing in force opens."""
+    rows = connection.execute(
+        "SELECT DISTINCT jar FROM kin WHERE jar NOT IN (SELECT id FROM jars)"
+        " AND jar NOT IN (SELECT id FROM lots)"
+    )
+    return [jar_id for (jar_id,) in rows]

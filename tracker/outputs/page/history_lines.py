@@ -1,0 +1,73 @@
+"""A jar's history in as few lines as say it all: rounds of shaking drawn together."""
+
+from collections.abc import Iterator, Sequence
+
+import msgspec
+
+from tracker.core.facts.entry import Entry
+from tracker.outputs.terminal.history import history_answers
+from tracker.outputs.view.answers import Answer
+from tracker.outputs.words.fact_lines import number
+
+
+class Told(msgspec.Struct, frozen=True):
+    """One line of a history; `mark` says that it no longer counts as it stands."""
+
+    when: str
+    said: str
+    by: str
+    number: str = ""
+    mark: str = ""
+
+
+def told(entries: Sequence[Entry]) -> tuple[Told, ...]:
+    """The history, with shakes that follow each other in one line."""
+    return tuple(_lines(history_answers(entries)))
+
+
+def _lines(answers: Sequence[Answer]) -> Iterator[Told]:
+    run: list[Answer] = []
+    for answer in answers:
+        if _is_plain_shake(answer):
+            run.append(answer)
+            continue
+        yield from _shakes(run)
+        run = []
+        yield _line(answer)
+    yield from _shakes(run)
+
+
+def _is_plain_shake(answer: Answer) -> bool:
+    """Whether it is a shake with nothing said of it and nothing amended."""
+    said = str(answer["said"])
+    is_remarked = " – " in said
+    return (
+        answer["kind"] == "shaken"
+        and not is_remarked
+        and not (answer["struck_by"] or answer["corrected_by"])
+    )
+
+
+def _shakes(run: Sequence[Answer]) -> Iterator[Told]:
+    if len(run) < 2:
+        yield from (_line(one) for one in run)
+        return
+    first, last = str(run[0]["when"]), str(run[-1]["when"])
+    writers = dict.fromkeys(_by(one) for one in run)
+    when = first if first == last else f"{first} to {last}"
+    yield Told(when, f"shaken {len(run)} times", ", ".join(writers))
+
+
+def _line(answer: Answer) -> Told:
+    mark = "struck" if answer["struck_by"] else "corrected" if answer["corrected_by"] else ""
+    return Told(
+        str(answer["when"]),
+        str(answer["said"]),
+        _by(answer),
+        number(str(answer["id"])),
+        mark,
+    )
+
+
+def _by(answer: Answer) -> str:
+    return str(answer["by"] or answer["writer"])

@@ -1,0 +1,90 @@
+"""Contents and templates -> the bytes of a page. Every text is escaped by jinja2."""
+
+import re
+from base64 import b64encode
+from collections.abc import Sequence
+from functools import cache
+from hashlib import sha256
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from tracker import __version__
+from tracker.outputs.page.sections import Contents
+from tracker.outputs.pictures.season import MONTHS
+from tracker.outputs.pictures.strokes import strokes
+from tracker.outputs.pictures.svg import Picture, plain
+
+if TYPE_CHECKING:
+    from datetime import date
+
+_WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+
+
+@cache
+def _templates() -> Environment:
+    found = Environment(
+        loader=PackageLoader("tracker.outputs.page", "."),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=_shown,
+    )
+    found.filters["day_in_words"] = _day_in_words
+    return found
+
+
+def _shown(value: object) -> object:
+    """Any text without control codes and marks of direction, which reorder what is read."""
+    return plain(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def _day_in_words(day: "date") -> str:
+    return f"{_WEEKDAYS[day.weekday()]}, {day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+@cache
+def _style() -> tuple[Markup, str]:
+    """The style sheet, and the digest by which the page's policy allows it and no other."""
+    text = files("tracker.outputs.page").joinpath("page.css").read_text(encoding="utf-8")
+    text = re.sub(r"/\*.*?\*/\s*|(?m:^\s+)", "", text, flags=re.DOTALL)
+    digest = b64encode(sha256(text.encode()).digest()).decode()
+    return Markup(text), f"sha256-{digest}"  # our own file
+
+
+def whole_page(contents: Contents) -> bytes:
+    """The shelf as one HTML file that needs nothing beside it."""
+    style, digest = _style()
+    text = (
+        _templates()
+        .get_template("page.html.jinja")
+        .render(
+            page=contents,
+            style=style,
+            digest=digest,
+            strokes=strokes,
+            version=__version__,
+        )
+    )
+    return text.encode()
+
+
+def picture_page(picture: Picture, words: Sequence[str]) -> bytes:
+    """One picture as an HTML file, with the same in words below it."""
+    style, digest = _style()
+    text = (
+        _templates()
+        .get_template("picture.html.jinja")
+        .render(
+            picture=picture,
+            source=b64encode(picture.svg).decode(),
+            lines=words,
+            style=style,
+            digest=digest,
+            version=__version__,
+        )
+    )
+    return text.encode()

@@ -1,0 +1,124 @@
+"""A jar's life as a line of characters: ASCII, so that it reads on any screen."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from itertools import pairwise
+
+from tracker.core.values.text import shown
+from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
+from tracker.outputs.pictures.months import STEPS, month_starts
+from tracker.outputs.terminal.table import Column, cut, styled, table
+
+_LEGEND = (Column("MARK"), Column("DAY"), Column("WHAT", least=20))
+_KEY = "~ charged within   - herb in the jar   = extract, in date   . to come   ' shaken"
+_LABEL = "2026-03"
+
+
+def drawn(life: Life, *, total: int, colour: bool) -> list[str]:
+    """The life as lines: marks, the line, shakes, a scale, and what each mark says."""
+    cells = max(min(total, 120), 40)
+    title = cut(shown(f"{life.code}  {life.herb}"), cells)
+    ticks = _ticks(life, cells)
+    return [
+        styled(title, "bold", colour=colour),
+        "",
+        *(styled(row, "bold", colour=colour) for row in _marks(life, cells)),
+        _line(life, cells),
+        *([ticks] if ticks.strip() else []),
+        styled(_scale(life, cells), "faint", colour=colour),
+        "",
+        *table(_LEGEND, _legend(life), total=cells, colour=colour),
+        "",
+        styled(cut(_KEY, cells), "faint", colour=colour),
+    ]
+
+
+def _column(life: Life, day: date, cells: int) -> int:
+    return round(life.share(day) * (cells - 1))
+
+
+def _marks(life: Life, cells: int) -> list[str]:
+    """The letters, those that would cover each other in rows above, today's lowest."""
+    wanted = [one for one in life.moments if one.kind in LETTERS]
+    columns = [_column(life, one.first, cells) for one in wanted]
+    rows = stacked(columns, 1)
+    canvas = [[" "] * cells for _ in range(max(rows) + 1)]
+    for one, column, row in zip(wanted, columns, rows, strict=True):
+        canvas[row][column] = LETTERS[one.kind]
+    return ["".join(row).rstrip() for row in reversed(canvas)]
+
+
+def _line(life: Life, cells: int) -> str:
+    charged = life.of("charged")[0]
+    kept = [one.last for one in life.of("good through")]
+    line = [" "] * cells
+    spans = [
+        (life.today, life.last, "."),
+        (life.herb_out, min(life.today, max(kept, default=life.herb_out)), "="),
+        (charged.last, life.herb_out, "-"),
+        (charged.first, charged.last, "~"),
+    ]
+    for first, last, mark in spans:
+        if last > first:
+            start, end = _column(life, first, cells), _column(life, last, cells)
+            line[start : end + 1] = mark * (end + 1 - start)
+    return "".join(line).rstrip()
+
+
+def _ticks(life: Life, cells: int) -> str:
+    row = [" "] * cells
+    for one in life.of("shaken"):
+        row[_column(life, one.first, cells)] = "'"
+    return "".join(row).rstrip()
+
+
+def _scale(life: Life, cells: int) -> str:
+    """Months or years under the line; where none fits, its first and last day."""
+    for step in STEPS:
+        days = list(month_starts(life.first, life.last, step))
+        columns = [_column(life, day, cells) for day in days]
+        gaps = [after - before for before, after in pairwise(columns)]
+        if len(days) > 1 and min(gaps) > len(_LABEL) + 1:
+            return _labels(days, columns, cells)
+        if len(days) < 2:
+            break
+    first, last = life.first.isoformat(), life.last.isoformat()
+    return first if first == last else first + last.rjust(cells - len(first))
+
+
+def _labels(days: list[date], columns: list[int], cells: int) -> str:
+    row = " " * cells
+    for day, column in zip(days, columns, strict=True):
+        label = f"|{day:%Y-%m}"
+        if column + len(label) <= cells:
+            row = row[:column] + label + row[column + len(label) :]
+    return row.rstrip()
+
+
+def _legend(life: Life) -> Iterator[list[str]]:
+    shakes = life.of("shaken")
+    told = False
+    for one in life.moments:
+        if one.kind == "shaken":
+            if not told:
+                yield ["'", _span(shakes), _times(len(shakes))]
+            told = True
+            continue
+        yield [LETTERS[one.kind], one.days, _said(one, life)]
+
+
+def _span(shakes: list[Moment]) -> str:
+    first, last = shakes[0].first, shakes[-1].last
+    return f"{first}" if first == last else f"{first} to {last}"
+
+
+def _times(count: int) -> str:
+    return "shaken once" if count == 1 else f"shaken {count} times"
+
+
+def _said(one: Moment, life: Life) -> str:
+    if one.kind != "today":
+        return one.said
+    charged = life.of("charged")[0]
+    passed = (one.first - charged.last) // timedelta(days=1)
+    return f"today, {passed} days after the charge" if passed >= 0 else "today"

@@ -1,0 +1,188 @@
+"""A jar's life through time: the days that matter, in order."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from typing import Literal
+
+import msgspec
+
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.jars import Shaken
+from tracker.core.reckoning import amounts
+from tracker.core.replay.in_force import settle
+from tracker.core.shelf.things import Jar
+from tracker.outputs.view.answers import Answer, herb_name
+from tracker.outputs.words.amounts import ml
+
+Kind = Literal[
+    "charged", "shaken", "ready", "longest", "pressed", "discarded", "today", "good through"
+]
+# One letter for each kind, so that a picture needs no colour. A shake is a tick.
+LETTERS: dict[Kind, str] = {
+    "charged": "C",
+    "ready": "R",
+    "longest": "L",
+    "pressed": "P",
+    "discarded": "X",
+    "today": "T",
+    "good through": "G",
+}
+
+
+class Moment(msgspec.Struct, frozen=True):
+    """Something on a day, or within a range of days where the day is not known."""
+
+    kind: Kind
+    first: date
+    last: date
+    said: str
+
+    @property
+    def days(self) -> str:
+        """The day, or the range, as ISO 8601."""
+        return f"{self.first}" if self.first == self.last else f"{self.first} to {self.last}"
+
+
+class Life(msgspec.Struct, frozen=True):
+    """A jar and the moments of its life, the earliest first."""
+
+    code: str
+    herb: str
+    today: date
+    moments: tuple[Moment, ...]
+
+    @property
+    def first(self) -> date:
+        """The first day of the picture."""
+        return min(one.first for one in self.moments)
+
+    @property
+    def last(self) -> date:
+        """The last day of the picture."""
+        return max(one.last for one in self.moments)
+
+    def of(self, *kinds: Kind) -> list[Moment]:
+        """The moments of these kinds."""
+        return [one for one in self.moments if one.kind in kinds]
+
+    @property
+    def herb_out(self) -> date:
+        """The day the herb came out, or today while it is in."""
+        ended = [one.first for one in self.of("pressed", "discarded")]
+        return min([*ended, self.today])
+
+    def share(self, day: date) -> float:
+        """Where a day lies in the picture, 0 to 1."""
+        return (day - self.first).days / max((self.last - self.first).days, 1)
+
+    @property
+    def in_words(self) -> str:
+        """The picture for who does not see it."""
+        shakes = len(self.of("shaken"))
+        said = [
+            f"{one.said} {one.days}" if one.kind != "today" else f"today is {one.first}"
+            for one in self.moments
+            if one.kind != "shaken"
+        ]
+        if shakes:
+            said.append(f"shaken {shakes} time{'' if shakes == 1 else 's'}")
+        return "; ".join(said) + "."
+
+
+def life(jar: Jar, entries: Sequence[Entry], today: date) -> Life:
+    """The life of a jar as known on a day.
+
+    Args:
+        jar: the jar as it stood on that day.
+        entries: every line about it; corrections and strikes are applied here.
+        today: the maker's day.
+    """
+    found = [*_of_the_jar(jar), *_shakes(jar, entries, today)]
+    found.append(Moment("today", today, today, "today"))
+    order = list(LETTERS)
+    return Life(
+        jar.code,
+        herb_name(jar),
+        today,
+        tuple(
+            sorted(
+                found,
+                key=lambda one: (one.first, one.kind != "shaken" and order.index(one.kind)),
+            )
+        ),
+    )
+
+
+def _of_the_jar(jar: Jar) -> Iterator[Moment]:
+    charged = jar.charged
+    if jar.opened == "blended":  # where a blend's line begins
+        yield Moment("charged", charged.earliest, charged.latest, "blended")
+        yield from _of_the_extracts(jar)
+        return
+    # A day nobody knows has no place on a line: it stands where it was written down.
+    first = charged.latest if charged.precision == "unknown" else charged.earliest
+    unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
+    yield Moment("charged", first, charged.latest, f"charged{unknown}")
+    ready = amounts.earliest_press(jar)
+    yield Moment("ready", ready, ready, "may be pressed from")
+    if (longest := amounts.longest_day(jar)) is not None:
+        yield Moment("longest", longest, longest, "longest time on the herb ends")
+    if jar.discarded is not None:
+        yield Moment("discarded", jar.discarded.earliest, jar.discarded.latest, "discarded")
+    yield from _of_the_extracts(jar)
+
+
+def _of_the_extracts(jar: Jar) -> Iterator[Moment]:
+    for extract in jar.extracts:
+        code, pressed = jar.extract_code(extract), extract.pressed
+        known = pressed.precision != "unknown"
+        first = pressed.earliest if known else pressed.latest
+        said = f"{extract.opened} {ml(extract.pressed_ml)}, {code}"
+        yield Moment(
+            "pressed", first, pressed.latest, said if known else f"{said}, day not known, by"
+        )
+        if known:
+            last = extract.good_through
+            yield Moment("good through", last, last, f"{code} good through")
+
+
+def _shakes(jar: Jar, entries: Sequence[Entry], today: date) -> Iterator[Moment]:
+    days = {
+        entry.when
+        for entry in settle(entries).entries
+        if isinstance(entry.fact, Shaken)
+        and jar.id in entry.jars
+        and entry.when.precision != "unknown"
+        and entry.when.earliest <= today
+    }
+    for when in sorted(days):
+        yield Moment("shaken", when.earliest, when.latest, "shaken")
+
+
+def life_answer(one: Life) -> Answer:
+    """The life as fields."""
+    return {
+        "code": one.code,
+        "herb": one.herb,
+        "today": one.today.isoformat(),
+        "moments": [
+            {
+                "what": moment.kind,
+                "from": moment.first.isoformat(),
+                "to": moment.last.isoformat(),
+                "said": moment.said,
+            }
+            for moment in one.moments
+        ],
+    }
+
+
+def stacked(places: Iterable[float], least_gap: float) -> list[int]:
+    """A row for each place, from 0 up: no two in one row are nearer than the gap."""
+    ends: list[float] = []
+    rows = []
+    for place in places:
+        row = next((row for row, end in enumerate(ends) if place - end >= least_gap), len(ends))
+        ends[row : row + 1] = [place]
+        rows.append(row)
+    return rows

@@ -1,0 +1,168 @@
+"""What pressing gave, by method: the share of all that was in the jar, and what marc held."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from statistics import median
+
+import msgspec
+
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.likely_yield import METHODS, method_of
+from tracker.core.shelf.things import Extract, Jar
+from tracker.outputs.terminal.table import Column, styled, table
+from tracker.outputs.view.answers import Answer, herb_name, rounded
+
+NOT_SAID = "not said"
+_STRIP_CELLS = 21  # five per cent each, 0 to 100
+
+
+class Pressing(msgspec.Struct, frozen=True):
+    """One jar's pressing: % of menstruum and herb water, and ml held by each gram of herb."""
+
+    code: str
+    herb: str
+    method: str
+    form: str
+    pressed_ml: float
+    given_pct: float
+    held_ml_per_g: float | None
+
+
+class ByMethod(msgspec.Struct, frozen=True):
+    """The pressings of one method on herb of one form, the least yield first."""
+
+    method: str
+    form: str
+    pressings: tuple[Pressing, ...]
+
+    @property
+    def given_pct(self) -> tuple[float, float, float]:
+        """The least, the middle and the most % given."""
+        shares = [one.given_pct for one in self.pressings]
+        return shares[0], median(shares), shares[-1]
+
+    @property
+    def held_ml_per_g(self) -> float | None:
+        """The middle of what marc held, ml per g; None where no herb was weighed."""
+        held = [one.held_ml_per_g for one in self.pressings if one.held_ml_per_g is not None]
+        return median(held) if held else None
+
+    @property
+    def in_words(self) -> str:
+        """The picture for who does not see it."""
+        least, middle, most = self.given_pct
+        return (
+            f"{self.method}, {self.form} herb: {len(self.pressings)}, "
+            f"{least:.0f} to {most:.0f} %, middle {middle:.0f} %"
+        )
+
+
+def pressings(jars: Iterable[Jar], today: date) -> list[ByMethod]:
+    """The last pressing of each jar by that day, by method and by form of the herb."""
+    found = [
+        _pressing(jar, jar.pressing)
+        for jar in jars
+        if jar.pressing is not None and jar.pressing.pressed.earliest <= today
+    ]
+    order = [*METHODS, NOT_SAID]
+    kinds = sorted(
+        {(one.method, one.form) for one in found},
+        key=lambda kind: (order.index(kind[0]), kind[1]),
+    )
+    return [
+        ByMethod(
+            method,
+            form,
+            tuple(
+                sorted(
+                    (one for one in found if (one.method, one.form) == (method, form)),
+                    key=lambda one: (one.given_pct, one.code),
+                )
+            ),
+        )
+        for method, form in kinds
+    ]
+
+
+def _pressing(jar: Jar, pressed: Extract) -> Pressing:
+    in_it_ml = jar.contents.volume_ml
+    return Pressing(
+        jar.code,
+        herb_name(jar),
+        method_of(pressed.how) or NOT_SAID,
+        jar.form,
+        pressed.pressed_ml,
+        pressed.pressed_ml / in_it_ml * 100 if in_it_ml else 0.0,
+        amounts.held_ml_per_g(jar),
+    )
+
+
+_COLUMNS = (
+    Column("METHOD"),
+    Column("HERB"),
+    Column("JARS", right=True),
+    Column("LEAST", right=True),
+    Column("MIDDLE", right=True),
+    Column("MOST", right=True),
+    Column("HELD", right=True),
+    Column("0 % ........... 100 %"),
+)
+
+
+def lines(found: Sequence[ByMethod], *, total: int, colour: bool) -> list[str]:
+    """A row for each method, with every pressing in its place between 0 and 100 %."""
+    if not found:
+        return []
+    rows = [
+        [
+            one.method,
+            one.form,
+            str(len(one.pressings)),
+            *(f"{share:.0f}" for share in one.given_pct),
+            "–" if one.held_ml_per_g is None else f"{one.held_ml_per_g:.2f}",
+            strip([press.given_pct for press in one.pressings]),
+        ]
+        for one in found
+    ]
+    title = "What pressing gave, % of the menstruum and herb water that were in the jar"
+    return [
+        styled(title, "bold", colour=colour),
+        "",
+        *table(_COLUMNS, rows, total=total, colour=colour),
+        "",
+        "LEAST, MIDDLE and MOST in %; HELD by the marc, ml per g, the middle one. A digit",
+        "is so many jars within five per cent (+ for ten or more), a dot is none.",
+    ]
+
+
+def strip(shares_pct: Iterable[float]) -> str:
+    """How many shares lie in each five per cent from 0 to 100, in a cell each."""
+    counts = [0] * _STRIP_CELLS
+    for share in shares_pct:
+        counts[min(max(int(share // 5), 0), _STRIP_CELLS - 1)] += 1
+    return "".join("." if not one else str(one) if one < 10 else "+" for one in counts)
+
+
+def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:
+    """The pressings as fields."""
+    return [
+        {
+            "method": one.method,
+            "form": one.form,
+            "least_pct": rounded(one.given_pct[0], 1),
+            "middle_pct": rounded(one.given_pct[1], 1),
+            "most_pct": rounded(one.given_pct[2], 1),
+            "held_ml_per_g": rounded(one.held_ml_per_g),
+            "pressings": [
+                {
+                    "code": press.code,
+                    "herb": press.herb,
+                    "pressed_ml": rounded(press.pressed_ml),
+                    "given_pct": rounded(press.given_pct, 1),
+                    "held_ml_per_g": rounded(press.held_ml_per_g),
+                }
+                for press in one.pressings
+            ],
+        }
+        for one in found
+    ]

@@ -1,0 +1,197 @@
+"""What becomes ready and what expires, month by month."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from itertools import pairwise
+from typing import Literal
+
+import msgspec
+
+from tracker.core.reckoning import amounts
+from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.values.times import add_months
+from tracker.outputs.terminal.table import Cell, Column, styled, table
+from tracker.outputs.view.answers import Answer, herb_name, rounded
+
+Falling = Literal["ready", "longest", "expires"]
+FALLINGS: tuple[Falling, ...] = ("ready", "longest", "expires")
+WORDS: dict[Falling, str] = {
+    "ready": "may be pressed from",
+    "longest": "longest time on the herb ends",
+    "expires": "last good day",
+}
+# Said here, since the library's follow the language of the machine.
+MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
+
+_STYLE = {"ready": "good", "longest": "bad", "expires": "warn"}
+_ROWS = (
+    Column("MONTH"),
+    Column("DAY", right=True),
+    Column("WHAT"),
+    Column("CODE", least=12),
+    Column("HERB", least=14),
+    Column("ML", right=True),
+)
+
+
+class Fall(msgspec.Struct, frozen=True):
+    """One thing that falls on a day: which kind, of what, and how much is left of it."""
+
+    day: date
+    what: Falling
+    code: str
+    herb: str
+    left_ml: float | None = None
+
+
+class Month(msgspec.Struct, frozen=True):
+    """A month and what falls in it, the earliest first."""
+
+    first: date
+    falls: tuple[Fall, ...]
+
+    def count(self, what: Falling) -> int:
+        """How many of a kind fall in it."""
+        return sum(1 for one in self.falls if one.what == what)
+
+    @property
+    def name(self) -> str:
+        """`Mar 2026`."""
+        return f"{MONTHS[self.first.month - 1]} {self.first.year}"
+
+
+class Season(msgspec.Struct, frozen=True):
+    """The months from this one on, and what fell or falls outside them."""
+
+    today: date
+    before: tuple[Fall, ...]
+    months: tuple[Month, ...]
+    later: tuple[Fall, ...]
+
+    @property
+    def in_words(self) -> str:
+        """The picture for who does not see it."""
+        said = [f"before {self.months[0].name}: {_counted(self.before)}"] if self.before else []
+        said += [f"{one.name}: {_counted(one.falls)}" for one in self.months if one.falls]
+        said += [f"later: {_counted(self.later)}"] if self.later else []
+        return "; ".join(said) + "." if said else "Nothing becomes ready and nothing expires."
+
+
+def _counted(falls: Iterable[Fall]) -> str:
+    kinds = [one.what for one in falls]
+    words = {"ready": "become ready", "longest": "reach their longest", "expires": "expire"}
+    return ", ".join(f"{kinds.count(k)} {words[k]}" for k in FALLINGS if k in kinds)
+
+
+def season(jars: Iterable[Jar], today: date, *, months: int = 12) -> Season:
+    """What falls in each of so many months from this one on.
+
+    Args:
+        jars: the shelf.
+        today: the maker's day.
+        months: how many, 1 to 24.
+    """
+    first = today.replace(day=1)
+    starts = [add_months(first, number) for number in range(months + 1)]
+    falls = sorted(_falls(jars), key=lambda one: (one.day, FALLINGS.index(one.what), one.code))
+    return Season(
+        today,
+        tuple(one for one in falls if one.day < first),
+        tuple(
+            Month(start, tuple(one for one in falls if start <= one.day < end))
+            for start, end in pairwise(starts)
+        ),
+        tuple(one for one in falls if one.day >= starts[-1]),
+    )
+
+
+def _falls(jars: Iterable[Jar]) -> Iterator[Fall]:
+    for jar in jars:
+        herb = herb_name(jar)
+        if jar.is_macerating:
+            yield Fall(amounts.earliest_press(jar), "ready", jar.code, herb)
+            if (longest := amounts.longest_day(jar)) is not None:
+                yield Fall(longest, "longest", jar.code, herb)
+        for extract in jar.extracts:
+            if extract.left_ml >= DROP_ML and extract.pressed.precision != "unknown":
+                code = jar.extract_code(extract)
+                yield Fall(extract.good_through, "expires", code, herb, extract.left_ml)
+
+
+def lines(found: Season, *, total: int, colour: bool) -> list[str]:
+    """The months side by side with how many fall in each, then every one by its day."""
+    until = found.months[-1].name
+    title = f"What becomes ready and what expires, through {until}; today is {found.today}"
+    body = table(_ROWS, _rows(found), total=total, colour=colour)
+    return [
+        styled(title, "bold", colour=colour),
+        "",
+        *(line for part in _side_by_side(found, colour) for line in part),
+        *(body if len(body) > 1 else ["Nothing becomes ready and nothing expires."]),
+    ]
+
+
+def _side_by_side(found: Season, colour: bool) -> Iterator[list[str]]:
+    """Twelve months to a strip, so that two years stand one above the other."""
+    for start in range(0, len(found.months), 12):
+        part = found.months[start : start + 12]
+        is_last = start + 12 >= len(found.months)
+        outside = (found.before if start == 0 else (), found.later if is_last else ())
+        yield [*_strip(part, outside, colour), ""]
+
+
+def _strip(
+    months: Sequence[Month], outside: tuple[Sequence[Fall], Sequence[Fall]], colour: bool
+) -> Iterator[str]:
+    years = "".join(
+        f"{one.first:%Y}" if place == 0 or one.first.month == 1 else "    "
+        for place, one in enumerate(months)
+    )
+    names = "".join(f"{MONTHS[one.first.month - 1]:>4}" for one in months)
+    yield styled(" " * 16 + years.rstrip(), "faint", colour=colour)
+    yield styled(f"{'':<8}{'before':>7}{names}{'later':>7}", "faint", colour=colour)
+    for what in FALLINGS:
+        counts = "".join(f"{one.count(what) or '.':>4}" for one in months)
+        before, after = (sum(one.what == what for one in falls) or "." for falls in outside)
+        yield f"{what:<8}{before:>7}{counts}{after:>7}"
+
+
+def _rows(found: Season) -> Iterator[list[str | Cell]]:
+    groups = [
+        ("before", found.before),
+        *((f"{one.first:%Y-%m}", one.falls) for one in found.months),
+        ("later", found.later),
+    ]
+    for name, falls in groups:
+        for number, one in enumerate(falls):
+            yield [
+                name if number == 0 else "",
+                f"{one.day.day}" if name not in ("before", "later") else one.day.isoformat(),
+                Cell(one.what, _STYLE[one.what]),
+                one.code,
+                one.herb,
+                "" if one.left_ml is None else f"{one.left_ml:.0f}",
+            ]
+
+
+def season_answer(found: Season) -> Answer:
+    """The season as fields."""
+    return {
+        "today": found.today.isoformat(),
+        "before": [_answer(one) for one in found.before],
+        "months": [
+            {"month": f"{one.first:%Y-%m}", "falls": [_answer(fall) for fall in one.falls]}
+            for one in found.months
+        ],
+        "later": [_answer(one) for one in found.later],
+    }
+
+
+def _answer(one: Fall) -> Answer:
+    return {
+        "day": one.day.isoformat(),
+        "what": one.what,
+        "code": one.code,
+        "herb": one.herb,
+        "volume_ml": rounded(one.left_ml),
+    }

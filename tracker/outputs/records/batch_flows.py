@@ -1,0 +1,119 @@
+"""What went into a batch and where from, and what was given out of it."""
+
+from collections.abc import Iterable, Mapping
+
+import msgspec
+
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.facts.lots import Bought, BoughtHerb, Gathered
+from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
+from tracker.core.shelf.things import Jar, Lot
+from tracker.outputs.records.batch_parts import Component, GivenOut, Part
+from tracker.outputs.view.answers import herb_name, rounded
+
+
+class Around(msgspec.Struct, frozen=True):
+    """What a record needs to know beside its batch: every lot, and what flowed into what."""
+
+    graph: Graph
+    jars: Mapping[str, Jar]
+    lots: Mapping[str, Lot]
+
+
+def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable[Component]:
+    """Everything weighed or measured in by these entries, as it counts now."""
+    for entry in entries:
+        fact = entry.fact
+        if isinstance(fact, Gathered | BoughtHerb | Bought):
+            continue
+        by = fact.by or entry.source
+        if isinstance(fact, HerbFact):
+            part = f" {fact.part}" if fact.part else ""
+            yield Component(
+                entry.id,
+                str(entry.when),
+                f"{fact.herb}{part}, {fact.form}",
+                rounded(fact.herb_g),
+                "g",
+                fact.herb_known,
+                by,
+                fact.herb_written,
+                *_of_lot(fact.herb_lot, lots),
+            )
+        for pour in getattr(fact, "pours", ()):
+            yield _poured(entry, pour, by, lots)
+
+
+def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Component:
+    strong = f"{pour.ethanol_pct_vol:g} % vol " if pour.liquid == "ethanol" else ""
+    return Component(
+        entry.id,
+        str(entry.when),
+        strong + (pour.name or ("spirit" if strong else pour.liquid)),
+        rounded(pour.volume_ml),
+        "ml",
+        pour.known,
+        by,
+        pour.written,
+        *_of_lot(pour.lot, lots),
+    )
+
+
+def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ...]:
+    lot = lots.get(lot_id or "")
+    return (lot_id, None, None) if lot is None else (lot.code, lot.where, lot.their_lot)
+
+
+def parts_of(jar: Jar, around: Around) -> Iterable[Part]:
+    """The jars, extracts and bottles that flowed into it, with the lots behind each."""
+    graph = around.graph
+    for node in [one for one in graph.names if one.id == jar.id]:
+        for edge in graph.into.get(node, ()):
+            if edge.source.kind == "lot" or edge.source.id == jar.id:
+                continue
+            behind = [line.node for line in backwards(graph, edge.source)]
+            source = around.jars.get(edge.source.id)
+            yield Part(
+                graph.names[edge.source],
+                "" if source is None else herb_name(source),
+                edge.how,
+                str(edge.on),
+                rounded(edge.ml),
+                tuple(dict.fromkeys(graph.names[one] for one in behind if one.kind == "lot")),
+            )
+
+
+def lots_of(back: Iterable[Line], around: Around) -> Iterable[str]:
+    """Every lot behind it, in words."""
+    for node in dict.fromkeys(line.node for line in back):
+        if node.kind == "lot":
+            lot = around.lots.get(node.id)
+            text = "not in the book" if lot is None else _lot(lot)
+            yield f"{around.graph.names[node]}: {text}"
+
+
+def _lot(lot: Lot) -> str:
+    text = f"{lot.what}, {lot.how} {lot.on}"
+    text += f", from {lot.where}" if lot.where else ""
+    text += f", their lot {lot.their_lot}" if lot.their_lot else ""
+    return text + (", RECALLED" if lot.recalled else "")
+
+
+def given_of(ahead: Iterable[Line], graph: Graph) -> list[GivenOut]:
+    """Everything of it that was given out, be it by way of a blend; first things first."""
+    edges = [line.edge for line in ahead if line.node.kind in ("reference", "given")]
+    return [
+        GivenOut(
+            edge.event,
+            graph.names[edge.source],
+            str(edge.on),
+            rounded(edge.ml),
+            _who(edge.into),
+        )
+        for edge in sorted(edges, key=lambda one: (one.on.start, one.event or ""))
+    ]
+
+
+def _who(node: Node) -> str | None:
+    return node.id if node.kind == "reference" else None

@@ -1,0 +1,61 @@
+"""The lines of a batch in both readings: what was written, and what holds now."""
+
+from collections.abc import Iterable, Sequence
+
+from tracker.core.facts.amendments import Corrected, SameAs, Struck
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.jars import Found, LookedAt
+from tracker.core.replay.families import each_once
+from tracker.core.replay.in_force import amendments, in_force, settle
+from tracker.outputs.records.batch_parts import Amended, Step
+from tracker.outputs.words.fact_lines import said
+
+
+def steps_of(entries: Sequence[Entry]) -> Iterable[Step]:
+    """Every line, with what it says now and all that was later said of it."""
+    amended = amendments(entries)
+    settled = {one.id: one for one in settle(each_once(list(entries))[0]).entries}
+    alive = in_force(entries)
+    for entry in entries:
+        is_amendment = isinstance(entry.fact, Corrected | Struck | SameAs)
+        now = settled.get(entry.id)
+        read, reads = _reading(entry), None if now is None else _reading(now)
+        yield Step(
+            id=entry.id,
+            kind=entry.kind,
+            code=entry.subject,
+            when=str(entry.when),
+            recorded=entry.recorded,
+            by=entry.fact.by or entry.source,
+            writer=entry.source,
+            said=said(entry.fact),
+            in_force=entry.id in alive if is_amendment else now is not None,
+            now=reads if reads != read else None,
+            amended=tuple(_amended(one, alive) for one in amended.get(entry.id, ())),
+        )
+
+
+def _reading(entry: Entry) -> str:
+    return f"{entry.when}  {entry.subject}  {said(entry.fact)}"
+
+
+def _amended(one: Entry, alive: set[str]) -> Amended:
+    fact = one.fact
+    assert isinstance(fact, Corrected | Struck | SameAs)
+    return Amended(
+        id=one.id,
+        kind=one.kind,
+        recorded=one.recorded,
+        by=fact.by or one.source,
+        why=fact.why,
+        said=said(fact),
+        in_force=one.id in alive,
+    )
+
+
+def is_hold(entry: Entry) -> bool:
+    """Whether a line holds, releases or recalls something."""
+    fact = entry.fact
+    if isinstance(fact, LookedAt):
+        return fact.verdict == "hold"
+    return entry.kind in ("held", "released", "recalled") or isinstance(fact, Found)

@@ -1,0 +1,174 @@
+"""What a batch record is made of, as data.
+
+What one needs is listed in 21 CFR 111.260 (from memory; docs/record.md goes through it). The
+record helps to keep one and says what it does not hold; it is not compliance.
+"""
+
+from datetime import datetime
+
+import msgspec
+
+from tracker.outputs.view.answers import Answer
+
+BASIS = (
+    "After the list in 21 CFR 111.260. It helps to keep a batch record; it does not make "
+    "anything compliant."
+)
+# What the book does not know, by the paragraph that asks for it: for ink, or other records.
+NOT_HELD = (
+    "111.260(b), (c): the equipment used, and when it was cleaned",
+    "111.260(h), (i): tests made elsewhere, and that specifications are met",
+    "111.260(j)(2): initials of whoever verified weights and additions",
+    "111.260(k): an actual label, and the reconciliation of labels",
+    "111.260(l): the review and approval by quality control",
+)
+TO_SIGN = (
+    "Weighed or measured by",
+    "Verified by",
+    "Added by",
+    "Addition verified by",
+    "Equipment clean, checked by",
+    "Record reviewed by",
+    "Released or rejected by",
+)
+
+
+class Amended(msgspec.Struct, frozen=True):
+    """What was later said of a step: a correction, a strike, or that it counts as another."""
+
+    id: str
+    kind: str
+    recorded: datetime
+    by: str
+    why: str | None
+    said: str
+    in_force: bool
+
+
+class Step(msgspec.Struct, frozen=True):
+    """One line of the book. `said` is what was written; `now`, what holds where it differs."""
+
+    id: str
+    kind: str
+    code: str
+    when: str
+    recorded: datetime
+    by: str
+    writer: str
+    said: str
+    in_force: bool
+    now: str | None = None
+    amended: tuple[Amended, ...] = ()
+
+
+class Component(msgspec.Struct, frozen=True):
+    """Something weighed or measured in, `amount` in `unit`, as far as it is known."""
+
+    event: str
+    on: str
+    what: str
+    amount: float | None
+    unit: str
+    known: str
+    by: str
+    written: str | None = None
+    lot: str | None = None
+    where: str | None = None
+    their_lot: str | None = None
+
+
+class Part(msgspec.Struct, frozen=True):
+    """A jar, extract or bottle some of this came from, and the lots behind it."""
+
+    code: str
+    what: str
+    how: str
+    on: str
+    ml: float | None
+    lots: tuple[str, ...]
+
+
+class BottleLeft(msgspec.Struct, frozen=True):
+    """A bottle, its size, what is left in it, and how it stands."""
+
+    code: str
+    size_ml: float
+    left_ml: float
+    filled: str
+    state: str
+
+
+class Yield(msgspec.Struct, frozen=True):
+    """What a pressing, draw-off or blend gave, and where every millilitre of it went.
+
+    `possible_ml` is all the liquid there was before it; what came in equals what went out.
+    """
+
+    code: str
+    how: str
+    on: str
+    ml: float
+    known: str
+    possible_ml: float | None
+    pct_of_possible: float | None
+    marc: str | None
+    added_ml: float
+    filter_loss_ml: float
+    lees_ml: float
+    passed_on_ml: float
+    dispensed_ml: float
+    discarded_ml: float
+    unaccounted_ml: float
+    bulk_ml: float
+    bottled_ml: float
+    good_through: str | None
+    bottles: tuple[BottleLeft, ...]
+
+
+class GivenOut(msgspec.Struct, frozen=True):
+    """So much given out, of what, when and under which reference."""
+
+    event: str | None
+    code: str
+    on: str
+    ml: float | None
+    reference: str | None
+
+
+class FileDigest(msgspec.Struct, frozen=True):
+    """How far a writer's file goes, and the chained digest of its last line."""
+
+    file: str
+    lines: int
+    digest: str
+
+
+class Book(msgspec.Struct, frozen=True):
+    """The state of the book the record was taken from."""
+
+    whole: bool
+    digest: str
+    files: tuple[FileDigest, ...]
+
+
+class Record(msgspec.Struct, frozen=True):
+    """Everything the book holds about one batch."""
+
+    code: str
+    what: str
+    state: str
+    made: datetime
+    book: Book
+    batch: Answer
+    components: tuple[Component, ...]
+    parts: tuple[Part, ...]
+    yields: tuple[Yield, ...]
+    lots: tuple[str, ...]
+    given: tuple[GivenOut, ...]
+    holds: tuple[Step, ...]
+    labels: tuple[Step, ...]
+    steps: tuple[Step, ...]
+    flags: tuple[str, ...]
+    basis: str = BASIS
+    not_held: tuple[str, ...] = NOT_HELD
+    to_sign: tuple[str, ...] = TO_SIGN

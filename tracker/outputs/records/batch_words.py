@@ -1,0 +1,101 @@
+"""The parts of a batch record in words, the same on the screen and on paper."""
+
+from datetime import tzinfo
+
+from tracker.outputs.records.batch_parts import (
+    Amended,
+    BottleLeft,
+    Component,
+    Part,
+    Step,
+    Yield,
+)
+from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.fact_lines import number
+
+_AMENDED = {"struck": "STRUCK", "same_as": "COUNTS AS ANOTHER"}
+
+
+def much(one: Component) -> str:
+    """How much went in, how that is known, and as it was written."""
+    said = "not known" if one.amount is None else f"{one.amount:g} {one.unit}, {one.known}"
+    return said + (f" (written {one.written})" if one.written else "")
+
+
+def lot(one: Component) -> str:
+    """The lot it came from, with whose it was and their own lot."""
+    said = f"lot {one.lot}" if one.lot else "no lot"
+    said += f" from {one.where}" if one.where else ""
+    return said + (f", their lot {one.their_lot}" if one.their_lot else "")
+
+
+def part(one: Part) -> str:
+    """A part without its code: how much of what came how and when, and the lots behind it."""
+    quantity = "" if one.ml is None else f"{ml(one.ml)} "
+    lots = f"; lots {', '.join(one.lots)}" if one.lots else ""
+    return f"{one.what}: {quantity}{one.how} {one.on}{lots}"
+
+
+def gave(one: Yield) -> str:
+    """What it gave, how and when."""
+    known = "" if one.known == "measured" else f", {one.known}"
+    return f"{one.how} {one.on}: {ml(one.ml)}{known}"
+
+
+def accounted(one: Yield) -> list[str]:
+    """Its share of the possible, where every millilitre is, and what was kept; a line each."""
+    lines = []
+    if one.possible_ml is not None:
+        lines.append(f"{one.pct_of_possible:g} % of {ml(one.possible_ml)} of liquid before it")
+    out = [
+        f"{name} {ml(volume)}"
+        for name, volume in (
+            ("filter", one.filter_loss_ml),
+            ("lees", one.lees_ml),
+            ("into others", one.passed_on_ml),
+            ("given out", one.dispensed_ml),
+            ("thrown out", one.discarded_ml),
+            ("unaccounted", one.unaccounted_ml),
+            ("in bulk", one.bulk_ml),
+            ("in bottles", one.bottled_ml),
+        )
+        if abs(volume) >= 0.05
+    ]
+    into = f"in: {ml(one.ml)} + {ml(one.added_ml)} added"
+    lines.append(f"{into}; out: {' + '.join(out) or 'nothing'}")
+    kept = [f"marc {one.marc}"] if one.marc else []
+    kept += [f"good through {one.good_through}"] if one.good_through else []
+    return [*lines, *(["; ".join(kept)] if kept else [])]
+
+
+def bottle(one: BottleLeft) -> str:
+    """A bottle without its code: what is left, when it was filled, how it stands."""
+    return f"{ml(one.left_ml)} left of {ml(one.size_ml)}, filled {one.filled}, {one.state}"
+
+
+def who(one: Step) -> str:
+    """Who did it, and whose file says so where that is another name."""
+    return one.by if one.by == one.writer else f"{one.by} ({one.writer})"
+
+
+def recorded(one: Step, zone: tzinfo) -> str:
+    """When it was written down, local."""
+    return f"{one.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
+
+
+def amended(one: Amended) -> str:
+    """What was done to a step later, by whom, in which event, and why."""
+    back = "" if one.in_force else ", and that was taken back"
+    why = f": {one.why}" if one.why else ""
+    was = _AMENDED.get(one.kind, "CORRECTED")
+    return f"{was} by {one.by}, {number(one.id)}{back}{why}"
+
+
+def wholeness(*, whole: bool) -> str:
+    """Whether the book is as it was written."""
+    return "every line is as it was written" if whole else "NOT WHOLE: see check"
+
+
+def counted(lines: int) -> str:
+    """`1 line`, `12 lines`."""
+    return "1 line" if lines == 1 else f"{lines} lines"

@@ -1,0 +1,1 @@
+"""What the asking verbs print."""

@@ -1,0 +1,215 @@
+"""What earlier jars gave: `yields`, and the batches of a herb side by side: `batches`."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning import past_yields as own
+from tracker.core.reckoning.costs import Lots, cost_per_ml
+from tracker.core.reckoning.past_yields import Spread, Yield
+from tracker.core.reckoning.strength import strength_pct_vol
+from tracker.core.shelf.things import Jar, Thing
+from tracker.core.values.text import shown
+from tracker.outputs.terminal.cost_lines import per_ml
+from tracker.outputs.terminal.table import Column, table
+from tracker.outputs.view.answers import (
+    Answer,
+    day,
+    days_text,
+    ratio_text,
+    rounded,
+    state,
+    strength_text,
+)
+
+_YIELDS = (
+    Column("HERB", least=12),
+    Column("PRESSED"),
+    Column("HELD ml/g", right=True),
+    Column("LOST %", right=True),
+    Column("DAYS", right=True),
+    Column("SPOILT", right=True),
+)
+_HERB_CELLS = 18
+_NAME_CELLS = 10
+_BELOW = (
+    "The middle of so many pressings, and the range. HELD: by the marc, each g.",
+    "LOST: by filter and lees. SPOILT: thrown out, the jar or most of an extract.",
+)
+
+
+def yields(lines: Sequence[Yield], *, total: int, colour: bool) -> list[str]:
+    """A line for each herb, form and method: the median, and the range where there is one."""
+    rows = [
+        [
+            _herb(one, total),
+            f"{one.pressed} {one.method or '–'}" if one.pressed else "–",
+            said(one.held_ml_per_g, 1),
+            said(one.lost_pct, 0),
+            said(one.days, 0),
+            f"{one.spoiled} of {one.ended}",
+        ]
+        for one in lines
+    ]
+    return [*table(_YIELDS, rows, total=total, colour=colour), "", *_BELOW]
+
+
+def _herb(one: Yield, total: int) -> str:
+    """The herb, its genus by a letter where the column is narrow; dried is not said."""
+    genus, blank, rest = one.herb.partition(" ")
+    form = "" if one.form == "dried" else f", {one.form}"
+    is_long = total <= 100 and len(one.herb + form) > _HERB_CELLS
+    is_binomial = blank and rest[:1].islower()
+    return f"{genus[0]}. {rest}{form}" if is_long and is_binomial else one.herb + form
+
+
+def said(values: Spread | None, digits: int) -> str:
+    """`1.3 (1.0–1.9)`, `1.3` for a single one, or a dash."""
+    if values is None:
+        return "–"
+    middle, low, high = (
+        f"{number:.{digits}f}" for number in (values.median, values.low, values.high)
+    )
+    return middle if values.n == 1 or low == high else f"{middle} ({low}–{high})"
+
+
+def yields_answers(lines: Sequence[Yield]) -> list[Answer]:
+    """The same as fields; each spread says of how many it is."""
+    return [
+        {
+            "herb": one.herb,
+            "form": one.form,
+            "method": one.method,
+            "pressed": one.pressed,
+            "held_ml_per_g": _spread(one.held_ml_per_g, 2),
+            "given_pct": _spread(one.given_pct, 1),
+            "lost_pct": _spread(one.lost_pct, 1),
+            "days": _spread(one.days, 1),
+            "ended": one.ended,
+            "thrown_out": one.spoiled,
+        }
+        for one in lines
+    ]
+
+
+def yields_rows(lines: Sequence[Yield]) -> list[Answer]:
+    """The fields flat, for CSV: `days_low`, `days_median` and so on."""
+    return [
+        {
+            f"{name}_{part}" if part else name: inner
+            for name, value in answer.items()
+            for part, inner in (value.items() if isinstance(value, dict) else [("", value)])
+        }
+        for answer in yields_answers(lines)
+    ]
+
+
+def _spread(values: Spread | None, digits: int) -> Answer:
+    if values is None:
+        return {"n": 0, "low": None, "median": None, "high": None}
+    return {
+        "n": values.n,
+        "low": rounded(values.low, digits),
+        "median": rounded(values.median, digits),
+        "high": rounded(values.high, digits),
+    }
+
+
+def batches(
+    jars: Sequence[Jar],
+    notes: Mapping[str, Sequence[str]],
+    lots: Lots,
+    today: date,
+    *,
+    total: int,
+    colour: bool,
+) -> list[str]:
+    """Batches of a herb side by side, as many of the newest as the screen has room for.
+
+    Below them what was noted of each; `notes` are by the id of a jar.
+    """
+    room = max((total - _NAME_CELLS) // (2 + max(len(one.code) for one in jars)), 1)
+    jars = jars[:room]
+    fields = [_batch(one, lots, today) for one in jars]
+    columns = [Column(""), *(Column(one.code, least=8) for one in jars)]
+    rows = [
+        [name, *(one[name] for one in fields)]
+        for name in fields[0]
+        if any(one[name] != "–" for one in fields)
+    ]
+    lines = table(columns, rows, total=total, colour=colour)
+    told = [f"{one.code}  {shown(note)}" for one in jars for note in notes.get(one.id, ())]
+    return [*lines, *([""] if told else []), *told]
+
+
+def _batch(jar: Jar, lots: Lots, today: date) -> dict[str, str]:
+    extract = jar.pressing
+    made = jar.extracts[-1].made if jar.extracts else jar.contents
+    held, lost = amounts.held_ml_per_g(jar), _lost(jar)
+    grams = jar.herb_g
+    return {
+        "charged": str(jar.charged),
+        "herb": f"{'–' if grams is None else f'{grams:.0f} g'} {jar.form}",
+        "ratio": ratio_text(jar),
+        "% vol": strength_text(made),
+        "days": days_text(jar, today),
+        "stands": _state(jar, today),
+        "how": (extract.how or "–") if extract else "–",
+        "pressed ml": f"{extract.pressed_ml:.0f}" if extract else "–",
+        "held ml/g": "–" if held is None else f"{held:.1f}",
+        "lost %": "–" if lost is None else f"{lost:.0f}",
+        "left ml": f"{sum(one.left_ml for one in jar.extracts):.0f}" if jar.extracts else "–",
+        "cost a ml": per_ml(cost_per_ml(made, lots)) or "–",
+        "looked at": _verdict(jar) or "–",
+    }
+
+
+def _lost(jar: Jar) -> float | None:
+    """What filter and lees kept of the last extract that was cleared, %."""
+    found = [lost for one in jar.extracts if (lost := own.lost_pct(one)) is not None]
+    return found[-1] if found else None
+
+
+def _state(jar: Jar, today: date) -> str:
+    """Where a batch stands, of its last extract once there is one."""
+    extract = None if jar.is_macerating or not jar.extracts else jar.extracts[-1]
+    return state(Thing(jar.code, jar, extract), today)
+
+
+def _verdict(jar: Jar) -> str | None:
+    """The last verdict on the batch: of its extracts, else of the jar."""
+    looks = [one.look for one in reversed(jar.extracts) if one.look is not None]
+    look = looks[0] if looks else jar.look
+    return None if look is None else ", ".join((look.verdict, *look.signs))
+
+
+def batches_answers(
+    jars: Sequence[Jar], notes: Mapping[str, Sequence[str]], lots: Lots, today: date
+) -> list[Answer]:
+    """The same as fields, one object a batch."""
+    return [_fields(jar, lots, today) | {"notes": list(notes.get(jar.id, ()))} for jar in jars]
+
+
+def _fields(jar: Jar, lots: Lots, today: date) -> Answer:
+    extract = jar.pressing
+    made = jar.extracts[-1].made if jar.extracts else jar.contents
+    return {
+        "code": jar.code,
+        "herb": jar.herb,
+        "form": jar.form,
+        "charged": day(jar.charged),
+        "state": _state(jar, today),
+        "herb_g": rounded(jar.herb_g),
+        "ratio": rounded(None if jar.again else amounts.ratio(jar)),
+        "strength_pct_vol": rounded(strength_pct_vol(made), 2),
+        "days_on_herb": own.days_on_herb(jar, today),
+        "how": extract.how if extract else None,
+        "pressed": day(extract.pressed) if extract else None,
+        "pressed_ml": rounded(extract.pressed_ml) if extract else None,
+        "held_ml_per_g": rounded(amounts.held_ml_per_g(jar)),
+        "lost_pct": rounded(_lost(jar), 1),
+        "left_ml": rounded(sum(one.left_ml for one in jar.extracts)),
+        "cost_per_ml": per_ml(cost_per_ml(made, lots)),
+        "looked_at": _verdict(jar),
+        "thrown_out": own.is_spoiled(jar),
+    }

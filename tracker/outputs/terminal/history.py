@@ -1,0 +1,77 @@
+"""Every event about one thing, amendments beside what they amend: `history`."""
+
+from collections.abc import Sequence
+from datetime import tzinfo
+
+from tracker.core.facts.amendments import Corrected, SameAs, Struck
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.jars import Shaken
+from tracker.core.replay.in_force import amendments, with_values
+from tracker.core.values.text import shown
+from tracker.outputs.terminal.table import styled
+from tracker.outputs.view.answers import Answer
+from tracker.outputs.words.fact_lines import number, said
+
+
+def history(entries: Sequence[Entry], code: str, zone: tzinfo, *, colour: bool) -> list[str]:
+    """Every event about a thing: number, when it happened, what, who, when recorded."""
+    lines = [styled(f"History of {code}, {len(entries)} events", "bold", colour=colour)]
+    amended = amendments(entries)
+    for entry in entries:
+        amending = amended.get(entry.id, [])
+        struck = next((one for one in amending if isinstance(one.fact, Struck)), None)
+        text = shown(
+            f"{entry.when}  {number(entry.id)}  {_subject(entry, code)}  {said(entry.fact)}"
+        )
+        lines.append(styled(text, "faint" if struck else "", colour=colour))
+        who = entry.fact.by or entry.source
+        recorded = f"{entry.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
+        lines.append(
+            styled(shown(f"            by {who}, recorded {recorded}"), "faint", colour=colour)
+        )
+        lines += [f"            {line}" for one in amending for line in _amendment(entry, one)]
+    return lines
+
+
+def _amendment(entry: Entry, amendment: Entry) -> list[str]:
+    """A strike or correction beside what it replaced."""
+    fact = amendment.fact
+    if isinstance(fact, Struck):
+        return [shown(f"STRUCK by {number(amendment.id)}: {fact.why}")]
+    if isinstance(fact, SameAs):
+        return [shown(f"COUNTS AS {number(fact.stands)}, says {number(amendment.id)}")]
+    assert isinstance(fact, Corrected)
+    try:
+        after = with_values(entry, fact.set)
+    except ValueError as reason:
+        return [shown(f"correction {number(amendment.id)} means nothing: {reason}")]
+    now = f"{after.when}  {after.subject}  {said(after.fact)}"
+    return [shown(f"CORRECTED by {number(amendment.id)}: {fact.why}"), shown(f"  now: {now}")]
+
+
+def _subject(entry: Entry, code: str) -> str:
+    """What an event was about; of a round of many jars, the one whose history it is."""
+    return code if isinstance(entry.fact, Shaken) and " " in entry.subject else entry.subject
+
+
+def history_answers(entries: Sequence[Entry]) -> list[Answer]:
+    """The history as fields, one object an event."""
+    amended = amendments(entries)
+    return [_answer(entry, amended.get(entry.id, [])) for entry in entries]
+
+
+def _answer(entry: Entry, amending: Sequence[Entry]) -> Answer:
+    return {
+        "id": entry.id,
+        "kind": entry.kind,
+        "subject": entry.subject,
+        "when": str(entry.when),
+        "time": entry.when.start,
+        "precision": entry.when.precision,
+        "recorded": entry.recorded,
+        "writer": entry.source,
+        "by": entry.fact.by,
+        "said": said(entry.fact),
+        "struck_by": [one.id for one in amending if isinstance(one.fact, Struck)],
+        "corrected_by": [one.id for one in amending if isinstance(one.fact, Corrected)],
+    }

@@ -1,0 +1,271 @@
+"""What the asking verbs print: the shelf, the stock, what is due."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning import amounts
+from tracker.core.rules.reminders import ORDER, Due, due, next_shake
+from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
+from tracker.core.values.times import LONG_AGO
+from tracker.outputs.terminal.table import Cell, Column, table
+from tracker.outputs.view.answers import (
+    Answer,
+    days_text,
+    ending,
+    herb_name,
+    ratio_text,
+    short_herb_name,
+    state,
+    strength_text,
+    summary,
+)
+
+if TYPE_CHECKING:
+    from tracker.core.reckoning.costs import Lots
+
+_STYLE = {
+    "safety": "bad",
+    "past-longest": "bad",
+    "expired": "bad",
+    "ready": "good",
+    "shake": "warn",
+    "look": "warn",
+    "expiring": "warn",
+    "count": "",
+}
+
+_SHELF = (
+    Column("CODE", least=12),
+    Column("HERB", least=14),
+    Column("CHARGED", least=10),
+    Column("RATIO", right=True),
+    Column("% VOL", right=True),
+    Column("NEXT", least=14),
+)
+_STOCK = (
+    Column("CODE", least=13),
+    Column("HERB", least=14),
+    Column("% VOL", right=True),
+    Column("BULK ML", right=True),
+    Column("BOTTLES", least=9),
+    Column("GOOD THROUGH"),
+)
+# Cost takes the place of strength and days left: 80 cells hold no more.
+_COSTED = (
+    _STOCK[0],
+    Column("HERB", least=10),
+    _STOCK[3],
+    Column("BOTTLES", least=7),
+    Column("COST", right=True),
+    Column("PER ML", right=True),
+    Column("GOOD TO"),
+)
+Row = list[str | Cell]
+
+_DUE = (Column("CODE"), Column("WANTS"), Column("WHY", least=20))
+
+
+def _herb(jar: Jar, total: int) -> str:
+    """The herb for a column: the genus in full where the screen has room for it."""
+    return herb_name(jar) if total > 100 else short_herb_name(jar)
+
+
+def next_step(jar: Jar, practice: Practice, today: date) -> tuple[date, Cell]:
+    """What a jar wants next and on which day: the key the shelf is sorted by."""
+    lines = due([jar], practice, today)
+    if lines:
+        line = lines[0]
+        return LONG_AGO + timedelta(days=ORDER.index(line.what)), Cell(
+            _short(line, today), _STYLE[line.what]
+        )
+    ready, shake = amounts.earliest_press(jar), next_shake(jar, today)
+    if amounts.is_ready(jar, today):
+        return today, Cell(f"ready {_for_days(today, ready)}", "good")
+    if shake is not None and shake < ready:
+        return shake, Cell(f"shake {_in_days(shake, today)}")
+    return ready, Cell(f"press {_in_days(ready, today)}")
+
+
+def _in_days(day: date, today: date) -> str:
+    away = (day - today).days
+    return "tomorrow" if away == 1 else f"in {away} d"
+
+
+def _for_days(today: date, since: date) -> str:
+    passed = (today - since).days
+    return "today" if passed == 0 else f"for {passed} d"
+
+
+def _short(line: Due, today: date) -> str:
+    passed = (today - line.since).days
+    match line.what:
+        case "ready":
+            return f"ready {_for_days(today, line.since)}"
+        case "past-longest":
+            return f"{passed} d past longest"
+        case "safety":
+            return line.why.partition(":")[0]
+        case _:
+            return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
+
+
+def shelf(
+    jars: Sequence[Jar], practice: Practice, today: date, *, total: int, colour: bool
+) -> list[str]:
+    """The jars with herb in them, what wants the maker first."""
+    steps = [(*next_step(jar, practice, today), jar) for jar in jars if jar.is_macerating]
+    steps.sort(key=lambda step: (step[0], step[2].charged.start, step[2].code))
+    rows: list[Row] = [
+        [
+            jar.code,
+            _herb(jar, total),
+            str(jar.charged),
+            ratio_text(jar),
+            strength_text(jar),
+            cell,
+        ]
+        for _, cell, jar in steps
+    ]
+    return table(_SHELF, rows, total=total, colour=colour)
+
+
+def done(jars: Sequence[Jar], today: date, *, total: int, colour: bool) -> list[str]:
+    """The jars whose herb is out: pressed or discarded."""
+    code, _, *rest, _ = _SHELF
+    ends = (Column("DAYS", right=True), Column("ENDED", least=18))  # `pressed 2025-04-05`
+    columns = (code, Column("HERB", least=10), *rest, *ends)
+    rows: list[Row] = [
+        [
+            jar.code,
+            _herb(jar, total),
+            str(jar.charged),
+            ratio_text(jar),
+            strength_text(jar),
+            days_text(jar, today),
+            ending(jar),
+        ]
+        for jar in jars
+        if not jar.is_macerating
+    ]
+    return table(columns, rows, total=total, colour=colour)
+
+
+def in_stock(jars: Iterable[Jar]) -> list[tuple[Jar, Extract]]:
+    """Every extract with anything left, the first to expire first."""
+    found = [(jar, one) for jar in jars for one in jar.extracts if one.left_ml >= DROP_ML]
+    return sorted(found, key=lambda pair: (pair[1].good_through, pair[0].code))
+
+
+def stock(
+    jars: Iterable[Jar],
+    practice: Practice,
+    today: date,
+    *,
+    total: int,
+    colour: bool,
+    lots: "Lots | None" = None,
+) -> list[str]:
+    """Extracts and bottles, the first to expire first; with `lots`, what they cost."""
+    rows: list[Row] = [
+        [
+            jar.extract_code(extract),
+            _herb(jar, total),
+            *([] if lots is not None else [strength_text(extract.made)]),
+            f"{extract.volume_ml:.0f}",
+            bottles(extract),
+            *_costs(extract, lots),
+            Cell("ON HOLD", "bad")
+            if jar.on_hold or extract.on_hold
+            else _good_through(extract, practice, today, short=lots is not None),
+        ]
+        for jar, extract in in_stock(jars)
+    ]
+    return table(_STOCK if lots is None else _COSTED, rows, total=total, colour=colour)
+
+
+def _costs(extract: Extract, lots: "Lots | None") -> tuple[str, ...]:
+    if lots is None:
+        return ()
+    from tracker.outputs.terminal.cost_lines import table_cells
+
+    return table_cells(extract, lots)
+
+
+def bottles(extract: Extract) -> str:
+    """Full bottles by size, then those begun: `3×100, 1 begun`."""
+    full: dict[float, int] = {}
+    begun = 0
+    for bottle in extract.bottles:
+        if bottle.volume_ml >= bottle.size_ml - DROP_ML:
+            full[bottle.size_ml] = full.get(bottle.size_ml, 0) + 1
+        elif bottle.volume_ml >= DROP_ML:
+            begun += 1
+    parts = [f"{count}×{size:.0f}" for size, count in sorted(full.items(), reverse=True)]
+    return ", ".join([*parts, *([f"{begun} begun"] if begun else [])]) or "–"
+
+
+def _good_through(
+    extract: Extract, practice: Practice, today: date, *, short: bool = False
+) -> Cell:
+    last = extract.good_through
+    left = amounts.days_left(extract, today)
+    if left < 0:
+        return Cell(f"{last} PAST", "bad")
+    soon = practice.expiring_before.after(today) >= last
+    return Cell(str(last) if short else f"{last} {left} d", "warn" if soon else "")
+
+
+def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:
+    """What wants the maker, one line a code."""
+    rows: list[Row] = [[line.code, Cell(line.what, _STYLE[line.what]), line.why] for line in lines]
+    return table(_DUE, rows, total=total, colour=colour)
+
+
+def shelf_answers(jars: Iterable[Jar], practice: Practice, today: date) -> list[Answer]:
+    """The shelf as fields, in the same order as the table."""
+    steps = sorted(
+        ((next_step(jar, practice, today), jar) for jar in jars),
+        key=lambda step: (step[0][0], step[1].charged.start, step[1].code),
+    )
+    return [summary(Thing(jar.code, jar), today) | {"next": step[1].text} for step, jar in steps]
+
+
+def stock_answers(
+    jars: Iterable[Jar], today: date, lots: "Lots | None" = None, currency: str = ""
+) -> list[Answer]:
+    """The stock as fields: each extract, with what is left in each of its bottles.
+
+    With `lots`, what each cost: of an extract bulk and bottles, which add up to it.
+    """
+    answers = []
+    for jar, extract in in_stock(jars):
+        thing = Thing(jar.extract_code(extract), jar, extract)
+        costs: Answer = {}
+        parts: dict[int, Answer] = {}
+        if lots is not None:
+            from tracker.outputs.terminal import (
+                cost_lines,  # fractions load slowly; `shelf` needs none
+            )
+
+            parts = cost_lines.in_parts(thing, lots)
+            costs = cost_lines.cost_answer(thing, lots, currency)
+            costs["bulk_cost"] = parts[0]["cost"]
+        left = _bottles_left(thing, today, parts)
+        answers.append(summary(thing, today) | costs | {"bottles": left})
+    return answers
+
+
+def _bottles_left(thing: Thing, today: date, costs: Mapping[int, Answer]) -> list[Answer]:
+    assert thing.extract is not None
+    return [
+        {
+            "code": f"{thing.code}/{bottle.number}",
+            "size_ml": bottle.size_ml,
+            "volume_ml": bottle.volume_ml,
+            "state": state(Thing(thing.code, thing.jar, thing.extract, bottle), today),
+            **costs.get(bottle.number, {}),
+        }
+        for bottle in thing.extract.bottles
+    ]

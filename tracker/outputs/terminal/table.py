@@ -1,0 +1,97 @@
+"""Plain columns for a terminal: measured in cells, cut to the width, coloured or not."""
+
+from collections.abc import Iterable, Sequence
+
+import msgspec
+
+from tracker.core.values.text import shown
+
+# Meanings, not colours, are named; each also reads without any (words say the same).
+_SGR = {"bold": "1", "faint": "2", "warn": "33", "bad": "1;31", "good": "32"}
+
+
+class Column(msgspec.Struct, frozen=True):
+    """One column: its head, whether it is numbers, and the width it may shrink to."""
+
+    head: str
+    right: bool = False
+    least: int = 0  # 0: never shrinks
+
+
+class Cell(msgspec.Struct, frozen=True):
+    """A text and what it means."""
+
+    text: str
+    style: str = ""
+
+
+def styled(text: str, style: str, *, colour: bool) -> str:
+    """The text in a style, where colour is wanted."""
+    return f"\x1b[{_SGR[style]}m{text}\x1b[0m" if colour and style else text
+
+
+def width(text: str) -> int:
+    """Terminal cells the text takes."""
+    if all(mark < "\u0300" or mark in "–…" for mark in text):
+        return len(text)  # below the combining marks every character is one cell
+    import wcwidth
+
+    return max(int(wcwidth.wcswidth(text)), 0)
+
+
+def cut(text: str, cells: int) -> str:
+    """The text in at most so many cells, with an ellipsis where it was longer."""
+    if width(text) <= cells:
+        return text
+    while text and width(text) > cells - 1:
+        text = text[:-1]
+    return text.rstrip() + "…"
+
+
+def table(
+    columns: Sequence[Column],
+    rows: Iterable[Sequence[str | Cell]],
+    *,
+    total: int = 80,
+    colour: bool = False,
+) -> list[str]:
+    """Lines of a table no wider than `total` cells; columns that may shrink give way."""
+    cells = [[_cell(one) for one in row] for row in rows]
+    widths = [
+        max([width(column.head), *(width(row[place].text) for row in cells)])
+        for place, column in enumerate(columns)
+    ]
+    widths = _fitted(columns, widths, total)
+    head = [Cell(column.head, "faint") for column in columns]
+    return [_line(columns, row, widths, colour=colour) for row in [head, *cells]]
+
+
+def _cell(one: str | Cell) -> Cell:
+    return Cell(shown(one)) if isinstance(one, str) else Cell(shown(one.text), one.style)
+
+
+def _fitted(columns: Sequence[Column], widths: list[int], total: int) -> list[int]:
+    over = sum(widths) + 2 * (len(widths) - 1) - total
+    while over > 0:
+        room = [
+            (have - column.least, place)
+            for place, (column, have) in enumerate(zip(columns, widths, strict=True))
+            if column.least and have > column.least
+        ]
+        if not room:
+            break
+        widths[max(room)[1]] -= 1
+        over -= 1
+    return widths
+
+
+def _line(
+    columns: Sequence[Column], row: Sequence[Cell], widths: Sequence[int], *, colour: bool
+) -> str:
+    parts = []
+    for column, cell, cells in zip(columns, row, widths, strict=True):
+        text = cut(cell.text, cells)
+        blank = " " * (cells - width(text))
+        dressed = styled(text, cell.style, colour=colour)
+        parts.append(blank + dressed if column.right else dressed + blank)
+    return "  ".join(parts).rstrip()

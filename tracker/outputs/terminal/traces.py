@@ -1,0 +1,160 @@
+"""Where things came from and where they went, as text and as fields: `trace`, `recall`."""
+
+from collections.abc import Mapping, Sequence
+
+from tracker.core.reckoning.flow_graph import Graph, Line, Node, node_of
+from tracker.core.reckoning.recall import Here, Left
+from tracker.core.shelf.things import DROP_ML, Jar, Lot, things
+from tracker.core.values.text import shown
+from tracker.outputs.terminal.table import Column, cut, styled, table
+from tracker.outputs.view.answers import Answer, day, herb_name, rounded
+from tracker.outputs.words.amounts import ml
+
+_DEEPEST = 12  # further in, an outline would leave no room for words
+
+# What is said of each node beside its name, and how: `warn` where somebody should look.
+Remarks = Mapping[Node, tuple[str, str]]
+
+
+def remarks(jars: Sequence[Jar], lots: Sequence[Lot]) -> dict[Node, tuple[str, str]]:
+    """What stands on hold, was recalled, or is used up."""
+    found: dict[Node, tuple[str, str]] = {}
+    for lot in lots:
+        if lot.recalled is not None:
+            found[node_of(lot)] = ("RECALLED", "bad")
+        elif lot.on_hold:
+            found[node_of(lot)] = ("ON HOLD", "warn")
+    for jar in jars:
+        for thing in things(jar):
+            extract = thing.extract
+            if jar.on_hold or (extract is not None and extract.on_hold):
+                found[node_of(thing)] = ("ON HOLD", "warn")
+            elif extract is not None:
+                there = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
+                if there < DROP_ML and thing.bottle is not None:
+                    found[node_of(thing)] = ("empty", "faint")
+    return found
+
+
+def what_is(node: Node, jars: Mapping[str, Jar], lots: Mapping[str, Lot]) -> str:
+    """What a thing is, in a few words."""
+    if node.kind == "lot":
+        lot = lots.get(node.id)
+        return "a lot not in the book" if lot is None else f"lot, {lot.what}"
+    if node.kind in ("reference", "given"):
+        return "reference"
+    jar = jars[node.id]
+    kind = "blend" if jar.opened == "blended" and node.kind == "extract" else node.kind
+    return f"{kind}, {herb_name(jar)}"
+
+
+def amount(edge_ml: float | None, edge_g: float | None) -> str:
+    """`370 ml`, `100 g` or, where nobody measured it, `some`."""
+    if edge_ml is not None:
+        return ml(edge_ml)
+    return "some" if edge_g is None else f"{edge_g:.1f}".removesuffix(".0") + " g"
+
+
+def outline(
+    graph: Graph, lines: Sequence[Line], said: Remarks, *, total: int, colour: bool
+) -> list[str]:
+    """An outline in lines no wider than the screen, each thing under what it flowed from."""
+    return [_line(graph, line, said, total=total, colour=colour) for line in lines]
+
+
+def _line(graph: Graph, line: Line, said: Remarks, *, total: int, colour: bool) -> str:
+    deep = "  " * min(line.depth + 1, _DEEPEST)
+    remark, style = said.get(line.node, ("", ""))
+    edge = line.edge
+    flow = f"{amount(edge.ml, edge.g)} {edge.how} {edge.on}"
+    again = "; the rest above" if line.again else ""
+    name = graph.names[line.node]
+    text = cut(shown(f"{deep}{name}  {flow}{again}"), total - len(remark) - 2)
+    return f"{text}  {styled(remark, style, colour=colour)}" if remark else text
+
+
+def outline_answers(graph: Graph, lines: Sequence[Line], said: Remarks) -> list[Answer]:
+    """An outline as fields: one object a flow, in the order of the tree, with its depth."""
+    return [
+        {
+            "depth": line.depth,
+            "code": graph.names[line.node],
+            "kind": "reference" if line.node.kind == "given" else line.node.kind,
+            "from": graph.names[line.edge.source],
+            "into": graph.names[line.edge.into],
+            "how": line.edge.how,
+            "on": day(line.edge.on),
+            "ml": rounded(line.edge.ml),
+            "g": rounded(line.edge.g),
+            "event": line.edge.event,
+            "more_above": line.again,
+            "remark": said.get(line.node, (None, ""))[0],
+        }
+        for line in lines
+    ]
+
+
+def here_answers(here: Sequence[Here]) -> list[Answer]:
+    """What is still on the shelf, as fields."""
+    return [
+        {
+            "code": one.code,
+            "kind": one.kind,
+            "ml": rounded(one.ml),
+            "g": rounded(one.g),
+            "was_on_hold": one.on_hold,
+        }
+        for one in here
+    ]
+
+
+def left_answers(left: Sequence[Left]) -> list[Answer]:
+    """What left the shelf, as fields."""
+    return [
+        {
+            "code": one.code,
+            "how": one.how,
+            "on": day(one.on),
+            "ml": rounded(one.ml),
+            "g": rounded(one.g),
+            "reference": one.reference,
+            "event": one.event,
+        }
+        for one in left
+    ]
+
+
+_LEFT = (
+    Column("WHEN"),
+    Column("CODE", least=12),
+    Column("MUCH", right=True),
+    Column("HOW"),
+    Column("REFERENCE", least=9),
+)
+
+
+def left_table(left: Sequence[Left], *, total: int, colour: bool) -> list[str]:
+    """What left the shelf: when, how much, under which reference."""
+    rows = [
+        [
+            str(one.on),
+            one.code,
+            "all" if one.ml is None and one.g is None else amount(one.ml, one.g),
+            one.how,
+            one.reference or "–",
+        ]
+        for one in left
+    ]
+    return table(_LEFT, rows, total=total, colour=colour)
+
+
+def codes_in_lines(codes: Sequence[str], total: int, lead: str = "  ") -> list[str]:
+    """Codes one after another, broken where the screen ends."""
+    lines, line = [], lead
+    for place, code in enumerate(codes):
+        word = shown(code) + ("," if place + 1 < len(codes) else "")
+        if len(line) + len(word) > total and line.strip():
+            lines.append(line.rstrip())
+            line = lead
+        line += f"{word} "
+    return [*lines, line.rstrip()] if line.strip() else lines

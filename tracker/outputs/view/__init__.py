@@ -1,0 +1,1 @@
+"""One typed view of a thing, read by every output."""

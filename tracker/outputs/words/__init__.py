@@ -1,0 +1,1 @@
+"""Facts, amounts and names as people say them."""

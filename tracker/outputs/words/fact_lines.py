@@ -1,0 +1,141 @@
+"""Each fact as a person would say it, in one line."""
+
+from tracker.core.facts.amendments import (
+    Away,
+    Corrected,
+    Labelled,
+    Later,
+    Noted,
+    SameAs,
+    Struck,
+)
+from tracker.core.facts.entry import Recorded, Unknown
+from tracker.core.facts.extracts import (
+    Bottled,
+    Counted,
+    Discarded,
+    Dispensed,
+    Filtered,
+    Pressed,
+    Restored,
+)
+from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.values.times import parse_period
+from tracker.outputs.words import flows
+from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.ingredients import herb, pours
+
+
+def said(fact: Recorded) -> str:
+    """The fact in words, without its subject, time or writer."""
+    text = _said(fact)
+    return f"{text} – {fact.note}" if fact.note and not isinstance(fact, Noted) else text
+
+
+def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
+    match fact:
+        case Charged():
+            return _charged(fact)
+        case Shaken():
+            others = len(fact.jars) - 1
+            return f"shaken, with {others} more" if others else "shaken"
+        case ToppedUp():
+            return f"topped up with {pours(fact.pours)}"
+        case LookedAt():
+            return _looked_at(fact)
+        case Moved():
+            jar = f", in a {fact.jar_ml:g} ml jar" if fact.jar_ml else ""
+            return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar
+        case Pressed():
+            return _pressed(fact)
+        case Filtered():
+            through = f" through {fact.through}" if fact.through else ""
+            return f"filtered to {ml(fact.volume_ml, fact.written)}{through}"
+        case Bottled():
+            return _bottled(fact)
+        case Dispensed():
+            reference = f" for {fact.reference}" if fact.reference else ""
+            return f"dispensed {_much(fact)}{reference}"
+        case Counted():
+            return f"counted {ml(fact.volume_ml, fact.written)}"
+        case Discarded():
+            return f"discarded {_much(fact)}: {fact.why}"
+        case Restored():
+            return f"restored: {fact.why}" if fact.why else "restored"
+        case Noted():
+            return f"note: {fact.note}"
+        case Labelled():
+            many = f", {fact.copies} copies" if fact.copies > 1 else ""
+            return f"labelled{many}: {' / '.join(fact.lines)}"
+        case Later():
+            return f"reminder put off: {fact.what} until {fact.until}"
+        case Away():
+            return f"away from {fact.first} through {fact.last}"
+        case Corrected() | Struck() | SameAs():
+            return _amends(fact)
+        case Unknown():
+            return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
+        case _:
+            return flows.said(fact)
+
+
+def _pressed(fact: Pressed) -> str:
+    text = f"pressed {ml(fact.volume_ml, fact.written)}"
+    text += f" {_by(fact.how)}" if fact.how else ""
+    text += f", marc {fact.marc}" if fact.marc else ""
+    return f"{text}; keeps {parse_period(fact.keeps)}"
+
+
+def _bottled(fact: Bottled) -> str:
+    runs = ", ".join(f"{run.count} × {ml(run.size_ml)}" for run in fact.bottles)
+    first, last = fact.bottles[0], fact.bottles[-1]
+    return f"bottled {runs}, numbered {first.first}–{last.first + last.count - 1}"
+
+
+def _much(fact: Dispensed | Discarded) -> str:
+    if isinstance(fact, Discarded) and fact.herb_g is not None:
+        return f"{fact.herb_g:g} g"
+    return ml(fact.volume_ml, fact.written) if fact.volume_ml else "all"
+
+
+def _amends(fact: Corrected | Struck | SameAs) -> str:
+    why = f" ({fact.why})" if fact.why else ""
+    match fact:
+        case Corrected():
+            values = ", ".join(f"{name} = {_value(value)}" for name, value in fact.set.items())
+            return f"corrects {number(fact.event)}: {values}{why}"
+        case Struck():
+            return f"strikes {number(fact.event)}{why}"
+        case SameAs():
+            return f"the same happening: {number(fact.event)} is {number(fact.stands)}{why}"
+
+
+def number(event_id: str) -> str:
+    """How an event is named on screen: the end of its id, which `correct` understands."""
+    return event_id[-8:]
+
+
+def _charged(fact: Charged) -> str:
+    longest = f", at most {parse_period(fact.longest)}" if fact.longest else ""
+    return (
+        f"charged {herb(fact)} in {pours(fact.pours)}; at least {parse_period(fact.least)}{longest}"
+    )
+
+
+def _looked_at(fact: LookedAt) -> str:
+    signs = f": {', '.join(fact.signs)}" if fact.signs else ""
+    return f"looked at{signs}, {fact.verdict}" + _where(None, fact.lid, fact.barrier)
+
+
+def _where(place: str | None, lid: str | None, barrier: str | None) -> str:
+    text = f" to {place}" if place else ""
+    text += f", {lid} lid" if lid else ""
+    return text + (f", {barrier} under it" if barrier else "")
+
+
+def _by(how: str) -> str:
+    return how if how.startswith("by ") else f"by {how}" if how == "hand" else f"with {how}"
+
+
+def _value(value: object) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)

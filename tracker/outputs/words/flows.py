@@ -1,0 +1,113 @@
+"""What flows from one thing into another, and what comes into the house, in words."""
+
+from typing import assert_never
+
+from tracker.core.facts.amendments import Held, Released
+from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
+from tracker.core.facts.jars import (
+    DrawnOff,
+    Found,
+    HerbAdded,
+    Joined,
+    Recharged,
+    Split,
+    SteepedAgain,
+)
+from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
+from tracker.core.values.times import parse_period
+from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.ingredients import herb, pours
+
+Flowing = (
+    HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined | Found | Settled | MadeUp
+    | Diluted | Blended | Refilled | Held | Released | Gathered | Bought | BoughtHerb | Dried
+    | Recalled
+)  # fmt: skip
+
+
+def said(fact: Flowing) -> str:
+    """The fact in words, without its subject, time or writer."""
+    match fact:
+        case HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Split() | Joined():
+            return _steeped(fact)
+        case Settled() | MadeUp() | Diluted() | Blended() | Refilled():
+            return _mixed(fact)
+        case Found():
+            much = f", {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
+            return f"found: {fact.herb}, {fact.form}{much}; nobody knows its history"
+        case Held():
+            return f"held: {fact.why}"
+        case Released():
+            return f"released: {fact.why}"
+        case Gathered() | Bought() | BoughtHerb() | Dried() | Recalled():
+            return _came_in(fact)
+        case _:
+            assert_never(fact)
+
+
+def _steeped(
+    fact: HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined,
+) -> str:
+    match fact:
+        case HerbAdded():
+            return f"herb added: {herb(fact)}"
+        case DrawnOff():
+            off = ml(fact.volume_ml, fact.written)
+            return f"drawn off {off}; keeps {parse_period(fact.keeps)}"
+        case Recharged():
+            much = "all of it" if fact.volume_ml is None else ml(fact.volume_ml)
+            least = parse_period(fact.least)
+            return f"recharged: {herb(fact)} in {much}; at least {least}"
+        case SteepedAgain():
+            least = parse_period(fact.least)
+            return f"steeped again: {pours(fact.pours)} on the old marc; at least {least}"
+        case Split():
+            parts = ", ".join(f"{part.code} {part.share:.0%}" for part in fact.into)
+            return f"split into {parts}"
+        case Joined():
+            return f"joined from {len(fact.parts)} jars"
+
+
+def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled) -> str:
+    match fact:
+        case Settled():
+            return f"settled, {ml(fact.volume_ml, fact.written)} poured off the lees"
+        case MadeUp():
+            return f"made up to {ml(fact.volume_ml, fact.written)} with {pours(fact.pours)}"
+        case Diluted():
+            after = f": {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
+            return f"diluted with {pours(fact.pours)}{after}"
+        case Blended():
+            parts = " + ".join(ml(part.volume_ml, part.written) for part in fact.parts)
+            after = f" to {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
+            return f"blended {parts}{after}"
+        case Refilled():
+            return f"refilled with {ml(fact.source.volume_ml, fact.source.written)}"
+
+
+def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:
+    match fact:
+        case Gathered() | BoughtHerb():
+            part = f" {fact.part}" if fact.part else ""
+            verb = "gathered" if isinstance(fact, Gathered) else "bought"
+            return f"{verb} {_g(fact.herb_g)} {fact.herb}{part}, {fact.form}{_from(fact)}"
+        case Bought():
+            strong = f" {fact.ethanol_pct_vol:g} % vol" if fact.liquid == "ethanol" else ""
+            name = fact.name or ("spirit" if strong else fact.liquid)
+            return f"bought {ml(fact.volume_ml)}{strong} {name}{_from(fact)}"
+        case Dried():
+            return f"dried {_g(fact.fresh_g)} to {_g(fact.herb_g)}: {fact.code}"
+        case Recalled():
+            held = f", {len(fact.jars)} jars on hold" if fact.jars else ""
+            return f"recalled: {fact.why}{held}"
+
+
+def _g(grams: float) -> str:
+    return f"{grams:.1f}".removesuffix(".0") + " g"
+
+
+def _from(fact: Gathered | Bought | BoughtHerb) -> str:
+    text = f" from {fact.where}" if fact.where else ""
+    if not isinstance(fact, Gathered) and fact.their_lot:
+        text += f", their lot {fact.their_lot}"
+    return text + (f", paid {fact.paid}" if fact.paid else "")
