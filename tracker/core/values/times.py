@@ -14,6 +14,8 @@ Hemisphere = Literal["north", "south"]
 
 # The earliest day a happening of unknown date may have had.
 LONG_AGO = date(1970, 1, 1)
+# Months are of many lengths: two spans are held against each other from one day on.
+ANY_DAY = date(2025, 1, 1)
 # Years a date may have; one beyond them is a slip.
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 # The longest a period may be: a hundred years.
