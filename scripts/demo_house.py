@@ -12,7 +12,9 @@ from random import Random
 
 from demo_recipes import Recipe
 
-from tracker.bench.bench import Bench, Draft
+from tracker.bench.bench import Bench
+from tracker.bench.record import record
+from tracker.bench.recorded import Draft
 from tracker.core.facts.amendments import Corrected, Struck
 from tracker.core.facts.entry import AnyFact, Entry
 from tracker.core.practice.practice import Practice
@@ -132,9 +134,8 @@ class House:
     def write(self, who: str, subject: str, fact: AnyFact, when: When | None = None) -> str:
         """Record one fact; returns its event's id."""
         bench = self.bench(who)
-        with bench.locked():
-            draft = Draft(bench.new_id(), subject, when or moment(self.now), fact)
-            (entry,) = bench.record([draft])
+        draft = Draft(bench.new_id(), subject, when or moment(self.now), fact)
+        (entry,) = record(bench, [draft]).entries
         self._learn(entry)
         self.pass_minutes(1, 4)
         return entry.id

@@ -18,7 +18,9 @@ from random import Random
 from demo_house import LAST, WENNA, House
 from typer.main import get_group
 
-from tracker.bench.bench import Bench, Draft
+from tracker.bench.bench import Bench
+from tracker.bench.record import record
+from tracker.bench.recorded import Draft
 from tracker.cli.main import app
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
@@ -118,8 +120,7 @@ class Loft:
         lot = bench.find_lot(code)
         jars = tuple(holding(lot.id, bench.jars()))
         fact = Recalled(about=About(jar=lot.id), jars=jars, why=why)
-        with bench.locked():
-            bench.record([Draft(bench.new_id(), lot.code, moment(self.house.now), fact)])
+        record(bench, [Draft(bench.new_id(), lot.code, moment(self.house.now), fact)])
 
     def give_out(self, code: str) -> None:
         """Give out a small measure, to a slip."""

@@ -5,12 +5,12 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.find import extract_of
 from tracker.cli.sheet import about_of, one_of, recording
 from tracker.core.facts.extracts import Bottled, Filtered, Pressed
 from tracker.core.facts.fields import About, Marc
 from tracker.core.reckoning import amounts, likely_yield
 from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
-from tracker.core.rules import refusals
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.things import Extract, Jar, Thing
 from tracker.core.values.times import parse_period
@@ -37,7 +37,7 @@ def press(
     desk: Desk,
     code: Annotated[str | None, typer.Argument(help="The jar, such as CAOF-26-01.")] = None,
     volume: Volume = None,
-    how: Annotated[str | None, typer.Option("--by", help=f"How: {', '.join(_METHODS)} …")] = None,
+    how: Annotated[str | None, typer.Option("--with", help=f"How: {', '.join(_METHODS)} …")] = None,
     marc: Annotated[str | None, typer.Option(help="What becomes of it: kept, composted.")] = None,
     keeps: Annotated[str | None, typer.Option(help="How long it keeps: 12 months.")] = None,
 ) -> None:
@@ -60,11 +60,10 @@ def press(
             volume_ml=amount.value,
             written=amount.written,
             known=amount.known,
-            how=f"by {how}" if how == "hand" else how,
+            how=how,
             marc=one_of(marc.lower(), Marc, "--marc") if marc else None,
             keeps=rule.iso,
         )
-        refusals.press(thing, fact)
         opened = sheet.add(thing.code, fact)
         sheet.tell(lambda: _pressed(desk, sheet.after(thing.jar.id), opened))
 
@@ -130,7 +129,7 @@ def filter_(
         read=lambda text: millilitres(text, units),
     )
     with desk.recording() as sheet:
-        thing = _extract(sheet.find(code), "filtered")
+        thing = extract_of(sheet.find(code), "filtered")
         fact = Filtered(
             by=desk.by,
             note=desk.note,
@@ -141,7 +140,6 @@ def filter_(
             known=amount.known,
             through=through,
         )
-        refusals.filter_(thing, fact)
         sheet.add(thing.code, fact)
         sheet.tell(lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.jar.id), thing)}.")
 
@@ -151,12 +149,6 @@ def _loss(jar: Jar, thing: Thing) -> str:
     if extract is None:
         return "nothing changed"
     return f"{ml(extract.filter_loss_ml)} lost, {extract.filter_loss_ml / extract.pressed_ml:.1%}"
-
-
-def _extract(thing: Thing, verb: str) -> Thing:
-    """The extract a code names, where a jar's code names its only one."""
-    extract = refusals.must_be_extract(thing, verb)
-    return Thing(thing.jar.extract_code(extract), thing.jar, extract)
 
 
 @app.command()
@@ -173,7 +165,7 @@ def bottle(
     code = desk.need(code, "Which extract", read=str.strip)
     texts = desk.need(sizes or None, "Which bottles, such as 3x100ml 1x50ml", read=str.split)
     with desk.recording() as sheet:
-        thing = _extract(sheet.find(code), "bottled")
+        thing = extract_of(sheet.find(code), "bottled")
         filled = thing.extract.bottles if thing.extract else []
         first, runs = max((one.number for one in filled), default=0) + 1, []
         for text in texts:
@@ -181,7 +173,6 @@ def bottle(
             runs.append(run)
             first += run.count
         fact = Bottled(by=desk.by, note=desk.note, about=about_of(thing), bottles=tuple(runs))
-        refusals.bottle(thing, fact)
         sheet.add(thing.code, fact)
         sheet.tell(lambda: _bottled(sheet.after(thing.jar.id), thing, said(fact)))
 

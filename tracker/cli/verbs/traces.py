@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tracker.bench.bench import Bench
+from tracker.bench.open_book import OpenBook
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.cli.find import thing_or_lot
 from tracker.cli.sheet import recording
@@ -136,15 +136,15 @@ def recall(
     code = desk.need(code, "Which lot", read=str.strip)
     reason = desk.need(why, "Why", read=str.strip)
     with desk.recording() as sheet:
-        lot = desk.bench.find_lot(code)
-        jars, lots = desk.bench.jars(), desk.bench.lots()
+        lot = sheet.find_lot(code)
+        jars, lots = sheet.book.jars(), sheet.book.lots()
         graph = graph_of(jars, lots)
         lines = forwards(graph, node_of(lot))
         held = holders(lines)
         fact = Recalled(by=desk.by, note=desk.note, about=About(jar=lot.id), jars=held, why=reason)
         sheet.add(lot.code, fact)
         here = still_here(jars, lots, lines)
-        gone = left(graph, lines, _in_force(desk.bench, (lot.id, *held)))
+        gone = left(graph, lines, _in_force(sheet.book, (lot.id, *held)))
         sheet.more |= {
             "on_hold": traces.here_answers(here),
             "left": traces.left_answers(gone),
@@ -154,9 +154,9 @@ def recall(
             sheet.tell(partial(str, line))
 
 
-def _in_force(bench: Bench, ids: Iterable[str]) -> list[Entry]:
+def _in_force(book: OpenBook, ids: Iterable[str]) -> list[Entry]:
     """The entries in force of these jars and lots, each once."""
-    every = {one.id: one for jar_id in ids for one in bench.entries_of(jar_id)}
+    every = {one.id: one for jar_id in ids for one in book.entries_of(jar_id)}
     return settle(each_once(list(every.values()))[0]).entries
 
 

@@ -1,7 +1,7 @@
 """Replay: what a list of recorded facts means. Accepts whatever was once recorded.
 
 An event that cannot apply, or that looks wrong, becomes a flag with its reason; it never
-stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.rules.refusals`.
+stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.rules.gate`.
 """
 
 from collections.abc import Collection, Iterable
@@ -75,12 +75,12 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
     lives, waiting = Lives(), {}
     for entry in own:
         if isinstance(entry.fact, STARTING):
-            _apply(lives, entry)
+            apply_entry(lives, entry)
         elif not isinstance(entry.fact, Shaken):
             waiting[entry.id] = entry
     for entry in own:
         if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
-            _apply(lives, entry)
+            apply_entry(lives, entry)
         elif entry.id in waiting:
             _apply_next(lives, entry, waiting)
     _place(lives, (*settled.flags, *copies), distinct)
@@ -113,7 +113,7 @@ def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
     while stack:
         opener = _opener(lives, stack[-1].fact, waiting)
         if opener is None:
-            _apply(lives, stack.pop())
+            apply_entry(lives, stack.pop())
         else:
             stack.append(waiting.pop(opener.id))
 
@@ -150,7 +150,7 @@ def _fills(entry: Entry, extract_id: str, number: int) -> bool:
     )
 
 
-def _apply(lives: Lives, entry: Entry) -> None:
+def apply_entry(lives: Lives, entry: Entry) -> None:
     """Tell one entry; what does not fit is flagged on every jar of it that there is."""
     things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
     why: str | None = None

@@ -121,7 +121,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
             return _bringing_in(before, fact)
         case Shaken():
             return chain.from_iterable(
-                steeps.steeps(before.jars[jar], "shaken") for jar in fact.jars
+                steeps.steeps(before.shelf.jars[jar], "shaken") for jar in fact.jars
             )
         case LookedAt() | Moved():
             return _jar_or_extract(before, fact)

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from tracker.core.values.errors import MisusedError, RefusedError, TrackerError
+
 Weight = Literal["refusal", "question", "warning"]
 Rule = Literal[
     "amount",
@@ -69,3 +71,24 @@ class Verdict:
     def warnings(self) -> tuple[Finding, ...]:
         """What is said beside the answer."""
         return tuple(self._of_weight("warning"))
+
+
+class AskedError(TrackerError):
+    """The gate asks, and nobody was sure: nothing was recorded."""
+
+    def __init__(self, questions: tuple[Finding, ...]) -> None:
+        first = questions[0]
+        super().__init__(
+            f"{first.code}: {first.what}.",
+            where="nothing was recorded: this has to be confirmed",
+            do=f"{first.do}; or add --sure if it is right.",
+        )
+        self.questions = questions
+
+
+def refusal(findings: tuple[Finding, ...]) -> TrackerError:
+    """The error that says why something was refused."""
+    first = findings[0]
+    if first.is_misuse:
+        return MisusedError(f"{first.what}.", where=first.code, do=f"{first.do}.")
+    return RefusedError(first.code, first.what, do=f"{first.do}.")

@@ -27,7 +27,7 @@ def used(
     for pour in pours:
         if pour.lot is not None:
             amounts[pour.lot] += pour.volume_ml
-    yield from _lasts(before.lots, before.left, amounts)
+    yield from _lasts(before.shelf.lots, before.left, amounts)
 
 
 def _herb_lot(before: Before, fact: HerbFact, when: When) -> Iterator[Finding]:
@@ -44,7 +44,7 @@ def _pour_lots(before: Before, pours: tuple[Pour, ...], when: When) -> Iterator[
 
 
 def _lot(before: Before, lot_id: str, when: When, form: Form | None) -> Iterator[Finding]:
-    lot = before.lots.get(lot_id)
+    lot = before.shelf.lots.get(lot_id)
     if lot is None:
         yield Finding("thing", "the lot", "nothing in the book opens it", "`stillroom lots`")
         return
