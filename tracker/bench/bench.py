@@ -142,6 +142,13 @@ class Bench:
         with closing(self.model.connect()) as connection:
             return read_model.jar_by_id(connection, jar_id)
 
+    def pressed_alike(self, herb: str, through: date) -> list[Jar]:
+        """The newest jars of a herb written the same way that were pressed by that day."""
+        from tracker.journal.past_pressings import pressed_alike
+
+        with closing(self.model.connect()) as connection:
+            return pressed_alike(connection, herb, through)
+
     def lots(self) -> list[Lot]:
         """Every lot of herb and liquid that ever came in."""
         self.must_exist()
@@ -329,14 +336,6 @@ class Bench:
                 where=str(self.book),
                 do="close it, or wait until it is done.",
             ) from reason
-
-    def check_readable(self) -> None:
-        """Raise BookError where a file cannot be read: it may change what can be recorded."""
-        from tracker.journal.read import unreadable
-
-        for damage in self.damages():
-            if damage.is_unreadable:
-                raise unreadable(damage.file, damage.why.partition(": ")[2])
 
 
 def _slug(name: str) -> str:

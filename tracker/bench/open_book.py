@@ -33,7 +33,8 @@ from tracker.core.shelf.things import Flag, Jar, Lot, Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.line import validated
-from tracker.journal.read import read_entries
+from tracker.journal.past_pressings import pressed_alike
+from tracker.journal.read import read_entries, unreadable
 
 # Behind every line that the writer's own file may hold.
 _AFTER_ALL = 1 << 40
@@ -44,8 +45,10 @@ class OpenBook:
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
-        bench.check_readable()
         self._connection: sqlite3.Connection = bench.model.connect()
+        for damage in read_model.damages(self._connection):
+            if damage.is_unreadable:  # what stands there may change what can be recorded
+                raise unreadable(damage.file, damage.why.partition(": ")[2])
         self._life = Life()
         self._loaded: set[str] = set()
         self._numbers = count(_AFTER_ALL)
@@ -144,6 +147,10 @@ class OpenBook:
                 do="strike the strike to bring it back.",
             )
         return found
+
+    def pressed_alike(self, herb: str) -> list[Jar]:
+        """The newest jars of a herb written the same way that were pressed before."""
+        return pressed_alike(self._connection, herb, self.now.date())
 
     # Recording
 

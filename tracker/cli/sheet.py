@@ -158,7 +158,7 @@ class Sheet:
         """What was recorded, in lines."""
         return [shown(line()) for line in self.lines]
 
-    def answer(self) -> None:
+    def answer(self, lines: list[str]) -> None:
         """Say what was recorded: data on standard output, warnings on standard error."""
         desk = self.desk
         for warning in dict.fromkeys(self.warnings):
@@ -172,13 +172,13 @@ class Sheet:
                     ],
                     "dry_run": desk.dry_run,
                     "flags": list(dict.fromkeys(self.warnings)),
-                    "said": self.said(),
+                    "said": lines,
                     **self.more,
                 }
             )
             return
         prefix = "Would record: " if desk.dry_run else ""
-        for line in self.said():
+        for line in lines:
             typer.echo(prefix + line)
 
 
@@ -197,7 +197,8 @@ def gathered(desk: Desk) -> Iterator[Sheet]:
         sheet.admit()
         if sheet.drafts and not desk.dry_run:
             sheet.write()
-    sheet.answer()
+        lines = sheet.said()
+    sheet.answer(lines)
 
 
 def _when(desk: Desk, book: OpenBook) -> When:

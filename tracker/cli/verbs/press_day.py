@@ -6,7 +6,7 @@ import typer
 
 from tracker.cli.desk import Desk
 from tracker.cli.find import extract_of
-from tracker.cli.sheet import about_of, one_of, recording
+from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core.facts.extracts import Bottled, Filtered, Pressed
 from tracker.core.facts.fields import About, Marc
 from tracker.core.reckoning import amounts, likely_yield
@@ -14,7 +14,6 @@ from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.things import Extract, Jar, Thing
 from tracker.core.values.times import parse_period
-from tracker.journal.past_pressings import pressed_alike
 from tracker.outputs.view.answers import days_text
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amounts import ml
@@ -65,11 +64,11 @@ def press(
             keeps=rule.iso,
         )
         opened = sheet.add(thing.code, fact)
-        sheet.tell(lambda: _pressed(desk, sheet.after(thing.jar.id), opened))
+        sheet.tell(lambda: _pressed(sheet, sheet.after(thing.jar.id), opened))
 
 
-def _pressed(desk: Desk, jar: Jar, opened: str) -> str:
-    extract, today = jar.extract(opened), desk.bench.today()
+def _pressed(sheet: Sheet, jar: Jar, opened: str) -> str:
+    extract, today = jar.extract(opened), sheet.now.date()
     if extract is None:
         return f"{jar.code}: the pressing is kept, but does not count."
     text = f"{jar.code} pressed {ml(extract.pressed_ml)}"
@@ -79,27 +78,27 @@ def _pressed(desk: Desk, jar: Jar, opened: str) -> str:
     text += f"; {days_text(jar, today)} days on the herb."
     opened_code = jar.extract_code(extract)
     text += f" Extract {opened_code}, good through {extract.good_through}."
-    return text + _odd(desk, jar, extract)
+    return text + _odd(sheet, jar, extract)
 
 
-def _odd(desk: Desk, jar: Jar, extract: Extract) -> str:
+def _odd(sheet: Sheet, jar: Jar, extract: Extract) -> str:
     """A second look at a volume outside the likely band: a warning, never a refusal."""
-    alike = pressed_alike(desk.bench.model, jar.herb, desk.bench.today())
+    alike = sheet.book.pressed_alike(jar.herb)
     likely = likely_yield.likely_by_method(jar, alike, extract.how)
     if not likely_yield.is_odd(jar, extract.pressed_ml, likely):
         return ""
     usual = f"{outlook.likely(likely)} would be usual" if likely else "That is little"
-    ounce_ml = FLUID_OUNCE_ML[desk.bench.practice.units]
+    ounce_ml = FLUID_OUNCE_ML[sheet.desk.bench.practice.units]
     meant_ml = likely_yield.if_ounces_ml(extract.pressed_ml, jar, likely, ounce_ml)
     in_ounces = f" (the other way it is {meant_ml:.0f} ml)" if meant_ml else ""
-    return f" {usual}: ml or oz{in_ounces}? Which jar?{_would_fit(desk, jar, extract)}"
+    return f" {usual}: ml or oz{in_ounces}? Which jar?{_would_fit(sheet, jar, extract)}"
 
 
-def _would_fit(desk: Desk, jar: Jar, extract: Extract) -> str:
+def _would_fit(sheet: Sheet, jar: Jar, extract: Extract) -> str:
     """The jars that are still to be pressed, and of which such a yield would be usual."""
     codes = [
         other.code
-        for other in desk.bench.jars(live_only=True)
+        for other in sheet.book.jars(live_only=True)
         if other.is_macerating
         and other.id != jar.id
         and (likely := likely_yield.likely_by_method(other, (), extract.how))

@@ -55,11 +55,24 @@ class Likely:
     own: int
 
 
+_METHOD_OF: Final[dict[str, Method]] = {
+    "hand": "by hand",
+    "cloth": "by hand",
+    "ricer": "by hand",
+    "press": "in a press",
+    "screw press": "in a press",
+    "hydraulic press": "in a press",
+}
+
+
 def method_of(how: str | None) -> Method | None:
-    """The method a pressing was done by; None where nobody said."""
-    if how is None:
-        return None
-    return "in a press" if "press" in how.lower() else "by hand"
+    """The method a pressing was done by; None where nobody said, or by one of the maker's own.
+
+    Only what was named outright counts: "hand, pressed through cloth" is no screw press, and
+    percolation is no pressing by hand.
+    """
+    words = (how or "").lower().strip()
+    return _METHOD_OF.get(words.removeprefix("by ").removeprefix("a "))
 
 
 def hold_back(held: Sequence[float], handbook: tuple[float, float] | None) -> HoldBack | None:
