@@ -14,7 +14,8 @@ from demo_recipes import Recipe
 
 from tracker.bench.bench import Bench, Draft
 from tracker.core.facts.amendments import Corrected, Struck
-from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.replay import lives_of
 from tracker.core.shelf.codes import code_stem

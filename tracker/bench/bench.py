@@ -15,7 +15,7 @@ import msgspec
 import platformdirs
 
 from tracker import clock
-from tracker.core.facts.entry import WHOLE_SHELF
+from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.shelf.find_by_code import picked, picked_lot
 from tracker.core.shelf.things import Flag, Jar, Lot, Shelf, Thing
@@ -25,7 +25,8 @@ from tracker.journal import read_model
 from tracker.journal.read_model import ReadModel
 
 if TYPE_CHECKING:
-    from tracker.core.facts.entry import AnyFact, Entry
+    from tracker.core.facts.entry import Entry
+    from tracker.core.facts.kinds import AnyFact
     from tracker.core.rules.away import Stay
     from tracker.core.values.times import When
     from tracker.journal.file_marks import Damage, Place

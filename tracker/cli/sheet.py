@@ -13,8 +13,9 @@ import typer
 from tracker.bench.bench import Bench, Draft
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.cli.find import thing_or_lot
-from tracker.core.facts.entry import AnyFact, Entry, lots_used
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
+from tracker.core.facts.kinds import AnyFact, lots_used
 from tracker.core.reckoning.lot_balance import left
 from tracker.core.replay.families import clusters
 from tracker.core.replay.replay import lives_of

@@ -6,7 +6,8 @@ Stricter than replay on purpose: a slip is caught while the person is still at t
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from tracker.core.facts.entry import Entry, Unknown
+from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
     Bottled,
     Counted,
@@ -16,8 +17,8 @@ from tracker.core.facts.extracts import (
     Pressed,
 )
 from tracker.core.facts.jars import Charged
+from tracker.core.facts.kinds import Unknown
 from tracker.core.reckoning import amounts
-from tracker.core.replay.in_force import AMENDING
 from tracker.core.shelf.things import DROP_ML, Extract, Jar, Lot, Thing
 from tracker.core.values.errors import RefusedError
 from tracker.core.values.times import When
@@ -66,7 +67,7 @@ def same(first: Entry, second: Entry) -> None:
     """Refuse to call two records one happening that cannot be."""
     if first.id == second.id:
         raise RefusedError(first.subject, "that is one event, named twice", do="name two.")
-    if isinstance(first.fact, AMENDING) or isinstance(second.fact, AMENDING):
+    if isinstance(first.fact, Amendment) or isinstance(second.fact, Amendment):
         raise RefusedError(first.subject, "an amendment is no happening", do="strike it.")
     if first.kind != second.kind:
         kinds = f"{first.kind} and {second.kind}".replace("_", " ")
