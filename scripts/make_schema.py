@@ -14,8 +14,8 @@ from pydantic import TypeAdapter
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 
 from tracker.core.facts.fields import EventId
+from tracker.core.facts.kinds import KINDS
 from tracker.core.values.times import Precision
-from tracker.journal.line import KINDS
 
 FILE = Path(__file__).parents[1] / "tracker" / "journal" / "events.schema.json"
 

@@ -11,8 +11,8 @@ from tests.journal.demo_book import BERLIN, HOME, LAST, as_made, opened_on, shel
 from tests.lives import OneJar
 from tracker.config.practice_file import read_practice
 from tracker.core.facts.amendments import Away, Corrected, Later, Noted, Struck
-from tracker.core.facts.entry import codes_of, things_of
 from tracker.core.facts.jars import Charged, Found, Split
+from tracker.core.facts.kinds import codes_of, things_of
 from tracker.core.facts.lots import Dried
 from tracker.core.reckoning import amounts
 from tracker.core.replay.replay import replay

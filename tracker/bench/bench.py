@@ -14,7 +14,7 @@ from zlib import adler32, crc32
 import platformdirs
 
 from tracker import clock
-from tracker.core.facts.entry import WHOLE_SHELF
+from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.shelf.find_by_code import picked, picked_lot
 from tracker.core.shelf.things import Flag, Jar, Lot, Shelf, Thing

@@ -7,19 +7,14 @@ from itertools import count
 
 from tracker.bench.bench import Bench
 from tracker.bench.recorded import Draft, Recorded
-from tracker.core.facts.amendments import Corrected, Struck
-from tracker.core.facts.entry import (
-    Entry,
-    Unknown,
-    jars_of,
-    lots_used,
-    things_of,
-)
+from tracker.core.facts.amendments import Amendment, Corrected, Struck
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.lot_balance import left
 from tracker.core.reckoning.recall import flowing_out
 from tracker.core.replay.families import each_once, joined_jars
-from tracker.core.replay.in_force import AMENDING, settle
+from tracker.core.replay.in_force import settle
 from tracker.core.replay.life import Life, new_flags
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.amendment_gate import Amended, admit_amendment, root_of
@@ -182,7 +177,7 @@ class OpenBook:
         roots: dict[str, tuple[Entry | None, Entry | None]] = {}
         meanwhile: list[Entry] = []
         for entry in kept:
-            if isinstance(entry.fact, AMENDING):
+            if isinstance(entry.fact, Amendment):
                 amended = self._amend(entry, findings, misfits, sure=sure)
                 roots[entry.id] = (amended.was, amended.now)
                 meanwhile += self._meanwhile(entry, amended)

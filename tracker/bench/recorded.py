@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.things import Flag

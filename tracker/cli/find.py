@@ -4,7 +4,8 @@ from contextlib import closing
 from datetime import date
 
 from tracker.bench.bench import Bench
-from tracker.core.facts.entry import WHOLE_SHELF, Entry
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
 from tracker.core.shelf.things import Lot, Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError

@@ -16,8 +16,8 @@ from tracker.bench.open_book import OpenBook
 from tracker.bench.record import as_written, commit, opened
 from tracker.bench.recorded import Draft, Recorded
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.core.facts.entry import AnyFact
 from tracker.core.facts.fields import About
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.things import Jar, Lot, Thing

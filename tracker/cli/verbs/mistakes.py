@@ -10,9 +10,10 @@ from tracker.cli.consequences import tell_meanwhile
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
-from tracker.core.facts.entry import Entry, Recorded
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Charged, Shaken
+from tracker.core.facts.kinds import Recorded
 from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules.consequences import REMARKS
 from tracker.core.values.errors import MisusedError, RefusedError

@@ -9,8 +9,8 @@ from tracker.cli.desk import Desk
 from tracker.cli.pours import share_of, volume
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.cli.verbs.charge import next_codes
-from tracker.core.facts.entry import children
 from tracker.core.facts.jars import Joined, Split, SplitPart
+from tracker.core.facts.ties import children
 from tracker.core.shelf.codes import code_stem
 from tracker.core.shelf.things import Jar
 from tracker.core.values.errors import MisusedError, QuantityError

@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 
 import msgspec
 
-from tracker.core.facts.entry import opener_of
+from tracker.core.facts.ties import opener_of
 from tracker.core.shelf.things import Bottle, Extract, Flow, Given, Jar, Lot, Thing
 from tracker.core.values.times import When
 

@@ -5,15 +5,10 @@ from dataclasses import dataclass, field
 
 import msgspec
 
-from tracker.core.facts.entry import (
-    STARTING,
-    WHOLE_SHELF,
-    Entry,
-    opener_of,
-    replay_order,
-    things_of,
-)
+from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.extracts import Bottled, Restored
+from tracker.core.facts.kinds import STARTING, things_of
+from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.replay import Lives, apply_entry, lives_of

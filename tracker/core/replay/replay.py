@@ -8,14 +8,17 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from tracker.core.facts.entry import STARTING, WHOLE_SHELF, Entry, Recorded, opener_of, things_of
+from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Bottled, Pressed, Restored
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Shaken
+from tracker.core.facts.kinds import STARTING, Recorded, things_of
+from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay import jar_changes
 from tracker.core.replay.apply import misdated, step
 from tracker.core.replay.families import clusters, each_once, families
-from tracker.core.replay.in_force import AMENDING, settle
+from tracker.core.replay.in_force import settle
 from tracker.core.shelf.codes import relabel, shown_codes
 from tracker.core.shelf.things import Flag, Jar, Lot, Shelf
 from tracker.core.values.errors import TrackerError
@@ -62,7 +65,7 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
         through: the last day of which anything counts; None for all of it.
     """
     distinct, twice = each_once(entries)
-    amended = {one.fact.event for one in distinct if isinstance(one.fact, AMENDING)}
+    amended = {one.fact.event for one in distinct if isinstance(one.fact, Amendment)}
     copies = tuple(flag for flag in twice if flag.event not in amended)
     settled = settle(distinct)
     if WHOLE_SHELF in kin:

@@ -7,11 +7,12 @@ by whoever records; what would be left with nothing to stand on is asked about h
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from tracker.core.facts.amendments import Corrected, SameAs, Struck
-from tracker.core.facts.entry import Entry, Unknown
+from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Charged
+from tracker.core.facts.kinds import Unknown
 from tracker.core.practice.practice import Practice
-from tracker.core.replay.in_force import AMENDING, settle
+from tracker.core.replay.in_force import settle
 from tracker.core.replay.life import Life
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
@@ -60,7 +61,7 @@ def admit_amendment(
     if isinstance(amendment.fact, SameAs):
         groups.append(_one_happening(life, amendment.fact))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
-        if isinstance(now.fact, AMENDING):
+        if isinstance(now.fact, Amendment):
             return Amended(Verdict.of(*groups), root, was, now, lives)
         before = surroundings(life.before_among(settled.entries, now), now)
         groups.append(admit(before, now.fact, now.when, practice).findings)
@@ -115,7 +116,7 @@ def _asked(
     later = [
         one
         for one in life.entries.values()
-        if one.id not in (root.id, amendment.id) and not isinstance(one.fact, AMENDING)
+        if one.id not in (root.id, amendment.id) and not isinstance(one.fact, Amendment)
     ]
     if gone and later:
         things = f"{', '.join(gone[:6])}{f' and {len(gone) - 6} more' if len(gone) > 6 else ''}"
@@ -136,7 +137,7 @@ def _one_happening(life: Life, fact: SameAs) -> Iterator[Finding]:
         return
     if first.id == second.id:
         yield Finding("kind", first.subject, "that is one event, named twice", "name two")
-    elif isinstance(first.fact, AMENDING) or isinstance(second.fact, AMENDING):
+    elif isinstance(first.fact, Amendment) or isinstance(second.fact, Amendment):
         what = "a correction or strike is no happening"
         yield Finding("kind", first.subject, what, "strike it instead")
     elif first.kind != second.kind:

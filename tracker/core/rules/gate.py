@@ -19,7 +19,6 @@ from tracker.core.facts.amendments import (
     SameAs,
     Struck,
 )
-from tracker.core.facts.entry import AnyFact, codes_of, things_of
 from tracker.core.facts.extracts import (
     Blended,
     Bottled,
@@ -49,6 +48,7 @@ from tracker.core.facts.jars import (
     SteepedAgain,
     ToppedUp,
 )
+from tracker.core.facts.kinds import AnyFact, codes_of, things_of, traits_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
@@ -77,9 +77,15 @@ def admit(before: Before, fact: AnyFact, when: When, practice: Practice) -> Verd
     return Verdict.of(
         days.has_come(before, things[0].code if things else _code(fact), when),
         chain.from_iterable(days.not_before(one, when) for one in things),
+        chain.from_iterable(_not_held(fact, one) for one in things),
         texts.letters(fact),
         _of_kind(before, fact, when, practice),
     )
+
+
+def _not_held(fact: AnyFact, thing: Thing | Lot) -> Findings:
+    """Whatever changes or takes what is in a thing is stopped by a hold on it."""
+    return holds.not_held(thing) if traits_of(fact).contents == "changed" else ()
 
 
 def _named(fact: AnyFact) -> tuple[About, ...]:
@@ -172,7 +178,6 @@ def _steeping(
     if isinstance(thing, Lot):
         yield from steeps.is_jar(thing, "worked on")
         return
-    yield from holds.not_held(thing)
     jar = thing.jar
     match fact:
         case ToppedUp():
@@ -216,7 +221,6 @@ def _working(
 ) -> Iterator[Finding]:
     """What is done to an extract or a bottle in the house."""
     thing = before.named(fact.about)
-    yield from holds.not_held(thing)
     if isinstance(fact, Refilled):
         yield from between.refill(before, fact)
         return
@@ -250,7 +254,6 @@ def _stocktaking(
         case Dispensed():
             yield from texts.reference(thing.code, fact.reference, practice.references)
             yield from between.stocked(thing, "dispensed")
-            yield from holds.not_held(thing)
             if isinstance(thing, Thing) and thing.extract is not None:
                 yield from volumes.takes(thing, fact.volume_ml)
                 yield from volumes.takes_all(thing, fact.volume_ml)
@@ -294,7 +297,6 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
         case Dried():
             lot = before.named(fact.about)
-            yield from holds.not_held(lot)
             yield from lots.dryable(before, lot, fact)
         case Bought():
             pass

@@ -6,7 +6,7 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
-from tracker.core.facts.lots import Bought, BoughtHerb, Gathered
+from tracker.core.facts.kinds import pours_of
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.things import Jar, Lot
 from tracker.outputs.records.batch_parts import Component, GivenOut, Part
@@ -25,8 +25,6 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
     """Everything weighed or measured in by these entries, as it counts now."""
     for entry in entries:
         fact = entry.fact
-        if isinstance(fact, Gathered | BoughtHerb | Bought):
-            continue
         by = fact.by or entry.source
         if isinstance(fact, HerbFact):
             part = f" {fact.part}" if fact.part else ""
@@ -41,7 +39,7 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
                 fact.herb_written,
                 *_of_lot(fact.herb_lot, lots),
             )
-        for pour in getattr(fact, "pours", ()):
+        for pour in pours_of(fact):
             yield _poured(entry, pour, by, lots)
 
 

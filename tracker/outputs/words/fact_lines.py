@@ -9,7 +9,6 @@ from tracker.core.facts.amendments import (
     SameAs,
     Struck,
 )
-from tracker.core.facts.entry import Recorded, Unknown
 from tracker.core.facts.extracts import (
     Bottled,
     Counted,
@@ -20,6 +19,7 @@ from tracker.core.facts.extracts import (
     Restored,
 )
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amounts import ml

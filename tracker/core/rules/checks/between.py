@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from tracker.core.facts.extracts import Blended, Refilled
 from tracker.core.facts.fields import About
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import holds, steeps, volumes
+from tracker.core.rules.checks import steeps, volumes
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.things import Lot, Thing
 
@@ -26,7 +26,6 @@ def shareable(before: Before, abouts: Iterable[About], done: str) -> Iterator[Fi
         yield from steeps.is_jar(thing, done)
         if isinstance(thing, Thing):
             yield from steeps.steeps(thing.jar, done)
-        yield from holds.not_held(thing)
 
 
 def blend(before: Before, fact: Blended) -> Iterator[Finding]:
@@ -36,7 +35,6 @@ def blend(before: Before, fact: Blended) -> Iterator[Finding]:
     yield from several(names, "One extract alone is no blend", "name two or more")
     for thing, volume_ml in parts:
         yield from stocked(thing, "blended")
-        yield from holds.not_held(thing)
         if isinstance(thing, Thing):
             yield from volumes.takes(thing, volume_ml)
     whole_ml = sum(volume_ml for _, volume_ml in parts)
@@ -62,7 +60,6 @@ def refill(before: Before, fact: Refilled) -> Iterator[Finding]:
         yield Finding("kind", into.code, what, "name the other with --from")
         return
     yield from stocked(source, "poured from")
-    yield from holds.not_held(source)
     yield from volumes.has_room(into, fact.source.volume_ml)
     if isinstance(source, Thing):
         yield from volumes.takes(source, fact.source.volume_ml)

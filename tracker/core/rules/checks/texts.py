@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Iterable, Iterator
 
-from tracker.core.facts.entry import AnyFact
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.references import looks_personal
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.codes import is_lot_code
