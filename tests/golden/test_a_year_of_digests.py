@@ -32,6 +32,8 @@ from tracker.daemon.deliver import notice  # noqa: E402
 from tracker.daemon.notify import Terminal  # noqa: E402
 from tracker.journal.read import read_book  # noqa: E402
 
+pytestmark = pytest.mark.thorough
+
 BOOK = ROOT / "demo_events"
 GOLDEN = Path(__file__).with_name("a_year_of_digests.txt")
 FIRST, LAST = date(2025, 11, 20), date(2026, 11, 19)
