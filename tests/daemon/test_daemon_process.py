@@ -17,6 +17,8 @@ from tests.daemon.running import (
     resident_mib,
 )
 
+pytestmark = pytest.mark.thorough
+
 HERB = '--dried 50g --pour "250 ml 45%"'
 PAST_LONGEST = (
     f'charge "citrus" --part peel {HERB} --least 5d --longest 7d --shake none --code A1 '

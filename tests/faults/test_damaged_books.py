@@ -8,6 +8,8 @@ import pytest
 from scripts.fuzz import CORPUS, fuzz
 from tests.faults.conftest import Here
 
+pytestmark = pytest.mark.thorough
+
 # How many of five events are still read, and the lines that `check` must name.
 FOUND = {
     "whole": (5, []),

@@ -8,6 +8,8 @@ import pytest
 from tests.faults.injecting import MOST_STEPS, small_disk, strace
 from tests.journal.on_disk import check_chain, put
 
+pytestmark = pytest.mark.thorough
+
 PAGE = [f"a page of several lines, {number} {'x' * 400}" for number in range(30)]
 
 

@@ -5,8 +5,12 @@ import shutil
 import subprocess
 from contextlib import contextmanager
 
+import pytest
+
 from tests.faults.conftest import Here
 from tests.faults.injecting import CHARGE, Log, missing
+
+pytestmark = pytest.mark.thorough
 
 CUTS = 3
 

@@ -10,6 +10,8 @@ from tests.cli.test_odd_books import _without_the_powers_of_root
 from tests.faults.conftest import Here
 from tests.faults.injecting import MOST_STEPS, Log, small_disk, strace
 
+pytestmark = pytest.mark.thorough
+
 # What the disk answers, and where. A second fsync after a failed one would succeed on Linux
 # though the page is gone (PostgreSQL's wiki, "Fsync Errors").
 FAULTS = ("write:error=EIO", "write:error=ENOSPC", "fsync:error=EIO", "openat:error=EIO")

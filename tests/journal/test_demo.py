@@ -22,6 +22,8 @@ from tracker.core.reckoning import amounts
 from tracker.core.reckoning.lot_balance import overdrawn
 from tracker.core.shelf.codes import numbered as code_letters
 
+pytestmark = pytest.mark.thorough
+
 
 def run_script(*words, **environment):
     return subprocess.run(

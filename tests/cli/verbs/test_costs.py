@@ -7,7 +7,7 @@ import pytest
 
 from tests.books import written_down
 from tests.command import Command
-from tests.core.test_costs import a_book, bottle, filter_to, press
+from tests.core.reckoning.test_costs import a_book, bottle, filter_to, press
 from tests.lives import Pen
 
 

@@ -2,7 +2,9 @@
 
 import pytest
 
-from tests.paper.reading import codes, page_sizes_mm, text_of
+from tests.outputs.paper.reading import codes, page_sizes_mm, text_of
+
+pytestmark = pytest.mark.thorough
 
 
 def labelled(command):

@@ -20,7 +20,7 @@ from tracker.core.reckoning.strength import strength_pct_vol
 from tracker.core.values.times import parse_period
 from tracker.quantities import grams, millilitres
 
-DATA = Path(__file__).parent / "menstruum" / "data"
+DATA = Path(__file__).parents[1] / "menstruum" / "data"
 
 
 def table(name):

@@ -10,8 +10,17 @@ from hypothesis import event, given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import SHORT, searching
-from tests.paper.jars import HARD_NAMES, NOW, PRACTICE, TODAY, label_of, lid_of, many, thing_of
-from tests.paper.reading import codes, letters, page_sizes_mm, paths, squeezed, text_of
+from tests.outputs.paper.jars import (
+    HARD_NAMES,
+    NOW,
+    PRACTICE,
+    TODAY,
+    label_of,
+    lid_of,
+    many,
+    thing_of,
+)
+from tests.outputs.paper.reading import codes, letters, page_sizes_mm, paths, squeezed, text_of
 from tracker.core.practice.label_sheets import BUILT_IN, Sheet, single
 from tracker.core.practice.practice import Practice
 from tracker.core.values.errors import MisusedError
@@ -19,6 +28,8 @@ from tracker.core.values.text import says_something
 from tracker.outputs.paper.labels.label_layout import TooSmallError
 from tracker.outputs.paper.labels.label_pdf import Printed, printed
 from tracker.outputs.paper.labels.label_text import Label, Line, Run, label
+
+pytestmark = pytest.mark.thorough
 
 # Described here and nowhere else: odd margins and gaps, so that no two of them can be confused.
 ODD = Sheet((200, 260), (61, 43), 3, 5, 5.5, 11, 2.75, 3.25, outline=True)

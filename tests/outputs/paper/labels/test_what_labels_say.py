@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from tests.lives import OneJar, on, spirit
-from tests.paper.jars import PRACTICE, TODAY, jar_of, label_of, lid_of, thing_of
+from tests.outputs.paper.jars import PRACTICE, TODAY, jar_of, label_of, lid_of, thing_of
 from tracker.core.facts.fields import Pour
 from tracker.core.facts.jars import LookedAt
 from tracker.core.herbs.tables.care_table import CARE

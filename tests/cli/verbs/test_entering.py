@@ -18,6 +18,8 @@ from tests.journal.on_disk import check_chain
 from tracker.cli.main import app
 from tracker.core.values.errors import TrackerError
 
+pytestmark = pytest.mark.thorough
+
 # A week at an invented bench.
 WEEK = """\
 # Monday: the first jar, and twelve for the class

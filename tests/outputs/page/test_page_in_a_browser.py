@@ -7,10 +7,12 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from tests.outputs.books import book, hostile, in_every_script, many
-from tests.outputs.browsing import a_browser
+from tests.outputs.page.browsing import a_browser
 from tracker.bench.bench import Bench
 from tracker.daemon.page_folder import page_of
 from tracker.journal.demo_copy import copy_demo
+
+pytestmark = pytest.mark.thorough
 
 PHONE, SMALLEST, DESK = (390, 844), (320, 568), (1280, 900)
 # Paint Timing, W3C: the entry comes when the frame was shown, perhaps after the load.

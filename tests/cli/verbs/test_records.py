@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from tests.cli.test_tracing import House
+from tests.cli.verbs.test_tracing import House
 from tests.journal.on_disk import write
 from tests.lives import Pen
 from tracker.core.facts.amendments import Held, Released

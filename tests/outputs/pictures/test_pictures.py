@@ -21,6 +21,8 @@ from tracker.outputs.pictures.pressing_shares import strip
 from tracker.outputs.pictures.supply import digits
 from tracker.outputs.pictures.svg import plain
 
+pytestmark = pytest.mark.thorough
+
 ESCAPE = "\x1b"
 PICTURES = ("timeline {code}", "season", "supply", "pressings")
 

@@ -8,8 +8,8 @@ import pypdf
 import pytest
 
 from tests.lives import OneJar
-from tests.paper.jars import HARD_NAMES, LONG_LATIN
-from tests.paper.reading import letters, page_sizes_mm, paths, squeezed, text_of
+from tests.outputs.paper.jars import HARD_NAMES, LONG_LATIN
+from tests.outputs.paper.reading import letters, page_sizes_mm, paths, squeezed, text_of
 from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
 from tracker.core.facts.extracts import Discarded, Dispensed
 from tracker.core.reckoning.flow_graph import graph_of
