@@ -8,8 +8,6 @@ import pytest
 from scripts.fuzz import CORPUS, fuzz
 from tests.command import Command
 
-pytestmark = pytest.mark.thorough
-
 # How many of five events are still read, and the lines that `check` must name.
 FOUND = {
     "whole": (5, []),

@@ -12,8 +12,6 @@ from tests.lives import OneJar, Pen, a_charge, at
 from tracker.core.facts.amendments import Noted
 from tracker.core.values.lookalikes import strange_letter
 
-pytestmark = pytest.mark.thorough
-
 CHARGE = 'charge "Melissa officinalis" --dried 50g --pour "250 ml 45%" --when 2025-03-03'
 
 

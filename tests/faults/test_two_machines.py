@@ -19,8 +19,6 @@ from tracker.core.facts.amendments import SameAs
 from tracker.core.facts.extracts import Bottled, BottleRun, Filtered
 from tracker.core.replay.replay import replay
 
-pytestmark = pytest.mark.thorough
-
 
 def pressed_twice():
     """One jar; Anna measured 330 ml, Bo 320 ml, on machines that had not met; Bo filtered."""

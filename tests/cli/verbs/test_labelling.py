@@ -4,8 +4,6 @@ import pytest
 
 from tests.outputs.paper.reading import codes, page_sizes_mm, text_of
 
-pytestmark = pytest.mark.thorough
-
 
 def labelled(command):
     return [line for line in command.lines() if line["type"] == "labelled"]
