@@ -7,8 +7,6 @@ on the herb) and MEOF-25-01 (its extract on hold).
 
 import pytest
 
-pytestmark = pytest.mark.thorough
-
 HERB = '--dried 100g --pour "500 ml 45%"'
 
 REFUSED = {

@@ -10,8 +10,6 @@ from tests.outputs.reading import by_id, page_tree, text
 from tracker.daemon.notify import Chain
 from tracker.daemon.ticker import Kept, tick
 
-pytestmark = pytest.mark.thorough
-
 FOLDER = '[page]\nfolder = "synced"\n'
 PRACTICE = 'zone = "Europe/Berlin"\n[reminders]\ndigest = "20:00"\n'
 NOON, LATER, TOMORROW = "2025-05-01 12:00", "2025-05-01 13:00", "2025-05-02 00:01"

@@ -6,8 +6,6 @@ import pytest
 
 from tests.journal.on_disk import check_chain, put
 
-pytestmark = pytest.mark.thorough
-
 
 @pytest.fixture
 def seen(seven):

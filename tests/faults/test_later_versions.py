@@ -7,8 +7,6 @@ import pytest
 from tests.journal.on_disk import check_chain
 from tracker.journal.line import link
 
-pytestmark = pytest.mark.thorough
-
 
 def append_raw(command, **changes):
     """A line as a later version might write it, on the end of another writer's file."""

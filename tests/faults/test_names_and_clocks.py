@@ -12,8 +12,6 @@ from tests.lives import OneJar, Pen, a_charge, at
 from tracker.core.facts.amendments import Noted
 from tracker.core.values.lookalikes import strange_letter
 
-pytestmark = pytest.mark.thorough
-
 CHARGE = 'charge "Melissa officinalis" --dried 50g --pour "250 ml 45%" --when 2025-03-03'
 
 
@@ -119,11 +117,11 @@ def test_a_writers_name_is_made_safe_before_it_names_a_file(seven, writer):
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no such permissions")
 def test_everything_that_is_made_is_its_makers_own(tmp_path):
-    from tests.faults.conftest import Here
+    from tests.command import Command
 
     old = os.umask(0)
     try:
-        command = Here(tmp_path)
+        command = Command(tmp_path)
         command.ok(CHARGE)
         command.ok("shelf")
     finally:

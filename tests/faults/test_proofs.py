@@ -9,8 +9,6 @@ import pytest
 
 from tests.journal.on_disk import put
 
-pytestmark = pytest.mark.thorough
-
 
 def own(command):
     return command.book / "events" / "bench.jsonl"

@@ -11,15 +11,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.faults.conftest import Here
+from tests.command import Command
 from tests.hypothesis_profile import SHORT, USUAL
 from tests.journal.on_disk import a_bench, write
 from tests.lives import CELLAR, OneJar, Pen, a_charge, books
 from tracker.core.facts.amendments import SameAs
 from tracker.core.facts.extracts import Bottled, BottleRun, Filtered
 from tracker.core.replay.replay import replay
-
-pytestmark = pytest.mark.thorough
 
 
 def pressed_twice():
@@ -101,7 +99,7 @@ def test_what_stands_was_struck_so_the_other_counts_again():
 def asked(tmp_path):
     """The command at a book with that question in it."""
     one, anna, second, bo = pressed_twice()
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     write(command.book, [*one.entries, *bo.entries])
     return command, anna.id, second.id
 
@@ -129,7 +127,7 @@ def test_the_question_is_on_every_screen_until_it_is_settled(asked):
     [(0, 0, "named twice"), (0, 1, "are no one happening"), (1, 2, "different jars")],
 )
 def test_what_cannot_be_one_happening_is_refused(tmp_path, event, other, why):
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     one, anna, *_ = pressed_twice()
     another = OneJar(pen=one.pen)
     another.charge = one.then(a_charge(code="CAOF-25-02"), "2025-03-03")
@@ -201,7 +199,7 @@ def test_nothing_of_another_writers_is_ever_touched(asked):
 
 
 def test_the_same_number_with_other_contents_is_shown_until_it_is_settled(tmp_path):
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     one = OneJar.charged("2025-03-03")
     write(command.book, one.entries)
     kitchen = next((command.book / "events").iterdir())

@@ -8,11 +8,14 @@ thing is looked at by walking the lines that name it, each morning from the firs
 import json
 import re
 import tomllib
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from copy import copy
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from functools import cache
+from operator import itemgetter
 from pathlib import Path
 
 from dateutil.relativedelta import relativedelta
@@ -124,12 +127,13 @@ def span(text):
     return relativedelta(months=number.get("M", 0), days=number.get("D", 0))
 
 
-def days_of(line):
+@cache
+def days_of(day: str, precision: str) -> tuple[date, date]:
     """The first and last day a line's happening can have been."""
-    day = date.fromisoformat(line["time"][:10])
-    if line["precision"] == "unknown":
+    day = date.fromisoformat(day)
+    if precision == "unknown":
         return LONG_AGO, day
-    lasts = LASTS.get(line["precision"])
+    lasts = LASTS.get(precision)
     return day, day if lasts is None else day + lasts - DAY
 
 
@@ -153,21 +157,26 @@ def in_force(lines: list) -> list:
             else:
                 gone.add(data["event"])
                 same[data["event"]] = data["stands"]
-    kept = [_corrected(line, set_to[line["id"]]) for line in lines if line["id"] not in gone]
-    for line in kept:
-        about = line["data"].get("about", {})
-        if about.get("extract") in same:
-            line["data"] = line["data"] | {"about": about | {"extract": same[about["extract"]]}}
-    order = ("time", "recordedtime", "source", "sequence")
-    return sorted(kept, key=lambda one: [one[name] for name in order])
+    kept = [
+        _corrected(line, set_to.get(line["id"], [])) for line in lines if line["id"] not in gone
+    ]
+    kept = [_of_what_stands(line, same) for line in kept]
+    return sorted(kept, key=itemgetter("time", "recordedtime", "source", "sequence"))
+
+
+def _of_what_stands(line, same):
+    about = line["data"].get("about")
+    if not about or about.get("extract") not in same:
+        return line
+    about = about | {"extract": same[about["extract"]]}
+    return line | {"data": line["data"] | {"about": about}}
 
 
 def _corrected(line, sets):
-    line = dict(line)
     for values in sets:
         own = {name: values[name] for name in ("time", "precision", "subject") if name in values}
-        line |= own
-        line["data"] = line["data"] | {k: v for k, v in values.items() if k not in own}
+        data = line["data"] | {name: to for name, to in values.items() if name not in own}
+        line = line | own | {"data": data}
     return line
 
 
@@ -182,7 +191,7 @@ class Shelf:
         self.away: list[tuple[date, date]] = []
         for line in lines:
             if does := getattr(self, f"_{line['type']}", None):
-                does(line, line["data"], *days_of(line))
+                does(line, line["data"], *days_of(line["time"][:10], line["precision"]))
 
     def _thing(self, data):
         about = data["about"]
@@ -484,9 +493,9 @@ def digests(book: Path, first: date, last: date) -> Iterator[tuple[date, dict[st
     every = relativedelta(**{unit: int(number)})
     written, said = lines_of(book), set()
     for today in (first + DAY * n for n in range((last - first).days + 1)):
-        evening = (today - DAY).isoformat()
-        known = [line for line in written if line["recordedtime"][:10] <= evening]
-        shelf = Shelf(in_force(known))
+        # Those written down before this day began.
+        known = bisect_left(written, today.isoformat(), key=itemgetter("recordedtime"))
+        shelf = Shelf(in_force(written[:known]))
         if any(begin <= today <= end for begin, end in shelf.away):
             yield today, {}
             continue

@@ -6,7 +6,7 @@ lines and imports nothing of the program.
 """
 
 import re
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -68,15 +68,18 @@ def mornings_of(practice: Practice) -> Iterator[Morning]:
         group: [entry for jar_id in group for entry in own[jar_id]]
         for group in clusters(own, entries)
     }
+    touched = defaultdict(set)  # the days on which something was written of each
+    for group, lines in kin.items():
+        for entry in lines:
+            touched[_written(entry)].add(group)
     shelf = {group: _as_of(group, lines, FIRST - DAY) for group, lines in kin.items()}
     # A stay, and what may correct or strike one.
     house = [one for one in entries if isinstance(one.fact, (Away, Corrected, Struck))]
     told, day = Told(), FIRST
     while day <= LAST:
         # Only what something was written of on the day before can have changed.
-        for group, lines in kin.items():
-            if any(_written(entry) == day - DAY for entry in lines):
-                shelf[group] = _as_of(group, lines, day - DAY)
+        for group in touched[day - DAY]:
+            shelf[group] = _as_of(group, kin[group], day - DAY)
         jars = [jar for group in shelf.values() for jar in group]
         stays = stays_of(entry for entry in house if _written(entry) < day)
         before, said_today = told, []

@@ -23,8 +23,6 @@ from tracker.journal.demo_copy import moved
 from tracker.journal.file_marks import GENESIS
 from tracker.journal.line import write_line
 
-pytestmark = pytest.mark.thorough
-
 # Around leap days, at the turn of a year, and far from when the book was made.
 DAYS = [date.fromisoformat(day) for day in ("2026-12-31", "2027-02-28", "2028-02-29", "2030-07-01")]
 # What a shelf at work can want of its maker on any day.

@@ -10,8 +10,6 @@ import pytest
 from tests.command import Command
 from tests.outputs.paper.reading import text_of
 
-pytestmark = pytest.mark.thorough
-
 TWELVE = [f"CW{number:02d}" for number in range(1, 13)]
 CHARGE = (
     'charge LOT-24-01 --dried 25g --pour "125 ml LOT-24-02" --least "1 month" '

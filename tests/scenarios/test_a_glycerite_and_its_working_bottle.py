@@ -20,8 +20,6 @@ import pytest
 
 from tests.command import Command
 
-pytestmark = pytest.mark.thorough
-
 CHARGE = 'charge LOT-25-02 --dried 60g --pour "240 ml LOT-25-03" --pour "160 ml water" --least 28d'
 STORY = (
     "gather Thymus --part herb --fresh 600g --paid 3.00 --when 2025-06-01",

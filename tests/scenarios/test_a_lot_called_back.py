@@ -14,8 +14,6 @@ import pytest
 
 from tests.command import Command
 
-pytestmark = pytest.mark.thorough
-
 STORY = (
     'buy "Melissa officinalis" --part leaf --dried 300g --from "Hollin Farm" --paid 9.00 '
     "--when 2025-03-01",

@@ -19,8 +19,6 @@ from tracker.daemon.deliver import MARKS
 from tracker.daemon.notify import Chain, Terminal
 from tracker.daemon.ticker import tick
 
-pytestmark = pytest.mark.thorough
-
 BERLIN = ZoneInfo("Europe/Berlin")
 AT_HALF_PAST_TWO = Practice(zone="Europe/Berlin", digest_at=time(2, 30))
 HERB = '--dried 50g --pour "250 ml 45%"'

@@ -9,8 +9,6 @@ import pytest
 
 from tests.command import Command
 
-pytestmark = pytest.mark.thorough
-
 STORY = (
     'charge "sunmallow" --part flower --dried 30g --pour "300 ml 50%" --least 14d '
     "--ratio 1:10 --code SM1 --when 2025-02-01",

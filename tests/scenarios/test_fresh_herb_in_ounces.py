@@ -15,8 +15,6 @@ from tests.command import Command
 from tests.mornings import days, due_at_eight
 from tracker.core.reckoning.amounts import dry_herb_g, herb_water_ml
 
-pytestmark = pytest.mark.thorough
-
 FL_OZ = 29.5735
 STORY = (
     'charge "glowberry" --part tops --fresh "12 oz" --water 75% --pour "24 fl oz 190 proof" '

@@ -13,8 +13,6 @@ from tests.command import Command
 from tests.mornings import days, digests, due_at_eight
 from tracker.core.rules.reminders import next_shake
 
-pytestmark = pytest.mark.thorough
-
 SHAKEN = [
     *days("2025-03-04", "2025-03-10"),
     *days("2025-03-13", "2025-03-17"),

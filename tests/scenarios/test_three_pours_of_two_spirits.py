@@ -11,8 +11,6 @@ import pytest
 from tests.command import Command
 from tracker.core.reckoning.strength import mixture_in
 
-pytestmark = pytest.mark.thorough
-
 STORY = (
     "buy pearwort --part leaf --dried 120g --paid 5.00 --when 2025-08-28",
     'buy "1500 ml 50%" --paid 60.00 --when 2025-08-28',

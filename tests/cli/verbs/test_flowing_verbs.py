@@ -8,8 +8,6 @@ import pytest
 
 from tests.command import Command
 
-pytestmark = pytest.mark.thorough
-
 STORY = """\
 buy Melissa --part herb --dried 500g --paid 12.50 --when 2025-02-28
 buy "2 l 45%" --paid 40.00 --when 2025-02-28

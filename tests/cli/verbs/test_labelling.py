@@ -4,8 +4,6 @@ import pytest
 
 from tests.outputs.paper.reading import codes, page_sizes_mm, text_of
 
-pytestmark = pytest.mark.thorough
-
 
 def labelled(command):
     return [line for line in command.lines() if line["type"] == "labelled"]
@@ -187,7 +185,7 @@ def test_other_verbs_do_not_load_the_printer(worked):
     import subprocess
     import sys
 
-    code = "import sys; import tracker.cli.main, tracker.cli.asking, tracker.cli.charging; "
+    code = "import sys; import tracker.cli.main, tracker.cli.desk, tracker.cli.verbs.charge; "
     code += "print(sorted({'fpdf', 'segno', 'fontTools', 'PIL', 'uharfbuzz'} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
 

@@ -7,8 +7,6 @@ import json
 
 import pytest
 
-pytestmark = pytest.mark.thorough
-
 FL_OZ_ML, QUART_ML, GALLON_ML = 29.5735, 946.353, 3785.412  # NIST Handbook 44, Appendix C
 
 

@@ -10,8 +10,6 @@ from datetime import date
 import pytest
 from dateutil.relativedelta import relativedelta
 
-pytestmark = pytest.mark.thorough
-
 BESIDE = '--when 2025-05-01 --note "by the window" --json'
 DONE = {
     "charge": (

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import event, given
 from hypothesis import strategies as st
 
-from tests.hypothesis_profile import SHORT, searching
+from tests.hypothesis_profile import searching
 from tests.outputs.paper.jars import (
     HARD_NAMES,
     NOW,
@@ -249,12 +249,18 @@ def test_control_codes_from_a_damaged_book_are_shown_and_not_obeyed():
     assert "One\\x0atwo\\x1b[31m\\u202ethree" in squeezed(text_of(made.pdf))
 
 
-@SHORT
-@given(st.from_regex(r"[A-Z]{4}-[0-9]{2}-[0-9]{2,3}[a-z]?", fullmatch=True))
-def test_the_code_that_is_read_is_the_code_that_was_written(code):
-    made = paper(label_of(code=code), sheet=single(70, 37))
+@searching(4)
+@given(
+    st.lists(
+        st.from_regex(r"[A-Z]{4}-[0-9]{2}-[0-9]{2,3}[a-z]?", fullmatch=True),
+        min_size=6,
+        max_size=8,
+    )
+)
+def test_the_code_that_is_read_is_the_code_that_was_written(written):
+    made = paper(*(label_of(code=code) for code in written), sheet=single(70, 37))
 
-    assert [text for _, text, _ in codes(made.pdf)] == [code]
+    assert [text for _, text, _ in codes(made.pdf)] == written
 
 
 # No letter leaves its label
@@ -268,14 +274,14 @@ _sizes = st.tuples(st.floats(25, 130), st.floats(18, 90))
 
 def _stay_inside(made: Printed, sheet: Sheet) -> None:
     wide, high = sheet.label_mm
-    for one in letters(made.pdf):
+    for one in (one for page in range(made.pages) for one in letters(made.pdf, page)):
         assert one.left >= -NEAR_MM, one
         assert one.right <= wide + NEAR_MM, one
         assert one.top >= -NEAR_MM, one
         assert one.bottom <= high + NEAR_MM, one
 
 
-@searching(25)
+@searching(15)
 @given(_sizes, _names, st.sampled_from([name for name, _ in HARD_NAMES.values()]), st.booleans())
 def test_no_letter_leaves_its_label_whatever_the_name_and_the_size(size, lot, common, short):
     sheet = single(*size)
@@ -289,13 +295,16 @@ def test_no_letter_leaves_its_label_whatever_the_name_and_the_size(size, lot, co
     _stay_inside(made, sheet)
 
 
-@SHORT
-@given(_names, _names)
-def test_a_label_of_ordinary_size_takes_any_name(common, herb):
+# Several names to a document: what costs is opening the fonts, once for each.
+@searching(4)
+@given(st.lists(st.tuples(_names, _names), min_size=6, max_size=8))
+def test_a_label_of_ordinary_size_takes_any_name(names):
     """Of the width and half the height of a postcard: never too small, whatever is typed."""
     sheet = single(105, 74)
+    made = paper(*(label_of(common=common, herb=herb) for common, herb in names), sheet=sheet)
 
-    _stay_inside(paper(label_of(common=common, herb=herb), sheet=sheet), sheet)
+    assert made.pages == len(names)
+    _stay_inside(made, sheet)
 
 
 @pytest.mark.parametrize("case", HARD_NAMES)
