@@ -24,6 +24,7 @@ def pressed(command: Command) -> Command:
 def two_machines(command: Command) -> Command:
     """Two writers gave CAOF-25-01 while apart: the later one is shown as CAOF-25-01b."""
     command.ok(f"{CALENDULA} --when 2025-03-03")
+    (command.home / "other").mkdir()
     other = Command(command.home / "other", writer="loft", zone="Europe/Berlin")
     other.ok(f"{CALENDULA} --when 2025-03-04")
     (there,) = (other.book / "events").glob("*.jsonl")

@@ -100,19 +100,16 @@ def _asked(
     """Taking out what opened a thing takes out all that came of it: that is asked about."""
     if now is not None or isinstance(amendment.fact, SameAs):
         return
-    gone = sorted(
-        one.code
-        for shelf, after in ((life.lives.jars, lives.jars), (life.lives.lots, lives.lots))
-        for one in shelf.values()
-        if one.id not in after
-    )
-    gone += sorted(
-        jar.extract_code(extract)
-        for jar in life.lives.jars.values()
-        if (left := lives.jars.get(jar.id)) is not None
-        for extract in jar.extracts
-        if left.extract(extract.id) is None
-    )
+    gone = [lot.code for lot in life.lives.lots.values() if lot.id not in lives.lots]
+    for jar in life.lives.jars.values():
+        left = lives.jars.get(jar.id)
+        gone += [] if left is not None else [jar.code]
+        gone += [
+            jar.extract_code(one)
+            for one in jar.extracts
+            if left is None or left.extract(one.id) is None
+        ]
+    gone = sorted(dict.fromkeys(gone))
     later = [
         one
         for one in life.entries.values()
