@@ -82,10 +82,9 @@ class Away(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Amendment(Fact):
-    """What is said of an earlier event: `event`, which stands in the histories of `jars`."""
+    """What is said of an earlier event, `event`."""
 
     event: EventId
-    jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,6 +97,7 @@ class Corrected(Amendment):
     """
 
     kind: Literal["corrected"] = "corrected"
+    jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
     set: Annotated[dict[str, object], MinLen(1), Meta(min_length=1)]
     why: Reason
 
@@ -107,6 +107,7 @@ class Struck(Amendment):
     """An earlier event is taken out, and why."""
 
     kind: Literal["struck"] = "struck"
+    jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
     why: Reason
 
 
@@ -119,4 +120,5 @@ class SameAs(Amendment):
 
     kind: Literal["same_as"] = "same_as"
     stands: EventId
+    jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
     why: Text | None = None

@@ -196,7 +196,7 @@ _UNKNOWN: Ties[Unknown] = Ties(
 )
 
 # fmt: off
-TRAITS: Final[Table[Recorded]] = (
+_ROWS = (
     #      kind          ties            opens      ends     contents    hold       depends pours
       _row(Charged,      TO_ITSELF,      "jar",     None,    "changed",  None,      True,  _pours)
     | _row(Found,        TO_ITSELF,      "jar",     None,    None,       "set",     False, _dry)
@@ -239,6 +239,7 @@ TRAITS: Final[Table[Recorded]] = (
     | _row(Unknown,      _UNKNOWN,       None,      None,    None,       None,      False, _dry)
 )
 # fmt: on
+TRAITS: Final[Table[Recorded]] = _ROWS  # a kind without a row fails here
 
 # A kind by its name on the line.
 KINDS: Final[Mapping[str, type[AnyFact]]] = {

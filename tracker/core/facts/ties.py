@@ -4,7 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Generic, Protocol, TypeVar
 
-from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.extracts import Blended, Pressed, Refilled
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import DrawnOff, Joined, Recharged, Shaken, Split
@@ -174,7 +173,7 @@ WORKS_ON_MANY: Ties[Shaken] = Ties(
     codes=_no_codes,
     links=False,
 )
-AMENDS: Ties[Amendment] = Ties(
+AMENDS: Ties[NamesJars] = Ties(
     takes_from=_no_things,
     works_on=_no_things,
     bears_on=_nowhere,
