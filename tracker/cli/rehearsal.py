@@ -9,7 +9,6 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, cast
 
 import msgspec
@@ -19,6 +18,7 @@ from typer.core import TyperCommand
 from tracker.bench.bench import Bench, Draft
 from tracker.cli.lines import LINE, Line
 from tracker.core.values.errors import MisusedError
+from tracker.core.values.near_names import near_names
 from tracker.core.values.times import When
 from tracker.journal.trial import Trial, tried
 
@@ -130,7 +130,7 @@ def _verb(verb: str, group: typer.Context) -> TyperCommand:
         )
     command = parent.get_command(group, verb)
     if command is None:
-        near = get_close_matches(verb, parent.list_commands(group), n=1)
+        near = near_names(verb, parent.list_commands(group))
         hint = f"did you mean {near[0]}? " if near else ""
         raise MisusedError(
             f"{verb!r} is no verb.",

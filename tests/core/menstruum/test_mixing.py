@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum import ethanol_water, glycerin, ternary
-from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum.liquids import LIQUIDS
 from tracker.core.menstruum.mixture import (
     Part,

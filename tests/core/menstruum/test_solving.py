@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.core.menstruum.published import rows
-from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
+from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum.mixture import Part, mixture
 from tracker.core.menstruum.proportions import Supply, most_g, shares_g, used_up_g
 from tracker.core.menstruum.recipe import Stock, measure_out

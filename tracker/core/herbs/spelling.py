@@ -3,6 +3,8 @@
 import re
 from functools import lru_cache
 
+from tracker.core.values.near_names import edits
+
 Words = tuple[str, ...]
 
 _WORD = re.compile(r"[^\W_]+")
@@ -36,30 +38,6 @@ def singular(word: str) -> str:
     if len(word) < 4 or not word.endswith("s") or word.endswith(("ss", "us", "is")):
         return word
     return f"{word[:-3]}y" if word.endswith("ies") else word[:-1]
-
-
-def edits(one: str, other: str, most: int) -> int:
-    """Letters put in, left out, changed or swapped with the next; `most` + 1 if more.
-
-    Source:
-        The optimal string alignment distance, a restricted form of Damerau (1964).
-    """
-    if abs(len(one) - len(other)) > most:
-        return most + 1
-    before: list[int] = []
-    last = list(range(len(other) + 1))
-    for row, letter in enumerate(one, 1):
-        now = [row]
-        for column, against in enumerate(other, 1):
-            best = min(last[column] + 1, now[-1] + 1, last[column - 1] + (letter != against))
-            swapped = (
-                row > 1 and column > 1 and letter == other[column - 2] and one[row - 2] == against
-            )
-            now.append(min(best, before[column - 2] + 1) if swapped else best)
-        if min(now) > most:
-            return most + 1
-        before, last = last, now
-    return last[-1]
 
 
 def slips(typed: Words, meant: Words) -> int | None:

@@ -6,7 +6,6 @@ from typing import Final
 LOWEST_C: Final = -20.0
 HIGHEST_C: Final = 40.0
 REFERENCE_C: Final = 20.0  # alcoholic strength by volume: OIML R 22; the European label rule
-SIXTY_FAHRENHEIT_C: Final = (60.0 - 32.0) / 1.8  # the older tables of the trade; US proof
 
 # OIML R 22 (1975), International Alcoholometric Tables, general formula; the same formula
 # stands in the annex of Council Directive 76/766/EEC. Made by H. Wagenbreth and W. Blanke,
@@ -163,23 +162,6 @@ def mass_fraction(ethanol_vv: float, reference_c: float = REFERENCE_C) -> float:
         if abs(step) < 1e-15:
             break
     return ethanol_ww
-
-
-def restated_pct_vol(ethanol_pct_vol: float, from_c: float, to_c: float) -> float:
-    """The same spirit's strength, said at another reference temperature.
-
-    Args:
-        ethanol_pct_vol: strength at `from_c`, 0 to 100 % vol.
-        from_c: reference temperature of the given strength, °C.
-        to_c: reference temperature of the answer, °C.
-
-    Returns:
-        Strength at `to_c`, % vol. The step from 60 °F to 20 °C is below 0.08 % vol.
-
-    Raises:
-        ValueError: outside 0 to 100 % vol or -20 to 40 °C.
-    """
-    return 100.0 * volume_fraction(mass_fraction(ethanol_pct_vol / 100.0, from_c), to_c)
 
 
 @lru_cache(maxsize=64)

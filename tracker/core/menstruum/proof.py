@@ -15,7 +15,7 @@ def us_proof(ethanol_pct_vol: float) -> float:
 
     Args:
         ethanol_pct_vol: strength at 60 °F, 0 to 100 % vol. At 20 °C the number differs by
-            less than 0.08; `ethanol_water.restated_pct_vol` turns one into the other.
+            less than 0.08.
 
     Returns:
         Degrees of US proof, 0 to 200.
@@ -27,11 +27,6 @@ def us_proof(ethanol_pct_vol: float) -> float:
         27 CFR 30.11: twice the ethanol by volume at 60 °F.
     """
     return _checked(ethanol_pct_vol, 100.0, "ethanol_pct_vol") * US_PROOF_PER_PCT
-
-
-def pct_vol_of_us_proof(us_proof: float) -> float:
-    """Strength at 60 °F, % vol, of a spirit of that US proof, 0 to 200."""
-    return _checked(us_proof, 200.0, "us_proof") / US_PROOF_PER_PCT
 
 
 def british_proof(ethanol_pct_vol: float) -> float:
@@ -54,11 +49,6 @@ def british_proof(ethanol_pct_vol: float) -> float:
         About 0.2 degrees: the definition itself comes to 57.1 % vol by OIML R 22.
     """
     return _checked(ethanol_pct_vol, 100.0, "ethanol_pct_vol") * BRITISH_PROOF_PER_PCT
-
-
-def pct_vol_of_british_proof(british_proof: float) -> float:
-    """Strength, % vol, of a spirit of that British proof, 0 to 175 (100 is proof spirit)."""
-    return _checked(british_proof, 175.0, "british_proof") / BRITISH_PROOF_PER_PCT
 
 
 def _checked(value: float, most: float, name: str) -> float:

@@ -41,7 +41,6 @@ class HoldBack:
 
     low_ml_per_g: float
     high_ml_per_g: float
-    mean_ml_per_g: float
     own: int
 
 
@@ -84,7 +83,7 @@ def hold_back(held: Sequence[float], handbook: tuple[float, float] | None) -> Ho
         return _alone(held) if own >= LEAST_ALONE else None
     low, high = handbook
     if own == 0:
-        return HoldBack(low, high, (low + high) / 2, 0)
+        return HoldBack(low, high, 0)
     weight, first, spread = HANDBOOK_WEIGHT, (low + high) / 2, (high - low) / 4
     mean_own = fsum(held) / own
     together = weight + own
@@ -101,7 +100,7 @@ def _alone(held: Sequence[float]) -> HoldBack:
 
 def _band(mean: float, spread: float, own: int) -> HoldBack:
     half = max(2 * spread, _LEAST_HALF_BAND)
-    return HoldBack(mean - half, mean + half, mean, own)
+    return HoldBack(mean - half, mean + half, own)
 
 
 def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:

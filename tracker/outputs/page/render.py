@@ -12,8 +12,8 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from tracker import __version__
+from tracker.core.values.month_names import month_name
 from tracker.outputs.page.sections import Contents
-from tracker.outputs.pictures.season import MONTHS
 from tracker.outputs.pictures.strokes import strokes
 from tracker.outputs.pictures.svg import Picture, plain
 
@@ -43,7 +43,7 @@ def _shown(value: object) -> object:
 
 
 def _day_in_words(day: "date") -> str:
-    return f"{_WEEKDAYS[day.weekday()]}, {day.day} {MONTHS[day.month - 1]} {day.year}"
+    return f"{_WEEKDAYS[day.weekday()]}, {day.day} {month_name(day)} {day.year}"
 
 
 @cache

@@ -15,8 +15,9 @@ from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season
 from tracker.outputs.terminal import shelf_lists
 from tracker.outputs.terminal.one_thing import account
-from tracker.outputs.view.answers import ending, herb_name, ratio_text, strength_text
+from tracker.outputs.view.answers import ending, ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.plant_names import herb_name
 
 # What the sections are called in an address; no jar's code takes one of these from them.
 SECTIONS = (

@@ -12,8 +12,6 @@ from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import CHILDREN, FLAMMABLE, short
 from tracker.outputs.paper.labels.label_text import (
     Run,
-    common_name,
-    is_latin,
     menstruum,
     next_step,
     press_from,
@@ -23,6 +21,7 @@ from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.short_days import day_text, iso_day, when_text
 from tracker.outputs.view.answers import Answer, summary
+from tracker.outputs.words.plant_names import common_name, is_latin
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
 # What each column takes of the width.

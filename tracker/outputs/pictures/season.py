@@ -9,9 +9,11 @@ import msgspec
 
 from tracker.core.reckoning import amounts
 from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.values.month_names import month_name
 from tracker.core.values.times import add_months
 from tracker.outputs.terminal.table import Cell, Column, styled, table
-from tracker.outputs.view.answers import Answer, herb_name, rounded
+from tracker.outputs.view.answers import Answer, rounded
+from tracker.outputs.words.plant_names import herb_name
 
 Falling = Literal["ready", "longest", "expires"]
 FALLINGS: tuple[Falling, ...] = ("ready", "longest", "expires")
@@ -20,8 +22,6 @@ WORDS: dict[Falling, str] = {
     "longest": "longest time on the herb ends",
     "expires": "last good day",
 }
-# Said here, since the library's follow the language of the machine.
-MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
 
 _STYLE = {"ready": "good", "longest": "bad", "expires": "warn"}
 _ROWS = (
@@ -57,7 +57,7 @@ class Month(msgspec.Struct, frozen=True):
     @property
     def name(self) -> str:
         """`Mar 2026`."""
-        return f"{MONTHS[self.first.month - 1]} {self.first.year}"
+        return f"{month_name(self.first)} {self.first.year}"
 
 
 class Season(msgspec.Struct, frozen=True):
@@ -147,7 +147,7 @@ def _strip(
         f"{one.first:%Y}" if place == 0 or one.first.month == 1 else "    "
         for place, one in enumerate(months)
     )
-    names = "".join(f"{MONTHS[one.first.month - 1]:>4}" for one in months)
+    names = "".join(f"{month_name(one.first):>4}" for one in months)
     yield styled(" " * 16 + years.rstrip(), "faint", colour=colour)
     yield styled(f"{'':<8}{'before':>7}{names}{'later':>7}", "faint", colour=colour)
     for what in FALLINGS:

@@ -18,7 +18,8 @@ from tracker.outputs.records.batch_flows import (
 from tracker.outputs.records.batch_lines import is_hold, steps_of
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_yields import yields_of
-from tracker.outputs.view.answers import about, ending, herb_name, state
+from tracker.outputs.view.answers import about, ending, state
+from tracker.outputs.words.plant_names import herb_name
 
 
 def record(

@@ -10,7 +10,8 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Gathered
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.things import Jar, Lot
 from tracker.outputs.records.batch_parts import Component, GivenOut, Part
-from tracker.outputs.view.answers import herb_name, rounded
+from tracker.outputs.view.answers import rounded
+from tracker.outputs.words.plant_names import herb_name
 
 
 class Around(msgspec.Struct, frozen=True):

@@ -1,10 +1,8 @@
 """What a label says of a jar, an extract or a bottle, as data: nothing here knows of paper."""
 
-import re
 from datetime import date
 from typing import Literal, NamedTuple
 
-from tracker.core.herbs.names import known
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.cautions import cautions
@@ -15,12 +13,12 @@ from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import short, shortest
 from tracker.outputs.paper.short_days import day_text, iso_day, when_text
 from tracker.outputs.view.answers import Answer, ratio_text, strength_text, summary
+from tracker.outputs.words.plant_names import common_name, is_latin
 
 Style = Literal["", "B", "I"]
 Role = Literal["code", "name", "latin", "body", "care"]
 
 _BASIS = {"poured": "menstruum poured", "finished": "finished volume"}
-_BINOMIAL = re.compile(r"[A-Z][a-z-]+ (?:[x×] ?)?[a-z][a-z-]+")
 
 
 class Run(NamedTuple):
@@ -98,22 +96,6 @@ def qr_text(code: str, practice: Practice) -> str:
     from urllib.parse import quote
 
     return practice.page_address + quote(code, safe="/")
-
-
-def common_name(jar: Jar) -> str | None:
-    """The herb's common name: as recorded, else the one its Latin name has in the table."""
-    if jar.common:
-        return jar.common
-    if len({one.herb for one in jar.herbs}) > 1:
-        return None  # a table has the names of plants, not of blends
-    found = known(jar.herb)
-    is_latin = found is not None and found.how in ("latin", "synonym")
-    return found.plant.common if found and is_latin and found.plant else None
-
-
-def is_latin(name: str) -> bool:
-    """Whether a herb's name is written as a Latin binomial, and so set in italics."""
-    return _BINOMIAL.match(name) is not None
 
 
 def ratio(thing: Thing, known_of: Answer) -> str:
