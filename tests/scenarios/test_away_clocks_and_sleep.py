@@ -14,7 +14,7 @@ import pytest
 from tests.command import Command
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.morning import Told, digest_instant, is_time
-from tracker.daemon.buttons import answer
+from tracker.daemon.buttons import record_press
 from tracker.daemon.deliver import MARKS
 from tracker.daemon.notify import Chain, Terminal
 from tracker.daemon.ticker import tick
@@ -129,7 +129,7 @@ def test_a_button_on_a_leftover_notice_records_nothing_about_a_pressed_jar(three
     before = three.written()
 
     with caplog.at_level("INFO", logger="stillroom"):
-        answer(three.bench("2025-07-22 09:00"), "shaken", ("B1",))
+        record_press(three.bench("2025-07-22 09:00"), "shaken", ("B1",))
 
     assert "B1: already pressed, on 2025-07-21" in caplog.text
     assert three.written() == before

@@ -1,4 +1,4 @@
-"""A button pressed on a notice, answered as the command would answer it."""
+"""A button pressed on a notice, recorded as the command would record it."""
 
 import logging
 import subprocess
@@ -65,10 +65,10 @@ class AnsweringDesktop:
         while pressed is None and self._desktop.listening:
             pressed = self._desktop.wait_for_action(_LISTEN_S)
         if pressed is not None:
-            answer(self._bench.fresh(), pressed, notice.codes.get(pressed, ()))
+            record_press(self._bench.fresh(), pressed, notice.codes.get(pressed, ()))
 
 
-def answer(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
+def record_press(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
     """Record what a button says, through the command; what no longer fits is only logged."""
     try:
         wanted = _still_wanted(bench, codes) if pressed == "shaken" else list(codes)

@@ -9,7 +9,7 @@ from tracker.bench.bench import Bench
 from tracker.core.rules.morning import Told, after_telling, lines_to_say
 from tracker.core.rules.reminders import CAN_WAIT, Due
 from tracker.daemon.notify import Chain, NotDelivered, Notice
-from tracker.daemon.told import later_of, read_marks, write_marks
+from tracker.daemon.told import later_of, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
 
 MARKS = "told.json"
@@ -53,7 +53,7 @@ def tell(
     Raises:
         NotDelivered: no channel took it; nothing is marked.
     """
-    told = later_of(read_marks(bench.state / MARKS), remembered)
+    told = later_of(read_told(bench.state / MARKS), remembered)
     jars = bench.jars(live_only=True)
     lines = lines_to_say(jars, bench.practice, today, told, stays=bench.stays())
     channel = None
@@ -67,7 +67,7 @@ def tell(
     marks = after_telling(told, lines, today)
     unmarked = None
     try:
-        write_marks(bench.state / MARKS, marks)
+        write_told(bench.state / MARKS, marks)
     except OSError as reason:
         unmarked = reason.strerror or str(reason)
     return Telling(tuple(lines), channel, marks, unmarked)

@@ -14,9 +14,9 @@ from tracker.core.rules.morning import Told, is_time
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.daemon.deliver import MARKS, tell
 from tracker.daemon.notify import Chain, NotDelivered
-from tracker.daemon.page_folder import Kept as KeptPage
+from tracker.daemon.page_folder import PageMemory as KeptPage
 from tracker.daemon.page_folder import keep_page
-from tracker.daemon.told import later_of, read_marks
+from tracker.daemon.told import later_of, read_told
 
 HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"
@@ -25,7 +25,7 @@ _log = logging.getLogger("stillroom")
 
 
 @dataclass
-class Kept:
+class DaemonMemory:
     """What one daemon remembers from tick to tick beside the marks on disk."""
 
     told: Told | None = None
@@ -42,7 +42,7 @@ class Kept:
 def tick(
     bench: Bench,
     channels: Chain | Callable[[Bench], Chain],
-    kept: Kept | None = None,
+    kept: DaemonMemory | None = None,
     *,
     buttons: bool = False,
 ) -> None:
@@ -54,7 +54,7 @@ def tick(
         kept: what one daemon remembers.
         buttons: whether somebody waits for an answer.
     """
-    kept = kept or Kept()
+    kept = kept or DaemonMemory()
     try:
         _tick(bench, channels, kept, buttons)
     except NotDelivered as reason:
@@ -71,10 +71,10 @@ def tick(
 
 
 def _tick(
-    bench: Bench, channels: Chain | Callable[[Bench], Chain], kept: Kept, buttons: bool
+    bench: Bench, channels: Chain | Callable[[Bench], Chain], kept: DaemonMemory, buttons: bool
 ) -> None:
     now = bench.now()
-    told = later_of(read_marks(bench.state / MARKS), kept.told)
+    told = later_of(read_told(bench.state / MARKS), kept.told)
     if not is_time(now, bench.practice, told):
         _log.debug("not time at %s", f"{now:%Y-%m-%d %H:%M:%S}")
         return
@@ -109,7 +109,7 @@ def run(
         # What nohup or a shell's & had ignored stays so.
         if number and signal.getsignal(number) is not signal.SIG_IGN:
             signal.signal(number, lambda *_: stop.set())
-    kept = Kept()
+    kept = DaemonMemory()
     with _alone(bench):
         scheduler = BackgroundScheduler(timezone="UTC")
         job = scheduler.add_job(

@@ -4,7 +4,7 @@ import re
 from functools import cache, lru_cache
 from typing import Final, NamedTuple
 
-from tracker.core.herbs.parts import GREEN, parts_in, reach, split_part
+from tracker.core.herbs.parts import GREEN, parts_in, split_part, with_like_parts
 from tracker.core.herbs.spelling import Words, singular, words
 from tracker.core.herbs.tables.moisture_table import MOISTURE
 
@@ -106,7 +106,7 @@ def _row(rows: list[_Row], used: frozenset[str]) -> _Row | None:
     else:
         fitting = (
             [row for row in rows if used & row.parts]
-            or [row for row in rows if reach(used) & reach(row.parts)]
+            or [row for row in rows if with_like_parts(used) & with_like_parts(row.parts)]
             or [row for row in rows if used & GREEN and row.parts & GREEN]
             or whole
         )

@@ -172,9 +172,9 @@ def _is_species(bare: Words, poison: Poison) -> bool:
 
 
 def _is_called(name: Words, used: frozenset[str], poison: Poison) -> bool:
-    typed = names.joined(name)
+    typed = names.run_together(name)
     return any(
-        typed == names.joined(form) and touches(limit, used) for form, limit in poison.called
+        typed == names.run_together(form) and touches(limit, used) for form, limit in poison.called
     )
 
 

@@ -143,7 +143,7 @@ def water_from_g(water_g: float, reference_c: float = ethanol_water.REFERENCE_C)
     return Part("water", 1000.0 * water_g / ethanol_water.density_kg_m3(0.0, reference_c))
 
 
-def herb_water(
+def herb_water_part(
     herb_g: float, moisture_pct: float, reference_c: float = ethanol_water.REFERENCE_C
 ) -> Part:
     """The herb's own water as a pour.

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from tracker.core.menstruum import ethanol_water, glycerin
 from tracker.core.menstruum.mixture import Part, mixture
-from tracker.core.menstruum.proportions import Supply, most_g, shares_g, used_up_g
+from tracker.core.menstruum.proportions import SpiritSupply, most_g, shares_g, used_up_g
 from tracker.core.menstruum.ternary import volume_ml as _volume_ml
 from tracker.core.menstruum.zero import rising_root
 
@@ -149,7 +149,7 @@ def measure_out(
 class _House:
     """The stocks by mass; keys are places in the list given, in the order to use them."""
 
-    spirits: dict[int, Supply]
+    spirits: dict[int, SpiritSupply]
     glycerin_g: dict[int, float]
 
     @classmethod
@@ -166,7 +166,7 @@ class _House:
             if stock.liquid == "glycerin":
                 glycerin_g[k] = available_g
             else:
-                spirits[k] = Supply(_ethanol_ww(stock, reference_c), available_g)
+                spirits[k] = SpiritSupply(_ethanol_ww(stock, reference_c), available_g)
         return cls(spirits, glycerin_g)
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 import msgspec
 
 from tracker.core.menstruum.preservation import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT_VOL
-from tracker.core.practice.label_sheets import BUILT_IN, Sheet
+from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.shake_plan import ShakePhase, ShakePlan
 from tracker.core.values.times import Hemisphere, Period
 
@@ -84,7 +84,7 @@ class Practice(msgspec.Struct, frozen=True):
     zone: str | None = None
     currency: str = ""  # what the maker's money is called; only shown
     hemisphere: Hemisphere = "north"
-    sheets: Mapping[str, Sheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
+    sheets: Mapping[str, LabelSheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
     label_sheet: str = "a4"
     page_address: str | None = None
     page_folder: str | None = None  # where the daemon keeps the page; none is kept without

@@ -53,7 +53,7 @@ class DesktopBus:
                 if self._listening is None:
                     service.close()
         except session_bus.FAULTS as reason:
-            raise NotDelivered(self.name, session_bus.said(reason)) from reason
+            raise NotDelivered(self.name, session_bus.fault_said(reason)) from reason
 
     def wait_for_action(self, timeout_s: float) -> str | None:
         """The key of the button pressed on the last notice.

@@ -32,7 +32,7 @@ _SERVICE = DBusAddress(_PATH, bus_name=_NAME, interface=_NAME)
 FAULTS = (OSError, ValueError, LookupError, RuntimeError, struct.error, DBusErrorResponse)
 
 
-def said(fault: Exception) -> str:
+def fault_said(fault: Exception) -> str:
     """`fault` in words for the maker."""
     match fault:
         case DBusErrorResponse():

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from tracker import __version__
 from tracker.core.values.month_names import month_name
-from tracker.outputs.page.sections import Contents
+from tracker.outputs.page.sections import ShelfPage
 from tracker.outputs.pictures.strokes import strokes
 from tracker.outputs.pictures.svg import Picture, plain
 
@@ -55,7 +55,7 @@ def _style() -> tuple[Markup, str]:
     return Markup(text), f"sha256-{digest}"  # our own file
 
 
-def whole_page(contents: Contents) -> bytes:
+def whole_page(contents: ShelfPage) -> bytes:
     """The shelf as one HTML file that needs nothing beside it."""
     style, digest = _style()
     text = (

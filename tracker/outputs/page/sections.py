@@ -10,7 +10,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.reminders import Due, due
 from tracker.core.shelf.things import Jar, Thing, things
-from tracker.outputs.page.history_lines import Told, told
+from tracker.outputs.page.history_lines import HistoryLine, history_lines
 from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season
 from tracker.outputs.terminal import shelf_lists
@@ -35,7 +35,7 @@ Anchors = dict[tuple[str, str], str]
 _MOST_ALIKE = 60
 
 
-class Named(msgspec.Struct, frozen=True):
+class PageName(msgspec.Struct, frozen=True):
     """A code, the id that a link to it ends in, its herb, and the herb's part and form."""
 
     code: str
@@ -47,7 +47,7 @@ class Named(msgspec.Struct, frozen=True):
 class JarLine(msgspec.Struct, frozen=True):
     """A jar with herb in it, in one line."""
 
-    name: Named
+    name: PageName
     charged: str
     ratio: str
     strength: str
@@ -57,7 +57,7 @@ class JarLine(msgspec.Struct, frozen=True):
 class StockLine(msgspec.Struct, frozen=True):
     """An extract in stock, in one line."""
 
-    name: Named
+    name: PageName
     strength: str
     bulk_ml: str
     left_ml: str
@@ -69,13 +69,13 @@ class StockLine(msgspec.Struct, frozen=True):
 class Entire(msgspec.Struct, frozen=True):
     """A jar with all that is known of it: what was reckoned, its extracts, bottles, history."""
 
-    name: Named
+    name: PageName
     common: str
     rows: tuple[tuple[str, tuple[str, ...]], ...]
     life: Life
-    extracts: tuple[Named, ...]
-    bottles: tuple[tuple[Named, str], ...]
-    history: tuple[Told, ...]
+    extracts: tuple[PageName, ...]
+    bottles: tuple[tuple[PageName, str], ...]
+    history: tuple[HistoryLine, ...]
 
     def anchor_of(self, name: str, value: str) -> str:
         """The id of the row that names an extract; none for any other row."""
@@ -84,7 +84,7 @@ class Entire(msgspec.Struct, frozen=True):
         return next((one.anchor for one in self.extracts if one.code == value), "")
 
 
-class Contents(msgspec.Struct, frozen=True):
+class ShelfPage(msgspec.Struct, frozen=True):
     """The whole page; by each code the id of what it names."""
 
     today: date
@@ -94,19 +94,19 @@ class Contents(msgspec.Struct, frozen=True):
     stock: tuple[StockLine, ...]
     season: Season
     entire: tuple[Entire, ...]
-    done: tuple[tuple[Named, str], ...]
+    done: tuple[tuple[PageName, str], ...]
     questions: tuple[tuple[str, str], ...]
     missing: int
 
 
-def contents(
+def shelf_page(
     jars: Sequence[Jar],
     practice: Practice,
     today: date,
     histories: Mapping[str, Sequence[Entry]],
     *,
     missing: int = 0,
-) -> Contents:
+) -> ShelfPage:
     """What the page says of these jars on a day.
 
     Args:
@@ -122,7 +122,7 @@ def contents(
     for jar in jars:
         if jar.extracts:
             by_herb[jar.herb].append(jar)
-    return Contents(
+    return ShelfPage(
         today,
         {code: anchor for (_, code), anchor in reversed(anchors.items())},
         tuple(due(live, practice, today)),
@@ -169,7 +169,7 @@ def _jar_lines(
     for answer in shelf_lists.shelf_answers(macerating.values(), practice, today):
         jar = macerating[str(answer["code"])]
         yield JarLine(
-            _named(Thing(jar.code, jar), anchors),
+            _page_name(Thing(jar.code, jar), anchors),
             str(jar.charged),
             ratio_text(jar),
             strength_text(jar),
@@ -183,7 +183,7 @@ def _stock_lines(live: Sequence[Jar], today: date, anchors: Anchors) -> Iterator
         code = jar.extract_code(extract)
         left = answer["days_left"]
         yield StockLine(
-            _named(Thing(code, jar, extract), anchors),
+            _page_name(Thing(code, jar, extract), anchors),
             strength_text(jar),
             f"{extract.volume_ml:.0f}",
             f"{extract.left_ml:.0f}",
@@ -193,10 +193,10 @@ def _stock_lines(live: Sequence[Jar], today: date, anchors: Anchors) -> Iterator
         )
 
 
-def _named(thing: Thing, anchors: Anchors) -> Named:
+def _page_name(thing: Thing, anchors: Anchors) -> PageName:
     herb = thing.jar.herb
     more = herb_name(thing.jar).removeprefix(herb)
-    return Named(thing.code, anchors[thing.jar.id, thing.code], herb, more)
+    return PageName(thing.code, anchors[thing.jar.id, thing.code], herb, more)
 
 
 def _entire(
@@ -210,20 +210,20 @@ def _entire(
     entries = [one for one in entries if one.when.earliest <= today]
     every = list(things(jar))
     return Entire(
-        _named(every[0], anchors),
+        _page_name(every[0], anchors),
         jar.common or "",
         _gathered(account(every[0], today, practice=practice, alike=alike)),
         life(jar, entries, today),
-        tuple(_named(one, anchors) for one in every[1:] if one.kind == "extract"),
+        tuple(_page_name(one, anchors) for one in every[1:] if one.kind == "extract"),
         tuple(
             (
-                _named(one, anchors),
+                _page_name(one, anchors),
                 f"{ml(one.bottle.volume_ml)} left of {ml(one.bottle.size_ml)}",
             )
             for one in every
             if one.bottle is not None and not one.bottle.discarded
         ),
-        told(entries),
+        history_lines(entries),
     )
 
 
@@ -238,10 +238,10 @@ def _gathered(rows: Sequence[tuple[str, str]]) -> tuple[tuple[str, tuple[str, ..
     return tuple((name, tuple(values)) for name, values in gathered)
 
 
-def _done(jars: Iterable[Jar], today: date, anchors: Anchors) -> Iterator[tuple[Named, str]]:
+def _done(jars: Iterable[Jar], today: date, anchors: Anchors) -> Iterator[tuple[PageName, str]]:
     """The jars of which nothing is left, the newest first."""
     for jar in sorted(jars, key=lambda one: one.charged.start, reverse=True):
         if jar.is_live:
             continue
         begun = "" if jar.opened == "blended" else f"charged {jar.charged}, "
-        yield _named(Thing(jar.code, jar), anchors), f"{begun}{ending(jar)}"
+        yield _page_name(Thing(jar.code, jar), anchors), f"{begun}{ending(jar)}"

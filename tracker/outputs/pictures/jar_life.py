@@ -15,11 +15,11 @@ from tracker.outputs.view.answers import Answer
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.plant_names import herb_name
 
-Kind = Literal[
+MomentKind = Literal[
     "charged", "shaken", "ready", "longest", "pressed", "discarded", "today", "good through"
 ]
 # One letter for each kind, so that a picture needs no colour. A shake is a tick.
-LETTERS: dict[Kind, str] = {
+LETTERS: dict[MomentKind, str] = {
     "charged": "C",
     "ready": "R",
     "longest": "L",
@@ -33,7 +33,7 @@ LETTERS: dict[Kind, str] = {
 class Moment(msgspec.Struct, frozen=True):
     """Something on a day, or within a range of days where the day is not known."""
 
-    kind: Kind
+    kind: MomentKind
     first: date
     last: date
     said: str
@@ -62,7 +62,7 @@ class Life(msgspec.Struct, frozen=True):
         """The last day of the picture."""
         return max(one.last for one in self.moments)
 
-    def of(self, *kinds: Kind) -> list[Moment]:
+    def of(self, *kinds: MomentKind) -> list[Moment]:
         """The moments of these kinds."""
         return [one for one in self.moments if one.kind in kinds]
 

@@ -22,7 +22,7 @@ from tracker.outputs.view.answers import about, ending, state
 from tracker.outputs.words.plant_names import herb_name
 
 
-def record(
+def batch_record(
     code: str,
     jar: Jar | None,
     entries: Sequence[Entry],

@@ -9,7 +9,7 @@ from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.lots import Bought, BoughtHerb, Gathered
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.things import Jar, Lot
-from tracker.outputs.records.batch_parts import Component, GivenOut, Part
+from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
 from tracker.outputs.view.answers import rounded
 from tracker.outputs.words.plant_names import herb_name
 
@@ -66,7 +66,7 @@ def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ..
     return (lot_id, None, None) if lot is None else (lot.code, lot.where, lot.their_lot)
 
 
-def parts_of(jar: Jar, around: Around) -> Iterable[Part]:
+def parts_of(jar: Jar, around: Around) -> Iterable[BlendPart]:
     """The jars, extracts and bottles that flowed into it, with the lots behind each."""
     graph = around.graph
     for node in [one for one in graph.names if one.id == jar.id]:
@@ -75,7 +75,7 @@ def parts_of(jar: Jar, around: Around) -> Iterable[Part]:
                 continue
             behind = [line.node for line in backwards(graph, edge.source)]
             source = around.jars.get(edge.source.id)
-            yield Part(
+            yield BlendPart(
                 graph.names[edge.source],
                 "" if source is None else herb_name(source),
                 edge.how,

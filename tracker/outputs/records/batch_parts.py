@@ -77,7 +77,7 @@ class Component(msgspec.Struct, frozen=True):
     their_lot: str | None = None
 
 
-class Part(msgspec.Struct, frozen=True):
+class BlendPart(msgspec.Struct, frozen=True):
     """A jar, extract or bottle some of this came from, and the lots behind it."""
 
     code: str
@@ -98,7 +98,7 @@ class BottleLeft(msgspec.Struct, frozen=True):
     state: str
 
 
-class Yield(msgspec.Struct, frozen=True):
+class ExtractYield(msgspec.Struct, frozen=True):
     """What a pressing, draw-off or blend gave, and where every millilitre of it went.
 
     `possible_ml` is all the liquid there was before it; what came in equals what went out.
@@ -161,8 +161,8 @@ class Record(msgspec.Struct, frozen=True):
     book: Book
     batch: Answer
     components: tuple[Component, ...]
-    parts: tuple[Part, ...]
-    yields: tuple[Yield, ...]
+    parts: tuple[BlendPart, ...]
+    yields: tuple[ExtractYield, ...]
     lots: tuple[str, ...]
     given: tuple[GivenOut, ...]
     holds: tuple[Step, ...]

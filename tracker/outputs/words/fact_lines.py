@@ -76,7 +76,7 @@ def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
         case Unknown():
             return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
         case _:
-            return flows.said(fact)
+            return flows.flow_said(fact)
 
 
 def _pressed(fact: Pressed) -> str:

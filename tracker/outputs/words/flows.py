@@ -25,7 +25,7 @@ Flowing = (
 )  # fmt: skip
 
 
-def said(fact: Flowing) -> str:
+def flow_said(fact: Flowing) -> str:
     """The fact in words, without its subject, time or writer."""
     match fact:
         case HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Split() | Joined():
