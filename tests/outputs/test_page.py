@@ -173,7 +173,7 @@ def test_the_page_of_any_book_is_valid_and_every_id_is_its_own(entries):
 def test_an_empty_shelf_says_so(tmp_path):
     tree = tree_of(tmp_path, [])
 
-    assert "Nothing wants you today." in text(tree)
+    assert "Nothing is due today." in text(tree)
     assert "The shelf is empty." in text(tree)
     assert "There is no stock." in text(tree)
     assert not list(every(tree, "table"))

@@ -17,7 +17,7 @@ _log = logging.getLogger("stillroom")
 
 
 def stillroom_command() -> list[str]:
-    """How this very stillroom is started again, wherever it was installed."""
+    """The command that starts this same installation of stillroom."""
     beside = Path(sys.executable).with_name(Path(sys.argv[0]).name)
     for script in (Path(sys.argv[0]), beside):
         if script.stem == "stillroom" and script.is_file():
@@ -26,10 +26,10 @@ def stillroom_command() -> list[str]:
 
 
 class AnsweringDesktop:
-    """The desktop, with somebody listening to its buttons until the next notice.
+    """The desktop, with a thread listening to its buttons until the next notice.
 
-    A thread waits for the press, so that the clock goes on being watched; the connection is
-    hung up before anybody else uses the desktop.
+    The thread waits for the press while the daemon goes on watching the clock. Its connection
+    is closed before the desktop is used again.
     """
 
     def __init__(self, desktop: DesktopBus, bench: Bench) -> None:
@@ -42,7 +42,7 @@ class AnsweringDesktop:
         return self._desktop.name
 
     def deliver(self, notice: Notice) -> None:
-        """Show the notice and wait for its buttons beside.
+        """Show the notice and wait for its buttons in the background.
 
         Raises:
             NotDelivered: as the desktop says.

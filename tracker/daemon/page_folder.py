@@ -19,7 +19,7 @@ _log = logging.getLogger("stillroom")
 
 @dataclass
 class PageMemory:
-    """What one daemon knows of its page: what it was made of, and what is still unwritten."""
+    """What one daemon remembers of its page: what it was made of, and what is still unwritten."""
 
     made_of: object = None
     unwritten: bytes | None = None

@@ -33,7 +33,7 @@ class DaemonMemory:
     page: KeptPage = field(default_factory=KeptPage)
 
     def complain(self, complaint: str) -> None:
-        """Log what is wrong, once for as long as it stays the same."""
+        """Log what is wrong, once as long as it stays the same."""
         if complaint != self.complaint:
             _log.warning("%s", complaint)
         self.complaint = complaint
@@ -52,13 +52,13 @@ def tick(
         bench: the book, with the practice as it is now.
         channels: the ways to reach the maker, or what finds them by the practice.
         kept: what one daemon remembers.
-        buttons: whether somebody waits for an answer.
+        buttons: whether the daemon waits for an answer.
     """
     kept = kept or DaemonMemory()
     try:
         _tick(bench, channels, kept, buttons)
     except NotDelivered as reason:
-        kept.complain(f"nobody could be told: {reason}")
+        kept.complain(f"the reminder could not be delivered: {reason}")
     except (TrackerError, OSError) as reason:
         kept.complain(f"no digest: {reason}")
     except Exception as reason:  # one bad morning must not end the mornings after it
@@ -93,7 +93,7 @@ def run(
     heartbeat_s: float = HEARTBEAT_S,
     buttons: bool = False,
 ) -> None:
-    """Tick until a signal says stop. One daemon a book.
+    """Tick until a signal says stop. One daemon for each book.
 
     APScheduler arms the job by the wall clock, which jumps and stands still in sleep; so a
     wait on the monotonic clock pokes the job at every heartbeat as well.
@@ -106,7 +106,7 @@ def run(
     stop = Event()
     for name in ("SIGTERM", "SIGINT", "SIGHUP"):
         number = getattr(signal, name, None)  # Windows has no SIGHUP
-        # What nohup or a shell's & had ignored stays so.
+        # A signal that nohup or a shell's & ignores stays ignored.
         if number and signal.getsignal(number) is not signal.SIG_IGN:
             signal.signal(number, lambda *_: stop.set())
     kept = DaemonMemory()

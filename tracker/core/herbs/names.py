@@ -50,13 +50,13 @@ class PlantsMeant(NamedTuple):
 
 
 class Named(NamedTuple):
-    """A herb as it is to be written down, and what the maker should hear about it.
+    """A herb as it is to be written down, and what to tell the maker about it.
 
     Attributes:
         herb, common, part: for the book.
         say: a sentence for the maker; empty where nothing was completed.
-        meant: how it is written down if the plant nearest to what was typed was meant; None
-            if there is no doubt or no guess. Until somebody says so, the name stands.
+        meant: how it is written down if the nearest plant was meant; None if there is no
+            doubt or no guess. The name stays as typed until the maker confirms.
     """
 
     herb: str
@@ -167,7 +167,7 @@ def named(typed: str, *, common: str | None = None, part: str | None = None) -> 
     """A herb as it is to be written down.
 
     A Latin name stays as it was typed, its capitals set right; a common name or a genus of
-    one plant is completed; anything else stays. Nothing is completed unsaid.
+    one plant is completed, and the maker is told; anything else stays.
 
     Args:
         typed: what the maker called it.
@@ -185,7 +185,7 @@ def named(typed: str, *, common: str | None = None, part: str | None = None) -> 
     full = plant.full + part_said
     if found.how == "near":
         meant = Named(plant.latin, common or plant.common, part, full)
-        say = f"{typed}: not a name the house knows, kept as typed; near it is {full}"
+        say = f"{typed}: not a known name, kept as typed; the nearest is {full}"
         return Named(typed, common, None if part_said else part, say, meant)
     herb = _as_written(typed, plant, found)
     say = {"latin": full, "synonym": f"{herb}, kept as typed, is {full}"}.get(

@@ -82,7 +82,7 @@ def with_like_parts(parts: frozenset[str]) -> frozenset[str]:
 
 
 def touches(limit: frozenset[str], used: frozenset[str]) -> bool:
-    """Whether what is said of some parts holds for those used; it does if these are unknown.
+    """Whether a statement about some parts holds for those used; it does if these are unknown.
 
     No limit is all parts.
     """

@@ -43,7 +43,7 @@ def singular(word: str) -> str:
 def slips(typed: Words, meant: Words) -> int | None:
     """How many slips lie between two names of as many words; None if it is another name.
 
-    Short words bear no slip, and a name of one word bears fewer than one of two, since there
+    Short words allow no slip, and a name of one word allows fewer than one of two, since there
     is no second word to confirm it: Digitaria is a grass, and pansy no tansy. A single
     letter stands for any word it begins.
     """
@@ -55,7 +55,7 @@ def slips(typed: Words, meant: Words) -> int | None:
 
 
 def latin_slips(typed: Words, meant: Words) -> int | None:
-    """The slips between a name and a species, whatever is said behind that name.
+    """The slips between a name and a species, whatever follows the name.
 
     An epithet with a hyphen counts as one word: nux-vomica.
     """

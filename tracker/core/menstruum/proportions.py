@@ -26,7 +26,7 @@ class SpiritSupply:
 
 
 def most_g(ethanol_ww: float, supplies: Sequence[SpiritSupply]) -> float:
-    """The greatest mass of a strength that the supplies can make; inf if without end.
+    """The greatest mass of a strength that the supplies can make; inf if unlimited.
 
     What is stronger than wanted and what is weaker must balance. Each side is spent from the
     supply nearest to the wanted strength, which gives most for its excess.
@@ -47,10 +47,10 @@ def most_g(ethanol_ww: float, supplies: Sequence[SpiritSupply]) -> float:
 
 
 def used_up_g(ethanol_ww: float, supplies: Sequence[SpiritSupply]) -> float:
-    """The mass of that strength which takes up every limited supply, or as much as can be.
+    """The mass of that strength which uses up every limited supply, or as much as possible.
 
-    Where the limited supplies together are too strong, the weakest of those without limit
-    makes up for it, where too weak the strongest; if there is none, something stays over.
+    If the limited supplies together are too strong, the weakest unlimited one balances them; if
+    too weak, the strongest does. If there is none, something is left over.
 
     Raises:
         ValueError: if no supply is limited, as then there is nothing to use up.
@@ -120,7 +120,7 @@ def _greatest_share_g(supplies: Sequence[SpiritSupply], mass_g: float, ethanol_g
         return highest_g
 
     def missed_g(share_g: float) -> float:
-        """By how much ethanol the others fall short of, or overdo, what is left to them."""
+        """By how much ethanol the others fall short of, or exceed, what is left to them."""
         left_ethanol_g = ethanol_g - share_g * first.ethanol_ww
         weakest, strongest = _extremes_g(rest, mass_g - share_g)
         return max(

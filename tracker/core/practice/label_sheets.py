@@ -1,4 +1,4 @@
-"""Where labels lie on paper, in millimetres: any sheet can be described, none is a maker's."""
+"""Where labels lie on paper, in millimetres: any sheet can be described; no brand is built in."""
 
 import re
 from collections.abc import Mapping
@@ -106,7 +106,7 @@ def parse_mm(text: str) -> float:
     """A length in mm: `70`, `70 mm`, `7 cm` or `2.5 in`.
 
     Raises:
-        MisusedError: it is none.
+        MisusedError: it is not a length.
     """
     found = re.fullmatch(
         r"([0-9]{1,4}(?:\.[0-9]{1,4})?)\s*(mm|cm|in|inch|inches|)", text.strip().lower()

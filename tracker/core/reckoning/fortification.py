@@ -16,7 +16,7 @@ STRONG_PCT_VOL = 95.0
 
 @dataclass(frozen=True, slots=True)
 class Addition:
-    """So much spirit of a strength to pour in, ml."""
+    """How much spirit of a strength to pour in, ml."""
 
     ethanol_pct_vol: float
     ml: float
@@ -27,7 +27,7 @@ class Keeping:
     """How a strength is judged, and what would bring it to where it is fine.
 
     Attributes:
-        level: as `menstruum.keeping.verdict` has it.
+        level: as `menstruum.preservation` gives it.
         reason: a sentence for the maker.
         target_pct_vol: the strength below which the maker is cautious.
         additions: each enough by itself; empty where it is fine or cannot be reckoned.

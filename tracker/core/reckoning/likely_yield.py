@@ -1,4 +1,4 @@
-"""What a pressing is likely to give, learnt from the maker's own earlier ones.
+"""What a pressing is likely to give, estimated from the maker's own earlier ones.
 
 A herb's marc holds back so many ml per gram. The handbook's band for a method counts as a
 few pressings; the maker's own move it, the more of them the further.
@@ -19,10 +19,10 @@ HANDBOOK: Final[dict[Method, tuple[float, float]]] = {
     "in a press": amounts.HELD_IN_PRESS,
 }
 
-# So many pressings of one's own weigh as much as the handbook: a choice, no source.
+# How many of the maker's own pressings weigh as much as the handbook: a choice, no source.
 HANDBOOK_WEIGHT: Final = 4
 
-# Where the handbook has no band (fresh herb), so many are the least that make one.
+# The least pressings that make a band where the handbook has none (fresh herb).
 LEAST_ALONE: Final = 3
 
 # A band is never narrower than this either way, ml per g: jugs and scales of a kitchen.
@@ -55,14 +55,14 @@ class Likely:
 
 
 def method_of(how: str | None) -> Method | None:
-    """The method a pressing was done by; None where nobody said."""
+    """The method a pressing was done by; None if not stated."""
     if how is None:
         return None
     return "in a press" if "press" in how.lower() else "by hand"
 
 
 def hold_back(held: Sequence[float], handbook: tuple[float, float] | None) -> HoldBack | None:
-    """The likely hold-back after these pressings, begun from the handbook's band.
+    """The likely hold-back after these pressings, starting from the handbook's band.
 
     Args:
         held: ml per g of each earlier pressing; their order does not matter.
@@ -132,7 +132,7 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
 
     Args:
         jar: the jar, its herb weighed.
-        others: jars of the same book; those that tell nothing are passed over.
+        others: jars of the same book; those without usable figures are skipped.
         method: by hand or in a press.
 
     Returns:
@@ -152,7 +152,7 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
 
 
 def likely_by_method(jar: Jar, others: Sequence[Jar], how: str | None = None) -> tuple[Likely, ...]:
-    """What pressing is likely to give by one method, or by each where none is named."""
+    """What pressing is likely to give by one method, or by each if none is named."""
     named = method_of(how)
     methods = METHODS if named is None else (named,)
     found = (likely_ml(jar, others, method) for method in methods)
@@ -160,7 +160,7 @@ def likely_by_method(jar: Jar, others: Sequence[Jar], how: str | None = None) ->
 
 
 def is_odd(jar: Jar, pressed_ml: float, likely: Sequence[Likely]) -> bool:
-    """Whether a yield wants a second look.
+    """Whether a yield deserves a second look.
 
     It does outside every band by more than a twentieth of what was poured; where there is no
     band, below half of what was poured.
@@ -181,7 +181,7 @@ def if_ounces_ml(
 
     Args:
         pressed_ml: the odd yield as it was understood.
-        jar: the jar it is said of.
+        jar: the jar that was pressed.
         likely: the bands that hold for it.
         ounce_ml: ml of the fluid ounce in use.
 

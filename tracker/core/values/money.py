@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
 
-# What may stand in the book for an amount of money: at most six digits after the point.
+# How the book writes an amount of money: at most six digits after the point.
 MONEY = r"^[0-9]{1,9}(\.[0-9]{1,6})?$"
 _MONEY = re.compile(MONEY)
 
@@ -18,7 +18,7 @@ def is_money(text: str) -> bool:
 
 
 def rounded_money(amount: Fraction, step: Decimal = CENT) -> Decimal:
-    """The amount to the nearest step, a half away from nought."""
+    """The amount to the nearest step, a half away from zero."""
     steps = abs(amount) / Fraction(step)
     whole = Decimal(int(steps + Fraction(1, 2))) * step
     return whole if amount >= 0 else -whole

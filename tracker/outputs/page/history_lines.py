@@ -11,7 +11,7 @@ from tracker.outputs.words.fact_lines import number
 
 
 class HistoryLine(msgspec.Struct, frozen=True):
-    """One line of a history; `mark` says that it no longer counts as it stands."""
+    """One line of a history; `mark` says if it no longer counts as written."""
 
     when: str
     said: str
@@ -38,7 +38,7 @@ def _lines(answers: Sequence[Answer]) -> Iterator[HistoryLine]:
 
 
 def _is_plain_shake(answer: Answer) -> bool:
-    """Whether it is a shake with nothing said of it and nothing amended."""
+    """Whether it is a shake without a note and without an amendment."""
     said = str(answer["said"])
     is_remarked = " – " in said
     return (

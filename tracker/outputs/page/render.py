@@ -1,4 +1,4 @@
-"""Contents and templates -> the bytes of a page. Every text is escaped by jinja2."""
+"""The page from its contents and templates, as bytes. Every text is escaped by jinja2."""
 
 import re
 from base64 import b64encode
@@ -56,7 +56,7 @@ def _style() -> tuple[Markup, str]:
 
 
 def whole_page(contents: ShelfPage) -> bytes:
-    """The shelf as one HTML file that needs nothing beside it."""
+    """The shelf as one self-contained HTML file."""
     style, digest = _style()
     text = (
         _templates()

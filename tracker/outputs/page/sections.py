@@ -1,4 +1,4 @@
-"""What stands on the page, as plain data: the shelf, the practice and the day in, words out."""
+"""The contents of the page as plain data, from the shelf, the practice and the day."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -31,7 +31,7 @@ SECTIONS = (
 # Whose charge, and which code of it: two things may have come to one code.
 Anchors = dict[tuple[str, str], str]
 
-# A learnt yield rests on so many earlier jars at most, the newest: as `show` takes them.
+# A likely yield rests on at most this many earlier jars, the newest, as on `show`.
 _MOST_ALIKE = 60
 
 
@@ -107,10 +107,10 @@ def shelf_page(
     *,
     missing: int = 0,
 ) -> ShelfPage:
-    """What the page says of these jars on a day.
+    """What the page shows about these jars on a day.
 
     Args:
-        jars: every jar there ever was, as it stood on that day.
+        jars: every jar of the book, as it was on that day.
         practice: the rules in force.
         today: the maker's day.
         histories: every line about each jar, by its id.
@@ -239,7 +239,7 @@ def _gathered(rows: Sequence[tuple[str, str]]) -> tuple[tuple[str, tuple[str, ..
 
 
 def _done(jars: Iterable[Jar], today: date, anchors: Anchors) -> Iterator[tuple[PageName, str]]:
-    """The jars of which nothing is left, the newest first."""
+    """The jars with nothing left, the newest first."""
     for jar in sorted(jars, key=lambda one: one.charged.start, reverse=True):
         if jar.is_live:
             continue

@@ -36,7 +36,7 @@ HandoutCell = tuple[Run, ...]
 
 
 class HandoutRow(NamedTuple):
-    """One jar: a cell for each heading. `heed` is what its plant asks care for."""
+    """One jar: a cell for each heading. `heed` are the cautions about its plant."""
 
     cells: tuple[HandoutCell, ...]
     heed: str | None
@@ -44,7 +44,7 @@ class HandoutRow(NamedTuple):
 
 
 def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
-    """What the handout says of one jar or extract."""
+    """What the handout says about one jar or extract."""
     jar, known_of = thing.jar, summary(thing, today)
     careful = cautions(jar)
     plant = short(one for one in careful if one.kind == "plant")
@@ -76,7 +76,7 @@ def _name(thing: Thing, known_of: Answer) -> HandoutCell:
 
 
 def _next(thing: Thing, practice: Practice, today: date) -> str:
-    """The day that matters to a class: when to press, until it is pressed."""
+    """The day that matters to a class: the press day until it is pressed."""
     jar = thing.jar
     pressing = thing.extract is None and jar.is_macerating and not jar.on_hold
     return press_from(jar) if pressing else next_step_line(thing, practice, today)
@@ -145,7 +145,7 @@ def _paged(
 
 
 def _foot(rows: Iterable[HandoutRow]) -> str:
-    """What to heed on this page, once for all of its jars."""
+    """The cautions for this page, once for all of its jars."""
     rows = list(rows)
     heed = [row.heed for row in rows if row.heed]
     fire = [FLAMMABLE] if any(row.flammable for row in rows) else []

@@ -1,4 +1,4 @@
-"""A batch record as sections of rows, in its words: nothing here knows of paper's measures."""
+"""A batch record as sections of rows, in words, without a layout."""
 
 from collections.abc import Iterable, Sequence
 from datetime import tzinfo

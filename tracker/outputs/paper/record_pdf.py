@@ -84,7 +84,7 @@ def _foot(pen: Pen, page_mm: tuple[float, float], code: str, count: str) -> list
     left, right = MARGIN_MM, page_mm[0] - MARGIN_MM
     baseline = page_mm[1] - MARGIN_MM - 0.5
     name = shown(f"Batch record {code}")
-    # A code of any length stands on one line: it is set smaller rather than broken.
+    # A code of any length is set on one line, smaller rather than broken.
     room = right - left - 25
     size_pt = min(_TEXT_PT, room / pen.width(name, ""))
     end = right - pen.width(count, "") * _TEXT_PT

@@ -1,4 +1,4 @@
-"""Days as paper says them: with the month in letters and the year in full."""
+"""Days as printed on paper: the month in letters and the year in full."""
 
 from datetime import date
 

@@ -78,7 +78,7 @@ class Life(msgspec.Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The picture for who does not see it."""
+        """The picture in words, for people who cannot see it."""
         shakes = len(self.of("shaken"))
         said = [
             f"{one.said} {one.days}" if one.kind != "today" else f"today is {one.first}"
@@ -120,7 +120,7 @@ def _of_the_jar(jar: Jar) -> Iterator[Moment]:
         yield Moment("charged", charged.earliest, charged.latest, "blended")
         yield from _of_the_extracts(jar)
         return
-    # A day nobody knows has no place on a line: it stands where it was written down.
+    # An unknown day has no place on a line: it is drawn where it was written down.
     first = charged.latest if charged.precision == "unknown" else charged.earliest
     unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
     yield Moment("charged", first, charged.latest, f"charged{unknown}")

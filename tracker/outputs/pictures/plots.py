@@ -58,7 +58,7 @@ def _number(day: date) -> int:
 
 
 def _dates_along(axes: "Axes", first: date, last: date, most_ticks: int = _MOST_TICKS) -> None:
-    """Months or years under an axis of day numbers; its first and last day where none fits."""
+    """Months or years under an axis of day numbers; its first and last day if none fits."""
     days = [first, last]
     for step in STEPS:
         found = list(month_starts(first, last, step))

@@ -50,7 +50,7 @@ class ByMethod(msgspec.Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The picture for who does not see it."""
+        """The picture in words, for people who cannot see it."""
         least, middle, most = self.given_pct
         return (
             f"{self.method}, {self.form} herb: {len(self.pressings)}, "

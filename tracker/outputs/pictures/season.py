@@ -70,7 +70,7 @@ class Season(msgspec.Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The picture for who does not see it."""
+        """The picture in words, for people who cannot see it."""
         said = [f"before {self.months[0].name}: {_counted(self.before)}"] if self.before else []
         said += [f"{one.name}: {_counted(one.falls)}" for one in self.months if one.falls]
         said += [f"later: {_counted(self.later)}"] if self.later else []
@@ -84,7 +84,7 @@ def _counted(falls: Iterable[Fall]) -> str:
 
 
 def season(jars: Iterable[Jar], today: date, *, months: int = 12) -> Season:
-    """What falls in each of so many months from this one on.
+    """What falls in each of the months from this one on.
 
     Args:
         jars: the shelf.
@@ -132,7 +132,7 @@ def lines(found: Season, *, total: int, colour: bool) -> list[str]:
 
 
 def _side_by_side(found: Season, colour: bool) -> Iterator[list[str]]:
-    """Twelve months to a strip, so that two years stand one above the other."""
+    """Twelve months to a strip, so that two years line up."""
     for start in range(0, len(found.months), 12):
         part = found.months[start : start + 12]
         is_last = start + 12 >= len(found.months)

@@ -35,7 +35,7 @@ def batch_record(
     Args:
         code: what it goes by.
         jar: the batch; None where nothing in force opens it, and only its lines are left.
-        entries: every line ever told of it.
+        entries: every line about it.
         around: lots and flows.
         book: what the record was taken from.
         now: the present, aware.

@@ -102,7 +102,7 @@ def _lot(lot: Lot) -> str:
 
 
 def given_of(ahead: Iterable[Line], graph: Graph) -> list[GivenOut]:
-    """Everything of it that was given out, be it by way of a blend; first things first."""
+    """Everything of it that was given out, also by way of a blend, the earliest first."""
     edges = [line.edge for line in ahead if line.node.kind in ("reference", "given")]
     return [
         GivenOut(

@@ -43,7 +43,7 @@ def text(
 
 
 def _wrapped(said: str, indent: int, more: int | None = None) -> list[str]:
-    """A text in lines; those after the first stand `more` in."""
+    """A text in lines; those after the first are indented by `more`."""
     after = " " * (indent + 2 if more is None else more)
     return wrap(
         shown(said),

@@ -69,7 +69,7 @@ def accounted(one: ExtractYield) -> list[str]:
 
 
 def bottle(one: BottleLeft) -> str:
-    """A bottle without its code: what is left, when it was filled, how it stands."""
+    """A bottle without its code: what is left, when it was filled, its state."""
     return f"{ml(one.left_ml)} left of {ml(one.size_ml)}, filled {one.filled}, {one.state}"
 
 

@@ -47,7 +47,7 @@ def yields_of(jar: Jar, today: date) -> Iterable[ExtractYield]:
 
 
 def _possible_ml(extract: Extract) -> float | None:
-    """All the liquid there was before the pressing or blending; None where nobody can know.
+    """All the liquid there was before the pressing or blending; None if it cannot be known.
 
     What was poured in later changed what it is made of.
     """

@@ -1,4 +1,4 @@
-"""Each fact as a person would say it, in one line."""
+"""Each fact in words, in one line."""
 
 from tracker.core.facts.amendments import (
     Away,
@@ -107,7 +107,7 @@ def _amends(fact: Corrected | Struck | SameAs) -> str:
         case Struck():
             return f"strikes {number(fact.event)}{why}"
         case SameAs():
-            return f"the same happening: {number(fact.event)} is {number(fact.stands)}{why}"
+            return f"the same event: {number(fact.event)} is {number(fact.stands)}{why}"
 
 
 def number(event_id: str) -> str:

@@ -14,7 +14,7 @@ def herb_name(jar: Jar) -> str:
 
 
 def narrow_name(name: str, cells: int) -> str:
-    """A name for a narrow column, the genus by its letter if it is longer than so many cells.
+    """A name for a narrow column, the genus by its letter if it is longer than this many cells.
 
     `C. officinalis flower, dried`; a name that is no Latin binomial stays whole.
     """

@@ -47,7 +47,7 @@ class TooSmallError(TrackerError):
         super().__init__(
             f"A label of {wide:g} x {high:g} mm is too small for {label.code}.",
             where="what it must say, at the smallest size that can be read",
-            do="take a larger one with --size or --sheet, or --lid, which says less.",
+            do="use a larger one with --size or --sheet, or --lid, which says less.",
         )
 
 

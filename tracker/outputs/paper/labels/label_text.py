@@ -1,4 +1,4 @@
-"""What a label says of a jar, an extract or a bottle, as data: nothing here knows of paper."""
+"""What a label says about a jar, an extract or a bottle, as data without a layout."""
 
 from datetime import date
 from typing import Literal, NamedTuple
@@ -73,7 +73,7 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
 
 
 def lid(thing: Thing, practice: Practice, today: date) -> Label:
-    """What the label of a lid says: the code, the name, the next step, and what to heed."""
+    """What the label of a lid says: the code, the name, the next step and the cautions."""
     names = _names(thing.jar, summary(thing, today), short=True)
     foot = [_hold(today)] if summary(thing, today)["on_hold"] else []
     return _plain(
@@ -128,7 +128,7 @@ def _pour(pour: Poured) -> str:
 
 
 def next_step_line(thing: Thing, practice: Practice, today: date) -> str:
-    """What the thing wants next and when, with the day in full: a label stays for months."""
+    """What is due next and when, with the day in full: a label stays for months."""
     jar, extract = thing.jar, thing.extract
     if extract is None and jar.ended is not None:
         extract = jar.pressing
@@ -202,7 +202,7 @@ def _hold(today: date) -> LabelLine:
 
 
 def _plain(made: Label) -> Label:
-    """Whatever stood in an old line of the book, no control code goes on paper."""
+    """The label without control codes, which an old line of the book may hold."""
     return made._replace(lines=_shown(made.lines), foot=_shown(made.foot))
 
 
