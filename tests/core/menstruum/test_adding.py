@@ -4,10 +4,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from tests.core.menstruum.by_volume import water_from_g
 from tests.core.menstruum.published import rows
 from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum.addition import ml_to_strength
-from tracker.core.menstruum.mixture import Part, herb_water_part, mixture
+from tracker.core.menstruum.mixture import Part, mixture
 
 WATER = Part("water", 1)
 
@@ -52,7 +53,7 @@ def test_water_to_reduce_proof_is_that_of_the_regulation(proof, wanted_proof, ga
 
 def test_a_weak_fresh_jar_is_told_what_to_add():
     """Fresh herb in 40 % spirit is the common trap; the answer must reach the target."""
-    jar = [spirit(500, 40), herb_water_part(250, 80)]
+    jar = [spirit(500, 40), water_from_g(250 * 0.8)]
 
     added_ml = ml_to_strength(jar, spirit(1, 95), 35)
 

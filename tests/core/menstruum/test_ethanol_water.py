@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.core.menstruum.by_volume import volume_fraction
 from tests.core.menstruum.published import oiml_r22, rows
 from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum.ethanol_water import (
     density_kg_m3,
     mass_fraction,
-    volume_fraction,
 )
 
 shares = st.floats(min_value=0.0, max_value=1.0)
@@ -150,8 +150,6 @@ def test_nothing_is_reckoned_outside_the_formula(ethanol_ww, celsius):
     """OIML R 22 (1975) holds from -20 to 40 °C."""
     with pytest.raises(ValueError, match="must be within"):
         density_kg_m3(ethanol_ww, celsius)
-    with pytest.raises(ValueError, match="must be within"):
-        volume_fraction(ethanol_ww, celsius)
     with pytest.raises(ValueError, match="must be within"):
         mass_fraction(ethanol_ww, celsius)
 

@@ -109,29 +109,6 @@ def density_kg_m3(ethanol_ww: float, celsius: float = REFERENCE_C) -> float:
     return value
 
 
-def volume_fraction(ethanol_ww: float, reference_c: float = REFERENCE_C) -> float:
-    """Strength by volume of a mixture whose strength by mass is known.
-
-    The volume is that of the pure ethanol in the mixture over that of the mixture, both at
-    the reference temperature.
-
-    Args:
-        ethanol_ww: ethanol as a mass fraction, 0 to 1.
-        reference_c: temperature at which volumes are meant, -20 to 40 °C.
-
-    Returns:
-        Volume fraction, 0 to 1.
-
-    Raises:
-        ValueError: outside those ranges.
-
-    Source:
-        OIML R 22 (1975), definition of alcoholic strength by volume.
-    """
-    mixture = density_kg_m3(ethanol_ww, reference_c)
-    return min(1.0, ethanol_ww * mixture / density_kg_m3(1.0, reference_c))
-
-
 def mass_fraction(ethanol_vv: float, reference_c: float = REFERENCE_C) -> float:
     """Strength by mass of a mixture whose strength by volume is known.
 
@@ -140,13 +117,14 @@ def mass_fraction(ethanol_vv: float, reference_c: float = REFERENCE_C) -> float:
         reference_c: temperature at which the volume is meant, -20 to 40 °C.
 
     Returns:
-        Mass fraction, 0 to 1; undoes `volume_fraction` to better than 1e-12.
+        Mass fraction, 0 to 1, to better than 1e-12.
 
     Raises:
         ValueError: outside those ranges.
 
     Source:
-        OIML R 22 (1975), the general formula turned round by Newton's method.
+        OIML R 22 (1975), definition of alcoholic strength by volume, and the general formula
+        inverted by Newton's method.
     """
     _check_share("ethanol_vv", ethanol_vv)
     powers = _powers_of_mass_fraction(reference_c)
