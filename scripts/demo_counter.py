@@ -79,7 +79,7 @@ def give_out(
 
 
 def count_shelf(house: House, *, is_last: bool) -> None:
-    """Count what stands on the shelf; a little is missing here and there."""
+    """Count the shelf; a little is missing here and there."""
     for jar, extract in in_stock(house):
         if extract.filtered_ml is None or (is_last and not house.plans[jar.id].counted):
             continue

@@ -37,7 +37,7 @@ Step = Callable[[], object]
 
 
 class QuietBench(Bench):
-    """A bench on a book that nobody else writes: it is not read anew before every line."""
+    """A bench on a book with no other writer: it is not read again before every line."""
 
     def damages(self) -> list[Damage]:
         """None: every line was written a moment ago, and by this script."""
@@ -49,13 +49,13 @@ class QuietBench(Bench):
 
 
 def ago(days: int) -> date:
-    """The day so many days before the last day of the book."""
+    """The day this many days before the last day of the book."""
     return LAST - timedelta(days=days)
 
 
 @dataclass(slots=True)
 class Plan:
-    """A jar the house means to make: when it is charged and pressed, and what is odd of it."""
+    """A planned jar: when it is charged and pressed, and what is odd about it."""
 
     recipe: Recipe
     charged: date
@@ -104,7 +104,7 @@ class House:
 
     @property
     def practice(self) -> Practice:
-        """The house's own rules."""
+        """The dispensary's rules."""
         return self.bench().practice
 
     def _new_id(self) -> str:
@@ -142,7 +142,7 @@ class House:
         return entry.id
 
     def _learn(self, entry: Entry) -> None:
-        """Keep what was written, for folding a jar anew costs less than asking the disk."""
+        """Keep what was written: folding a jar again costs less than reading the disk."""
         self._entries[entry.id] = entry
         for jar_id in entry.jars:
             self._of_jar[jar_id].append(entry)

@@ -42,7 +42,7 @@ def whole_day(day: date) -> When:
 
 
 def poured(plan: Plan, herb_g: float) -> tuple[Pour, ...]:
-    """The pours for so much herb, measured to 10 ml."""
+    """The pours for that much herb, measured to 10 ml."""
     whole_ml = herb_g * plan.recipe.ratio
     return tuple(
         pour(f"{10 * round(whole_ml * share / 10)} ml {what}")
@@ -174,7 +174,7 @@ def shake_round(house: House, who: str, day: date) -> None:
 
 
 def pressing(house: House, jar: Jar, plan: Plan, volume: str) -> Pressed:
-    """The fact of a pressing that gave so much."""
+    """The fact of a pressing with that yield."""
     amount = millilitres(volume)
     how = plan.recipe.how
     return Pressed(

@@ -1,4 +1,4 @@
-"""A button pressed on a notice, answered as the command would answer it."""
+"""A button pressed on a notice, recorded as the command would record it."""
 
 import logging
 import sys
@@ -26,7 +26,7 @@ _log = logging.getLogger("stillroom")
 
 
 def stillroom_command() -> list[str]:
-    """How this very stillroom is started again, wherever it was installed."""
+    """The command that starts this same installation of stillroom."""
     beside = Path(sys.executable).with_name(Path(sys.argv[0]).name)
     for script in (Path(sys.argv[0]), beside):
         if script.stem == "stillroom" and script.is_file():
@@ -35,10 +35,10 @@ def stillroom_command() -> list[str]:
 
 
 class AnsweringDesktop:
-    """The desktop, with somebody listening to its buttons until the next notice.
+    """The desktop, with a thread listening to its buttons until the next notice.
 
-    A thread waits for the press, so that the clock goes on being watched; the connection is
-    hung up before anybody else uses the desktop.
+    The thread waits for the press while the daemon goes on watching the clock. Its connection
+    is closed before the desktop is used again.
     """
 
     def __init__(self, desktop: DesktopBus, bench: Bench) -> None:
@@ -51,7 +51,7 @@ class AnsweringDesktop:
         return self._desktop.name
 
     def deliver(self, notice: Notice) -> None:
-        """Show the notice and wait for its buttons beside.
+        """Show the notice and wait for its buttons in the background.
 
         Raises:
             NotDelivered: as the desktop says.
@@ -74,10 +74,10 @@ class AnsweringDesktop:
         while pressed is None and self._desktop.listening:
             pressed = self._desktop.wait_for_action(_LISTEN_S)
         if pressed is not None:
-            answer(self._bench.fresh(), pressed, notice.codes.get(pressed, ()))
+            record_press(self._bench.fresh(), pressed, notice.codes.get(pressed, ()))
 
 
-def answer(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
+def record_press(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
     """Record what a button says; what no longer fits is only logged."""
     try:
         if pressed == "shaken":

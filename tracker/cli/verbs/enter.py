@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Annotated, cast
 
 import typer
@@ -18,6 +17,7 @@ from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.cli.lines import LINE, Line, read_page
 from tracker.cli.sheet import DryRun, Page, Sheet, Sure, When_, Who, asked_until_sure
 from tracker.core.values.errors import MisusedError
+from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
 from tracker.core.values.times import When, parse_when
 from tracker.journal.file_marks import marks
@@ -156,7 +156,7 @@ def _verb(verb: str, group: typer.Context) -> TyperCommand:
         )
     command = parent.get_command(group, verb)
     if command is None:
-        near = get_close_matches(verb, parent.list_commands(group), n=1)
+        near = near_names(verb, parent.list_commands(group))
         hint = f"did you mean {near[0]}? " if near else ""
         raise MisusedError(
             f"{verb!r} is no verb.",

@@ -12,7 +12,7 @@ from tracker.cli.pdf_file import missing_letters, tell_written, write_pdf
 from tracker.cli.sheet import Sheet as Recording
 from tracker.cli.sheet import about_of, recording
 from tracker.core.facts.amendments import Labelled
-from tracker.core.practice.label_sheets import Sheet, parse_size, single
+from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
 from tracker.core.shelf.things import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
@@ -95,7 +95,7 @@ def handout(
 ) -> None:
     """Many jars on one page, with the next date of each; without codes, those on the herb."""
     from tracker.outputs.paper.handouts import handout as handout_pdf
-    from tracker.outputs.paper.handouts import page_of, row
+    from tracker.outputs.paper.handouts import lying_page_mm, row
 
     desk = Desk(context.obj)
     bench = desk.bench
@@ -106,7 +106,7 @@ def handout(
     else:
         jars = bench.jars(live_only=True, on=day)
         found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]
-    page = page_of(_sheet(practice, None, None, lid=False)[1].page_mm)
+    page = lying_page_mm(_sheet(practice, None, None, lid=False)[1].page_mm)
     rows = [row(thing, practice, today) for thing in found]
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page)
     file = to or Path("handout.pdf")
@@ -123,7 +123,7 @@ def _print(file: Path, made: "Printed") -> None:
 
 def _sheet(
     practice: Practice, name: str | None, size: str | None, *, lid: bool
-) -> tuple[str, Sheet]:
+) -> tuple[str, LabelSheet]:
     """What to print on, and how it is called."""
     if name and size:
         raise MisusedError(

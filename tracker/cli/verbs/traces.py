@@ -28,6 +28,7 @@ from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.things import Flag, Jar, Lot
 from tracker.core.values.errors import MisusedError, UnknownCodeError
+from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import traces
 from tracker.outputs.terminal.table import styled
@@ -88,10 +89,7 @@ def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) ->
     every = {node.id for node in graph.names if node.kind == "reference"}
     wanted = [one for one in every if one.casefold() == reference.strip().casefold()]
     if not wanted:
-        from difflib import get_close_matches
-
-        near = get_close_matches(reference, sorted(every), cutoff=0.5)
-        raise UnknownCodeError(reference, near, list_verb="trace CODE")
+        raise UnknownCodeError(reference, near_names(reference, every), list_verb="trace CODE")
     return Node("reference", wanted[0])
 
 

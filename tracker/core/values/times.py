@@ -120,7 +120,7 @@ def parse_when(text: str, now: datetime, hemisphere: Hemisphere = "north") -> Wh
     try:
         when = _dated(words, now, zone, hemisphere)
         if not FIRST_YEAR <= when.earliest.year <= when.latest.year <= LAST_YEAR:
-            raise ValueError("nobody's jar is that old, or that young")
+            raise ValueError("outside the years a jar can be from")
         return when
     except (ValueError, OverflowError) as reason:
         raise MisusedError(
@@ -171,7 +171,7 @@ class Period(msgspec.Struct, frozen=True):
         return add_months(day, self.months) + timedelta(days=self.days)
 
     def before(self, day: date) -> date:
-        """The day this long before `day`, reckoned the same way."""
+        """The day this long before `day`, counted the same way."""
         return add_months(day, -self.months) - timedelta(days=self.days)
 
     @property

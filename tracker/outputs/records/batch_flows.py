@@ -9,8 +9,9 @@ from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.kinds import pours_of
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.things import Jar, Lot
-from tracker.outputs.records.batch_parts import Component, GivenOut, Part
-from tracker.outputs.view.answers import herb_name, rounded
+from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
+from tracker.outputs.view.answers import rounded
+from tracker.outputs.words.plant_names import herb_name
 
 
 class Around(msgspec.Struct, frozen=True):
@@ -63,7 +64,7 @@ def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ..
     return (lot_id, None, None) if lot is None else (lot.code, lot.where, lot.their_lot)
 
 
-def parts_of(jar: Jar, around: Around) -> Iterable[Part]:
+def parts_of(jar: Jar, around: Around) -> Iterable[BlendPart]:
     """The jars, extracts and bottles that flowed into it, with the lots behind each."""
     graph = around.graph
     for node in [one for one in graph.names if one.id == jar.id]:
@@ -72,7 +73,7 @@ def parts_of(jar: Jar, around: Around) -> Iterable[Part]:
                 continue
             behind = [line.node for line in backwards(graph, edge.source)]
             source = around.jars.get(edge.source.id)
-            yield Part(
+            yield BlendPart(
                 graph.names[edge.source],
                 "" if source is None else herb_name(source),
                 edge.how,
@@ -99,7 +100,7 @@ def _lot(lot: Lot) -> str:
 
 
 def given_of(ahead: Iterable[Line], graph: Graph) -> list[GivenOut]:
-    """Everything of it that was given out, be it by way of a blend; first things first."""
+    """Everything of it that was given out, also by way of a blend, the earliest first."""
     edges = [line.edge for line in ahead if line.node.kind in ("reference", "given")]
     return [
         GivenOut(

@@ -1,4 +1,4 @@
-"""The lines of a batch in both readings: what was written, and what holds now."""
+"""The lines of a batch, each as it was written and as it is now."""
 
 from collections.abc import Iterable, Sequence
 
@@ -13,7 +13,7 @@ from tracker.outputs.words.fact_lines import said
 
 
 def steps_of(entries: Sequence[Entry]) -> Iterable[Step]:
-    """Every line, with what it says now and all that was later said of it."""
+    """Every line, with what it says now and what amended it later."""
     amended = amendments(entries)
     settled = {one.id: one for one in settle(each_once(list(entries))[0]).entries}
     alive = in_force(entries)
