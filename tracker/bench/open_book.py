@@ -227,6 +227,8 @@ class OpenBook:
         self, entry: Entry, findings: list[Finding], misfits: list[Flag], *, sure: bool
     ) -> Amended:
         amended = admit_amendment(self._life, entry, self._bench.practice, self._surroundings)
+        if amended.now is not None and not isinstance(amended.now.fact, Unknown):
+            validated(amended.now.fact)
         findings += _judge(amended.verdict, sure=sure)
         misfits += new_flags(self._life.lives, amended.lives, self._loaded)
         self._life.replace(entry, amended.lives)

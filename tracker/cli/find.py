@@ -7,7 +7,7 @@ from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.things import Lot, Thing, a_kind
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.read import read_book
@@ -29,6 +29,21 @@ def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot
         if lot is None:
             raise
         return lot
+
+
+def jar_of(thing: Thing, done: str) -> Thing:
+    """The jar a code names.
+
+    Raises:
+        RefusedError: an extract or a bottle.
+    """
+    if thing.kind == "jar":
+        return thing
+    raise RefusedError(
+        thing.code,
+        f"it is {a_kind(thing)}, and only a jar can be {done}",
+        do=f"name the jar: {thing.jar.code}.",
+    )
 
 
 def extract_of(thing: Thing, done: str) -> Thing:

@@ -20,7 +20,7 @@ from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.codes import is_lot_code
-from tracker.core.shelf.things import Jar, Lot, Thing
+from tracker.core.shelf.things import Jar, Lot, Thing, a_kind
 from tracker.core.values.errors import (
     MisusedError,
     RefusedError,
@@ -101,7 +101,7 @@ class Sheet:
                 raise unknown from None
             raise RefusedError(
                 thing.code,
-                f"it is a {thing.kind}, and a lot is needed",
+                f"it is {a_kind(thing)}, and a lot is needed",
                 do="name a lot, such as LOT-26-01.",
             ) from None
 
@@ -195,7 +195,7 @@ def gathered(desk: Desk) -> Iterator[Sheet]:
         sheet = Sheet(desk, book, _when(desk, book))
         yield sheet
         sheet.admit()
-        if sheet.drafts and not desk.dry_run:
+        if not desk.dry_run:
             sheet.write()
         lines = sheet.said()
     sheet.answer(lines)

@@ -12,7 +12,7 @@ from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.cli.verbs.charge import next_codes
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
 from tracker.core.facts.fields import Portion
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
+from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing, a_kind
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
@@ -242,9 +242,9 @@ def refill(
     filled = _volume(desk, amount)
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        own = code.rpartition("/")[0]
-        taken = extract_of(sheet.find(source or own), "refilled from")
         much_ml = filled.value if filled else _room_ml(thing)
+        own = thing.code.rpartition("/")[0]
+        taken = extract_of(sheet.find(source or own), "refilled from")
         fact = Refilled(
             by=desk.by,
             note=desk.note,
@@ -265,7 +265,7 @@ def _room_ml(thing: Thing) -> float:
     if bottle is None:
         raise RefusedError(
             thing.code,
-            f"it is a {thing.kind}, and only a bottle can be refilled",
+            f"it is {a_kind(thing)}, and only a bottle can be refilled",
             do="name the bottle, such as CAOF-26-01A/1.",
         )
     room_ml = bottle.size_ml - bottle.volume_ml

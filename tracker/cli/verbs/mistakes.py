@@ -76,7 +76,7 @@ def same(
             note=desk.note,
             event=second.id,
             stands=first.id,
-            jars=first.jars,
+            jars=tuple(dict.fromkeys([*first.jars, *second.jars])),
             why=why,
         )
         sheet.add(first.subject, fact)

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.find import extract_of
+from tracker.cli.find import extract_of, jar_of
 from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core.facts.extracts import Bottled, Filtered, Pressed
 from tracker.core.facts.fields import About, Marc
@@ -49,7 +49,7 @@ def press(
         read=lambda text: millilitres(text, practice.units),
     )
     with desk.recording() as sheet:
-        thing = sheet.find(code)
+        thing = jar_of(sheet.find(code), "pressed")
         rule = parse_period(keeps) if keeps else practice.rules[thing.jar.preparation].keeps
         fact = Pressed(
             by=desk.by,

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.find import jar_of
 from tracker.cli.pours import share_of, volume
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.cli.verbs.charge import next_codes
@@ -135,7 +136,7 @@ def join(
     with desk.recording() as sheet:
         jars = {}
         for one in named:
-            thing = sheet.find(one)
+            thing = jar_of(sheet.find(one), "joined")
             jars[thing.code] = thing.jar
         if len(jars) < 2:
             raise MisusedError("One jar alone joins nothing.", where="CODES", do="name two.")

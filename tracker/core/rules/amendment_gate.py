@@ -51,15 +51,14 @@ def admit_amendment(
     settled = settle([*lines, amendment])
     now = _standing(settled.entries, root.id)
     lives = life.folded([*lines, amendment])
-    groups: list[Iterable[Finding]] = [
-        _of_flags(settled.flags, amendment),
-        _asked(life, lives, amendment, root, now),
-    ]
+    groups: list[Iterable[Finding]] = []
+    if isinstance(amendment.fact, SameAs):
+        groups.append(_one_happening(life, amendment.fact))
+    groups.append(_of_flags(settled.flags, amendment))
+    groups.append(_asked(life, lives, amendment, root, now))
     if isinstance(amendment.fact, Corrected) and now == was:
         what = "that is what it says already"
         groups.append([Finding("whole", amendment.subject, what, "name another value")])
-    if isinstance(amendment.fact, SameAs):
-        groups.append(_one_happening(life, amendment.fact))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
         if isinstance(now.fact, Amendment):
             return Amended(Verdict.of(*groups), root, was, now, lives)

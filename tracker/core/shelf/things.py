@@ -334,6 +334,12 @@ class Thing(msgspec.Struct, frozen=True):
         return "bottle" if self.bottle else "extract" if self.extract else "jar"
 
 
+def a_kind(thing: Thing | Lot) -> str:
+    """What a thing is, with its article: `a jar`, `an extract`, `a bottle`, `a lot`."""
+    kind = "lot" if isinstance(thing, Lot) else thing.kind
+    return f"{'an' if kind == 'extract' else 'a'} {kind}"
+
+
 def things(jar: Jar) -> Iterator[Thing]:
     """The jar, then each extract followed by its bottles; a blend is its extract."""
     if jar.opened != "blended":

@@ -6,6 +6,7 @@ from datetime import date
 from tracker.core.shelf.things import Extract, Jar, Thing
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
 from tracker.outputs.view.answers import iso, rounded, state
+from tracker.outputs.words.pressing_methods import method_said
 
 
 def yields_of(jar: Jar, today: date) -> Iterable[ExtractYield]:
@@ -16,7 +17,7 @@ def yields_of(jar: Jar, today: date) -> Iterable[ExtractYield]:
         dated = extract.pressed.precision != "unknown"
         yield ExtractYield(
             code=code,
-            how=" ".join(filter(None, (extract.opened, extract.how))),
+            how=_opened(extract),
             on=str(extract.pressed),
             ml=extract.pressed_ml,
             known=extract.known,
@@ -56,3 +57,7 @@ def _possible_ml(extract: Extract) -> float | None:
     if extract.opened != "pressed" or extract.added_ml:
         return None
     return extract.made.volume_ml or None
+
+
+def _opened(extract: Extract) -> str:
+    return f"{extract.opened} {method_said(extract.how)}" if extract.how else extract.opened

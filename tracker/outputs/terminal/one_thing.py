@@ -18,6 +18,7 @@ from tracker.outputs.view.answers import days_text, ending, state
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.words.pressing_methods import method_said
 
 Row = tuple[str, str]
 
@@ -197,7 +198,7 @@ def _possible(jar: Jar, alike: Sequence[Jar]) -> str:
 def _extract(jar: Jar, extract: Extract, today: date) -> list[Row]:
     held = amounts.held_ml_per_g(jar) if extract is jar.pressing else None
     kept = "" if held is None else f"; marc held {held:.2f} ml per g"
-    how = f" {extract.how}" if extract.how else ""
+    how = f" {method_said(extract.how)}" if extract.how else ""
     left = amounts.days_left(extract, today)
     rows = [
         ("extract", jar.extract_code(extract)),

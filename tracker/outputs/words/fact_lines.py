@@ -24,6 +24,7 @@ from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.ingredients import herb, pours
+from tracker.outputs.words.pressing_methods import method_said
 
 
 def said(fact: Recorded) -> str:
@@ -81,7 +82,7 @@ def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
 
 def _pressed(fact: Pressed) -> str:
     text = f"pressed {ml(fact.volume_ml, fact.written)}"
-    text += f" {_by(fact.how)}" if fact.how else ""
+    text += f" {method_said(fact.how)}" if fact.how else ""
     text += f", marc {fact.marc}" if fact.marc else ""
     return f"{text}; keeps {parse_period(fact.keeps)}"
 
@@ -131,10 +132,6 @@ def _where(place: str | None, lid: str | None, barrier: str | None) -> str:
     text = f" to {place}" if place else ""
     text += f", {lid} lid" if lid else ""
     return text + (f", {barrier} under it" if barrier else "")
-
-
-def _by(how: str) -> str:
-    return how if how.startswith("by ") else f"by {how}" if how == "hand" else f"with {how}"
 
 
 def _value(value: object) -> str:

@@ -12,7 +12,9 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
     if held is None:
         return
     code, hold = held
-    since = f"{'it' if code == thing.code else code} is on hold since {hold.on}: {hold.why}"
+    called_back = isinstance(thing, Lot) and thing.recalled is not None
+    state = "was called back on" if called_back else "is on hold since"
+    since = f"{'it' if code == thing.code else code} {state} {hold.on}: {hold.why}"
     yield Finding(
         "hold",
         thing.code,

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from tracker.core.facts.fields import Rest
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Extract, Jar, Lot, Thing
+from tracker.core.shelf.things import Extract, Jar, Lot, Thing, a_kind
 from tracker.core.values.times import ANY_DAY, parse_period
 
 
@@ -18,7 +18,7 @@ def is_jar(thing: Thing | Lot, done: str) -> Iterator[Finding]:
         yield Finding(
             "kind",
             thing.code,
-            f"it is a {thing.kind}, and only a jar can be {done}",
+            f"it is {a_kind(thing)}, and only a jar can be {done}",
             f"name the jar: {thing.jar.code}",
         )
 
@@ -26,11 +26,10 @@ def is_jar(thing: Thing | Lot, done: str) -> Iterator[Finding]:
 def is_extract(thing: Thing | Lot, done: str) -> Iterator[Finding]:
     """Refuse a jar, bottle or lot where only an extract will do."""
     if isinstance(thing, Lot) or thing.extract is None or thing.bottle is not None:
-        kind = "lot" if isinstance(thing, Lot) else thing.kind
         yield Finding(
             "kind",
             thing.code,
-            f"it is a {kind}, and only an extract can be {done}",
+            f"it is {a_kind(thing)}, and only an extract can be {done}",
             "name the extract, such as CAOF-26-01A",
         )
 
