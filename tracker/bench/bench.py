@@ -319,9 +319,11 @@ class Bench:
         except FileNotFoundError:
             import socket
 
+            from tracker.journal.whole_file import write_whole
+
             name = f"{_slug(socket.gethostname())}-{self.new_id()[-8:]}"
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            path.write_text(name + "\n")
+            write_whole(path, f"{name}\n".encode())
             return name
 
     @contextmanager

@@ -12,6 +12,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import BookError, DamagedLineError
 from tracker.journal.file_marks import GENESIS
 from tracker.journal.line import bared, recorded_of, sequence_of, split_digest, write_line
+from tracker.journal.whole_file import sync_folder
 
 _FLAGS = (
     os.O_RDWR | os.O_APPEND | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
@@ -231,14 +232,3 @@ def _read(descriptor: int, start: int, end: int) -> bytes:
         parts.append(part)
         start += len(part)
     return b"".join(parts)
-
-
-def sync_folder(folder: Path) -> None:
-    """Make a new name in the folder last through a power cut, where the system can."""
-    if os.name == "nt":
-        return
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)

@@ -1,9 +1,7 @@
 """Making the read model say what the book says: from the start, or from where it left off."""
 
 import gc
-import os
 import sqlite3
-import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from datetime import date
@@ -21,6 +19,7 @@ from tracker.journal.file_marks import Damage, Mark, Place, marks
 from tracker.journal.known_ends import Head, head_of, heads_known, read_heads, settle_heads
 from tracker.journal.read import Placed, read_entries, read_on, still_begins_so
 from tracker.journal.read_model import TABLES, ReadModel, damages, places_of, read_marks
+from tracker.journal.whole_file import write_whole
 
 Families = dict[str, list[Placed]]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
@@ -31,48 +30,47 @@ _KEYS = {"marks": "file", "heads": "file", "jars": "id", "lots": "id", "kin": "j
 def refresh(model: ReadModel) -> sqlite3.Connection:
     """A connection to a model that is up to date with the book.
 
-    Where the cache folder cannot be written the model is made in memory, for this once.
+    Where the cache folder cannot be written the model is held in memory, for this once.
     """
+    if model.file.exists():
+        connection = _opened(model)
+        try:
+            if catch_up(connection, model.book):
+                return connection
+        except sqlite3.DatabaseError:
+            pass  # not a model at all: built below
+        connection.close()
+    built = _built(model.book, heads_known(model.file))
     try:
-        model.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        if model.file.exists():
-            connection = sqlite3.connect(model.file, timeout=20, isolation_level=None)
-            try:
-                if catch_up(connection, model.book):
-                    return connection
-            except sqlite3.DatabaseError:
-                pass  # not a model at all: made anew below
-            connection.close()
-        _build_beside(model, heads_known(model.file))
-        return sqlite3.connect(model.file, timeout=20, isolation_level=None)
+        _write(built, model)
     except OSError:
-        connection = sqlite3.connect(":memory:", isolation_level=None)
-        _build(connection, model.book, heads_known(model.file))
-        return connection
+        return built
+    built.close()
+    return _opened(model)
+
+
+def _opened(model: ReadModel) -> sqlite3.Connection:
+    return sqlite3.connect(model.file, timeout=20, isolation_level=None)
 
 
 def accept(model: ReadModel) -> None:
-    """Take the files as they are: what is gone from their ends is no longer missed."""
+    """Take the files as they are: what is gone from their ends is no longer missed.
+
+    Raises:
+        OSError: the model cannot be written.
+    """
+    with closing(_built(model.book, {})) as built:
+        _write(built, model)
+
+
+def _write(built: sqlite3.Connection, model: ReadModel) -> None:
     model.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    _build_beside(model, {})
+    write_whole(model.file, built.serialize())
 
 
-def _build_beside(model: ReadModel, heads: dict[str, Head]) -> None:
-    """Build into a new file and rename it over the old, so that no reader sees a half."""
-    handle, name = tempfile.mkstemp(dir=model.file.parent, prefix="building-")
-    os.close(handle)
-    try:
-        with closing(sqlite3.connect(name, isolation_level=None)) as connection:
-            connection.execute("PRAGMA journal_mode = OFF")
-            connection.execute("PRAGMA synchronous = OFF")
-            _build(connection, model.book, heads)
-        Path(name).replace(model.file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
-def _build(connection: sqlite3.Connection, book: Path, heads: dict[str, Head]) -> None:
+def _built(book: Path, heads: dict[str, Head]) -> sqlite3.Connection:
+    """A model in memory, made from the first line on."""
+    connection = sqlite3.connect(":memory:", isolation_level=None)
     tables = sqlite_utils.Database(connection)
     for name, columns in TABLES.items():
         tables.create_table(name, columns, pk=_KEYS.get(name))
@@ -83,6 +81,7 @@ def _build(connection: sqlite3.Connection, book: Path, heads: dict[str, Head]) -
         placed = _absorb(connection, book, marks(book), {}, heads)
         _store(connection, families(placed, _entry))
     connection.execute("COMMIT")
+    return connection
 
 
 @contextmanager
