@@ -347,7 +347,9 @@ class Bench:
         """Validate and append facts, all or none; the caller holds the lock."""
         from tracker.journal.append import append
 
-        return append(self.book, self.writer, self._written_down(drafts), self.state / "set-aside")
+        entries = self._written_down(drafts)
+        written = append(self.book, self.writer, entries, self.state / "set-aside")
+        return [one.entry for one in written.entries]
 
     def _written_down(self, drafts: Sequence[Draft]) -> "list[Entry]":
         """Valid facts as entries of this writer, recorded now, in a book that can be read."""

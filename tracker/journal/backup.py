@@ -8,8 +8,8 @@ from hashlib import sha256
 from pathlib import Path
 
 from tracker.core.values.errors import BookError
-from tracker.journal.file_marks import Damage, marks
-from tracker.journal.read import read_book
+from tracker.journal.file_marks import Damage, Mark, marks
+from tracker.journal.read import read_book, read_on
 from tracker.journal.whole_file import write_whole
 
 _OTHERS = ("practice.toml",)
@@ -36,13 +36,15 @@ def compare(book: Path, copy: Path) -> list[Compared]:
 
 
 def _lines(book: Path, name: str) -> list[bytes]:
-    """The whole lines of a file; none where it is not there."""
+    """The lines of a file up to what it ends in that is not whole; none where it is not there."""
     try:
-        return (book / "events" / name).read_bytes().split(b"\n")[:-1]
+        text = (book / "events" / name).read_bytes()
     except FileNotFoundError:
         return []
     except OSError as reason:
         raise _refused(book / "events" / name, reason, "read") from reason
+    end = read_on(book, Mark(name, 0, 0, 0), [], []).read_to
+    return text[:end].split(b"\n")[:-1]
 
 
 def _compared(name: str, here: list[bytes], there: list[bytes]) -> Compared:
