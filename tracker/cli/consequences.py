@@ -8,7 +8,7 @@ from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.recall import flowing_out
 from tracker.core.rules.consequences import reach
 from tracker.outputs.view.answers import day
-from tracker.outputs.words.fact_lines import number, said
+from tracker.outputs.words.fact_lines import said
 
 
 def root_of(desk: Desk, entry: Entry) -> Entry:
@@ -32,10 +32,12 @@ def tell_reach(sheet: Sheet, mended: Entry, root: Entry) -> None:
     graph = graph_of(bench.jars(), bench.lots())
     entries = bench.kin_of({*root.jars, *flowing_out(graph, root.jars)})
     every = {one.id: one for own in entries.values() for one in own}
-    found = reach(root, every.values(), sheet.now, mended.recorded)
+    found = list(reach(root, every.values(), sheet.now, mended.recorded))
+    names = bench.names_of(found)
     sheet.more["meanwhile"] = [
         {
             "id": one.id,
+            "number": names[one.id],
             "kind": one.kind,
             "code": one.subject,
             "on": day(one.when),
@@ -47,5 +49,5 @@ def tell_reach(sheet: Sheet, mended: Entry, root: Entry) -> None:
     if found:
         sheet.tell(lambda: "Done on what it said before; look at each again:")
     for one in found:
-        line = f"  {one.when}  {number(one.id)}  {one.subject}  {said(one.fact)}"
+        line = f"  {one.when}  {names[one.id]}  {one.subject}  {said(one.fact)}"
         sheet.tell(lambda line=line: line)  # type: ignore[misc]  # bound now, not at the end

@@ -14,14 +14,12 @@ from tracker.core.values.errors import BookError
 from tracker.journal.file_marks import GENESIS, Place, marks
 from tracker.journal.line import write_line
 from tracker.journal.read import read_entries, unreadable
-from tracker.journal.read_model import ReadModel
+from tracker.journal.read_model import ReadModel, last_number
 from tracker.journal.refresh import catch_up
 
 # A file that has grown is held to its old digests from its first line on, at every look: so
 # the lines added stand in files of so many.
 _FILE_LINES = 64
-# Behind every line that the writer's own file may hold, before those of the sheet at hand.
-_FIRST = 1 << 39
 
 
 class _Held(sqlite3.Connection):
@@ -75,7 +73,8 @@ class Trial:
         if number != self._file:
             self._file, self._digest = number, GENESIS
         blob = bytearray()
-        for place, entry in enumerate(entries, _FIRST + self._lines - len(entries)):
+        first = last_number(self._held, entries[0].source) + 1 if entries else 1
+        for place, entry in enumerate(entries, first):
             line, self._digest = write_line(replace(entry, sequence=place), self._digest)
             blob += line
         # No writer's name has a plus sign in it.

@@ -19,12 +19,12 @@ from tracker.core.rules import refusals
 from tracker.core.rules.consequences import REMARKS
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.outputs.words.fact_lines import number, said
+from tracker.outputs.words.fact_lines import AMENDS, said
 from tracker.quantities import grams, millilitres, pour
 
 app = typer.Typer(rich_markup_mode=None)
 
-Event = Annotated[str | None, typer.Argument(help="The event's number, as `history` shows it.")]
+Event = Annotated[str | None, typer.Argument(help="The entry's number in `history`: 214.")]
 Why = Annotated[str | None, typer.Option(help="Why.")]
 
 
@@ -55,7 +55,7 @@ def strike(desk: Desk, event: Event = None, why: Why = None) -> None:
         target = desk.bench.entry(event)
         fact = Struck(by=desk.by, note=desk.note, event=target.id, jars=target.jars, why=reason)
         sheet.add(target.subject, fact)
-        sheet.tell(lambda: f"Struck: {target.when} {target.subject} {said(target.fact)}.")
+        sheet.tell(lambda: f"Struck: {target.when} {target.subject} {_said(desk, target)}.")
         tell_reach(sheet, target, root_of(desk, target))
 
 
@@ -82,8 +82,8 @@ def same(
             why=why,
         )
         sheet.add(first.subject, fact)
-        sheet.tell(lambda: f"Stands: {first.when} {first.subject} {said(first.fact)}.")
-        sheet.tell(lambda: f"The same: {second.when} {second.subject} {said(second.fact)}.")
+        sheet.tell(lambda: f"Stands: {first.when} {first.subject} {_said(desk, first)}.")
+        sheet.tell(lambda: f"The same: {second.when} {second.subject} {_said(desk, second)}.")
 
 
 @app.command()
@@ -124,6 +124,12 @@ def correct(
             tell_reach(sheet, target, root_of(desk, target))
 
 
+def _said(desk: Desk, entry: Entry) -> str:
+    """What an entry says; of an amendment, with the number of what it amends."""
+    amended = [entry.fact.event] if isinstance(entry.fact, AMENDS) else []
+    return said(entry.fact, desk.bench.names_of(desk.bench.entry(one) for one in amended))
+
+
 def _root(desk: Desk, entry: Entry) -> Entry:
     """The event that a correction, or a correction of one, is about in the end."""
     seen = {entry.id}
@@ -140,9 +146,10 @@ def _checked(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:
     try:
         corrected = with_values(target, changes)
     except ValueError as reason:
+        names = sheet.desk.bench.names_of([target])
         raise MisusedError(
             f"That cannot be corrected so: {reason}.",
-            where=f"event {number(target.id)}, a {target.kind.replace('_', ' ')}",
+            where=f"entry {names[target.id]}, a {target.kind.replace('_', ' ')}",
             do=f"fields it has: {', '.join(_fields(target.fact))}.",
         ) from reason
     refusals.known_to_its_end([corrected])
