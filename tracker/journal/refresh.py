@@ -92,12 +92,13 @@ def _built(book: Path, heads: dict[str, Head]) -> sqlite3.Connection:
         tables.create_table(name, columns, pk=_KEYS.get(name))
     connection.execute("CREATE INDEX jars_code ON jars (code)")
     connection.execute("CREATE INDEX jars_live ON jars (live)")
-    connection.execute("CREATE INDEX lines_number ON lines (number, writer)")
-    connection.execute("CREATE INDEX lines_event ON lines (event)")
     connection.execute("BEGIN")
     with _no_garbage_collection():
         placed = _absorb(connection, book, marks(book), {}, heads)
         _store(connection, families(placed, _entry))
+    # After the lines: an index that grows with each of them costs more.
+    connection.execute("CREATE INDEX lines_number ON lines (number, writer)")
+    connection.execute("CREATE INDEX lines_event ON lines (event)")
     connection.execute("COMMIT")
     return connection
 
