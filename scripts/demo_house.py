@@ -136,7 +136,8 @@ class House:
         """Record one fact; returns its event's id."""
         bench = self.bench(who)
         draft = Draft(bench.new_id(), subject, when or moment(self.now), fact)
-        (entry,) = record(bench, [draft]).entries
+        # Its people answer yes to what is asked: it is a past that happened.
+        (entry,) = record(bench, [draft], sure=True).entries
         self._learn(entry)
         self.pass_minutes(1, 4)
         return entry.id

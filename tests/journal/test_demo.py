@@ -5,7 +5,7 @@ import os
 import re
 import subprocess
 import sys
-from collections import Counter, defaultdict
+from collections import defaultdict
 from datetime import timedelta
 from typing import get_args
 
@@ -13,6 +13,7 @@ import pytest
 
 from tests.journal.demo_book import HOME, LAST, ROOT, as_made, lines, shelf_on
 from tracker.core.facts.amendments import Corrected, Struck
+from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.extracts import Blended, Dispensed
 from tracker.core.facts.fields import HerbFact
 from tracker.core.facts.jars import Charged, Found
@@ -100,11 +101,13 @@ def test_the_lofts_herbs_are_its_own():
     assert {len(sources) for sources in writers.values()} == {1}
 
 
-def test_every_event_can_be_named_by_the_end_of_its_id():
-    """`correct` and `strike` take the eight characters that `history` shows."""
-    ends = Counter(entry.id[-8:] for entry in as_made())
+def test_every_entry_has_a_number_of_its_own():
+    """`correct` and `strike` take what `history` shows: h, c or w, and the line's number."""
+    names = entry_names(as_made(), {entry.source for entry in as_made()})
 
-    assert max(ends.values()) == 1
+    assert len(set(names.values())) == len(as_made())
+    assert {name[0] for name in names.values()} == {"h", "c", "w"}
+    assert all(name[1:].isdigit() for name in names.values())
 
 
 def test_every_herb_is_a_real_plant_by_its_accepted_name():

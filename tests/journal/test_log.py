@@ -19,7 +19,8 @@ from tracker.bench.recorded import Draft
 from tracker.core.facts.jars import Shaken
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.journal.append import append
-from tracker.journal.read import read_book
+from tracker.journal.file_marks import marks
+from tracker.journal.read import Placed, read_book, read_on
 
 ROOT = Path(__file__).parents[2]
 
@@ -29,9 +30,10 @@ ROOT = Path(__file__).parents[2]
 
 def test_what_is_appended_is_read_back_in_order_whole_and_chained(tmp_path):
     entries = some(5)
-    assert append(tmp_path, KITCHEN, entries[:2], tmp_path / "spare") == entries[:2]
-    assert append(tmp_path, KITCHEN, entries[2:], tmp_path / "spare") == entries[2:]
+    first = append(tmp_path, KITCHEN, entries[:2], tmp_path / "spare")
+    second = append(tmp_path, KITCHEN, entries[2:], tmp_path / "spare")
 
+    assert [one.entry for one in (*first.entries, *second.entries)] == entries
     assert read(tmp_path) == entries
     lines = check_chain(file_of(tmp_path))
     assert [line["sequence"] for line in lines] == [f"{number:010d}" for number in range(1, 6)]
@@ -44,22 +46,26 @@ def test_source_and_sequence_are_the_files_own(tmp_path):
     append(tmp_path, KITCHEN, some(3), tmp_path / "spare")
     written = append(tmp_path, KITCHEN, [draft], tmp_path / "spare")
 
-    assert [(one.source, one.sequence) for one in written] == [(KITCHEN, 4)]
-    assert read(tmp_path)[-1] == written[0]
+    assert [(one.entry.source, one.entry.sequence) for one in written.entries] == [(KITCHEN, 4)]
+    assert read(tmp_path)[-1] == written.entries[0].entry
 
 
 @SHORT
 @given(st.lists(st.integers(0, 4), min_size=1, max_size=6))
-def test_a_file_is_the_same_in_however_many_appends_it_was_written(tmp_path_factory, sizes):
-    entries = some(sum(sizes) + 1)
-    pieces, whole = tmp_path_factory.mktemp("pieces"), tmp_path_factory.mktemp("whole")
-    append(whole, KITCHEN, entries, whole / "spare")
-    start = 0
+def test_what_append_says_it_wrote_is_what_a_reader_finds_there(tmp_path_factory, sizes):
+    """Places, numbers and the mark, whatever the units: a model goes on from them unread."""
+    entries, book = some(sum(sizes) + 1), tmp_path_factory.mktemp("book")
+    said, mark, start = [], None, 0
     for size in [*sizes, 1]:
-        append(pieces, KITCHEN, entries[start : start + size], pieces / "spare")
-        start += size
+        written = append(book, KITCHEN, entries[start : start + size], book / "spare")
+        assert mark is None or written.before == mark
+        said, mark, start = [*said, *written.entries], written.mark, start + size
+    found: list[Placed] = []
+    (seen,) = marks(book).values()
 
-    assert file_of(pieces).read_bytes() == file_of(whole).read_bytes()
+    assert read_on(book, seen, found, []) == mark
+    assert found == said
+    check_chain(file_of(book))
 
 
 def test_no_earlier_byte_ever_changes(tmp_path):
@@ -294,37 +300,6 @@ def test_a_shake_of_many_jars_is_one_line_however_long(tmp_path):
     append(tmp_path, KITCHEN, [some(2)[1]], tmp_path / "spare")
 
     assert len(check_chain(file_of(tmp_path))) == 3
-
-
-class _Died(BaseException):
-    """What no `except` of the program sees, as it sees no kill."""
-
-
-@pytest.mark.parametrize("kept", [700, 1500, 2500])
-def test_a_death_in_the_middle_of_many_lines_leaves_none_of_them(tmp_path, monkeypatch, kept):
-    """One long write can end anywhere, and lines that are whole would be read as recorded."""
-    first, *page = some(12)
-    write(tmp_path, [first])
-    before = file_of(tmp_path).read_bytes()
-    real = os.write
-
-    def dies_midway(descriptor, blob):
-        if len(blob) > len(before):
-            real(descriptor, blob[:kept])
-            raise _Died
-        return real(descriptor, blob)
-
-    monkeypatch.setattr(os, "write", dies_midway)
-    with pytest.raises(_Died):
-        write(tmp_path, page)
-    monkeypatch.undo()
-    after = file_of(tmp_path).read_bytes()
-    write(tmp_path, page)
-
-    assert after == before
-    assert [one.id for one in read(tmp_path)] == [one.id for one in (first, *page)]
-    assert len(check_chain(file_of(tmp_path))) == 12
-    assert [path.name for path in file_of(tmp_path).parent.iterdir()] == [f"{KITCHEN}.jsonl"]
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows keeps no such modes")

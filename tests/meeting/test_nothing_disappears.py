@@ -24,7 +24,6 @@ from tracker.core.values.errors import MisusedError
 from tracker.outputs.records.batch_text import text
 from tracker.outputs.terminal.history import history_answers
 from tracker.outputs.terminal.table import width
-from tracker.outputs.words.fact_lines import number
 
 LATE = "2026-02-02"
 
@@ -59,7 +58,7 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
             code = family[0].subject if shelved is None else shelved.code
 
             _, _, told = told_of(bench, code)
-            told_ids = {str(one["id"]) for one in history_answers(told)}
+            told_ids = {str(one["id"]) for one in history_answers(told, bench.names_of(told))}
             assert ids <= told_ids
             try:
                 _, record = batch_record(desk, code)
@@ -70,7 +69,8 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
             assert ids <= {one["id"] for one in data["steps"]}
             lines = text(record, [], UTC, colour=False)
             on_paper = "\n".join(lines)
-            assert all(number(one) in on_paper for one in ids)
+            names = bench.names_of(family)
+            assert all(f"  {names[one]}  " in on_paper for one in ids)
             assert max(map(width, lines)) <= 80
 
 

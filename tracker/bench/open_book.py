@@ -9,6 +9,7 @@ from tracker.bench.bench import Bench
 from tracker.bench.recorded import Draft, Recorded
 from tracker.core.facts.amendments import Amendment, Corrected, Struck
 from tracker.core.facts.entry import Entry
+from tracker.core.facts.entry_numbers import entry_name
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.lot_balance import left
@@ -27,12 +28,12 @@ from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.things import Flag, Jar, Lot, Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
+from tracker.journal.append import Written
+from tracker.journal.find_entry import places_called
 from tracker.journal.line import validated
 from tracker.journal.past_pressings import pressed_alike
 from tracker.journal.read import read_entries, unreadable
-
-# Behind every line that the writer's own file may hold.
-_AFTER_ALL = 1 << 40
+from tracker.journal.refresh import bring_on, refresh
 
 
 class OpenBook:
@@ -40,15 +41,19 @@ class OpenBook:
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
-        self._connection: sqlite3.Connection = bench.model.connect()
+        self._connection: sqlite3.Connection = refresh(bench.model)
         for damage in read_model.damages(self._connection):
             if damage.is_unreadable:  # what stands there may change what can be recorded
                 raise unreadable(damage.file, damage.why.partition(": ")[2])
         self._life = Life()
         self._loaded: set[str] = set()
-        self._numbers = count(_AFTER_ALL)
+        self._numbers = count(read_model.last_number(self._connection, bench.writer) + 1)
         self.now = bench.now()
         self.entries: list[Entry] = []
+
+    def go_on(self, written: Written) -> None:
+        """Bring the read model on from what was just appended."""
+        bring_on(self._connection, self._bench.book, written)
 
     def close(self) -> None:
         """Let go of the read model."""
@@ -122,7 +127,13 @@ class OpenBook:
         Raises:
             UnknownCodeError, AmbiguousCodeError: none is, or several are.
         """
-        return self._bench.entry(number)
+        found = places_called(self._connection, number)
+        return each_once(read_entries(self._bench.book, found))[0][0]
+
+    def name_of(self, entry: Entry) -> str:
+        """What an entry is called: `214`, or `h214` where there are several writers."""
+        writers = {*read_model.writers(self._connection), self._bench.writer}
+        return entry_name(entry, writers)
 
     def standing(self, entry: Entry) -> Entry:
         """The event at the root of an amendment, or the event itself, with the values in force.

@@ -173,8 +173,8 @@ def test_the_day_and_the_person_of_the_page_hold_where_a_line_says_none(worked):
 
 
 def test_amends_of_what_stands_in_the_book_work_in_a_page(worked):
-    event = worked.event("filtered")
-    entered(worked, f"correct {event[-8:]} --set volume=356ml --why misread\nshake CAOF-25-02\n")
+    number = worked.number("filtered")
+    entered(worked, f"correct {number} --set volume=356ml --why misread\nshake CAOF-25-02\n")
 
     assert worked.asked("show CAOF-25-01A")["volume_ml"] == pytest.approx(6.0)
 

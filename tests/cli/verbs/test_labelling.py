@@ -41,7 +41,7 @@ def test_the_history_says_what_was_printed_and_the_shelf_is_as_it_was(worked):
 
 def test_a_label_printed_in_error_can_be_struck(worked):
     worked.ok("label CAOF-25-02")
-    worked.ok(f"strike {worked.event('labelled')[-8:]} --why 'wrong roll'")
+    worked.ok(f"strike {worked.number('labelled')} --why 'wrong roll'")
 
     assert "wrong roll" in worked.ok("history CAOF-25-02")
 

@@ -187,16 +187,16 @@ def test_a_code_may_be_shortened_while_only_one_thing_fits(worked):
 
 
 def test_a_correction_stands_beside_what_it_replaced(worked):
-    event = worked.event("filtered")
-    short = event[-8:]  # as the history shows it
-    said = worked.ok(f"correct {short} --set volume=352ml --why misread --by Ines")
+    event, number = worked.event("filtered"), worked.number("filtered")
+    assert f"2025-04-07  {number}  CAOF-25-01A  filtered" in worked.ok("history CAOF-25-01")
+    said = worked.ok(f"correct {number} --set volume=352ml --why misread --by Ines")
     history = worked.ok("history CAOF-25-01")
     filtered = next(one for one in worked.asked("history CAOF-25-01") if one["id"] == event)
 
     assert "Was: 2025-04-07 CAOF-25-01A filtered to 358 ml" in said
     assert "Now: 2025-04-07 CAOF-25-01A filtered to 352 ml" in said
     assert history.index("filtered to 358 ml") < history.index("filtered to 352 ml")
-    assert "misread" in history
+    assert f"CORRECTED by {worked.number('corrected')}: misread" in history
     assert filtered["corrected_by"] == [worked.event("corrected")]
     assert worked.asked("show CAOF-25-01A")["volume_ml"] == pytest.approx(2.0)
 

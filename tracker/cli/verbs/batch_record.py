@@ -106,7 +106,8 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
         graph_of(jars, lots), {one.id: one for one in jars}, {one.id: one for one in lots}
     )
     jar = None if thing is None else around.jars[thing.jar.id]
-    return thing, make_record(name, jar, entries, around, _book(desk), bench.now())
+    names = bench.names_of(entries)
+    return thing, make_record(name, jar, entries, around, _book(desk), bench.now(), names)
 
 
 def _book(desk: Desk) -> Book:

@@ -14,7 +14,6 @@ from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.reminders import Due, line_to_put_off
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.outputs.words.fact_lines import number
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -45,11 +44,18 @@ def away(
         sheet.tell(
             lambda: (
                 f"Away {stay.first} through {stay.last}: no reminders. "
-                f"`stillroom strike {number(event_id)}` takes it back."
+                f"`stillroom strike {_called(desk, event_id)}` takes it back."
             )
         )
         for line in while_away(sheet.book.jars(live_only=True), stay, today):
             _tell_line(sheet, line)
+
+
+def _called(desk: Desk, event_id: str) -> str:
+    """The number of what was just recorded; none was given where it was not."""
+    if desk.dry_run:
+        return "NUMBER"
+    return desk.bench.names_of([desk.bench.entry(event_id)])[event_id]
 
 
 def _tell_line(sheet: Sheet, line: Due) -> None:

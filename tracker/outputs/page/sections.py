@@ -7,6 +7,7 @@ from datetime import date
 import msgspec
 
 from tracker.core.facts.entry import Entry
+from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.reminders import Due, due
 from tracker.core.shelf.things import Jar, Thing, things
@@ -116,7 +117,7 @@ def shelf_page(
         histories: every line about each jar, by its id.
         missing: how many things of the book are not as they were written.
     """
-    anchors = _anchors(jars)
+    anchors, names = _anchors(jars), _names(histories.values())
     live = [jar for jar in jars if jar.is_live]
     by_herb: dict[str, list[Jar]] = defaultdict(list)
     for jar in jars:
@@ -137,6 +138,7 @@ def shelf_page(
                 anchors,
                 by_herb[jar.herb][-_MOST_ALIKE:] if jar.is_macerating else (),
                 histories.get(jar.id, ()),
+                names,
             )
             for jar in sorted(live, key=lambda one: (one.code, one.id))
         ),
@@ -144,6 +146,12 @@ def shelf_page(
         tuple((jar.code, flag.why) for jar in jars for flag in jar.flags if flag.asks),
         missing,
     )
+
+
+def _names(histories: Iterable[Sequence[Entry]]) -> dict[str, str]:
+    """What every entry of the book is called."""
+    every = [entry for own in histories for entry in own]
+    return entry_names(every, {one.source for one in every})
 
 
 def _anchors(jars: Iterable[Jar]) -> Anchors:
@@ -206,6 +214,7 @@ def _entire(
     anchors: Anchors,
     alike: Sequence[Jar],
     entries: Sequence[Entry],
+    names: Mapping[str, str],
 ) -> Entire:
     entries = [one for one in entries if one.when.earliest <= today]
     every = list(things(jar))
@@ -223,7 +232,7 @@ def _entire(
             for one in every
             if one.bottle is not None and not one.bottle.discarded
         ),
-        history_lines(entries),
+        history_lines(entries, names),
     )
 
 
