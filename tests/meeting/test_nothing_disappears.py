@@ -17,7 +17,7 @@ from tracker.cli.desk import Desk
 from tracker.cli.verbs.batch_record import batch_record
 from tracker.cli.verbs.one_thing import told_of
 from tracker.core.facts.amendments import SameAs, Struck
-from tracker.core.facts.entry import WHOLE_SHELF
+from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.families import families
 from tracker.core.replay.replay import replay
 from tracker.core.values.errors import MisusedError

@@ -9,11 +9,12 @@ from collections.abc import Iterator
 from datetime import datetime
 from functools import cache
 from hashlib import sha256
-from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeVar, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeVar
 
 import msgspec
 
-from tracker.core.facts.entry import AnyFact, Entry, Recorded, Unknown
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.kinds import KINDS, AnyFact, Recorded, Unknown
 from tracker.core.values.errors import DamagedLineError, MisusedError
 from tracker.core.values.times import Precision, When
 
@@ -42,10 +43,6 @@ class Line(msgspec.Struct, Generic[Data]):
     precision: Precision = "time"
     digest: str = ""
 
-
-KINDS: dict[str, type[AnyFact]] = {
-    fact.__dataclass_fields__["kind"].default: fact for fact in get_args(AnyFact)
-}
 
 _ANY_LINE = msgspec.json.Decoder(Line[msgspec.Raw])
 _LINES = {

@@ -150,8 +150,8 @@ def test_without_a_terminal_a_slip_is_kept_and_warned_of(command):
     lines = told(command, "Thymus vulgaros")
 
     assert lines == [
-        "Thymus vulgaros: not a name the house knows, kept as typed; "
-        "near it is Thymus vulgaris L., thyme, Lamiaceae."
+        "Thymus vulgaros: not a known name, kept as typed; "
+        "the nearest is Thymus vulgaris L., thyme, Lamiaceae."
     ]
     assert command.lines()[0]["data"]["herb"] == "Thymus vulgaros"
 

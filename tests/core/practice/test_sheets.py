@@ -6,7 +6,7 @@ from tracker.config.practice_file import read_practice
 from tracker.core.practice.label_sheets import (
     BUILT_IN,
     Box,
-    Sheet,
+    LabelSheet,
     parse_mm,
     parse_size,
     single,
@@ -41,7 +41,7 @@ def practice_of(folder, text: str) -> Practice:
 def test_any_sheet_can_be_described(tmp_path):
     found = practice_of(tmp_path, MINE)
 
-    assert found.sheets["mine"] == Sheet(
+    assert found.sheets["mine"] == LabelSheet(
         (200, 260), (61, 43), 3, 5, 5.5, 11, 2.75, 3.25, padding_mm=1.5, outline=True
     )
     assert found.sheets["a4"] == BUILT_IN["a4"]
@@ -90,7 +90,7 @@ def test_a_built_in_sheet_can_be_printed_and_lies_in_the_middle_of_its_page(name
 
 
 def test_positions_run_row_by_row_and_page_by_page():
-    sheet = Sheet((100, 100), (40, 30), 2, 3, 5, 4, 6, 1)
+    sheet = LabelSheet((100, 100), (40, 30), 2, 3, 5, 4, 6, 1)
 
     assert sheet.place(0) == (0, Box(5, 4, 40, 30))
     assert sheet.place(1) == (0, Box(51, 4, 40, 30))

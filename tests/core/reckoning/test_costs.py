@@ -26,7 +26,7 @@ from tracker.core.reckoning import costs
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.things import Shelf, Thing
-from tracker.core.values.money import rounded, shared
+from tracker.core.values.money import rounded_money, shared
 from tracker.outputs.terminal.cost_lines import per_ml
 
 HERB, SPIRIT = "herb-lot-0001", "spirit-lot-01"
@@ -107,7 +107,7 @@ def bottle_cost(shelf: Shelf, number: int) -> Decimal:
     thing = Thing("", jar, extract, extract.bottle(number))
     cost = costs.cost_of(thing, shelf.lots)
     assert cost is not None
-    return rounded(cost + costs.bottles_cost(thing))
+    return rounded_money(cost + costs.bottles_cost(thing))
 
 
 def test_a_jar_costs_what_went_in():
@@ -132,7 +132,7 @@ def test_what_marc_and_filter_keep_costs_nothing_and_the_rest_the_more():
     assert per_ml == Fraction("16.40") / 358
     assert bottle_cost(shelf, 1) == Decimal("5.48")
     assert bottle_cost(shelf, 4) == Decimal("2.99")
-    assert rounded(per_ml * 8) == Decimal("0.37")
+    assert rounded_money(per_ml * 8) == Decimal("0.37")
     assert sum(parts) + per_ml * 8 == Fraction("16.40")
     assert sum(shared([*parts, per_ml * 8])) == Decimal("16.40")
     assert costs.cost_of(extract, shelf.lots) == Fraction("16.40")
@@ -157,11 +157,13 @@ def test_a_crock_split_into_two_jars_splits_its_cost():
     assert costs.cost_of(before.jars[one], before.lots) == 50
     assert costs.cost_of(before.jars[other], before.lots) == 50
     assert costs.cost_of(before.jars[JAR], before.lots) is None
-    assert rounded(costs.cost_per_ml(extract.made, shelf.lots), Decimal("0.0001")) == Decimal(
+    assert rounded_money(costs.cost_per_ml(extract.made, shelf.lots), Decimal("0.0001")) == Decimal(
         "0.0495"
     )
-    assert rounded(costs.cost_of(thing, shelf.lots)) == Decimal("2.48")
-    assert rounded(costs.cost_of(thing, shelf.lots) + costs.bottles_cost(thing)) == Decimal("3.28")
+    assert rounded_money(costs.cost_of(thing, shelf.lots)) == Decimal("2.48")
+    assert rounded_money(costs.cost_of(thing, shelf.lots) + costs.bottles_cost(thing)) == Decimal(
+        "3.28"
+    )
     assert costs.cost_of(extract, shelf.lots) == 50
 
 

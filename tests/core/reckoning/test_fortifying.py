@@ -9,7 +9,7 @@ from tests.lives import OneJar, spirit
 from tracker.core.facts.fields import Pour
 from tracker.core.menstruum.mixture import Part, mixture, scaled
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.fortification import keeping_of, parts_in
+from tracker.core.reckoning.fortification import keeping_of, parts_to_fortify
 
 FRESH = {
     "form": "fresh",
@@ -32,7 +32,7 @@ def test_fresh_herb_in_weak_spirit_is_told_what_to_add_and_that_is_enough():
     assert keeping.level == "caution"
     assert [one.ethanol_pct_vol for one in keeping.additions] == [40.0, 95.0]
     for one in keeping.additions:
-        after = mixture([*parts_in(jar), Part("ethanol", one.ml, one.ethanol_pct_vol)])
+        after = mixture([*parts_to_fortify(jar), Part("ethanol", one.ml, one.ethanol_pct_vol)])
         assert after.ethanol_pct_vol == pytest.approx(25.0, abs=1e-6)
 
 
@@ -81,7 +81,7 @@ def test_a_pressed_extract_is_mended_by_what_is_left_of_it():
     jar = one.now()
     whole = keeping_of(jar, Practice()).additions[-1]
     left = keeping_of(jar, Practice(), jar.extracts[0]).additions[-1]
-    in_it = scaled(parts_in(jar), 100.0 / mixture(parts_in(jar)).volume_ml)
+    in_it = scaled(parts_to_fortify(jar), 100.0 / mixture(parts_to_fortify(jar)).volume_ml)
 
     after = mixture([*in_it, Part("ethanol", left.ml, left.ethanol_pct_vol)])
     assert after.ethanol_pct_vol == pytest.approx(25.0, abs=1e-6)
@@ -105,16 +105,16 @@ def test_herb_whose_water_was_not_stated_is_mended_for_the_wettest():
     assert keeping.level != "fine"
     for one in keeping.additions:
         added = Part("ethanol", one.ml, one.ethanol_pct_vol)
-        wettest = mixture([*parts_in(jar, wettest=True), added]).ethanol_pct_vol
+        wettest = mixture([*parts_to_fortify(jar, wettest=True), added]).ethanol_pct_vol
         assert wettest == pytest.approx(25.0, abs=1e-6)
-        assert mixture([*parts_in(jar), added]).ethanol_pct_vol > 25.0
+        assert mixture([*parts_to_fortify(jar), added]).ethanol_pct_vol > 25.0
 
 
 def test_what_is_fine_only_for_a_drier_herb_is_a_caution():
     for spirit_ml in range(200, 2000, 20):
         jar = weak(water_pct=None, pours=(spirit(float(spirit_ml), 40.0),)).now()
         middle, wettest = (
-            mixture(parts_in(jar, wettest=wet)).ethanol_pct_vol for wet in (False, True)
+            mixture(parts_to_fortify(jar, wettest=wet)).ethanol_pct_vol for wet in (False, True)
         )
         level = keeping_of(jar, Practice()).level
 

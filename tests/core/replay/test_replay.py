@@ -11,7 +11,7 @@ from msgspec import structs
 from tests.hypothesis_profile import LONG, USUAL
 from tests.lives import KITCHEN, OneJar, Pen, books, jar_after, on, spirit
 from tracker.core.facts.amendments import Corrected, Noted, Struck
-from tracker.core.facts.entry import LINKING, Entry
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
     Bottled,
     BottleRun,
@@ -23,6 +23,7 @@ from tracker.core.facts.extracts import (
     Restored,
 )
 from tracker.core.facts.jars import Charged, Found, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.kinds import LINKING
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.things import Extract, Flag, Shelf
 

@@ -8,14 +8,14 @@ from hypothesis import given
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, Pen, a_charge, books, spirit
 from tracker.core.facts.amendments import Held, Noted, Released
-from tracker.core.facts.entry import Unknown
 from tracker.core.facts.extracts import Blended, Dispensed, Filtered
 from tracker.core.facts.fields import About, Portion
+from tracker.core.facts.kinds import Unknown, depends
 from tracker.core.facts.lots import Bought
 from tracker.core.reckoning.flow_graph import forwards, graph_of
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.replay import replay
-from tracker.core.rules.consequences import DEPENDING, reach
+from tracker.core.rules.consequences import reach
 
 
 def after(pen):
@@ -117,4 +117,4 @@ def test_what_was_given_out_of_a_extract_later_is_among_what_hangs_on_it(entries
         }
 
         assert later <= {one.id for one in found}
-        assert all(one.kind in DEPENDING and one.recorded >= target.recorded for one in found)
+        assert all(depends(one.fact) and one.recorded >= target.recorded for one in found)

@@ -20,7 +20,7 @@ from tracker.core.reckoning import costs
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents, portion
 from tracker.core.shelf.things import Shelf
-from tracker.core.values.money import rounded, shared
+from tracker.core.values.money import rounded_money, shared
 
 lives = st.builds(valid_life, st.integers(0, 2**32), st.sampled_from([12, 60, 200, 400]))
 NEAR = 1e-6
@@ -133,7 +133,7 @@ def test_money_adds_up_to_what_was_paid(life):
         Fraction(0),
     )
     assert inside == paid
-    assert sum(shared([*on_shelf, *away])) == rounded(sum([*on_shelf, *away], Fraction(0)))
+    assert sum(shared([*on_shelf, *away])) == rounded_money(sum([*on_shelf, *away], Fraction(0)))
 
 
 @SHORT

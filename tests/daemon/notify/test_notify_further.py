@@ -16,7 +16,7 @@ from tracker.daemon.notify.further import Further, addresses_file, variable
 # apprise asks for a module that Python 3.13 no longer has.
 pytestmark = pytest.mark.filterwarnings("ignore:'imghdr' is deprecated:DeprecationWarning")
 
-READY = Notice("Stillroom: 2 jars want you", "B1 ready: <b> & so on\nC1 shake: last 3 July")
+READY = Notice("Stillroom: 2 jars need attention", "B1 ready: <b> & so on\nC1 shake: last 3 July")
 
 
 class Mailbox:

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from tests.daemon.notification_server import private_bus, scripted
 from tracker.daemon.notify import NotDelivered, Notice, PlyerDesktop
-from tracker.daemon.notify.plyer_desktop import fitted
+from tracker.daemon.notify.plyer_desktop import cut_to_units
 
 READY = Notice("CAOF-26-01 may be pressed", "91 days on the herb")
 
@@ -106,7 +106,7 @@ def test_a_plyer_that_cannot_load_its_platform_is_not_a_delivery(platform, why):
 # Windows structure NOTIFYICONDATAW (from memory): szInfoTitle[64], szInfo[256], UTF-16.
 @given(st.text(), st.sampled_from([63, 255]))
 def test_fitted_text_has_room_for_its_closing_nul(text, units):
-    cut = fitted(text * 20, units)
+    cut = cut_to_units(text * 20, units)
 
     assert len(cut.encode("utf-16-le")) <= units * 2
     assert cut == text * 20 or cut.endswith("…")
@@ -123,4 +123,4 @@ def test_fitted_text_has_room_for_its_closing_nul(text, units):
     ids=["fits", "one too long", "pairs fit", "a pair too long"],
 )
 def test_text_is_cut_only_where_it_must_and_never_inside_a_pair(text, cut):
-    assert fitted(text, 63) == cut
+    assert cut_to_units(text, 63) == cut

@@ -27,7 +27,7 @@ from tracker.core.replay.replay import replay
 from tracker.core.values.times import parse_when
 from tracker.daemon.page_folder import page_of
 from tracker.outputs.page.render import whole_page
-from tracker.outputs.page.sections import contents
+from tracker.outputs.page.sections import shelf_page
 from tracker.outputs.pictures.svg import plain
 
 
@@ -162,7 +162,7 @@ def test_the_page_of_any_book_is_valid_and_every_id_is_its_own(entries):
     now = entries[0].when.start.replace(year=2026)
     jars = list(replay(entries).jars.values())
     histories = {jar.id: [one for one in entries if jar.id in one.jars] for jar in jars}
-    tree = page_tree(whole_page(contents(jars, Practice(), now.date(), histories)))
+    tree = page_tree(whole_page(shelf_page(jars, Practice(), now.date(), histories)))
     found = ids(tree)
 
     assert_harmless(tree)
@@ -173,7 +173,7 @@ def test_the_page_of_any_book_is_valid_and_every_id_is_its_own(entries):
 def test_an_empty_shelf_says_so(tmp_path):
     tree = tree_of(tmp_path, [])
 
-    assert "Nothing wants you today." in text(tree)
+    assert "Nothing is due today." in text(tree)
     assert "The shelf is empty." in text(tree)
     assert "There is no stock." in text(tree)
     assert not list(every(tree, "table"))

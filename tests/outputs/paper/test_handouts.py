@@ -9,7 +9,7 @@ from tests.outputs.paper.jars import HARD_NAMES, NOW, PRACTICE, TODAY, thing_of
 from tests.outputs.paper.reading import letters, page_sizes_mm, squeezed, text_of
 from tracker.core.shelf.things import Thing
 from tracker.core.values.errors import MisusedError
-from tracker.outputs.paper.handouts import HEADINGS, Handout, handout, page_of, row
+from tracker.outputs.paper.handouts import HEADINGS, Handout, handout, lying_page_mm, row
 
 
 def page(*things: Thing, day: date = TODAY, title: str = "Jars") -> Handout:
@@ -90,4 +90,4 @@ def test_no_jars_are_refused():
     [((210, 297), (297, 210)), ((215.9, 279.4), (279.4, 215.9)), ((70, 37), (297, 210))],
 )
 def test_it_lies_on_the_makers_paper_or_on_a4(sheet, lying):
-    assert page_of(sheet) == lying
+    assert lying_page_mm(sheet) == lying

@@ -16,7 +16,7 @@ from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.replay.replay import replay
 from tracker.outputs.paper.record_pdf import MARGIN_MM, SIGNED, RecordPdf, record_pdf
 from tracker.outputs.records import batch_words
-from tracker.outputs.records.batch import record as make_record
+from tracker.outputs.records.batch import batch_record as make_record
 from tracker.outputs.records.batch import whole
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record

@@ -1,4 +1,4 @@
-"""Each fact as a person would say it, in one line."""
+"""Each fact in words, in one line."""
 
 from tracker.core.facts.amendments import (
     Away,
@@ -9,7 +9,6 @@ from tracker.core.facts.amendments import (
     SameAs,
     Struck,
 )
-from tracker.core.facts.entry import Recorded, Unknown
 from tracker.core.facts.extracts import (
     Bottled,
     Counted,
@@ -20,6 +19,7 @@ from tracker.core.facts.extracts import (
     Restored,
 )
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amounts import ml
@@ -76,7 +76,7 @@ def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
         case Unknown():
             return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
         case _:
-            return flows.said(fact)
+            return flows.flow_said(fact)
 
 
 def _pressed(fact: Pressed) -> str:
@@ -107,7 +107,7 @@ def _amends(fact: Corrected | Struck | SameAs) -> str:
         case Struck():
             return f"strikes {number(fact.event)}{why}"
         case SameAs():
-            return f"the same happening: {number(fact.event)} is {number(fact.stands)}{why}"
+            return f"the same event: {number(fact.event)} is {number(fact.stands)}{why}"
 
 
 def number(event_id: str) -> str:

@@ -21,22 +21,22 @@ from tests.outputs.paper.jars import (
     thing_of,
 )
 from tests.outputs.paper.reading import codes, letters, page_sizes_mm, paths, squeezed, text_of
-from tracker.core.practice.label_sheets import BUILT_IN, Sheet, single
+from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet, single
 from tracker.core.practice.practice import Practice
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import says_something
 from tracker.outputs.paper.labels.label_layout import TooSmallError
 from tracker.outputs.paper.labels.label_pdf import Printed, printed
-from tracker.outputs.paper.labels.label_text import Label, Line, Run, label
+from tracker.outputs.paper.labels.label_text import Label, LabelLine, Run, label
 
 pytestmark = pytest.mark.thorough
 
 # Described here and nowhere else: odd margins and gaps, so that no two of them can be confused.
-ODD = Sheet((200, 260), (61, 43), 3, 5, 5.5, 11, 2.75, 3.25, outline=True)
+ODD = LabelSheet((200, 260), (61, 43), 3, 5, 5.5, 11, 2.75, 3.25, outline=True)
 NEAR_MM = 0.2
 
 
-def paper(*labels: Label, sheet: Sheet = BUILT_IN["a4"], **more: int) -> Printed:
+def paper(*labels: Label, sheet: LabelSheet = BUILT_IN["a4"], **more: int) -> Printed:
     return printed(labels, sheet, NOW, **more)
 
 
@@ -169,7 +169,7 @@ def test_a_qr_code_can_be_read_or_is_not_there_and_that_is_said(size, length):
 
 def test_a_line_in_two_scripts_keeps_the_blank_between_them():
     one = label_of(common="עשב", herb="Calendula officinalis")
-    mixed = one._replace(lines=(Line((Run("עשב", "B"), Run(" Calendula", "I"))),))
+    mixed = one._replace(lines=(LabelLine((Run("עשב", "B"), Run(" Calendula", "I"))),))
     found = letters(paper(mixed, sheet=single(120, 60)).pdf)
     last_of_latin = max(one.right for one in found if one.what == "a" and one.top < 10)
     first_of_hebrew = min(one.left for one in found if one.what == "ב")
@@ -272,7 +272,7 @@ _names = st.text(_LETTERS, min_size=1, max_size=200).filter(says_something)
 _sizes = st.tuples(st.floats(25, 130), st.floats(18, 90))
 
 
-def _stay_inside(made: Printed, sheet: Sheet) -> None:
+def _stay_inside(made: Printed, sheet: LabelSheet) -> None:
     wide, high = sheet.label_mm
     for one in (one for page in range(made.pages) for one in letters(made.pdf, page)):
         assert one.left >= -NEAR_MM, one
