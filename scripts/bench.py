@@ -41,7 +41,7 @@ with open(sys.argv[1], "rb") as file:
 
 
 def bare_app(verbs: int) -> str:
-    """A typer program with so many verbs of the usual number of options, all of them idle."""
+    """A typer program with this many verbs, each with the usual options and no work."""
     lines = ["import typer", "app = typer.Typer(add_completion=False, rich_markup_mode=None)"]
     for number in range(verbs):
         lines += [

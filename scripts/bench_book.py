@@ -8,10 +8,11 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from uuid import UUID
 
-from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Bottled, BottleRun, Dispensed, Filtered, Pressed
 from tracker.core.facts.fields import About, Pour
 from tracker.core.facts.jars import Charged, Shaken
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.values.times import moment
 from tracker.journal.file_marks import GENESIS

@@ -8,7 +8,6 @@ from demo_house import CORIN, HANNE, House
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed
 from tracker.core.facts.fields import About
 from tracker.core.reckoning import amounts
-from tracker.core.rules import refusals
 from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Jar, Thing
 from tracker.quantities import millilitres
 
@@ -76,12 +75,11 @@ def give_out(
         written=amount.written if amount else None,
         reference=house.next_slip(),
     )
-    refusals.dispense(thing, fact)
     return house.write(CORIN, thing.code, fact)
 
 
 def count_shelf(house: House, *, is_last: bool) -> None:
-    """Count what stands on the shelf; a little is missing here and there."""
+    """Count the shelf; a little is missing here and there."""
     for jar, extract in in_stock(house):
         if extract.filtered_ml is None or (is_last and not house.plans[jar.id].counted):
             continue
@@ -110,7 +108,6 @@ def count(house: House, who: str, thing: Thing, there_ml: float) -> str:
         known=amount.known,
     )
     code = thing.code if number is None else f"{thing.code}/{number}"
-    refusals.count(Thing(code, thing.jar, thing.extract, thing.bottle), fact)
     return house.write(who, code, fact)
 
 

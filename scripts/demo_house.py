@@ -12,9 +12,12 @@ from random import Random
 
 from demo_recipes import Recipe
 
-from tracker.bench.bench import Bench, Draft
+from tracker.bench.bench import Bench
+from tracker.bench.record import record
+from tracker.bench.recorded import Draft
 from tracker.core.facts.amendments import Corrected, Struck
-from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.replay import lives_of
 from tracker.core.shelf.codes import code_stem
@@ -34,7 +37,7 @@ Step = Callable[[], object]
 
 
 class QuietBench(Bench):
-    """A bench on a book that nobody else writes: it is not read anew before every line."""
+    """A bench on a book with no other writer: it is not read again before every line."""
 
     def damages(self) -> list[Damage]:
         """None: every line was written a moment ago, and by this script."""
@@ -46,13 +49,13 @@ class QuietBench(Bench):
 
 
 def ago(days: int) -> date:
-    """The day so many days before the last day of the book."""
+    """The day this many days before the last day of the book."""
     return LAST - timedelta(days=days)
 
 
 @dataclass(slots=True)
 class Plan:
-    """A jar the house means to make: when it is charged and pressed, and what is odd of it."""
+    """A planned jar: when it is charged and pressed, and what is odd about it."""
 
     recipe: Recipe
     charged: date
@@ -101,7 +104,7 @@ class House:
 
     @property
     def practice(self) -> Practice:
-        """The house's own rules."""
+        """The dispensary's rules."""
         return self.bench().practice
 
     def _new_id(self) -> str:
@@ -132,15 +135,14 @@ class House:
     def write(self, who: str, subject: str, fact: AnyFact, when: When | None = None) -> str:
         """Record one fact; returns its event's id."""
         bench = self.bench(who)
-        with bench.locked():
-            draft = Draft(bench.new_id(), subject, when or moment(self.now), fact)
-            (entry,) = bench.record([draft])
+        draft = Draft(bench.new_id(), subject, when or moment(self.now), fact)
+        (entry,) = record(bench, [draft]).entries
         self._learn(entry)
         self.pass_minutes(1, 4)
         return entry.id
 
     def _learn(self, entry: Entry) -> None:
-        """Keep what was written, for folding a jar anew costs less than asking the disk."""
+        """Keep what was written: folding a jar again costs less than reading the disk."""
         self._entries[entry.id] = entry
         for jar_id in entry.jars:
             self._of_jar[jar_id].append(entry)

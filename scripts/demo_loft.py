@@ -18,7 +18,9 @@ from random import Random
 from demo_house import LAST, WENNA, House
 from typer.main import get_group
 
-from tracker.bench.bench import Bench, Draft
+from tracker.bench.bench import Bench
+from tracker.bench.record import record
+from tracker.bench.recorded import Draft
 from tracker.cli.main import app
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
@@ -39,10 +41,10 @@ GIVEN = (
     ("AGEU-25-02B", "2026-03-02", "2026-11-10", 5),
 )
 
-# When what stands in the loft is counted.
+# When the loft is counted.
 COUNTS = ("2026-04-16", "2026-07-09", "2026-10-09")
 
-# The loft's jars are shaken on Thursdays, if somebody is there.
+# The loft's jars are shaken on Thursdays, if anyone is there.
 _FIRST_ROUND = date(2025, 7, 3)
 _IS_THERE = 0.93
 
@@ -112,14 +114,13 @@ class Loft:
         return f"L{self.slips:04d}"
 
     def _recall(self, line: str) -> None:
-        """A merchant calls a lot back: it is on hold, with whatever holds any of it."""
+        """A merchant recalls a lot: it is put on hold with everything that holds any of it."""
         _, code, _, why = shlex.split(line)
         bench = self.bench
         lot = bench.find_lot(code)
         jars = tuple(holding(lot.id, bench.jars()))
         fact = Recalled(about=About(jar=lot.id), jars=jars, why=why)
-        with bench.locked():
-            bench.record([Draft(bench.new_id(), lot.code, moment(self.house.now), fact)])
+        record(bench, [Draft(bench.new_id(), lot.code, moment(self.house.now), fact)])
 
     def give_out(self, code: str) -> None:
         """Give out a small measure, to a slip."""
@@ -165,7 +166,7 @@ def _flows(jar: Jar) -> Iterator[Flow]:
 
 
 def write_loft(book: Path, scratch: Path, through: date) -> None:
-    """Let the loft's days pass through a day, in a book that stands already."""
+    """Let the loft's days pass through a day, in a book that exists already."""
     house = House(book, scratch, Random(SEED))
     Loft(house).schedule()
     house.work_through(through)

@@ -81,7 +81,7 @@ def press_with_a_slip_of_volume(house: House, plan: Plan) -> None:
 
 
 def press_under_the_wrong_code(house: House, plan: Plan, twin: Plan) -> None:
-    """The pressing is written down under the jar beside it; struck, and written anew."""
+    """The pressing is written down under the jar beside it, struck, and written again."""
     other, jar = house.jar(twin.jar_id), house.jar(plan.jar_id)
     volume = f"{min(yield_ml(house, jar, plan), yield_ml(house, other, twin))} ml"
     event = house.write(HANNE, other.code, pressing(house, other, twin, volume))
@@ -91,7 +91,7 @@ def press_under_the_wrong_code(house: House, plan: Plan, twin: Plan) -> None:
 
 
 def shake_the_wrong_jar(house: House) -> None:
-    """A shake is written down under the wrong code; struck, and written anew."""
+    """A shake is written down under the wrong code, struck, and written again."""
     wrong, right = [jar for jar in house.jars() if jar.is_macerating][:2]
     event = house.write(CORIN, wrong.code, Shaken(jars=(wrong.id,)))
     _strike(house, event, (wrong.id,), wrong.code, f"not this jar but {right.code}")
@@ -99,7 +99,7 @@ def shake_the_wrong_jar(house: House) -> None:
 
 
 def shake_what_was_pressed(house: House, plan: Plan) -> None:
-    """The one flag meant to stand: the counter had not yet got the stillroom's file."""
+    """The one intended flag: the counter did not have the stillroom's file yet."""
     jar = house.jar(plan.jar_id)
     note = "my copy of the book was a day behind"
     house.write(CORIN, jar.code, Shaken(jars=(jar.id,), note=note))
@@ -196,7 +196,7 @@ def batch_is_thrown_out(house: House, plans: list[Plan]) -> None:
 
 
 def jar_is_found(house: House, season: date) -> None:
-    """An old jar turns up; only the season of its charge stands on it."""
+    """An old jar turns up; only the season of its charge is written on it."""
     when = When(datetime(season.year, season.month, season.day, tzinfo=UTC), "season")
     fact = Charged(
         note="found behind the carboys; the label has the herb and the season, no weight",

@@ -7,7 +7,7 @@ from tracker.core.facts.fields import Form
 
 @dataclass(frozen=True, slots=True)
 class Recipe:
-    """One preparation as this house makes it.
+    """One preparation as this dispensary makes it.
 
     `grams` is about how much herb goes in a jar, `ratio` the millilitres poured for each
     gram, `menstruum` the shares of what is poured, `water_pct` the water the maker found in
@@ -142,7 +142,7 @@ ST_JOHNS_WORT_OIL = Recipe(
     "Hypericum perforatum", "St John's wort", "flowering herb", "dried",
     160, 9.0, _OLIVE, "2 l", (7,), wanted=2,
 )  # fmt: skip
-# Made once, and lost to mould: wet herb in oil, which the house has not tried again.
+# Made once, and lost to mould: wet herb in oil, never tried again.
 WET_ST_JOHNS_WORT_OIL = Recipe(
     "Hypericum perforatum", "St John's wort", "flowering herb", "fresh",
     340, 4.0, _OLIVE, "2 l", (), water_pct=65,

@@ -12,9 +12,8 @@ from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.practice.practice import preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning import amounts
-from tracker.core.rules import refusals
 from tracker.core.rules.reminders import next_shake
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.things import Jar
 from tracker.core.values.times import When, midnight, parse_period
 from tracker.quantities import bottles, grams, millilitres, pour
 
@@ -43,7 +42,7 @@ def whole_day(day: date) -> When:
 
 
 def poured(plan: Plan, herb_g: float) -> tuple[Pour, ...]:
-    """The pours for so much herb, measured to 10 ml."""
+    """The pours for that much herb, measured to 10 ml."""
     whole_ml = herb_g * plan.recipe.ratio
     return tuple(
         pour(f"{10 * round(whole_ml * share / 10)} ml {what}")
@@ -175,10 +174,10 @@ def shake_round(house: House, who: str, day: date) -> None:
 
 
 def pressing(house: House, jar: Jar, plan: Plan, volume: str) -> Pressed:
-    """The fact of a pressing that gave so much."""
+    """The fact of a pressing with that yield."""
     amount = millilitres(volume)
     how = plan.recipe.how
-    fact = Pressed(
+    return Pressed(
         about=About(jar=jar.id),
         letter="A",
         volume_ml=amount.value,
@@ -188,8 +187,6 @@ def pressing(house: House, jar: Jar, plan: Plan, volume: str) -> Pressed:
         marc="composted",
         keeps=house.practice.rules[jar.preparation].keeps.iso,
     )
-    refusals.press(Thing(jar.code, jar), fact)
-    return fact
 
 
 def yield_ml(house: House, jar: Jar, plan: Plan) -> int:
@@ -228,7 +225,6 @@ def filter_(house: House, plan: Plan) -> None:
         through="cloth" if thick else "paper",
     )
     code = jar.extract_code(extract)
-    refusals.filter_(Thing(code, jar, extract), fact)
     house.write(HANNE, code, fact)
     share = 0.97 if thick else house.chance.choice((0.35, 0.5, 0.6))
     tomorrow = house.now.date() + timedelta(days=1)
@@ -249,7 +245,6 @@ def bottle(house: House, plan: Plan, share: float) -> None:
         runs.append(bottles(f"{fifties}x50ml", hundreds + 1))
     if runs:
         fact = Bottled(about=about, bottles=tuple(runs))
-        refusals.bottle(Thing(code, jar, extract), fact)
         house.write(HANNE, code, fact)
     place = f"stock shelf {house.chance.randint(1, 5)}"
     house.write(HANNE, code, Moved(about=about, place=place))

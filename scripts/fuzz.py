@@ -75,7 +75,7 @@ def corpus() -> list[bytes]:
 
 
 def relinked(lines: list[bytes]) -> bytes:
-    """The bodies of these lines with a chain that fits, whatever stands in them."""
+    """The bodies of these lines with a chain that fits, whatever they contain."""
     digest, blob = GENESIS, b""
     for line in lines:
         body = line.rpartition(b',"digest":')[0] or line
@@ -169,7 +169,7 @@ def run_command(words: list[str], whole: bytes) -> None:
 
 
 def fuzz(examples: int, *, derandomize: bool = False) -> int:
-    """Both fuzzers, so many inputs each; how many inputs were tried."""
+    """Both fuzzers with this many inputs each; how many were tried."""
     whole = (CORPUS / "whole.jsonl").read_bytes()
     tried = 0
     search = settings(

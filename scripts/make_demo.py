@@ -56,7 +56,7 @@ SEED = 20231120
 ROOT = Path(__file__).resolve().parent.parent
 
 PRACTICE = """\
-# The rules of the invented dispensary of the demo book, where they are not the house's own.
+# The rules of the invented dispensary of the demo book that differ from the built-in ones.
 
 ["honey or oxymel"]
 least = "6 weeks"
@@ -66,7 +66,7 @@ digest = "07:30"
 "count every" = "3 months"
 """
 
-# With what the house begins: one jar a day.
+# The first jars: one a day.
 OPENING = (
     CONEFLOWER, SAGE_HONEY, VALERIAN, MARIGOLD_OIL, THYME, ELDER_OXYMEL, HAWTHORN,
     BALM_GLYCERITE, MARIGOLD, DANDELION,
@@ -77,7 +77,7 @@ TWINS = [Plan(MARIGOLD, ago(820), ago(715)), Plan(MARIGOLD, ago(820), ago(690))]
 MOULDY = [Plan(WET_ST_JOHNS_WORT_OIL, ago(480)), Plan(WET_ST_JOHNS_WORT_OIL, ago(480))]
 ON_HOLD = Plan(OAT, ago(24))
 
-# What must stand on the last day as it does, whatever chance did before it. Spans that must
+# What must be on the shelf on the last day, whatever chance did before it. Spans that must
 # end on the very day are in days, because months differ in length when the book is shifted.
 STANDING = [
     *TWINS,
@@ -127,7 +127,7 @@ STANDING = [
 
 
 def chance_plans(house: House) -> Iterator[Plan]:
-    """What the house makes year by year, each recipe in its months, until summer."""
+    """What the dispensary makes year by year, each recipe in its months, until summer."""
     chance = house.chance
     for place, recipe in enumerate(OPENING):
         day = FIRST + timedelta(days=1 + place)
@@ -244,7 +244,7 @@ def write_house(book: Path, scratch: Path, through: date) -> None:
 
 
 def begin(book: Path) -> Path:
-    """Make a book with the house's rules and nothing in it; returns its folder of events."""
+    """Make a book with the dispensary's rules and no events; returns its folder of events."""
     (book / "events").mkdir(parents=True)
     (book / "practice.toml").write_text(PRACTICE, encoding="utf-8", newline="\n")
     return book / "events"
@@ -258,7 +258,7 @@ def main() -> None:
     parser.add_argument("--loft-only", action="store_true")
     said = parser.parse_args()
     folder: Path = said.folder
-    # Each part of the house has a book of its own until both are done.
+    # Each part of the dispensary has a book of its own until both are done.
     writes = {"loft": write_loft}
     if not said.loft_only:
         writes["house"] = write_house
@@ -271,7 +271,7 @@ def main() -> None:
             write(room / "book", room, said.through)
             for file in sorted(events.iterdir()):
                 shutil.copyfile(file, folder / "events" / file.name)
-    print(f"The demo book stands in {folder}.")
+    print(f"The demo book is in {folder}.")
 
 
 if __name__ == "__main__":

@@ -14,8 +14,8 @@ from pydantic import TypeAdapter
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 
 from tracker.core.facts.fields import EventId
+from tracker.core.facts.kinds import KINDS
 from tracker.core.values.times import Precision
-from tracker.journal.line import KINDS
 
 FILE = Path(__file__).parents[1] / "tracker" / "journal" / "events.schema.json"
 
@@ -98,7 +98,7 @@ def _as_written(part: JsonSchemaValue) -> JsonSchemaValue:
 
 
 def _without_kind(fact: JsonSchemaValue) -> JsonSchemaValue:
-    """A fact as the `data` of its line: the kind stands outside, the version always inside."""
+    """A fact as the `data` of its line: the kind outside, the version always inside."""
     properties = {name: part for name, part in fact["properties"].items() if name != "kind"}
     required = cast("list[str]", fact.get("required", []))
     return fact | {"properties": properties, "required": ["v", *required]}

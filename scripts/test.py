@@ -1,16 +1,12 @@
-"""Runs the tests: `python3 scripts/test.py [PYTEST ARGUMENTS]`. Standard library only.
+"""Runs the tests: `python3 scripts/test.py [PYTEST ARGUMENTS]`. Standard library only."""
 
-The longest, ten minutes more, run as well where STILLROOM_LONGEST is set.
-"""
-
-import os
 import subprocess
 import sys
 
 from venv_setup import ROOT, prepare, program
 
 # A plain `pytest` leaves the thorough tests out; here they run too.
-EVERYTHING = ["-m", "" if "STILLROOM_LONGEST" in os.environ else "not longest"]
+EVERYTHING = ["-m", ""]
 
 
 def main() -> int:

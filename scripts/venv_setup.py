@@ -12,7 +12,7 @@ VENV = ROOT / ".venv"
 
 
 def program(name: str) -> Path:
-    """Where a program of the environment stands."""
+    """Where a program of the environment is."""
     return VENV / "Scripts" / f"{name}.exe" if os.name == "nt" else VENV / "bin" / name
 
 

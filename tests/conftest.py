@@ -7,32 +7,6 @@ import pytest
 
 from tests.command import Command
 
-# Minutes of faults, servers and processes: run by scripts/test.py and so by CI, left out of a
-# plain `pytest`, which is for between two edits.
-THOROUGH = (
-    *("faults/", "golden/", "scenarios/", "daemon/test_daemon_", "journal/test_demo"),
-    *("cli/test_recording", "cli/test_entering", "cli/test_measuring", "cli/test_bad_input"),
-    "cli/test_flowing_verbs",
-    *("cli/test_labelling", "paper/test_labels_on_paper"),
-    *("outputs/test_pictures", "outputs/test_page_in_a_browser"),
-)
-
-# Of these the longest: a browser, a kill at every step, every refusal of every verb.
-LONGEST = (
-    *("outputs/test_page_in_a_browser", "faults/test_pages", "paper/test_labels_on_paper"),
-    *("cli/test_flowing_verbs", "cli/test_entering", "outputs/test_pictures"),
-)
-
-
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    for item in items:
-        place = item.path.relative_to(Path(__file__).parent).as_posix()
-        if place.startswith(THOROUGH):
-            item.add_marker(pytest.mark.thorough)
-        if place.startswith(LONGEST):
-            item.add_marker(pytest.mark.longest)
-
-
 # One jar through to bottles, one still macerating, one extract on hold. Invented.
 WORK = (
     'charge "Calendula officinalis" --part flower --dried 100g --pour "500 ml 45%" '

@@ -11,7 +11,7 @@ from typing import get_args
 from hypothesis import strategies as st
 
 from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
-from tracker.core.facts.entry import AnyFact, Entry, children
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
     Blended,
     Bottled,
@@ -43,7 +43,9 @@ from tracker.core.facts.jars import (
     SteepedAgain,
     ToppedUp,
 )
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.facts.lots import Bought, Recalled
+from tracker.core.facts.ties import children
 from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.things import Jar

@@ -1,5 +1,6 @@
 """Lint, format, types and layers are part of the tests; so are the docs that name the code."""
 
+import ast
 import re
 import subprocess
 import sys
@@ -12,6 +13,9 @@ from tracker.cli.main import VERBS
 
 ROOT = Path(__file__).parents[1]
 BIN = Path(sys.executable).parent
+# What stands beside the mirror: whole stories, where features cross, faults, a year of mornings,
+# books on disk, and the tables of numbers some tests read.
+BESIDE = {"scenarios", "meeting", "faults", "golden", "damaged_books", "data"}
 
 
 @pytest.mark.parametrize(
@@ -47,6 +51,35 @@ def test_no_module_is_too_long_to_read_in_one_sitting():
     }
 
     assert not long
+
+
+def packages() -> list[Path]:
+    return [path.parent for path in sorted((ROOT / "tracker").rglob("__init__.py"))]
+
+
+def test_every_folder_says_in_one_line_what_it_is_for():
+    docs = {
+        str(path.relative_to(ROOT)): ast.get_docstring(
+            ast.parse((path / "__init__.py").read_text())
+        )
+        for path in packages()
+    }
+    silent = [name for name, doc in docs.items() if not (doc or "").split("\n")[0].endswith(".")]
+
+    assert silent == []
+
+
+def test_tests_stand_where_what_they_test_stands():
+    """Every folder of tests is a folder of the program as well, but for those named above."""
+    folders = {path.parent for path in (ROOT / "tests").rglob("*.py")}
+    theirs = {path.relative_to(ROOT / "tests") for path in folders}
+    strange = [
+        str(path)
+        for path in sorted(theirs)
+        if not BESIDE & set(path.parts) and not (ROOT / "tracker" / path).is_dir()
+    ]
+
+    assert strange == []
 
 
 def test_every_dependency_is_explained_to_contributors():

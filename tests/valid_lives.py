@@ -15,7 +15,7 @@ from random import Random
 from dateutil.relativedelta import relativedelta
 
 from tests.lives import Pen
-from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
     Blended,
     Bottled,
@@ -43,6 +43,7 @@ from tracker.core.facts.jars import (
     SteepedAgain,
     ToppedUp,
 )
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.herbs.water import WATER_KG_L
 from tracker.core.shelf.codes import letter

@@ -9,6 +9,8 @@ from tests.command import Command
 from tests.daemon.notification_server import dunst, private_bus, screen
 from tests.daemon.running import ALWAYS, daemon
 
+pytestmark = pytest.mark.thorough
+
 HERB = '--dried 50g --pour "250 ml 45%"'
 STORY = (
     f'charge "citrus" --part peel {HERB} --least 5d --longest 7d --shake none --code A1 '

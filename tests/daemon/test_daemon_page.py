@@ -8,7 +8,7 @@ import pytest
 from tests.daemon.running import ALWAYS, daemon
 from tests.outputs.reading import by_id, page_tree, text
 from tracker.daemon.notify import Chain
-from tracker.daemon.ticker import Kept, tick
+from tracker.daemon.ticker import DaemonMemory, tick
 
 FOLDER = '[page]\nfolder = "synced"\n'
 PRACTICE = 'zone = "Europe/Berlin"\n[reminders]\ndigest = "20:00"\n'
@@ -38,21 +38,21 @@ def warnings(caplog):
 
 def test_without_a_folder_nothing_is_written_or_said(worked, caplog):
     before = worked.written()
-    beat(worked.practice(PRACTICE), Kept())
+    beat(worked.practice(PRACTICE), DaemonMemory())
 
     assert before.keys() == worked.written().keys()
     assert not caplog.records
 
 
 def test_it_is_there_after_the_first_beat_and_is_what_the_command_writes(keeping):
-    beat(keeping, Kept())
+    beat(keeping, DaemonMemory())
 
     assert page(keeping).read_text() == keeping.ok("page --on 2025-05-01")
     assert [one.name for one in page(keeping).parent.iterdir()] == ["stillroom.html"]
 
 
 def test_it_is_left_alone_until_something_changes(keeping):
-    kept = Kept()
+    kept = DaemonMemory()
     beat(keeping, kept)
     first = page(keeping).stat()
     for _ in range(3):
@@ -63,7 +63,7 @@ def test_it_is_left_alone_until_something_changes(keeping):
 
 
 def test_what_was_recorded_is_on_it_at_the_next_beat(keeping):
-    kept = Kept()
+    kept = DaemonMemory()
     beat(keeping, kept)
     keeping.ok('note CAOF-25-01 "smells of hay" --when 2025-05-01')
     beat(keeping, kept)
@@ -72,7 +72,7 @@ def test_what_was_recorded_is_on_it_at_the_next_beat(keeping):
 
 
 def test_a_new_day_and_another_rule_each_make_it_anew(keeping):
-    kept = Kept()
+    kept = DaemonMemory()
     beat(keeping, kept)
     beat(keeping, kept, TOMORROW)
     new_day = page(keeping).read_text()
@@ -86,16 +86,16 @@ def test_a_new_day_and_another_rule_each_make_it_anew(keeping):
 
 
 def test_a_restarted_daemon_or_that_of_another_machine_does_not_write_it_again(keeping):
-    beat(keeping, Kept())
+    beat(keeping, DaemonMemory())
     first = page(keeping).stat()
-    beat(keeping, Kept(), LATER)
+    beat(keeping, DaemonMemory(), LATER)
 
     assert page(keeping).stat().st_ino == first.st_ino
 
 
 def test_a_folder_that_is_not_there_is_said_once_and_filled_when_it_comes(keeping, caplog):
     (keeping.book / "synced").rmdir()
-    kept = Kept()
+    kept = DaemonMemory()
     for _ in range(3):
         beat(keeping, kept)
     said = warnings(caplog)
@@ -111,7 +111,7 @@ def test_a_folder_that_is_not_there_is_said_once_and_filled_when_it_comes(keepin
 
 def test_a_page_that_cannot_be_replaced_stays_whole_and_is_tried_again(keeping, caplog):
     page(keeping).mkdir()
-    kept = Kept()
+    kept = DaemonMemory()
     for _ in range(2):
         beat(keeping, kept)
     left = [one.name for one in page(keeping).parent.iterdir()]
@@ -125,7 +125,7 @@ def test_a_page_that_cannot_be_replaced_stays_whole_and_is_tried_again(keeping, 
 
 def test_a_practice_that_cannot_be_read_is_said_by_the_digest_alone(keeping, caplog):
     keeping.practice("zone = 3\n")
-    beat(keeping, Kept())
+    beat(keeping, DaemonMemory())
 
     assert [one.partition(":")[0] for one in warnings(caplog)] == ["no digest"]
 
@@ -134,7 +134,7 @@ def test_a_home_folder_is_found(keeping, monkeypatch):
     monkeypatch.setenv("HOME", str(keeping.home))
     (keeping.home / "phone").mkdir()
     keeping.practice(PRACTICE + '[page]\nfolder = "~/phone"\n')
-    beat(keeping, Kept())
+    beat(keeping, DaemonMemory())
 
     assert (keeping.home / "phone" / "stillroom.html").is_file()
 

@@ -17,6 +17,8 @@ from tests.daemon.running import (
 from tests.faults.injecting import strace
 from tracker.daemon.deliver import MARKS
 
+pytestmark = pytest.mark.thorough
+
 HERB = '--dried 50g --pour "250 ml 45%"'
 PAST_LONGEST = (
     f'charge "citrus" --part peel {HERB} --least 5d --longest 7d --shake none --code A1 '
@@ -66,7 +68,7 @@ def test_the_digest_is_on_the_screen_once_and_stays_said(overdue, server):
 
         assert server.displayed == 1
         (shown,) = server.close_and_list()
-        assert shown["summary"] == "Stillroom: one jar wants you"
+        assert shown["summary"] == "Stillroom: one jar needs attention"
         assert "A1 past-longest: " in shown["body"]
         assert len(running.told()) == 1
 
@@ -135,7 +137,7 @@ def test_while_nobody_can_be_told_the_next_command_says_it_first_and_the_bus_lat
 ):
     bus.die()
     with daemon(overdue) as running:
-        running.until("nobody could be told")
+        running.until("the reminder could not be delivered")
         first, second = overdue.run("due"), overdue.run("due")
         bus.come_back()
         with dunst(bus, display) as server:
@@ -145,18 +147,19 @@ def test_while_nobody_can_be_told_the_next_command_says_it_first_and_the_bus_lat
             assert server.displayed == 1
 
     untold, *rest = first.err.splitlines()
-    assert untold.startswith("Nobody could be told on ")
+    assert untold.startswith("Not delivered on ")
     assert "A1 past-longest, " in untold
     assert rest == second.err.splitlines() == []
     assert first.out == second.out != ""
-    complaints = [line.split(maxsplit=2)[2] for line in running.log if "nobody could" in line]
+    complaints = [line.split(maxsplit=2)[2] for line in running.log if "not be delivered" in line]
+    assert complaints
     assert all(one != other for one, other in pairwise(complaints))
 
 
 def test_what_was_told_after_all_is_not_said_again_by_a_command(overdue, bus, display):
     bus.die()
     with daemon(overdue) as running:
-        running.until("nobody could be told")
+        running.until("the reminder could not be delivered")
         bus.come_back()
         with dunst(bus, display):
             running.until("told 1 lines")

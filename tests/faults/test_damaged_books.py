@@ -6,7 +6,7 @@ import shutil
 import pytest
 
 from scripts.fuzz import CORPUS, fuzz
-from tests.faults.conftest import Here
+from tests.command import Command
 
 # How many of five events are still read, and the lines that `check` must name.
 FOUND = {
@@ -61,7 +61,7 @@ FOUND = {
 
 @pytest.mark.parametrize("name", FOUND)
 def test_a_named_damage_costs_only_its_lines_and_each_is_named(tmp_path, name):
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     file = command.book / "events" / "bench.jsonl"
     file.parent.mkdir(parents=True)
     shutil.copy(CORPUS / f"{name}.jsonl", file)

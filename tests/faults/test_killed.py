@@ -8,6 +8,8 @@ import pytest
 from tests.faults.injecting import CHARGE, MOST_STEPS, missing, strace
 from tests.journal.on_disk import check_chain
 
+pytestmark = pytest.mark.thorough
+
 # Every call that opens, changes, syncs or leaves the writer's file.
 CALLS = ("openat", "write", "fsync", "close")
 

@@ -3,8 +3,12 @@
 import json
 import time
 
+import pytest
+
 from tests.faults.injecting import strace
 from tests.journal.on_disk import check_chain, put
+
+pytestmark = pytest.mark.thorough
 
 PROCESSES = 8
 # Eight pours named at length and a long remark, four bytes a letter: a line of some 20 kB.

@@ -117,11 +117,11 @@ def test_a_writers_name_is_made_safe_before_it_names_a_file(seven, writer):
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no such permissions")
 def test_everything_that_is_made_is_its_makers_own(tmp_path):
-    from tests.faults.conftest import Here
+    from tests.command import Command
 
     old = os.umask(0)
     try:
-        command = Here(tmp_path)
+        command = Command(tmp_path)
         command.ok(CHARGE)
         command.ok("shelf")
     finally:

@@ -10,6 +10,8 @@ from tests.faults.injecting import MOST_STEPS, missing, small_disk, strace
 from tests.journal.on_disk import check_chain, put, some, write
 from tracker.journal.read import read_book
 
+pytestmark = pytest.mark.thorough
+
 PAGE = [f"a page of several lines, {number} {'x' * 400}" for number in range(30)]
 
 

@@ -5,8 +5,12 @@ import shutil
 import subprocess
 from contextlib import contextmanager
 
-from tests.faults.conftest import Here
+import pytest
+
+from tests.command import Command
 from tests.faults.injecting import CHARGE, Log, missing
+
+pytestmark = pytest.mark.thorough
 
 CUTS = 3
 
@@ -37,7 +41,7 @@ def after_a_cut(image, copy, place, command):
     """What a machine finds that is switched on after the power went this instant."""
     shutil.copyfile(image, copy)
     with mounted(copy, place):
-        later = Here(command.home / "later")
+        later = Command(command.home / "later")
         shutil.copytree(place / "book", later.book)
         return later
 
@@ -46,7 +50,7 @@ def test_no_acknowledged_event_is_lost_in_a_power_cut_at_any_moment(tmp_path):
     """The first cut falls right after the book was begun: its folders must be there too."""
     image = tmp_path / "disk"
     new_disk(image)
-    command = Here(tmp_path / "home")
+    command = Command(tmp_path / "home")
     command.home.mkdir()
     with mounted(image, tmp_path / "disk-place") as disk:
         command.book = disk / "book"

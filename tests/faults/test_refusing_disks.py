@@ -7,8 +7,10 @@ import subprocess
 import pytest
 
 from tests.cli.test_odd_books import _without_the_powers_of_root
-from tests.faults.conftest import Here
+from tests.command import Command
 from tests.faults.injecting import MOST_STEPS, Log, small_disk, strace
+
+pytestmark = pytest.mark.thorough
 
 # What the disk answers, and where. A second fsync after a failed one would succeed on Linux
 # though the page is gone (PostgreSQL's wiki, "Fsync Errors").
@@ -57,7 +59,7 @@ def test_a_write_that_says_more_than_it_did_is_not_believed(log):
 
 def test_a_disk_that_fills_up_keeps_every_acknowledged_event(tmp_path):
     """64 kB: a true short write, and then ENOSPC."""
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     with small_disk(command.book) as disk:
         log = Log(command).begin()
         filler = disk / "events" / ".filler.tmp"
@@ -79,7 +81,7 @@ def test_a_disk_that_fills_up_keeps_every_acknowledged_event(tmp_path):
 
 
 def test_a_disk_mounted_read_only_can_be_asked_and_refuses_a_record(tmp_path):
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     with small_disk(command.book) as disk:
         log = Log(command).begin()
         before = log.file.read_bytes()

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.faults.conftest import Here
+from tests.command import Command
 from tests.hypothesis_profile import SHORT, USUAL
 from tests.journal.on_disk import a_bench, write
 from tests.lives import CELLAR, OneJar, Pen, a_charge, books
@@ -99,7 +99,7 @@ def test_what_stands_was_struck_so_the_other_counts_again():
 def asked(tmp_path):
     """The command at a book with that question in it."""
     one, anna, second, bo = pressed_twice()
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     write(command.book, [*one.entries, *bo.entries])
     return command, anna.id, second.id
 
@@ -127,7 +127,7 @@ def test_the_question_is_on_every_screen_until_it_is_settled(asked):
     [(0, 0, "named twice"), (0, 1, "are no one happening"), (1, 2, "different jars")],
 )
 def test_what_cannot_be_one_happening_is_refused(tmp_path, event, other, why):
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     one, anna, *_ = pressed_twice()
     another = OneJar(pen=one.pen)
     another.charge = one.then(a_charge(code="CAOF-25-02"), "2025-03-03")
@@ -185,11 +185,12 @@ def test_an_entry_is_called_by_its_number_and_by_whose_where_two_machines_wrote(
     command.ok("same k2 c1 --why 'two readings of one measure'")
     told = command.ok("history CAOF-25-01")
     assert "COUNTS AS k2, says b1" in told
-    assert "the same happening: c1 is k2 (two readings of one measure)" in told
-    struck = command.ok("strike b1 --why 'measured again'")  # and not the bench's 01 of a code
-    assert "Struck: " in struck
-    assert "the same happening: c1 is c1" not in struck
-    assert "STRUCK by b2: measured again" in command.ok("history CAOF-25-01")
+    assert "the same event: c1 is k2 (two readings of one measure)" in told
+    command.ok("note CAOF-25-01 hello")
+    assert "Struck: " in command.ok("strike b2 --why 'wrong jar'")
+    told = command.ok("history CAOF-25-01")
+    assert "STRUCK by b3: wrong jar" in told
+    assert "strikes b2 (wrong jar)" in told
 
 
 def test_a_half_arrived_file_is_pending_and_not_damage(asked):
@@ -220,7 +221,7 @@ def test_nothing_of_another_writers_is_ever_touched(asked):
 
 
 def test_the_same_number_with_other_contents_is_shown_until_it_is_settled(tmp_path):
-    command = Here(tmp_path)
+    command = Command(tmp_path)
     one = OneJar.charged("2025-03-03")
     write(command.book, one.entries)
     kitchen = next((command.book / "events").iterdir())

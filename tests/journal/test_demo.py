@@ -13,15 +13,17 @@ import pytest
 
 from tests.journal.demo_book import HOME, LAST, ROOT, as_made, lines, shelf_on
 from tracker.core.facts.amendments import Corrected, Struck
-from tracker.core.facts.entry import AnyFact, codes_of
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.extracts import Blended, Dispensed
 from tracker.core.facts.fields import HerbFact
 from tracker.core.facts.jars import Charged, Found
+from tracker.core.facts.kinds import AnyFact, codes_of
 from tracker.core.facts.lots import BoughtHerb, Gathered, Recalled
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.lot_balance import overdrawn
 from tracker.core.shelf.codes import numbered as code_letters
+
+pytestmark = pytest.mark.thorough
 
 
 def run_script(*words, **environment):

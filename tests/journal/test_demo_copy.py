@@ -16,6 +16,8 @@ from tracker.core.replay.replay import replay
 from tracker.journal.demo_copy import copy_demo, moved
 from tracker.journal.read import read_book
 
+pytestmark = pytest.mark.thorough
+
 ROOT = Path(__file__).parents[2]
 HOME = ROOT / "demo_events"
 LEAP_DAY = datetime(2028, 2, 29, 9, tzinfo=ZoneInfo("Europe/Berlin"))

@@ -11,8 +11,8 @@ from tests.journal.demo_book import BERLIN, HOME, LAST, as_made, opened_on, shel
 from tests.lives import OneJar
 from tracker.config.practice_file import read_practice
 from tracker.core.facts.amendments import Away, Corrected, Later, Noted, Struck
-from tracker.core.facts.entry import codes_of, things_of
 from tracker.core.facts.jars import Charged, Found, Split
+from tracker.core.facts.kinds import codes_of, things_of
 from tracker.core.facts.lots import Dried
 from tracker.core.reckoning import amounts
 from tracker.core.replay.replay import replay
@@ -109,7 +109,7 @@ def test_every_subject_names_what_the_event_is_about(day):
         about = [one.jar for one in things_of(entry.fact)] or list(entry.jars)
         if codes_of(entry.fact) and not isinstance(entry.fact, (Split, Dried)):
             about = [entry.id]
-        if entry.kind == "refilled":
+        if entry.kind in ("refilled", "recalled"):  # the bottle, the lot; not the others
             about = about[:1]
         named = re.findall(r"[A-Z]+-\d\d-\d\d", entry.subject)
         assert named == [code_of[one] for one in about], entry

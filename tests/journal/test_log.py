@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, check_chain, file_of, read, some, write
 from tests.lives import KITCHEN, Pen, a_charge
-from tracker.bench.bench import Bench, Draft
+from tracker.bench.bench import Bench
+from tracker.bench.record import record
+from tracker.bench.recorded import Draft
 from tracker.core.facts.jars import Shaken
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.journal.append import append
@@ -162,8 +164,7 @@ def test_recording_over_a_torn_tail_keeps_the_fragment_outside_the_book(tmp_path
     monkeypatch.setenv("STILLROOM_WRITER", KITCHEN)
     fragment = torn(tmp_path / "book")
     bench = a_bench(tmp_path)
-    with bench.locked():
-        bench.record([a_draft(bench)])
+    record(bench, [a_draft(bench, "CAOF-25-09")])
 
     assert len(read(tmp_path / "book")) == 4
     kept = [one for one in bench.state.rglob("*") if one.is_file()]
@@ -173,10 +174,10 @@ def test_recording_over_a_torn_tail_keeps_the_fragment_outside_the_book(tmp_path
 # A disk that refuses
 
 
-def a_draft(bench: Bench) -> Draft:
+def a_draft(bench: Bench, code: str = "CAOF-25-01") -> Draft:
     """A charge, about to be recorded."""
-    entry = Pen().write(a_charge(), "2025-03-03")
-    return Draft(bench.new_id(), "CAOF-25-01", entry.when, entry.fact)
+    entry = Pen().write(a_charge(code=code), "2025-03-03")
+    return Draft(bench.new_id(), code, entry.when, entry.fact)
 
 
 LIMITED = """
@@ -240,8 +241,8 @@ def test_an_event_beyond_its_limits_leaves_all_of_the_sheet_unwritten(tmp_path):
     bench = a_bench(tmp_path)
     good = a_draft(bench)
     bad = Draft(bench.new_id(), "CAOF-25-02", good.when, a_charge(herb_g=-1.0))
-    with bench.locked(), pytest.raises(TrackerError):
-        bench.record([good, bad])
+    with pytest.raises(TrackerError):
+        record(bench, [good, bad])
 
     assert not (tmp_path / "book").exists()
 
@@ -253,11 +254,13 @@ import sys
 from pathlib import Path
 from tests.journal.on_disk import a_bench
 from tests.journal.test_log import a_draft
+from tracker.bench.record import commit, opened
 bench = a_bench(Path(sys.argv[1]))
 for _ in range(4):
-    with bench.locked():
+    with opened(bench) as book:
         seen = len(bench.jars())
-        bench.record([a_draft(bench)])
+        book.add([a_draft(bench, f"CAOF-25-{seen + 1:02d}")])
+        commit(bench, book)
         assert len(bench.jars()) == seen + 1
 """
 

@@ -17,9 +17,10 @@ from tests.journal.on_disk import a_bench, file_of, put, write
 from tests.lives import CELLAR, KITCHEN, OneJar, Pen, a_charge, books, on
 from tracker.bench.bench import Bench
 from tracker.core.facts.amendments import Noted, Struck
-from tracker.core.facts.entry import Entry, children
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Blended
 from tracker.core.facts.jars import Charged, Found, Joined, Split
+from tracker.core.facts.ties import children
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.things import Shelf
 from tracker.journal.read import read_book

@@ -24,8 +24,9 @@ from tests.lives import (
     spirit,
 )
 from tracker.core.facts.amendments import Corrected, Noted
-from tracker.core.facts.entry import AnyFact, Entry, Unknown
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
+from tracker.core.facts.kinds import AnyFact, Unknown
 from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.values.errors import DamagedLineError, MisusedError
 from tracker.core.values.times import When

@@ -8,7 +8,7 @@ The herb is of one lot of 300 g, the vinegar of another of 2 l.
 import pytest
 
 from tests.command import Command
-from tests.paper.reading import text_of
+from tests.outputs.paper.reading import text_of
 
 TWELVE = [f"CW{number:02d}" for number in range(1, 13)]
 CHARGE = (

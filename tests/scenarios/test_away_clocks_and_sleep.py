@@ -14,7 +14,7 @@ import pytest
 from tests.command import Command
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.morning import Told, digest_instant, is_time
-from tracker.daemon.buttons import answer
+from tracker.daemon.buttons import record_press
 from tracker.daemon.deliver import MARKS
 from tracker.daemon.notify import Chain, Terminal
 from tracker.daemon.ticker import tick
@@ -102,7 +102,7 @@ def test_the_last_digest_before_leaving_says_what_will_happen_meanwhile(three):
 
     title, *lines = said_at(three, "2025-07-04 08:00")
 
-    assert title == "Stillroom: 3 jars want you"
+    assert title == "Stillroom: 3 jars need attention"
     assert lines == [
         "  A1 away: becomes ready 6 Jul and passes its longest time 8 Jul while you are away",
         "  B1 away: becomes ready 10 Jul while you are away (no hurry)",
@@ -118,7 +118,7 @@ def test_fifteen_silent_mornings_and_then_one_digest_with_one_line_a_jar(three):
     title, a, b = said_at(three, "2025-07-20 08:00")
 
     assert silent == [[]] * 15
-    assert title == "! Stillroom: 2 jars want you"
+    assert title == "! Stillroom: 2 jars need attention"
     assert a == "  A1 past-longest: 12 days past its longest time on the herb"
     assert b.startswith("  B1 ready: ready to press since 2025-07-10")
     assert said_at(three, "2025-07-20 08:01") == []
@@ -129,7 +129,7 @@ def test_a_button_on_a_leftover_notice_records_nothing_about_a_pressed_jar(three
     before = three.written()
 
     with caplog.at_level("INFO", logger="stillroom"):
-        answer(three.bench("2025-07-22 09:00"), "shaken", ("B1",))
+        record_press(three.bench("2025-07-22 09:00"), "shaken", ("B1",))
 
     assert "B1: already pressed, on 2025-07-21" in caplog.text
     assert three.written() == before

@@ -4,7 +4,7 @@ Invented; answers worked by hand. 1 US fl oz = 29.5735 ml, 1 oz = 28.3495 g; 190
 95 % vol. Strengths by mass balance with contraction (OIML R 22), at 20 °C.
 
 The ratio in ounces to fluid ounces and which jar would fit are asked of `size`, in
-tests/cli/test_measuring.py.
+tests/cli/verbs/test_measuring.py.
 """
 
 from datetime import date

@@ -5,17 +5,16 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from copy import copy
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 from zlib import adler32, crc32
 
-import msgspec
 import platformdirs
 
 from tracker import clock
-from tracker.core.facts.entry import WHOLE_SHELF
+from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.shelf.find_by_code import picked, picked_lot
 from tracker.core.shelf.things import Flag, Jar, Lot, Shelf, Thing
@@ -25,21 +24,11 @@ from tracker.journal import read_model
 from tracker.journal.read_model import ReadModel
 
 if TYPE_CHECKING:
-    from tracker.core.facts.entry import AnyFact, Entry
+    from tracker.core.facts.entry import Entry
     from tracker.core.rules.away import Stay
-    from tracker.core.values.times import When
     from tracker.journal.file_marks import Damage, Place
 
 APP = "stillroom"
-
-
-class Draft(msgspec.Struct, frozen=True):
-    """A fact about to be recorded: what, about which code, and when it happened."""
-
-    id: str
-    subject: str
-    when: "When"
-    fact: "AnyFact"
 
 
 def _new_id() -> str:
@@ -152,6 +141,13 @@ class Bench:
         """The jar of one charge as it stands now."""
         with closing(self.model.connect()) as connection:
             return read_model.jar_by_id(connection, jar_id)
+
+    def pressed_alike(self, herb: str, through: date) -> list[Jar]:
+        """The newest jars of a herb written the same way that were pressed by that day."""
+        from tracker.journal.past_pressings import pressed_alike
+
+        with closing(self.model.connect()) as connection:
+            return pressed_alike(connection, herb, through)
 
     def lots(self) -> list[Lot]:
         """Every lot of herb and liquid that ever came in."""
@@ -346,42 +342,6 @@ class Bench:
                 where=str(self.book),
                 do="close it, or wait until it is done.",
             ) from reason
-
-    def record(self, drafts: Sequence[Draft]) -> "list[Entry]":
-        """Validate and append facts, all or none; the caller holds the lock."""
-        from tracker.journal.append import append
-
-        entries = self._written_down(drafts)
-        written = append(self.book, self.writer, entries, self.state / "set-aside")
-        return [one.entry for one in written.entries]
-
-    def _written_down(self, drafts: Sequence[Draft]) -> "list[Entry]":
-        """Valid facts as entries of this writer, recorded now, in a book that can be read."""
-        from tracker.core.facts.entry import Entry
-        from tracker.journal.line import validated
-
-        self._must_read_all()
-        recorded = self.now().astimezone(UTC)
-        return [
-            Entry(
-                draft.id,
-                self.writer,
-                0,
-                draft.subject,
-                draft.when,
-                recorded,
-                validated(draft.fact),
-            )
-            for draft in drafts
-        ]
-
-    def _must_read_all(self) -> None:
-        """What stands in a file that cannot be read may change what can be recorded."""
-        from tracker.journal.read import unreadable
-
-        for damage in self.damages():
-            if damage.is_unreadable:
-                raise unreadable(damage.file, damage.why.partition(": ")[2])
 
 
 def _slug(name: str) -> str:

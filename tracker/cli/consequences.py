@@ -1,39 +1,18 @@
-"""What was done on a wrong value before it was mended: said by `correct` and `strike`."""
+"""What was done on a wrong value before it was corrected: part of the answer of a correction."""
 
-from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet
-from tracker.core.facts.amendments import Corrected, Struck
-from tracker.core.facts.entry import Entry
-from tracker.core.reckoning.flow_graph import graph_of
-from tracker.core.reckoning.recall import flowing_out
-from tracker.core.rules.consequences import reach
 from tracker.outputs.view.answers import day
 from tracker.outputs.words.fact_lines import said
 
 
-def root_of(desk: Desk, entry: Entry) -> Entry:
-    """The event that an amendment, or an amendment of one, is about in the end."""
-    seen = {entry.id}
-    while isinstance(entry.fact, Corrected | Struck) and entry.fact.event not in seen:
-        seen.add(entry.fact.event)
-        entry = desk.bench.entry(entry.fact.event)
-    return entry
+def tell_meanwhile(sheet: Sheet) -> None:
+    """Name what was printed, given out or decided since the value was written down."""
+    sheet.after_admission.append(lambda: _tell(sheet))
 
 
-def tell_reach(sheet: Sheet, mended: Entry, root: Entry) -> None:
-    """Name what was printed, given out or decided since `mended` was written down.
-
-    Args:
-        sheet: where it is said, and what --json answers.
-        mended: the event that is corrected or struck.
-        root: the event whose value that changes.
-    """
-    bench = sheet.desk.bench
-    graph = graph_of(bench.jars(), bench.lots())
-    entries = bench.kin_of({*root.jars, *flowing_out(graph, root.jars)})
-    every = {one.id: one for own in entries.values() for one in own}
-    found = list(reach(root, every.values(), sheet.now, mended.recorded))
-    names = bench.names_of(found)
+def _tell(sheet: Sheet) -> None:
+    found = sheet.recorded.meanwhile
+    names = sheet.book.names_of(found)
     sheet.more["meanwhile"] = [
         {
             "id": one.id,
@@ -48,6 +27,7 @@ def tell_reach(sheet: Sheet, mended: Entry, root: Entry) -> None:
     ]
     if found:
         sheet.tell(lambda: "Done on what it said before; look at each again:")
-    for one in found:
-        line = f"  {one.when}  {names[one.id]}  {one.subject}  {said(one.fact)}"
-        sheet.tell(lambda line=line: line)  # type: ignore[misc]  # bound now, not at the end
+        sheet.lines += [
+            lambda one=one: f"  {one.when}  {names[one.id]}  {one.subject}  {said(one.fact)}"  # type: ignore[misc]  # bound now
+            for one in found
+        ]

@@ -15,7 +15,7 @@ from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
-    from tracker.cli.sheet import Sheet
+    from tracker.cli.sheet import Page, Sheet
 
 T = TypeVar("T")
 
@@ -33,6 +33,9 @@ class Desk(msgspec.Struct):
     note: str | None = None
     as_json: bool = False
     dry_run: bool = False
+    sure: bool = False
+    page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
+    answers: dict[str, str] = msgspec.field(default_factory=dict)
 
     @property
     def colour(self) -> bool:
@@ -62,15 +65,20 @@ class Desk(msgspec.Struct):
         """
         if said is not None:
             return said
-        if not sys.stdin.isatty():
+        if question in self.answers:
+            return read(self.answers[question])
+        if self.page is not None or not sys.stdin.isatty():
             raise MisusedError(
                 f"{question}?",
                 where="the command line: it was not said, and nobody is there to ask",
                 do="say it as an argument; --help names them.",
             )
         while True:
+            text = typer.prompt(question, err=True)
             try:
-                return read(typer.prompt(question, err=True))
+                found = read(text)
+                self.answers[question] = text
+                return found
             except TrackerError as reason:
                 typer.echo(f"{reason.what} {reason.do}", err=True)
 

@@ -4,10 +4,11 @@ from contextlib import closing
 from datetime import date
 
 from tracker.bench.bench import Bench
-from tracker.core.facts.entry import WHOLE_SHELF, Entry
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
 from tracker.core.shelf.things import Lot, Thing
-from tracker.core.values.errors import UnknownCodeError
+from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.read import read_book
 
@@ -28,6 +29,23 @@ def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot
         if lot is None:
             raise
         return lot
+
+
+def extract_of(thing: Thing, done: str) -> Thing:
+    """The extract a code names, or the only one of a jar; a bottle stays what it is.
+
+    Raises:
+        RefusedError: a jar with none, or with several.
+    """
+    if thing.kind != "jar":
+        return thing
+    extracts = thing.jar.extracts
+    if len(extracts) == 1:
+        return Thing(thing.jar.extract_code(extracts[0]), thing.jar, extracts[0])
+    state = "has several extracts" if extracts else "has not been pressed yet"
+    codes = ", ".join(thing.jar.extract_code(one) for one in extracts)
+    do = f"name one: {codes}." if codes else f"press it first: stillroom press {thing.code} 300ml."
+    raise RefusedError(thing.code, f"it {state}, so nothing can be {done}", do=do)
 
 
 def taken_out(bench: Bench, code: str) -> dict[str, list[Entry]]:

@@ -12,7 +12,6 @@ from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.practice.practice import UnitSystem
-from tracker.core.rules import refusals
 from tracker.core.shelf.things import Lot
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.core.values.money import is_money
@@ -88,7 +87,6 @@ def _poured(sheet: Sheet, text: str) -> Pour:
     lot = sheet.find_lot(named[0])
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
-    refusals.lot_to_use(lot, sheet.when)
     amount = millilitres(words.replace(named[0], "").strip(), units)
     return Pour(
         liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
@@ -111,7 +109,6 @@ def lot_of_herb(sheet: Sheet, code: str) -> Lot:
     lot = sheet.find_lot(code)
     if lot.liquid is not None:
         raise RefusedError(lot.code, f"it is no herb: {lot.what}", do="name it in --pour.")
-    refusals.lot_to_use(lot, sheet.when)
     return lot
 
 

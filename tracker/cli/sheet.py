@@ -1,26 +1,26 @@
 """The facts one command is about to record, and the options every recording verb takes."""
 
 import inspect
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import datetime
 from functools import wraps
 from typing import Annotated, Any, get_args
 
 import typer
 
-from tracker.bench.bench import Bench, Draft
+from tracker.bench.bench import Bench
+from tracker.bench.open_book import OpenBook
+from tracker.bench.record import as_written, commit, opened
+from tracker.bench.recorded import Draft, Recorded
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.cli.find import thing_or_lot
-from tracker.core.facts.entry import AnyFact, Entry, lots_used
 from tracker.core.facts.fields import About
-from tracker.core.reckoning.lot_balance import left
-from tracker.core.replay.families import clusters
-from tracker.core.replay.replay import lives_of
-from tracker.core.rules.refusals import happened
+from tracker.core.facts.kinds import AnyFact
+from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.codes import is_lot_code
-from tracker.core.shelf.things import DROP_ML, Jar, Lot, Thing
+from tracker.core.shelf.things import Jar, Lot, Thing
 from tracker.core.values.errors import (
     MisusedError,
     RefusedError,
@@ -29,7 +29,6 @@ from tracker.core.values.errors import (
 )
 from tracker.core.values.text import shown
 from tracker.core.values.times import When, parse_when
-from tracker.journal.line import validated
 from tracker.outputs.words.fact_lines import said
 
 When_ = Annotated[
@@ -37,10 +36,12 @@ When_ = Annotated[
     typer.Option("--when", help="When it happened: 2025-03-03, 2023-06, 2023-summer, unknown."),
 ]
 Who = Annotated[str | None, typer.Option("--by", "--who", help="Who did it.")]
-WhoOnly = Annotated[str | None, typer.Option("--who", help="Who did it.")]
 Note = Annotated[str | None, typer.Option("--note", help="A remark to keep with it.")]
 DryRun = Annotated[
     bool, typer.Option("--dry-run", help="Say what would be recorded; write nothing.")
+]
+Sure = Annotated[
+    bool, typer.Option("--sure", help="Yes to whatever would be asked before recording.")
 ]
 
 
@@ -49,13 +50,26 @@ class Sheet:
     """The facts one command is about to record, and the words it will answer with."""
 
     desk: Desk
+    book: OpenBook
     when: When
-    now: datetime
     drafts: list[Draft] = field(default_factory=list)
     lines: list[Callable[[], str]] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     more: dict[str, object] = field(default_factory=dict)  # beside the rest with --json
-    _after: dict[str, Jar] = field(default_factory=dict)
+    after_admission: list[Callable[[], None]] = field(default_factory=list)
+    before_writing: list[Callable[[], None]] = field(default_factory=list)
+    _recorded: Recorded | None = None
+
+    @property
+    def now(self) -> datetime:
+        """The moment of this command."""
+        return self.book.now
+
+    @property
+    def recorded(self) -> Recorded:
+        """What was recorded, once the drafts are admitted."""
+        assert self._recorded is not None
+        return self._recorded
 
     def find(self, code: str) -> Thing:
         """What a code names.
@@ -67,10 +81,10 @@ class Sheet:
             lot = self.find_lot(code)
             raise RefusedError(
                 lot.code,
-                f"it is a lot ({lot.what}), and a jar, extract or bottle is wanted",
+                f"it is a lot ({lot.what}), and a jar, extract or bottle is needed",
                 do="name one of those; a jar is charged from a lot.",
             )
-        return self.desk.bench.find(code)
+        return self.book.find(code)
 
     def find_lot(self, code: str) -> Lot:
         """The lot a code names.
@@ -79,29 +93,29 @@ class Sheet:
             RefusedError: it names something else.
         """
         try:
-            return self.desk.bench.find_lot(code)
+            return self.book.find_lot(code)
         except UnknownCodeError as unknown:
             try:
-                thing = self.desk.bench.find(code)
+                thing = self.book.find(code)
             except TrackerError:
                 raise unknown from None
             raise RefusedError(
                 thing.code,
-                f"it is a {thing.kind}, and a lot is wanted",
+                f"it is a {thing.kind}, and a lot is needed",
                 do="name a lot, such as LOT-26-01.",
             ) from None
 
     def lots(self) -> list[Lot]:
-        """Every lot; none in a book that is only begun."""
-        return self.desk.bench.lots() if self.desk.bench.book.exists() else []
+        """Every lot."""
+        return self.book.lots()
 
     def left_of(self, lot: Lot) -> float:
         """What is left of a lot, g or ml; never below nothing."""
-        return max(left(lot, self.desk.bench.jars()), 0.0)
+        return self.book.left_of(lot)
 
     def find_any(self, code: str) -> Thing | Lot:
         """The jar, extract, bottle or lot a code names."""
-        return thing_or_lot(self.desk.bench, code)
+        return self.book.find_any(code)
 
     def add(self, subject: str, fact: AnyFact, *, event_id: str | None = None) -> str:
         """Put a fact on the sheet; returns the id its event will have."""
@@ -110,7 +124,7 @@ class Sheet:
         return draft.id
 
     def tell(self, line: Callable[[], str]) -> None:
-        """Answer with this line once the facts are settled."""
+        """Answer with this line once the facts are recorded."""
         self.lines.append(line)
 
     def tell_fact(self, code: str, fact: AnyFact) -> None:
@@ -119,64 +133,32 @@ class Sheet:
 
     def after(self, jar_id: str) -> Jar:
         """The jar as it stands once the sheet is recorded."""
-        jar = self._after.get(jar_id)
-        if jar is None:
-            raise MisusedError(
-                "That leaves no jar at all.", where="the sheet", do="see `stillroom history`."
-            )
-        return jar
+        return self.recorded.after.jars[jar_id]
 
-    def settle(self) -> None:
-        """Replay every jar the sheet touches, with the sheet; note what does not fit."""
-        from tracker.core.rules.refusals import known_to_its_end
-        from tracker.core.values.lookalikes import strange_names
-
-        bench = self.desk.bench
-        recorded = bench.now().astimezone(UTC)
-        entries = [
-            Entry(
-                one.id,
-                bench.writer,
-                place,
-                one.subject,
-                one.when,
-                recorded,
-                validated(one.fact),
-            )
-            for place, one in enumerate(self.drafts, 1 << 40)
+    def admit(self) -> None:
+        """Hold the drafts to the gate; nothing is written yet."""
+        self._recorded = self.book.add(self.drafts, sure=self.desk.sure)
+        self.warnings += [
+            f"{one.code}: {one.what}" if one.code else one.what
+            for one in self.recorded.findings
+            if one.weight == "warning"
         ]
-        self.warnings += [why for one in self.drafts for why in strange_names(one.fact)]
-        mine = {one.id for one in self.drafts}
-        by_jar = bench.kin_of(jar_id for entry in entries for jar_id in entry.jars)
-        for entry in entries:
-            for jar_id in entry.jars:
-                by_jar.setdefault(jar_id, []).append(entry)
-        every = [entry for own in by_jar.values() for entry in own]
-        known_to_its_end(every)
-        for kin in clusters(by_jar, every):
-            lives = lives_of(kin, [entry for jar_id in kin for entry in by_jar[jar_id]])
-            self._after |= lives.jars
-            shelved: list[Jar | Lot] = [*lives.jars.values(), *lives.lots.values()]
-            flags = [*lives.strays, *(flag for one in shelved for flag in one.flags)]
-            self.warnings += [flag.why for flag in flags if flag.event in mine]
-        self.warnings += self._overdrawn(entries)
+        self.warnings += [f"no longer fits: {flag.why}" for flag in self.recorded.misfits]
+        for act in self.after_admission:
+            act()
 
-    def _overdrawn(self, entries: list[Entry]) -> list[str]:
-        """What was taken from lots beyond what the book says was left: a warning, no more.
+    def write(self) -> None:
+        """What was admitted goes into the book."""
+        for act in self.before_writing:
+            act()
+        written = commit(self.desk.bench, self.book)
+        self._recorded = as_written(self.recorded, written)
 
-        Scales and jugs differ, and a lot may have been weighed by eye.
-        """
-        used = {lot for entry in entries for lot in lots_used(entry.fact)}
-        if not used:
-            return []
-        jars = {jar.id: jar for jar in self.desk.bench.jars()} | self._after
-        return [
-            f"{lot.code}: by the book {-over:g} {lot.unit} more was used than there was"
-            for lot in self.lots()
-            if lot.id in used and (over := left(lot, jars.values())) < -DROP_ML
-        ]
+    def said(self) -> list[str]:
+        """What was recorded, in lines."""
+        return [shown(line()) for line in self.lines]
 
-    def answer(self) -> None:
+    def answer(self, lines: list[str]) -> None:
         """Say what was recorded: data on standard output, warnings on standard error."""
         desk = self.desk
         for warning in dict.fromkeys(self.warnings):
@@ -185,36 +167,52 @@ class Sheet:
             desk_json(
                 {
                     "recorded": [
-                        {"id": one.id, "kind": one.fact.kind, "code": one.subject}
-                        for one in self.drafts
+                        {"id": one.id, "kind": one.kind, "code": one.subject}
+                        for one in self.recorded.entries
                     ],
                     "dry_run": desk.dry_run,
                     "flags": list(dict.fromkeys(self.warnings)),
-                    "said": [shown(line()) for line in self.lines],
+                    "said": lines,
                     **self.more,
                 }
             )
             return
         prefix = "Would record: " if desk.dry_run else ""
-        for line in self.lines:
-            typer.echo(prefix + shown(line()))
+        for line in lines:
+            typer.echo(prefix + line)
 
 
 @contextmanager
 def gathered(desk: Desk) -> Iterator[Sheet]:
     """Gather facts under the lock; write them, all or none, when the block ends well."""
-    desk.bench.check_is_book()
-    with desk.bench.locked():
-        now = desk.bench.now()
-        when = parse_when(desk.when or "", now, desk.bench.practice.hemisphere)
-        sheet = Sheet(desk, when, now)
+    if desk.page is not None:
+        sheet = Sheet(desk, desk.page.book, _when(desk, desk.page.book))
         yield sheet
-        for draft in sheet.drafts:
-            happened(draft.subject, draft.when, sheet.now)
-        sheet.settle()
+        sheet.admit()
+        desk.page.sheets.append(sheet)
+        return
+    with opened(desk.bench) as book:
+        sheet = Sheet(desk, book, _when(desk, book))
+        yield sheet
+        sheet.admit()
         if sheet.drafts and not desk.dry_run:
-            desk.bench.record(sheet.drafts)
-    sheet.answer()
+            sheet.write()
+        lines = sheet.said()
+    sheet.answer(lines)
+
+
+def _when(desk: Desk, book: OpenBook) -> When:
+    return parse_when(desk.when or "", book.now, desk.bench.practice.hemisphere)
+
+
+@dataclass(slots=True)
+class Page:
+    """Many lines said to one open book: each verb adds its sheet, and nothing is printed."""
+
+    bench: Bench
+    book: OpenBook
+    sure: bool = False
+    sheets: list[Sheet] = field(default_factory=list)
 
 
 def one_of(text: str, choices: object, where: str) -> Any:  # noqa: ANN401 - one of the literals given
@@ -226,7 +224,7 @@ def one_of(text: str, choices: object, where: str) -> Any:  # noqa: ANN401 - one
     allowed: tuple[str, ...] = get_args(choices)
     if text.lower() not in allowed:
         raise MisusedError(
-            f"{text!r} is not one of {', '.join(allowed)}.", where=where, do="say one of them."
+            f"{text!r} is not one of {', '.join(allowed)}.", where=where, do="use one of them."
         )
     return text.lower()
 
@@ -242,25 +240,42 @@ def about_of(thing: Thing | Lot) -> About:
     )
 
 
+def asked_until_sure(desk: Desk, act: Callable[[], None]) -> None:
+    """Do it; where the gate asks and a person sits at the terminal, ask and do it for sure.
+
+    Nobody keeps the book locked while a person thinks: it is opened again after the answer.
+
+    Raises:
+        AskedError: there is nobody to ask.
+    """
+    try:
+        act()
+    except AskedError as asked:
+        if not sys.stdin.isatty() or desk.as_json:
+            raise
+        for question in asked.questions:
+            typer.echo(f"{shown(question.code)}: {shown(question.what)}.", err=True)
+            if not typer.confirm("Record it", default=False, err=True):
+                typer.echo("Nothing was recorded.", err=True)
+                raise typer.Exit(1) from None
+        desk.sure = True
+        act()
+
+
 def recording(verb: Callable[..., None]) -> Callable[..., None]:
     """Give a recording verb the options every one of them takes.
 
-    The verb is called with a Desk first. Its own parameters stay as they are; `--when`,
-    `--by`, `--note`, `--json` and `--dry-run` are added after them. Who did it may also be
-    said as `--who`, and must be where `--by` is a verb's own: a jar is pressed by hand.
+    The verb is called with a Desk first. Its own parameters stay as they are; `--when`, `--by`,
+    `--note`, `--sure`, `--json` and `--dry-run` are added after them.
     """
     own = list(inspect.signature(verb).parameters.values())[1:]
-    takes_by = any(
-        "--by" in (getattr(option, "default", None), *(getattr(option, "param_decls", None) or ()))
-        for one in own
-        for option in getattr(one.annotation, "__metadata__", ())
-    )
     extra = [
         inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
         for name, default, kind in (
             ("when", None, When_),
-            ("by", None, WhoOnly if takes_by else Who),
+            ("by", None, Who),
             ("note", None, Note),
+            ("sure", False, Sure),
             ("as_json", False, AsJson),
             ("dry_run", False, DryRun),
         )
@@ -276,12 +291,18 @@ def recording(verb: Callable[..., None]) -> Callable[..., None]:
         when: str | None,
         by: str | None,
         note: str | None,
+        sure: bool,
         as_json: bool,
         dry_run: bool,
         **arguments: object,
     ) -> None:
-        bench: Bench = context.obj
-        verb(Desk(bench, when, by, note, as_json, dry_run), **arguments)
+        at_hand: Bench | Page = context.obj
+        if isinstance(at_hand, Page):
+            desk = Desk(at_hand.bench, when, by, note, sure=sure or at_hand.sure, page=at_hand)
+            verb(desk, **arguments)
+            return
+        desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
+        asked_until_sure(desk, lambda: verb(desk, **arguments))
 
     run.__dict__["records"] = True  # what a page of lines may say; typer hands it on
     run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it

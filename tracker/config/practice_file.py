@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import msgspec
 
 from tracker.config import sheets_file
-from tracker.core.practice.label_sheets import BUILT_IN, Sheet
+from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.practice import BUILT_IN_RULES, PRACTICE_FILE, Practice, Rules
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.values.errors import MisusedError, PracticeError
@@ -228,7 +228,7 @@ def _practice(tables: dict[str, object], source: _Source) -> Practice:
 
 def _sheets(
     tables: dict[str, object], source: _Source, origins: dict[str, str]
-) -> dict[str, Sheet]:
+) -> dict[str, LabelSheet]:
     """The built-in sheets of labels, with those of the maker over them and beside them."""
     sheets = dict(BUILT_IN)
     for name, values in tables.items():

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 
 import msgspec
 
-from tracker.core.practice.label_sheets import MOST_ON_A_PAGE, Sheet, parse_mm, parse_size
+from tracker.core.practice.label_sheets import MOST_ON_A_PAGE, LabelSheet, parse_mm, parse_size
 
 
 def _mm(value: object) -> float:
@@ -73,7 +73,7 @@ def sheet_name(value: object) -> str:
     return value
 
 
-def made(read: Mapping[str, object], over: Sheet | None) -> Sheet:
+def made(read: Mapping[str, object], over: LabelSheet | None) -> LabelSheet:
     """The sheet these values describe.
 
     Raises:
@@ -83,13 +83,13 @@ def made(read: Mapping[str, object], over: Sheet | None) -> Sheet:
     if missing := {"page_mm", "label_mm"} - (values | dict(read)).keys():
         names = " and ".join(sorted(name.removesuffix("_mm") for name in missing))
         raise ValueError(f"{names} must be said")
-    sheet = msgspec.convert(values | dict(read), Sheet)
+    sheet = msgspec.convert(values | dict(read), LabelSheet)
     if why := sheet.wrong():
         raise ValueError(why)
     return sheet
 
 
-def written(sheet: Sheet) -> dict[str, str | None]:
+def written(sheet: LabelSheet) -> dict[str, str | None]:
     """A sheet as practice.toml says it, key by key."""
     texts: dict[str, str | None] = {}
     for key, (name, _) in SHEET_KEYS.items():

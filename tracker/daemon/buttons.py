@@ -1,23 +1,32 @@
-"""A button pressed on a notice, answered as the command would answer it."""
+"""A button pressed on a notice, recorded as the command would record it."""
 
 import logging
-import subprocess
 import sys
 from collections.abc import Sequence
+from datetime import timedelta
 from pathlib import Path
 from threading import Thread
+from typing import cast
 
 from tracker.bench.bench import Bench
+from tracker.bench.record import record
+from tracker.bench.recorded import Draft
+from tracker.core.facts.amendments import Later
+from tracker.core.facts.fields import About, Waiting
+from tracker.core.facts.jars import Shaken
+from tracker.core.rules.reminders import line_to_put_off
+from tracker.core.shelf.things import Jar
+from tracker.core.values.errors import TrackerError
+from tracker.core.values.times import When, moment
 from tracker.daemon.notify import DesktopBus, Notice
 
-_PATIENCE_S = 60.0
 _LISTEN_S = 3600.0
 
 _log = logging.getLogger("stillroom")
 
 
 def stillroom_command() -> list[str]:
-    """How this very stillroom is started again, wherever it was installed."""
+    """The command that starts this same installation of stillroom."""
     beside = Path(sys.executable).with_name(Path(sys.argv[0]).name)
     for script in (Path(sys.argv[0]), beside):
         if script.stem == "stillroom" and script.is_file():
@@ -26,10 +35,10 @@ def stillroom_command() -> list[str]:
 
 
 class AnsweringDesktop:
-    """The desktop, with somebody listening to its buttons until the next notice.
+    """The desktop, with a thread listening to its buttons until the next notice.
 
-    A thread waits for the press, so that the clock goes on being watched; the connection is
-    hung up before anybody else uses the desktop.
+    The thread waits for the press while the daemon goes on watching the clock. Its connection
+    is closed before the desktop is used again.
     """
 
     def __init__(self, desktop: DesktopBus, bench: Bench) -> None:
@@ -42,7 +51,7 @@ class AnsweringDesktop:
         return self._desktop.name
 
     def deliver(self, notice: Notice) -> None:
-        """Show the notice and wait for its buttons beside.
+        """Show the notice and wait for its buttons in the background.
 
         Raises:
             NotDelivered: as the desktop says.
@@ -65,25 +74,31 @@ class AnsweringDesktop:
         while pressed is None and self._desktop.listening:
             pressed = self._desktop.wait_for_action(_LISTEN_S)
         if pressed is not None:
-            answer(self._bench.fresh(), pressed, notice.codes.get(pressed, ()))
+            record_press(self._bench.fresh(), pressed, notice.codes.get(pressed, ()))
 
 
-def answer(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
-    """Record what a button says, through the command; what no longer fits is only logged."""
+def record_press(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
+    """Record what a button says; what no longer fits is only logged."""
     try:
-        wanted = _still_wanted(bench, codes) if pressed == "shaken" else list(codes)
-        if not wanted:
-            _log.info("pressed %s: nothing left to record", pressed)
-        elif pressed == "shaken":
-            _recorded(bench, ["shake", *wanted, "--note", "answered on the notice"])
+        if pressed == "shaken":
+            _shaken(bench, codes)
         elif pressed == "later":
-            for code in wanted:  # one that is done by now must not keep the others back
-                _recorded(bench, ["later", code, "1d"])
+            for code in codes:  # one that is done by now must not keep the others back
+                _later(bench, code)
     except Exception:  # a press may not end the daemon
         _log.exception("a press of %s was not recorded", pressed)
 
 
-def _still_wanted(bench: Bench, codes: Sequence[str]) -> list[str]:
+def _shaken(bench: Bench, codes: Sequence[str]) -> None:
+    jars = _to_shake(bench, codes)
+    if not jars:
+        _log.info("pressed shaken: nothing left to record")
+        return
+    fact = Shaken(jars=tuple(jar.id for jar in jars), note="answered on the notice")
+    _record(bench, Draft(bench.new_id(), " ".join(jar.code for jar in jars), _now(bench), fact))
+
+
+def _to_shake(bench: Bench, codes: Sequence[str]) -> list[Jar]:
     today, wanted = bench.today(), []
     shelf = {jar.code: jar for jar in bench.jars()}
     for code in codes:
@@ -94,23 +109,31 @@ def _still_wanted(bench: Bench, codes: Sequence[str]) -> list[str]:
         elif jar.last_shaken is not None and jar.last_shaken.latest >= today:
             _log.info("%s: already shaken, on %s", code, jar.last_shaken)
         else:
-            wanted.append(code)
+            wanted.append(jar)
     return wanted
 
 
-def _recorded(bench: Bench, words: Sequence[str]) -> None:
-    done = subprocess.run(
-        [*stillroom_command(), "--book", str(bench.book), *words],
-        stdin=subprocess.DEVNULL,
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        errors="replace",
-        timeout=_PATIENCE_S,
-        check=False,
-    )
-    said = " ".join((done.stdout or done.stderr).split())
-    if done.returncode:
-        _log.warning("a press was refused: %s", said)
+def _later(bench: Bench, code: str) -> None:
+    thing = bench.find(code)
+    try:
+        line = line_to_put_off(thing, bench.practice, bench.today())
+    except TrackerError as refused:
+        _log.warning("a press was refused: %s", refused.what)
+        return
+    until = bench.today() + timedelta(days=1)
+    about = About(jar=thing.jar.id, extract=thing.extract.id if thing.extract else None)
+    fact = Later(about=about, what=cast("Waiting", line.what), until=until)
+    _record(bench, Draft(bench.new_id(), line.code, _now(bench), fact))
+
+
+def _now(bench: Bench) -> When:
+    return moment(bench.now())
+
+
+def _record(bench: Bench, draft: Draft) -> None:
+    try:
+        record(bench, [draft])
+    except TrackerError as refused:
+        _log.warning("a press was refused: %s", refused.what)
     else:
-        _log.info("a press recorded: %s", said)
+        _log.info("a press recorded: %s %s", draft.subject, draft.fact.kind)

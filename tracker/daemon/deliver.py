@@ -1,4 +1,4 @@
-"""One digest: what is due and untold, delivered by the first channel that takes it."""
+"""One digest: what is due and not yet told, delivered by the first channel that takes it."""
 
 import logging
 from collections.abc import Sequence
@@ -9,7 +9,7 @@ from tracker.bench.bench import Bench
 from tracker.core.rules.morning import Told, after_telling, lines_to_say
 from tracker.core.rules.reminders import CAN_WAIT, Due
 from tracker.daemon.notify import Chain, NotDelivered, Notice
-from tracker.daemon.told import later_of, read_marks, write_marks
+from tracker.daemon.told import later_of, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
 
 MARKS = "told.json"
@@ -38,7 +38,7 @@ def tell(
     remembered: Told | None = None,
     buttons: bool = False,
 ) -> Telling:
-    """Deliver what is due and untold, then mark it.
+    """Deliver what is due and not yet told, then mark it.
 
     Marking comes after delivery: killed between the two, a digest repeats once and is never
     lost. What no channel took is left for the next command to print.
@@ -48,12 +48,12 @@ def tell(
         channels: the ways to reach the maker, best first.
         today: the maker's day.
         remembered: marks that a full disk refused earlier.
-        buttons: whether somebody will wait for the answer.
+        buttons: whether the daemon will wait for the answer.
 
     Raises:
         NotDelivered: no channel took it; nothing is marked.
     """
-    told = later_of(read_marks(bench.state / MARKS), remembered)
+    told = later_of(read_told(bench.state / MARKS), remembered)
     jars = bench.jars(live_only=True)
     lines = lines_to_say(jars, bench.practice, today, told, stays=bench.stays())
     channel = None
@@ -67,7 +67,7 @@ def tell(
     marks = after_telling(told, lines, today)
     unmarked = None
     try:
-        write_marks(bench.state / MARKS, marks)
+        write_told(bench.state / MARKS, marks)
     except OSError as reason:
         unmarked = reason.strerror or str(reason)
     return Telling(tuple(lines), channel, marks, unmarked)
@@ -77,18 +77,18 @@ def _leave_for_the_next_command(bench: Bench, lines: Sequence[Due], today: date)
     try:
         keep_untold(bench.state, lines, today)
     except OSError as reason:
-        _log.warning("nor could it be kept for later: %s", reason)
+        _log.warning("it could not be kept for the next command either: %s", reason)
 
 
 def notice(lines: Sequence[Due], *, buttons: bool = False) -> Notice:
     """The lines as one notice, the most pressing first."""
-    jars = "one jar wants" if len(lines) == 1 else f"{len(lines)} jars want"
+    jars = "one jar needs" if len(lines) == 1 else f"{len(lines)} jars need"
     to_shake = tuple(line.code for line in lines if line.what == "shake")
     can_wait = tuple(line.code for line in lines if line.what in CAN_WAIT)
     words = {"shaken": ("Shaken", to_shake), "later": ("Tomorrow", can_wait)}
     offered = {key: pair for key, pair in words.items() if buttons and pair[1]}
     return Notice(
-        title=f"Stillroom: {jars} you",
+        title=f"Stillroom: {jars} attention",
         body="\n".join(f"{line.code} {line.what}: {line.why}" for line in lines),
         urgent=any(line.what in ("safety", "past-longest") for line in lines),
         key="digest",

@@ -17,8 +17,8 @@ _log = logging.getLogger("stillroom")
 
 
 @dataclass
-class Kept:
-    """What one daemon knows of its page: what it was made of, and what is still unwritten."""
+class PageMemory:
+    """What one daemon remembers of its page: what it was made of, and what is still unwritten."""
 
     made_of: object = None
     unwritten: bytes | None = None
@@ -28,15 +28,15 @@ class Kept:
 def page_of(bench: Bench, *, on: date | None = None) -> bytes:
     """The page as it is today, or as it was on a day. The same book and day give the same."""
     from tracker.outputs.page.render import whole_page
-    from tracker.outputs.page.sections import contents
+    from tracker.outputs.page.sections import shelf_page
 
     jars, today = bench.jars(on=on), on or bench.today()
     missing = sum(one.counts for one in bench.damages())
-    return whole_page(contents(jars, bench.practice, today, bench.histories(), missing=missing))
+    return whole_page(shelf_page(jars, bench.practice, today, bench.histories(), missing=missing))
 
 
 def replace_file(file: Path, text: bytes) -> None:
-    """Give a file other contents in one step: whoever reads it finds the old or the new.
+    """Replace the contents of a file in one step: a reader finds the old or the new.
 
     Raises:
         BookError: it cannot be written; it is as it was.
@@ -51,7 +51,7 @@ def replace_file(file: Path, text: bytes) -> None:
         ) from reason
 
 
-def keep_page(bench: Bench, kept: Kept) -> None:
+def keep_page(bench: Bench, kept: PageMemory) -> None:
     """Write the page to the practice's folder where the book, the rules or the day changed.
 
     What fails is logged once and tried again at the next tick, as a digest is.
@@ -76,13 +76,13 @@ def _in_a_line(reason: TrackerError | OSError) -> str:
     return str(reason)
 
 
-def _complain(kept: Kept, complaint: str) -> None:
+def _complain(kept: PageMemory, complaint: str) -> None:
     if complaint != kept.complaint:
         _log.warning("%s", complaint)
     kept.complaint = complaint
 
 
-def _keep_page(bench: Bench, kept: Kept) -> None:
+def _keep_page(bench: Bench, kept: PageMemory) -> None:
     wanted = bench.practice.page_folder
     if wanted is None:
         return

@@ -14,9 +14,9 @@ from tracker.core.rules.morning import Told, is_time
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.daemon.deliver import MARKS, tell
 from tracker.daemon.notify import Chain, NotDelivered
-from tracker.daemon.page_folder import Kept as KeptPage
+from tracker.daemon.page_folder import PageMemory as KeptPage
 from tracker.daemon.page_folder import keep_page
-from tracker.daemon.told import later_of, read_marks
+from tracker.daemon.told import later_of, read_told
 
 HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"
@@ -25,7 +25,7 @@ _log = logging.getLogger("stillroom")
 
 
 @dataclass
-class Kept:
+class DaemonMemory:
     """What one daemon remembers from tick to tick beside the marks on disk."""
 
     told: Told | None = None
@@ -33,7 +33,7 @@ class Kept:
     page: KeptPage = field(default_factory=KeptPage)
 
     def complain(self, complaint: str) -> None:
-        """Log what is wrong, once for as long as it stays the same."""
+        """Log what is wrong, once as long as it stays the same."""
         if complaint != self.complaint:
             _log.warning("%s", complaint)
         self.complaint = complaint
@@ -42,7 +42,7 @@ class Kept:
 def tick(
     bench: Bench,
     channels: Chain | Callable[[Bench], Chain],
-    kept: Kept | None = None,
+    kept: DaemonMemory | None = None,
     *,
     buttons: bool = False,
 ) -> None:
@@ -52,13 +52,13 @@ def tick(
         bench: the book, with the practice as it is now.
         channels: the ways to reach the maker, or what finds them by the practice.
         kept: what one daemon remembers.
-        buttons: whether somebody waits for an answer.
+        buttons: whether the daemon waits for an answer.
     """
-    kept = kept or Kept()
+    kept = kept or DaemonMemory()
     try:
         _tick(bench, channels, kept, buttons)
     except NotDelivered as reason:
-        kept.complain(f"nobody could be told: {reason}")
+        kept.complain(f"the reminder could not be delivered: {reason}")
     except (TrackerError, OSError) as reason:
         kept.complain(f"no digest: {reason}")
     except Exception as reason:  # one bad morning must not end the mornings after it
@@ -71,10 +71,10 @@ def tick(
 
 
 def _tick(
-    bench: Bench, channels: Chain | Callable[[Bench], Chain], kept: Kept, buttons: bool
+    bench: Bench, channels: Chain | Callable[[Bench], Chain], kept: DaemonMemory, buttons: bool
 ) -> None:
     now = bench.now()
-    told = later_of(read_marks(bench.state / MARKS), kept.told)
+    told = later_of(read_told(bench.state / MARKS), kept.told)
     if not is_time(now, bench.practice, told):
         _log.debug("not time at %s", f"{now:%Y-%m-%d %H:%M:%S}")
         return
@@ -93,7 +93,7 @@ def run(
     heartbeat_s: float = HEARTBEAT_S,
     buttons: bool = False,
 ) -> None:
-    """Tick until a signal says stop. One daemon a book.
+    """Tick until a signal says stop. One daemon for each book.
 
     APScheduler arms the job by the wall clock, which jumps and stands still in sleep; so a
     wait on the monotonic clock pokes the job at every heartbeat as well.
@@ -106,10 +106,10 @@ def run(
     stop = Event()
     for name in ("SIGTERM", "SIGINT", "SIGHUP"):
         number = getattr(signal, name, None)  # Windows has no SIGHUP
-        # What nohup or a shell's & had ignored stays so.
+        # A signal that nohup or a shell's & ignores stays ignored.
         if number and signal.getsignal(number) is not signal.SIG_IGN:
             signal.signal(number, lambda *_: stop.set())
-    kept = Kept()
+    kept = DaemonMemory()
     with _alone(bench):
         scheduler = BackgroundScheduler(timezone="UTC")
         job = scheduler.add_job(

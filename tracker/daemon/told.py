@@ -8,7 +8,7 @@ from tracker.core.rules.morning import Told
 from tracker.journal.whole_file import write_whole
 
 
-def read_marks(file: Path) -> Told:
+def read_told(file: Path) -> Told:
     """The marks, or none where there is no such file or it means nothing."""
     try:
         stored = json.loads(file.read_text())
@@ -32,7 +32,7 @@ def later_of(on_disk: Told, in_memory: Told | None) -> Told:
     return in_memory
 
 
-def write_marks(file: Path, told: Told) -> None:
+def write_told(file: Path, told: Told) -> None:
     """Replace the marks in one step, so that a crash leaves the old or the new.
 
     Raises:

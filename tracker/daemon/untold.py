@@ -1,4 +1,4 @@
-"""What nobody could be told, kept until a command has printed it."""
+"""A reminder that could not be delivered, kept until a command has printed it."""
 
 from collections.abc import Sequence
 from contextlib import suppress
@@ -21,7 +21,7 @@ def keep_untold(state: Path, lines: Sequence[Due], today: date) -> None:
     """
     first = lines[0]
     more = f", and {len(lines) - 1} more" if len(lines) > 1 else ""
-    text = f"Nobody could be told on {today}: {first.code} {first.what}, {first.why}{more}."
+    text = f"Not delivered on {today}: {first.code} {first.what}, {first.why}{more}."
     with suppress(OSError):
         if (state / PRINTED).read_text(encoding="utf-8") == text:
             return
@@ -29,7 +29,7 @@ def keep_untold(state: Path, lines: Sequence[Due], today: date) -> None:
 
 
 def forget_untold(state: Path) -> None:
-    """It was told after all."""
+    """It was delivered after all."""
     for name in (UNTOLD, PRINTED):
         with suppress(OSError):
             (state / name).unlink(missing_ok=True)

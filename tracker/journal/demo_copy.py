@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import get_args
 
 from tracker.core.facts.amendments import Corrected
-from tracker.core.facts.entry import AnyFact, Entry, Recorded, codes_of
-from tracker.core.facts.jars import Charged, Found, Joined, Split
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.jars import Charged
+from tracker.core.facts.kinds import AnyFact, Recorded, codes_of, traits_of
 from tracker.core.shelf.codes import numbered
 from tracker.core.values.errors import BookError
 from tracker.core.values.times import Precision, When
@@ -143,8 +144,8 @@ def moved(lines: Iterable[bytes], now: datetime) -> list[Entry]:
 
 def _count_jars(entries: Iterable[Entry]) -> int:
     """How many jars ever stood on the shelf; a blend is none, and a lot is none."""
-    opens = (Charged, Found, Split, Joined)
-    return sum(len(codes_of(one.fact)) for one in entries if isinstance(one.fact, opens))
+    opening = (one.fact for one in entries if traits_of(one.fact).opens == "jar")
+    return sum(len(codes_of(fact)) for fact in opening)
 
 
 def _codes_anew(entries: Iterable[Entry], move: "_Move") -> dict[bytes, bytes]:

@@ -9,11 +9,12 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from functools import cache
 from hashlib import sha256
-from typing import TYPE_CHECKING, Annotated, Any, Generic, NamedTuple, TypeVar, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Generic, NamedTuple, TypeVar
 
 import msgspec
 
-from tracker.core.facts.entry import AnyFact, Entry, Recorded, Unknown
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.kinds import KINDS, AnyFact, Recorded, Unknown
 from tracker.core.values.errors import DamagedLineError, MisusedError
 from tracker.core.values.times import Precision, When
 
@@ -63,10 +64,6 @@ class UnitPlace(NamedTuple):
         """Whether the unit is whole with this line."""
         return self.place == self.size
 
-
-KINDS: dict[str, type[AnyFact]] = {
-    fact.__dataclass_fields__["kind"].default: fact for fact in get_args(AnyFact)
-}
 
 _ANY_LINE = msgspec.json.Decoder(Line[msgspec.Raw])
 _LINES = {

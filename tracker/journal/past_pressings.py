@@ -1,24 +1,22 @@
 """Earlier jars of one herb, without decoding the whole shelf."""
 
-from contextlib import closing
+import sqlite3
 from datetime import date
 
 import msgspec
 
 from tracker.core.shelf.things import Jar
-from tracker.journal.read_model import ReadModel
 
 _MOST = 60  # the newest so many say enough, and cost little in a book of any age
 
 
-def pressed_alike(model: ReadModel, herb: str, through: date) -> list[Jar]:
+def pressed_alike(connection: sqlite3.Connection, herb: str, through: date) -> list[Jar]:
     """The newest jars of a herb written the same way that were pressed by that day."""
-    with closing(model.connect()) as connection:
-        rows = connection.execute(
-            "SELECT state FROM jars WHERE instr(state, ?) AND instr(state, ?)"
-            " ORDER BY born DESC LIMIT ?",
-            (b'"herb":' + msgspec.json.encode(herb), b'"pressed_ml":', _MOST),
-        ).fetchall()
+    rows = connection.execute(
+        "SELECT state FROM jars WHERE instr(state, ?) AND instr(state, ?)"
+        " ORDER BY born DESC LIMIT ?",
+        (b'"herb":' + msgspec.json.encode(herb), b'"pressed_ml":', _MOST),
+    ).fetchall()
     found = msgspec.json.decode(b"[" + b",".join(state for (state,) in rows) + b"]", type=list[Jar])
     return [
         one for one in found if any(extract.pressed.earliest <= through for extract in one.extracts)

@@ -4,7 +4,7 @@ This half is all an asking verb needs while the book has not changed; `refresh` 
 """
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import closing
 from datetime import date
 from pathlib import Path
@@ -158,6 +158,21 @@ def lots(connection: sqlite3.Connection) -> list[Lot]:
 def codes(connection: sqlite3.Connection) -> Iterator[str]:
     """Every jar code ever given, as shown."""
     return (code for (code,) in connection.execute("SELECT shown FROM jars"))
+
+
+def codes_by_id(connection: sqlite3.Connection) -> dict[str, str]:
+    """The code that every jar and blend is shown under, by its id."""
+    return dict(connection.execute("SELECT id, shown FROM jars").fetchall())
+
+
+def shown_codes(connection: sqlite3.Connection, ids: Iterable[str]) -> dict[str, str]:
+    """The code that each of these jars and lots is shown under, by its id."""
+    found: dict[str, str] = {}
+    for table in ("jars", "lots"):
+        for one in ids:
+            rows = connection.execute(f"SELECT id, shown FROM {table} WHERE id = ?", (one,))
+            found.update(rows.fetchall())
+    return found
 
 
 def last_day(connection: sqlite3.Connection) -> date | None:

@@ -17,14 +17,14 @@ if TYPE_CHECKING:
     from icalendar import Calendar
 
 PRODUCT = "-//Stillroom//Tincture shelf//EN"
-Kind = Literal["press", "longest", "good-through"]
+DayKind = Literal["press", "longest", "good-through"]
 
 # Minutes since this day number the files: a file made later has the higher SEQUENCE.
 _NUMBERED_FROM = date(2020, 1, 1)
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class CalendarDay:
     """One day of the calendar: whose, which kind, and in words."""
 
     uid: str
@@ -33,34 +33,34 @@ class Entry:
     words: str
 
 
-def entries(jars: Iterable[Jar]) -> Iterator[Entry]:
+def calendar_days(jars: Iterable[Jar]) -> Iterator[CalendarDay]:
     """Earliest press and longest time of what is macerating, good-through of what is left."""
     for jar in jars:
         name = " ".join(part for part in (jar.herb, jar.part) if part)
         if jar.is_macerating:
-            yield _entry(jar.id, "press", amounts.earliest_press(jar), jar.code, name)
+            yield _calendar_day(jar.id, "press", amounts.earliest_press(jar), jar.code, name)
             if (longest := amounts.longest_day(jar)) is not None:
-                yield _entry(jar.id, "longest", longest, jar.code, name)
+                yield _calendar_day(jar.id, "longest", longest, jar.code, name)
         for extract in jar.extracts:
             if extract.left_ml >= DROP_ML:
                 code = jar.extract_code(extract)
-                yield _entry(extract.id, "good-through", extract.good_through, code, name)
+                yield _calendar_day(extract.id, "good-through", extract.good_through, code, name)
 
 
-_TITLES: dict[Kind, str] = {
+_TITLES: dict[DayKind, str] = {
     "press": "{code}: may be pressed",
     "longest": "{code}: longest time on the herb ends",
     "good-through": "{code}: last good day",
 }
-_WORDS: dict[Kind, str] = {
+_WORDS: dict[DayKind, str] = {
     "press": "{name}. The earliest day, no deadline: press it when the stock is wanted.",
     "longest": "{name}. Press it by this day.",
     "good-through": "{name}. Good through this day.",
 }
 
 
-def _entry(thing: str, kind: Kind, day: date, code: str, name: str) -> Entry:
-    return Entry(
+def _calendar_day(thing: str, kind: DayKind, day: date, code: str, name: str) -> CalendarDay:
+    return CalendarDay(
         f"{thing}-{kind}@stillroom",
         day,
         _TITLES[kind].format(code=code),
@@ -83,12 +83,12 @@ def calendar(jars: Iterable[Jar], now: datetime, hour: timedelta) -> bytes:
     book.add("version", "2.0")
     book.add("method", "PUBLISH")
     book.add("x-wr-calname", "Stillroom")
-    for entry in sorted(entries(jars), key=lambda one: (one.day, one.uid)):
+    for entry in sorted(calendar_days(jars), key=lambda one: (one.day, one.uid)):
         _add_event(book, entry, now, hour)
     return bytes(book.to_ical())
 
 
-def _add_event(book: "Calendar", entry: Entry, now: datetime, hour: timedelta) -> None:
+def _add_event(book: "Calendar", entry: CalendarDay, now: datetime, hour: timedelta) -> None:
     from icalendar import Alarm, Event
 
     event, alarm = Event(), Alarm()

@@ -4,10 +4,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from tests.core.menstruum.by_volume import water_from_g
 from tests.core.menstruum.published import rows
-from tracker.core.menstruum.addition import ml_to_strength, ml_to_volume
-from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
-from tracker.core.menstruum.mixture import Part, herb_water, mixture
+from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
+from tracker.core.menstruum.addition import ml_to_strength
+from tracker.core.menstruum.mixture import Part, mixture
 
 WATER = Part("water", 1)
 
@@ -35,7 +36,6 @@ def test_water_and_spirit_are_those_of_the_codex(start_pct, target_pct, alcohol,
     mixed = mixture([*parts, Part("water", water)], 15.5)
 
     assert added == pytest.approx(water, rel=0.004)
-    assert ml_to_volume(parts, WATER, makes, 15.5) == pytest.approx(water, rel=0.004)
     assert mixed.volume_ml == pytest.approx(makes, abs=0.1)
     assert mixed.density_kg_m3 / 999.04 == pytest.approx(sg, abs=0.0006)
 
@@ -51,21 +51,9 @@ def test_water_to_reduce_proof_is_that_of_the_regulation(proof, wanted_proof, ga
     assert added == pytest.approx(gallons, abs=0.01)
 
 
-def test_handrub_is_made_up_to_ten_litres():
-    """WHO-recommended handrub formulation I: 8333 ml of 96 % in 10 000 ml is 80 % vol."""
-    parts = [spirit(8333, 96)]
-
-    water_ml = ml_to_volume(parts, WATER, 10_000)
-    made_up = mixture([*parts, Part("water", water_ml)])
-
-    assert water_ml > 10_000 - 8333
-    assert made_up.volume_ml == pytest.approx(10_000, rel=1e-9)
-    assert made_up.ethanol_pct_vol == pytest.approx(80.0, abs=0.005)
-
-
 def test_a_weak_fresh_jar_is_told_what_to_add():
     """Fresh herb in 40 % spirit is the common trap; the answer must reach the target."""
-    jar = [spirit(500, 40), herb_water(250, 80)]
+    jar = [spirit(500, 40), water_from_g(250 * 0.8)]
 
     added_ml = ml_to_strength(jar, spirit(1, 95), 35)
 
@@ -99,12 +87,6 @@ def test_what_can_never_be_reached_is_not_promised(parts, pour, wanted_pct_vol):
 
 def test_what_is_there_already_needs_nothing():
     assert ml_to_strength([spirit(100, 40)], WATER, 40) == 0
-    assert ml_to_volume([spirit(100, 40)], WATER, 100) == pytest.approx(0, abs=1e-9)
-
-
-def test_a_full_vessel_cannot_be_made_up_to_less():
-    assert ml_to_volume([spirit(100, 40)], WATER, 99) is None
-    assert ml_to_volume([spirit(50, 40), Part("oil", 10)], WATER, 100) is None
 
 
 @given(

@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from tests.core.menstruum.published import rows
-from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
+from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum.glycerin import (
     contraction_ml,
     density_kg_m3,

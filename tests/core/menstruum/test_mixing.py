@@ -7,16 +7,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.core.menstruum.by_volume import water_from_g
+from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum import ethanol_water, glycerin, ternary
-from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum.liquids import LIQUIDS
 from tracker.core.menstruum.mixture import (
     Part,
-    herb_water,
     mass_g,
     mixture,
     scaled,
-    water_from_g,
 )
 
 US_FL_OZ_ML = 29.5735
@@ -66,7 +65,7 @@ def test_alligation_by_volume_is_half_a_per_cent_short():
 
 def test_fresh_herb_weakens_the_spirit():
     """Worked by hand from OIML R 22: 500 g at 56 % moisture in 1000 ml of 95 %."""
-    mixed = mixture([spirit(1000, 95), herb_water(500, 56)])
+    mixed = mixture([spirit(1000, 95), water_from_g(500 * 0.56)])
 
     assert mixed.ethanol_pct_vol == pytest.approx(75.8, abs=0.05)
     assert mixed.simple_ethanol_pct_vol == pytest.approx(74.2, abs=0.05)
@@ -80,7 +79,7 @@ def test_fresh_tops_in_190_proof_come_out_as_worked_by_hand(
     fl_oz, pct_vol, simple_pct_vol, volume_ml
 ):
     """Hand-worked jar: 12 oz of fresh herb, three quarters water, before and after a top-up."""
-    water = herb_water(12 * OZ_G, 75)
+    water = water_from_g(12 * OZ_G * 0.75)
 
     mixed = mixture([spirit(fl_oz * US_FL_OZ_ML, 95), water])
 
@@ -258,12 +257,6 @@ def test_nothing_poured_has_no_strength(parts):
 def test_a_pour_outside_its_range_is_refused(liquid, volume_ml, ethanol_pct_vol):
     with pytest.raises(ValueError, match="must be"):
         Part(liquid, volume_ml, ethanol_pct_vol)
-
-
-@pytest.mark.parametrize("moisture_pct", [-1, 101])
-def test_a_herb_is_never_more_than_all_water(moisture_pct):
-    with pytest.raises(ValueError, match="must be"):
-        herb_water(100, moisture_pct)
 
 
 @given(pours)

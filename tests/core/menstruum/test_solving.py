@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.core.menstruum.published import rows
-from tracker.core.menstruum.ethanol_water import SIXTY_FAHRENHEIT_C
+from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
 from tracker.core.menstruum.mixture import Part, mixture
-from tracker.core.menstruum.proportions import Supply, most_g, shares_g, used_up_g
+from tracker.core.menstruum.proportions import SpiritSupply, most_g, shares_g, used_up_g
 from tracker.core.menstruum.recipe import Stock, measure_out
 
 WATER = Stock("water")
@@ -342,26 +342,28 @@ def test_an_unreachable_strength_gets_the_nearest_end(wish, ethanol_pct_vol):
 def test_the_most_is_had_by_spending_the_nearest_strength_first():
     """Worked by hand: 100 g of 0.9 balances 0.4 * 100 of excess; 150 g of 0.3 takes 30 of
     it at 0.2 below, the rest 10 takes 20 g of water at 0.5 below: 100 + 150 + 20."""
-    supplies = [Supply(0.9, 100), Supply(0.3, 150), Supply(0.0)]
+    supplies = [SpiritSupply(0.9, 100), SpiritSupply(0.3, 150), SpiritSupply(0.0)]
 
     assert most_g(0.5, supplies) == pytest.approx(270)
-    assert most_g(0.5, [Supply(0.9), Supply(0.0)]) == math.inf
-    assert most_g(0.5, [Supply(0.9), Supply(0.6)]) == 0
-    assert most_g(0.5, [Supply(0.5, 7)]) == 7
+    assert most_g(0.5, [SpiritSupply(0.9), SpiritSupply(0.0)]) == math.inf
+    assert most_g(0.5, [SpiritSupply(0.9), SpiritSupply(0.6)]) == 0
+    assert most_g(0.5, [SpiritSupply(0.5, 7)]) == 7
 
 
 def test_using_up_takes_help_from_the_side_that_is_missing():
     """Worked by hand: 100 g of 0.8 needs 60 g of water to come to 0.5; 100 g of 0.2 needs
     75 g of 0.9."""
-    assert used_up_g(0.5, [Supply(0.8, 100), Supply(0.0)]) == pytest.approx(160)
-    assert used_up_g(0.5, [Supply(0.2, 100), Supply(0.9), Supply(0.0)]) == pytest.approx(175)
-    assert used_up_g(0.5, [Supply(0.5, 100), Supply(0.0)]) == pytest.approx(100)
+    assert used_up_g(0.5, [SpiritSupply(0.8, 100), SpiritSupply(0.0)]) == pytest.approx(160)
+    assert used_up_g(
+        0.5, [SpiritSupply(0.2, 100), SpiritSupply(0.9), SpiritSupply(0.0)]
+    ) == pytest.approx(175)
+    assert used_up_g(0.5, [SpiritSupply(0.5, 100), SpiritSupply(0.0)]) == pytest.approx(100)
     with pytest.raises(ValueError, match="no supply has a limit"):
-        used_up_g(0.5, [Supply(0.9), Supply(0.0)])
+        used_up_g(0.5, [SpiritSupply(0.9), SpiritSupply(0.0)])
 
 
 def test_shares_follow_the_order_given():
     """Worked by hand: 100 g of 0.5 with as much 0.6 as can be: 83.3 g and 16.7 g of water."""
-    supplies = [Supply(0.6), Supply(0.9), Supply(0.0)]
+    supplies = [SpiritSupply(0.6), SpiritSupply(0.9), SpiritSupply(0.0)]
 
     assert shares_g(100, 0.5, supplies) == pytest.approx([250 / 3, 0, 50 / 3])

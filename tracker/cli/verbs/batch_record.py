@@ -19,7 +19,7 @@ from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.journal.book_digest import proof_of
 from tracker.journal.check import check
-from tracker.outputs.records.batch import record as make_record
+from tracker.outputs.records.batch import batch_record as make_record
 from tracker.outputs.records.batch import whole
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
@@ -65,12 +65,12 @@ def record(
 
 def _on_paper(desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None) -> None:
     """Write the record as a PDF on the maker's paper."""
-    from tracker.outputs.paper.handouts import page_of
+    from tracker.outputs.paper.handouts import lying_page_mm
     from tracker.outputs.paper.record_pdf import record_pdf
 
     practice = desk.bench.practice
     sheet = practice.sheets.get(practice.label_sheet, BUILT_IN["a4"])
-    wide, high = page_of(sheet.page_mm)
+    wide, high = lying_page_mm(sheet.page_mm)
     done = record_pdf(made, rows, _zone(desk), page_mm=(high, wide))
     # A code no longer in force is as it was typed: a stroke in it would be a folder.
     file = to or Path(re.sub(r"[^\w-]+", "-", made.code) + ".pdf")

@@ -6,13 +6,13 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.find import extract_of
 from tracker.cli.pours import Pours, poured, pours_asked, volume
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.cli.verbs.charge import next_codes
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
-from tracker.core.facts.fields import Portion, Pour
-from tracker.core.rules import refusals
-from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.facts.fields import Portion
+from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
@@ -49,11 +49,8 @@ def blend(
     with desk.recording() as sheet:
         taken = _portions(sheet, texts, whole)
         _must_be_several([one.code for one, _ in taken])
-        if came_to is not None:
-            whole_ml = sum(portion.volume_ml for _, portion in taken)
-            refusals.mixed("the blend", whole_ml, 0.0, came_to.value)
         stem = f"BLEND-{sheet.when.start.year % 100:02d}-"
-        (given,) = next_codes(code, 1, stem, desk.bench.codes())
+        (given,) = next_codes(code, 1, stem, sheet.book.codes())
         fact = Blended(
             by=desk.by,
             note=desk.note,
@@ -97,9 +94,7 @@ def _portions(sheet: Sheet, texts: list[str], whole: Amount | None) -> list[tupl
         amounts = [whole.value * amount / sum(amounts) for amount in amounts]
     found = []
     for (number, unit, code), amount in zip(read, amounts, strict=True):
-        thing = stocked(sheet.find(code), "blended")
-        refusals.not_before(thing, sheet.when)
-        refusals.take(thing, amount)
+        thing = extract_of(sheet.find(code), "blended")
         written = f"{number} {unit}".strip()
         about = about_of(thing)
         found.append((thing, Portion(about=about, volume_ml=amount, written=written)))
@@ -111,14 +106,6 @@ def _part(text: str) -> tuple[str, str, str]:
     if part is None:
         raise QuantityError(text, "no amount and code", do="write it like 40 ml CAOF-26-01A.")
     return part[1], part[2], part[3]
-
-
-def stocked(thing: Thing, verb: str) -> Thing:
-    """A bottle, or the extract a code names."""
-    if thing.bottle is not None:
-        return thing
-    extract = refusals.must_be_extract(thing, verb)
-    return Thing(thing.jar.extract_code(extract), thing.jar, extract)
 
 
 def _blended(jar: Jar, things: list[Thing], fact: Blended) -> str:
@@ -149,17 +136,8 @@ def make_up(
         _volume(desk, to), "Made up to how much", read=lambda text: volume(desk, text)
     )
     with desk.recording() as sheet:
-        thing = stocked(sheet.find(code), "made up")
-        extract = refusals.must_be_extract(thing, "made up")
-        refusals.not_before(thing, sheet.when)
-        if after.value < extract.volume_ml:
-            raise RefusedError(
-                thing.code,
-                f"it is {ml(extract.volume_ml)} already, more than {ml(after.value)}",
-                do="read the measure again; `stillroom count` restates what there is.",
-            )
+        thing = extract_of(sheet.find(code), "made up")
         filled = poured(sheet, texts)
-        refusals.mixed(thing.code, extract.volume_ml, _sum_ml(filled), after.value)
         fact = MadeUp(
             by=desk.by,
             note=desk.note,
@@ -185,12 +163,8 @@ def dilute(
     texts = pours_asked(desk, pours)
     after = _volume(desk, to)
     with desk.recording() as sheet:
-        thing = stocked(sheet.find(code), "diluted")
-        extract = refusals.must_be_extract(thing, "diluted")
-        refusals.not_before(thing, sheet.when)
+        thing = extract_of(sheet.find(code), "diluted")
         filled = poured(sheet, texts)
-        if after is not None:
-            refusals.mixed(thing.code, extract.volume_ml, _sum_ml(filled), after.value)
         fact = Diluted(
             by=desk.by,
             note=desk.note,
@@ -201,10 +175,6 @@ def dilute(
         )
         sheet.add(thing.code, fact)
         sheet.tell(lambda: _mixed(sheet, thing, said(fact)))
-
-
-def _sum_ml(pours: tuple[Pour, ...]) -> float:
-    return sum(one.volume_ml for one in pours)
 
 
 def _mixed(sheet: Sheet, thing: Thing, words: str) -> str:
@@ -238,9 +208,7 @@ def settle(
     )
     was = _volume(desk, before)
     with desk.recording() as sheet:
-        thing = stocked(sheet.find(code), "settled")
-        extract = refusals.must_be_extract(thing, "settled")
-        refusals.not_before(thing, sheet.when)
+        thing = extract_of(sheet.find(code), "settled")
         fact = Settled(
             by=desk.by,
             note=desk.note,
@@ -250,7 +218,6 @@ def settle(
             written=after.written,
             known=after.known,
         )
-        refusals.no_more_than(thing.code, after.value, was.value if was else extract.volume_ml)
         sheet.add(thing.code, fact)
         sheet.tell(
             lambda: (
@@ -275,16 +242,9 @@ def refill(
     filled = _volume(desk, amount)
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        refusals.refill(thing, filled.value if filled else 0.0)
-        refusals.not_before(thing, sheet.when)
-        assert thing.bottle is not None
         own = code.rpartition("/")[0]
-        taken = stocked(sheet.find(source or own), "refilled from")
-        refusals.pour_over(thing, taken)
-        room_ml = thing.bottle.size_ml - thing.bottle.volume_ml
-        much_ml = filled.value if filled else room_ml
-        refusals.not_before(taken, sheet.when)
-        refusals.take(taken, much_ml)
+        taken = extract_of(sheet.find(source or own), "refilled from")
+        much_ml = filled.value if filled else _room_ml(thing)
         fact = Refilled(
             by=desk.by,
             note=desk.note,
@@ -297,6 +257,19 @@ def refill(
         )
         sheet.add(thing.code, fact)
         sheet.tell(lambda: _refilled(sheet.after(thing.jar.id), thing, taken, fact))
+
+
+def _room_ml(thing: Thing) -> float:
+    """What a bottle takes until it is full; its size where it is full, which the gate refuses."""
+    bottle = thing.bottle
+    if bottle is None:
+        raise RefusedError(
+            thing.code,
+            f"it is a {thing.kind}, and only a bottle can be refilled",
+            do="name the bottle, such as CAOF-26-01A/1.",
+        )
+    room_ml = bottle.size_ml - bottle.volume_ml
+    return room_ml if room_ml >= DROP_ML else bottle.size_ml
 
 
 def _refilled(jar: Jar, thing: Thing, taken: Thing, fact: Refilled) -> str:

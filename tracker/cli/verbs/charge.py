@@ -132,7 +132,7 @@ def charge(
             ratio_meant=ratio_said(meant),
             ratio_basis="finished" if finished else "poured",
         )
-        year, taken = sheet.when.start.year, desk.bench.codes()
+        year, taken = sheet.when.start.year, sheet.book.codes()
         ids = [
             _put(sheet, replace(fact, code=code_given))
             for code_given in next_codes(code, count, code_stem(called.herb, year), taken)

@@ -25,7 +25,7 @@ from tracker.daemon.notify import (
     in_order,
 )
 from tracker.daemon.ticker import LOCK
-from tracker.daemon.told import read_marks
+from tracker.daemon.told import read_told
 from tracker.journal.whole_file import SHARED, write_whole
 
 UNIT = f"{APP}.service"
@@ -83,7 +83,7 @@ def status(desk: Desk) -> None:
                 pass
         except Timeout:
             runs = True
-    last = read_marks(bench.state / MARKS).last_digest
+    last = read_told(bench.state / MARKS).last_digest
     hour = f"{bench.practice.digest_at:%H:%M}"
     typer.echo(f"installed    {file if file.exists() else 'no; `stillroom daemon install`'}")
     typer.echo(f"running      {'yes' if runs else 'no'}")

@@ -1,22 +1,49 @@
 """`enter`: a page of lines in one go, all of them or none."""
 
+import io
 import sys
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
 from typing import Annotated, cast
 
 import typer
+from typer.core import TyperCommand
 
-from tracker.bench.bench import Bench, Draft
+from tracker.bench.bench import Bench
+from tracker.bench.record import commit, opened
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.cli.lines import Line, read_page
-from tracker.cli.rehearsal import Answer, Beside, rehearsed, say
-from tracker.cli.sheet import DryRun, When_, Who
+from tracker.cli.lines import LINE, Line, read_page
+from tracker.cli.sheet import DryRun, Page, Sheet, Sure, When_, Who, asked_until_sure
+from tracker.core.values.errors import MisusedError
+from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
-from tracker.core.values.times import parse_when
-from tracker.journal.file_marks import Mark, marks
+from tracker.core.values.times import When, parse_when
+from tracker.journal.file_marks import marks
 
 app = typer.Typer(rich_markup_mode=None)
+
+# What click raises for words it cannot take; typer names no public base of these.
+_USAGE = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])
+_BESIDE = {"as_json": "--json", "dry_run": "--dry-run"}
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A line of the page, what its verb recorded, and the remarks it made beside."""
+
+    line: Line
+    sheets: tuple[Sheet, ...]
+    remarks: list[str]
+
+    def said(self) -> list[str]:
+        """What the line records, in the words of its verb."""
+        return [text for sheet in self.sheets for text in sheet.said()]
+
+    def kinds(self) -> list[str]:
+        """The kind of each event of the line."""
+        return [one.kind for sheet in self.sheets for one in sheet.recorded.entries]
 
 
 @app.command()
@@ -28,109 +55,211 @@ def enter(
     when: When_ = None,
     by: Who = None,
     yes: Annotated[bool, typer.Option("--yes", help="Record it without asking.")] = False,
+    sure: Sure = False,
     as_json: AsJson = False,
     dry_run: DryRun = False,
 ) -> None:
     """Record a page of lines, each in the words of this command: all of them, or none."""
     bench: Bench = context.obj
-    desk = Desk(bench, when, by, None, as_json, dry_run)
+    desk = Desk(bench, when, by, None, as_json, dry_run, sure)
     lines = read_page(desk.need(file, "Which file", read=str.strip))
     asks = sys.stdin.isatty() and not (yes or as_json or dry_run)
-    bench.check_is_book()
-    if asks and lines:
-        _ask_and_record(desk, context, lines)
-        return
-    with bench.locked():
-        answers, drafts = _rehearse(desk, context, lines)
-        if drafts and not dry_run:
-            bench.record(drafts)
+    record = _show_and_record if asks and lines else _record
+    asked_until_sure(desk, lambda: record(desk, context, lines))
+
+
+def _record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
+    with _said(desk, context, lines) as (page, answers):
+        if not desk.dry_run:
+            _write(page)
     _answer(desk, answers)
 
 
-def _rehearse(
-    desk: Desk, context: typer.Context, lines: Sequence[Line]
-) -> tuple[list[Answer], list[Draft]]:
-    """What every line would record, each after the lines before it."""
-    group = cast("typer.Context", context.parent)
-    bench = desk.bench
-    with rehearsed(bench) as rehearsal:
-        day = desk.when
-        when = parse_when(day, rehearsal.now(), bench.practice.hemisphere) if day else None
-        beside = Beside(when, day, desk.by)
-        answers = [say(line, rehearsal, group, beside) for line in lines]
-        return answers, rehearsal.drafts
-
-
-def _ask_and_record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
+def _show_and_record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
     """Show what the page says, and record it if the person says so.
 
-    The book is free while the question stands; if it changed meanwhile, the page is read to
-    it anew.
+    The book is free while the question stands; if it changed meanwhile, the page is read to it
+    again.
     """
-    bench = desk.bench
+    before = None
     while True:
-        with bench.locked():
-            answers, drafts = _rehearse(desk, context, lines)
-            before = marks(bench.book)
+        with _said(desk, context, lines) as (page, answers):
+            if before is not None and marks(desk.bench.book) == before:
+                _write(page)
+                typer.echo(f"Recorded {_sum(answers)}.", err=True)
+                return
+            if before is not None:
+                typer.echo("The book changed meanwhile. Now the page would record:", err=True)
+            before = marks(desk.bench.book)
         _show(answers, "Would record, ")
-        if not drafts:
+        if not any(one.kinds() for one in answers):
             typer.echo("Nothing to record.", err=True)
             return
         if not typer.confirm(f"Record {_sum(answers)}", default=False, err=True):
             typer.echo("Nothing was recorded.", err=True)
             raise typer.Exit(1)
-        if _recorded(bench, drafts, before):
-            typer.echo(f"Recorded {_sum(answers)}.", err=True)
-            return
-        typer.echo("The book changed meanwhile. This is what the page says now:", err=True)
 
 
-def _recorded(bench: Bench, drafts: Sequence[Draft], before: dict[str, Mark]) -> bool:
-    """Record them into the book they were checked against; False where it has changed."""
-    with bench.locked():
-        if marks(bench.book) != before:
-            return False
-        bench.record(drafts)
-        return True
+@contextmanager
+def _said(
+    desk: Desk, context: typer.Context, lines: Sequence[Line]
+) -> Iterator[tuple[Page, list[Answer]]]:
+    """Every line said to the open book, each after the lines before it."""
+    group = cast("typer.Context", context.parent)
+    with opened(desk.bench) as book:
+        page = Page(desk.bench, book, desk.sure)
+        zone = desk.bench.practice.hemisphere
+        day = parse_when(desk.when, book.now, zone) if desk.when else None
+        yield page, [_say(line, page, group, desk, day) for line in lines]
+
+
+def _write(page: Page) -> None:
+    for sheet in page.sheets:
+        for act in sheet.before_writing:
+            act()
+    commit(page.bench, page.book)
+
+
+def _say(line: Line, page: Page, group: typer.Context, desk: Desk, day: When | None) -> Answer:
+    """Give a line to the verb it names.
+
+    Raises:
+        TrackerError: what the verb would refuse, or no verb for a page; it names the line.
+    """
+    before = len(page.sheets)
+    with line.named(), _remarks() as remarks:
+        verb, *words = line.words() or [""]
+        _run(_verb(verb, group), verb, words, page, desk, day)
+    return Answer(line, tuple(page.sheets[before:]), remarks.getvalue().splitlines())
+
+
+@contextmanager
+def _remarks() -> Iterator[io.StringIO]:
+    """What a verb says beside its answer, kept until all lines are said."""
+    kept, was = io.StringIO(), sys.stderr
+    sys.stderr = kept
+    try:
+        yield kept
+    finally:
+        sys.stderr = was
+
+
+def _verb(verb: str, group: typer.Context) -> TyperCommand:
+    """The recording verb of that name."""
+    parent = group.command
+    assert isinstance(parent, typer.core.TyperGroup)
+    if verb.startswith("-"):
+        raise MisusedError(
+            f"{verb} stands where a verb should.",
+            where=LINE,
+            do="begin the line with the verb; give --book before `enter`.",
+        )
+    command = parent.get_command(group, verb)
+    if command is None:
+        near = near_names(verb, parent.list_commands(group))
+        hint = f"did you mean {near[0]}? " if near else ""
+        raise MisusedError(
+            f"{verb!r} is no verb.",
+            where=LINE,
+            do=f"{hint}`stillroom --help` lists them.",
+        )
+    if not isinstance(command, TyperCommand) or not hasattr(command.callback, "records"):
+        raise MisusedError(
+            f"`{verb}` records nothing on the shelf, and a page takes only what does.",
+            where=LINE,
+            do="take the line out, and run it by itself.",
+        )
+    return command
+
+
+def _run(
+    command: TyperCommand, verb: str, words: list[str], page: Page, desk: Desk, day: When | None
+) -> None:
+    try:
+        context = command.make_context(verb, words, obj=page)
+        given = context.params
+        for name, option in _BESIDE.items():
+            if given[name]:
+                raise MisusedError(
+                    f"{option} means nothing inside a page.",
+                    where=LINE,
+                    do=f"give it to `enter`: stillroom enter FILE {option}.",
+                )
+        given["when"] = _when(given["when"], desk.when, day)
+        given["by"] = given["by"] or desk.by
+        with context:
+            command.invoke(context)
+    except _USAGE as reason:
+        what = reason.format_message()
+        raise MisusedError(
+            what, where=LINE, do=f"`stillroom {verb} --help` lists what it takes."
+        ) from reason
+    except typer.Exit as reason:
+        raise MisusedError(
+            "That asks for something, and records nothing.",
+            where=LINE,
+            do="take it out of the page, and run it by itself.",
+        ) from reason
+
+
+def _when(own: str | None, of_page: str | None, day: When | None) -> str | None:
+    """The line's own day, else that of the page; a time alone is one of the page's day."""
+    if own is None or day is None:
+        return own or of_page
+    is_time = own.replace(":", "").isdecimal() and ":" in own
+    if is_time and day.precision == "day":
+        return f"{day.earliest} {own}"
+    return own
 
 
 def _answer(desk: Desk, answers: Sequence[Answer]) -> None:
     if desk.as_json:
-        _say_remarks(answers)
+        _show_remarks(answers)
         desk_json(
             {
                 "recorded": [
-                    {"id": event.id, "kind": event.kind, "code": event.code, "line": number}
-                    for number, said in ((one.line.number, one.said) for one in answers)
-                    for event in said.recorded
+                    {
+                        "id": one.id,
+                        "kind": one.kind,
+                        "code": one.subject,
+                        "line": answer.line.number,
+                    }
+                    for answer in answers
+                    for sheet in answer.sheets
+                    for one in sheet.recorded.entries
                 ],
                 "dry_run": desk.dry_run,
-                "flags": list(dict.fromkeys(why for one in answers for why in one.said.flags)),
-                "said": [text for one in answers for text in one.said.said],
+                "flags": list(dict.fromkeys(_warnings(answers))),
+                "said": [text for one in answers for text in one.said()],
             }
         )
         return
     _show(answers, "Would record, " if desk.dry_run else "")
-    if not any(one.said.recorded for one in answers):
+    if not any(one.kinds() for one in answers):
         typer.echo("Nothing to record.", err=True)
     else:
         done = "Would record" if desk.dry_run else "Recorded"
         typer.echo(f"{done} {_sum(answers)}.", err=True)
 
 
+def _warnings(answers: Sequence[Answer]) -> Iterator[str]:
+    return (why for one in answers for sheet in one.sheets for why in sheet.warnings)
+
+
 def _show(answers: Sequence[Answer], prefix: str) -> None:
     """What each line records, in the words of its verb."""
     for one in answers:
-        for text in one.said.said:
-            typer.echo(f"{prefix}line {one.line.number}: {shown(text)}")
-    _say_remarks(answers)
+        for text in one.said():
+            typer.echo(f"{prefix}line {one.line.number}: {text}")
+    _show_remarks(answers)
 
 
-def _say_remarks(answers: Sequence[Answer]) -> None:
-    """What the verbs said beside it, each remark once: twelve jars have one caution."""
+def _show_remarks(answers: Sequence[Answer]) -> None:
+    """What was said beside it, each remark once: twelve jars have one caution."""
     lines: dict[str, list[int]] = {}
     for one in answers:
-        for remark in one.remarks:
+        warned = [f"Look again: {shown(why)}." for s in one.sheets for why in s.warnings]
+        for remark in (*one.remarks, *warned):
             lines.setdefault(remark, []).append(one.line.number)
     for remark, numbers in lines.items():
         more = f" and {len(numbers) - 1} more" if len(numbers) > 1 else ""
@@ -139,7 +268,7 @@ def _say_remarks(answers: Sequence[Answer]) -> None:
 
 def _sum(answers: Sequence[Answer]) -> str:
     """How many events of how many lines."""
-    kinds = Counter(event.kind for one in answers for event in one.said.recorded)
+    kinds = Counter(kind for one in answers for kind in one.kinds())
     events = f"{kinds.total()} event{'' if kinds.total() == 1 else 's'}"
     of = f"{len(answers)} line{'' if len(answers) == 1 else 's'}"
     named = ", ".join(f"{count} {kind.replace('_', ' ')}" for kind, count in kinds.items())

@@ -6,11 +6,10 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.find import extract_of
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
-from tracker.core.rules import refusals
-from tracker.core.rules.references import checked
-from tracker.core.shelf.things import DROP_ML, Jar, Lot, Thing
+from tracker.core.shelf.things import Jar, Lot, Thing
 from tracker.core.values.errors import RefusedError
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.fact_lines import said
@@ -41,9 +40,8 @@ def dispense(
     """Record what was given out of an extract or bottle."""
     code = desk.need(code, "Which extract or bottle", read=str.strip)
     amount = _amount(desk, volume)
-    reference = checked(reference, desk.bench.practice.references)
     with desk.recording() as sheet:
-        thing = _stocked(sheet.find(code), "dispensed")
+        thing = extract_of(sheet.find(code), "dispensed")
         fact = Dispensed(
             by=desk.by,
             note=desk.note,
@@ -52,7 +50,6 @@ def dispense(
             written=amount.written if amount else None,
             reference=reference,
         )
-        refusals.dispense(thing, fact)
         sheet.add(thing.code, fact)
         sheet.tell(lambda: f"{thing.code} {said(fact)}; {_left(sheet.after(thing.jar.id), thing)}.")
 
@@ -73,7 +70,7 @@ def count(
         read=lambda text: millilitres(text, units, may_be_none=True),
     )
     with desk.recording() as sheet:
-        thing = _stocked(sheet.find(code), "counted")
+        thing = extract_of(sheet.find(code), "counted")
         fact = Counted(
             by=desk.by,
             note=desk.note,
@@ -82,7 +79,6 @@ def count(
             written=amount.written,
             known=amount.known,
         )
-        refusals.count(thing, fact)
         before_ml = _volume_ml(thing)
         sheet.add(thing.code, fact)
         missing_ml = before_ml - amount.value
@@ -117,7 +113,6 @@ def discard(
                 written=amount.written if amount else None,
                 why=reason,
             )
-            refusals.discard(thing, fact)
         sheet.add(thing.code, replace(fact, by=desk.by, note=desk.note))
         sheet.tell_fact(thing.code, fact)
 
@@ -128,13 +123,7 @@ def _lot_gone(sheet: Sheet, lot: Lot, amount: str | None, why: str) -> Discarded
     is_herb = lot.liquid is None
     read = grams if is_herb else millilitres
     said = read(amount, units) if amount else None
-    gone = said.value if said else left
-    if gone > left + DROP_ML or not gone:
-        raise RefusedError(
-            lot.code,
-            f"by the book {left:g} {lot.unit} of it are left",
-            do="`stillroom lots` shows what was used; correct that first.",
-        )
+    gone = said.value if said else left or lot.amount  # the gate says that nothing is left
     return Discarded(
         about=about_of(lot),
         herb_g=gone if is_herb else None,
@@ -159,14 +148,14 @@ def restore(
             by=desk.by,
             note=desk.note,
             about=about_of(thing),
-            discard=_last_discard(desk, thing),
+            discard=_last_discard(sheet, thing),
             why=why,
         )
         sheet.add(thing.code, fact)
         sheet.tell_fact(thing.code, fact)
 
 
-def _last_discard(desk: Desk, thing: Thing | Lot) -> str:
+def _last_discard(sheet: Sheet, thing: Thing | Lot) -> str:
     """The id of the last discard in force of just this thing."""
     if isinstance(thing, Lot):
         in_force, family = list(thing.discards), thing.id
@@ -175,7 +164,7 @@ def _last_discard(desk: Desk, thing: Thing | Lot) -> str:
         family = thing.jar.id
     own = [
         entry.id
-        for entry in desk.bench.entries_of(family)
+        for entry in sheet.book.entries_of(family)
         if entry.id in in_force
         and isinstance(entry.fact, Discarded)
         and entry.fact.about == about_of(thing)
@@ -187,14 +176,6 @@ def _last_discard(desk: Desk, thing: Thing | Lot) -> str:
             do=f"`stillroom history {thing.code}` shows what was.",
         )
     return own[-1]
-
-
-def _stocked(thing: Thing, verb: str) -> Thing:
-    """A bottle, or the extract a code names."""
-    if thing.bottle is not None:
-        return thing
-    extract = refusals.must_be_extract(thing, verb)
-    return Thing(thing.jar.extract_code(extract), thing.jar, extract)
 
 
 def _volume_ml(thing: Thing) -> float:

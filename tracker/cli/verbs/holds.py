@@ -1,14 +1,14 @@
 """What may not be given out: `hold`, `release`."""
 
+from functools import partial
 from typing import Annotated
 
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.sheet import about_of, recording
+from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.amendments import Held, Released
-from tracker.core.shelf.things import Extract, Jar, Lot, Thing
-from tracker.core.values.errors import RefusedError
+from tracker.core.shelf.things import Lot
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -27,7 +27,6 @@ def hold(desk: Desk, codes: Codes = None, why: Why = None) -> None:
     with desk.recording() as sheet:
         for code in named:
             thing = sheet.find_any(code)
-            _held(thing)
             fact = Held(by=desk.by, note=desk.note, about=about_of(thing), why=reason)
             sheet.add(thing.code, fact)
             sheet.tell_fact(thing.code, fact)
@@ -42,23 +41,16 @@ def release(desk: Desk, codes: Codes = None, why: Why = None) -> None:
     with desk.recording() as sheet:
         for code in named:
             thing = sheet.find_any(code)
-            if not _held(thing).on_hold:
-                raise RefusedError(
-                    thing.code, "it is not on hold", do="see `stillroom show` for what it is."
-                )
             fact = Released(by=desk.by, note=desk.note, about=about_of(thing), why=reason)
             sheet.add(thing.code, fact)
             sheet.tell_fact(thing.code, fact)
+            if isinstance(thing, Lot) and (still := _held_with(sheet, thing)):
+                sheet.tell(partial("Still on hold with it: {}.".format, ", ".join(still)))
 
 
-def _held(thing: Thing | Lot) -> Jar | Extract | Lot:
-    """What a hold stands on; a bottle shares that of its extract."""
-    if isinstance(thing, Lot):
-        return thing
-    if thing.bottle is not None:
-        raise RefusedError(
-            thing.code,
-            "a bottle is held with its extract",
-            do=f"name the extract: {thing.code.rpartition('/')[0]}.",
-        )
-    return thing.extract or thing.jar
+def _held_with(sheet: Sheet, lot: Lot) -> list[str]:
+    """The jars that the recall of a lot put on hold, and that stay so."""
+    if lot.recalled is None:
+        return []
+    event = lot.recalled.event
+    return [jar.code for jar in sheet.book.jars() if jar.hold and jar.hold.event == event]

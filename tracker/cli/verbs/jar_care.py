@@ -11,7 +11,6 @@ from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core.facts.fields import Sign, Verdict
 from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.reckoning.amounts import poured_ml
-from tracker.core.rules import refusals
 from tracker.core.rules.reminders import every_line, next_shake
 from tracker.core.shelf.things import Jar, Thing
 from tracker.core.values.errors import MisusedError
@@ -49,7 +48,6 @@ def shake(
         things = _on_the_shelf(sheet, only_due) if whole else map(sheet.find, codes or ())
         jars = {}
         for thing in things:
-            refusals.work_on_herb(thing, sheet.when, "shaken")
             jars[thing.jar.id] = thing.code
         if not jars:
             what = "No shake is due" if only_due else "There is no jar to shake"
@@ -79,8 +77,7 @@ def _on_the_shelf(sheet: Sheet, only_due: bool) -> list[Thing]:
         lines = every_line(shelf, bench.practice, day)
         due = {line.code for line in lines if line.what == "shake"}
         shelf = [jar for jar in shelf if jar.code in due]
-    now = (bench.jar(jar.id) for jar in shelf)
-    return [Thing(jar.code, jar) for jar in now if jar is not None and jar.discarded is None]
+    return [Thing(jar.code, jar) for jar in shelf]
 
 
 @app.command()
@@ -122,7 +119,6 @@ def topup(desk: Desk, code: Code = None, pours: Pours = None) -> None:
     texts = pours_asked(desk, pours)
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        refusals.work_on_herb(thing, sheet.when, "topped up")
         filled = poured(sheet, texts)
         sheet.add(
             thing.code,
@@ -166,7 +162,7 @@ def _shaken(sheet: Sheet, jar_id: str) -> str:
     jar = sheet.after(jar_id)
     following = next_shake(jar, sheet.desk.bench.today())
     then = f"; next {following}" if following else ""
-    return f"{jar.code} shaken {jar.last_shaken}{then}."
+    return f"{jar.code} shaken {sheet.when}{then}."
 
 
 def _topped_up(code: str, poured: str, jar: Jar) -> str:

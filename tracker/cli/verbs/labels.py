@@ -3,20 +3,24 @@
 from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from tracker.cli.desk import Desk, On
 from tracker.cli.pdf_file import missing_letters, tell_written, write_pdf
+from tracker.cli.sheet import Sheet as Recording
 from tracker.cli.sheet import about_of, recording
 from tracker.core.facts.amendments import Labelled
-from tracker.core.practice.label_sheets import Sheet, parse_size, single
+from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
 from tracker.core.shelf.things import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
 from tracker.outputs.view.answers import state
+
+if TYPE_CHECKING:
+    from tracker.outputs.paper.labels.label_pdf import Printed
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -54,16 +58,13 @@ def label(
         from tracker.outputs.paper.labels import label_text
         from tracker.outputs.paper.labels.label_pdf import printed
 
-        found = _things(desk, codes, bottles=bottles)
+        found = _things(record, codes, bottles=bottles)
         today = record.now.date()
         say = label_text.lid if lid else label_text.label
         labels = [say(thing, practice, today) for thing in found]
         made = printed(labels, page, record.now, start=start, copies=copies)
-        if not desk.dry_run:
-            # Before the record: what is printed and not recorded can be printed again.
-            file = to or Path("labels.pdf")
-            write_pdf(file, made.pdf)
-            tell_written(file, f"{made.labels} label{'s' * (made.labels != 1)}", made.pages)
+        # Before the record: what is printed and not recorded can be printed again.
+        record.before_writing.append(partial(_print, to or Path("labels.pdf"), made))
         for one, left_off in zip(labels, made.left_off, strict=True):
             if left_off:
                 record.warnings.append(f"no room on {one.code} for: {'; '.join(left_off)}")
@@ -94,7 +95,7 @@ def handout(
 ) -> None:
     """Many jars on one page, with the next date of each; without codes, those on the herb."""
     from tracker.outputs.paper.handouts import handout as handout_pdf
-    from tracker.outputs.paper.handouts import page_of, row
+    from tracker.outputs.paper.handouts import lying_page_mm, row
 
     desk = Desk(context.obj)
     bench = desk.bench
@@ -105,7 +106,7 @@ def handout(
     else:
         jars = bench.jars(live_only=True, on=day)
         found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]
-    page = page_of(_sheet(practice, None, None, lid=False)[1].page_mm)
+    page = lying_page_mm(_sheet(practice, None, None, lid=False)[1].page_mm)
     rows = [row(thing, practice, today) for thing in found]
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page)
     file = to or Path("handout.pdf")
@@ -115,9 +116,14 @@ def handout(
     tell_written(file, f"{len(rows)} jar{'s' * (len(rows) != 1)}", made.pages)
 
 
+def _print(file: Path, made: "Printed") -> None:
+    write_pdf(file, made.pdf)
+    tell_written(file, f"{made.labels} label{'s' * (made.labels != 1)}", made.pages)
+
+
 def _sheet(
     practice: Practice, name: str | None, size: str | None, *, lid: bool
-) -> tuple[str, Sheet]:
+) -> tuple[str, LabelSheet]:
     """What to print on, and how it is called."""
     if name and size:
         raise MisusedError(
@@ -138,15 +144,15 @@ def _sheet(
     return name, practice.sheets[name]
 
 
-def _things(desk: Desk, codes: Sequence[str], *, bottles: bool) -> list[Thing]:
+def _things(record: Recording, codes: Sequence[str], *, bottles: bool) -> list[Thing]:
     found: dict[str, Thing] = {}
     for code in codes:
-        thing = desk.bench.find(code)
+        thing = record.find(code)
         mine = _bottles(thing) if bottles else [thing]
         if not mine:
             raise RefusedError(thing.code, "it has no bottles", do="`stillroom bottle` it first.")
         for one in mine:
-            if state(one, desk.bench.today()) == "discarded":
+            if state(one, record.now.date()) == "discarded":
                 raise RefusedError(one.code, "it was discarded", do="name what is still there.")
             found[one.code] = one
     return list(found.values())

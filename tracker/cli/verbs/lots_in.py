@@ -14,8 +14,7 @@ from tracker.core.facts.jars import Found
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.herbs.names import Named, named
 from tracker.core.shelf.codes import code_stem, lot_stem, next_numbers
-from tracker.core.shelf.things import DROP_ML
-from tracker.core.values.errors import MisusedError, RefusedError
+from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.outputs.words.fact_lines import said
 from tracker.quantities import Amount, grams, percent, pour
@@ -172,22 +171,8 @@ def dry(
     )
     with desk.recording() as sheet:
         fresh = lot_of_herb(sheet, code)
-        if fresh.form != "fresh":
-            raise RefusedError(fresh.code, "it is dry already", do="name a lot of fresh herb.")
         left_g = sheet.left_of(fresh)
-        fresh_g = grams(before, units).value if before else left_g
-        if fresh_g > left_g + DROP_ML or not fresh_g:
-            raise RefusedError(
-                fresh.code,
-                f"by the book {left_g:g} g of it are left",
-                do="read the scales again, or correct what was used of it.",
-            )
-        if dried.value > fresh_g:
-            raise RefusedError(
-                fresh.code,
-                f"{dried.value:g} g dried is more than the {fresh_g:g} g that were fresh",
-                do="read the scales again.",
-            )
+        fresh_g = grams(before, units).value if before else left_g or fresh.amount
         fact = Dried(
             by=desk.by,
             note=desk.note,
@@ -227,7 +212,7 @@ def found(
     there = volume(desk, amount) if amount else None
     size = volume(desk, jar) if jar else None
     with desk.recording() as sheet:
-        taken = desk.bench.codes()
+        taken = sheet.book.codes()
         stem = code_stem(called.herb, sheet.when.start.year)
         fact = Found(
             by=desk.by,

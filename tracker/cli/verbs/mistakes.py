@@ -6,20 +6,19 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.consequences import root_of, tell_reach
+from tracker.cli.consequences import tell_meanwhile
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet, about_of, recording
-from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
-from tracker.core.facts.entry import Entry, Recorded, Unknown
-from tracker.core.facts.extracts import Pressed
+from tracker.core.facts.amendments import Amendment, Corrected, Noted, SameAs, Struck
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Charged, Shaken
+from tracker.core.facts.kinds import Recorded
 from tracker.core.replay.in_force import LINE_FIELDS, with_values
-from tracker.core.rules import refusals
 from tracker.core.rules.consequences import REMARKS
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.outputs.words.fact_lines import AMENDS, said
+from tracker.outputs.words.fact_lines import said
 from tracker.quantities import grams, millilitres, pour
 
 app = typer.Typer(rich_markup_mode=None)
@@ -52,11 +51,11 @@ def strike(desk: Desk, event: Event = None, why: Why = None) -> None:
     event = desk.need(event, "Which event", read=str.strip)
     reason = desk.need(why, "Why", read=str.strip)
     with desk.recording() as sheet:
-        target = desk.bench.entry(event)
+        target = sheet.book.entry(event)
         fact = Struck(by=desk.by, note=desk.note, event=target.id, jars=target.jars, why=reason)
         sheet.add(target.subject, fact)
-        sheet.tell(lambda: f"Struck: {target.when} {target.subject} {_said(desk, target)}.")
-        tell_reach(sheet, target, root_of(desk, target))
+        sheet.tell(lambda: f"Struck: {target.when} {target.subject} {_said(sheet, target)}.")
+        tell_meanwhile(sheet)
 
 
 @app.command()
@@ -71,8 +70,7 @@ def same(
     event = desk.need(event, "Which event stands", read=str.strip)
     other = desk.need(other, "Which event is the same", read=str.strip)
     with desk.recording() as sheet:
-        first, second = desk.bench.entry(event), desk.bench.entry(other)
-        refusals.same(first, second)
+        first, second = sheet.book.entry(event), sheet.book.entry(other)
         fact = SameAs(
             by=desk.by,
             note=desk.note,
@@ -82,8 +80,8 @@ def same(
             why=why,
         )
         sheet.add(first.subject, fact)
-        sheet.tell(lambda: f"Stands: {first.when} {first.subject} {_said(desk, first)}.")
-        sheet.tell(lambda: f"The same: {second.when} {second.subject} {_said(desk, second)}.")
+        sheet.tell(lambda: f"Stands: {first.when} {first.subject} {_said(sheet, first)}.")
+        sheet.tell(lambda: f"The same: {second.when} {second.subject} {_said(sheet, second)}.")
 
 
 @app.command()
@@ -102,65 +100,52 @@ def correct(
     texts = desk.need(values or None, "What is right, such as volume=330ml", read=lambda one: [one])
     reason = desk.need(why, "Why", read=str.strip)
     with desk.recording() as sheet:
-        target = desk.bench.entry(event)
-        root = _root(desk, target)
-        # Correcting a correction says anew what the event at its root ought to be.
+        target = sheet.book.entry(event)
+        root = sheet.book.standing(target)
+        # Correcting a correction gives the event at its root its values again.
+        is_again = isinstance(target.fact, Corrected)
         changes = dict(target.fact.set) if isinstance(target.fact, Corrected) else {}
         for text in texts:
             changes |= _change(sheet, root, text)
-        corrected = _checked(sheet, root, changes)
+        corrected = _with_values(sheet, root, changes)
         fact = Corrected(
             by=desk.by,
             note=desk.note,
             event=target.id,
-            jars=tuple(dict.fromkeys([*target.jars, *corrected.jars])),
-            set=changes if root is target else {"set": changes},
+            jars=tuple(dict.fromkeys([*target.jars, *root.jars, *corrected.jars])),
+            set={"set": changes} if is_again else changes,
             why=reason,
         )
-        sheet.add(target.subject, fact)
-        sheet.tell(lambda: f"Was: {root.when} {root.subject} {said(root.fact)}.")
-        sheet.tell(lambda: f"Now: {corrected.when} {corrected.subject} {said(corrected.fact)}.")
+        event_id = sheet.add(target.subject, fact)
+        sheet.tell(lambda: _reading("Was", sheet.recorded.roots[event_id][0]))
+        sheet.tell(lambda: _reading("Now", sheet.recorded.roots[event_id][1]))
         if not REMARKS.issuperset(changes):
-            tell_reach(sheet, target, root_of(desk, target))
+            tell_meanwhile(sheet)
 
 
-def _said(desk: Desk, entry: Entry) -> str:
+def _said(sheet: Sheet, entry: Entry) -> str:
     """What an entry says; of an amendment, with the number of what it amends."""
-    amended = [entry.fact.event] if isinstance(entry.fact, AMENDS) else []
-    return said(entry.fact, desk.bench.names_of(desk.bench.entry(one) for one in amended))
+    amended = [entry.fact.event] if isinstance(entry.fact, Amendment) else []
+    return said(entry.fact, sheet.book.names_of(sheet.book.entry(one) for one in amended))
 
 
-def _root(desk: Desk, entry: Entry) -> Entry:
-    """The event that a correction, or a correction of one, is about in the end."""
-    seen = {entry.id}
-    while isinstance(entry.fact, Corrected) and entry.fact.event not in seen:
-        seen.add(entry.fact.event)
-        entry = desk.bench.entry(entry.fact.event)
-    return entry
+def _reading(name: str, entry: Entry | None) -> str:
+    if entry is None:
+        return f"{name}: struck, and counts for nothing."
+    return f"{name}: {entry.when} {entry.subject} {said(entry.fact)}."
 
 
-def _checked(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:
-    """The event as corrected, held to what the event itself would be held to."""
-    from tracker.journal.line import validated
-
+def _with_values(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:
+    """The event with other values; those it cannot have are named with those it can."""
     try:
-        corrected = with_values(target, changes)
+        return with_values(target, changes)
     except ValueError as reason:
-        names = sheet.desk.bench.names_of([target])
+        names = sheet.book.names_of([target])
         raise MisusedError(
             f"That cannot be corrected so: {reason}.",
             where=f"entry {names[target.id]}, a {target.kind.replace('_', ' ')}",
             do=f"fields it has: {', '.join(_fields(target.fact))}.",
         ) from reason
-    refusals.known_to_its_end([corrected])
-    assert not isinstance(corrected.fact, Unknown)
-    validated(corrected.fact)
-    refusals.happened(corrected.subject, corrected.when, sheet.now)
-    if isinstance(corrected.fact, Pressed):
-        jar = sheet.desk.bench.jar(corrected.fact.about.jar)
-        if jar is not None:
-            refusals.within_bound(jar, corrected.fact.volume_ml)
-    return corrected
 
 
 def _fields(fact: Recorded) -> list[str]:

@@ -15,7 +15,7 @@ from tracker.core.menstruum.mixture import Mixture, Part, mass_g, mixture
 from tracker.core.menstruum.recipe import Recipe, Stock, measure_out
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.reckoning.amounts import herb_water
-from tracker.core.reckoning.fortification import parts_in
+from tracker.core.reckoning.fortification import parts_to_fortify
 from tracker.core.reckoning.strength import allowance_pct_vol
 from tracker.core.shelf.things import Thing
 from tracker.core.values.errors import BookError, MisusedError, QuantityError, UnknownCodeError
@@ -85,7 +85,7 @@ def _thing(desk: Desk, code: str, no_pour: QuantityError) -> Thing:
 
 def _mixed_in(thing: Thing, reference_c: float) -> Mixture:
     """A jar's mixture; without the herb's water, where that is not known, only plain sums."""
-    parts, water = parts_in(thing.made), herb_water(thing.made)
+    parts, water = parts_to_fortify(thing.made), herb_water(thing.made)
     if parts is not None and water is not None:
         known = mixture(parts, reference_c)
         if not known.reckoned or not water.off_pct:

@@ -13,7 +13,6 @@ from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
 from tracker.core.shelf.things import Lot, Thing
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
-from tracker.journal.past_pressings import pressed_alike
 from tracker.outputs.terminal import one_thing
 from tracker.outputs.view.answers import about
 from tracker.outputs.words import outlook
@@ -40,7 +39,7 @@ def _show(desk: Desk, thing: Thing, on: str | None, *, as_json: bool) -> None:
     today = desk.day(on) or desk.bench.today()
     alike = []
     if thing.jar.is_macerating:
-        alike = pressed_alike(desk.bench.model, thing.jar.herb, today)
+        alike = desk.bench.pressed_alike(thing.jar.herb, today)
     from tracker.outputs.terminal import cost_lines
 
     practice = desk.bench.practice

@@ -11,6 +11,7 @@ from tracker.core.reckoning import past_yields as own
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.things import Jar
 from tracker.core.values.errors import UnknownCodeError
+from tracker.core.values.near_names import near_names
 from tracker.outputs.terminal import earlier_jars
 
 app = typer.Typer(rich_markup_mode=None)
@@ -75,11 +76,8 @@ def _of_herb(jars: list[Jar], herb: str) -> list[Jar]:
     is_it = own.goes_by(herb)
     found = [jar for jar in jars if is_it(jar)]
     if not found:
-        from difflib import get_close_matches
-
-        every = {name.casefold(): name for jar in jars for name in (jar.herb, jar.common or "")}
-        near = get_close_matches(herb.casefold(), every, cutoff=0.6)
-        raise UnknownCodeError(herb, [every[one] for one in near], list_verb="yields")
+        every = {name for jar in jars for name in (jar.herb, jar.common) if name}
+        raise UnknownCodeError(herb, near_names(herb, every), list_verb="yields")
     return found
 
 

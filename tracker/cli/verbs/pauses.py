@@ -1,6 +1,6 @@
 """Reminders that wait: `away` for all of them, `later` for one."""
 
-from datetime import date, timedelta
+from datetime import date
 from typing import Annotated, cast
 
 import typer
@@ -11,9 +11,8 @@ from tracker.core.facts.amendments import Away, Later
 from tracker.core.facts.fields import Waiting
 from tracker.core.rules.away import Stay
 from tracker.core.rules.before_leaving import while_away
-from tracker.core.rules.reminders import CAN_WAIT, ORDER, Due, every_line
-from tracker.core.shelf.things import Thing
-from tracker.core.values.errors import MisusedError, RefusedError
+from tracker.core.rules.reminders import Due, line_to_put_off
+from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import parse_period, parse_when
 
 app = typer.Typer(rich_markup_mode=None)
@@ -45,18 +44,16 @@ def away(
         sheet.tell(
             lambda: (
                 f"Away {stay.first} through {stay.last}: no reminders. "
-                f"`stillroom strike {_called(desk, event_id)}` takes it back."
+                f"`stillroom strike {_called(sheet, event_id)}` takes it back."
             )
         )
-        for line in while_away(desk.bench.jars(live_only=True), stay, today):
+        for line in while_away(sheet.book.jars(live_only=True), stay, today):
             _tell_line(sheet, line)
 
 
-def _called(desk: Desk, event_id: str) -> str:
-    """The number of what was just recorded; none was given where it was not."""
-    if desk.dry_run:
-        return "NUMBER"
-    return desk.bench.names_of([desk.bench.entry(event_id)])[event_id]
+def _called(sheet: Sheet, event_id: str) -> str:
+    """The number that a fact of the sheet has, or would have, in the book."""
+    return sheet.book.names_of(sheet.recorded.entries)[event_id]
 
 
 def _tell_line(sheet: Sheet, line: Due) -> None:
@@ -84,7 +81,7 @@ def later(
         day = _until(desk, until)
         for code in codes:
             thing = sheet.find(code)
-            line = _put_off(desk, thing, what)
+            line = line_to_put_off(thing, desk.bench.practice, desk.bench.today(), _what(what))
             about = about_of(thing)
             fact = Later(
                 by=desk.by,
@@ -121,30 +118,5 @@ def _until(desk: Desk, text: str) -> date:
     return day
 
 
-def _put_off(desk: Desk, thing: Thing, what: str | None) -> Due:
-    """The reminder that is put off: the most pressing one, or the one that was named."""
-    if what is not None:
-        what = one_of(what, Waiting, "--what")
-    code = thing.jar.extract_code(thing.extract) if thing.extract else thing.code
-    bench = desk.bench
-    every = every_line(
-        [thing.jar],
-        bench.practice,
-        bench.today() + timedelta(days=1),
-        unsaid_from=date.min,
-    )
-    lines = [line for line in every if line.code == code]
-    found = [line for line in lines if line.what in CAN_WAIT and what in (None, line.what)]
-    if found:
-        return min(found, key=lambda line: ORDER.index(line.what))
-    if any(line.what == "safety" for line in lines):
-        raise RefusedError(
-            code,
-            "what concerns safety is not put off",
-            do="look at it, and say what you saw: `stillroom look`.",
-        )
-    raise RefusedError(
-        code,
-        f"there is no {what or 'reminder'} to put off",
-        do="`stillroom due` says what wants you.",
-    )
+def _what(text: str | None) -> str | None:
+    return None if text is None else one_of(text, Waiting, "--what")

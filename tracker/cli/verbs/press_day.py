@@ -5,16 +5,15 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.sheet import about_of, one_of, recording
+from tracker.cli.find import extract_of
+from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core.facts.extracts import Bottled, Filtered, Pressed
 from tracker.core.facts.fields import About, Marc
 from tracker.core.reckoning import amounts, likely_yield
 from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
-from tracker.core.rules import refusals
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.things import Extract, Jar, Thing
 from tracker.core.values.times import parse_period
-from tracker.journal.past_pressings import pressed_alike
 from tracker.outputs.view.answers import days_text
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amounts import ml
@@ -37,7 +36,7 @@ def press(
     desk: Desk,
     code: Annotated[str | None, typer.Argument(help="The jar, such as CAOF-26-01.")] = None,
     volume: Volume = None,
-    how: Annotated[str | None, typer.Option("--by", help=f"How: {', '.join(_METHODS)} …")] = None,
+    how: Annotated[str | None, typer.Option("--with", help=f"How: {', '.join(_METHODS)} …")] = None,
     marc: Annotated[str | None, typer.Option(help="What becomes of it: kept, composted.")] = None,
     keeps: Annotated[str | None, typer.Option(help="How long it keeps: 12 months.")] = None,
 ) -> None:
@@ -60,17 +59,16 @@ def press(
             volume_ml=amount.value,
             written=amount.written,
             known=amount.known,
-            how=f"by {how}" if how == "hand" else how,
+            how=how,
             marc=one_of(marc.lower(), Marc, "--marc") if marc else None,
             keeps=rule.iso,
         )
-        refusals.press(thing, fact)
         opened = sheet.add(thing.code, fact)
-        sheet.tell(lambda: _pressed(desk, sheet.after(thing.jar.id), opened))
+        sheet.tell(lambda: _pressed(sheet, sheet.after(thing.jar.id), opened))
 
 
-def _pressed(desk: Desk, jar: Jar, opened: str) -> str:
-    extract, today = jar.extract(opened), desk.bench.today()
+def _pressed(sheet: Sheet, jar: Jar, opened: str) -> str:
+    extract, today = jar.extract(opened), sheet.now.date()
     if extract is None:
         return f"{jar.code}: the pressing is kept, but does not count."
     text = f"{jar.code} pressed {ml(extract.pressed_ml)}"
@@ -80,27 +78,27 @@ def _pressed(desk: Desk, jar: Jar, opened: str) -> str:
     text += f"; {days_text(jar, today)} days on the herb."
     opened_code = jar.extract_code(extract)
     text += f" Extract {opened_code}, good through {extract.good_through}."
-    return text + _odd(desk, jar, extract)
+    return text + _odd(sheet, jar, extract)
 
 
-def _odd(desk: Desk, jar: Jar, extract: Extract) -> str:
+def _odd(sheet: Sheet, jar: Jar, extract: Extract) -> str:
     """A second look at a volume outside the likely band: a warning, never a refusal."""
-    alike = pressed_alike(desk.bench.model, jar.herb, desk.bench.today())
+    alike = sheet.book.pressed_alike(jar.herb)
     likely = likely_yield.likely_by_method(jar, alike, extract.how)
     if not likely_yield.is_odd(jar, extract.pressed_ml, likely):
         return ""
     usual = f"{outlook.likely(likely)} would be usual" if likely else "That is little"
-    ounce_ml = FLUID_OUNCE_ML[desk.bench.practice.units]
+    ounce_ml = FLUID_OUNCE_ML[sheet.desk.bench.practice.units]
     meant_ml = likely_yield.if_ounces_ml(extract.pressed_ml, jar, likely, ounce_ml)
     in_ounces = f" (the other way it is {meant_ml:.0f} ml)" if meant_ml else ""
-    return f" {usual}: ml or oz{in_ounces}? Which jar?{_would_fit(desk, jar, extract)}"
+    return f" {usual}: ml or oz{in_ounces}? Which jar?{_would_fit(sheet, jar, extract)}"
 
 
-def _would_fit(desk: Desk, jar: Jar, extract: Extract) -> str:
+def _would_fit(sheet: Sheet, jar: Jar, extract: Extract) -> str:
     """The jars that are still to be pressed, and of which such a yield would be usual."""
     codes = [
         other.code
-        for other in desk.bench.jars(live_only=True)
+        for other in sheet.book.jars(live_only=True)
         if other.is_macerating
         and other.id != jar.id
         and (likely := likely_yield.likely_by_method(other, (), extract.how))
@@ -130,7 +128,7 @@ def filter_(
         read=lambda text: millilitres(text, units),
     )
     with desk.recording() as sheet:
-        thing = _extract(sheet.find(code), "filtered")
+        thing = extract_of(sheet.find(code), "filtered")
         fact = Filtered(
             by=desk.by,
             note=desk.note,
@@ -141,7 +139,6 @@ def filter_(
             known=amount.known,
             through=through,
         )
-        refusals.filter_(thing, fact)
         sheet.add(thing.code, fact)
         sheet.tell(lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.jar.id), thing)}.")
 
@@ -151,12 +148,6 @@ def _loss(jar: Jar, thing: Thing) -> str:
     if extract is None:
         return "nothing changed"
     return f"{ml(extract.filter_loss_ml)} lost, {extract.filter_loss_ml / extract.pressed_ml:.1%}"
-
-
-def _extract(thing: Thing, verb: str) -> Thing:
-    """The extract a code names, where a jar's code names its only one."""
-    extract = refusals.must_be_extract(thing, verb)
-    return Thing(thing.jar.extract_code(extract), thing.jar, extract)
 
 
 @app.command()
@@ -173,7 +164,7 @@ def bottle(
     code = desk.need(code, "Which extract", read=str.strip)
     texts = desk.need(sizes or None, "Which bottles, such as 3x100ml 1x50ml", read=str.split)
     with desk.recording() as sheet:
-        thing = _extract(sheet.find(code), "bottled")
+        thing = extract_of(sheet.find(code), "bottled")
         filled = thing.extract.bottles if thing.extract else []
         first, runs = max((one.number for one in filled), default=0) + 1, []
         for text in texts:
@@ -181,7 +172,6 @@ def bottle(
             runs.append(run)
             first += run.count
         fact = Bottled(by=desk.by, note=desk.note, about=about_of(thing), bottles=tuple(runs))
-        refusals.bottle(thing, fact)
         sheet.add(thing.code, fact)
         sheet.tell(lambda: _bottled(sheet.after(thing.jar.id), thing, said(fact)))
 

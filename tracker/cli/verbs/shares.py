@@ -9,9 +9,8 @@ from tracker.cli.desk import Desk
 from tracker.cli.pours import share_of, volume
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.cli.verbs.charge import next_codes
-from tracker.core.facts.entry import children
 from tracker.core.facts.jars import Joined, Split, SplitPart
-from tracker.core.rules import refusals
+from tracker.core.facts.ties import children
 from tracker.core.shelf.codes import code_stem
 from tracker.core.shelf.things import Jar
 from tracker.core.values.errors import MisusedError, QuantityError
@@ -49,7 +48,7 @@ def split(
     size = volume(desk, jar) if jar else None
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        old = refusals.to_share(thing, sheet.when, "split")
+        old = thing.jar
         given = _codes_for(sheet, old, len(parts), codes)
         fact = Split(
             by=desk.by,
@@ -101,7 +100,7 @@ def _count(text: str) -> int:
 
 
 def _codes_for(sheet: Sheet, jar: Jar, count: int, own: list[str] | None) -> list[str]:
-    taken = sheet.desk.bench.codes()
+    taken = sheet.book.codes()
     if not own:
         return next_codes(None, count, code_stem(jar.herb, sheet.when.start.year), taken)
     if len(own) != count:
@@ -136,8 +135,8 @@ def join(
     with desk.recording() as sheet:
         jars = {}
         for one in named:
-            old = refusals.to_share(sheet.find(one), sheet.when, "joined")
-            jars[old.id] = old
+            thing = sheet.find(one)
+            jars[thing.code] = thing.jar
         if len(jars) < 2:
             raise MisusedError("One jar alone joins nothing.", where="CODES", do="name two.")
         first = next(iter(jars.values()))
@@ -146,7 +145,7 @@ def join(
             by=desk.by,
             note=desk.note,
             code=given,
-            parts=tuple(jars),
+            parts=tuple(one.id for one in jars.values()),
             jar_ml=size.value if size else None,
         )
         event = sheet.add(given, fact)

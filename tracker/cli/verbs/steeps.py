@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.find import extract_of
 from tracker.cli.pours import (
     Dried,
     Fresh,
@@ -21,15 +22,14 @@ from tracker.cli.pours import (
     weighed,
 )
 from tracker.cli.sheet import Sheet, about_of, recording
-from tracker.core.facts.fields import About, Form, HerbFact
+from tracker.core.facts.fields import Form, HerbFact
 from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain
 from tracker.core.herbs.names import named
 from tracker.core.practice.practice import Rules
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning import amounts
-from tracker.core.rules import refusals
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.things import Jar, Lot, Thing
+from tracker.core.shelf.things import Jar, Lot
 from tracker.core.values.times import parse_period
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
@@ -66,8 +66,6 @@ def addherb(
     form, weight = weighed(desk, fresh, dried)
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        refusals.not_before(thing, sheet.when)
-        refusals.work_on_herb(thing, sheet.when, "given more herb")
         put = _herb(sheet, thing.jar, form, herb, part, lot)
         fact = HerbAdded(
             by=desk.by,
@@ -134,7 +132,7 @@ def draw(
     )
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        jar = refusals.draw(thing, sheet.when, off.value)
+        jar = thing.jar
         rule = parse_period(keeps) if keeps else _rules(desk, jar).keeps
         fact = DrawnOff(
             by=desk.by,
@@ -199,19 +197,15 @@ def recharge(
     back = volume(desk, amount) if amount else None
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        extract = refusals.must_be_extract(thing, "recharged")
-        thing = Thing(thing.jar.extract_code(extract), thing.jar, extract)
+        thing = extract_of(thing, "recharged")
         code = thing.code
-        refusals.must_be_pressed(thing.jar, "recharged")
-        refusals.not_before(thing, sheet.when)
-        refusals.take(thing, back.value if back else None)
         put = _herb(sheet, thing.jar, form, herb, part, lot)
         rules, steep = _rules(desk, thing.jar), thing.jar
         shortest, most = _times(least, longest, steep)
         fact = Recharged(
             by=desk.by,
             note=desk.note,
-            about=About(jar=steep.id, extract=extract.id),
+            about=about_of(thing),
             volume_ml=back.value if back else None,
             herb=put.herb,
             common=put.common,
@@ -247,9 +241,7 @@ def steep_again(
     texts = pours_asked(desk, pours)
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        jar = refusals.must_be_jar(thing, "steeped again")
-        pressing = refusals.must_be_pressed(jar, "steeped again")
-        refusals.not_before(Thing(thing.code, jar, pressing), sheet.when)
+        jar = thing.jar
         shortest, most = _times(least, longest, jar)
         fact = SteepedAgain(
             by=desk.by,

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tracker.bench.bench import Bench
+from tracker.bench.open_book import OpenBook
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.cli.find import thing_or_lot
 from tracker.cli.sheet import recording
@@ -28,6 +28,7 @@ from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.things import Flag, Jar, Lot
 from tracker.core.values.errors import MisusedError, UnknownCodeError
+from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import traces
 from tracker.outputs.terminal.table import styled
@@ -88,10 +89,7 @@ def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) ->
     every = {node.id for node in graph.names if node.kind == "reference"}
     wanted = [one for one in every if one.casefold() == reference.strip().casefold()]
     if not wanted:
-        from difflib import get_close_matches
-
-        near = get_close_matches(reference, sorted(every), cutoff=0.5)
-        raise UnknownCodeError(reference, near, list_verb="trace CODE")
+        raise UnknownCodeError(reference, near_names(reference, every), list_verb="trace CODE")
     return Node("reference", wanted[0])
 
 
@@ -136,15 +134,15 @@ def recall(
     code = desk.need(code, "Which lot", read=str.strip)
     reason = desk.need(why, "Why", read=str.strip)
     with desk.recording() as sheet:
-        lot = desk.bench.find_lot(code)
-        jars, lots = desk.bench.jars(), desk.bench.lots()
+        lot = sheet.find_lot(code)
+        jars, lots = sheet.book.jars(), sheet.book.lots()
         graph = graph_of(jars, lots)
         lines = forwards(graph, node_of(lot))
         held = holders(lines)
         fact = Recalled(by=desk.by, note=desk.note, about=About(jar=lot.id), jars=held, why=reason)
         sheet.add(lot.code, fact)
         here = still_here(jars, lots, lines)
-        gone = left(graph, lines, _in_force(desk.bench, (lot.id, *held)))
+        gone = left(graph, lines, _in_force(sheet.book, (lot.id, *held)))
         sheet.more |= {
             "on_hold": traces.here_answers(here),
             "left": traces.left_answers(gone),
@@ -154,9 +152,9 @@ def recall(
             sheet.tell(partial(str, line))
 
 
-def _in_force(bench: Bench, ids: Iterable[str]) -> list[Entry]:
+def _in_force(book: OpenBook, ids: Iterable[str]) -> list[Entry]:
     """The entries in force of these jars and lots, each once."""
-    every = {one.id: one for jar_id in ids for one in bench.entries_of(jar_id)}
+    every = {one.id: one for jar_id in ids for one in book.entries_of(jar_id)}
     return settle(each_once(list(every.values()))[0]).entries
 
 

@@ -81,7 +81,14 @@ class Away(Fact):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Corrected(Fact):
+class Amendment(Fact):
+    """What is said of an earlier event, `event`."""
+
+    event: EventId
+
+
+@dataclass(frozen=True, kw_only=True)
+class Corrected(Amendment):
     """Named fields of an earlier event have other values, and why.
 
     `jars` lists the charges of every jar whose history this touches. `set` holds data fields
@@ -90,31 +97,28 @@ class Corrected(Fact):
     """
 
     kind: Literal["corrected"] = "corrected"
-    event: EventId
     jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
     set: Annotated[dict[str, object], MinLen(1), Meta(min_length=1)]
     why: Reason
 
 
 @dataclass(frozen=True, kw_only=True)
-class Struck(Fact):
+class Struck(Amendment):
     """An earlier event is taken out, and why."""
 
     kind: Literal["struck"] = "struck"
-    event: EventId
     jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
     why: Reason
 
 
 @dataclass(frozen=True, kw_only=True)
-class SameAs(Fact):
+class SameAs(Amendment):
     """Two records are of one happening: `event` counts no longer, `stands` does.
 
     What was recorded about an extract that `event` opened counts for that of `stands`.
     """
 
     kind: Literal["same_as"] = "same_as"
-    event: EventId
     stands: EventId
     jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
     why: Text | None = None

@@ -1,15 +1,15 @@
-"""How much water a fresh herb brings, where the maker did not say."""
+"""How much water a fresh herb contains, if the maker did not state it."""
 
 import re
 from functools import cache, lru_cache
 from typing import Final, NamedTuple
 
-from tracker.core.herbs.parts import GREEN, parts_in, reach, split_part
+from tracker.core.herbs.parts import GREEN, parts_in, split_part, with_like_parts
 from tracker.core.herbs.spelling import Words, singular, words
 from tracker.core.herbs.tables.moisture_table import MOISTURE
 
 # Fresh herb of which nothing is published. Common practice, no source: leafy herbs are
-# reckoned at three quarters of water.
+# taken as three quarters water.
 DEFAULT_PCT: Final = 75.0
 
 # How far off, in points either way. A default may be anywhere in the published rows, which
@@ -49,14 +49,14 @@ def fresh_moisture(herb: str, part: str | None) -> Moisture:
     """Water in a fresh herb by plant and part, else by plant, else a default.
 
     Args:
-        herb: Latin name, synonym or English name; slips are not looked through here.
+        herb: Latin name, synonym or English name; misspellings are not corrected here.
         part: the part used; None if it is not known.
 
     Returns:
         The published row of the same part, else of a like part (leaf and flower, root and
         rhizome), else of the whole plant. Where the part is not known the whole plant, else
         the wettest row, so that the extract is not taken for stronger than it is. A row of
-        quite another part says nothing: dock leaf is no dock root.
+        an unrelated part does not count: dock leaf is not dock root.
 
     Source:
         `moisture_table`, with the source of each row.
@@ -106,7 +106,7 @@ def _row(rows: list[_Row], used: frozenset[str]) -> _Row | None:
     else:
         fitting = (
             [row for row in rows if used & row.parts]
-            or [row for row in rows if reach(used) & reach(row.parts)]
+            or [row for row in rows if with_like_parts(used) & with_like_parts(row.parts)]
             or [row for row in rows if used & GREEN and row.parts & GREEN]
             or whole
         )

@@ -36,7 +36,7 @@ class Plant(NamedTuple):
         return f"{self.latin} {self.author}, {self.common}, {self.family}"
 
 
-class Found(NamedTuple):
+class PlantsMeant(NamedTuple):
     """The plants a typed name fits equally well, by what, and the part named beside it."""
 
     plants: tuple[Plant, ...]
@@ -50,13 +50,13 @@ class Found(NamedTuple):
 
 
 class Named(NamedTuple):
-    """A herb as it is to be written down, and what the maker should hear about it.
+    """A herb as it is to be written down, and what to tell the maker about it.
 
     Attributes:
         herb, common, part: for the book.
         say: a sentence for the maker; empty where nothing was completed.
-        meant: how it is written down if the plant nearest to what was typed was meant; None
-            if there is no doubt or no guess. Until somebody says so, the name stands.
+        meant: how it is written down if the nearest plant was meant; None if there is no
+            doubt or no guess. The name stays as typed until the maker confirms.
     """
 
     herb: str
@@ -98,7 +98,7 @@ def _index() -> _Index:
         latin = binomial(plant.latin)
         index.latin[latin] = plant
         index.genus.setdefault(latin[0], []).append(plant)
-        index.common.setdefault(joined(words(plant.common)), []).append(plant)
+        index.common.setdefault(run_together(words(plant.common)), []).append(plant)
         if plant.synonym:
             index.synonym[binomial(plant.synonym)] = plant
     for also, meant in _ALSO.items():
@@ -106,31 +106,31 @@ def _index() -> _Index:
     return index
 
 
-def known(text: str) -> Found | None:
+def known(text: str) -> PlantsMeant | None:
     """The plants a name says without a slip: Latin, synonym, common name, or genus alone."""
     name = without_form(words(text))
     index = _index()
     bare, part = split_part(name)
     for count in (2, 3):
         if plant := index.latin.get(bare[:count]):
-            return Found((plant,), "latin", part)
+            return PlantsMeant((plant,), "latin", part)
         if plant := index.synonym.get(bare[:count]):
-            return Found((plant,), "synonym", part)
+            return PlantsMeant((plant,), "synonym", part)
     for one, its_part in ((name, None), (bare, part)):
-        if fits := index.common.get(joined(one)):
-            return Found(tuple(fits), "common", its_part)
+        if fits := index.common.get(run_together(one)):
+            return PlantsMeant(tuple(fits), "common", its_part)
     if len(bare) == 1 and (fits := index.genus.get(bare[0])):
-        return Found(tuple(fits), "genus", part)
+        return PlantsMeant(tuple(fits), "genus", part)
     return None
 
 
-def joined(name: Words) -> str:
+def run_together(name: Words) -> str:
     """A common name without its gaps, in the singular: `passion flowers` is passionflower."""
     return singular("".join(name))
 
 
 @lru_cache(maxsize=256)
-def find(text: str) -> Found | None:
+def find(text: str) -> PlantsMeant | None:
     """The plants a name says, or those nearest to it where it has slips; None if none are.
 
     Args:
@@ -145,7 +145,7 @@ def find(text: str) -> Found | None:
     near = {plant: far for plant in plants() if (far := _distance(bare, plant)) is not None}
     least = min(near.values(), default=None)
     fits = tuple(plant for plant, far in near.items() if far == least)
-    return Found(fits, "near", part) if fits else None
+    return PlantsMeant(fits, "near", part) if fits else None
 
 
 def _distance(bare: Words, plant: Plant) -> int | None:
@@ -167,7 +167,7 @@ def named(typed: str, *, common: str | None = None, part: str | None = None) -> 
     """A herb as it is to be written down.
 
     A Latin name stays as it was typed, its capitals set right; a common name or a genus of
-    one plant is completed; anything else stays. Nothing is completed unsaid.
+    one plant is completed, and the maker is told; anything else stays.
 
     Args:
         typed: what the maker called it.
@@ -185,7 +185,7 @@ def named(typed: str, *, common: str | None = None, part: str | None = None) -> 
     full = plant.full + part_said
     if found.how == "near":
         meant = Named(plant.latin, common or plant.common, part, full)
-        say = f"{typed}: not a name the house knows, kept as typed; near it is {full}"
+        say = f"{typed}: not a known name, kept as typed; the nearest is {full}"
         return Named(typed, common, None if part_said else part, say, meant)
     herb = _as_written(typed, plant, found)
     say = {"latin": full, "synonym": f"{herb}, kept as typed, is {full}"}.get(
@@ -200,7 +200,7 @@ def _several(typed: str, fits: tuple[Plant, ...]) -> str:
     return f"{typed}, kept as typed, may be {names}{more}"
 
 
-def _as_written(typed: str, plant: Plant, found: Found) -> str:
+def _as_written(typed: str, plant: Plant, found: PlantsMeant) -> str:
     """The Latin name for the book: the one that was typed, its capitals set right."""
     printed = f"{plant.latin} {plant.author}"
     if found.how == "synonym":

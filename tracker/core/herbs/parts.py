@@ -75,17 +75,17 @@ def without_form(name: Words) -> Words:
     return name[1:] if len(name) > 1 and name[0] in _FORMS else name
 
 
-def reach(parts: frozenset[str]) -> frozenset[str]:
+def with_like_parts(parts: frozenset[str]) -> frozenset[str]:
     """The parts with what they take in: the herb is all that is green, a root its rhizome."""
     wider = parts | GREEN if "herb" in parts else parts
     return wider | BELOW if parts & BELOW else wider
 
 
 def touches(limit: frozenset[str], used: frozenset[str]) -> bool:
-    """Whether what is said of some parts holds for those used; it does if these are unknown.
+    """Whether a statement about some parts holds for those used; it does if these are unknown.
 
     No limit is all parts.
     """
     if not limit or not used or "whole" in used:
         return True
-    return bool(reach(limit) & reach(used))
+    return bool(with_like_parts(limit) & with_like_parts(used))

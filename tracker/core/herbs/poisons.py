@@ -39,7 +39,7 @@ _ALSO: dict[str, tuple[str, ...]] = {
     "Symphytum officinale": ("knitbone",),
 }
 
-# Common names that harmless plants bear with a word before: eastern hemlock is a conifer,
+# Common names that harmless plants have with a word before: eastern hemlock is a conifer,
 # garden heliotrope an old name of valerian.
 _SHARED = frozenset({("hemlock",), ("heliotrope",)})
 
@@ -132,7 +132,7 @@ def _called(common: str) -> list[tuple[Words, frozenset[str]]]:
 
 
 def match(herb: str, part: str | None = None, common: str | None = None) -> Match | None:
-    """The row a herb falls under, the surest first; None if no row is meant.
+    """The row a herb matches, the surest first; None if it matches none.
 
     Args:
         herb: as it stands in the book: Latin, a common name, right or with slips.
@@ -172,9 +172,9 @@ def _is_species(bare: Words, poison: Poison) -> bool:
 
 
 def _is_called(name: Words, used: frozenset[str], poison: Poison) -> bool:
-    typed = names.joined(name)
+    typed = names.run_together(name)
     return any(
-        typed == names.joined(form) and touches(limit, used) for form, limit in poison.called
+        typed == names.run_together(form) and touches(limit, used) for form, limit in poison.called
     )
 
 

@@ -3,6 +3,8 @@
 import re
 from functools import lru_cache
 
+from tracker.core.values.near_names import edits
+
 Words = tuple[str, ...]
 
 _WORD = re.compile(r"[^\W_]+")
@@ -38,34 +40,10 @@ def singular(word: str) -> str:
     return f"{word[:-3]}y" if word.endswith("ies") else word[:-1]
 
 
-def edits(one: str, other: str, most: int) -> int:
-    """Letters put in, left out, changed or swapped with the next; `most` + 1 if more.
-
-    Source:
-        The optimal string alignment distance, a restricted form of Damerau (1964).
-    """
-    if abs(len(one) - len(other)) > most:
-        return most + 1
-    before: list[int] = []
-    last = list(range(len(other) + 1))
-    for row, letter in enumerate(one, 1):
-        now = [row]
-        for column, against in enumerate(other, 1):
-            best = min(last[column] + 1, now[-1] + 1, last[column - 1] + (letter != against))
-            swapped = (
-                row > 1 and column > 1 and letter == other[column - 2] and one[row - 2] == against
-            )
-            now.append(min(best, before[column - 2] + 1) if swapped else best)
-        if min(now) > most:
-            return most + 1
-        before, last = last, now
-    return last[-1]
-
-
 def slips(typed: Words, meant: Words) -> int | None:
     """How many slips lie between two names of as many words; None if it is another name.
 
-    Short words bear no slip, and a name of one word bears fewer than one of two, since there
+    Short words allow no slip, and a name of one word allows fewer than one of two, since there
     is no second word to confirm it: Digitaria is a grass, and pansy no tansy. A single
     letter stands for any word it begins.
     """
@@ -77,7 +55,7 @@ def slips(typed: Words, meant: Words) -> int | None:
 
 
 def latin_slips(typed: Words, meant: Words) -> int | None:
-    """The slips between a name and a species, whatever is said behind that name.
+    """The slips between a name and a species, whatever follows the name.
 
     An epithet with a hyphen counts as one word: nux-vomica.
     """

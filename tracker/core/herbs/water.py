@@ -14,7 +14,7 @@ class HerbWater(NamedTuple):
         pct_mass: % of the herb's mass.
         off_pct: how far that may be off either way, in points; 0 if it was stated.
         basis: "stated", "published for …" or "default for fresh herb", or that it is dry.
-        is_default: whether it is the form's default, for want of anything better.
+        is_default: whether it is the form's default, since nothing better is known.
     """
 
     ml: float
@@ -25,7 +25,7 @@ class HerbWater(NamedTuple):
 
 
 class Weighed(Protocol):
-    """A herb of which so much was weighed."""
+    """A herb and the weight of it that was used."""
 
     @property
     def herb(self) -> str:
@@ -41,7 +41,7 @@ class Weighed(Protocol):
 
     @property
     def g(self) -> float | None:
-        """Its weight, g; None where nobody weighed it."""
+        """Its weight, g; None if it was not weighed."""
 
     @property
     def water_pct_mass(self) -> float | None:

@@ -45,38 +45,6 @@ def ml_to_strength(
     return rising_root(past_it, 0.0, _enough_ml(past_it))
 
 
-def ml_to_volume(
-    parts: Sequence[Part],
-    pour: Part,
-    volume_ml: float,
-    reference_c: float = ethanol_water.REFERENCE_C,
-) -> float | None:
-    """How much of a liquid makes what is there up to a volume.
-
-    It is more than the difference, as the mixture contracts. The strength afterwards is the
-    pure ethanol over the volume and needs no mixing model.
-
-    Args:
-        parts: what is there, herb water included.
-        pour: what is to be added; its `volume_ml` does not count.
-        volume_ml: wanted volume.
-        reference_c: temperature at which volumes and strengths are meant, °C.
-
-    Returns:
-        Millilitres to add; None if there is more already, or if it cannot be reckoned.
-    """
-    now_ml = mixture(parts, reference_c).volume_ml or 0.0
-    one_more = [*parts, msgspec.structs.replace(pour, volume_ml=1.0)]
-    if now_ml > volume_ml or not mixture(one_more, reference_c).reckoned:
-        return None
-
-    def over_ml(added_ml: float) -> float:
-        both = mixture([*parts, msgspec.structs.replace(pour, volume_ml=added_ml)], reference_c)
-        return (both.volume_ml or 0.0) - volume_ml
-
-    return rising_root(over_ml, 0.0, 2.0 * volume_ml)
-
-
 def _enough_ml(past_it: Callable[[float], float]) -> float:
     """An amount that is enough, found by doubling."""
     enough_ml = 1.0

@@ -6,7 +6,6 @@ from typing import Final
 LOWEST_C: Final = -20.0
 HIGHEST_C: Final = 40.0
 REFERENCE_C: Final = 20.0  # alcoholic strength by volume: OIML R 22; the European label rule
-SIXTY_FAHRENHEIT_C: Final = (60.0 - 32.0) / 1.8  # the older tables of the trade; US proof
 
 # OIML R 22 (1975), International Alcoholometric Tables, general formula; the same formula
 # stands in the annex of Council Directive 76/766/EEC. Made by H. Wagenbreth and W. Blanke,
@@ -110,29 +109,6 @@ def density_kg_m3(ethanol_ww: float, celsius: float = REFERENCE_C) -> float:
     return value
 
 
-def volume_fraction(ethanol_ww: float, reference_c: float = REFERENCE_C) -> float:
-    """Strength by volume of a mixture whose strength by mass is known.
-
-    The volume is that of the pure ethanol in the mixture over that of the mixture, both at
-    the reference temperature.
-
-    Args:
-        ethanol_ww: ethanol as a mass fraction, 0 to 1.
-        reference_c: temperature at which volumes are meant, -20 to 40 °C.
-
-    Returns:
-        Volume fraction, 0 to 1.
-
-    Raises:
-        ValueError: outside those ranges.
-
-    Source:
-        OIML R 22 (1975), definition of alcoholic strength by volume.
-    """
-    mixture = density_kg_m3(ethanol_ww, reference_c)
-    return min(1.0, ethanol_ww * mixture / density_kg_m3(1.0, reference_c))
-
-
 def mass_fraction(ethanol_vv: float, reference_c: float = REFERENCE_C) -> float:
     """Strength by mass of a mixture whose strength by volume is known.
 
@@ -141,13 +117,14 @@ def mass_fraction(ethanol_vv: float, reference_c: float = REFERENCE_C) -> float:
         reference_c: temperature at which the volume is meant, -20 to 40 °C.
 
     Returns:
-        Mass fraction, 0 to 1; undoes `volume_fraction` to better than 1e-12.
+        Mass fraction, 0 to 1, to better than 1e-12.
 
     Raises:
         ValueError: outside those ranges.
 
     Source:
-        OIML R 22 (1975), the general formula turned round by Newton's method.
+        OIML R 22 (1975), definition of alcoholic strength by volume, and the general formula
+        inverted by Newton's method.
     """
     _check_share("ethanol_vv", ethanol_vv)
     powers = _powers_of_mass_fraction(reference_c)
@@ -163,23 +140,6 @@ def mass_fraction(ethanol_vv: float, reference_c: float = REFERENCE_C) -> float:
         if abs(step) < 1e-15:
             break
     return ethanol_ww
-
-
-def restated_pct_vol(ethanol_pct_vol: float, from_c: float, to_c: float) -> float:
-    """The same spirit's strength, said at another reference temperature.
-
-    Args:
-        ethanol_pct_vol: strength at `from_c`, 0 to 100 % vol.
-        from_c: reference temperature of the given strength, °C.
-        to_c: reference temperature of the answer, °C.
-
-    Returns:
-        Strength at `to_c`, % vol. The step from 60 °F to 20 °C is below 0.08 % vol.
-
-    Raises:
-        ValueError: outside 0 to 100 % vol or -20 to 40 °C.
-    """
-    return 100.0 * volume_fraction(mass_fraction(ethanol_pct_vol / 100.0, from_c), to_c)
 
 
 @lru_cache(maxsize=64)

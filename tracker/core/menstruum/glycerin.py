@@ -70,7 +70,7 @@ def pure_density_kg_m3(celsius: float = 20.0) -> float:
 
 
 def contraction_ml(glycerin_g: float, water_g: float) -> float:
-    """Volume, ml at 20 °C, that is lost when so much glycerin and water are mixed."""
+    """Volume, ml at 20 °C, lost when these masses of glycerin and water are mixed."""
     if glycerin_g <= 0.0 or water_g <= 0.0:
         return 0.0
     both_g = glycerin_g + water_g

@@ -138,32 +138,6 @@ def mass_g(part: Part, reference_c: float = ethanol_water.REFERENCE_C) -> float 
     return _contents([part], reference_c).mass_g
 
 
-def water_from_g(water_g: float, reference_c: float = ethanol_water.REFERENCE_C) -> Part:
-    """Water that was weighed, as a pour."""
-    return Part("water", 1000.0 * water_g / ethanol_water.density_kg_m3(0.0, reference_c))
-
-
-def herb_water(
-    herb_g: float, moisture_pct: float, reference_c: float = ethanol_water.REFERENCE_C
-) -> Part:
-    """The herb's own water as a pour.
-
-    Args:
-        herb_g: the herb as it was weighed, 0 or more.
-        moisture_pct: its water, % of that mass, 0 to 100.
-        reference_c: temperature at which the volume is meant, °C.
-
-    Returns:
-        A part of water, which the spirit is taken to draw out of the herb completely.
-
-    Raises:
-        ValueError: outside those ranges.
-    """
-    if not 0.0 <= moisture_pct <= 100.0:
-        raise ValueError(f"moisture_pct must be within 0 to 100, got {moisture_pct}")
-    return water_from_g(herb_g * moisture_pct / 100.0, reference_c)
-
-
 def scaled(parts: Iterable[Part], factor: float) -> list[Part]:
     """The same pours, each times `factor`: a share of a jar, or what a draw-off leaves."""
     return [msgspec.structs.replace(part, volume_ml=part.volume_ml * factor) for part in parts]

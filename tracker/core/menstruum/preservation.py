@@ -13,19 +13,19 @@ WARN_BELOW_PCT_VOL: Final = 20.0
 CAUTION_BELOW_PCT_VOL: Final = 25.0
 
 
-class Verdict(msgspec.Struct, frozen=True):
+class Preservation(msgspec.Struct, frozen=True):
     """How a strength is judged, and why, in a sentence for the maker."""
 
     level: Level
     reason: str
 
 
-def verdict(
+def preservation(
     ethanol_pct_vol: float | None,
     warn_below: float = WARN_BELOW_PCT_VOL,
     caution_below: float = CAUTION_BELOW_PCT_VOL,
     glycerin_pct_vol: float = 0.0,
-) -> Verdict:
+) -> Preservation:
     """Whether ethanol of this strength is likely to keep an extract from spoiling.
 
     Args:
@@ -37,7 +37,7 @@ def verdict(
     Returns:
         "fine", "caution", "warning", or "unknown" without a strength. A strength of exactly
         a threshold is not below it. Ethanol is all that is judged: for a menstruum that is
-        kept by acid, sugar or dryness the verdict says nothing.
+        kept by acid, sugar or dryness it says nothing.
 
     Raises:
         ValueError: thresholds out of order.
@@ -48,16 +48,16 @@ def verdict(
     if warn_below > caution_below:
         raise ValueError(f"warn_below {warn_below} is above caution_below {caution_below}")
     if ethanol_pct_vol is None:
-        return Verdict("unknown", "the strength is not known")
+        return Preservation("unknown", "the strength is not known")
     helped = ""
     if glycerin_pct_vol > 0.0:
         helped = f"; what {glycerin_pct_vol:.0f} % glycerin adds to its keeping is uncertain"
     at = f"{ethanol_pct_vol:.1f} % vol"
     if ethanol_pct_vol < warn_below:
-        return Verdict("warning", f"{at} is below {warn_below:g} %: likely to spoil{helped}")
+        return Preservation("warning", f"{at} is below {warn_below:g} %: likely to spoil{helped}")
     if ethanol_pct_vol < caution_below:
-        return Verdict(
+        return Preservation(
             "caution",
             f"{at} is below {caution_below:g} %: it may not keep, published figures differ{helped}",
         )
-    return Verdict("fine", f"{at} is not below {caution_below:g} %")
+    return Preservation("fine", f"{at} is not below {caution_below:g} %")

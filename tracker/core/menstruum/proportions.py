@@ -18,15 +18,15 @@ _ROUNDING_SHARE = 1e-10
 
 
 @dataclass(frozen=True, slots=True)
-class Supply:
+class SpiritSupply:
     """Spirit or water at hand: its strength by mass, and how much there is."""
 
     ethanol_ww: float
     available_g: float = math.inf
 
 
-def most_g(ethanol_ww: float, supplies: Sequence[Supply]) -> float:
-    """The greatest mass of a strength that the supplies can make; inf if without end.
+def most_g(ethanol_ww: float, supplies: Sequence[SpiritSupply]) -> float:
+    """The greatest mass of a strength that the supplies can make; inf if unlimited.
 
     What is stronger than wanted and what is weaker must balance. Each side is spent from the
     supply nearest to the wanted strength, which gives most for its excess.
@@ -46,11 +46,11 @@ def most_g(ethanol_ww: float, supplies: Sequence[Supply]) -> float:
     return same_g + math.fsum(_mass_with_excess_g(side, excess_g) for side in sides)
 
 
-def used_up_g(ethanol_ww: float, supplies: Sequence[Supply]) -> float:
-    """The mass of that strength which takes up every limited supply, or as much as can be.
+def used_up_g(ethanol_ww: float, supplies: Sequence[SpiritSupply]) -> float:
+    """The mass of that strength which uses up every limited supply, or as much as possible.
 
-    Where the limited supplies together are too strong, the weakest of those without limit
-    makes up for it, where too weak the strongest; if there is none, something stays over.
+    If the limited supplies together are too strong, the weakest unlimited one balances them; if
+    too weak, the strongest does. If there is none, something is left over.
 
     Raises:
         ValueError: if no supply is limited, as then there is nothing to use up.
@@ -73,7 +73,7 @@ def used_up_g(ethanol_ww: float, supplies: Sequence[Supply]) -> float:
     return limited_g + excess_g / (ethanol_ww - helper_ww)
 
 
-def shares_g(mass_g: float, ethanol_ww: float, supplies: Sequence[Supply]) -> list[float]:
+def shares_g(mass_g: float, ethanol_ww: float, supplies: Sequence[SpiritSupply]) -> list[float]:
     """How much of each supply makes that mass of that strength.
 
     Where there is a choice, supplies named earlier are used as far as they go.
@@ -98,7 +98,7 @@ def shares_g(mass_g: float, ethanol_ww: float, supplies: Sequence[Supply]) -> li
     return shares
 
 
-def _is_same(supply: Supply, ethanol_ww: float) -> bool:
+def _is_same(supply: SpiritSupply, ethanol_ww: float) -> bool:
     return abs(supply.ethanol_ww - ethanol_ww) <= _SAME_WW
 
 
@@ -112,7 +112,7 @@ def _mass_with_excess_g(side: Sequence[tuple[float, float]], excess_g: float) ->
     return total_g
 
 
-def _greatest_share_g(supplies: Sequence[Supply], mass_g: float, ethanol_g: float) -> float:
+def _greatest_share_g(supplies: Sequence[SpiritSupply], mass_g: float, ethanol_g: float) -> float:
     """The most of the first supply with which the others can still do what remains."""
     first, rest = supplies[0], supplies[1:]
     highest_g = min(first.available_g, mass_g)
@@ -120,7 +120,7 @@ def _greatest_share_g(supplies: Sequence[Supply], mass_g: float, ethanol_g: floa
         return highest_g
 
     def missed_g(share_g: float) -> float:
-        """By how much ethanol the others fall short of, or overdo, what is left to them."""
+        """By how much ethanol the others fall short of, or exceed, what is left to them."""
         left_ethanol_g = ethanol_g - share_g * first.ethanol_ww
         weakest, strongest = _extremes_g(rest, mass_g - share_g)
         return max(
@@ -133,7 +133,9 @@ def _greatest_share_g(supplies: Sequence[Supply], mass_g: float, ethanol_g: floa
     return rising_root(lambda grams: missed_g(grams) - allowed_g, possible_g, highest_g)
 
 
-def _possible_shares_g(supplies: Sequence[Supply], mass_g: float, ethanol_g: float) -> list[float]:
+def _possible_shares_g(
+    supplies: Sequence[SpiritSupply], mass_g: float, ethanol_g: float
+) -> list[float]:
     """One way to make it: the weakest and the strongest filling, mixed with each other."""
     weakest, strongest = _extremes_g(supplies, mass_g)
     least_g, most_g = _ethanol_g(supplies, weakest), _ethanol_g(supplies, strongest)
@@ -142,13 +144,13 @@ def _possible_shares_g(supplies: Sequence[Supply], mass_g: float, ethanol_g: flo
     return [w + part * (s - w) for w, s in zip(weakest, strongest, strict=True)]
 
 
-def _extremes_g(supplies: Sequence[Supply], mass_g: float) -> tuple[list[float], list[float]]:
+def _extremes_g(supplies: Sequence[SpiritSupply], mass_g: float) -> tuple[list[float], list[float]]:
     """Shares of the weakest and of the strongest mix of that mass."""
     order = sorted(range(len(supplies)), key=lambda k: supplies[k].ethanol_ww)
     return _filled_g(supplies, order, mass_g), _filled_g(supplies, order[::-1], mass_g)
 
 
-def _filled_g(supplies: Sequence[Supply], order: Sequence[int], mass_g: float) -> list[float]:
+def _filled_g(supplies: Sequence[SpiritSupply], order: Sequence[int], mass_g: float) -> list[float]:
     shares = [0.0] * len(supplies)
     for k in order:
         shares[k] = min(supplies[k].available_g, mass_g)
@@ -156,5 +158,5 @@ def _filled_g(supplies: Sequence[Supply], order: Sequence[int], mass_g: float) -
     return shares
 
 
-def _ethanol_g(supplies: Sequence[Supply], shares_g: Sequence[float]) -> float:
+def _ethanol_g(supplies: Sequence[SpiritSupply], shares_g: Sequence[float]) -> float:
     return math.fsum(s.ethanol_ww * g for s, g in zip(supplies, shares_g, strict=True))

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from tracker.core.menstruum import ethanol_water, glycerin
 from tracker.core.menstruum.mixture import Part, mixture
-from tracker.core.menstruum.proportions import Supply, most_g, shares_g, used_up_g
+from tracker.core.menstruum.proportions import SpiritSupply, most_g, shares_g, used_up_g
 from tracker.core.menstruum.ternary import volume_ml as _volume_ml
 from tracker.core.menstruum.zero import rising_root
 
@@ -22,7 +22,7 @@ _MORE_THAN_WATER_G = 1.3  # more than a millilitre of any liquid here weighs
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """What is in the house to mix from.
+    """What there is to mix from.
 
     Attributes:
         liquid: "ethanol" (a spirit of the given strength), "water" or "glycerin".
@@ -108,7 +108,7 @@ def measure_out(
     bottles get used up, then the others in the order given.
 
     Args:
-        stocks: what there is; several spirits, waters and glycerins are welcome.
+        stocks: what there is; there may be several spirits, waters and glycerins.
         ethanol_pct_vol: wanted strength, 0 to 100 % vol.
         volume_ml: wanted volume of the finished mix; None to use up every stock whose
             amount is stated, with help from the others.
@@ -124,12 +124,12 @@ def measure_out(
             amount.
 
     Source:
-        Mass balance; see `mixing.mixture` for densities and what they are good for.
+        Mass balance; see `mixture.mixture` for densities and what they are good for.
     """
     _check(ethanol_pct_vol, volume_ml, glycerin_pct_vol)
     house = _House.of(stocks, reference_c)
     if not house.spirits:
-        return _recipe([], "there is neither spirit nor water among the stocks", reference_c)
+        return _recipe([], "there is no spirit and no water among the stocks", reference_c)
     no_glycerin = glycerin_pct_vol > 0.0 and not house.glycerin_g
     target, why_strength = _nearest_target(
         ethanol_pct_vol, 0.0 if no_glycerin else glycerin_pct_vol, house, reference_c
@@ -149,7 +149,7 @@ def measure_out(
 class _House:
     """The stocks by mass; keys are places in the list given, in the order to use them."""
 
-    spirits: dict[int, Supply]
+    spirits: dict[int, SpiritSupply]
     glycerin_g: dict[int, float]
 
     @classmethod
@@ -166,7 +166,7 @@ class _House:
             if stock.liquid == "glycerin":
                 glycerin_g[k] = available_g
             else:
-                spirits[k] = Supply(_ethanol_ww(stock, reference_c), available_g)
+                spirits[k] = SpiritSupply(_ethanol_ww(stock, reference_c), available_g)
         return cls(spirits, glycerin_g)
 
 
@@ -225,7 +225,7 @@ def _target_of_spirit(ethanol_ww: float, glycerin_g: float, reference_c: float) 
 
 
 def _target_of_strength(ethanol_g: float, glycerin_g: float, reference_c: float) -> _Target:
-    """One millilitre with so much ethanol and glycerin, the rest water."""
+    """One millilitre with that much ethanol and glycerin, the rest water."""
     water_g = rising_root(
         lambda water_g: _volume_ml(ethanol_g, water_g, glycerin_g, reference_c) - 1.0,
         0.0,

@@ -49,7 +49,7 @@ def volume_ml(
 def uncertainty_ml(
     ethanol_g: float, water_g: float, glycerin_g: float, reference_c: float = 20.0
 ) -> float:
-    """How far `volume_ml` may be off for want of a table of all three.
+    """How far `volume_ml` may be off, since no table covers all three.
 
     It is the distance to Kohler's rule, the usual other model (each pair contracts less in
     proportion to what of the mixture is the third liquid), plus what ethanol and glycerin

@@ -1,20 +1,20 @@
-"""Where a rising function reaches nought."""
+"""Where a rising function reaches zero."""
 
 from collections.abc import Callable
 
 
 def rising_root(function: Callable[[float], float], low: float, high: float) -> float:
-    """Where a function that only rises reaches nought, to the last digit a float holds.
+    """Where a function that only rises reaches zero, to the last digit a float holds.
 
     Halving is slower than Newton's method and cannot miss; it takes some sixty steps.
 
     Args:
         function: rising between `low` and `high`.
-        low: where to begin; the answer if the function is already above nought there.
-        high: where to end; the answer if the function is still below nought there.
+        low: where to begin; the answer if the function is already above zero there.
+        high: where to end; the answer if the function is still below zero there.
 
     Returns:
-        The argument at which the function crosses nought.
+        The argument at which the function crosses zero.
     """
     while True:
         middle = (low + high) / 2.0

@@ -1,4 +1,4 @@
-"""Where labels lie on paper, in millimetres: any sheet can be described, none is a maker's."""
+"""Where labels lie on paper, in millimetres: any sheet can be described; no brand is built in."""
 
 import re
 from collections.abc import Mapping
@@ -26,7 +26,7 @@ class Box(NamedTuple):
     height: float
 
 
-class Sheet(msgspec.Struct, frozen=True):
+class LabelSheet(msgspec.Struct, frozen=True):
     """A page of labels, all lengths in mm; a label of its own where page and label are one.
 
     Attributes:
@@ -86,17 +86,17 @@ class Sheet(msgspec.Struct, frozen=True):
         return None
 
 
-def single(width_mm: float, height_mm: float, *, is_round: bool = False) -> Sheet:
+def single(width_mm: float, height_mm: float, *, is_round: bool = False) -> LabelSheet:
     """One label to a page, as a roll printer takes it."""
     size = (width_mm, height_mm)
-    return Sheet(size, size, padding_mm=min(2.0, min(size) / 10), is_round=is_round)
+    return LabelSheet(size, size, padding_mm=min(2.0, min(size) / 10), is_round=is_round)
 
 
 # Plain paper to be cut. Pages: A4 of ISO 216, letter of ANSI/ASME Y14.1 (from memory).
-BUILT_IN: Final[Mapping[str, Sheet]] = {
-    "a4": Sheet((210, 297), (90, 50), 2, 5, 12, 13.5, 6, 5, outline=True),
-    "letter": Sheet((215.9, 279.4), (90, 48), 2, 5, 14.95, 9.7, 6, 5, outline=True),
-    "lids": Sheet(
+BUILT_IN: Final[Mapping[str, LabelSheet]] = {
+    "a4": LabelSheet((210, 297), (90, 50), 2, 5, 12, 13.5, 6, 5, outline=True),
+    "letter": LabelSheet((215.9, 279.4), (90, 48), 2, 5, 14.95, 9.7, 6, 5, outline=True),
+    "lids": LabelSheet(
         (210, 297), (40, 40), 4, 6, 16, 16, 6, 5, padding_mm=1.5, is_round=True, outline=True
     ),
 }
@@ -106,7 +106,7 @@ def parse_mm(text: str) -> float:
     """A length in mm: `70`, `70 mm`, `7 cm` or `2.5 in`.
 
     Raises:
-        MisusedError: it is none.
+        MisusedError: it is not a length.
     """
     found = re.fullmatch(
         r"([0-9]{1,4}(?:\.[0-9]{1,4})?)\s*(mm|cm|in|inch|inches|)", text.strip().lower()

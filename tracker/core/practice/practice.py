@@ -1,4 +1,4 @@
-"""The maker's own rules, with the house's where the maker has none."""
+"""The rules in force: the maker's own, and the built-in ones where the maker set none."""
 
 from collections.abc import Iterable, Mapping
 from datetime import time
@@ -7,7 +7,7 @@ from typing import Literal
 import msgspec
 
 from tracker.core.menstruum.preservation import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT_VOL
-from tracker.core.practice.label_sheets import BUILT_IN, Sheet
+from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.shake_plan import ShakePhase, ShakePlan
 from tracker.core.values.times import Hemisphere, Period
 
@@ -15,7 +15,7 @@ from tracker.core.values.times import Hemisphere, Period
 PRACTICE_FILE = "practice.toml"
 
 UnitSystem = Literal["us", "british"]
-# What may stand behind `dispense --for`: codes and initials only, or anything.
+# What `dispense --for` accepts: codes and initials only, or anything.
 ReferenceRule = Literal["codes", "any"]
 Preparation = Literal[
     "spirit on fresh herb",
@@ -50,7 +50,7 @@ class Rules(msgspec.Struct, frozen=True):
     look_days: tuple[int, ...] = ()
 
 
-# Spirit: the house's practice. The others: common practice, no source.
+# Spirit: the maker's practice this began with. The others: common practice, no source.
 BUILT_IN_RULES: Mapping[str, Rules] = {
     "spirit on fresh herb": Rules(Period(3), Period(12), look_days=(1,)),
     "spirit on dried herb": Rules(Period(3), Period(12)),
@@ -63,11 +63,11 @@ BUILT_IN_RULES: Mapping[str, Rules] = {
 
 
 class Practice(msgspec.Struct, frozen=True):
-    """The rules in force. `origins` says where each one that is not the house's stands.
+    """The rules in force. `origins` says where each rule that is not built in was set.
 
     `warn_below_pct_vol` and `caution_below_pct_vol` judge whether spirit on herb keeps; their
-    basis stands in `menstruum.keeping`: makers' usual figures, and published ones differ.
-    `page_address` stands before the code in the QR code of a label.
+    basis is in `menstruum.preservation`: makers' usual figures, and published ones differ.
+    `page_address` is put before the code in the QR code of a label.
     """
 
     rules: Mapping[str, Rules] = msgspec.field(default_factory=lambda: dict(BUILT_IN_RULES))
@@ -82,12 +82,12 @@ class Practice(msgspec.Struct, frozen=True):
     units: UnitSystem = "us"
     references: ReferenceRule = "codes"
     zone: str | None = None
-    currency: str = ""  # what the maker's money is called; only shown
+    currency: str = ""  # what the maker's money is called; for display only
     hemisphere: Hemisphere = "north"
-    sheets: Mapping[str, Sheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
+    sheets: Mapping[str, LabelSheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
     label_sheet: str = "a4"
     page_address: str | None = None
-    page_folder: str | None = None  # where the daemon keeps the page; none is kept without
+    page_folder: str | None = None  # where the daemon keeps the page; None: nowhere
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)
 
 

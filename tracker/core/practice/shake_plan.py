@@ -9,7 +9,7 @@ from tracker.core.values.times import parse_period
 
 @dataclass(frozen=True, slots=True)
 class ShakePhase:
-    """Shake every so many days, through a day of the maceration, until ready, or always."""
+    """Shake every few days, through a day of the maceration, until ready, or always."""
 
     every_days: int
     through_day: int | None = None

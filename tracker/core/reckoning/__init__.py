@@ -1,1 +1,1 @@
-"""Everything worked out from the shelf."""
+"""Everything calculated from the shelf."""

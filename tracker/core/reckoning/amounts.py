@@ -1,4 +1,4 @@
-"""Everything worked out about a jar and its extracts: amounts, ratio, dates.
+"""Everything calculated about a jar and its extracts: amounts, ratio, dates.
 
 Volumes are ml, masses g, strengths % vol at 20 °C.
 """
@@ -18,7 +18,7 @@ from tracker.core.shelf.things import Extract, Jar
 HELD_BY_HAND = (1.0, 1.9)
 HELD_IN_PRESS = (0.7, 1.0)
 
-# The most water a herb can bring, where nobody said. A bound must never refuse a real
+# The most water a herb can bring, if it was not stated. A bound must never refuse a real
 # measurement, so these lie beyond what is met. From memory: fresh fruit and succulent
 # leaves reach 95 % water, and air-dry herbs stay under 15 %.
 MOST_WATER_PCT = {"fresh": 95.0, "dried": 15.0}
@@ -36,11 +36,11 @@ class Made(Protocol):
 
     @property
     def herbs(self) -> tuple[Herb, ...]:
-        """So much of each herb as the liquid stands for."""
+        """Each herb, with the amount this liquid was made of."""
 
     @property
     def pours(self) -> tuple[Poured, ...]:
-        """So much of each pour as is in it."""
+        """Each pour, with the amount that is in it."""
 
 
 def poured_ml(made: Made) -> float:
@@ -49,7 +49,7 @@ def poured_ml(made: Made) -> float:
 
 
 def herb_g(made: Made) -> float | None:
-    """The herb it stands for; None where any of it was not weighed."""
+    """The herb it was made of; None if any of it was not weighed."""
     if not made.herbs or any(one.g is None for one in made.herbs):
         return None
     return sum(one.g for one in made.herbs if one.g is not None)
@@ -127,7 +127,7 @@ def held_ml_per_g(jar: Jar) -> float | None:
 
 
 def possible_ml(jar: Jar, how: str | None = None) -> Band:
-    """What pressing is likely to give by one method, or by any where none is named.
+    """What pressing is likely to give by one method, or by any if none is named.
 
     A band is only known for dried herb; a fresh one has its hard bound above.
     """
@@ -169,7 +169,7 @@ def days_on_herb(jar: Jar, today: date) -> tuple[int, int] | None:
     """The least and the most days of the steep to the pressing, the discard, or today.
 
     They differ where either day is inexact; None where they cannot be known, or where the
-    book has the end before the beginning.
+    book has the end before the start.
     """
     ended = jar.discarded or jar.ended_on
     first, last = (ended.earliest, ended.latest) if ended else (today, today)

@@ -25,7 +25,7 @@ HIGHLY_FLAMMABLE_BELOW_C: Final = 23.0
 # stay under 15 % water.
 _WET_ABOVE_PCT = 15.0
 
-# Doses in the basis of a row: no dosing is said here.
+# Doses in the basis of a row: they are left out.
 _DOSE = re.compile(r"(?:\w+ )?MD [\d.]+ m?g / MDD [\d.]+ m?g(?: \(\w+\))?(?:; (?=\w+ MD))?")
 _SURELY = {"named": "", "akin": "of the same genus as ", "perhaps": "if this is "}
 
@@ -38,7 +38,7 @@ class Caution(NamedTuple):
 
 
 def cautions(jar: Jar) -> tuple[Caution, ...]:
-    """What a jar asks care for, the gravest first; handling notes last.
+    """What to be careful of in a jar, the gravest first; handling notes last.
 
     Not exhaustive, and no legal or medical advice.
 

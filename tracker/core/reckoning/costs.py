@@ -14,8 +14,8 @@ from tracker.core.shelf.things import Extract, Jar, Lot, Thing
 Lots = Mapping[str, Lot]
 Holding = Contents | Jar | Extract | Thing
 
-# Volumes and shares are floats that stand for decimals and simple fractions: the nearest
-# fraction with a denominator up to this is the one that was meant.
+# Volumes and shares are floats of decimals and simple fractions: the nearest fraction with a
+# denominator up to this is taken as the intended one.
 _MOST_PARTS = 10**9
 
 
@@ -25,7 +25,7 @@ def exact(number: float) -> Fraction:
 
 
 def lot_cost(lot: Lot, lots: Lots) -> Fraction | None:
-    """What all of a lot cost; a dried one its part of the fresh one. None if nobody said."""
+    """What all of a lot cost; a dried one its part of the fresh one. None if not stated."""
     if lot.paid is not None:
         return Fraction(lot.paid)
     parent = lots.get(lot.parent.jar) if lot.parent is not None else None
@@ -97,7 +97,7 @@ def unpriced(holding: Holding, lots: Lots) -> tuple[str, ...]:
 
 
 def bottles_cost(holding: Holding) -> Fraction:
-    """What the empty bottles cost that anything of it stands in, as far as that was said."""
+    """What the empty bottles cost that hold any of it, as far as that was recorded."""
     if isinstance(holding, Thing):
         if holding.bottle is not None:
             return Fraction(holding.bottle.paid or 0)

@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 
 import msgspec
 
-from tracker.core.facts.entry import opener_of
+from tracker.core.facts.ties import opener_of
 from tracker.core.shelf.things import Bottle, Extract, Flow, Given, Jar, Lot, Thing
 from tracker.core.values.times import When
 
@@ -35,7 +35,7 @@ class Node(NamedTuple):
 
 
 class Edge(NamedTuple):
-    """So much that flowed from one thing into another, how and when, by which event."""
+    """What flowed from one thing into another: how much, how, when, and by which event."""
 
     source: Node
     into: Node
@@ -61,7 +61,7 @@ class Edge(NamedTuple):
 class Line(NamedTuple):
     """One thing in an outline: how deep, what, and the flow that led to it.
 
-    `again` says that more of what lies beyond it stands further up already.
+    `again`: what lies beyond it is already listed further up.
     """
 
     depth: int
@@ -155,7 +155,7 @@ def _flowed(flow: Flow, into: Node, jars: set[str]) -> Edge:
 
 
 def node_of(thing: Thing | Lot) -> Node:
-    """Where a thing or lot stands in the graph."""
+    """The node of a thing or lot."""
     if isinstance(thing, Lot):
         return Node("lot", thing.id)
     extract: Extract | None = thing.extract
@@ -167,12 +167,12 @@ def node_of(thing: Thing | Lot) -> Node:
 
 
 def forwards(graph: Graph, start: Node) -> list[Line]:
-    """All that anything of a thing went into, as an outline; each flow stands there once."""
+    """Everything downstream of a thing, indented; each flow once."""
     return _outline(graph, start, ahead=True)
 
 
 def backwards(graph: Graph, start: Node) -> list[Line]:
-    """All that anything in a thing came from, as an outline; each flow stands there once."""
+    """Everything upstream of a thing, indented; each flow once."""
     return _outline(graph, start, ahead=False)
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from tracker.core.menstruum.addition import ml_to_strength
 from tracker.core.menstruum.mixture import Mixture, Part, mixture, scaled
-from tracker.core.menstruum.preservation import Level, Verdict, verdict
+from tracker.core.menstruum.preservation import Level, Preservation, preservation
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.strength import mixture_in, parts_with
@@ -16,7 +16,7 @@ STRONG_PCT_VOL = 95.0
 
 @dataclass(frozen=True, slots=True)
 class Addition:
-    """So much spirit of a strength to pour in, ml."""
+    """How much spirit of a strength to pour in, ml."""
 
     ethanol_pct_vol: float
     ml: float
@@ -27,7 +27,7 @@ class Keeping:
     """How a strength is judged, and what would bring it to where it is fine.
 
     Attributes:
-        level: as `menstruum.keeping.verdict` has it.
+        level: as `menstruum.preservation` gives it.
         reason: a sentence for the maker.
         target_pct_vol: the strength below which the maker is cautious.
         additions: each enough by itself; empty where it is fine or cannot be reckoned.
@@ -39,7 +39,7 @@ class Keeping:
     additions: tuple[Addition, ...] = ()
 
 
-def parts_in(made: amounts.Made, *, wettest: bool = False) -> list[Part] | None:
+def parts_to_fortify(made: amounts.Made, *, wettest: bool = False) -> list[Part] | None:
     """Every pour and the herb's water; None where the water cannot be known.
 
     Where the water was not stated, `wettest` takes as much of it as such a herb may bring.
@@ -69,7 +69,7 @@ def keeping_of(jar: Jar, practice: Practice, extract: Extract | None = None) -> 
     if not jar.preparation.startswith("spirit"):
         return None
     made = jar.contents if extract is None else extract.made
-    target, parts = practice.caution_below_pct_vol, parts_in(made, wettest=True)
+    target, parts = practice.caution_below_pct_vol, parts_to_fortify(made, wettest=True)
     mixed, at_worst = mixture_in(made), mixture(parts) if parts is not None else None
     if mixed is None or at_worst is None or mixed.ethanol_pct_vol is None:
         return Keeping("unknown", "the strength is not known", target)
@@ -82,13 +82,13 @@ def keeping_of(jar: Jar, practice: Practice, extract: Extract | None = None) -> 
 
 def _judged(
     strength_pct_vol: float, wettest_pct_vol: float, mixed: Mixture, practice: Practice
-) -> Verdict:
+) -> Preservation:
     below = practice.warn_below_pct_vol, practice.caution_below_pct_vol
     glycerin_pct_vol = mixed.glycerin_pct_vol or 0.0
-    judged = verdict(strength_pct_vol, *below, glycerin_pct_vol)
+    judged = preservation(strength_pct_vol, *below, glycerin_pct_vol)
     if judged.level == "fine" and wettest_pct_vol < practice.caution_below_pct_vol:
-        at_worst = verdict(wettest_pct_vol, *below, glycerin_pct_vol).reason
-        return Verdict(
+        at_worst = preservation(wettest_pct_vol, *below, glycerin_pct_vol).reason
+        return Preservation(
             "caution",
             f"the herb's water was not stated, and if it was wet {at_worst}",
         )

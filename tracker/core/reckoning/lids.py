@@ -1,4 +1,4 @@
-"""Lids: what stands between the liquid and the metal."""
+"""Lids: what is between the liquid and the metal."""
 
 from tracker.core.shelf.things import Jar
 

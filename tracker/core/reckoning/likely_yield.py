@@ -1,4 +1,4 @@
-"""What a pressing is likely to give, learnt from the maker's own earlier ones.
+"""What a pressing is likely to give, estimated from the maker's own earlier ones.
 
 A herb's marc holds back so many ml per gram. The handbook's band for a method counts as a
 few pressings; the maker's own move it, the more of them the further.
@@ -19,10 +19,10 @@ HANDBOOK: Final[dict[Method, tuple[float, float]]] = {
     "in a press": amounts.HELD_IN_PRESS,
 }
 
-# So many pressings of one's own weigh as much as the handbook: a choice, no source.
+# How many of the maker's own pressings weigh as much as the handbook: a choice, no source.
 HANDBOOK_WEIGHT: Final = 4
 
-# Where the handbook has no band (fresh herb), so many are the least that make one.
+# The least pressings that make a band where the handbook has none (fresh herb).
 LEAST_ALONE: Final = 3
 
 # A band is never narrower than this either way, ml per g: jugs and scales of a kitchen.
@@ -41,7 +41,6 @@ class HoldBack:
 
     low_ml_per_g: float
     high_ml_per_g: float
-    mean_ml_per_g: float
     own: int
 
 
@@ -55,15 +54,28 @@ class Likely:
     own: int
 
 
+_METHOD_OF: Final[dict[str, Method]] = {
+    "hand": "by hand",
+    "cloth": "by hand",
+    "ricer": "by hand",
+    "press": "in a press",
+    "screw press": "in a press",
+    "hydraulic press": "in a press",
+}
+
+
 def method_of(how: str | None) -> Method | None:
-    """The method a pressing was done by; None where nobody said."""
-    if how is None:
-        return None
-    return "in a press" if "press" in how.lower() else "by hand"
+    """The method a pressing was done by; None where nobody said, or by one of the maker's own.
+
+    Only what was named outright counts: "hand, pressed through cloth" is no screw press, and
+    percolation is no pressing by hand.
+    """
+    words = (how or "").lower().strip()
+    return _METHOD_OF.get(words.removeprefix("by ").removeprefix("a "))
 
 
 def hold_back(held: Sequence[float], handbook: tuple[float, float] | None) -> HoldBack | None:
-    """The likely hold-back after these pressings, begun from the handbook's band.
+    """The likely hold-back after these pressings, starting from the handbook's band.
 
     Args:
         held: ml per g of each earlier pressing; their order does not matter.
@@ -84,7 +96,7 @@ def hold_back(held: Sequence[float], handbook: tuple[float, float] | None) -> Ho
         return _alone(held) if own >= LEAST_ALONE else None
     low, high = handbook
     if own == 0:
-        return HoldBack(low, high, (low + high) / 2, 0)
+        return HoldBack(low, high, 0)
     weight, first, spread = HANDBOOK_WEIGHT, (low + high) / 2, (high - low) / 4
     mean_own = fsum(held) / own
     together = weight + own
@@ -101,7 +113,7 @@ def _alone(held: Sequence[float]) -> HoldBack:
 
 def _band(mean: float, spread: float, own: int) -> HoldBack:
     half = max(2 * spread, _LEAST_HALF_BAND)
-    return HoldBack(mean - half, mean + half, mean, own)
+    return HoldBack(mean - half, mean + half, own)
 
 
 def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
@@ -133,7 +145,7 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
 
     Args:
         jar: the jar, its herb weighed.
-        others: jars of the same book; those that tell nothing are passed over.
+        others: jars of the same book; those without usable figures are skipped.
         method: by hand or in a press.
 
     Returns:
@@ -153,7 +165,7 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
 
 
 def likely_by_method(jar: Jar, others: Sequence[Jar], how: str | None = None) -> tuple[Likely, ...]:
-    """What pressing is likely to give by one method, or by each where none is named."""
+    """What pressing is likely to give by one method, or by each if none is named."""
     named = method_of(how)
     methods = METHODS if named is None else (named,)
     found = (likely_ml(jar, others, method) for method in methods)
@@ -161,7 +173,7 @@ def likely_by_method(jar: Jar, others: Sequence[Jar], how: str | None = None) ->
 
 
 def is_odd(jar: Jar, pressed_ml: float, likely: Sequence[Likely]) -> bool:
-    """Whether a yield wants a second look.
+    """Whether a yield deserves a second look.
 
     It does outside every band by more than a twentieth of what was poured; where there is no
     band, below half of what was poured.
@@ -182,7 +194,7 @@ def if_ounces_ml(
 
     Args:
         pressed_ml: the odd yield as it was understood.
-        jar: the jar it is said of.
+        jar: the jar that was pressed.
         likely: the bands that hold for it.
         ounce_ml: ml of the fluid ounce in use.
 

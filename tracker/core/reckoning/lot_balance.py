@@ -9,7 +9,7 @@ from tracker.core.shelf.things import DROP_ML, Flag, Jar, Lot
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """Where a lot went, g of herb or ml of liquid; `unweighed` uses took nobody knows how much.
+    """Where a lot went, g of herb or ml of liquid; `unweighed` uses took an unknown amount.
 
     What is left is below zero where more was used than there was.
     """

@@ -1,6 +1,6 @@
-"""What the maker's own book teaches: hold-back, losses, days and spoilage, herb by herb.
+"""What the maker's own book shows: hold-back, losses, days and spoilage, herb by herb.
 
-Medians and ranges, each with how many it rests on; nothing is said of what was not measured.
+Medians and ranges, each with how many it rests on; what was not measured is left out.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -30,7 +30,7 @@ class Yield(msgspec.Struct, frozen=True):
 
     Attributes:
         herb, form: as charged.
-        method: "by hand", "in a press", or None where nobody said, or nothing was pressed.
+        method: "by hand", "in a press", or None if not stated or nothing was pressed.
         pressed: how many jars were pressed so.
         held_ml_per_g: what the marc held, ml per g of herb.
         given_pct: what came out, % of the liquid that was in the jar.
@@ -53,7 +53,7 @@ class Yield(msgspec.Struct, frozen=True):
 
 
 def spread(values: Iterable[float | None]) -> Spread | None:
-    """The spread of those that are known; None where none is."""
+    """The spread of the known ones; None if there are none."""
     known = sorted(one for one in values if one is not None)
     return Spread(len(known), known[0], median(known), known[-1]) if known else None
 
@@ -96,7 +96,7 @@ def days_on_herb(jar: Jar, today: date) -> float | None:
 
 
 def method(jar: Jar) -> str | None:
-    """How it was pressed last: by hand, in a press, or None where nobody said."""
+    """How it was pressed last: by hand, in a press, or None if not stated."""
     return method_of(jar.pressing.how) if jar.pressing is not None else None
 
 

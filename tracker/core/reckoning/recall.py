@@ -1,4 +1,4 @@
-"""What holds any of a lot that was called back: what is on the shelf still, and what left."""
+"""What holds any of a recalled lot: what is still on the shelf, and what left."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -76,7 +76,7 @@ def _here(thing: Thing) -> Here | None:
 
 
 def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[Left]:
-    """What left the shelf with any of it, the first to leave first.
+    """What left the shelf with any of it, the earliest first.
 
     Args:
         graph: where the lines come from.
@@ -112,7 +112,7 @@ def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[
 
 
 def at(about: About, graph: Graph) -> Node:
-    """Where the thing an event names stands in the graph."""
+    """The node of the thing an event names."""
     if about.extract is None:
         lot = Node("lot", about.jar)
         return lot if lot in graph.names else Node("jar", about.jar)

@@ -1,4 +1,4 @@
-"""How much herb and menstruum a jar takes, and which jar takes so much."""
+"""How much herb and menstruum a jar takes, and which jar fits an amount."""
 
 import math
 from collections.abc import Sequence
@@ -103,7 +103,7 @@ def herb_band_g(room_ml: float, ratio: float, form: Form) -> tuple[float, float]
 
 
 def filling_of_herb(herb_g: float, ratio: float, form: Form) -> Filling:
-    """That herb with the menstruum its ratio asks for."""
+    """That herb with the menstruum for its ratio."""
     return Filling(form, herb_g, herb_g * ratio)
 
 
@@ -125,14 +125,14 @@ def filling_round_herb(room_ml: float, herb_g: float, form: Form) -> Filling:
 
 @dataclass(frozen=True, slots=True)
 class Housed:
-    """The jars a filling goes into: so many of one size, all filled alike."""
+    """The jars a filling goes into: how many of one size, all filled alike."""
 
     vessel: Vessel
     count: int = 1
 
 
 def vessels_for(filled_ml: float, sizes: Sequence[Vessel], headspace: float = 0.0) -> Housed:
-    """The smallest standard jar that takes it, or as few as can be of the largest.
+    """The smallest standard jar that takes it, or as few as possible of the largest.
 
     Args:
         filled_ml: room the herb and the menstruum take up.

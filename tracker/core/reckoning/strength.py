@@ -11,7 +11,7 @@ def mixture_in(made: amounts.Made) -> Mixture | None:
 
 
 def parts_with(made: amounts.Made, water_ml: float) -> list[Part]:
-    """Every pour, and so much water of the herb."""
+    """Every pour, and that much water from the herb."""
     parts = [Part(pour.liquid, pour.volume_ml, pour.ethanol_pct_vol) for pour in made.pours]
     return [*parts, Part("water", water_ml)] if water_ml else parts
 

@@ -13,7 +13,7 @@ from tracker.core.facts.amendments import (
     SameAs,
     Struck,
 )
-from tracker.core.facts.entry import Entry, Recorded, Unknown, things_of
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
     Blended,
     Bottled,
@@ -42,6 +42,7 @@ from tracker.core.facts.jars import (
     SteepedAgain,
     ToppedUp,
 )
+from tracker.core.facts.kinds import Recorded, Unknown, things_of, traits_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.replay import (
     extract_changes,
@@ -55,11 +56,6 @@ from tracker.core.shelf.things import Hold, Jar, Lot
 Jars = dict[str, Jar]
 Lots = dict[str, Lot]
 
-_OF_STOCK = (
-    Filtered, Settled, Bottled, Dispensed, Counted, Discarded,
-    Recharged, MadeUp, Diluted, Blended, Refilled,
-)  # fmt: skip
-
 
 def misdated(thing: Jar | Lot, entry: Entry) -> str | None:
     """Why an entry cannot have happened when it says: before there was anything."""
@@ -69,7 +65,7 @@ def misdated(thing: Jar | Lot, entry: Entry) -> str | None:
     if entry.when.start < thing.charged.start and entry.when.latest < thing.charged.earliest:
         return f"dated {entry.when}, before the charge on {thing.charged}"
     fact = entry.fact
-    if isinstance(fact, _OF_STOCK):
+    if traits_of(fact).contents is not None:
         for about in things_of(fact):
             extract = thing.extract(about.extract) if about.extract else None
             if extract is not None and entry.when.latest < extract.pressed.earliest:

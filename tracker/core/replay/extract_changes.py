@@ -9,7 +9,7 @@ from collections import Counter
 
 from msgspec.structs import replace
 
-from tracker.core.facts.entry import AnyFact, Entry
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
     Bottled,
     Counted,
@@ -21,6 +21,7 @@ from tracker.core.facts.extracts import (
     Restored,
     Settled,
 )
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.replay.intake import flows_in, poured, uses_of
 from tracker.core.shelf.contents import Contents, portion, together
 from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Given, Jar

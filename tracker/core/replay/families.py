@@ -4,8 +4,9 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable
 from typing import TypeVar
 
-from tracker.core.facts.entry import LINKING, Entry
-from tracker.core.replay.in_force import AMENDING
+from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.kinds import LINKING
 from tracker.core.shelf.things import Flag
 
 Item = TypeVar("Item")
@@ -24,7 +25,7 @@ def families(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> dict[s
         entry = entry_of(item)
         for jar_id in entry.jars:
             by_jar[jar_id].append(item)
-        amended = amended or isinstance(entry.fact, AMENDING)
+        amended = amended or isinstance(entry.fact, Amendment)
     if amended:
         for linked in _linked(every, entry_of):
             for jar_id in {jar_id for item in linked for jar_id in entry_of(item).jars}:
@@ -40,12 +41,12 @@ def clusters(by_jar: Iterable[str], entries: Iterable[Entry]) -> list[tuple[str,
     """
     group: dict[str, set[str]] = {}
     links: dict[str, set[str]] = {}
-    every = [one for one in entries if isinstance(one.fact, (*LINKING, *AMENDING))]
+    every = [one for one in entries if isinstance(one.fact, (*LINKING, Amendment))]
     for entry in every:
         if isinstance(entry.fact, LINKING):
             links.setdefault(entry.id, set()).update(entry.jars)
     for entry in every:
-        if isinstance(entry.fact, AMENDING) and entry.fact.event in links:
+        if isinstance(entry.fact, Amendment) and entry.fact.event in links:
             links[entry.fact.event].update(entry.jars)
     for jars in links.values():
         whole = set().union(jars, *(group[jar] for jar in jars if jar in group))
@@ -71,7 +72,7 @@ def _linked(every: list[Item], entry_of: Callable[[Item], Entry]) -> list[list[I
     joined: dict[str, set[str]] = {}
     for item in every:
         entry = entry_of(item)
-        if isinstance(entry.fact, AMENDING):
+        if isinstance(entry.fact, Amendment):
             group = joined.get(entry.id, {entry.id}) | joined.get(
                 entry.fact.event, {entry.fact.event}
             )

@@ -9,10 +9,11 @@ from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
-from tracker.core.facts.entry import Entry, children
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Blended, Refilled
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Joined, Split
+from tracker.core.facts.ties import children
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.replay.extract_changes import take_bulk, take_from_bottle

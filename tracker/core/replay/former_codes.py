@@ -4,7 +4,8 @@ from collections.abc import Iterable
 
 from tracker.core.facts.amendments import Corrected
 from tracker.core.facts.entry import Entry, replay_order
-from tracker.core.facts.jars import Shaken, Split
+from tracker.core.facts.jars import Shaken
+from tracker.core.facts.kinds import codes_of
 
 
 def is_told_under(code: str, entry: Entry) -> bool:
@@ -17,12 +18,7 @@ def _names(entry: Entry) -> Iterable[str]:
     fact = entry.fact
     if isinstance(fact, Shaken):
         return entry.subject.split()
-    names = [entry.subject]
-    own = getattr(fact, "code", None)
-    if isinstance(own, str):
-        names.append(own)
-    if isinstance(fact, Split):
-        names += [part.code for part in fact.into]
+    names = [entry.subject, *codes_of(fact)]
     if isinstance(fact, Corrected):
         names += [str(fact.set[name]) for name in ("code", "subject") if name in fact.set]
     return names

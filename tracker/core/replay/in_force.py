@@ -7,14 +7,13 @@ from datetime import datetime
 
 import msgspec
 
-from tracker.core.facts.amendments import Corrected, SameAs, Struck
+from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.extracts import Restored
 from tracker.core.shelf.things import Flag
 from tracker.core.values.times import When
 
 # Fields of the line itself that a correction may name beside those of its data.
-AMENDING = (Corrected, Struck, SameAs)
 LINE_FIELDS = ("time", "precision", "subject")
 
 
@@ -32,7 +31,7 @@ def settle(entries: Sequence[Entry]) -> Settled:
     A strike of a strike brings the event back; a correction may itself be corrected. An
     amendment whose event is not in `entries` (it may not have arrived yet) is flagged.
     """
-    amending = [entry for entry in entries if isinstance(entry.fact, AMENDING)]
+    amending = [entry for entry in entries if isinstance(entry.fact, Amendment)]
     if not amending:
         return Settled(sorted(entries, key=replay_order))
     ids = {entry.id for entry in entries}
@@ -44,7 +43,7 @@ def settle(entries: Sequence[Entry]) -> Settled:
             odd[Flag(entry.id, why)] = None
     # An amendment may have been aimed anew by a correction of its own.
     by_target = _by_target(in_force)
-    facts = (entry for entry in entries if not isinstance(entry.fact, AMENDING))
+    facts = (entry for entry in entries if not isinstance(entry.fact, Amendment))
     amended = (_amended(entry, by_target.get(entry.id, ()), odd) for entry in facts)
     told = [entry for entry in amended if entry is not None]
     same = [entry for entry in in_force if isinstance(entry.fact, SameAs)]
@@ -53,7 +52,7 @@ def settle(entries: Sequence[Entry]) -> Settled:
 
 
 def _target(entry: Entry) -> str:
-    assert isinstance(entry.fact, AMENDING)
+    assert isinstance(entry.fact, Amendment)
     return entry.fact.event
 
 
@@ -183,4 +182,4 @@ def in_force(entries: Iterable[Entry]) -> set[str]:
 
 
 def _amending(entries: Iterable[Entry]) -> Iterator[Entry]:
-    return (entry for entry in entries if isinstance(entry.fact, AMENDING))
+    return (entry for entry in entries if isinstance(entry.fact, Amendment))

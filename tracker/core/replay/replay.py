@@ -1,21 +1,24 @@
 """Replay: what a list of recorded facts means. Accepts whatever was once recorded.
 
 An event that cannot apply, or that looks wrong, becomes a flag with its reason; it never
-stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.rules.refusals`.
+stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.rules.gate`.
 """
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from tracker.core.facts.entry import STARTING, WHOLE_SHELF, Entry, Recorded, opener_of, things_of
+from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Bottled, Pressed, Restored
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Shaken
+from tracker.core.facts.kinds import STARTING, Recorded, things_of
+from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay import jar_changes
 from tracker.core.replay.apply import misdated, step
 from tracker.core.replay.families import clusters, each_once, families
-from tracker.core.replay.in_force import AMENDING, settle
+from tracker.core.replay.in_force import settle
 from tracker.core.shelf.codes import relabel, shown_codes
 from tracker.core.shelf.things import Flag, Jar, Lot, Shelf
 from tracker.core.values.errors import TrackerError
@@ -62,7 +65,7 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
         through: the last day of which anything counts; None for all of it.
     """
     distinct, twice = each_once(entries)
-    amended = {one.fact.event for one in distinct if isinstance(one.fact, AMENDING)}
+    amended = {one.fact.event for one in distinct if isinstance(one.fact, Amendment)}
     copies = tuple(flag for flag in twice if flag.event not in amended)
     settled = settle(distinct)
     if WHOLE_SHELF in kin:
@@ -75,12 +78,12 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
     lives, waiting = Lives(), {}
     for entry in own:
         if isinstance(entry.fact, STARTING):
-            _apply(lives, entry)
+            apply_entry(lives, entry)
         elif not isinstance(entry.fact, Shaken):
             waiting[entry.id] = entry
     for entry in own:
         if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
-            _apply(lives, entry)
+            apply_entry(lives, entry)
         elif entry.id in waiting:
             _apply_next(lives, entry, waiting)
     _place(lives, (*settled.flags, *copies), distinct)
@@ -113,7 +116,7 @@ def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
     while stack:
         opener = _opener(lives, stack[-1].fact, waiting)
         if opener is None:
-            _apply(lives, stack.pop())
+            apply_entry(lives, stack.pop())
         else:
             stack.append(waiting.pop(opener.id))
 
@@ -150,7 +153,7 @@ def _fills(entry: Entry, extract_id: str, number: int) -> bool:
     )
 
 
-def _apply(lives: Lives, entry: Entry) -> None:
+def apply_entry(lives: Lives, entry: Entry) -> None:
     """Tell one entry; what does not fit is flagged on every jar of it that there is."""
     things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
     why: str | None = None

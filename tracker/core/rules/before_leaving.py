@@ -7,15 +7,13 @@ from tracker.core.reckoning import amounts
 from tracker.core.rules.away import Stay
 from tracker.core.rules.reminders import Due
 from tracker.core.shelf.things import DROP_ML, Jar
-
-# Not by strftime, whose month names follow the machine's language.
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+from tracker.core.values.month_names import month_name
 
 
 def day_month(day: date, today: date) -> str:
     """`6 Jul`, with the year where it is another one."""
     year = f" {day.year}" if day.year != today.year else ""
-    return f"{day.day} {_MONTHS[day.month - 1]}{year}"
+    return f"{day.day} {month_name(day)}{year}"
 
 
 def while_away(jars: Iterable[Jar], stay: Stay, today: date) -> list[Due]:

@@ -8,31 +8,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from tracker.core.facts.entry import (
-    LINKING,
-    STARTING,
-    Entry,
-    Recorded,
-    Unknown,
-    children,
-    things_of,
-)
-from tracker.core.facts.extracts import Blended, Pressed, Refilled
-from tracker.core.facts.fields import About, HerbFact
-from tracker.core.facts.jars import DrawnOff, Joined, Recharged, Split
-from tracker.core.facts.lots import Dried
+from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.fields import About
+from tracker.core.facts.kinds import Unknown, bears_on, depends, lots_used, things_of
 from tracker.core.replay.families import each_once
-from tracker.core.replay.in_force import AMENDING, settle
+from tracker.core.replay.in_force import settle
 
-# Kinds, by the names on the lines, by which something is printed, given out or decided.
-DEPENDING = frozenset(
-    (
-        *("labelled", "dispensed", "bottled", "refilled", "held", "released", "recalled"),
-        *("charged", "herb_added", "topped_up", "recharged", "steeped_again", "dried"),
-        *("pressed", "drawn_off", "split", "joined", "blended", "made_up", "diluted"),
-        "discarded",
-    )
-)
 # Fields that nothing is reckoned from.
 REMARKS = frozenset({"note", "by", "written", "why"})
 
@@ -54,6 +36,11 @@ class _Touched:
             self.extracts.add(about.extract)
         else:
             self.bottles.add((about.extract, about.bottle))
+
+    def add_all(self, abouts: Iterable[About]) -> None:
+        for about in abouts:
+            if not self.has(about):
+                self.add(about)
 
     def has(self, about: About) -> bool:
         if about.jar in self.wholes or about.extract in self.extracts:
@@ -87,72 +74,26 @@ def reach(
     told = [
         one
         for one in settle(each_once(list(entries))[0]).entries
-        if one.id != target.id and not isinstance(one.fact, AMENDING)
+        if one.id != target.id and not isinstance(one.fact, Amendment)
     ]
-    touched = _begun(target)
+    touched = _Touched()
+    touched.add_all(bears_on(target.id, target.fact))
     before = -1
     while touched.size() > before:
         before = touched.size()
         for one in told:
-            if _depends(touched, one):
-                _opened(touched, one)
+            if _hangs_on(touched, one) and not isinstance(one.fact, Unknown):
+                touched.add_all(bears_on(one.id, one.fact))
     found = [
         one
         for one in told
-        if one.kind in DEPENDING and first <= one.recorded <= until and _depends(touched, one)
+        if depends(one.fact) and first <= one.recorded <= until and _hangs_on(touched, one)
     ]
     return sorted(found, key=lambda one: (one.recorded, one.source, one.sequence))
 
 
-def _begun(target: Entry) -> _Touched:
-    """What an event is about in itself."""
-    touched = _Touched()
-    fact = target.fact
-    if isinstance(fact, STARTING):
-        touched.wholes.add(target.id)
-    elif isinstance(fact, (*LINKING, Pressed, DrawnOff, Recharged)):
-        _opened(touched, target)
-    elif isinstance(fact, Unknown):
-        touched.wholes |= set(fact.jars)
-    else:
-        for about in things_of(fact):
-            touched.add(about)
-    return touched
-
-
-def _depends(touched: _Touched, entry: Entry) -> bool:
+def _hangs_on(touched: _Touched, entry: Entry) -> bool:
     fact = entry.fact
     if isinstance(fact, Unknown):
         return touched.has_any_of(fact)
-    if isinstance(fact, Refilled):
-        return touched.has(fact.source.about) or touched.has(fact.about)
-    return any(map(touched.has, things_of(fact))) or not touched.wholes.isdisjoint(_lots_of(fact))
-
-
-def _lots_of(fact: Recorded) -> set[str]:
-    """The lots an event took herb or liquid from."""
-    lots = {pour.lot for pour in getattr(fact, "pours", ()) if pour.lot is not None}
-    if isinstance(fact, HerbFact) and fact.herb_lot is not None:
-        lots.add(fact.herb_lot)
-    return lots
-
-
-def _opened(touched: _Touched, entry: Entry) -> None:
-    """What an event that depends on a value passes it on to."""
-    fact = entry.fact
-    match fact:
-        case Pressed() | DrawnOff():
-            touched.add(About(jar=fact.about.jar, extract=entry.id))
-        case Blended() | Joined() | Dried():
-            touched.wholes.add(entry.id)
-        case Split():
-            touched.wholes |= {fact.about.jar, *children(entry.id, fact)}
-        case Recharged():
-            touched.wholes.add(fact.about.jar)
-        case Refilled():
-            touched.add(fact.about)
-        case _ if _lots_of(fact):
-            for about in things_of(fact):
-                touched.add(about)
-            if isinstance(fact, STARTING):
-                touched.wholes.add(entry.id)
+    return any(map(touched.has, things_of(fact))) or not touched.wholes.isdisjoint(lots_used(fact))

@@ -10,7 +10,8 @@ from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import phase_on
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.lids import has_bare_metal_lid
-from tracker.core.shelf.things import DROP_ML, Extract, Hold, Jar, Look
+from tracker.core.shelf.things import DROP_ML, Extract, Hold, Jar, Look, Thing
+from tracker.core.values.errors import RefusedError
 
 What = Literal[
     "safety", "past-longest", "ready", "away", "shake", "look", "expiring", "expired", "count"
@@ -203,3 +204,26 @@ def _extract_lines(
         falls = practice.count_every.after(counted)
         if falls <= today:
             yield Due(code, "count", falls, f"last counted {counted}; {left} by the book")
+
+
+def line_to_put_off(thing: Thing, practice: Practice, today: date, what: str | None = None) -> Due:
+    """The reminder of a thing that is put off: the most pressing one, or the one named.
+
+    Raises:
+        RefusedError: there is none, or it concerns safety.
+    """
+    code = thing.jar.extract_code(thing.extract) if thing.extract else thing.code
+    every = every_line([thing.jar], practice, today + timedelta(days=1), unsaid_from=date.min)
+    lines = [line for line in every if line.code == code]
+    found = [line for line in lines if line.what in CAN_WAIT and what in (None, line.what)]
+    if found:
+        return min(found, key=lambda line: ORDER.index(line.what))
+    if any(line.what == "safety" for line in lines):
+        raise RefusedError(
+            code,
+            "what concerns safety is not put off",
+            do="look at it, and record what you saw: `stillroom look`.",
+        )
+    raise RefusedError(
+        code, f"there is no {what or 'reminder'} to put off", do="`stillroom due` lists them."
+    )

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 from tracker.core.shelf.things import Jar, Lot, Thing, things
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
+from tracker.core.values.near_names import near_names
 
 
 def picked(code: str, jars: Sequence[Jar], every_code: Callable[[], list[str]]) -> Thing:
@@ -24,9 +25,7 @@ def picked(code: str, jars: Sequence[Jar], every_code: Callable[[], list[str]]) 
         if len({thing.jar.id for thing in live}) == 1:
             fits, fitting_jars = live, {live[0].jar.id}
     if not fits:
-        from difflib import get_close_matches
-
-        raise UnknownCodeError(code, get_close_matches(wanted, every_code(), cutoff=0.5))
+        raise UnknownCodeError(code, near_names(wanted, every_code()))
     if len(fitting_jars) > 1:
         # One name for each jar: its bottles would crowd the others out.
         raise AmbiguousCodeError(
@@ -45,9 +44,7 @@ def picked_lot(code: str, lots: Sequence[Lot]) -> Lot:
     exact = [lot for lot in lots if lot.code.upper() == wanted]
     fits = exact or [lot for lot in lots if lot.code.upper().startswith(wanted)]
     if not fits:
-        from difflib import get_close_matches
-
-        near = get_close_matches(wanted, [lot.code for lot in lots], cutoff=0.5)
+        near = near_names(wanted, [lot.code for lot in lots])
         raise UnknownCodeError(code, near, list_verb="lots")
     if len(fits) > 1:
         raise AmbiguousCodeError(code, [lot.code for lot in fits])

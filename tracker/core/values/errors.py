@@ -1,4 +1,4 @@
-"""What can go wrong and be said plainly to the person at the bench."""
+"""What can go wrong and what the person at the bench can do about it."""
 
 from typing import ClassVar
 
@@ -30,12 +30,12 @@ class RefusedError(TrackerError):
 
 
 class UnknownCodeError(TrackerError):
-    """Nothing in the book goes by the code that was named."""
+    """Nothing in the book has the code that was named."""
 
     def __init__(self, code: str, near: list[str], *, list_verb: str = "shelf --done") -> None:
         hint = f"did you mean {near[0]}? " if near else ""
         if strange := strange_letter(code):
-            hint = f"{strange}: type it anew. {hint}"
+            hint = f"{strange}: type it again. {hint}"
         super().__init__(
             f"Nothing in the book goes by the code {code}.",
             where=f"the code {code!r}",

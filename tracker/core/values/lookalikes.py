@@ -29,7 +29,7 @@ def strange_letter(text: str) -> str | None:
 
 
 def strange_names(fact: object) -> Iterator[str]:
-    """What to say of the names in a fact that mix scripts."""
+    """A warning for each name in a fact that mixes scripts."""
     for field in ("herb", "common", "code", "place", "lots"):
         value = getattr(fact, field, None)
         for text in value if isinstance(value, tuple) else (value,):

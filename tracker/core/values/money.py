@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
 
-# What may stand in the book for an amount of money: at most six digits after the point.
+# How the book writes an amount of money: at most six digits after the point.
 MONEY = r"^[0-9]{1,9}(\.[0-9]{1,6})?$"
 _MONEY = re.compile(MONEY)
 
@@ -17,8 +17,8 @@ def is_money(text: str) -> bool:
     return _MONEY.fullmatch(text) is not None
 
 
-def rounded(amount: Fraction, step: Decimal = CENT) -> Decimal:
-    """The amount to the nearest step, a half away from nought."""
+def rounded_money(amount: Fraction, step: Decimal = CENT) -> Decimal:
+    """The amount to the nearest step, a half away from zero."""
     steps = abs(amount) / Fraction(step)
     whole = Decimal(int(steps + Fraction(1, 2))) * step
     return whole if amount >= 0 else -whole
@@ -30,7 +30,7 @@ def shared(amounts: Sequence[Fraction], step: Decimal = CENT) -> list[Decimal]:
     Each is rounded down, and the steps that are then missing go to those that lost most, the
     first of equals first: the largest-remainder rule (Hamilton's, from memory).
     """
-    total = rounded(sum(amounts, Fraction(0)), step)
+    total = rounded_money(sum(amounts, Fraction(0)), step)
     in_steps = [amount / Fraction(step) for amount in amounts]
     floors = [one.numerator // one.denominator for one in in_steps]
     missing = int((total / step).to_integral_value(ROUND_FLOOR)) - sum(floors)

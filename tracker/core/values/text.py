@@ -1,4 +1,4 @@
-"""Text a person may write, and how any text is shown: no control codes, no bidi marks."""
+"""Text a person may write, and how text is shown: no control codes, no bidi marks."""
 
 import re
 

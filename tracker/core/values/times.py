@@ -14,6 +14,8 @@ Hemisphere = Literal["north", "south"]
 
 # The earliest day a happening of unknown date may have had.
 LONG_AGO = date(1970, 1, 1)
+# Months are of many lengths: two spans are held against each other from one day on.
+ANY_DAY = date(2025, 1, 1)
 # Years a date may have; one beyond them is a slip.
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 # The longest a period may be: a hundred years.
@@ -118,7 +120,7 @@ def parse_when(text: str, now: datetime, hemisphere: Hemisphere = "north") -> Wh
     try:
         when = _dated(words, now, zone, hemisphere)
         if not FIRST_YEAR <= when.earliest.year <= when.latest.year <= LAST_YEAR:
-            raise ValueError("nobody's jar is that old, or that young")
+            raise ValueError("outside the years a jar can be from")
         return when
     except (ValueError, OverflowError) as reason:
         raise MisusedError(
@@ -169,7 +171,7 @@ class Period(msgspec.Struct, frozen=True):
         return add_months(day, self.months) + timedelta(days=self.days)
 
     def before(self, day: date) -> date:
-        """The day this long before `day`, reckoned the same way."""
+        """The day this long before `day`, counted the same way."""
         return add_months(day, -self.months) - timedelta(days=self.days)
 
     @property

@@ -1,4 +1,4 @@
-"""The channels a reminder can travel by, each of which knows whether it was taken."""
+"""The channels for reminders; each knows whether its message was accepted."""
 
 from tracker.daemon.notify.chain import Chain, desktop_channels, in_order
 from tracker.daemon.notify.desktop_bus import DesktopBus

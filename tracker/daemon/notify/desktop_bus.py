@@ -1,4 +1,4 @@
-"""The Linux desktop, spoken to over D-Bus, where the server says what it took."""
+"""The Linux desktop over D-Bus, where the server confirms what it accepted."""
 
 from typing import TYPE_CHECKING
 
@@ -14,7 +14,7 @@ class DesktopBus:
 
     Delivered means the server answered with an id. Ids are remembered by `Notice.key`, so
     that a later notice replaces an earlier one, and forgotten when another server takes
-    over: it counts anew, and an old id could be somebody else's message.
+    over: it starts counting again, and an old id could be another program's message.
 
     Args:
         limit_s: seconds the bus or the server may take over one answer.
@@ -34,7 +34,7 @@ class DesktopBus:
         return self._listening is not None
 
     def deliver(self, notice: Notice) -> None:
-        """Show `notice`; the buttons of the one before it no longer answer.
+        """Show `notice`; the buttons of the one before it stop working.
 
         Raises:
             NotDelivered: no bus, no server, an error, or no answer in time.
@@ -53,7 +53,7 @@ class DesktopBus:
                 if self._listening is None:
                     service.close()
         except session_bus.FAULTS as reason:
-            raise NotDelivered(self.name, session_bus.said(reason)) from reason
+            raise NotDelivered(self.name, session_bus.fault_said(reason)) from reason
 
     def wait_for_action(self, timeout_s: float) -> str | None:
         """The key of the button pressed on the last notice.

@@ -34,7 +34,7 @@ def address_of(name: str) -> str:
     """The address of a channel.
 
     Raises:
-        LookupError: it stands nowhere, or where others can read it; says what to do.
+        LookupError: it is nowhere, or where others can read it; the message says what to do.
     """
     if address := os.environ.get(variable(name)):
         return address
@@ -55,7 +55,7 @@ def address_of(name: str) -> str:
 
 
 class Further:
-    """One named channel of the maker's own. Its address is in no message of ours."""
+    """One named channel of the maker's own. Its address never appears in a message of ours."""
 
     def __init__(
         self,
@@ -75,7 +75,7 @@ class Further:
         """Return once the service has taken it.
 
         Raises:
-            NotDelivered: no apprise, no address, no service, or it refused or kept us waiting.
+            NotDelivered: no apprise, address or service, it refused, or it did not answer in time.
         """
         try:
             import apprise

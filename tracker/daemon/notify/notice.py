@@ -1,4 +1,4 @@
-"""What is told, and what every channel promises about telling it."""
+"""One message to the maker, and what every channel promises about delivering it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field

@@ -82,7 +82,7 @@ def _said(failure: Exception) -> str:
     return str(failure) or type(failure).__name__
 
 
-def fitted(text: str, units: int) -> str:
+def cut_to_units(text: str, units: int) -> str:
     """`text` cut, with an ellipsis, to at most `units` UTF-16 units (2 bytes each)."""
     if _utf16_units(text) <= units:
         return text
@@ -115,7 +115,7 @@ def _notify_send(title: str, body: str, limit_s: float) -> None:
     try:
         service = session_bus.NotificationService(limit_s / 2)
     except session_bus.FAULTS as reason:
-        raise RuntimeError(session_bus.said(reason)) from reason
+        raise RuntimeError(session_bus.fault_said(reason)) from reason
     service.close()
     # plyer.notification would warn about a missing python-dbus, and choose by what it finds.
     from plyer.platforms.linux.notification import NotifySendNotification
@@ -135,8 +135,8 @@ def _balloon(title: str, body: str, _limit_s: float) -> None:
     from plyer.platforms.win.libs.balloontip import balloon_tip
 
     balloon_tip(
-        title=fitted(title, TITLE_UNITS),
-        message=fitted(body, BODY_UNITS),
+        title=cut_to_units(title, TITLE_UNITS),
+        message=cut_to_units(body, BODY_UNITS),
         app_name=APP_NAME,
         timeout=_BALLOON_S,
     )

@@ -32,7 +32,7 @@ _SERVICE = DBusAddress(_PATH, bus_name=_NAME, interface=_NAME)
 FAULTS = (OSError, ValueError, LookupError, RuntimeError, struct.error, DBusErrorResponse)
 
 
-def said(fault: Exception) -> str:
+def fault_said(fault: Exception) -> str:
     """`fault` in words for the maker."""
     match fault:
         case DBusErrorResponse():
@@ -160,12 +160,12 @@ class NotificationService:
         return str(message.body[1])
 
     def hang_up(self) -> None:
-        """Wake whoever waits on this connection: it has ended."""
+        """Wake everything that waits on this connection: it has ended."""
         with suppress(OSError):
             self._bus.sock.shutdown(socket.SHUT_RDWR)
 
     def close(self) -> None:
-        """Hang up; what was shown stays shown, its buttons no longer answer."""
+        """Close the connection; what was shown stays, but its buttons no longer work."""
         self._bus.close()
 
     def _ask(self, call: Message) -> tuple[object, ...]:

@@ -9,8 +9,8 @@ from tracker.outputs.terminal.history import history_answers
 from tracker.outputs.view.answers import Answer
 
 
-class Told(msgspec.Struct, frozen=True):
-    """One line of a history; `mark` says that it no longer counts as it stands."""
+class HistoryLine(msgspec.Struct, frozen=True):
+    """One line of a history; `mark` says if it no longer counts as written."""
 
     when: str
     said: str
@@ -19,12 +19,12 @@ class Told(msgspec.Struct, frozen=True):
     mark: str = ""
 
 
-def told(entries: Sequence[Entry], names: Mapping[str, str]) -> tuple[Told, ...]:
+def history_lines(entries: Sequence[Entry], names: Mapping[str, str]) -> tuple[HistoryLine, ...]:
     """The history, with shakes that follow each other in one line."""
     return tuple(_lines(history_answers(entries, names)))
 
 
-def _lines(answers: Sequence[Answer]) -> Iterator[Told]:
+def _lines(answers: Sequence[Answer]) -> Iterator[HistoryLine]:
     run: list[Answer] = []
     for answer in answers:
         if _is_plain_shake(answer):
@@ -37,7 +37,7 @@ def _lines(answers: Sequence[Answer]) -> Iterator[Told]:
 
 
 def _is_plain_shake(answer: Answer) -> bool:
-    """Whether it is a shake with nothing said of it and nothing amended."""
+    """Whether it is a shake without a note and without an amendment."""
     said = str(answer["said"])
     is_remarked = " – " in said
     return (
@@ -47,19 +47,19 @@ def _is_plain_shake(answer: Answer) -> bool:
     )
 
 
-def _shakes(run: Sequence[Answer]) -> Iterator[Told]:
+def _shakes(run: Sequence[Answer]) -> Iterator[HistoryLine]:
     if len(run) < 2:
         yield from (_line(one) for one in run)
         return
     first, last = str(run[0]["when"]), str(run[-1]["when"])
     writers = dict.fromkeys(_by(one) for one in run)
     when = first if first == last else f"{first} to {last}"
-    yield Told(when, f"shaken {len(run)} times", ", ".join(writers))
+    yield HistoryLine(when, f"shaken {len(run)} times", ", ".join(writers))
 
 
-def _line(answer: Answer) -> Told:
+def _line(answer: Answer) -> HistoryLine:
     mark = "struck" if answer["struck_by"] else "corrected" if answer["corrected_by"] else ""
-    return Told(
+    return HistoryLine(
         str(answer["when"]),
         str(answer["said"]),
         _by(answer),

@@ -1,4 +1,4 @@
-"""Contents and templates -> the bytes of a page. Every text is escaped by jinja2."""
+"""The page from its contents and templates, as bytes. Every text is escaped by jinja2."""
 
 import re
 from base64 import b64encode
@@ -12,8 +12,8 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from tracker import __version__
-from tracker.outputs.page.sections import Contents
-from tracker.outputs.pictures.season import MONTHS
+from tracker.core.values.month_names import month_name
+from tracker.outputs.page.sections import ShelfPage
 from tracker.outputs.pictures.strokes import strokes
 from tracker.outputs.pictures.svg import Picture, plain
 
@@ -43,7 +43,7 @@ def _shown(value: object) -> object:
 
 
 def _day_in_words(day: "date") -> str:
-    return f"{_WEEKDAYS[day.weekday()]}, {day.day} {MONTHS[day.month - 1]} {day.year}"
+    return f"{_WEEKDAYS[day.weekday()]}, {day.day} {month_name(day)} {day.year}"
 
 
 @cache
@@ -55,8 +55,8 @@ def _style() -> tuple[Markup, str]:
     return Markup(text), f"sha256-{digest}"  # our own file
 
 
-def whole_page(contents: Contents) -> bytes:
-    """The shelf as one HTML file that needs nothing beside it."""
+def whole_page(contents: ShelfPage) -> bytes:
+    """The shelf as one self-contained HTML file."""
     style, digest = _style()
     text = (
         _templates()

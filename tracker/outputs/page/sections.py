@@ -1,4 +1,4 @@
-"""What stands on the page, as plain data: the shelf, the practice and the day in, words out."""
+"""The contents of the page as plain data, from the shelf, the practice and the day."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -11,13 +11,14 @@ from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.reminders import Due, due
 from tracker.core.shelf.things import Jar, Thing, things
-from tracker.outputs.page.history_lines import Told, told
+from tracker.outputs.page.history_lines import HistoryLine, history_lines
 from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season
 from tracker.outputs.terminal import shelf_lists
 from tracker.outputs.terminal.one_thing import account
-from tracker.outputs.view.answers import ending, herb_name, ratio_text, strength_text
+from tracker.outputs.view.answers import ending, ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.plant_names import herb_name
 
 # What the sections are called in an address; no jar's code takes one of these from them.
 SECTIONS = (
@@ -31,11 +32,11 @@ SECTIONS = (
 # Whose charge, and which code of it: two things may have come to one code.
 Anchors = dict[tuple[str, str], str]
 
-# A learnt yield rests on so many earlier jars at most, the newest: as `show` takes them.
+# A likely yield rests on at most this many earlier jars, the newest, as on `show`.
 _MOST_ALIKE = 60
 
 
-class Named(msgspec.Struct, frozen=True):
+class PageName(msgspec.Struct, frozen=True):
     """A code, the id that a link to it ends in, its herb, and the herb's part and form."""
 
     code: str
@@ -47,7 +48,7 @@ class Named(msgspec.Struct, frozen=True):
 class JarLine(msgspec.Struct, frozen=True):
     """A jar with herb in it, in one line."""
 
-    name: Named
+    name: PageName
     charged: str
     ratio: str
     strength: str
@@ -57,7 +58,7 @@ class JarLine(msgspec.Struct, frozen=True):
 class StockLine(msgspec.Struct, frozen=True):
     """An extract in stock, in one line."""
 
-    name: Named
+    name: PageName
     strength: str
     bulk_ml: str
     left_ml: str
@@ -69,13 +70,13 @@ class StockLine(msgspec.Struct, frozen=True):
 class Entire(msgspec.Struct, frozen=True):
     """A jar with all that is known of it: what was reckoned, its extracts, bottles, history."""
 
-    name: Named
+    name: PageName
     common: str
     rows: tuple[tuple[str, tuple[str, ...]], ...]
     life: Life
-    extracts: tuple[Named, ...]
-    bottles: tuple[tuple[Named, str], ...]
-    history: tuple[Told, ...]
+    extracts: tuple[PageName, ...]
+    bottles: tuple[tuple[PageName, str], ...]
+    history: tuple[HistoryLine, ...]
 
     def anchor_of(self, name: str, value: str) -> str:
         """The id of the row that names an extract; none for any other row."""
@@ -84,7 +85,7 @@ class Entire(msgspec.Struct, frozen=True):
         return next((one.anchor for one in self.extracts if one.code == value), "")
 
 
-class Contents(msgspec.Struct, frozen=True):
+class ShelfPage(msgspec.Struct, frozen=True):
     """The whole page; by each code the id of what it names."""
 
     today: date
@@ -94,23 +95,23 @@ class Contents(msgspec.Struct, frozen=True):
     stock: tuple[StockLine, ...]
     season: Season
     entire: tuple[Entire, ...]
-    done: tuple[tuple[Named, str], ...]
+    done: tuple[tuple[PageName, str], ...]
     questions: tuple[tuple[str, str], ...]
     missing: int
 
 
-def contents(
+def shelf_page(
     jars: Sequence[Jar],
     practice: Practice,
     today: date,
     histories: Mapping[str, Sequence[Entry]],
     *,
     missing: int = 0,
-) -> Contents:
-    """What the page says of these jars on a day.
+) -> ShelfPage:
+    """What the page shows about these jars on a day.
 
     Args:
-        jars: every jar there ever was, as it stood on that day.
+        jars: every jar of the book, as it was on that day.
         practice: the rules in force.
         today: the maker's day.
         histories: every line about each jar, by its id.
@@ -122,7 +123,7 @@ def contents(
     for jar in jars:
         if jar.extracts:
             by_herb[jar.herb].append(jar)
-    return Contents(
+    return ShelfPage(
         today,
         {code: anchor for (_, code), anchor in reversed(anchors.items())},
         tuple(due(live, practice, today)),
@@ -176,7 +177,7 @@ def _jar_lines(
     for answer in shelf_lists.shelf_answers(macerating.values(), practice, today):
         jar = macerating[str(answer["code"])]
         yield JarLine(
-            _named(Thing(jar.code, jar), anchors),
+            _page_name(Thing(jar.code, jar), anchors),
             str(jar.charged),
             ratio_text(jar),
             strength_text(jar),
@@ -190,7 +191,7 @@ def _stock_lines(live: Sequence[Jar], today: date, anchors: Anchors) -> Iterator
         code = jar.extract_code(extract)
         left = answer["days_left"]
         yield StockLine(
-            _named(Thing(code, jar, extract), anchors),
+            _page_name(Thing(code, jar, extract), anchors),
             strength_text(jar),
             f"{extract.volume_ml:.0f}",
             f"{extract.left_ml:.0f}",
@@ -200,10 +201,10 @@ def _stock_lines(live: Sequence[Jar], today: date, anchors: Anchors) -> Iterator
         )
 
 
-def _named(thing: Thing, anchors: Anchors) -> Named:
+def _page_name(thing: Thing, anchors: Anchors) -> PageName:
     herb = thing.jar.herb
     more = herb_name(thing.jar).removeprefix(herb)
-    return Named(thing.code, anchors[thing.jar.id, thing.code], herb, more)
+    return PageName(thing.code, anchors[thing.jar.id, thing.code], herb, more)
 
 
 def _entire(
@@ -218,20 +219,20 @@ def _entire(
     entries = [one for one in entries if one.when.earliest <= today]
     every = list(things(jar))
     return Entire(
-        _named(every[0], anchors),
+        _page_name(every[0], anchors),
         jar.common or "",
         _gathered(account(every[0], today, practice=practice, alike=alike)),
         life(jar, entries, today),
-        tuple(_named(one, anchors) for one in every[1:] if one.kind == "extract"),
+        tuple(_page_name(one, anchors) for one in every[1:] if one.kind == "extract"),
         tuple(
             (
-                _named(one, anchors),
+                _page_name(one, anchors),
                 f"{ml(one.bottle.volume_ml)} left of {ml(one.bottle.size_ml)}",
             )
             for one in every
             if one.bottle is not None and not one.bottle.discarded
         ),
-        told(entries, names),
+        history_lines(entries, names),
     )
 
 
@@ -246,10 +247,10 @@ def _gathered(rows: Sequence[tuple[str, str]]) -> tuple[tuple[str, tuple[str, ..
     return tuple((name, tuple(values)) for name, values in gathered)
 
 
-def _done(jars: Iterable[Jar], today: date, anchors: Anchors) -> Iterator[tuple[Named, str]]:
-    """The jars of which nothing is left, the newest first."""
+def _done(jars: Iterable[Jar], today: date, anchors: Anchors) -> Iterator[tuple[PageName, str]]:
+    """The jars with nothing left, the newest first."""
     for jar in sorted(jars, key=lambda one: one.charged.start, reverse=True):
         if jar.is_live:
             continue
         begun = "" if jar.opened == "blended" else f"charged {jar.charged}, "
-        yield _named(Thing(jar.code, jar), anchors), f"{begun}{ending(jar)}"
+        yield _page_name(Thing(jar.code, jar), anchors), f"{begun}{ending(jar)}"

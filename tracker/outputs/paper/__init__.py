@@ -1,1 +1,1 @@
-"""What goes on paper: first what is said, as data; then the page that says it."""
+"""What goes on paper: first its contents as data, then the page."""

@@ -12,17 +12,16 @@ from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import CHILDREN, FLAMMABLE, short
 from tracker.outputs.paper.labels.label_text import (
     Run,
-    common_name,
-    is_latin,
     menstruum,
-    next_step,
+    next_step_line,
     press_from,
-    ratio,
+    ratio_line,
 )
 from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.short_days import day_text, iso_day, when_text
 from tracker.outputs.view.answers import Answer, summary
+from tracker.outputs.words.plant_names import common_name, is_latin
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
 # What each column takes of the width.
@@ -33,19 +32,19 @@ _TITLE_PT, _TEXT_PT, _FOOT_PT = 15.0, 9.0, 7.5
 # One page where it can be read: down to 5.4 points, then on to further pages.
 _SCALES: Final = (1.0, 0.92, 0.84, 0.76, 0.68, 0.6)
 
-Cell = tuple[Run, ...]
+HandoutCell = tuple[Run, ...]
 
 
-class Row(NamedTuple):
-    """One jar: a cell for each heading. `heed` is what its plant asks care for."""
+class HandoutRow(NamedTuple):
+    """One jar: a cell for each heading. `heed` are the cautions about its plant."""
 
-    cells: tuple[Cell, ...]
+    cells: tuple[HandoutCell, ...]
     heed: str | None
     flammable: bool
 
 
-def row(thing: Thing, practice: Practice, today: date) -> Row:
-    """What the handout says of one jar or extract."""
+def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
+    """What the handout says about one jar or extract."""
     jar, known_of = thing.jar, summary(thing, today)
     careful = cautions(jar)
     plant = short(one for one in careful if one.kind == "plant")
@@ -54,21 +53,21 @@ def row(thing: Thing, practice: Practice, today: date) -> Row:
         _name(thing, known_of),
         (Run(f"{known_of['part']}, {jar.form}" if known_of["part"] else jar.form),),
         (Run(menstruum(thing)),),
-        (Run(ratio(thing, known_of)),),
+        (Run(ratio_line(thing, known_of)),),
         (Run(when_text(known_of["charged"])),),
         (Run(_next(thing, practice, today)),),
         (Run(_keep_till(known_of)),),
     )
     safe = tuple(tuple(run._replace(text=shown(run.text)) for run in cell) for cell in cells)
     heed = [text for text in plant if text not in (CHILDREN, CLOSING)]
-    return Row(
+    return HandoutRow(
         safe,
         f"{thing.code}: {' '.join(heed)}" if heed else None,
         any(one.kind == "fire" for one in careful),
     )
 
 
-def _name(thing: Thing, known_of: Answer) -> Cell:
+def _name(thing: Thing, known_of: Answer) -> HandoutCell:
     herb, common = thing.jar.herb, common_name(thing.jar)
     latin = Run(herb, "I" if is_latin(herb) else "")
     if common is None or common == herb:
@@ -77,10 +76,10 @@ def _name(thing: Thing, known_of: Answer) -> Cell:
 
 
 def _next(thing: Thing, practice: Practice, today: date) -> str:
-    """The day that matters to a class: when to press, until it is pressed."""
+    """The day that matters to a class: the press day until it is pressed."""
     jar = thing.jar
     pressing = thing.extract is None and jar.is_macerating and not jar.on_hold
-    return press_from(jar) if pressing else next_step(thing, practice, today)
+    return press_from(jar) if pressing else next_step_line(thing, practice, today)
 
 
 def _keep_till(known_of: Answer) -> str:
@@ -98,7 +97,7 @@ class Handout(NamedTuple):
 
 
 def handout(
-    rows: Sequence[Row],
+    rows: Sequence[HandoutRow],
     made: datetime,
     *,
     day: date,
@@ -133,8 +132,8 @@ def handout(
 
 
 def _paged(
-    pen: Pen, rows: Sequence[Row], page_mm: tuple[float, float]
-) -> tuple["_Table", list[list[Row]]]:
+    pen: Pen, rows: Sequence[HandoutRow], page_mm: tuple[float, float]
+) -> tuple["_Table", list[list[HandoutRow]]]:
     """On one page at the largest scale that does it; else on several that are easy to read."""
     for scale in _SCALES:
         table = _Table(pen, page_mm, scale)
@@ -145,8 +144,8 @@ def _paged(
     return table, table.pages(rows)
 
 
-def _foot(rows: Iterable[Row]) -> str:
-    """What to heed on this page, once for all of its jars."""
+def _foot(rows: Iterable[HandoutRow]) -> str:
+    """The cautions for this page, once for all of its jars."""
     rows = list(rows)
     heed = [row.heed for row in rows if row.heed]
     fire = [FLAMMABLE] if any(row.flammable for row in rows) else []
@@ -160,13 +159,15 @@ class _Table(NamedTuple):
     page_mm: tuple[float, float]
     scale: float
 
-    def pages(self, rows: Sequence[Row], *, most: int | None = None) -> list[list[Row]]:
+    def pages(
+        self, rows: Sequence[HandoutRow], *, most: int | None = None
+    ) -> list[list[HandoutRow]]:
         """The rows that fit each page, below its headings and above its foot.
 
         With `most` it stops at the first page beyond so many.
         """
         bottom = self.page_mm[1] - _MARGIN_MM
-        found: list[list[Row]] = [[]]
+        found: list[list[HandoutRow]] = [[]]
         y, foot_mm, said = self._top(), 0.0, ""
         for row in rows:
             height = self._cells(row, 0.0)[1]
@@ -186,7 +187,7 @@ class _Table(NamedTuple):
     def _top(self) -> float:
         return _MARGIN_MM + _TITLE_PT * MM_PER_POINT * 1.6 + 6 * self.scale
 
-    def draw(self, rows: Sequence[Row], heading: str, foot: str) -> None:
+    def draw(self, rows: Sequence[HandoutRow], heading: str, foot: str) -> None:
         """One page."""
         pen, (wide, _) = self.pen, self.page_mm
         pen.page(*self.page_mm)
@@ -214,7 +215,7 @@ class _Table(NamedTuple):
             left += share * whole
         return found
 
-    def _cells(self, row: Row, top: float) -> tuple[list[Set], float]:
+    def _cells(self, row: HandoutRow, top: float) -> tuple[list[Set], float]:
         """The texts of a row, and its height with the air below."""
         texts: list[Set] = []
         ends = [top]
@@ -230,7 +231,7 @@ class _Table(NamedTuple):
         return self._set((Run(foot),), ends, y + 3.0, _FOOT_PT * self.scale)
 
     def _set(
-        self, cell: Cell, ends: tuple[float, float], top: float, size_pt: float
+        self, cell: HandoutCell, ends: tuple[float, float], top: float, size_pt: float
     ) -> tuple[list[Set], float]:
         made = set_lines(
             cell,
@@ -244,7 +245,7 @@ class _Table(NamedTuple):
         return made
 
 
-def page_of(sheet_page_mm: tuple[float, float]) -> tuple[float, float]:
+def lying_page_mm(sheet_page_mm: tuple[float, float]) -> tuple[float, float]:
     """The paper a handout is printed on, lying: that of the maker's sheet of labels, or A4."""
     least, most = sorted(sheet_page_mm)
     return (most, least) if least >= 140 else A4_LYING_MM

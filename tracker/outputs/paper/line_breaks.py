@@ -78,7 +78,7 @@ def set_lines(
 
 @lru_cache(maxsize=4096)
 def _words(runs: tuple[Run, ...]) -> tuple[Run, ...]:
-    """Every word with its style; a blank before a word stands at its head."""
+    """Every word with its style; a blank before a word is kept at its start."""
     return tuple(
         Run((" " if found[1] else "") + found[2], run.style)
         for run in runs

@@ -37,7 +37,7 @@ class Pen:
         self._pdf.set_margins(0, 0)
         self._pdf.c_margin = 0
         self._pdf.set_display_mode("fullpage")
-        # Labels lie where they should only where the page is printed at its own size.
+        # Labels are in their places only if the page is printed at its own size.
         self._pdf.viewer_preferences = ViewerPreferences(print_scaling="None")
         self._pdf.set_title(title)
         self._pdf.set_creator("Stillroom")
@@ -113,7 +113,7 @@ class Pen:
         self._pdf.set_draw_color(0)
 
     def within(self, box: Box) -> "AbstractContextManager[None]":
-        """Whatever is drawn meanwhile ends at the edge of this rectangle."""
+        """Clip everything drawn meanwhile to this rectangle."""
         return self._pdf.rect_clip(*box)
 
     def finished(self) -> bytes:

@@ -1,4 +1,4 @@
-"""A batch record as sections of rows, in its words: nothing here knows of paper's measures."""
+"""A batch record as sections of rows, in words, without a layout."""
 
 from collections.abc import Iterable, Sequence
 from datetime import tzinfo
@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_text import Run, Style
 from tracker.outputs.records import batch_words
-from tracker.outputs.records.batch_parts import Record, Step, Yield
+from tracker.outputs.records.batch_parts import ExtractYield, Record, Step
 from tracker.outputs.words.amounts import ml
 
 
@@ -18,8 +18,8 @@ class Para(NamedTuple):
     struck: bool = False
 
 
-Cell = tuple[Para, ...]
-Row = tuple[Cell, ...]
+RecordCell = tuple[Para, ...]
+RecordRow = tuple[RecordCell, ...]
 
 
 class Section(NamedTuple):
@@ -30,7 +30,7 @@ class Section(NamedTuple):
 
     head: str
     columns: tuple[tuple[str, float], ...]
-    rows: tuple[Row, ...]
+    rows: tuple[RecordRow, ...]
     ruled: bool = False
 
 
@@ -73,7 +73,7 @@ def sections(
     )
 
 
-def _cell(text: str, style: Style = "") -> Cell:
+def _cell(text: str, style: Style = "") -> RecordCell:
     return (_para(text, style),)
 
 
@@ -89,13 +89,13 @@ def _listed(head: str, texts: Iterable[str]) -> Section:
     return Section(head, _LINES, tuple((_cell(text),) for text in texts))
 
 
-def _components(record: Record) -> Iterable[Row]:
+def _components(record: Record) -> Iterable[RecordRow]:
     for one in record.components:
         cells = (one.on, one.what, batch_words.much(one), batch_words.lot(one), one.by)
         yield tuple(_cell(text) for text in cells)
 
 
-def _yields(found: Sequence[Yield]) -> Iterable[Row]:
+def _yields(found: Sequence[ExtractYield]) -> Iterable[RecordRow]:
     for one in found:
         lines = (batch_words.gave(one), *batch_words.accounted(one))
         yield _cell(one.code, "B"), tuple(_para(line) for line in lines)
@@ -103,7 +103,7 @@ def _yields(found: Sequence[Yield]) -> Iterable[Row]:
             yield _cell(bottle.code), _cell(batch_words.bottle(bottle))
 
 
-def _given(record: Record) -> Iterable[Row]:
+def _given(record: Record) -> Iterable[RecordRow]:
     for one in record.given:
         volume = "–" if one.ml is None else ml(one.ml)
         cells = (one.on, one.code, volume, one.reference or "–")
@@ -115,7 +115,7 @@ def _briefly(head: str, steps: Iterable[Step]) -> Section:
     return Section(head, _BRIEF, rows, ruled=True)
 
 
-def _step(one: Step, zone: tzinfo) -> Row:
+def _step(one: Step, zone: tzinfo) -> RecordRow:
     return (
         _cell(one.when),
         _cell(one.code),
@@ -126,7 +126,7 @@ def _step(one: Step, zone: tzinfo) -> Row:
     )
 
 
-def _readings(one: Step) -> Cell:
+def _readings(one: Step) -> RecordCell:
     """What was written, struck through where it no longer counts, and what holds instead.
 
     Said in words too: a line drawn through small type may be lost on a copy.

@@ -8,7 +8,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_text import Run, Style
 from tracker.outputs.paper.line_breaks import BASELINE, LEADING, Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
-from tracker.outputs.paper.record_parts import Cell, Para, Row, Section, sections
+from tracker.outputs.paper.record_parts import Para, RecordCell, RecordRow, Section, sections
 from tracker.outputs.records.batch_parts import Record
 
 A4_MM: Final = (210.0, 297.0)
@@ -84,7 +84,7 @@ def _foot(pen: Pen, page_mm: tuple[float, float], code: str, count: str) -> list
     left, right = MARGIN_MM, page_mm[0] - MARGIN_MM
     baseline = page_mm[1] - MARGIN_MM - 0.5
     name = shown(f"Batch record {code}")
-    # A code of any length stands on one line: it is set smaller rather than broken.
+    # A code of any length is set on one line, smaller rather than broken.
     room = right - left - 25
     size_pt = min(_TEXT_PT, room / pen.width(name, ""))
     end = right - pen.width(count, "") * _TEXT_PT
@@ -185,7 +185,7 @@ class _Flow:
             start += share
         return inks, max(ends)
 
-    def _row(self, part: Section, row: Row) -> tuple[list[Ink], float]:
+    def _row(self, part: Section, row: RecordRow) -> tuple[list[Ink], float]:
         """A row's ink from 0 downwards, and its height with the air around it."""
         air = (0.55 if part.ruled else 0.15) * self._scale
         inks: list[Ink] = []
@@ -198,7 +198,7 @@ class _Flow:
         return inks, max(ends) + air
 
     def _set(
-        self, cell: Cell, start: float, share: float, size_pt: float, top: float = 0.0
+        self, cell: RecordCell, start: float, share: float, size_pt: float, top: float = 0.0
     ) -> tuple[list[Ink], float]:
         """A cell between two shares of the width, and where it ends."""
         whole = self._right - self._left

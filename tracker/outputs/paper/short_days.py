@@ -1,18 +1,14 @@
-"""Days as paper says them: with the month in letters and the year in full."""
+"""Days as printed on paper: the month in letters and the year in full."""
 
 from datetime import date
 
+from tracker.core.values.month_names import month_name
 from tracker.outputs.view.answers import Answer
-
-_MONTHS = (
-    *("Jan", "Feb", "Mar", "Apr", "May", "Jun"),
-    *("Jul", "Aug", "Sep", "Oct", "Nov", "Dec"),
-)
 
 
 def day_text(day: date) -> str:
     """`3 Mar 2025`, the same in every locale."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year:04d}"
+    return f"{day.day} {month_name(day)} {day.year:04d}"
 
 
 def when_text(answer: object) -> str:
@@ -34,7 +30,7 @@ def when_text(answer: object) -> str:
 def _range_text(first: date, last: date) -> str:
     if (first.month, first.day, last.month, last.day) == (1, 1, 12, 31):
         return f"{first.year:04d}" if first.year == last.year else f"{first.year}–{last.year}"
-    ends = [f"{_MONTHS[day.month - 1]} {day.year:04d}" for day in (first, last)]
+    ends = [f"{month_name(day)} {day.year:04d}" for day in (first, last)]
     return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
 
 

@@ -1,4 +1,4 @@
-"""Which font a character is set in, and in which order words of two directions stand.
+"""Which font a character is set in, and the order of words that run in two directions.
 
 The fonts are in `fonts/` with their licences; one is opened when a text first needs it.
 """
@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 TEXT: Final = {"": "NotoSans-Regular", "B": "NotoSans-Bold", "I": "NotoSans-Italic"}
 WIDE: Final = "DejaVuSansCondensed"
 EAST_ASIAN: Final = "DroidSansFallback"
-# What stands for a character that no font has: the replacement character of Unicode.
+# What replaces a character that no font has: the replacement character of Unicode.
 MISSING: Final = "\ufffd"
 
 # First code point of each block with a font of its own (Unicode, Blocks.txt), and where the
@@ -89,7 +89,7 @@ def reads_right_to_left(text: str) -> bool:
 
 
 def pieces(text: str, style: str, covers: Covers) -> tuple[list[Piece], set[str]]:
-    """A text of one line as it stands on paper from left to right, and what no font has.
+    """A text of one line as it is set from left to right, and the characters no font has.
 
     Args:
         text: any text.

@@ -73,7 +73,7 @@ def _ticks(life: Life, cells: int) -> str:
 
 
 def _scale(life: Life, cells: int) -> str:
-    """Months or years under the line; where none fits, its first and last day."""
+    """Months or years under the line; if none fits, its first and last day."""
     for step in STEPS:
         days = list(month_starts(life.first, life.last, step))
         columns = [_column(life, day, cells) for day in days]

@@ -11,14 +11,15 @@ from tracker.core.facts.jars import Shaken
 from tracker.core.reckoning import amounts
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.things import Jar
-from tracker.outputs.view.answers import Answer, herb_name
+from tracker.outputs.view.answers import Answer
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.plant_names import herb_name
 
-Kind = Literal[
+MomentKind = Literal[
     "charged", "shaken", "ready", "longest", "pressed", "discarded", "today", "good through"
 ]
 # One letter for each kind, so that a picture needs no colour. A shake is a tick.
-LETTERS: dict[Kind, str] = {
+LETTERS: dict[MomentKind, str] = {
     "charged": "C",
     "ready": "R",
     "longest": "L",
@@ -32,7 +33,7 @@ LETTERS: dict[Kind, str] = {
 class Moment(msgspec.Struct, frozen=True):
     """Something on a day, or within a range of days where the day is not known."""
 
-    kind: Kind
+    kind: MomentKind
     first: date
     last: date
     said: str
@@ -61,7 +62,7 @@ class Life(msgspec.Struct, frozen=True):
         """The last day of the picture."""
         return max(one.last for one in self.moments)
 
-    def of(self, *kinds: Kind) -> list[Moment]:
+    def of(self, *kinds: MomentKind) -> list[Moment]:
         """The moments of these kinds."""
         return [one for one in self.moments if one.kind in kinds]
 
@@ -77,7 +78,7 @@ class Life(msgspec.Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The picture for who does not see it."""
+        """The picture in words, for people who cannot see it."""
         shakes = len(self.of("shaken"))
         said = [
             f"{one.said} {one.days}" if one.kind != "today" else f"today is {one.first}"
@@ -119,7 +120,7 @@ def _of_the_jar(jar: Jar) -> Iterator[Moment]:
         yield Moment("charged", charged.earliest, charged.latest, "blended")
         yield from _of_the_extracts(jar)
         return
-    # A day nobody knows has no place on a line: it stands where it was written down.
+    # An unknown day has no place on a line: it is drawn where it was written down.
     first = charged.latest if charged.precision == "unknown" else charged.earliest
     unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
     yield Moment("charged", first, charged.latest, f"charged{unknown}")

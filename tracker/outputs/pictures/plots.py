@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
+from tracker.core.values.month_names import month_name
 from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.pictures.pressing_shares import ByMethod
-from tracker.outputs.pictures.season import FALLINGS, MONTHS, WORDS, Falling, Season
+from tracker.outputs.pictures.season import FALLINGS, WORDS, Falling, Season
 from tracker.outputs.pictures.supply import Supply
 from tracker.outputs.pictures.svg import FAINT, INK, PAPER, Picture, picture, plain
 from tracker.outputs.terminal.table import cut, width
@@ -57,7 +58,7 @@ def _number(day: date) -> int:
 
 
 def _dates_along(axes: "Axes", first: date, last: date, most_ticks: int = _MOST_TICKS) -> None:
-    """Months or years under an axis of day numbers; its first and last day where none fits."""
+    """Months or years under an axis of day numbers; its first and last day if none fits."""
     days = [first, last]
     for step in STEPS:
         found = list(month_starts(first, last, step))
@@ -184,7 +185,7 @@ def _season(found: Season, title: str) -> "Figure":
     axes.tick_params(axis="x", length=0)
     axes.set_xticklabels(
         [
-            MONTHS[one.first.month - 1]
+            month_name(one.first)
             + (f"\n{one.first.year}" if place == 0 or one.first.month == 1 else "")
             for place, one in enumerate(found.months)
         ]

@@ -10,7 +10,8 @@ from tracker.core.reckoning import amounts
 from tracker.core.reckoning.likely_yield import METHODS, method_of
 from tracker.core.shelf.things import Extract, Jar
 from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.view.answers import Answer, herb_name, rounded
+from tracker.outputs.view.answers import Answer, rounded
+from tracker.outputs.words.plant_names import herb_name
 
 NOT_SAID = "not said"
 _STRIP_CELLS = 21  # five per cent each, 0 to 100
@@ -49,7 +50,7 @@ class ByMethod(msgspec.Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The picture for who does not see it."""
+        """The picture in words, for people who cannot see it."""
         least, middle, most = self.given_pct
         return (
             f"{self.method}, {self.form} herb: {len(self.pressings)}, "

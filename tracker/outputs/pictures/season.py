@@ -9,9 +9,11 @@ import msgspec
 
 from tracker.core.reckoning import amounts
 from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.values.month_names import month_name
 from tracker.core.values.times import add_months
 from tracker.outputs.terminal.table import Cell, Column, styled, table
-from tracker.outputs.view.answers import Answer, herb_name, rounded
+from tracker.outputs.view.answers import Answer, rounded
+from tracker.outputs.words.plant_names import herb_name
 
 Falling = Literal["ready", "longest", "expires"]
 FALLINGS: tuple[Falling, ...] = ("ready", "longest", "expires")
@@ -20,8 +22,6 @@ WORDS: dict[Falling, str] = {
     "longest": "longest time on the herb ends",
     "expires": "last good day",
 }
-# Said here, since the library's follow the language of the machine.
-MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]
 
 _STYLE = {"ready": "good", "longest": "bad", "expires": "warn"}
 _ROWS = (
@@ -57,7 +57,7 @@ class Month(msgspec.Struct, frozen=True):
     @property
     def name(self) -> str:
         """`Mar 2026`."""
-        return f"{MONTHS[self.first.month - 1]} {self.first.year}"
+        return f"{month_name(self.first)} {self.first.year}"
 
 
 class Season(msgspec.Struct, frozen=True):
@@ -70,7 +70,7 @@ class Season(msgspec.Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The picture for who does not see it."""
+        """The picture in words, for people who cannot see it."""
         said = [f"before {self.months[0].name}: {_counted(self.before)}"] if self.before else []
         said += [f"{one.name}: {_counted(one.falls)}" for one in self.months if one.falls]
         said += [f"later: {_counted(self.later)}"] if self.later else []
@@ -84,7 +84,7 @@ def _counted(falls: Iterable[Fall]) -> str:
 
 
 def season(jars: Iterable[Jar], today: date, *, months: int = 12) -> Season:
-    """What falls in each of so many months from this one on.
+    """What falls in each of the months from this one on.
 
     Args:
         jars: the shelf.
@@ -132,7 +132,7 @@ def lines(found: Season, *, total: int, colour: bool) -> list[str]:
 
 
 def _side_by_side(found: Season, colour: bool) -> Iterator[list[str]]:
-    """Twelve months to a strip, so that two years stand one above the other."""
+    """Twelve months to a strip, so that two years line up."""
     for start in range(0, len(found.months), 12):
         part = found.months[start : start + 12]
         is_last = start + 12 >= len(found.months)
@@ -147,7 +147,7 @@ def _strip(
         f"{one.first:%Y}" if place == 0 or one.first.month == 1 else "    "
         for place, one in enumerate(months)
     )
-    names = "".join(f"{MONTHS[one.first.month - 1]:>4}" for one in months)
+    names = "".join(f"{month_name(one.first):>4}" for one in months)
     yield styled(" " * 16 + years.rstrip(), "faint", colour=colour)
     yield styled(f"{'':<8}{'before':>7}{names}{'later':>7}", "faint", colour=colour)
     for what in FALLINGS:

@@ -19,7 +19,7 @@ class Stroke(msgspec.Struct, frozen=True):
     end: float
 
 
-class Letter(msgspec.Struct, frozen=True):
+class PlacedLetter(msgspec.Struct, frozen=True):
     """A letter over the line, in % of the width, and how many rows up."""
 
     letter: str
@@ -31,7 +31,7 @@ class Strokes(msgspec.Struct, frozen=True):
     """The line, the letters over it, and the shakes under it."""
 
     parts: tuple[Stroke, ...]
-    letters: tuple[Letter, ...]
+    letters: tuple[PlacedLetter, ...]
     shakes: tuple[float, ...]
     rows: int
 
@@ -56,7 +56,7 @@ def strokes(life: Life) -> Strokes:
     return Strokes(
         tuple(Stroke(what, at(first), at(last)) for what, first, last in spans if last > first),
         tuple(
-            Letter(LETTERS[one.kind], place, row)
+            PlacedLetter(LETTERS[one.kind], place, row)
             for one, place, row in zip(marks, places, rows, strict=True)
         ),
         tuple(dict.fromkeys(at(one.first) for one in life.of("shaken"))),

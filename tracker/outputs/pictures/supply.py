@@ -25,7 +25,7 @@ class Supply(msgspec.Struct, frozen=True):
         herb: the plant and its part.
         points: ml in date at the end of each of these days, the last of them today.
         used_ml: dispensed over those days.
-        ml_a_month: the mean use; None where the herb was in stock too short a time to say.
+        ml_a_month: the mean use; None if the herb was in stock for too short a time.
         runs_out: the day it would be used up at that rate; None where nothing is used.
         good_through: the last good day of any of it.
     """
@@ -55,7 +55,7 @@ class Supply(msgspec.Struct, frozen=True):
 
 
 def days_to_look_at(today: date, months: int) -> list[date]:
-    """The last day of each of so many past months, and today."""
+    """The last day of each of the past months, and today."""
     first = today.replace(day=1)
     ends = [add_months(first, -back) - timedelta(days=1) for back in range(months - 1, -1, -1)]
     return [*ends, today]

@@ -1,4 +1,4 @@
-"""A figure of matplotlib as an SVG that says in words what it shows.
+"""A matplotlib figure as an SVG that also describes itself in words.
 
 Text stays text, in whatever fonts the reader has, so that any script is readable and may be
 searched. The same shelf gives the same bytes.

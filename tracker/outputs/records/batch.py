@@ -18,10 +18,11 @@ from tracker.outputs.records.batch_flows import (
 from tracker.outputs.records.batch_lines import is_hold, steps_of
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_yields import yields_of
-from tracker.outputs.view.answers import about, ending, herb_name, state
+from tracker.outputs.view.answers import about, ending, state
+from tracker.outputs.words.plant_names import herb_name
 
 
-def record(
+def batch_record(
     code: str,
     jar: Jar | None,
     entries: Sequence[Entry],
@@ -35,7 +36,7 @@ def record(
     Args:
         code: what it goes by.
         jar: the batch; None where nothing in force opens it, and only its lines are left.
-        entries: every line ever told of it.
+        entries: every line about it.
         around: lots and flows.
         book: what the record was taken from.
         now: the present, aware.

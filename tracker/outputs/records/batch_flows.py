@@ -6,11 +6,12 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
-from tracker.core.facts.lots import Bought, BoughtHerb, Gathered
+from tracker.core.facts.kinds import pours_of
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.things import Jar, Lot
-from tracker.outputs.records.batch_parts import Component, GivenOut, Part
-from tracker.outputs.view.answers import herb_name, rounded
+from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
+from tracker.outputs.view.answers import rounded
+from tracker.outputs.words.plant_names import herb_name
 
 
 class Around(msgspec.Struct, frozen=True):
@@ -25,8 +26,6 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
     """Everything weighed or measured in by these entries, as it counts now."""
     for entry in entries:
         fact = entry.fact
-        if isinstance(fact, Gathered | BoughtHerb | Bought):
-            continue
         by = fact.by or entry.source
         if isinstance(fact, HerbFact):
             part = f" {fact.part}" if fact.part else ""
@@ -41,7 +40,7 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
                 fact.herb_written,
                 *_of_lot(fact.herb_lot, lots),
             )
-        for pour in getattr(fact, "pours", ()):
+        for pour in pours_of(fact):
             yield _poured(entry, pour, by, lots)
 
 
@@ -65,7 +64,7 @@ def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ..
     return (lot_id, None, None) if lot is None else (lot.code, lot.where, lot.their_lot)
 
 
-def parts_of(jar: Jar, around: Around) -> Iterable[Part]:
+def parts_of(jar: Jar, around: Around) -> Iterable[BlendPart]:
     """The jars, extracts and bottles that flowed into it, with the lots behind each."""
     graph = around.graph
     for node in [one for one in graph.names if one.id == jar.id]:
@@ -74,7 +73,7 @@ def parts_of(jar: Jar, around: Around) -> Iterable[Part]:
                 continue
             behind = [line.node for line in backwards(graph, edge.source)]
             source = around.jars.get(edge.source.id)
-            yield Part(
+            yield BlendPart(
                 graph.names[edge.source],
                 "" if source is None else herb_name(source),
                 edge.how,
@@ -101,7 +100,7 @@ def _lot(lot: Lot) -> str:
 
 
 def given_of(ahead: Iterable[Line], graph: Graph) -> list[GivenOut]:
-    """Everything of it that was given out, be it by way of a blend; first things first."""
+    """Everything of it that was given out, also by way of a blend, the earliest first."""
     edges = [line.edge for line in ahead if line.node.kind in ("reference", "given")]
     return [
         GivenOut(

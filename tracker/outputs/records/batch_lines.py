@@ -1,10 +1,11 @@
-"""The lines of a batch in both readings: what was written, and what holds now."""
+"""The lines of a batch, each as it was written and as it is now."""
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from tracker.core.facts.amendments import Corrected, SameAs, Struck
+from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.jars import Found, LookedAt
+from tracker.core.facts.jars import LookedAt
+from tracker.core.facts.kinds import traits_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import amendments, in_force, settle
 from tracker.outputs.records.batch_parts import Amended, Step
@@ -12,12 +13,12 @@ from tracker.outputs.words.fact_lines import said
 
 
 def steps_of(entries: Sequence[Entry], names: Mapping[str, str]) -> Iterable[Step]:
-    """Every line, with what it says now and all that was later said of it."""
+    """Every line, with what it says now and what amended it later."""
     amended = amendments(entries)
     settled = {one.id: one for one in settle(each_once(list(entries))[0]).entries}
     alive = in_force(entries)
     for entry in entries:
-        is_amendment = isinstance(entry.fact, Corrected | Struck | SameAs)
+        is_amendment = isinstance(entry.fact, Amendment)
         now = settled.get(entry.id)
         read, reads = _reading(entry, names), None if now is None else _reading(now, names)
         yield Step(
@@ -42,7 +43,7 @@ def _reading(entry: Entry, names: Mapping[str, str]) -> str:
 
 def _amended(one: Entry, alive: set[str], names: Mapping[str, str]) -> Amended:
     fact = one.fact
-    assert isinstance(fact, Corrected | Struck | SameAs)
+    assert isinstance(fact, Amendment)
     return Amended(
         id=one.id,
         number=names[one.id],
@@ -60,4 +61,4 @@ def is_hold(entry: Entry) -> bool:
     fact = entry.fact
     if isinstance(fact, LookedAt):
         return fact.verdict == "hold"
-    return entry.kind in ("held", "released", "recalled") or isinstance(fact, Found)
+    return traits_of(fact).hold in ("set", "lifted")

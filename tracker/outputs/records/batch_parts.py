@@ -18,7 +18,7 @@ BASIS = (
 NOT_HELD = (
     "111.260(b), (c): the equipment used, and when it was cleaned",
     "111.260(h), (i): tests made elsewhere, and that specifications are met",
-    "111.260(j)(2): initials of whoever verified weights and additions",
+    "111.260(j)(2): initials of the person who verified weights and additions",
     "111.260(k): an actual label, and the reconciliation of labels",
     "111.260(l): the review and approval by quality control",
 )
@@ -34,7 +34,7 @@ TO_SIGN = (
 
 
 class Amended(msgspec.Struct, frozen=True):
-    """What was later said of a step: a correction, a strike, or that it counts as another."""
+    """What amended a step later: a correction, a strike, or that it counts as another."""
 
     id: str
     number: str
@@ -79,8 +79,8 @@ class Component(msgspec.Struct, frozen=True):
     their_lot: str | None = None
 
 
-class Part(msgspec.Struct, frozen=True):
-    """A jar, extract or bottle some of this came from, and the lots behind it."""
+class BlendPart(msgspec.Struct, frozen=True):
+    """A jar, extract or bottle that some of this came from, with its lots."""
 
     code: str
     what: str
@@ -91,7 +91,7 @@ class Part(msgspec.Struct, frozen=True):
 
 
 class BottleLeft(msgspec.Struct, frozen=True):
-    """A bottle, its size, what is left in it, and how it stands."""
+    """A bottle, its size, what is left in it, and its state."""
 
     code: str
     size_ml: float
@@ -100,7 +100,7 @@ class BottleLeft(msgspec.Struct, frozen=True):
     state: str
 
 
-class Yield(msgspec.Struct, frozen=True):
+class ExtractYield(msgspec.Struct, frozen=True):
     """What a pressing, draw-off or blend gave, and where every millilitre of it went.
 
     `possible_ml` is all the liquid there was before it; what came in equals what went out.
@@ -128,7 +128,7 @@ class Yield(msgspec.Struct, frozen=True):
 
 
 class GivenOut(msgspec.Struct, frozen=True):
-    """So much given out, of what, when and under which reference."""
+    """What was given out: how much, of what, when, and under which reference."""
 
     event: str | None
     code: str
@@ -163,8 +163,8 @@ class Record(msgspec.Struct, frozen=True):
     book: Book
     batch: Answer
     components: tuple[Component, ...]
-    parts: tuple[Part, ...]
-    yields: tuple[Yield, ...]
+    parts: tuple[BlendPart, ...]
+    yields: tuple[ExtractYield, ...]
     lots: tuple[str, ...]
     given: tuple[GivenOut, ...]
     holds: tuple[Step, ...]

@@ -6,7 +6,7 @@ from textwrap import wrap
 
 from tracker.core.values.text import shown
 from tracker.outputs.records import batch_words
-from tracker.outputs.records.batch_parts import Component, Part, Record, Step, Yield
+from tracker.outputs.records.batch_parts import BlendPart, Component, ExtractYield, Record, Step
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.words.amounts import ml
 
@@ -42,7 +42,7 @@ def text(
 
 
 def _wrapped(said: str, indent: int, more: int | None = None) -> list[str]:
-    """A text in lines; those after the first stand `more` in."""
+    """A text in lines; those after the first are indented by `more`."""
     after = " " * (indent + 2 if more is None else more)
     return wrap(
         shown(said),
@@ -66,11 +66,11 @@ def _component(one: Component) -> list[str]:
     return _wrapped(said, 2)
 
 
-def _part(one: Part) -> list[str]:
+def _part(one: BlendPart) -> list[str]:
     return _wrapped(f"{one.code}  {batch_words.part(one)}", 2)
 
 
-def _yield(one: Yield) -> list[str]:
+def _yield(one: ExtractYield) -> list[str]:
     rows = _wrapped(f"{one.code}  {batch_words.gave(one)}", 2)
     for line in batch_words.accounted(one):
         rows += _wrapped(line, 4)

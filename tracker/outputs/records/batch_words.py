@@ -4,11 +4,11 @@ from datetime import tzinfo
 
 from tracker.outputs.records.batch_parts import (
     Amended,
+    BlendPart,
     BottleLeft,
     Component,
-    Part,
+    ExtractYield,
     Step,
-    Yield,
 )
 from tracker.outputs.words.amounts import ml
 
@@ -28,20 +28,20 @@ def lot(one: Component) -> str:
     return said + (f", their lot {one.their_lot}" if one.their_lot else "")
 
 
-def part(one: Part) -> str:
+def part(one: BlendPart) -> str:
     """A part without its code: how much of what came how and when, and the lots behind it."""
     quantity = "" if one.ml is None else f"{ml(one.ml)} "
     lots = f"; lots {', '.join(one.lots)}" if one.lots else ""
     return f"{one.what}: {quantity}{one.how} {one.on}{lots}"
 
 
-def gave(one: Yield) -> str:
+def gave(one: ExtractYield) -> str:
     """What it gave, how and when."""
     known = "" if one.known == "measured" else f", {one.known}"
     return f"{one.how} {one.on}: {ml(one.ml)}{known}"
 
 
-def accounted(one: Yield) -> list[str]:
+def accounted(one: ExtractYield) -> list[str]:
     """Its share of the possible, where every millilitre is, and what was kept; a line each."""
     lines = []
     if one.possible_ml is not None:
@@ -68,7 +68,7 @@ def accounted(one: Yield) -> list[str]:
 
 
 def bottle(one: BottleLeft) -> str:
-    """A bottle without its code: what is left, when it was filled, how it stands."""
+    """A bottle without its code: what is left, when it was filled, its state."""
     return f"{ml(one.left_ml)} left of {ml(one.size_ml)}, filled {one.filled}, {one.state}"
 
 

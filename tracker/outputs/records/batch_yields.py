@@ -4,17 +4,17 @@ from collections.abc import Iterable
 from datetime import date
 
 from tracker.core.shelf.things import Extract, Jar, Thing
-from tracker.outputs.records.batch_parts import BottleLeft, Yield
+from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
 from tracker.outputs.view.answers import iso, rounded, state
 
 
-def yields_of(jar: Jar, today: date) -> Iterable[Yield]:
+def yields_of(jar: Jar, today: date) -> Iterable[ExtractYield]:
     """Each extract of a jar: what it gave, lost, and where it went."""
     for extract in jar.extracts:
         code = jar.extract_code(extract)
         possible = _possible_ml(extract)
         dated = extract.pressed.precision != "unknown"
-        yield Yield(
+        yield ExtractYield(
             code=code,
             how=" ".join(filter(None, (extract.opened, extract.how))),
             on=str(extract.pressed),
@@ -47,7 +47,7 @@ def yields_of(jar: Jar, today: date) -> Iterable[Yield]:
 
 
 def _possible_ml(extract: Extract) -> float | None:
-    """All the liquid there was before the pressing or blending; None where nobody can know.
+    """All the liquid there was before the pressing or blending; None if it cannot be known.
 
     What was poured in later changed what it is made of.
     """

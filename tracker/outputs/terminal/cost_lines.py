@@ -15,7 +15,7 @@ from tracker.core.reckoning.costs import (
     unpriced,
 )
 from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Thing
-from tracker.core.values.money import rounded, shared
+from tracker.core.values.money import rounded_money, shared
 from tracker.outputs.view.answers import Answer
 from tracker.outputs.words.amounts import ml
 
@@ -27,7 +27,7 @@ _DIGITS = 4
 
 def money(amount: Fraction | None, currency: str = "") -> str | None:
     """`16.40 EUR`, to the cent; None stays None."""
-    return None if amount is None else f"{rounded(amount)} {currency}".rstrip()
+    return None if amount is None else f"{rounded_money(amount)} {currency}".rstrip()
 
 
 def per_ml(amount: Fraction | None, currency: str = "") -> str | None:
@@ -38,7 +38,9 @@ def per_ml(amount: Fraction | None, currency: str = "") -> str | None:
     while places < 9 and abs(amount) * 10**places < 10 ** (_DIGITS - 1):
         places += 1
     step = Decimal(1).scaleb(-places)
-    return f"{rounded(amount, step)} {currency}".rstrip() if amount else money(amount, currency)
+    return (
+        f"{rounded_money(amount, step)} {currency}".rstrip() if amount else money(amount, currency)
+    )
 
 
 def cost_answer(thing: Thing, lots: Lots, currency: str = "") -> Answer:
@@ -158,7 +160,7 @@ def in_parts(thing: Thing, lots: Lots) -> dict[int, Answer]:
         answer: Answer = {"cost": None if cost is None else str(cent)}
         if place:
             glass = bottles_cost(own[place - 1])
-            both = None if cost is None else str(cent + rounded(glass))
+            both = None if cost is None else str(cent + rounded_money(glass))
             answer["cost_with_bottle"] = both
         answers[extract.bottles[place - 1].number if place else 0] = answer
     return answers

@@ -21,6 +21,7 @@ from tracker.outputs.view.answers import (
     state,
     strength_text,
 )
+from tracker.outputs.words.plant_names import narrow_name
 
 _YIELDS = (
     Column("HERB", least=12),
@@ -56,11 +57,8 @@ def yields(lines: Sequence[Yield], *, total: int, colour: bool) -> list[str]:
 
 def _herb(one: Yield, total: int) -> str:
     """The herb, its genus by a letter where the column is narrow; dried is not said."""
-    genus, blank, rest = one.herb.partition(" ")
-    form = "" if one.form == "dried" else f", {one.form}"
-    is_long = total <= 100 and len(one.herb + form) > _HERB_CELLS
-    is_binomial = blank and rest[:1].islower()
-    return f"{genus[0]}. {rest}{form}" if is_long and is_binomial else one.herb + form
+    name = one.herb if one.form == "dried" else f"{one.herb}, {one.form}"
+    return name if total > 100 else narrow_name(name, _HERB_CELLS)
 
 
 def said(values: Spread | None, digits: int) -> str:

@@ -7,7 +7,9 @@ from tracker.core.shelf.things import Lot
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import Cell, Column, styled, table
 from tracker.outputs.view.answers import Answer, day, rounded
+from tracker.outputs.words.plant_names import narrow_name
 
+_HERB_CELLS = 20
 _COLUMNS = (
     Column("CODE", least=10),
     Column("WHAT", least=16),
@@ -39,7 +41,7 @@ def lots(shelved: Sequence[tuple[Lot, Account]], *, total: int, colour: bool) ->
     rows: list[list[str | Cell]] = [
         [
             lot.code,
-            _short(lot.what),
+            narrow_name(lot.what, _HERB_CELLS),
             lot.where or lot.how,
             f"{_plain(one.amount)} {lot.unit}",
             _plain(one.used + one.dried + one.discarded),
@@ -54,13 +56,6 @@ def lots(shelved: Sequence[tuple[Lot, Account]], *, total: int, colour: bool) ->
 
 def _plain(amount: float) -> str:
     return f"{amount:.1f}".removesuffix(".0")
-
-
-def _short(what: str) -> str:
-    """The genus by its letter, where a herb's name is long."""
-    genus, blank, rest = what.partition(" ")
-    is_binomial = blank and rest[:1].islower() and genus.isalpha() and len(what) > 20
-    return f"{genus[0]}. {rest}" if is_binomial else what
 
 
 def answer(lot: Lot, one: Account) -> Answer:

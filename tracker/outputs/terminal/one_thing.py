@@ -14,9 +14,10 @@ from tracker.core.shelf.things import Extract, Jar, Thing
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.shelf_lists import bottles
 from tracker.outputs.terminal.table import styled
-from tracker.outputs.view.answers import days_text, ending, herb_name, state
+from tracker.outputs.view.answers import days_text, ending, state
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.plant_names import herb_name
 
 Row = tuple[str, str]
 

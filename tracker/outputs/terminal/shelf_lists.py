@@ -14,16 +14,17 @@ from tracker.outputs.view.answers import (
     Answer,
     days_text,
     ending,
-    herb_name,
     ratio_text,
-    short_herb_name,
     state,
     strength_text,
     summary,
 )
+from tracker.outputs.words.plant_names import herb_name, narrow_name
 
 if TYPE_CHECKING:
     from tracker.core.reckoning.costs import Lots
+
+_HERB_CELLS = 24
 
 _STYLE = {
     "safety": "bad",
@@ -69,7 +70,8 @@ _DUE = (Column("CODE"), Column("WANTS"), Column("WHY", least=20))
 
 def _herb(jar: Jar, total: int) -> str:
     """The herb for a column: the genus in full where the screen has room for it."""
-    return herb_name(jar) if total > 100 else short_herb_name(jar)
+    name = herb_name(jar)
+    return name if total > 100 else narrow_name(name, _HERB_CELLS)
 
 
 def next_step(jar: Jar, practice: Practice, today: date) -> tuple[date, Cell]:

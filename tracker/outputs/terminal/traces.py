@@ -7,8 +7,9 @@ from tracker.core.reckoning.recall import Here, Left
 from tracker.core.shelf.things import DROP_ML, Jar, Lot, things
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import Column, cut, styled, table
-from tracker.outputs.view.answers import Answer, day, herb_name, rounded
+from tracker.outputs.view.answers import Answer, day, rounded
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.plant_names import herb_name
 
 _DEEPEST = 12  # further in, an outline would leave no room for words
 
@@ -146,15 +147,3 @@ def left_table(left: Sequence[Left], *, total: int, colour: bool) -> list[str]:
         for one in left
     ]
     return table(_LEFT, rows, total=total, colour=colour)
-
-
-def codes_in_lines(codes: Sequence[str], total: int, lead: str = "  ") -> list[str]:
-    """Codes one after another, broken where the screen ends."""
-    lines, line = [], lead
-    for place, code in enumerate(codes):
-        word = shown(code) + ("," if place + 1 < len(codes) else "")
-        if len(line) + len(word) > total and line.strip():
-            lines.append(line.rstrip())
-            line = lead
-        line += f"{word} "
-    return [*lines, line.rstrip()] if line.strip() else lines

@@ -180,20 +180,6 @@ def ending(jar: Jar) -> str:
     return f"{how} {jar.ended_on}"
 
 
-def herb_name(jar: Jar) -> str:
-    """The herb as a line says it: `Calendula officinalis flower, dried`."""
-    part = f" {jar.part}" if jar.part else ""
-    return f"{jar.herb}{part}, {jar.form}"
-
-
-def short_herb_name(jar: Jar) -> str:
-    """The same for a narrow column, the genus by its letter: `C. officinalis flower, dried`."""
-    name = herb_name(jar)
-    genus, blank, rest = name.partition(" ")
-    binomial = blank and rest[0].islower() and genus.isalpha() and len(name) > 24
-    return f"{genus[0]}. {rest}" if binomial else name
-
-
 def ratio_text(jar: Jar, made: amounts.Made | None = None) -> str:
     """`1:5.0`, or a dash where the herb was not weighed, or its marc steeped again."""
     ratio = None if jar.again else amounts.ratio(made or jar)

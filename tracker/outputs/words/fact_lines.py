@@ -1,4 +1,4 @@
-"""Each fact as a person would say it, in one line."""
+"""Each fact in words, in one line."""
 
 from collections.abc import Mapping
 
@@ -11,7 +11,6 @@ from tracker.core.facts.amendments import (
     SameAs,
     Struck,
 )
-from tracker.core.facts.entry import Recorded, Unknown
 from tracker.core.facts.extracts import (
     Bottled,
     Counted,
@@ -22,12 +21,12 @@ from tracker.core.facts.extracts import (
     Restored,
 )
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.ingredients import herb, pours
 
-AMENDS = (Corrected, Struck, SameAs)
 _NO_NAMES: Mapping[str, str] = {}
 
 
@@ -87,7 +86,7 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
         case Unknown():
             return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
         case _:
-            return flows.said(fact)
+            return flows.flow_said(fact)
 
 
 def _pressed(fact: Pressed) -> str:
@@ -119,7 +118,7 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
         case Struck():
             return f"strikes {event}{why}"
         case SameAs():
-            return f"the same happening: {event} is {names.get(fact.stands, fact.stands)}{why}"
+            return f"the same event: {event} is {names.get(fact.stands, fact.stands)}{why}"
 
 
 def _charged(fact: Charged) -> str:

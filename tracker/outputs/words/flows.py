@@ -1,4 +1,4 @@
-"""What flows from one thing into another, and what comes into the house, in words."""
+"""What flows from one thing into another, and what comes in, in words."""
 
 from typing import assert_never
 
@@ -25,7 +25,7 @@ Flowing = (
 )  # fmt: skip
 
 
-def said(fact: Flowing) -> str:
+def flow_said(fact: Flowing) -> str:
     """The fact in words, without its subject, time or writer."""
     match fact:
         case HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Split() | Joined():
@@ -34,7 +34,7 @@ def said(fact: Flowing) -> str:
             return _mixed(fact)
         case Found():
             much = f", {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
-            return f"found: {fact.herb}, {fact.form}{much}; nobody knows its history"
+            return f"found: {fact.herb}, {fact.form}{much}; its history is not known"
         case Held():
             return f"held: {fact.why}"
         case Released():

@@ -1,4 +1,4 @@
-"""What is to be expected of a jar, in words: whether it keeps, and what it may give."""
+"""What to expect of a jar, in words: whether it keeps, and what it may give."""
 
 from collections.abc import Sequence
 from math import ceil

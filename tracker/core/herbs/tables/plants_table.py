@@ -1,4 +1,4 @@
-"""The plants the house knows by name: the accepted name and how else they are met.
+"""The plants known by name: the accepted name, and other names in use.
 
 Columns: Latin binomial, author citation, family, common name, parts used, common synonym.
 

@@ -1,4 +1,4 @@
-"""The cautions as a label has room for them: no basis, no doses, nothing but what to heed."""
+"""The cautions short enough for a label: no basis, no doses."""
 
 import re
 from collections.abc import Iterable, Iterator
@@ -12,9 +12,9 @@ NOT_INTERNAL = "Not for internal use."
 
 
 def short(found: Iterable[Caution]) -> list[str]:
-    """What a label says of a thing's cautions, the gravest first; never nothing.
+    """The cautions a label prints, the gravest first; never empty.
 
-    A lid in the wrong metal is for the shelf's reminders, not for a label that stays.
+    A bare metal lid is left to the reminders, since a label stays on.
     """
     said = list(dict.fromkeys(line for one in found for line in _short(one)))
     plant = any(one.kind == "plant" for one in found)
@@ -22,7 +22,7 @@ def short(found: Iterable[Caution]) -> list[str]:
 
 
 def shortest(found: Iterable[Caution]) -> str:
-    """The same in one line for a lid: the rest stands on the jar."""
+    """The same in one line for a lid: the rest is on the jar."""
     kinds = {one.kind for one in found}
     words = [
         *(["Harmful plant: read the jar."] if "plant" in kinds else []),

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from math import sqrt
 from typing import Final, NamedTuple
 
-from tracker.core.practice.label_sheets import Box, Sheet
+from tracker.core.practice.label_sheets import Box, LabelSheet
 from tracker.core.values.errors import TrackerError
-from tracker.outputs.paper.labels.label_text import Label, Line
+from tracker.outputs.paper.labels.label_text import Label, LabelLine
 from tracker.outputs.paper.line_breaks import Room, Set, Width, set_lines
 from tracker.outputs.paper.qr import LEAST_MODULE_MM, QUIET, USUAL_MODULE_MM
 
@@ -22,7 +22,7 @@ _QR_WIDE, _QR_HIGH = 0.4, 0.72
 _FOOT_GAP_MM: Final = 1.0
 
 
-class Code(NamedTuple):
+class CodePlace(NamedTuple):
     """Where the QR code lies, quiet zone included, and how large each module is, in mm."""
 
     box: Box
@@ -34,24 +34,24 @@ class Layout(NamedTuple):
 
     texts: tuple[Set, ...]
     rule: tuple[float, float, float] | None
-    code: Code | None
-    printed: tuple[Line, ...]
+    code: CodePlace | None
+    printed: tuple[LabelLine, ...]
     left_off: tuple[str, ...]
 
 
 class TooSmallError(TrackerError):
     """The label cannot hold what it must say."""
 
-    def __init__(self, label: Label, sheet: Sheet) -> None:
+    def __init__(self, label: Label, sheet: LabelSheet) -> None:
         wide, high = sheet.label_mm
         super().__init__(
             f"A label of {wide:g} x {high:g} mm is too small for {label.code}.",
             where="what it must say, at the smallest size that can be read",
-            do="take a larger one with --size or --sheet, or --lid, which says less.",
+            do="use a larger one with --size or --sheet, or --lid, which says less.",
         )
 
 
-def fitted(label: Label, sheet: Sheet, width: Width, modules: int | None) -> Layout:
+def fitted(label: Label, sheet: LabelSheet, width: Width, modules: int | None) -> Layout:
     """The largest setting of a label that fits it; less pressing lines go before it fails.
 
     Args:
@@ -66,7 +66,7 @@ def fitted(label: Label, sheet: Sheet, width: Width, modules: int | None) -> Lay
     code = None if modules is None else _code(sheet, modules)
     gone = () if code or modules is None else ("QR code",)
     ranks = sorted({line.rank for line in label.lines if line.rank}, reverse=True)
-    tries: list[tuple[int, Code | None]] = [(rank, code) for rank in (99, *ranks)]
+    tries: list[tuple[int, CodePlace | None]] = [(rank, code) for rank in (99, *ranks)]
     if code is not None:  # the last line that may go stays rather than the code
         tries += [(rank, None) for rank in (99, *ranks)]
     for below, its_code in tries:
@@ -81,7 +81,7 @@ def fitted(label: Label, sheet: Sheet, width: Width, modules: int | None) -> Lay
     raise TooSmallError(label, sheet)
 
 
-def _code(sheet: Sheet, modules: int) -> Code | None:
+def _code(sheet: LabelSheet, modules: int) -> CodePlace | None:
     """In the upper right corner; None where its modules would be too small to be read."""
     wide, high = sheet.label_mm
     if sheet.is_round:
@@ -92,21 +92,21 @@ def _code(sheet: Sheet, modules: int) -> Code | None:
     # The quiet zone may lie in the padding, which is as white.
     shift = min(sheet.padding_mm, QUIET * module)
     x = wide - sheet.padding_mm - module * modules + shift
-    return Code(Box(x, sheet.padding_mm - shift, *[module * modules] * 2), module)
+    return CodePlace(Box(x, sheet.padding_mm - shift, *[module * modules] * 2), module)
 
 
-Made = tuple[tuple[Set, ...], tuple[float, float, float] | None]
+Setting = tuple[tuple[Set, ...], tuple[float, float, float] | None]
 
 
 class _Page(NamedTuple):
     """One label at one scale."""
 
-    sheet: Sheet
+    sheet: LabelSheet
     width: Width
     scale: float
-    code: Code | None
+    code: CodePlace | None
 
-    def flat(self, lines: Sequence[Line], foot: Sequence[Line]) -> Made | None:
+    def flat(self, lines: Sequence[LabelLine], foot: Sequence[LabelLine]) -> Setting | None:
         """Lines from the top, the cautions at the foot below a thin rule."""
         high, padding = self.sheet.label_mm[1], self.sheet.padding_mm
         body = self._flow(lines, padding, self._beside_code)
@@ -125,7 +125,7 @@ class _Page(NamedTuple):
         left, right = self._beside_code(start - 0.2, start)
         return (*texts, *below[0]), (left, right, start - _FOOT_GAP_MM * self.scale * 0.4)
 
-    def round(self, lines: Sequence[Line], foot: Sequence[Line]) -> Made | None:
+    def round(self, lines: Sequence[LabelLine], foot: Sequence[LabelLine]) -> Setting | None:
         """Everything in one block in the middle of an ellipse."""
         high = self.sheet.label_mm[1]
         start = high / 2
@@ -137,7 +137,7 @@ class _Page(NamedTuple):
         return None
 
     def _flow(
-        self, lines: Sequence[Line], top: float, room: Room
+        self, lines: Sequence[LabelLine], top: float, room: Room
     ) -> tuple[list[Set], float] | None:
         texts: list[Set] = []
         for line in lines:
@@ -150,7 +150,7 @@ class _Page(NamedTuple):
             top = made[1] + (0.5 * self.scale if line.role in ("name", "latin") else 0.0)
         return texts, top
 
-    def _line(self, line: Line, top: float, room: Room) -> tuple[list[Set], float] | None:
+    def _line(self, line: LabelLine, top: float, room: Room) -> tuple[list[Set], float] | None:
         """A line at its size; a name that takes more than two is set smaller."""
         made = None
         for shrink in _NAME_SHRINKS if line.role in ("name", "latin") else (1.0,):

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
-from tracker.core.practice.label_sheets import Box, Sheet
+from tracker.core.practice.label_sheets import Box, LabelSheet
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.paper.labels.label_layout import Layout, fitted
 from tracker.outputs.paper.labels.label_text import Label
@@ -32,7 +32,7 @@ class Printed(NamedTuple):
 
 
 def printed(
-    labels: Sequence[Label], sheet: Sheet, made: datetime, *, start: int = 1, copies: int = 1
+    labels: Sequence[Label], sheet: LabelSheet, made: datetime, *, start: int = 1, copies: int = 1
 ) -> Printed:
     """Labels on a sheet, row by row, the copies of each side by side.
 
@@ -61,7 +61,7 @@ def printed(
 
 
 def _draw_all(
-    pen: Pen, labels: Sequence[Label], sheet: Sheet, start: int, copies: int
+    pen: Pen, labels: Sequence[Label], sheet: LabelSheet, start: int, copies: int
 ) -> tuple[list[Layout], int]:
     """Every label in its place; how each was laid out, and how many pages that took."""
     layouts: list[Layout] = []
@@ -85,7 +85,7 @@ def _code_of(label: Label, *, quick: bool) -> tuple[int | None, list[Bar]]:
     return bars(label.qr, quick=quick) if label.qr else (None, [])
 
 
-def _check(labels: Sequence[Label], sheet: Sheet, start: int, copies: int) -> None:
+def _check(labels: Sequence[Label], sheet: LabelSheet, start: int, copies: int) -> None:
     if not labels:
         raise MisusedError(
             "There is nothing to print.", where="the labels", do="name a jar or a bottle."
@@ -104,7 +104,7 @@ def _check(labels: Sequence[Label], sheet: Sheet, start: int, copies: int) -> No
         )
 
 
-def _draw(pen: Pen, layout: Layout, box: Box, sheet: Sheet, dark: Sequence[Bar]) -> None:
+def _draw(pen: Pen, layout: Layout, box: Box, sheet: LabelSheet, dark: Sequence[Bar]) -> None:
     if sheet.outline:
         pen.outline(box, is_round=sheet.is_round)
     with pen.within(box):

@@ -1,10 +1,8 @@
-"""What a label says of a jar, an extract or a bottle, as data: nothing here knows of paper."""
+"""What a label says about a jar, an extract or a bottle, as data without a layout."""
 
-import re
 from datetime import date
 from typing import Literal, NamedTuple
 
-from tracker.core.herbs.names import known
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.cautions import cautions
@@ -15,12 +13,12 @@ from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import short, shortest
 from tracker.outputs.paper.short_days import day_text, iso_day, when_text
 from tracker.outputs.view.answers import Answer, ratio_text, strength_text, summary
+from tracker.outputs.words.plant_names import common_name, is_latin
 
 Style = Literal["", "B", "I"]
 Role = Literal["code", "name", "latin", "body", "care"]
 
 _BASIS = {"poured": "menstruum poured", "finished": "finished volume"}
-_BINOMIAL = re.compile(r"[A-Z][a-z-]+ (?:[x×] ?)?[a-z][a-z-]+")
 
 
 class Run(NamedTuple):
@@ -30,7 +28,7 @@ class Run(NamedTuple):
     style: Style = ""
 
 
-class Line(NamedTuple):
+class LabelLine(NamedTuple):
     """One thing a label says; it may take several lines of the paper.
 
     `rank` is how soon it is left off where there is no room: the highest first, 0 never.
@@ -50,8 +48,8 @@ class Label(NamedTuple):
     """All one label says: lines from its top, cautions at its foot, what its QR code holds."""
 
     code: str
-    lines: tuple[Line, ...]
-    foot: tuple[Line, ...]
+    lines: tuple[LabelLine, ...]
+    foot: tuple[LabelLine, ...]
     qr: str | None = None
 
 
@@ -59,34 +57,34 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
     """What the label of a jar or bottle says, as things stand today."""
     jar, known_of = thing.jar, summary(thing, today)
     lines = [
-        Line((Run(_code(thing), "B"),), "code"),
+        LabelLine((Run(_code(thing), "B"),), "code"),
         *_names(jar, known_of),
-        Line((Run(f"{ratio(thing, known_of)}, {menstruum(thing)}"),)),
-        Line((Run(_dated(thing, known_of), "B"),)),
-        Line((Run(f"Next: {next_step(thing, practice, today)}"),), rank=1),
+        LabelLine((Run(f"{ratio_line(thing, known_of)}, {menstruum(thing)}"),)),
+        LabelLine((Run(_dated(thing, known_of), "B"),)),
+        LabelLine((Run(f"Next: {next_step_line(thing, practice, today)}"),), rank=1),
     ]
     if through := _good_through(thing, known_of):
-        lines.append(Line((Run(through, "B"),)))
+        lines.append(LabelLine((Run(through, "B"),)))
     if jar.lots:
-        lines.append(Line((Run(f"From: {', '.join(jar.lots)}"),), rank=3))
+        lines.append(LabelLine((Run(f"From: {', '.join(jar.lots)}"),), rank=3))
     held = [_hold(today)] if known_of["on_hold"] else []
-    foot = [*held, Line((Run(" ".join(short(cautions(jar)))),), "care")]
+    foot = [*held, LabelLine((Run(" ".join(short(cautions(jar)))),), "care")]
     return _plain(Label(thing.code, tuple(lines), tuple(foot), qr_text(thing.code, practice)))
 
 
 def lid(thing: Thing, practice: Practice, today: date) -> Label:
-    """What the label of a lid says: the code, the name, the next step, and what to heed."""
+    """What the label of a lid says: the code, the name, the next step and the cautions."""
     names = _names(thing.jar, summary(thing, today), short=True)
     foot = [_hold(today)] if summary(thing, today)["on_hold"] else []
     return _plain(
         Label(
             thing.code,
             (
-                Line((Run(thing.code, "B"),), "code"),
+                LabelLine((Run(thing.code, "B"),), "code"),
                 *names,
-                Line((Run(next_step(thing, practice, today)),)),
+                LabelLine((Run(next_step_line(thing, practice, today)),)),
             ),
-            (*foot, Line((Run(shortest(cautions(thing.jar))),), "care")),
+            (*foot, LabelLine((Run(shortest(cautions(thing.jar))),), "care")),
         )
     )
 
@@ -100,23 +98,7 @@ def qr_text(code: str, practice: Practice) -> str:
     return practice.page_address + quote(code, safe="/")
 
 
-def common_name(jar: Jar) -> str | None:
-    """The herb's common name: as recorded, else the one its Latin name has in the table."""
-    if jar.common:
-        return jar.common
-    if len({one.herb for one in jar.herbs}) > 1:
-        return None  # a table has the names of plants, not of blends
-    found = known(jar.herb)
-    is_latin = found is not None and found.how in ("latin", "synonym")
-    return found.plant.common if found and is_latin and found.plant else None
-
-
-def is_latin(name: str) -> bool:
-    """Whether a herb's name is written as a Latin binomial, and so set in italics."""
-    return _BINOMIAL.match(name) is not None
-
-
-def ratio(thing: Thing, known_of: Answer) -> str:
+def ratio_line(thing: Thing, known_of: Answer) -> str:
     """`1:5 (menstruum poured)`: a ratio never stands without its basis."""
     text = ratio_text(thing.jar, thing.made)
     if thing.jar.again and thing.extract in (None, thing.jar.pressing):
@@ -145,8 +127,8 @@ def _pour(pour: Poured) -> str:
     return f"{pour.name or 'spirit'} {pour.ethanol_pct_vol:g} % vol"
 
 
-def next_step(thing: Thing, practice: Practice, today: date) -> str:
-    """What the thing wants next and when, with the day in full: a label stays for months."""
+def next_step_line(thing: Thing, practice: Practice, today: date) -> str:
+    """What is due next and when, with the day in full: a label stays for months."""
     jar, extract = thing.jar, thing.extract
     if extract is None and jar.ended is not None:
         extract = jar.pressing
@@ -185,17 +167,17 @@ def _code(thing: Thing) -> str:
     return f"{thing.code}, {thing.bottle.size_ml:g} ml" if thing.bottle else thing.code
 
 
-def _names(jar: Jar, known_of: Answer, *, short: bool = False) -> list[Line]:
+def _names(jar: Jar, known_of: Answer, *, short: bool = False) -> list[LabelLine]:
     """The common name, then the Latin one with part and form."""
     style: Style = "I" if is_latin(jar.herb) else ""
     part = f"{known_of['part']}, {jar.form}" if known_of["part"] else jar.form
     common = common_name(jar)
     if common is None or common == jar.herb:
-        name = Line((Run(jar.herb, style or "B"),), "name")
-        return [name] if short else [name, Line((Run(part),), "latin")]
+        name = LabelLine((Run(jar.herb, style or "B"),), "name")
+        return [name] if short else [name, LabelLine((Run(part),), "latin")]
     latin = (Run(jar.herb, style),) if short else (Run(jar.herb, style), Run(f" {part}"))
-    name = Line((Run(f"{common[:1].upper()}{common[1:]}", "B"),), "name")
-    return [name, Line(latin, "latin", rank=2 if short else 0)]
+    name = LabelLine((Run(f"{common[:1].upper()}{common[1:]}", "B"),), "name")
+    return [name, LabelLine(latin, "latin", rank=2 if short else 0)]
 
 
 def _dated(thing: Thing, known_of: Answer) -> str:
@@ -215,16 +197,16 @@ def _good_through(thing: Thing, known_of: Answer) -> str | None:
     return "Good through: not known" if known_of["pressed"] is not None else None
 
 
-def _hold(today: date) -> Line:
-    return Line((Run(f"ON HOLD on {day_text(today)}: do not use.", "B"),), "care")
+def _hold(today: date) -> LabelLine:
+    return LabelLine((Run(f"ON HOLD on {day_text(today)}: do not use.", "B"),), "care")
 
 
 def _plain(made: Label) -> Label:
-    """Whatever stood in an old line of the book, no control code goes on paper."""
+    """The label without control codes, which an old line of the book may hold."""
     return made._replace(lines=_shown(made.lines), foot=_shown(made.foot))
 
 
-def _shown(lines: tuple[Line, ...]) -> tuple[Line, ...]:
+def _shown(lines: tuple[LabelLine, ...]) -> tuple[LabelLine, ...]:
     return tuple(
         line._replace(runs=tuple(run._replace(text=shown(run.text)) for run in line.runs))
         for line in lines

@@ -1,0 +1,333 @@
+"""One book, held open to record in it: locked, caught up once, read once, folded once."""
+
+import sqlite3
+from collections.abc import Iterable, Sequence
+from datetime import UTC
+from itertools import count
+
+from tracker.bench.bench import Bench
+from tracker.bench.recorded import Draft, Recorded
+from tracker.core.facts.amendments import Amendment, Corrected, Struck
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.entry_numbers import entry_names
+from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
+from tracker.core.reckoning.flow_graph import graph_of
+from tracker.core.reckoning.lot_balance import left
+from tracker.core.reckoning.recall import flowing_out
+from tracker.core.replay.families import each_once, joined_jars
+from tracker.core.replay.in_force import settle
+from tracker.core.replay.life import Life, new_flags
+from tracker.core.replay.replay import Lives
+from tracker.core.rules.amendment_gate import Amended, admit_amendment, root_of
+from tracker.core.rules.before import Before
+from tracker.core.rules.consequences import reach
+from tracker.core.rules.gate import admit
+from tracker.core.rules.verdict import AskedError, Finding, Verdict, refusal
+from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.part import ShelfPart
+from tracker.core.shelf.things import Flag, Jar, Lot, Thing
+from tracker.core.values.errors import RefusedError, UnknownCodeError
+from tracker.journal import read_model
+from tracker.journal.find_entry import places_called
+from tracker.journal.line import validated
+from tracker.journal.past_pressings import pressed_alike
+from tracker.journal.read import read_entries, unreadable
+
+
+class OpenBook:
+    """The book at hand, and the drafts admitted so far, each as if those before were recorded."""
+
+    def __init__(self, bench: Bench) -> None:
+        self._bench = bench
+        self._connection: sqlite3.Connection = bench.model.connect()
+        for damage in read_model.damages(self._connection):
+            if damage.is_unreadable:  # what stands there may change what can be recorded
+                raise unreadable(damage.file, damage.why.partition(": ")[2])
+        self._life = Life()
+        self._loaded: set[str] = set()
+        self._numbers = count(read_model.last_number(self._connection, bench.writer) + 1)
+        self.now = bench.now()
+        self.entries: list[Entry] = []
+
+    def close(self) -> None:
+        """Let go of the read model."""
+        self._connection.close()
+
+    # Finding
+
+    def find(self, code: str) -> Thing:
+        """The jar, extract or bottle a code names.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        near = {one.id: one for one in read_model.jars_like(self._connection, code.strip())}
+        near |= self._life.lives.jars
+        return picked(code, list(near.values()), self.codes)
+
+    def find_lot(self, code: str) -> Lot:
+        """The lot a code names.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        return picked_lot(code, self.lots())
+
+    def find_any(self, code: str) -> Thing | Lot:
+        """The jar, extract, bottle or lot a code names.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        if code.strip().upper().startswith("LOT-"):
+            return self.find_lot(code)
+        try:
+            return self.find(code)
+        except UnknownCodeError:
+            wanted = code.strip().upper()
+            lot = next((one for one in self.lots() if one.code.upper() == wanted), None)
+            if lot is None:
+                raise
+            return lot
+
+    def jars(self, *, live_only: bool = False) -> list[Jar]:
+        """Every jar, or those with anything still on the shelf."""
+        stored = read_model.jars(self._connection, live_only=live_only)
+        found = {one.id: one for one in stored} | self._life.lives.jars
+        return [one for one in found.values() if one.is_live or not live_only]
+
+    def lots(self) -> list[Lot]:
+        """Every lot of herb and liquid."""
+        found = {one.id: one for one in read_model.lots(self._connection)}
+        return list((found | self._life.lives.lots).values())
+
+    def left_of(self, lot: Lot) -> float:
+        """How much is left of a lot, g or ml; never below nothing."""
+        return max(left(lot, self.jars()), 0.0)
+
+    def codes(self) -> list[str]:
+        """Every code of a jar or blend ever given."""
+        mine = [one.code for one in self._life.lives.jars.values()]
+        return list(dict.fromkeys([*read_model.codes(self._connection), *mine]))
+
+    def entries_of(self, jar_id: str) -> list[Entry]:
+        """Every line about one jar or lot, those just admitted included."""
+        self._load([jar_id])
+        return [one for one in self._life.entries.values() if jar_id in one.jars]
+
+    def entry(self, text: str) -> Entry:
+        """The one entry of that number, `214` or `h214`, or of that id or part of one.
+
+        Raises:
+            UnknownEntryError, AmbiguousEntryError: there is none, or several are called so.
+        """
+        places = places_called(self._connection, text)
+        return each_once(read_entries(self._bench.book, places))[0][0]
+
+    def names_of(self, entries: Iterable[Entry]) -> dict[str, str]:
+        """What each entry, recorded or only admitted, is called once all is recorded, by its id."""
+        writers = {*read_model.writers(self._connection), self._bench.writer}
+        return entry_names(entries, writers)
+
+    def standing(self, entry: Entry) -> Entry:
+        """The event at the root of an amendment, or the event itself, with the values in force.
+
+        Raises:
+            RefusedError: it was struck.
+        """
+        self._load(entry.jars)
+        root = root_of(self._life, entry)
+        self._load(root.jars)
+        settled = settle(list(self._life.entries.values())).entries
+        found = next((one for one in settled if one.id == root.id), None)
+        if found is None:
+            raise RefusedError(
+                root.subject,
+                "that event was struck, so it has no values to correct",
+                do="strike the strike to bring it back.",
+            )
+        return found
+
+    def pressed_alike(self, herb: str) -> list[Jar]:
+        """The newest jars of a herb written the same way that were pressed before."""
+        return pressed_alike(self._connection, herb, self.now.date())
+
+    # Recording
+
+    def add(self, drafts: Sequence[Draft], *, sure: bool = False) -> Recorded:
+        """Admit drafts, all or none, each as if those before it were recorded.
+
+        Raises:
+            RefusedError, MisusedError: the gate said no.
+            AskedError: the gate asks, and nobody was sure.
+        """
+        recorded = self.now.astimezone(UTC)
+        kept = [
+            Entry(
+                one.id,
+                self._bench.writer,
+                next(self._numbers),
+                one.subject,
+                one.when,
+                recorded,
+                validated(one.fact),
+            )
+            for one in drafts
+        ]
+        ids = {jar for entry in kept for jar in entry.jars}
+        self._load(ids)
+        before = self._part(ids)
+        findings: list[Finding] = []
+        misfits: list[Flag] = []
+        roots: dict[str, tuple[Entry | None, Entry | None]] = {}
+        meanwhile: list[Entry] = []
+        for entry in kept:
+            if isinstance(entry.fact, Amendment):
+                amended = self._amend(entry, findings, misfits, sure=sure)
+                roots[entry.id] = (amended.was, amended.now)
+                meanwhile += self._meanwhile(entry, amended)
+            else:
+                self._admit(entry, findings, misfits, sure=sure)
+        self.entries += kept
+        opened = {jar for entry in kept for jar in entry.jars}
+        return Recorded(
+            entries=tuple(kept),
+            before=before,
+            after=self._part({*ids, *opened}),
+            findings=tuple(dict.fromkeys(findings)),
+            misfits=tuple(misfits),
+            roots=roots,
+            meanwhile=tuple({one.id: one for one in meanwhile}.values()),
+        )
+
+    def _part(self, ids: Iterable[str]) -> ShelfPart:
+        lives = self._life.lives
+        return ShelfPart(
+            {one: lives.jars[one] for one in ids if one in lives.jars},
+            {one: lives.lots[one] for one in ids if one in lives.lots},
+        )
+
+    def _admit(
+        self, entry: Entry, findings: list[Finding], misfits: list[Flag], *, sure: bool
+    ) -> None:
+        assert not isinstance(entry.fact, Unknown)
+        before = self._surroundings(self._life.before(entry), entry)
+        verdict = admit(before, entry.fact, entry.when, self._bench.practice)
+        _judge(verdict, sure=False, questions=False)
+        lives = self._life.tried(entry)
+        new = new_flags(self._life.lives, lives, entry.jars)
+        own = [flag for flag in new if flag.event == entry.id]
+        later = [flag for flag in new if flag.event != entry.id]
+        fits = [Finding("ended", entry.subject, flag.why, "look at its history") for flag in own]
+        fits += [_no_longer_fits(entry, flag) for flag in later]
+        verdict = Verdict((*verdict.findings, *fits))
+        findings += _judge(verdict, sure=sure)
+        misfits += later
+        if self._life.is_last(entry):
+            self._life.add(entry, lives)
+        else:
+            self._life.replace(entry, lives)
+
+    def _amend(
+        self, entry: Entry, findings: list[Finding], misfits: list[Flag], *, sure: bool
+    ) -> Amended:
+        amended = admit_amendment(self._life, entry, self._bench.practice, self._surroundings)
+        findings += _judge(amended.verdict, sure=sure)
+        misfits += new_flags(self._life.lives, amended.lives, self._loaded)
+        self._life.replace(entry, amended.lives)
+        return amended
+
+    def _surroundings(self, lives: Lives, entry: Entry) -> Before:
+        """What a fact is held against, besides the things it names."""
+        fact = entry.fact
+        lots = dict(lives.lots)
+        used = set(lots_used(fact))
+        used |= {about.jar for about in things_of(fact) if about.jar in lots}
+        if used:
+            lots = {one.id: one for one in self.lots() if one.id in used} | lots
+        jars = self.jars() if used else []
+        mine = set(jars_of(entry.id, fact))
+        return Before(
+            ShelfPart(lives.jars, lots),
+            left={lot: left(lots[lot], jars) for lot in used if lot in lots},
+            is_taken=lambda code: self._is_taken(code, mine),
+            now=self.now,
+        )
+
+    def _is_taken(self, code: str, mine: set[str]) -> bool:
+        """Whether something else goes by a code, or could come to: an extract of it has letters."""
+        wanted = code.strip().upper()
+        shelved = {one.id: one.code for one in self._life.lives.jars.values()}
+        given = dict(read_model.codes_by_id(self._connection)) | shelved
+        taken = {text.upper() for one, text in given.items() if one not in mine}
+        taken |= {lot.code.upper() for lot in self.lots() if lot.id not in mine}
+        return any(
+            wanted == one or _is_lettered(wanted, one) or _is_lettered(one, wanted) for one in taken
+        )
+
+    def _meanwhile(self, entry: Entry, amended: Amended) -> list[Entry]:
+        """What was printed, given out or decided on a value before it was corrected."""
+        if not isinstance(entry.fact, Corrected | Struck):
+            return []
+        target = self._life.entries[entry.fact.event]
+        out = flowing_out(graph_of(self.jars(), self.lots()), amended.root.jars)
+        self._load([*out])
+        own = [one for one in self._life.entries.values() if one.id != entry.id]
+        return reach(amended.root, own, self.now, target.recorded)
+
+    # Loading
+
+    def _load(self, ids: Iterable[str]) -> None:
+        """Read and fold what is not here yet, with whatever flows into or out of it."""
+        missing = set(ids) - self._loaded
+        if not missing:
+            return
+        found: dict[str, Entry] = {}
+        while missing:
+            self._loaded |= missing
+            places = [
+                place
+                for jar in sorted(missing)
+                for place in read_model.places_of(self._connection, jar)
+                if place.event not in found
+            ]
+            read = read_entries(self._bench.book, list(dict.fromkeys(places)))
+            found |= {one.id: one for one in each_once(read)[0]}
+            missing = joined_jars(found.values(), lambda one: one) - self._loaded
+        _must_be_known(found.values())
+        shown = read_model.shown_codes(self._connection, self._loaded)
+        self._life.load(found.values(), shown)
+
+
+def _must_be_known(entries: Iterable[Entry]) -> None:
+    """A history that holds what this program does not know is not gone on with."""
+    for entry in entries:
+        if isinstance(entry.fact, Unknown):
+            kind = entry.kind.replace("_", " ")
+            what = f"its history holds {kind}, a kind or version not known here"
+            raise RefusedError(entry.subject, what, do="open it with a newer stillroom.")
+
+
+def _is_lettered(code: str, of: str) -> bool:
+    """Whether a code is another one and up to three letters: that of an extract of it."""
+    rest = code[len(of) :]
+    return code.startswith(of) and 0 < len(rest) <= 3 and rest.isalpha()
+
+
+def _no_longer_fits(entry: Entry, flag: Flag) -> Finding:
+    return Finding(
+        "fit",
+        entry.subject,
+        f"with that, something recorded of a later time no longer fits: {flag.why}",
+        "correct that one as well, or give another day with --when",
+        "question",
+    )
+
+
+def _judge(verdict: Verdict, *, sure: bool, questions: bool = True) -> list[Finding]:
+    """What is left to say of a verdict that lets a fact pass."""
+    if verdict.refusals:
+        raise refusal(verdict.refusals)
+    if questions and verdict.questions and not sure:
+        raise AskedError(verdict.questions)
+    return [one for one in verdict.findings if one.weight != "refusal"]

@@ -1,0 +1,44 @@
+"""What goes into the record path, and what comes back from it: values, and no text."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.kinds import AnyFact
+from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.part import ShelfPart
+from tracker.core.shelf.things import Flag
+from tracker.core.values.times import When
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A fact about to be recorded: what, about which code, and when it happened."""
+
+    id: str
+    subject: str
+    when: When
+    fact: AnyFact
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """What one command recorded, or would record.
+
+    Args:
+        entries: as written, in the order of the drafts.
+        before: what they are about, as it stood.
+        after: the same, and what was opened, as it stands now.
+        findings: warnings of the gate, and the questions somebody was sure of.
+        misfits: what newly fails to fit, whichever event it hangs on.
+        roots: of each amendment, by its id, the event it is about in the end: was, and is now.
+        meanwhile: what was done on a value between its recording and its correction.
+    """
+
+    entries: tuple[Entry, ...]
+    before: ShelfPart
+    after: ShelfPart
+    findings: tuple[Finding, ...] = ()
+    misfits: tuple[Flag, ...] = ()
+    roots: Mapping[str, tuple[Entry | None, Entry | None]] = field(default_factory=dict)
+    meanwhile: tuple[Entry, ...] = ()

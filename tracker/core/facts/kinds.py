@@ -1,0 +1,298 @@
+"""The table of kinds: for every kind of fact what it opens, ends, takes from and changes.
+
+A row of `TRAITS` is all that is kept of a kind outside the places that apply it, put it in
+words or admit it; whatever asks about kinds asks here.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final, Generic, Literal, Protocol, TypeVar, cast, get_args
+
+from tracker.core.facts.amendments import (
+    Away,
+    Corrected,
+    Held,
+    Labelled,
+    Later,
+    Noted,
+    Released,
+    SameAs,
+    Struck,
+)
+from tracker.core.facts.extracts import (
+    Blended,
+    Bottled,
+    Counted,
+    Diluted,
+    Discarded,
+    Dispensed,
+    Filtered,
+    MadeUp,
+    Pressed,
+    Refilled,
+    Restored,
+    Settled,
+)
+from tracker.core.facts.fields import About, EventId, HerbFact, Pour
+from tracker.core.facts.jars import (
+    Charged,
+    DrawnOff,
+    Found,
+    HerbAdded,
+    Joined,
+    LookedAt,
+    Moved,
+    Recharged,
+    Shaken,
+    Split,
+    SteepedAgain,
+    ToppedUp,
+)
+from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
+from tracker.core.facts.ties import (
+    AMENDS,
+    BACK_INTO_JAR,
+    BLENDS,
+    DRIES,
+    INTO_EXTRACT,
+    JOINS,
+    RECALLS,
+    REFILLS,
+    SPLITS,
+    TAKES_FROM_ONE,
+    TO_ITSELF,
+    TO_NOTHING,
+    WHOLE_SHELF,
+    WORKS_ON_MANY,
+    WORKS_ON_ONE,
+    Ties,
+)
+
+AnyFact = (
+    Charged | Shaken | ToppedUp | HerbAdded | DrawnOff | LookedAt | Moved
+    | Recharged | SteepedAgain | Split | Joined | Found
+    | Pressed | Filtered | Settled | MadeUp | Diluted | Blended | Bottled | Refilled
+    | Dispensed | Counted | Discarded | Restored
+    | Gathered | Bought | BoughtHerb | Dried | Recalled
+    | Held | Released | Labelled | Noted | Later | Away | Corrected | Struck | SameAs
+)  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class Unknown:
+    """A fact of a kind, or a version of one, that a later program wrote: kept, never guessed.
+
+    It belongs to the jars it names, and never goes into the book from here.
+    """
+
+    kind: str
+    v: int = 1
+    jars: tuple[EventId, ...] = ()
+    by: str | None = None
+    note: str | None = None
+
+
+Recorded = AnyFact | Unknown
+
+Opens = Literal["jar", "steep", "extract", "bottles", "blend", "lot"]
+Ends = Literal["steep", "thing"]
+Contents = Literal["changed", "restated"]
+HoldChange = Literal["set", "lifted", "by look"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Traits:
+    """What is true of every fact of one kind.
+
+    `ties`: the things it names (see `Ties`).
+    `opens`: what there is after it that was not there before.
+    `ends`: a steep, by emptying its jar, or a thing, by throwing it out; all of it or a part.
+    `contents`: `changed` where it changes or takes what is in a thing, so that a hold on the
+    thing stops it; `restated` where it says what there is, or throws it out or takes that back.
+    `hold`: what becomes of a hold by it.
+    `depends`: it acts on what the book says: something is printed, given out or decided.
+    `pours`: the liquids it pours in.
+    """
+
+    ties: Ties[Recorded]
+    opens: Opens | None
+    ends: Ends | None
+    contents: Contents | None
+    hold: HoldChange | None
+    depends: bool
+    pours: Callable[[Recorded], tuple[Pour, ...]]
+
+    @property
+    def starts(self) -> bool:
+        """Whether it opens a jar or lot out of nothing: replayed before anything else."""
+        return self.opens in ("jar", "lot") and not self.ties.links
+
+
+_Fact = TypeVar("_Fact")
+_Other = TypeVar("_Other")
+_Fact_contra = TypeVar("_Fact_contra", contravariant=True)
+
+
+class Table(Generic[_Fact_contra]):
+    """Traits by class of fact.
+
+    The type says for which classes there are rows; a table that lacks one is not a
+    `Table[Recorded]`, and mypy says so.
+    """
+
+    def __init__(self, rows: Mapping[type, Traits]) -> None:
+        self.rows = MappingProxyType(rows)
+
+    def __or__(self, other: "Table[_Other]") -> "Table[_Fact_contra | _Other]":
+        return Table({**self.rows, **other.rows})
+
+    def __getitem__(self, fact: _Fact_contra) -> Traits:
+        return self.rows[type(fact)]
+
+
+def _row(
+    kind: type[_Fact],
+    names: Ties[_Fact],
+    opens: Opens | None,
+    ends: Ends | None,
+    contents: Contents | None,
+    hold: HoldChange | None,
+    depends: bool,
+    pours: Callable[[_Fact], tuple[Pour, ...]],
+) -> Table[_Fact]:
+    traits = Traits(
+        ties=cast("Ties[Recorded]", names),  # only ever asked about facts of this kind
+        opens=opens,
+        ends=ends,
+        contents=contents,
+        hold=hold,
+        depends=depends,
+        pours=cast("Callable[[Recorded], tuple[Pour, ...]]", pours),
+    )
+    return Table({kind: traits})
+
+
+class _Poured(Protocol):
+    @property
+    def pours(self) -> tuple[Pour, ...]: ...
+
+
+def _pours(fact: _Poured) -> tuple[Pour, ...]:
+    return fact.pours
+
+
+def _dry(_: object) -> tuple[Pour, ...]:
+    return ()
+
+
+_UNKNOWN: Ties[Unknown] = Ties(
+    takes_from=lambda _: (),
+    works_on=lambda _: (),
+    bears_on=lambda _, fact: tuple(About(jar=jar) for jar in fact.jars),
+    jars=lambda _, fact: fact.jars or (WHOLE_SHELF,),
+    codes=lambda _: (),
+    links=False,
+)
+
+# fmt: off
+_ROWS = (
+    #      kind          ties            opens      ends     contents    hold       depends pours
+      _row(Charged,      TO_ITSELF,      "jar",     None,    "changed",  None,      True,  _pours)
+    | _row(Found,        TO_ITSELF,      "jar",     None,    None,       "set",     False, _dry)
+    | _row(Shaken,       WORKS_ON_MANY,  None,      None,    None,       None,      False, _dry)
+    | _row(ToppedUp,     WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _pours)
+    | _row(HerbAdded,    WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _dry)
+    | _row(LookedAt,     WORKS_ON_ONE,   None,      None,    None,       "by look", False, _dry)
+    | _row(Moved,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
+    | _row(DrawnOff,     INTO_EXTRACT,   "extract", None,    "changed",  None,      True,  _dry)
+    | _row(Pressed,      INTO_EXTRACT,   "extract", "steep", "changed",  None,      True,  _dry)
+    | _row(Recharged,    BACK_INTO_JAR,  "steep",   None,    "changed",  None,      True,  _dry)
+    | _row(SteepedAgain, WORKS_ON_ONE,   "steep",   None,    "changed",  None,      True,  _pours)
+    | _row(Split,        SPLITS,         "jar",     "steep", "changed",  None,      True,  _dry)
+    | _row(Joined,       JOINS,          "jar",     "steep", "changed",  None,      True,  _dry)
+    | _row(Filtered,     WORKS_ON_ONE,   None,      None,    "changed",  None,      False, _dry)
+    | _row(Settled,      WORKS_ON_ONE,   None,      None,    "changed",  None,      False, _dry)
+    | _row(MadeUp,       WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _pours)
+    | _row(Diluted,      WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _pours)
+    | _row(Blended,      BLENDS,         "blend",   None,    "changed",  None,      True,  _dry)
+    | _row(Bottled,      TAKES_FROM_ONE, "bottles", None,    "changed",  None,      True,  _dry)
+    | _row(Refilled,     REFILLS,        None,      None,    "changed",  None,      True,  _dry)
+    | _row(Dispensed,    TAKES_FROM_ONE, None,      None,    "changed",  None,      True,  _dry)
+    | _row(Counted,      WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry)
+    | _row(Discarded,    TAKES_FROM_ONE, None,      "thing", "restated", None,      True,  _dry)
+    | _row(Restored,     WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry)
+    | _row(Gathered,     TO_ITSELF,      "lot",     None,    None,       None,      False, _dry)
+    | _row(Bought,       TO_ITSELF,      "lot",     None,    None,       None,      False, _dry)
+    | _row(BoughtHerb,   TO_ITSELF,      "lot",     None,    None,       None,      False, _dry)
+    | _row(Dried,        DRIES,          "lot",     None,    "changed",  None,      True,  _dry)
+    | _row(Recalled,     RECALLS,        None,      None,    None,       "set",     True,  _dry)
+    | _row(Held,         WORKS_ON_ONE,   None,      None,    None,       "set",     True,  _dry)
+    | _row(Released,     WORKS_ON_ONE,   None,      None,    None,       "lifted",  True,  _dry)
+    | _row(Labelled,     WORKS_ON_ONE,   None,      None,    None,       None,      True,  _dry)
+    | _row(Noted,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
+    | _row(Later,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
+    | _row(Away,         TO_NOTHING,     None,      None,    None,       None,      False, _dry)
+    | _row(Corrected,    AMENDS,         None,      None,    None,       None,      False, _dry)
+    | _row(Struck,       AMENDS,         None,      None,    None,       None,      False, _dry)
+    | _row(SameAs,       AMENDS,         None,      None,    None,       None,      False, _dry)
+    | _row(Unknown,      _UNKNOWN,       None,      None,    None,       None,      False, _dry)
+)
+# fmt: on
+TRAITS: Final[Table[Recorded]] = _ROWS  # a kind without a row fails here
+
+# A kind by its name on the line.
+KINDS: Final[Mapping[str, type[AnyFact]]] = {
+    kind.__dataclass_fields__["kind"].default: kind for kind in get_args(AnyFact)
+}
+# What opens a jar or lot out of nothing, and what opens or fills one from others.
+STARTING: Final = tuple(kind for kind, traits in TRAITS.rows.items() if traits.starts)
+LINKING: Final = tuple(kind for kind, traits in TRAITS.rows.items() if traits.ties.links)
+_JARS: Final = {kind: traits.ties.jars for kind, traits in TRAITS.rows.items()}
+
+
+def traits_of(fact: Recorded) -> Traits:
+    """The row of a fact's kind."""
+    return TRAITS[fact]
+
+
+def jars_of(event_id: str, fact: Recorded) -> tuple[str, ...]:
+    """The ids of the jars and lots a fact belongs to: its own if it opens one."""
+    if isinstance(fact, Shaken):  # most of any history
+        return fact.jars
+    return _JARS[type(fact)](event_id, fact)
+
+
+def things_of(fact: Recorded) -> tuple[About, ...]:
+    """Every jar, extract, bottle or lot that a fact works on or takes from."""
+    names = TRAITS[fact].ties
+    return names.works_on(fact) + names.takes_from(fact)
+
+
+def bears_on(event_id: str, fact: Recorded) -> tuple[About, ...]:
+    """What is wrong where a fact's value is wrong: what it opens or works on."""
+    return TRAITS[fact].ties.bears_on(event_id, fact)
+
+
+def codes_of(fact: Recorded) -> tuple[str, ...]:
+    """The codes a fact gives to the jars, the blend or the lot that it opens."""
+    return TRAITS[fact].ties.codes(fact)
+
+
+def pours_of(fact: Recorded) -> tuple[Pour, ...]:
+    """The liquids a fact pours in."""
+    return TRAITS[fact].pours(fact)
+
+
+def lots_used(fact: Recorded) -> tuple[str, ...]:
+    """The ids of the lots whose herb or liquid went in by a fact."""
+    lots = tuple(pour.lot for pour in pours_of(fact) if pour.lot is not None)
+    if isinstance(fact, HerbFact) and fact.herb_lot is not None:
+        return (*lots, fact.herb_lot)
+    return lots
+
+
+def depends(fact: Recorded) -> bool:
+    """Whether it acts on what the book says; a later version of a kind does if the kind does."""
+    kind = KINDS.get(fact.kind)
+    return kind is not None and TRAITS.rows[kind].depends

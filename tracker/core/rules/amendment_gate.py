@@ -1,0 +1,147 @@
+"""Whether a correction, a strike or a `same` may be recorded: as the life it would make.
+
+The corrected fact passes the same gate in its own place. What no longer fits after it is named
+by whoever records; what would be left with nothing to stand on is asked about here.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.jars import Charged
+from tracker.core.facts.kinds import Unknown
+from tracker.core.practice.practice import Practice
+from tracker.core.replay.in_force import settle
+from tracker.core.replay.life import Life
+from tracker.core.replay.replay import Lives
+from tracker.core.rules.before import Before
+from tracker.core.rules.gate import admit
+from tracker.core.rules.verdict import Finding, Verdict
+from tracker.core.shelf.things import Flag
+
+Surroundings = Callable[[Lives, Entry], Before]
+
+
+@dataclass(frozen=True, slots=True)
+class Amended:
+    """The verdict on an amendment, its root in both readings, and the life it makes."""
+
+    verdict: Verdict
+    root: Entry
+    was: Entry | None
+    now: Entry | None
+    lives: Lives
+
+
+def admit_amendment(
+    life: Life, amendment: Entry, practice: Practice, surroundings: Surroundings
+) -> Amended:
+    """Hold an amendment to the life it would make.
+
+    Args:
+        life: everything about the things it touches, as it stands.
+        amendment: the entry that would be recorded; its event is among `life`'s.
+        practice: the maker's rules.
+        surroundings: what the corrected fact is held against, from the lives before it.
+    """
+    root = root_of(life, amendment)
+    lines = list(life.entries.values())
+    was = _standing(settle(lines).entries, root.id)
+    settled = settle([*lines, amendment])
+    now = _standing(settled.entries, root.id)
+    lives = life.folded([*lines, amendment])
+    groups: list[Iterable[Finding]] = [
+        _of_flags(settled.flags, amendment),
+        _asked(life, lives, amendment, root, now),
+    ]
+    if isinstance(amendment.fact, Corrected) and now == was:
+        what = "that is what it says already"
+        groups.append([Finding("whole", amendment.subject, what, "name another value")])
+    if isinstance(amendment.fact, SameAs):
+        groups.append(_one_happening(life, amendment.fact))
+    if now is not None and now != was and not isinstance(now.fact, Unknown):
+        if isinstance(now.fact, Amendment):
+            return Amended(Verdict.of(*groups), root, was, now, lives)
+        before = surroundings(life.before_among(settled.entries, now), now)
+        groups.append(admit(before, now.fact, now.when, practice).findings)
+    return Amended(Verdict.of(*groups), root, was, now, lives)
+
+
+def root_of(life: Life, entry: Entry) -> Entry:
+    """The event that an amendment, or an amendment of one, is about in the end."""
+    seen = {entry.id}
+    while isinstance(entry.fact, Corrected | Struck) and entry.fact.event not in seen:
+        seen.add(entry.fact.event)
+        if entry.fact.event not in life.entries:
+            break
+        entry = life.entries[entry.fact.event]
+    if isinstance(entry.fact, SameAs):
+        return life.entries.get(entry.fact.event, entry)
+    return entry
+
+
+def _standing(entries: list[Entry], event: str) -> Entry | None:
+    return next((one for one in entries if one.id == event), None)
+
+
+def _of_flags(flags: Iterable[Flag], amendment: Entry) -> Iterator[Finding]:
+    """An amendment that would mean nothing is refused."""
+    for flag in flags:
+        if flag.event == amendment.id:
+            yield Finding(
+                "kind", amendment.subject, flag.why, "`stillroom history` has the numbers"
+            )
+
+
+def _asked(
+    life: Life, lives: Lives, amendment: Entry, root: Entry, now: Entry | None
+) -> Iterator[Finding]:
+    """Taking out what opened a thing takes out all that came of it: that is asked about."""
+    if now is not None or isinstance(amendment.fact, SameAs):
+        return
+    gone = [lot.code for lot in life.lives.lots.values() if lot.id not in lives.lots]
+    for jar in life.lives.jars.values():
+        left = lives.jars.get(jar.id)
+        gone += [] if left is not None else [jar.code]
+        gone += [
+            jar.extract_code(one)
+            for one in jar.extracts
+            if left is None or left.extract(one.id) is None
+        ]
+    gone = sorted(dict.fromkeys(gone))
+    later = [
+        one
+        for one in life.entries.values()
+        if one.id not in (root.id, amendment.id) and not isinstance(one.fact, Amendment)
+    ]
+    if gone and later:
+        things = f"{', '.join(gone[:6])}{f' and {len(gone) - 6} more' if len(gone) > 6 else ''}"
+        yield Finding(
+            "whole",
+            amendment.subject,
+            f"that takes {things} off the shelf, with all that was recorded about "
+            f"{'it' if len(gone) == 1 else 'them'}",
+            "strike it if none of that ever happened; what was thrown out is discarded",
+            "question",
+        )
+
+
+def _one_happening(life: Life, fact: SameAs) -> Iterator[Finding]:
+    """Two records are of one happening only where they could be."""
+    second, first = life.entries.get(fact.event), life.entries.get(fact.stands)
+    if first is None or second is None:
+        return
+    if first.id == second.id:
+        yield Finding("kind", first.subject, "that is one event, named twice", "name two")
+    elif isinstance(first.fact, Amendment) or isinstance(second.fact, Amendment):
+        what = "a correction or strike is no happening"
+        yield Finding("kind", first.subject, what, "strike it instead")
+    elif first.kind != second.kind:
+        kinds = f"{first.kind} and {second.kind}".replace("_", " ")
+        what = f"{kinds} are no one happening"
+        yield Finding("kind", first.subject, what, "name two events of one kind")
+    elif isinstance(first.fact, Charged) or first.jars != second.jars:
+        what = "the two are about different jars"
+        do = "if it is one jar, strike what was recorded of the other"
+        yield Finding("kind", second.subject, what, do)

@@ -1,0 +1,49 @@
+"""When it can have happened: not in the future, and not before there was anything."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from tracker.core.rules.before import Before
+from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.things import Lot, Thing
+from tracker.core.values.times import When
+
+# Clocks of two machines differ by a little.
+CLOCK_SLACK = timedelta(minutes=5)
+
+
+def has_come(before: Before, code: str, when: When) -> Iterator[Finding]:
+    """Refuse a time that has not come yet."""
+    is_later = before.now is not None and when.start > before.now + CLOCK_SLACK
+    if is_later and when.precision != "unknown":
+        yield Finding(
+            "date",
+            code,
+            f"{when} lies in the future",
+            "give the day it happened with --when",
+        )
+
+
+def not_before(thing: Thing | Lot, when: When) -> Iterator[Finding]:
+    """Refuse to do something to a thing before there was one."""
+    for how, opened in _opened(thing):
+        if when.latest < opened.earliest:
+            yield Finding(
+                "date",
+                thing.code,
+                f"it was {how} only on {opened}, after {when}",
+                "give the right day with --when, or correct the earlier one",
+            )
+            return
+
+
+def _opened(thing: Thing | Lot) -> Iterator[tuple[str, When]]:
+    if isinstance(thing, Lot):
+        yield thing.how, thing.on
+        return
+    if thing.jar.charged.precision != "unknown":
+        yield thing.jar.opened, thing.jar.charged
+    if thing.extract is not None:
+        yield thing.extract.opened, thing.extract.pressed
+    if thing.bottle is not None:
+        yield "filled", thing.bottle.filled

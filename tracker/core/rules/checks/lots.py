@@ -1,0 +1,104 @@
+"""Lots: what is taken from them, and what can still be."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+
+from tracker.core.facts.extracts import Discarded
+from tracker.core.facts.fields import Form, HerbFact, Pour
+from tracker.core.facts.lots import Dried
+from tracker.core.rules.before import Before
+from tracker.core.rules.checks.days import not_before
+from tracker.core.rules.checks.holds import not_held
+from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.things import DROP_ML, Lot, Thing
+from tracker.core.values.times import When
+
+
+def used(
+    before: Before, herb: HerbFact | None, pours: tuple[Pour, ...], when: When
+) -> Iterator[Finding]:
+    """Whether herb and pours can be taken from the lots they name."""
+    amounts: defaultdict[str, float] = defaultdict(float)
+    if herb is not None:
+        yield from _herb_lot(before, herb, when)
+        if herb.herb_lot is not None and herb.herb_g is not None:
+            amounts[herb.herb_lot] += herb.herb_g
+    yield from _pour_lots(before, pours, when)
+    for pour in pours:
+        if pour.lot is not None:
+            amounts[pour.lot] += pour.volume_ml
+    yield from _lasts(before.shelf.lots, before.left, amounts)
+
+
+def _herb_lot(before: Before, fact: HerbFact, when: When) -> Iterator[Finding]:
+    """Refuse herb of a lot that is on hold, of a liquid, of another form, or not there yet."""
+    if fact.herb_lot is not None:
+        yield from _lot(before, fact.herb_lot, when, fact.form)
+
+
+def _pour_lots(before: Before, pours: tuple[Pour, ...], when: When) -> Iterator[Finding]:
+    """Refuse liquid of a lot that is on hold, of herb, or not there yet."""
+    for pour in pours:
+        if pour.lot is not None:
+            yield from _lot(before, pour.lot, when, None)
+
+
+def _lot(before: Before, lot_id: str, when: When, form: Form | None) -> Iterator[Finding]:
+    lot = before.shelf.lots.get(lot_id)
+    if lot is None:
+        yield Finding("thing", "the lot", "nothing in the book opens it", "`stillroom lots`")
+        return
+    yield from not_before(lot, when)
+    yield from not_held(lot)
+    if form is None and lot.liquid is None:
+        yield Finding("kind", lot.code, f"it is herb: {lot.what}", "name a lot of a liquid")
+    elif form is not None and lot.liquid is not None:
+        yield Finding("kind", lot.code, f"it is no herb: {lot.what}", "name it in --pour")
+    elif form is not None and lot.form != form:
+        what = f"it is {lot.form} herb, and {form} was weighed"
+        yield Finding("form", lot.code, what, f"give the weight with --{lot.form}")
+
+
+def _lasts(
+    lots: Mapping[str, Lot], left: Mapping[str, float], used: Mapping[str, float]
+) -> Iterator[Finding]:
+    """Say where more is used of a lot than the book says is left: scales and jugs differ."""
+    for lot_id, amount in used.items():
+        lot = lots.get(lot_id)
+        if lot is not None and amount > left.get(lot_id, amount) + DROP_ML:
+            over = amount - left[lot_id]
+            yield Finding(
+                "lot",
+                lot.code,
+                f"by the book {over:g} {lot.unit} more was used than there was",
+                weight="warning",
+            )
+
+
+def discardable(before: Before, lot: Lot, fact: Discarded) -> Iterator[Finding]:
+    """Refuse to throw out more of a lot than the book says is left."""
+    gone = fact.herb_g if lot.liquid is None else fact.volume_ml
+    left = before.left.get(lot.id, lot.amount)
+    if left < DROP_ML or (gone is not None and gone > left + DROP_ML):
+        yield Finding(
+            "amount",
+            lot.code,
+            f"by the book {max(left, 0.0):g} {lot.unit} of it are left",
+            "`stillroom lots` shows what was used; correct that first",
+        )
+
+
+def dryable(before: Before, lot: Thing | Lot, fact: Dried) -> Iterator[Finding]:
+    """Refuse to dry what is no fresh herb, more than is left, or to gain by it."""
+    if not isinstance(lot, Lot) or lot.liquid is not None:
+        yield Finding("kind", lot.code, "only a lot of herb is dried", "name a lot of fresh herb")
+    elif lot.form != "fresh":
+        yield Finding("form", lot.code, "it is dry already", "name a lot of fresh herb")
+    elif fact.fresh_g > before.left.get(lot.id, lot.amount) + DROP_ML:
+        left_g = max(before.left.get(lot.id, lot.amount), 0.0)
+        what = f"by the book {left_g:g} g of it are left"
+        do = "read the scales again, or correct what was used of it"
+        yield Finding("amount", lot.code, what, do)
+    elif fact.herb_g > fact.fresh_g:
+        what = f"{fact.herb_g:g} g dried is more than the {fact.fresh_g:g} g that were fresh"
+        yield Finding("amount", lot.code, what, "read the scales again")

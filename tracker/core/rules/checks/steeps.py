@@ -1,0 +1,106 @@
+"""Whether a jar can be worked on: its herb in, out, or thrown away."""
+
+from collections.abc import Iterator
+
+from tracker.core.facts.fields import Rest
+from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.things import Extract, Jar, Lot, Thing
+from tracker.core.values.times import ANY_DAY, parse_period
+
+
+def is_jar(thing: Thing | Lot, done: str) -> Iterator[Finding]:
+    """Refuse an extract, bottle or lot where only a jar will do."""
+    if isinstance(thing, Lot):
+        yield Finding(
+            "kind", thing.code, f"it is a lot, and only a jar can be {done}", "name a jar"
+        )
+    elif thing.kind != "jar":
+        yield Finding(
+            "kind",
+            thing.code,
+            f"it is a {thing.kind}, and only a jar can be {done}",
+            f"name the jar: {thing.jar.code}",
+        )
+
+
+def is_extract(thing: Thing | Lot, done: str) -> Iterator[Finding]:
+    """Refuse a jar, bottle or lot where only an extract will do."""
+    if isinstance(thing, Lot) or thing.extract is None or thing.bottle is not None:
+        kind = "lot" if isinstance(thing, Lot) else thing.kind
+        yield Finding(
+            "kind",
+            thing.code,
+            f"it is a {kind}, and only an extract can be {done}",
+            "name the extract, such as CAOF-26-01A",
+        )
+
+
+def steeps(jar: Jar, done: str) -> Iterator[Finding]:
+    """Refuse to work on a jar whose herb is out, or that was thrown out."""
+    if jar.discarded is not None:
+        yield from not_discarded(jar)
+    elif jar.ended is not None:
+        how = jar.ended if jar.ended in ("split", "joined") else "pressed"
+        yield Finding(
+            "ended",
+            jar.code,
+            f"it was already {how}, on {jar.ended_on}, so it cannot be {done}",
+            f"for an earlier time give --when; `stillroom history {jar.code}` shows what was done",
+        )
+
+
+def not_discarded(jar: Jar) -> Iterator[Finding]:
+    """Refuse to work on what was thrown out."""
+    if jar.discarded is not None:
+        yield Finding(
+            "ended",
+            jar.code,
+            f"it was discarded on {jar.discarded}",
+            f"if that was wrong: stillroom restore {jar.code}",
+        )
+
+
+def was_pressed(jar: Jar, done: str) -> Iterator[Finding]:
+    """Refuse a new steep where the herb of the last is still in."""
+    yield from not_discarded(jar)
+    if jar.pressing is None:
+        yield Finding(
+            "ended",
+            jar.code,
+            f"its herb was not pressed, so it cannot be {done}",
+            f"press it first: stillroom press {jar.code} 300ml",
+        )
+
+
+def new_letter(jar: Jar, letter: str) -> Iterator[Finding]:
+    """Refuse a letter that another extract of the jar has."""
+    if any(one.letter == letter for one in jar.extracts):
+        code = f"{jar.code}{letter}"
+        yield Finding("code", code, "an extract has that letter", "take the next letter")
+
+
+def fits(rest: Rest) -> Iterator[Finding]:
+    """Refuse a longest time that is over before the shortest is."""
+    if rest.longest is None:
+        return
+    least, longest = parse_period(rest.least), parse_period(rest.longest)
+    if longest.after(ANY_DAY) < least.after(ANY_DAY):
+        yield Finding(
+            "fit",
+            "--least and --longest",
+            f"at most {longest} is over before at least {least}",
+            "look at the two again",
+            is_misuse=True,
+        )
+
+
+def has_discard(thing: Thing | Lot, discard: str) -> Iterator[Finding]:
+    """Refuse to restore what was not discarded."""
+    holder: Jar | Extract | Lot = thing if isinstance(thing, Lot) else thing.extract or thing.jar
+    if discard not in holder.discards:
+        yield Finding(
+            "ended",
+            thing.code,
+            "nothing of it was discarded",
+            f"`stillroom history {thing.code}` shows what was",
+        )

@@ -1,0 +1,316 @@
+"""Whether a fact may be recorded next. Pure, and the only place that says no.
+
+Stricter than replay on purpose: a slip is caught while the person is still at the scales. What
+was once recorded is replayed whatever this says today.
+"""
+
+from collections.abc import Iterable, Iterator
+from itertools import chain
+from typing import assert_never
+
+from tracker.core.facts.amendments import (
+    Away,
+    Corrected,
+    Held,
+    Labelled,
+    Later,
+    Noted,
+    Released,
+    SameAs,
+    Struck,
+)
+from tracker.core.facts.extracts import (
+    Blended,
+    Bottled,
+    Counted,
+    Diluted,
+    Discarded,
+    Dispensed,
+    Filtered,
+    MadeUp,
+    Pressed,
+    Refilled,
+    Restored,
+    Settled,
+)
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import (
+    Charged,
+    DrawnOff,
+    Found,
+    HerbAdded,
+    Joined,
+    LookedAt,
+    Moved,
+    Recharged,
+    Shaken,
+    Split,
+    SteepedAgain,
+    ToppedUp,
+)
+from tracker.core.facts.kinds import AnyFact, codes_of, things_of, traits_of
+from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
+from tracker.core.practice.practice import Practice
+from tracker.core.rules.before import Before
+from tracker.core.rules.checks import between, days, holds, lots, steeps, texts, volumes
+from tracker.core.rules.verdict import Finding, Verdict
+from tracker.core.shelf.things import Lot, Thing
+from tracker.core.values.times import When
+
+Findings = Iterable[Finding]
+
+
+def admit(before: Before, fact: AnyFact, when: When, practice: Practice) -> Verdict:
+    """Refusals, questions and warnings about one fact, before anything is written.
+
+    Args:
+        before: the things the fact names, as they stood just before `when`.
+        fact: what would be recorded.
+        when: when it happened.
+        practice: the maker's rules.
+    """
+    named = _named(fact)
+    missing = [about for about in named if before.thing(about) is None]
+    if missing:
+        return Verdict.of(_nothing_there(missing))
+    things = list(before.things(named))
+    return Verdict.of(
+        days.has_come(before, things[0].code if things else _code(fact), when),
+        chain.from_iterable(days.not_before(one, when) for one in things),
+        chain.from_iterable(_not_held(fact, one) for one in things),
+        texts.letters(fact),
+        _of_kind(before, fact, when, practice),
+    )
+
+
+def _not_held(fact: AnyFact, thing: Thing | Lot) -> Findings:
+    """Whatever changes or takes what is in a thing is stopped by a hold on it."""
+    return holds.not_held(thing) if traits_of(fact).contents == "changed" else ()
+
+
+def _named(fact: AnyFact) -> tuple[About, ...]:
+    """Everything that has to be on the shelf for the fact to mean anything."""
+    if isinstance(fact, Shaken):
+        return tuple(About(jar=jar) for jar in fact.jars)
+    return things_of(fact)
+
+
+def _code(fact: AnyFact) -> str:
+    return next(iter(codes_of(fact)), "the day")
+
+
+def _nothing_there(missing: Iterable[About]) -> Findings:
+    for about in missing:
+        what = "bottle" if about.bottle else "extract" if about.extract else "jar or lot"
+        yield Finding(
+            "thing",
+            f"the {what}",
+            "nothing in the book opens it at that time",
+            "`stillroom history` shows what was recorded, and on which day",
+        )
+
+
+def _of_kind(  # noqa: C901 - an arm a kind
+    before: Before, fact: AnyFact, when: When, practice: Practice
+) -> Findings:
+    """What each kind asks; mypy fails here when a new kind has no arm."""
+    match fact:
+        case Charged() | Found() | Split() | Joined() | Blended():
+            return _opening(before, fact, when)
+        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
+            return _steeping(before, fact, when)
+        case Filtered() | Settled() | MadeUp() | Diluted() | Bottled() | Refilled():
+            return _working(before, fact, when)
+        case Dispensed() | Counted() | Discarded() | Restored():
+            return _stocktaking(before, fact, practice)
+        case Gathered() | BoughtHerb() | Bought() | Dried():
+            return _bringing_in(before, fact)
+        case Shaken():
+            return chain.from_iterable(
+                steeps.steeps(before.shelf.jars[jar], "shaken") for jar in fact.jars
+            )
+        case LookedAt() | Moved():
+            return _jar_or_extract(before, fact)
+        case Held():
+            return holds.may_hold(before.named(fact.about))
+        case Released():
+            return holds.may_release(before.named(fact.about))
+        case Away():
+            return _stay(fact)
+        case Noted() | Labelled() | Later() | Recalled():
+            return ()  # about whatever is there; the day is checked for all
+        case Corrected() | Struck() | SameAs():
+            return ()  # admitted as the life they would make: `amendment_gate`
+        case _:
+            assert_never(fact)
+
+
+def _opening(
+    before: Before, fact: Charged | Found | Split | Joined | Blended, when: When
+) -> Iterator[Finding]:
+    """What opens jars and blends: codes that are free, and what they are made from."""
+    yield from texts.own_codes(codes_of(fact), before.is_taken)
+    match fact:
+        case Charged():
+            yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from steeps.fits(fact)
+            yield from lots.used(before, fact, fact.pours, when)
+        case Found():
+            yield from texts.herb(fact.herb, fact.code, before.is_taken)
+        case Split():
+            yield from between.shareable(before, [fact.about], "split")
+            if sum(part.share for part in fact.into) > 1 + 1e-9:
+                yield Finding("amount", fact.into[0].code, "more than the whole", "see the shares")
+        case Joined():
+            yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
+            yield from between.shareable(before, things_of(fact), "joined")
+        case Blended():
+            yield from between.blend(before, fact)
+
+
+def _steeping(
+    before: Before,
+    fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain | Pressed,
+    when: When,
+) -> Iterator[Finding]:
+    """What is done to herb and liquid in a jar."""
+    thing = before.named(fact.about)
+    if isinstance(thing, Lot):
+        yield from steeps.is_jar(thing, "worked on")
+        return
+    jar = thing.jar
+    match fact:
+        case ToppedUp():
+            yield from steeps.is_jar(thing, "topped up")
+            yield from steeps.steeps(jar, "topped up")
+            yield from lots.used(before, None, fact.pours, when)
+        case HerbAdded():
+            yield from steeps.is_jar(thing, "given more herb")
+            yield from steeps.steeps(jar, "given more herb")
+            yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from lots.used(before, fact, (), when)
+        case DrawnOff():
+            yield from steeps.is_jar(thing, "drawn from")
+            yield from steeps.steeps(jar, "drawn from")
+            yield from steeps.new_letter(jar, fact.letter)
+            there_ml = jar.contents.volume_ml
+            yield from volumes.within(jar.code, fact.volume_ml, there_ml, "in the jar")
+        case Recharged():
+            yield from steeps.is_extract(thing, "recharged")
+            yield from steeps.was_pressed(jar, "recharged")
+            yield from steeps.fits(fact)
+            yield from volumes.takes(thing, fact.volume_ml)
+            yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from lots.used(before, fact, (), when)
+        case SteepedAgain():
+            yield from steeps.is_jar(thing, "steeped again")
+            yield from steeps.was_pressed(jar, "steeped again")
+            yield from steeps.fits(fact)
+            yield from lots.used(before, None, fact.pours, when)
+        case Pressed():
+            yield from steeps.is_jar(thing, "pressed")
+            yield from steeps.steeps(jar, "pressed")
+            yield from steeps.new_letter(jar, fact.letter)
+            yield from volumes.within_bound(jar, fact.volume_ml)
+
+
+def _working(
+    before: Before,
+    fact: Filtered | Settled | MadeUp | Diluted | Bottled | Refilled,
+    when: When,
+) -> Iterator[Finding]:
+    """What is done to an extract or a bottle in the house."""
+    thing = before.named(fact.about)
+    if isinstance(fact, Refilled):
+        yield from between.refill(before, fact)
+        return
+    yield from steeps.is_extract(thing, fact.kind.replace("_", " "))
+    if isinstance(thing, Lot) or thing.extract is None:
+        return
+    extract, code = thing.extract, thing.code
+    match fact:
+        case Filtered() | Settled():
+            before_ml = extract.volume_ml if fact.before_ml is None else fact.before_ml
+            yield from volumes.within(code, fact.volume_ml, before_ml, "in the extract")
+        case MadeUp():
+            yield from volumes.made_up(code, extract.volume_ml, fact.volume_ml)
+            yield from volumes.mixes(code, extract.volume_ml, fact.pours, fact.volume_ml)
+            yield from lots.used(before, None, fact.pours, when)
+        case Diluted():
+            yield from volumes.mixes(code, extract.volume_ml, fact.pours, fact.volume_ml)
+            yield from lots.used(before, None, fact.pours, when)
+        case Bottled():
+            wanted_ml = sum(run.size_ml * run.count for run in fact.bottles)
+            yield from volumes.within(code, wanted_ml, extract.volume_ml, "in the extract")
+            yield from volumes.new_bottles(extract, code, fact.bottles)
+
+
+def _stocktaking(
+    before: Before, fact: Dispensed | Counted | Discarded | Restored, practice: Practice
+) -> Iterator[Finding]:
+    """What leaves the shelf, what is really on it, and what comes back."""
+    thing = before.named(fact.about)
+    match fact:
+        case Dispensed():
+            yield from texts.reference(thing.code, fact.reference, practice.references)
+            yield from between.stocked(thing, "dispensed")
+            if isinstance(thing, Thing) and thing.extract is not None:
+                yield from volumes.takes(thing, fact.volume_ml)
+                yield from volumes.takes_all(thing, fact.volume_ml)
+        case Counted():
+            yield from between.stocked(thing, "counted")
+            if isinstance(thing, Thing) and thing.extract is not None:
+                yield from volumes.countable(thing, fact.volume_ml)
+        case Discarded():
+            yield from _discard(before, thing, fact)
+        case Restored():
+            yield from steeps.has_discard(thing, fact.discard)
+
+
+def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Finding]:
+    """Nothing is thrown out twice, and a jar only whole while its herb is in."""
+    if isinstance(thing, Lot):
+        yield from lots.discardable(before, thing, fact)
+    elif thing.extract is not None:
+        yield from volumes.takes(thing, fact.volume_ml)
+    else:
+        yield from steeps.not_discarded(thing.jar)
+        if thing.jar.ended is not None:
+            codes = ", ".join(thing.jar.extract_code(one) for one in thing.jar.extracts)
+            what = (
+                "its herb is out"
+                if thing.jar.ended not in ("split", "joined")
+                else (f"it was {thing.jar.ended}")
+            )
+            do = f"discard its extract: {codes}" if codes else "discard what became of it"
+            yield Finding("ended", thing.code, what, do)
+        elif fact.volume_ml is not None:
+            what = "a jar is discarded whole"
+            yield Finding("whole", thing.code, what, "leave the volume out")
+
+
+def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -> Iterator[Finding]:
+    """What comes into the house."""
+    yield from texts.lot_code(fact.code, before.is_taken)
+    match fact:
+        case Gathered() | BoughtHerb():
+            yield from texts.herb(fact.herb, fact.code, before.is_taken)
+        case Dried():
+            lot = before.named(fact.about)
+            yield from lots.dryable(before, lot, fact)
+        case Bought():
+            pass
+
+
+def _jar_or_extract(before: Before, fact: LookedAt | Moved) -> Iterator[Finding]:
+    thing = before.named(fact.about)
+    if isinstance(thing, Lot):
+        done = "looked at" if isinstance(fact, LookedAt) else "moved"
+        what = f"it is a lot, and jars and extracts are {done}"
+        yield Finding("kind", thing.code, what, "write it down with `stillroom note`")
+
+
+def _stay(fact: Away) -> Iterator[Finding]:
+    if fact.last < fact.first:
+        what = f"{fact.last} comes before {fact.first}"
+        yield Finding("order", "the days away", what, "first day, then the last", is_misuse=True)

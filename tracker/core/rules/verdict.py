@@ -1,0 +1,94 @@
+"""What the gate says of a fact: values with a kind and fields, never raised from here."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from tracker.core.values.errors import MisusedError, RefusedError, TrackerError
+
+Weight = Literal["refusal", "question", "warning"]
+Rule = Literal[
+    "amount",
+    "code",
+    "date",
+    "day",
+    "empty",
+    "ended",
+    "form",
+    "fit",
+    "hold",
+    "kind",
+    "lot",
+    "name",
+    "order",
+    "reference",
+    "thing",
+    "whole",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing the gate has to say: which rule, of what, why, and what to do about it.
+
+    A refusal stops the record. A question is asked at a terminal, and refused elsewhere unless
+    somebody is sure. A warning is part of the answer.
+    """
+
+    rule: Rule
+    code: str
+    what: str
+    do: str = ""
+    weight: Weight = "refusal"
+    is_misuse: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """All that the gate has to say of one fact."""
+
+    findings: tuple[Finding, ...] = ()
+
+    @classmethod
+    def of(cls, *groups: Iterable[Finding]) -> "Verdict":
+        """The findings of several checks as one verdict."""
+        return cls(tuple(finding for group in groups for finding in group))
+
+    def _of_weight(self, weight: Weight) -> Iterator[Finding]:
+        return (one for one in self.findings if one.weight == weight)
+
+    @property
+    def refusals(self) -> tuple[Finding, ...]:
+        """What stops the record."""
+        return tuple(self._of_weight("refusal"))
+
+    @property
+    def questions(self) -> tuple[Finding, ...]:
+        """What has to be sure."""
+        return tuple(self._of_weight("question"))
+
+    @property
+    def warnings(self) -> tuple[Finding, ...]:
+        """What is said beside the answer."""
+        return tuple(self._of_weight("warning"))
+
+
+class AskedError(TrackerError):
+    """The gate asks, and nobody was sure: nothing was recorded."""
+
+    def __init__(self, questions: tuple[Finding, ...]) -> None:
+        first = questions[0]
+        super().__init__(
+            f"{first.code}: {first.what}.",
+            where="nothing was recorded: this has to be confirmed",
+            do=f"{first.do}; or add --sure if it is right.",
+        )
+        self.questions = questions
+
+
+def refusal(findings: tuple[Finding, ...]) -> TrackerError:
+    """The error that says why something was refused."""
+    first = findings[0]
+    if first.is_misuse:
+        return MisusedError(f"{first.what}.", where=first.code, do=f"{first.do}.")
+    return RefusedError(first.code, first.what, do=f"{first.do}.")
