@@ -185,11 +185,12 @@ def test_an_entry_is_called_by_its_number_and_by_whose_where_two_machines_wrote(
     command.ok("same k2 c1 --why 'two readings of one measure'")
     told = command.ok("history CAOF-25-01")
     assert "COUNTS AS k2, says b1" in told
-    assert "the same happening: c1 is k2 (two readings of one measure)" in told
-    struck = command.ok("strike b1 --why 'measured again'")  # and not the bench's 01 of a code
-    assert "Struck: " in struck
-    assert "the same happening: c1 is c1" not in struck
-    assert "STRUCK by b2: measured again" in command.ok("history CAOF-25-01")
+    assert "the same event: c1 is k2 (two readings of one measure)" in told
+    command.ok("note CAOF-25-01 hello")
+    assert "Struck: " in command.ok("strike b2 --why 'wrong jar'")
+    told = command.ok("history CAOF-25-01")
+    assert "STRUCK by b3: wrong jar" in told
+    assert "strikes b2 (wrong jar)" in told
 
 
 def test_a_half_arrived_file_is_pending_and_not_damage(asked):

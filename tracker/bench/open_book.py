@@ -9,7 +9,7 @@ from tracker.bench.bench import Bench
 from tracker.bench.recorded import Draft, Recorded
 from tracker.core.facts.amendments import Amendment, Corrected, Struck
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.entry_numbers import entry_name
+from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.lot_balance import left
@@ -130,10 +130,14 @@ class OpenBook:
         found = places_called(self._connection, number)
         return each_once(read_entries(self._bench.book, found))[0][0]
 
+    def names_of(self, entries: Iterable[Entry]) -> dict[str, str]:
+        """What each entry, recorded or only admitted, is called once all is recorded, by its id."""
+        writers = {*read_model.writers(self._connection), self._bench.writer}
+        return entry_names(entries, writers)
+
     def name_of(self, entry: Entry) -> str:
         """What an entry is called: `214`, or `h214` where there are several writers."""
-        writers = {*read_model.writers(self._connection), self._bench.writer}
-        return entry_name(entry, writers)
+        return self.names_of([entry])[entry.id]
 
     def standing(self, entry: Entry) -> Entry:
         """The event at the root of an amendment, or the event itself, with the values in force.

@@ -44,18 +44,16 @@ def away(
         sheet.tell(
             lambda: (
                 f"Away {stay.first} through {stay.last}: no reminders. "
-                f"`stillroom strike {_called(desk, event_id)}` takes it back."
+                f"`stillroom strike {_called(sheet, event_id)}` takes it back."
             )
         )
         for line in while_away(sheet.book.jars(live_only=True), stay, today):
             _tell_line(sheet, line)
 
 
-def _called(desk: Desk, event_id: str) -> str:
-    """The number of what was just recorded; none was given where it was not."""
-    if desk.dry_run:
-        return "NUMBER"
-    return desk.bench.names_of([desk.bench.entry(event_id)])[event_id]
+def _called(sheet: Sheet, event_id: str) -> str:
+    """The number that a fact of the sheet has, or would have, in the book."""
+    return sheet.book.names_of(sheet.recorded.entries)[event_id]
 
 
 def _tell_line(sheet: Sheet, line: Due) -> None:

@@ -5,7 +5,7 @@ by whoever records; what would be left with nothing to stand on is asked about h
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
@@ -63,7 +63,10 @@ def admit_amendment(
         if isinstance(now.fact, Amendment):
             return Amended(Verdict.of(*groups), root, was, now, lives)
         before = surroundings(life.before_among(settled.entries, now), now)
-        groups.append(admit(before, now.fact, now.when, practice).findings)
+        found = admit(before, now.fact, now.when, practice).findings
+        if isinstance(amendment.fact, Struck):  # what a strike brings back was in the book before
+            found = tuple(replace(one, weight="question") for one in found)
+        groups.append(found)
     return Amended(Verdict.of(*groups), root, was, now, lives)
 
 

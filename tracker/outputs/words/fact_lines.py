@@ -28,7 +28,6 @@ from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.ingredients import herb, pours
 from tracker.outputs.words.pressing_methods import method_said
 
-AMENDS = (Corrected, Struck, SameAs)
 _NO_NAMES: Mapping[str, str] = {}
 
 
