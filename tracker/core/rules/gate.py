@@ -126,9 +126,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case Gathered() | BoughtHerb() | Bought() | Dried():
             return _bringing_in(before, fact)
         case Shaken():
-            return chain.from_iterable(
-                steeps.steeps(before.shelf.jars[jar], "shaken") for jar in fact.jars
-            )
+            return between.shareable(before, [About(jar=jar) for jar in fact.jars], "shaken")
         case LookedAt() | Moved():
             return _jar_or_extract(before, fact)
         case Held():
