@@ -14,7 +14,8 @@ from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning import amounts
 from tracker.core.rules import refusals
 from tracker.core.rules.reminders import next_shake
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When, midnight, parse_period
 from tracker.quantities import bottles, grams, millilitres, pour
 

@@ -20,7 +20,7 @@ from tracker.core.facts.extracts import (
 from tracker.core.facts.jars import LookedAt
 from tracker.core.reckoning import amounts
 from tracker.core.rules import refusals
-from tracker.core.shelf.things import Thing, things
+from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import RefusedError
 from tracker.core.values.times import When
 

@@ -27,7 +27,7 @@ from tracker.core.replay.families import clusters, families  # noqa: E402
 from tracker.core.replay.replay import lives_of, replay  # noqa: E402
 from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_say, mark  # noqa: E402
 from tracker.core.rules.reminders import DAILY, Due, due  # noqa: E402
-from tracker.core.shelf.things import Jar  # noqa: E402
+from tracker.core.shelf.jar import Jar  # noqa: E402
 from tracker.daemon.deliver import notice  # noqa: E402
 from tracker.daemon.notify import Terminal  # noqa: E402
 from tracker.journal.read import read_book  # noqa: E402

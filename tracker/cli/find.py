@@ -6,7 +6,8 @@ from datetime import date
 from tracker.bench.bench import Bench
 from tracker.core.facts.entry import WHOLE_SHELF, Entry
 from tracker.core.replay.former_codes import is_told_under
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.read import read_book

@@ -20,7 +20,10 @@ from tracker.core.replay.families import clusters
 from tracker.core.replay.replay import lives_of
 from tracker.core.rules.refusals import happened
 from tracker.core.shelf.codes import is_lot_code
-from tracker.core.shelf.things import DROP_ML, Jar, Lot, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import (
     MisusedError,
     RefusedError,

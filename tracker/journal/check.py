@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tracker.core.facts.entry import Entry, Unknown
 from tracker.core.rules.refusals import CLOCK_SLACK
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 from tracker.journal.file_marks import Damage, Mark, marks
 from tracker.journal.read import Placed, read_on
 

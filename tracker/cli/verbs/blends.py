@@ -12,7 +12,9 @@ from tracker.cli.verbs.charge import next_codes
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
 from tracker.core.facts.fields import Portion, Pour
 from tracker.core.rules import refusals
-from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml

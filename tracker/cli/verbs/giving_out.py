@@ -10,7 +10,10 @@ from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
 from tracker.core.rules import refusals
 from tracker.core.rules.references import checked
-from tracker.core.shelf.things import DROP_ML, Jar, Lot, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.fact_lines import said

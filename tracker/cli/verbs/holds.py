@@ -7,7 +7,10 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import about_of, recording
 from tracker.core.facts.amendments import Held, Released
-from tracker.core.shelf.things import Extract, Jar, Lot, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError
 
 app = typer.Typer(rich_markup_mode=None)

@@ -14,7 +14,7 @@ from tracker.core.facts.jars import Found
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.herbs.names import Named, named
 from tracker.core.shelf.codes import code_stem, lot_stem, next_numbers
-from tracker.core.shelf.things import DROP_ML
+from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
 from tracker.outputs.words.fact_lines import said

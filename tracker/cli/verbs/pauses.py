@@ -12,7 +12,7 @@ from tracker.core.facts.fields import Waiting
 from tracker.core.rules.away import Stay
 from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.reminders import CAN_WAIT, ORDER, Due, every_line
-from tracker.core.shelf.things import Thing
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
 from tracker.outputs.words.fact_lines import number

@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from tracker.core.facts.entry import LINKING, Entry
 from tracker.core.replay.in_force import AMENDING
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 
 Item = TypeVar("Item")
 

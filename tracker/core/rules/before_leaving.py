@@ -6,7 +6,8 @@ from datetime import date, timedelta
 from tracker.core.reckoning import amounts
 from tracker.core.rules.away import Stay
 from tracker.core.rules.reminders import Due
-from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
 
 # Not by strftime, whose month names follow the machine's language.
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

@@ -18,7 +18,11 @@ from tracker.core.facts.extracts import (
 from tracker.core.facts.jars import Charged
 from tracker.core.reckoning import amounts
 from tracker.core.replay.in_force import AMENDING
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Lot, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError
 from tracker.core.values.times import When
 
