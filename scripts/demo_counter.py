@@ -8,7 +8,10 @@ from demo_house import CORIN, HANNE, House
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed
 from tracker.core.facts.fields import About
 from tracker.core.reckoning import amounts
-from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Jar, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.quantities import millilitres
 
 Stocked = tuple[Jar, Extract]

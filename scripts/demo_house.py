@@ -21,7 +21,8 @@ from tracker.core.facts.kinds import AnyFact
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.replay import lives_of
 from tracker.core.shelf.codes import code_stem
-from tracker.core.shelf.things import Extract, Jar
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import When, moment
 from tracker.journal.file_marks import Damage
 

@@ -24,7 +24,9 @@ from tracker.bench.recorded import Draft
 from tracker.cli.main import app
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
-from tracker.core.shelf.things import DROP_ML, Flow, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import moment
 
 SEED = 20250610

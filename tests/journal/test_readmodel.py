@@ -22,7 +22,7 @@ from tracker.core.facts.extracts import Blended
 from tracker.core.facts.jars import Charged, Found, Joined, Split
 from tracker.core.facts.ties import children
 from tracker.core.replay.replay import replay
-from tracker.core.shelf.things import Shelf
+from tracker.core.shelf.shelf import Shelf
 from tracker.journal.read import read_book
 
 ROOT = Path(__file__).parents[2]

@@ -17,7 +17,11 @@ from tracker import clock
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.shelf.find_by_code import picked, picked_lot
-from tracker.core.shelf.things import Flag, Jar, Lot, Shelf, Thing
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.shelf import Shelf
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import AmbiguousCodeError, BookError, UnknownCodeError
 from tracker.core.values.lookalikes import strange_letter
 from tracker.journal import read_model

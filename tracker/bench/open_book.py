@@ -23,8 +23,11 @@ from tracker.core.rules.consequences import reach
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import AskedError, Finding, Verdict, refusal
 from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
-from tracker.core.shelf.things import Flag, Jar, Lot, Thing
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.line import validated

@@ -7,7 +7,8 @@ from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.read import read_book

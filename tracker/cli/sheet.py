@@ -20,7 +20,9 @@ from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.codes import is_lot_code
-from tracker.core.shelf.things import Jar, Lot, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import (
     MisusedError,
     RefusedError,

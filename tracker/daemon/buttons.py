@@ -15,7 +15,7 @@ from tracker.core.facts.amendments import Later
 from tracker.core.facts.fields import About, Waiting
 from tracker.core.facts.jars import Shaken
 from tracker.core.rules.reminders import line_to_put_off
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.times import When, moment
 from tracker.daemon.notify import DesktopBus, Notice

@@ -8,7 +8,7 @@ from pathlib import Path
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown
 from tracker.core.rules.checks.days import CLOCK_SLACK
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 from tracker.journal.file_marks import Damage, Mark, marks
 from tracker.journal.read import Placed, read_on
 

@@ -5,7 +5,7 @@ from datetime import date
 
 import msgspec
 
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 
 _MOST = 60  # the newest so many say enough, and cost little in a book of any age
 

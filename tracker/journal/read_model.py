@@ -15,7 +15,11 @@ import msgspec
 
 from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.contents import Contents, Herb, Poured, Use
-from tracker.core.shelf.things import Bottle, Extract, Flag, Flow, Jar, Lot
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.journal.file_marks import Damage, Mark, Place, marks
 
 _JARS = msgspec.json.Decoder(list[Jar])

@@ -11,7 +11,8 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from tracker.core.reckoning import amounts
-from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
 
 if TYPE_CHECKING:
     from icalendar import Calendar

@@ -14,7 +14,7 @@ from tracker.core.facts.extracts import (
 from tracker.core.facts.fields import About, Portion
 from tracker.core.reckoning.strength import strength_pct_vol
 from tracker.core.replay.replay import replay
-from tracker.core.shelf.things import Thing
+from tracker.core.shelf.thing import Thing
 
 ETHANOL_KG_M3 = 789.24  # pure, at 20 °C: OIML R 22 (1975)
 

@@ -25,7 +25,8 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.reckoning import costs
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents
-from tracker.core.shelf.things import Shelf, Thing
+from tracker.core.shelf.shelf import Shelf
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.money import rounded_money, shared
 from tracker.outputs.terminal.cost_lines import per_ml
 

@@ -12,7 +12,7 @@ from tracker.core.facts.lots import BoughtHerb, Dried
 from tracker.core.reckoning.lot_balance import account, accounts, left, overdrawn
 from tracker.core.replay.replay import replay
 from tracker.core.rules.references import looks_personal
-from tracker.core.shelf.things import DROP_ML
+from tracker.core.shelf.contents import DROP_ML
 
 
 def a_lot(pen: Pen) -> Entry:

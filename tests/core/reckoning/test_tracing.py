@@ -14,7 +14,7 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried
 from tracker.core.reckoning.flow_graph import Node, backwards, forwards, graph_of, node_of
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents
-from tracker.core.shelf.things import things
+from tracker.core.shelf.thing import things
 
 
 def graph_after(entries):

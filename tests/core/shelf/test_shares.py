@@ -19,7 +19,7 @@ from tracker.core.facts.extracts import Dispensed
 from tracker.core.reckoning import costs
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents, portion
-from tracker.core.shelf.things import Shelf
+from tracker.core.shelf.shelf import Shelf
 from tracker.core.values.money import rounded_money, shared
 
 lives = st.builds(valid_life, st.integers(0, 2**32), st.sampled_from([12, 60, 200, 400]))

@@ -14,7 +14,8 @@ from tracker.cli.verbs.lists import damaged
 from tracker.cli.verbs.one_thing import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flow_graph import graph_of
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.journal.book_digest import proof_of

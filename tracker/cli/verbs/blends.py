@@ -12,7 +12,10 @@ from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.cli.verbs.charge import next_codes
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
 from tracker.core.facts.fields import Portion
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml

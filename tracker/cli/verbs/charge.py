@@ -40,7 +40,8 @@ from tracker.core.reckoning.cautions import CLOSING, cautions
 from tracker.core.reckoning.fortification import keeping_of
 from tracker.core.reckoning.lids import has_bare_metal_lid
 from tracker.core.shelf.codes import code_stem, is_lot_code, next_numbers
-from tracker.core.shelf.things import Jar, Lot
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period, parse_period

@@ -9,7 +9,9 @@ from tracker.cli.desk import Desk
 from tracker.cli.find import extract_of
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
-from tracker.core.shelf.things import Jar, Lot, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.fact_lines import said

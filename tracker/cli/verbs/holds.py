@@ -8,7 +8,7 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.amendments import Held, Released
-from tracker.core.shelf.things import Lot
+from tracker.core.shelf.lot import Lot
 
 app = typer.Typer(rich_markup_mode=None)
 

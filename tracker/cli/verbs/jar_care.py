@@ -12,7 +12,8 @@ from tracker.core.facts.fields import Sign, Verdict
 from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.reckoning.amounts import poured_ml
 from tracker.core.rules.reminders import every_line, next_shake
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.ingredients import pours as pours_text

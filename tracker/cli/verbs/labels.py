@@ -14,7 +14,7 @@ from tracker.cli.sheet import about_of, recording
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
-from tracker.core.shelf.things import Thing, things
+from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
 from tracker.outputs.view.answers import state

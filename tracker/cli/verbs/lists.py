@@ -7,7 +7,7 @@ import typer
 
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
 from tracker.core.rules.reminders import due as due_lines
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import shelf_lists
 

@@ -8,7 +8,7 @@ from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_line
 from tracker.cli.verbs.lists import damaged
 from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
 from tracker.core.reckoning.lot_balance import accounts
-from tracker.core.shelf.things import Lot
+from tracker.core.shelf.lot import Lot
 from tracker.outputs.terminal import lot_list as screens
 from tracker.outputs.terminal.traces import amount
 

@@ -17,7 +17,7 @@ from tracker.core.practice.practice import UnitSystem
 from tracker.core.reckoning.amounts import herb_water
 from tracker.core.reckoning.fortification import parts_to_fortify
 from tracker.core.reckoning.strength import allowance_pct_vol
-from tracker.core.shelf.things import Thing
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import BookError, MisusedError, QuantityError, UnknownCodeError
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import measures

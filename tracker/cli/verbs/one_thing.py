@@ -11,7 +11,8 @@ from tracker.cli.verbs.lists import damaged
 from tracker.cli.verbs.lot_list import show_lot
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
 from tracker.outputs.terminal import one_thing
 from tracker.outputs.view.answers import about

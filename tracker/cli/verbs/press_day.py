@@ -12,7 +12,9 @@ from tracker.core.facts.fields import About, Marc
 from tracker.core.reckoning import amounts, likely_yield
 from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import parse_period
 from tracker.outputs.view.answers import days_text
 from tracker.outputs.words import outlook

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.journal import backup as copies

@@ -12,7 +12,7 @@ from tracker.cli.verbs.charge import next_codes
 from tracker.core.facts.jars import Joined, Split, SplitPart
 from tracker.core.facts.ties import children
 from tracker.core.shelf.codes import code_stem
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import MisusedError, QuantityError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml

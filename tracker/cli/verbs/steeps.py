@@ -29,7 +29,8 @@ from tracker.core.practice.practice import Rules
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning import amounts
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.things import Jar, Lot
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.values.times import parse_period
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml

@@ -26,7 +26,9 @@ from tracker.core.reckoning.flow_graph import (
 from tracker.core.reckoning.recall import Here, Left, holders, left, not_held, still_here
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.things import Flag, Jar, Lot
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import MisusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown

@@ -11,7 +11,8 @@ import msgspec
 from tracker.core.herbs.water import WATER_KG_L, HerbWater
 from tracker.core.herbs.water import herb_water as water_of
 from tracker.core.shelf.contents import Herb, Poured
-from tracker.core.shelf.things import Extract, Jar
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 
 # What the marc holds back, ml per gram of dry herb, by hand and with a press. Common
 # practice, no source; a warning band, never a refusal.

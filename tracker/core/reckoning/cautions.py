@@ -10,7 +10,7 @@ from tracker.core.herbs.tables.care_table import CARE
 from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
 from tracker.core.reckoning.lids import has_bare_metal_lid
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 
 Kind = Literal["plant", "fire", "lid", "wet", "care"]
 

@@ -9,7 +9,10 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from tracker.core.shelf.contents import Contents, Use, portion
-from tracker.core.shelf.things import Extract, Jar, Lot, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 
 Lots = Mapping[str, Lot]
 Holding = Contents | Jar | Extract | Thing

@@ -14,7 +14,11 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from tracker.core.facts.ties import opener_of
-from tracker.core.shelf.things import Bottle, Extract, Flow, Given, Jar, Lot, Thing
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.flow import Flow, Given
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
 Kind = Literal["lot", "jar", "extract", "bottle", "reference", "given"]

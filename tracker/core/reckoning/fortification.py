@@ -8,7 +8,9 @@ from tracker.core.menstruum.preservation import Level, Preservation, preservatio
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.strength import mixture_in, parts_with
-from tracker.core.shelf.things import DROP_ML, Extract, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 
 # What is suggested beside the spirit that was poured: strong spirit as it is commonly sold.
 STRONG_PCT_VOL = 95.0

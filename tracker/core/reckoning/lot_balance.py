@@ -3,8 +3,10 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tracker.core.shelf.contents import Use
-from tracker.core.shelf.things import DROP_ML, Flag, Jar, Lot
+from tracker.core.shelf.contents import DROP_ML, Use
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,8 @@ import msgspec
 
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.likely_yield import method_of
-from tracker.core.shelf.things import Extract, Jar
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 
 _MEASURED = ("weighed", "measured")
 

@@ -15,7 +15,11 @@ from tracker.core.reckoning.flow_graph import (
     is_in,
     node_of,
 )
-from tracker.core.shelf.things import DROP_ML, Flag, Jar, Lot, Thing, things
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.times import When
 
 

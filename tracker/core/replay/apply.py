@@ -51,7 +51,9 @@ from tracker.core.replay import (
     lot_changes,
     steep_changes,
 )
-from tracker.core.shelf.things import Hold, Jar, Lot
+from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 
 Jars = dict[str, Jar]
 Lots = dict[str, Lot]

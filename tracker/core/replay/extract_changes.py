@@ -23,8 +23,10 @@ from tracker.core.facts.extracts import (
 )
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.replay.intake import flows_in, poured, uses_of
-from tracker.core.shelf.contents import Contents, portion, together
-from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Given, Jar
+from tracker.core.shelf.contents import DROP_ML, Contents, portion, together
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.flow import Given
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import When
 
 

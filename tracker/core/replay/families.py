@@ -7,7 +7,7 @@ from typing import TypeVar
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import LINKING
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 
 Item = TypeVar("Item")
 

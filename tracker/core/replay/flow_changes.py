@@ -18,8 +18,12 @@ from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.replay.extract_changes import take_bulk, take_from_bottle
 from tracker.core.replay.jar_changes import born, over, take_share
-from tracker.core.shelf.contents import portion, share, together
-from tracker.core.shelf.things import DROP_ML, Extract, Flow, Hold, Jar, Thing
+from tracker.core.shelf.contents import DROP_ML, portion, share, together
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import Period
 
 Jars = Mapping[str, Jar]

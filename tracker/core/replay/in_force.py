@@ -10,7 +10,7 @@ import msgspec
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.extracts import Restored
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 from tracker.core.values.times import When
 
 # Fields of the line itself that a correction may name beside those of its data.

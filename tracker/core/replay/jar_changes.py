@@ -11,7 +11,9 @@ from tracker.core.facts.jars import Charged, Found, HerbAdded, LookedAt, Moved, 
 from tracker.core.replay.extract_changes import no_extract
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
-from tracker.core.shelf.things import Extract, Hold, Jar, Look
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.hold import Hold, Look
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import Period, When, parse_period
 
 

@@ -13,7 +13,9 @@ from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.replay import Lives, apply_entry, lives_of
 from tracker.core.shelf.codes import relabel
-from tracker.core.shelf.things import Flag, Jar, Lot
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 
 _JAR, _LOT = msgspec.json.Decoder(Jar), msgspec.json.Decoder(Lot)
 

@@ -8,7 +8,10 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Restored
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.replay.jar_changes import born
-from tracker.core.shelf.things import DROP_ML, Flow, Hold, Lot
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.lot import Lot
 
 
 def opened(entry: Entry, fact: Gathered | BoughtHerb) -> Lot:

@@ -20,7 +20,10 @@ from tracker.core.replay.apply import misdated, step
 from tracker.core.replay.families import clusters, each_once, families
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.codes import relabel, shown_codes
-from tracker.core.shelf.things import Flag, Jar, Lot, Shelf
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.shelf import Shelf
 from tracker.core.values.errors import TrackerError
 
 Waiting = dict[str, Entry]

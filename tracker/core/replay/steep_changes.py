@@ -17,8 +17,10 @@ from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
 from tracker.core.replay.extract_changes import no_extract, take_bulk
 from tracker.core.replay.jar_changes import over, take_in, take_share
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.contents import Contents, portion, scaled_costs, share
-from tracker.core.shelf.things import DROP_ML, Extract, Flow, Jar
+from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import parse_period
 
 

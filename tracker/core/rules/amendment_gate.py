@@ -18,7 +18,7 @@ from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 
 Surroundings = Callable[[Lives, Entry], Before]
 

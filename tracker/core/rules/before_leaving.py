@@ -6,7 +6,8 @@ from datetime import date, timedelta
 from tracker.core.reckoning import amounts
 from tracker.core.rules.away import Stay
 from tracker.core.rules.reminders import Due
-from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.month_names import month_name
 
 

@@ -54,7 +54,8 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks import between, days, holds, lots, steeps, texts, volumes
 from tracker.core.rules.verdict import Finding, Verdict
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
 Findings = Iterable[Finding]

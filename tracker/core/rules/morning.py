@@ -10,7 +10,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.away import Stay, back_since, is_away, leaving_tomorrow
 from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.reminders import DAILY, ORDER, Due, every_line
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 
 
 @dataclass(frozen=True, slots=True)

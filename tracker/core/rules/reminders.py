@@ -10,7 +10,11 @@ from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import phase_on
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.lids import has_bare_metal_lid
-from tracker.core.shelf.things import DROP_ML, Extract, Hold, Jar, Look, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.hold import Hold, Look
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError
 
 What = Literal[

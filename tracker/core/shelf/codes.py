@@ -5,7 +5,9 @@ import unicodedata
 from collections import defaultdict
 from collections.abc import Iterable
 
-from tracker.core.shelf.things import Flag, Jar, Lot
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 
 _RELABEL = ": relabel this one as "
 

@@ -2,7 +2,9 @@
 
 from collections.abc import Callable, Sequence
 
-from tracker.core.shelf.things import Jar, Lot, Thing, things
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 

@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tracker.core.facts.fields import About
-from tracker.core.shelf.things import Jar, Lot, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,8 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.reminders import Due, due
-from tracker.core.shelf.things import Jar, Thing, things
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing, things
 from tracker.outputs.page.history_lines import HistoryLine, history_lines
 from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season

@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.cautions import CLOSING, cautions
-from tracker.core.shelf.things import Thing
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import CHILDREN, FLAMMABLE, short

@@ -10,7 +10,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
 from tracker.core.reckoning import amounts
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.outputs.view.answers import Answer
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.plant_names import herb_name

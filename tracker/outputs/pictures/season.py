@@ -8,7 +8,8 @@ from typing import Literal
 import msgspec
 
 from tracker.core.reckoning import amounts
-from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.month_names import month_name
 from tracker.core.values.times import add_months
 from tracker.outputs.terminal.table import Cell, Column, styled, table

@@ -6,7 +6,9 @@ from math import ceil
 
 import msgspec
 
-from tracker.core.shelf.things import DROP_ML, Extract, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.view.answers import Answer, iso, rounded

@@ -7,7 +7,8 @@ from tracker.core.facts.entry import Entry
 from tracker.core.reckoning.flow_graph import Edge, Graph, Line, backwards, forwards
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.outputs.records.batch_flows import (
     Around,
     components_of,

@@ -8,7 +8,8 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.kinds import pours_of
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
-from tracker.core.shelf.things import Jar, Lot
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
 from tracker.outputs.view.answers import rounded
 from tracker.outputs.words.plant_names import herb_name

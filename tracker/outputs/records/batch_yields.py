@@ -3,7 +3,9 @@
 from collections.abc import Iterable
 from datetime import date
 
-from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
 from tracker.outputs.view.answers import iso, rounded, state
 

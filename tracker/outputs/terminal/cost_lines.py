@@ -14,7 +14,9 @@ from tracker.core.reckoning.costs import (
     herb_cost,
     unpriced,
 )
-from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.money import rounded_money, shared
 from tracker.outputs.view.answers import Answer
 from tracker.outputs.words.amounts import ml

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from tracker.core.reckoning.lot_balance import Account
-from tracker.core.shelf.things import Lot
+from tracker.core.shelf.lot import Lot
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import Cell, Column, styled, table
 from tracker.outputs.view.answers import Answer, day, rounded

@@ -10,7 +10,9 @@ from tracker.core.reckoning.cautions import CLOSING, cautions
 from tracker.core.reckoning.fortification import keeping_of
 from tracker.core.reckoning.strength import allowance_pct_vol, dry_ratio, mixture_in
 from tracker.core.shelf.contents import Contents, Poured
-from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.shelf_lists import bottles
 from tracker.outputs.terminal.table import styled

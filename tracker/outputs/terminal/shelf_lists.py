@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
 from tracker.core.rules.reminders import ORDER, Due, due, next_shake
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import LONG_AGO
 from tracker.outputs.terminal.table import Cell, Column, table
 from tracker.outputs.view.answers import (

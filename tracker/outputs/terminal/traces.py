@@ -4,7 +4,10 @@ from collections.abc import Mapping, Sequence
 
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, node_of
 from tracker.core.reckoning.recall import Here, Left
-from tracker.core.shelf.things import DROP_ML, Jar, Lot, things
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import things
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import Column, cut, styled, table
 from tracker.outputs.view.answers import Answer, day, rounded

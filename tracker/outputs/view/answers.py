@@ -9,7 +9,10 @@ from tracker.core.reckoning.strength import (
     mixture_in,
     strength_pct_vol,
 )
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
 Answer = dict[str, object]

@@ -5,7 +5,7 @@ from math import ceil
 
 from tracker.core.reckoning.fortification import Addition, Keeping
 from tracker.core.reckoning.likely_yield import Likely, likely_by_method
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.outputs.view.answers import Answer, rounded
 
 

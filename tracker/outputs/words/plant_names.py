@@ -2,7 +2,7 @@
 
 import re
 
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 
 _BINOMIAL = re.compile(r"[A-Z][a-z-]+ (?:[x×] ?)?[a-z][a-z-]+")
 

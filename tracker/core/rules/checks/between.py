@@ -8,7 +8,8 @@ from tracker.core.facts.fields import About
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks import steeps, volumes
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 
 
 def several(ids: Iterable[object], what: str, do: str) -> Iterator[Finding]:

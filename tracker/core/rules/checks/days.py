@@ -5,7 +5,8 @@ from datetime import timedelta
 
 from tracker.core.rules.before import Before
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
 # Clocks of two machines differ by a little.

@@ -3,7 +3,11 @@
 from collections.abc import Iterator
 
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Extract, Hold, Jar, Lot, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 
 
 def not_held(thing: Thing | Lot) -> Iterator[Finding]:

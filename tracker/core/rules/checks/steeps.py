@@ -4,7 +4,10 @@ from collections.abc import Iterator
 
 from tracker.core.facts.fields import Rest
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Extract, Jar, Lot, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import ANY_DAY, parse_period
 
 

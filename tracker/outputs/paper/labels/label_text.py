@@ -8,7 +8,8 @@ from tracker.core.reckoning import amounts
 from tracker.core.reckoning.cautions import cautions
 from tracker.core.rules.reminders import due, next_shake
 from tracker.core.shelf.contents import Poured
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import short, shortest
 from tracker.outputs.paper.short_days import day_text, iso_day, when_text
