@@ -123,7 +123,7 @@ def test_a_charge_with_an_unreadable_period_does_not_stop_the_shelf():
 
     assert good.id in shelf.jars
     assert bad.id in {flag.event for flag in shelf.unplaced} | {
-        flag.event for jar in shelf.jars.values() for flag in jar.flags
+        flag.event for jar in shelf.batches for flag in jar.flags
     }
 
 

@@ -28,6 +28,7 @@ from tracker.core.replay.replay import lives_of, replay  # noqa: E402
 from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_say, mark  # noqa: E402
 from tracker.core.rules.reminders import DAILY, Due, due  # noqa: E402
 from tracker.core.shelf.jar import Jar  # noqa: E402
+from tracker.core.shelf.thing import Batch  # noqa: E402
 from tracker.daemon.deliver import notice  # noqa: E402
 from tracker.daemon.notify import Terminal  # noqa: E402
 from tracker.journal.read import read_book  # noqa: E402
@@ -51,7 +52,7 @@ class Morning:
     """One day: the shelf as the evening before left it, and every digest of that day."""
 
     day: date
-    jars: list[Jar]
+    jars: list[Batch]
     told: Told  # before
     digests: list[list[Due]]
 
@@ -83,9 +84,9 @@ def year(practice: Practice) -> Iterator[Morning]:
         day += DAY
 
 
-def _as_of(kin: tuple[str, ...], entries: list[Entry], day: date) -> list[Jar]:
+def _as_of(kin: tuple[str, ...], entries: list[Entry], day: date) -> list[Batch]:
     """The jars that flow into each other, as they stood on an evening."""
-    return list(lives_of(kin, entries, day).jars.values())
+    return list(lives_of(kin, entries, day).batches.values())
 
 
 @pytest.fixture(scope="module")
@@ -139,7 +140,8 @@ def test_the_shelf_of_a_morning_is_the_whole_book_replayed_through_the_evening(m
     """So that nothing is carried on wrongly from one day of the story to the next."""
     entries = [one.entry for one in read_book(BOOK)[0]]
     morning = mornings[number]
-    replayed = replay(entries, through=morning.day - DAY).jars
+    shelf = replay(entries, through=morning.day - DAY)
+    replayed = shelf.jars | shelf.blends
 
     assert {jar.id: jar for jar in morning.jars} == replayed
 
@@ -197,6 +199,8 @@ def test_every_jar_that_became_ready_on_the_shelf_was_said_to_be(mornings):
     became_ready = {}
     for morning in mornings[1:]:
         for jar in morning.jars:
+            if not isinstance(jar, Jar):
+                continue
             wait = relativedelta(months=jar.least.months, days=jar.least.days)
             last_herb = jar.charged.latest
             if jar.is_macerating and last_herb + wait == morning.day:

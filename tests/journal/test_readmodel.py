@@ -65,13 +65,16 @@ def opened_by(entry: Entry) -> list[tuple[str, str]]:
 def check(home: Path) -> None:
     """Every answer of the model against the lines."""
     bench, shelf = a_bench(home), replayed(home)
-    answered = bench.jars()
+    answered = bench.batches()
+    every = shelf.jars | shelf.blends
 
-    assert {jar.id: jar for jar in answered} == shelf.jars
-    assert {jar.id: jar.code for jar in answered} == as_labelled(home, shelf.jars)
-    assert [jar.id for jar in answered] == list(as_labelled(home, shelf.jars))
-    assert [bench.jar(jar.id) for jar in answered] == answered
-    assert bench.jars(live_only=True) == [jar for jar in answered if jar.is_live]
+    assert {one.id: one for one in answered} == every
+    assert {jar.id: jar.code for jar in answered} == as_labelled(home, every)
+    assert [jar.id for jar in answered] == list(as_labelled(home, every))
+    assert [bench.batch(jar.id) for jar in answered] == answered
+    assert bench.batches(live_only=True) == [one for one in answered if one.is_live]
+    assert bench.jars() == [one for one in answered if one.id in shelf.jars]
+    assert bench.jars(live_only=True) == [one for one in bench.jars() if one.is_live]
     assert sorted(bench.codes()) == sorted(jar.code for jar in answered)
     assert set(bench.unplaced()) == set(shelf.unplaced)
     found = {one for one in bench.damages() if not one.gone}

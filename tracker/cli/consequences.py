@@ -29,7 +29,7 @@ def tell_reach(sheet: Sheet, mended: Entry, root: Entry) -> None:
         root: the event whose value that changes.
     """
     bench = sheet.desk.bench
-    graph = graph_of(bench.jars(), bench.lots())
+    graph = graph_of(bench.batches(), bench.lots())
     entries = bench.kin_of({*root.jars, *flowing_out(graph, root.jars)})
     every = {one.id: one for own in entries.values() for one in own}
     found = reach(root, every.values(), sheet.now, mended.recorded)

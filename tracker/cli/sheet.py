@@ -23,7 +23,7 @@ from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import (
     MisusedError,
     RefusedError,
@@ -58,7 +58,7 @@ class Sheet:
     lines: list[Callable[[], str]] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     more: dict[str, object] = field(default_factory=dict)  # beside the rest with --json
-    _after: dict[str, Jar] = field(default_factory=dict)
+    _after: dict[str, Batch] = field(default_factory=dict)
 
     def find(self, code: str) -> Thing:
         """What a code names.
@@ -100,7 +100,7 @@ class Sheet:
 
     def left_of(self, lot: Lot) -> float:
         """What is left of a lot, g or ml; never below nothing."""
-        return max(left(lot, self.desk.bench.jars()), 0.0)
+        return max(left(lot, self.desk.bench.batches()), 0.0)
 
     def find_any(self, code: str) -> Thing | Lot:
         """The jar, extract, bottle or lot a code names."""
@@ -120,13 +120,19 @@ class Sheet:
         """Answer with the fact in words."""
         self.tell(lambda: f"{code} {said(fact)}.")
 
-    def after(self, jar_id: str) -> Jar:
-        """The jar as it stands once the sheet is recorded."""
-        jar = self._after.get(jar_id)
-        if jar is None:
+    def after(self, batch_id: str) -> Batch:
+        """The jar or blend as it stands once the sheet is recorded."""
+        batch = self._after.get(batch_id)
+        if batch is None:
             raise MisusedError(
                 "That leaves no jar at all.", where="the sheet", do="see `stillroom history`."
             )
+        return batch
+
+    def jar_after(self, jar_id: str) -> Jar:
+        """The jar as it stands once the sheet is recorded."""
+        jar = self.after(jar_id)
+        assert isinstance(jar, Jar)
         return jar
 
     def settle(self) -> None:
@@ -158,8 +164,8 @@ class Sheet:
         known_to_its_end(every)
         for kin in clusters(by_jar, every):
             lives = lives_of(kin, [entry for jar_id in kin for entry in by_jar[jar_id]])
-            self._after |= lives.jars
-            shelved: list[Jar | Lot] = [*lives.jars.values(), *lives.lots.values()]
+            self._after |= lives.batches
+            shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
             flags = [*lives.strays, *(flag for one in shelved for flag in one.flags)]
             self.warnings += [flag.why for flag in flags if flag.event in mine]
         self.warnings += self._overdrawn(entries)
@@ -172,11 +178,11 @@ class Sheet:
         used = {lot for entry in entries for lot in lots_used(entry.fact)}
         if not used:
             return []
-        jars = {jar.id: jar for jar in self.desk.bench.jars()} | self._after
+        batches = {one.id: one for one in self.desk.bench.batches()} | self._after
         return [
             f"{lot.code}: by the book {-over:g} {lot.unit} more was used than there was"
             for lot in self.lots()
-            if lot.id in used and (over := left(lot, jars.values())) < -DROP_ML
+            if lot.id in used and (over := left(lot, batches.values())) < -DROP_ML
         ]
 
     def answer(self) -> None:
@@ -239,7 +245,7 @@ def about_of(thing: Thing | Lot) -> About:
     if isinstance(thing, Lot):
         return About(jar=thing.id)
     return About(
-        jar=thing.jar.id,
+        jar=thing.batch.id,
         extract=thing.extract.id if thing.extract else None,
         bottle=thing.bottle.number if thing.bottle else None,
     )

@@ -89,7 +89,7 @@ def _still_wanted(bench: Bench, codes: Sequence[str]) -> list[str]:
     for code in codes:
         jar = shelf.get(code)
         if jar is None or not jar.is_macerating:
-            pressed = jar.ended_on if jar else None
+            pressed = jar.end.on if jar is not None and jar.end is not None else None
             _log.info("%s: %s", code, f"already pressed, on {pressed}" if pressed else "gone")
         elif jar.last_shaken is not None and jar.last_shaken.latest >= today:
             _log.info("%s: already shaken, on %s", code, jar.last_shaken)

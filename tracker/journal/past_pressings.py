@@ -15,7 +15,7 @@ def pressed_alike(model: ReadModel, herb: str, through: date) -> list[Jar]:
     """The newest jars of a herb written the same way that were pressed by that day."""
     with closing(model.connect()) as connection:
         rows = connection.execute(
-            "SELECT state FROM jars WHERE instr(state, ?) AND instr(state, ?)"
+            "SELECT state FROM batches WHERE kind = 'jar' AND instr(state, ?) AND instr(state, ?)"
             " ORDER BY born DESC LIMIT ?",
             (b'"herb":' + msgspec.json.encode(herb), b'"pressed_ml":', _MOST),
         ).fetchall()

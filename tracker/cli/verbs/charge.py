@@ -138,7 +138,7 @@ def charge(
             _put(sheet, replace(fact, code=code_given))
             for code_given in next_codes(code, count, code_stem(called.herb, year), taken)
         ]
-    _say_cautions(sheet.after(ids[0]))
+    _say_cautions(sheet.jar_after(ids[0]))
 
 
 def _lot(sheet: Sheet, herb: str, form: Form, lots: Sequence[str]) -> Lot | None:
@@ -189,7 +189,7 @@ def _put(sheet: Sheet, fact: Charged) -> str:
     jar_id = sheet.add(fact.code, fact)
     sheet.tell(lambda: f"{fact.code} {said(fact)}.")
     practice = sheet.desk.bench.practice
-    sheet.tell(lambda: f"{fact.code}: {_reckoned(sheet.after(jar_id), practice)}")
+    sheet.tell(lambda: f"{fact.code}: {_reckoned(sheet.jar_after(jar_id), practice)}")
     return jar_id
 
 

@@ -11,9 +11,9 @@ from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
 from tracker.core.rules import refusals
 from tracker.core.rules.references import checked
 from tracker.core.shelf.contents import DROP_ML
-from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Batch, Thing, extract_of
 from tracker.core.values.errors import RefusedError
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.fact_lines import said
@@ -57,7 +57,9 @@ def dispense(
         )
         refusals.dispense(thing, fact)
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: f"{thing.code} {said(fact)}; {_left(sheet.after(thing.jar.id), thing)}.")
+        sheet.tell(
+            lambda: f"{thing.code} {said(fact)}; {_left(sheet.after(thing.batch.id), thing)}."
+        )
 
 
 @app.command()
@@ -174,8 +176,8 @@ def _last_discard(desk: Desk, thing: Thing | Lot) -> str:
     if isinstance(thing, Lot):
         in_force, family = list(thing.discards), thing.id
     else:
-        in_force = list(thing.extract.discards if thing.extract else thing.jar.discards)
-        family = thing.jar.id
+        in_force = _discards(thing)
+        family = thing.batch.id
     own = [
         entry.id
         for entry in desk.bench.entries_of(family)
@@ -192,12 +194,20 @@ def _last_discard(desk: Desk, thing: Thing | Lot) -> str:
     return own[-1]
 
 
+def _discards(thing: Thing) -> list[str]:
+    """The ids of the discards in force of an extract with its bottles, or of a jar."""
+    if thing.extract is not None:
+        return list(thing.extract.discards)
+    end = thing.jar.end if thing.jar is not None else None
+    return [end.event] if isinstance(end, DiscardedEnd) else []
+
+
 def _stocked(thing: Thing, verb: str) -> Thing:
     """A bottle, or the extract a code names."""
     if thing.bottle is not None:
         return thing
     extract = refusals.must_be_extract(thing, verb)
-    return Thing(thing.jar.extract_code(extract), thing.jar, extract)
+    return extract_of(thing.batch, extract)
 
 
 def _volume_ml(thing: Thing) -> float:
@@ -206,8 +216,8 @@ def _volume_ml(thing: Thing) -> float:
     return thing.extract.volume_ml if thing.extract else 0.0
 
 
-def _left(jar: Jar, thing: Thing) -> str:
-    extract = jar.extract(thing.extract.id) if thing.extract else None
+def _left(batch: Batch, thing: Thing) -> str:
+    extract = batch.extract(thing.extract.id) if thing.extract else None
     bottle = extract.bottle(thing.bottle.number) if extract and thing.bottle else None
     left_ml = bottle.volume_ml if bottle else extract.volume_ml if extract else 0.0
     return f"{ml(left_ml)} left"

@@ -8,9 +8,8 @@ from tracker.cli.desk import Desk
 from tracker.cli.sheet import about_of, recording
 from tracker.core.facts.amendments import Held, Released
 from tracker.core.shelf.extract import Extract
-from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError
 
 app = typer.Typer(rich_markup_mode=None)
@@ -54,7 +53,7 @@ def release(desk: Desk, codes: Codes = None, why: Why = None) -> None:
             sheet.tell_fact(thing.code, fact)
 
 
-def _held(thing: Thing | Lot) -> Jar | Extract | Lot:
+def _held(thing: Thing | Lot) -> Batch | Extract | Lot:
     """What a hold stands on; a bottle shares that of its extract."""
     if isinstance(thing, Lot):
         return thing
@@ -64,4 +63,4 @@ def _held(thing: Thing | Lot) -> Jar | Extract | Lot:
             "a bottle is held with its extract",
             do=f"name the extract: {thing.code.rpartition('/')[0]}.",
         )
-    return thing.extract or thing.jar
+    return thing.extract or thing.batch

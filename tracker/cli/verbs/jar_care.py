@@ -13,8 +13,9 @@ from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.reckoning.amounts import poured_ml
 from tracker.core.rules import refusals
 from tracker.core.rules.reminders import every_line, next_shake
+from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.ingredients import pours as pours_text
@@ -51,7 +52,7 @@ def shake(
         jars = {}
         for thing in things:
             refusals.work_on_herb(thing, sheet.when, "shaken")
-            jars[thing.jar.id] = thing.code
+            jars[thing.batch.id] = thing.code
         if not jars:
             what = "No shake is due" if only_due else "There is no jar to shake"
             typer.echo(f"{what} on {sheet.when}.", err=True)
@@ -80,8 +81,10 @@ def _on_the_shelf(sheet: Sheet, only_due: bool) -> list[Thing]:
         lines = every_line(shelf, bench.practice, day)
         due = {line.code for line in lines if line.what == "shake"}
         shelf = [jar for jar in shelf if jar.code in due]
-    now = (bench.jar(jar.id) for jar in shelf)
-    return [Thing(jar.code, jar) for jar in now if jar is not None and jar.discarded is None]
+    now = (bench.batch(jar.id) for jar in shelf)
+    return [
+        whole(jar) for jar in now if isinstance(jar, Jar) and not isinstance(jar.end, DiscardedEnd)
+    ]
 
 
 @app.command()
@@ -129,7 +132,9 @@ def topup(desk: Desk, code: Code = None, pours: Pours = None) -> None:
             thing.code,
             ToppedUp(by=desk.by, note=desk.note, about=about_of(thing), pours=filled),
         )
-        sheet.tell(lambda: _topped_up(thing.code, pours_text(filled), sheet.after(thing.jar.id)))
+        sheet.tell(
+            lambda: _topped_up(thing.code, pours_text(filled), sheet.jar_after(thing.batch.id))
+        )
 
 
 @app.command()
@@ -164,7 +169,7 @@ def move(
 
 
 def _shaken(sheet: Sheet, jar_id: str) -> str:
-    jar = sheet.after(jar_id)
+    jar = sheet.jar_after(jar_id)
     following = next_shake(jar, sheet.desk.bench.today())
     then = f"; next {following}" if following else ""
     return f"{jar.code} shaken {jar.last_shaken}{then}."

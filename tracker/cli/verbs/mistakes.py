@@ -17,6 +17,7 @@ from tracker.core.facts.jars import Charged, Shaken
 from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules import refusals
 from tracker.core.rules.consequences import REMARKS
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
 from tracker.outputs.words.fact_lines import number, said
@@ -150,8 +151,8 @@ def _checked(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:
     validated(corrected.fact)
     refusals.happened(corrected.subject, corrected.when, sheet.now)
     if isinstance(corrected.fact, Pressed):
-        jar = sheet.desk.bench.jar(corrected.fact.about.jar)
-        if jar is not None:
+        jar = sheet.desk.bench.batch(corrected.fact.about.jar)
+        if isinstance(jar, Jar):
             refusals.within_bound(jar, corrected.fact.volume_ml)
     return corrected
 
@@ -203,7 +204,7 @@ def _resubject(sheet: Sheet, target: Entry, code: str) -> dict[str, object]:
         things = [sheet.find(one) for one in code.split()]
         return {
             "subject": " ".join(one.code for one in things),
-            "jars": [one.jar.id for one in things],
+            "jars": [one.batch.id for one in things],
         }
     was = getattr(fact, "about", None)
     if not isinstance(was, About):

@@ -49,7 +49,7 @@ def away(
                 f"`stillroom strike {number(event_id)}` takes it back."
             )
         )
-        for line in while_away(desk.bench.jars(live_only=True), stay, today):
+        for line in while_away(desk.bench.batches(live_only=True), stay, today):
             _tell_line(sheet, line)
 
 
@@ -119,10 +119,10 @@ def _put_off(desk: Desk, thing: Thing, what: str | None) -> Due:
     """The reminder that is put off: the most pressing one, or the one that was named."""
     if what is not None:
         what = one_of(what, Waiting, "--what")
-    code = thing.jar.extract_code(thing.extract) if thing.extract else thing.code
+    code = thing.batch.extract_code(thing.extract) if thing.extract else thing.code
     bench = desk.bench
     every = every_line(
-        [thing.jar],
+        [thing.batch],
         bench.practice,
         bench.today() + timedelta(days=1),
         unsaid_from=date.min,

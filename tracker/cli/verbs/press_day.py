@@ -14,7 +14,7 @@ from tracker.core.rules import refusals
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Batch, Thing, extract_of
 from tracker.core.values.times import parse_period
 from tracker.journal.past_pressings import pressed_alike
 from tracker.outputs.view.answers import days_text
@@ -53,12 +53,12 @@ def press(
     )
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        rule = parse_period(keeps) if keeps else practice.rules[thing.jar.preparation].keeps
+        rule = parse_period(keeps) if keeps else practice.rules[thing.batch.preparation].keeps
         fact = Pressed(
             by=desk.by,
             note=desk.note,
-            about=About(jar=thing.jar.id),
-            letter=letter(len(thing.jar.extracts) + 1),
+            about=About(jar=thing.batch.id),
+            letter=letter(len(thing.batch.extracts) + 1),
             volume_ml=amount.value,
             written=amount.written,
             known=amount.known,
@@ -68,7 +68,7 @@ def press(
         )
         refusals.press(thing, fact)
         opened = sheet.add(thing.code, fact)
-        sheet.tell(lambda: _pressed(desk, sheet.after(thing.jar.id), opened))
+        sheet.tell(lambda: _pressed(desk, sheet.jar_after(thing.batch.id), opened))
 
 
 def _pressed(desk: Desk, jar: Jar, opened: str) -> str:
@@ -145,11 +145,13 @@ def filter_(
         )
         refusals.filter_(thing, fact)
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.jar.id), thing)}.")
+        sheet.tell(
+            lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.batch.id), thing)}."
+        )
 
 
-def _loss(jar: Jar, thing: Thing) -> str:
-    extract = jar.extract(thing.extract.id) if thing.extract else None
+def _loss(batch: Batch, thing: Thing) -> str:
+    extract = batch.extract(thing.extract.id) if thing.extract else None
     if extract is None:
         return "nothing changed"
     return f"{ml(extract.filter_loss_ml)} lost, {extract.filter_loss_ml / extract.pressed_ml:.1%}"
@@ -158,7 +160,7 @@ def _loss(jar: Jar, thing: Thing) -> str:
 def _extract(thing: Thing, verb: str) -> Thing:
     """The extract a code names, where a jar's code names its only one."""
     extract = refusals.must_be_extract(thing, verb)
-    return Thing(thing.jar.extract_code(extract), thing.jar, extract)
+    return extract_of(thing.batch, extract)
 
 
 @app.command()
@@ -185,11 +187,11 @@ def bottle(
         fact = Bottled(by=desk.by, note=desk.note, about=about_of(thing), bottles=tuple(runs))
         refusals.bottle(thing, fact)
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: _bottled(sheet.after(thing.jar.id), thing, said(fact)))
+        sheet.tell(lambda: _bottled(sheet.after(thing.batch.id), thing, said(fact)))
 
 
-def _bottled(jar: Jar, thing: Thing, words: str) -> str:
-    extract = jar.extract(thing.extract.id) if thing.extract else None
+def _bottled(batch: Batch, thing: Thing, words: str) -> str:
+    extract = batch.extract(thing.extract.id) if thing.extract else None
     if extract is None:
         return f"{thing.code} {words}."
     return (

@@ -67,7 +67,7 @@ def split(
 
 
 def _told(sheet: Sheet, jar_id: str) -> str:
-    return f"{_of_jar(sheet.after(jar_id))}."
+    return f"{_of_jar(sheet.jar_after(jar_id))}."
 
 
 def _shares(desk: Desk, into: int | None, shares: list[str] | None) -> list[float]:
@@ -151,4 +151,4 @@ def join(
         )
         event = sheet.add(given, fact)
         from_codes = " + ".join(one.code for one in jars.values())
-        sheet.tell(lambda: f"{from_codes} joined: {_of_jar(sheet.after(event))}.")
+        sheet.tell(lambda: f"{from_codes} joined: {_of_jar(sheet.jar_after(event))}.")

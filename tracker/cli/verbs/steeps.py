@@ -31,7 +31,7 @@ from tracker.core.rules import refusals
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Thing, extract_of
 from tracker.core.values.times import parse_period
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
@@ -70,7 +70,7 @@ def addherb(
         thing = sheet.find(code)
         refusals.not_before(thing, sheet.when)
         refusals.work_on_herb(thing, sheet.when, "given more herb")
-        put = _herb(sheet, thing.jar, form, herb, part, lot)
+        put = _herb(sheet, refusals.must_be_jar(thing, "given more herb"), form, herb, part, lot)
         fact = HerbAdded(
             by=desk.by,
             note=desk.note,
@@ -87,7 +87,7 @@ def addherb(
             herb_paid=money(paid, "--paid"),
         )
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: f"{thing.code} {said(fact)}: {_now(sheet.after(thing.jar.id))}")
+        sheet.tell(lambda: f"{thing.code} {said(fact)}: {_now(sheet.jar_after(thing.batch.id))}")
 
 
 def _herb(
@@ -149,7 +149,7 @@ def draw(
             keeps=rule.iso,
         )
         opened = sheet.add(jar.code, fact)
-        sheet.tell(lambda: _drawn(sheet.after(jar.id), opened))
+        sheet.tell(lambda: _drawn(sheet.jar_after(jar.id), opened))
 
 
 def _drawn(jar: Jar, opened: str) -> str:
@@ -202,13 +202,13 @@ def recharge(
     with desk.recording() as sheet:
         thing = sheet.find(code)
         extract = refusals.must_be_extract(thing, "recharged")
-        thing = Thing(thing.jar.extract_code(extract), thing.jar, extract)
+        thing = extract_of(thing.batch, extract)
         code = thing.code
-        refusals.must_be_pressed(thing.jar, "recharged")
+        steep = refusals.jar_to_recharge(thing)
         refusals.not_before(thing, sheet.when)
         refusals.take(thing, back.value if back else None)
-        put = _herb(sheet, thing.jar, form, herb, part, lot)
-        rules, steep = _rules(desk, thing.jar), thing.jar
+        put = _herb(sheet, steep, form, herb, part, lot)
+        rules = _rules(desk, steep)
         shortest, most = _times(least, longest, steep)
         fact = Recharged(
             by=desk.by,
@@ -231,7 +231,7 @@ def recharge(
             ratio_meant=ratio_said(meant),
         )
         sheet.add(code, fact)
-        sheet.tell(lambda: f"{code} {said(fact)}. {steep.code}: {_now(sheet.after(steep.id))}")
+        sheet.tell(lambda: f"{code} {said(fact)}. {steep.code}: {_now(sheet.jar_after(steep.id))}")
 
 
 @app.command("steep-again")
@@ -263,4 +263,4 @@ def steep_again(
             shake=parse_shake_plan(shake) if shake else _rules(desk, jar).shake,
         )
         sheet.add(jar.code, fact)
-        sheet.tell(lambda: f"{jar.code} {said(fact)}. {_now(sheet.after(jar.id))}")
+        sheet.tell(lambda: f"{jar.code} {said(fact)}. {_now(sheet.jar_after(jar.id))}")

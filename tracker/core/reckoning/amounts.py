@@ -172,7 +172,7 @@ def days_on_herb(jar: Jar, today: date) -> tuple[int, int] | None:
     They differ where either day is inexact; None where they cannot be known, or where the
     book has the end before the beginning.
     """
-    ended = jar.discarded or jar.ended_on
+    ended = jar.end.on if jar.end is not None else None
     first, last = (ended.earliest, ended.latest) if ended else (today, today)
     if "unknown" in (jar.steeped.precision, ended.precision if ended else ""):
         return None

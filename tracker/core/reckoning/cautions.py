@@ -10,7 +10,9 @@ from tracker.core.herbs.tables.care_table import CARE
 from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
 from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 
 Kind = Literal["plant", "fire", "lid", "wet", "care"]
 
@@ -37,8 +39,8 @@ class Caution(NamedTuple):
     text: str
 
 
-def cautions(jar: Jar) -> tuple[Caution, ...]:
-    """What a jar asks care for, the gravest first; handling notes last.
+def cautions(batch: Batch) -> tuple[Caution, ...]:
+    """What a jar or a blend asks care for, the gravest first; handling notes last.
 
     Not exhaustive, and no legal or medical advice.
 
@@ -46,19 +48,19 @@ def cautions(jar: Jar) -> tuple[Caution, ...]:
         `cautions_table` and `care_table`; flash points as `menstruum.fire` has them; lid and
         wet herb: common practice.
     """
-    found = match(jar.herb, jar.part, jar.common)
+    found = match(batch.herb, batch.part, batch.common)
     return (
         *(_plant(found) if found else ()),
-        *_fire(jar),
-        *_lid(jar),
-        *_wet(jar),
-        *care(jar.herb, jar.form),
+        *_fire(batch),
+        *(_lid(batch) if isinstance(batch, Jar) else ()),
+        *_wet(batch.contents),
+        *care(batch.herb, batch.form),
     )
 
 
-def lines(jar: Jar) -> list[str]:
+def lines(batch: Batch) -> list[str]:
     """The cautions as texts, the closing line last where one is about the plant."""
-    found = cautions(jar)
+    found = cautions(batch)
     closing = [CLOSING] if any(one.kind == "plant" for one in found) else []
     return [one.text for one in found] + closing
 
@@ -70,14 +72,15 @@ def _plant(found: Match) -> Iterator[Caution]:
     yield Caution("plant", _SURELY[found.surely] + said)
 
 
-def _fire(jar: Jar) -> Iterator[Caution]:
+def _fire(batch: Batch) -> Iterator[Caution]:
     """By the strongest spirit poured: that is the one in the open vessel.
 
     A blend is poured of extracts; what they were made of stood open long before.
     """
-    strongest = max((pour.ethanol_pct_vol for pour in jar.pours), default=0.0)
-    if jar.opened == "blended":
-        strongest = round(simple_strength_pct_vol(jar), 1)
+    if isinstance(batch, Jar):
+        strongest = max((pour.ethanol_pct_vol for pour in batch.pours), default=0.0)
+    else:
+        strongest = round(simple_strength_pct_vol(batch.contents), 1)
     flash_c = flash_point_c(strongest)
     if flash_c is not None and flash_c < HIGHLY_FLAMMABLE_BELOW_C:
         near = f"from about {flash_c:.0f} °C (give or take {UNCERTAINTY_C:.0f})"
@@ -93,13 +96,13 @@ def _lid(jar: Jar) -> Iterator[Caution]:
         yield Caution("lid", "bare metal lid: spirit and vinegar eat it; put a barrier under it")
 
 
-def _wet(jar: Jar) -> Iterator[Caution]:
+def _wet(made: Contents) -> Iterator[Caution]:
     """Mould and botulism need water and find it under oil: food safety advice, from memory."""
     is_wet = any(
         one.form == "fresh" if one.water_pct_mass is None else one.water_pct_mass > _WET_ABOVE_PCT
-        for one in jar.herbs
+        for one in made.herbs
     )
-    if is_wet and any(pour.liquid == "oil" for pour in jar.pours):
+    if is_wet and any(pour.liquid == "oil" for pour in made.pours):
         yield Caution(
             "wet",
             "wet herb in oil: its water can spoil it, botulism included, unseen; "

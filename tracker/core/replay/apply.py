@@ -49,12 +49,15 @@ from tracker.core.replay import (
     jar_changes,
     lot_changes,
     steep_changes,
+    upkeep,
 )
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch
 
-Jars = dict[str, Jar]
+Batches = dict[str, Batch]
 Lots = dict[str, Lot]
 
 _OF_STOCK = (
@@ -63,13 +66,13 @@ _OF_STOCK = (
 )  # fmt: skip
 
 
-def misdated(thing: Jar | Lot, entry: Entry) -> str | None:
+def misdated(thing: Batch | Lot, entry: Entry) -> str | None:
     """Why an entry cannot have happened when it says: before there was anything."""
     if isinstance(thing, Lot):
         return None
     # Instants first: nearly every entry passes, and a day costs more to work out.
-    if entry.when.start < thing.charged.start and entry.when.latest < thing.charged.earliest:
-        return f"dated {entry.when}, before the charge on {thing.charged}"
+    if entry.when.start < thing.begun.start and entry.when.latest < thing.begun.earliest:
+        return f"dated {entry.when}, before the charge on {thing.begun}"
     fact = entry.fact
     if isinstance(fact, _OF_STOCK):
         for about in things_of(fact):
@@ -79,17 +82,21 @@ def misdated(thing: Jar | Lot, entry: Entry) -> str | None:
     return None
 
 
-def step(jars: Jars, lots: Lots, entry: Entry, fact: Recorded) -> str | None:
+def step(  # noqa: C901 - an arm a kind
+    batches: Batches, lots: Lots, entry: Entry, fact: Recorded
+) -> str | None:
     """Change the shelf as one fact says; the reason if it does not fit."""
     match fact:
-        case Charged() | Found() | Split() | Joined() | Blended():
-            return _open_jars(jars, entry, fact)
+        case Charged() | Found() | Split() | Joined():
+            return _open_jars(batches, entry, fact)
+        case Blended():
+            return _open_blend(batches, entry, fact)
         case Gathered() | BoughtHerb() | Bought() | Dried():
             return _open_lot(lots, entry, fact)
         case Refilled():
-            return flow_changes.refilled(jars, entry, fact)
+            return flow_changes.refilled(batches, entry, fact)
         case Recalled():
-            return _recalled(jars, lots, entry, fact)
+            return _recalled(batches, lots, entry, fact)
         case Noted() | Labelled() | Away():
             return None
         case Shaken() | Corrected() | Struck() | SameAs():
@@ -98,9 +105,11 @@ def step(jars: Jars, lots: Lots, entry: Entry, fact: Recorded) -> str | None:
             kind = fact.kind.replace("_", " ")
             return f"{kind}: a kind or version this program does not know; a newer one may"
         case _:
-            jar = jars.get(fact.about.jar)
-            if jar is not None:
-                return _in_jar(jar, entry, fact)
+            batch = batches.get(fact.about.jar)
+            if isinstance(batch, Blend):
+                return _in_blend(batch, entry, fact)
+            if batch is not None:
+                return _in_jar(batch, entry, fact)
             lot = lots.get(fact.about.jar)
             if lot is not None:
                 return _of_lot(lot, entry, fact)
@@ -108,23 +117,30 @@ def step(jars: Jars, lots: Lots, entry: Entry, fact: Recorded) -> str | None:
 
 
 def _open_jars(
-    jars: Jars, entry: Entry, fact: Charged | Found | Split | Joined | Blended
+    batches: Batches, entry: Entry, fact: Charged | Found | Split | Joined
 ) -> str | None:
-    why: str | None = None
     match fact:
         case Charged():
             opened: list[Jar] | str = [jar_changes.charged(entry, fact)]
         case Found():
             opened = [jar_changes.found(entry, fact)]
         case Split():
-            opened = flow_changes.split(jars, entry, fact)
+            opened = flow_changes.split(batches, entry, fact)
         case Joined():
-            opened = flow_changes.joined(jars, entry, fact)
+            opened = flow_changes.joined(batches, entry, fact)
         case _:
-            opened, why = flow_changes.blended(jars, entry, fact)
+            assert_never(fact)
     if isinstance(opened, str):
         return opened
-    jars.update((jar.id, jar) for jar in opened)
+    batches.update((jar.id, jar) for jar in opened)
+    return None
+
+
+def _open_blend(batches: Batches, entry: Entry, fact: Blended) -> str | None:
+    opened, why = flow_changes.blended(batches, entry, fact)
+    if isinstance(opened, str):
+        return opened
+    batches[opened.id] = opened
     return why
 
 
@@ -145,12 +161,14 @@ def _open_lot(lots: Lots, entry: Entry, fact: Gathered | BoughtHerb | Bought | D
     return None
 
 
-def _recalled(jars: Jars, lots: Lots, entry: Entry, fact: Recalled) -> str | None:
+def _recalled(batches: Batches, lots: Lots, entry: Entry, fact: Recalled) -> str | None:
     """The lot, and what holds any of it, is on hold."""
     for jar_id in fact.jars:
-        if jar_id in jars:
+        batch = batches.get(jar_id)
+        if batch is not None:
             why = f"recalled with lot {entry.subject}: {fact.why}"
-            jars[jar_id].hold = Hold(entry.id, entry.when, why)
+            held = batch.liquid if isinstance(batch, Blend) else batch
+            held.hold = Hold(entry.id, entry.when, why)
     for lot_id in (fact.about.jar, *fact.jars):  # lots dried of it as well
         if lot_id in lots:
             lot_changes.recalled(lots[lot_id], entry, fact)
@@ -164,22 +182,12 @@ OfJar = (
 )  # fmt: skip
 
 
-def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> str | None:  # noqa: C901 - an arm a kind
+def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> str | None:
     match fact:
         case ToppedUp():
             return jar_changes.topped_up(jar, entry, fact)
         case HerbAdded():
             return jar_changes.herb_added(jar, entry, fact)
-        case LookedAt():
-            return jar_changes.looked_at(jar, entry.when, fact)
-        case Moved():
-            return jar_changes.moved(jar, fact)
-        case Held():
-            return jar_changes.held(jar, entry, fact)
-        case Released():
-            return jar_changes.released(jar, entry, fact)
-        case Later():
-            return jar_changes.put_off(jar, fact)
         case Pressed():
             return steep_changes.pressed(jar, entry, fact)
         case DrawnOff():
@@ -193,7 +201,37 @@ def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> str | None:  # noqa: C901 - 
         case Restored() if fact.about.extract is None:
             return jar_changes.restored(jar, fact)
         case _:
-            return _in_extract(jar, entry, fact)
+            return _in_any(jar, entry, fact)
+
+
+def _in_blend(blend: Blend, entry: Entry, fact: OfJar) -> str | None:
+    match fact:
+        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
+            return f"{entry.kind.replace('_', ' ')}, but that is a blend"
+        case _:
+            return _in_any(blend, entry, fact)
+
+
+OfAny = (
+    LookedAt | Moved | Held | Released | Later | Filtered | Settled | MadeUp | Diluted | Bottled
+    | Dispensed | Counted | Discarded | Restored
+)  # fmt: skip
+
+
+def _in_any(batch: Batch, entry: Entry, fact: OfAny) -> str | None:
+    match fact:
+        case LookedAt():
+            return upkeep.looked_at(batch, entry.when, fact)
+        case Moved():
+            return upkeep.moved(batch, fact)
+        case Held():
+            return upkeep.held(batch, entry, fact)
+        case Released():
+            return upkeep.released(batch, entry, fact)
+        case Later():
+            return upkeep.put_off(batch, fact)
+        case _:
+            return _in_extract(batch, entry, fact)
 
 
 OfExtract = (
@@ -201,24 +239,24 @@ OfExtract = (
 )
 
 
-def _in_extract(jar: Jar, entry: Entry, fact: OfExtract) -> str | None:
+def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> str | None:
     match fact:
         case Filtered():
-            return extract_changes.filtered(jar, fact)
+            return extract_changes.filtered(batch, fact)
         case Settled():
-            return extract_changes.settled(jar, fact)
+            return extract_changes.settled(batch, fact)
         case MadeUp() | Diluted():
-            return extract_changes.poured_in(jar, entry, fact)
+            return extract_changes.poured_in(batch, entry, fact)
         case Bottled():
-            return extract_changes.bottled(jar, entry.when, fact)
+            return extract_changes.bottled(batch, entry.when, fact)
         case Dispensed():
-            return extract_changes.dispensed(jar, entry, fact)
+            return extract_changes.dispensed(batch, entry, fact)
         case Counted():
-            return extract_changes.counted(jar, entry.when, fact)
+            return extract_changes.counted(batch, entry.when, fact)
         case Discarded():
-            return extract_changes.discarded(jar, entry.id, fact)
+            return extract_changes.discarded(batch, entry.id, fact)
         case Restored():
-            return extract_changes.restored(jar, fact)
+            return extract_changes.restored(batch, fact)
         case _:
             assert_never(fact)
 

@@ -25,7 +25,7 @@ from tracker.core.replay.intake import flows_in, poured, uses_of
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, together
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.flow import Given
-from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import When
 
 
@@ -34,9 +34,9 @@ def no_extract(fact: AnyFact) -> str:
     return f"{fact.kind.replace('_', ' ')}, but no pressing in force opens the extract"
 
 
-def filtered(jar: Jar, fact: Filtered) -> str | None:
+def filtered(batch: Batch, fact: Filtered) -> str | None:
     """What the filter kept is a loss; there cannot be more than before."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     loss_ml, why = _cleared(extract, fact, "the filter")
@@ -45,9 +45,9 @@ def filtered(jar: Jar, fact: Filtered) -> str | None:
     return why
 
 
-def settled(jar: Jar, fact: Settled) -> str | None:
+def settled(batch: Batch, fact: Settled) -> str | None:
     """The lees are a loss, as what a filter keeps."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     loss_ml, why = _cleared(extract, fact, "settling")
@@ -78,9 +78,9 @@ def remake(extract: Extract, made: Contents) -> None:
     extract.made = made
 
 
-def poured_in(jar: Jar, entry: Entry, fact: MadeUp | Diluted) -> str | None:
+def poured_in(batch: Batch, entry: Entry, fact: MadeUp | Diluted) -> str | None:
     """What was poured in belongs to the extract; herb and strength spread over it all."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     uses = tuple(uses_of(entry, None, fact.pours))
@@ -92,13 +92,13 @@ def poured_in(jar: Jar, entry: Entry, fact: MadeUp | Diluted) -> str | None:
     extract.added_ml += after_ml - before_ml
     extract.volume_ml = after_ml
     extract.sources += tuple(flows_in(entry, uses))
-    jar.uses += uses
+    batch.uses += uses
     return None
 
 
-def bottled(jar: Jar, when: When, fact: Bottled) -> str | None:
+def bottled(batch: Batch, when: When, fact: Bottled) -> str | None:
     """Numbered bottles take from the bulk."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     filled = [
@@ -136,9 +136,9 @@ def _short(extract: Extract, short_ml: float, what: str, where: str) -> str | No
     return f"{what}, {short_ml:g} ml more than {where}" if short_ml > DROP_ML else None
 
 
-def dispensed(jar: Jar, entry: Entry, fact: Dispensed) -> str | None:
+def dispensed(batch: Batch, entry: Entry, fact: Dispensed) -> str | None:
     """Given out, from the bulk or a bottle."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     if fact.about.bottle is None:
@@ -158,9 +158,9 @@ def _give(extract: Extract, entry: Entry, fact: Dispensed, taken_ml: float) -> N
     extract.given.append(Given(entry.id, entry.when, taken_ml, fact.reference, fact.about.bottle))
 
 
-def counted(jar: Jar, when: When, fact: Counted) -> str | None:
+def counted(batch: Batch, when: When, fact: Counted) -> str | None:
     """The count is the truth; the difference is unaccounted."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     extract.counted = when
@@ -176,9 +176,9 @@ def counted(jar: Jar, when: When, fact: Counted) -> str | None:
     return None
 
 
-def discarded(jar: Jar, event_id: str, fact: Discarded) -> str | None:
+def discarded(batch: Batch, event_id: str, fact: Discarded) -> str | None:
     """All or part of an extract or bottle is gone."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     if fact.about.bottle is None:
@@ -196,9 +196,9 @@ def discarded(jar: Jar, event_id: str, fact: Discarded) -> str | None:
     return take_from_bottle(extract, bottle, gone_ml, "discarded")
 
 
-def restored(jar: Jar, fact: Restored) -> str | None:
+def restored(batch: Batch, fact: Restored) -> str | None:
     """What a discard took is back."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     back_ml = extract.discards.pop(fact.discard, None)

@@ -17,57 +17,58 @@ from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.replay.extract_changes import take_bulk, take_from_bottle
 from tracker.core.replay.jar_changes import born, over, take_share
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML, portion, share, together
+from tracker.core.shelf.end import JoinedEnd, SplitEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 from tracker.core.values.times import Period
 
-Jars = Mapping[str, Jar]
+Batches = Mapping[str, Batch]
 
 # Shares that add up to one but for rounding leave nothing in the old jar.
 _WHOLE = 1 - 1e-9
 
 
-def thing_of(jars: Jars, about: About) -> Thing | None:
+def thing_of(batches: Batches, about: About) -> Thing | None:
     """The thing an event names, if it is on the shelf."""
-    jar = jars.get(about.jar)
-    if jar is None:
+    batch = batches.get(about.jar)
+    if batch is None:
         return None
     if about.extract is None:
-        return Thing(jar.code, jar)
-    extract = jar.extract(about.extract)
+        return whole(batch)
+    extract = batch.extract(about.extract)
     if extract is None:
         return None
-    code = jar.extract_code(extract)
     if about.bottle is None:
-        return Thing(code, jar, extract)
+        return extract_of(batch, extract)
     bottle = extract.bottle(about.bottle)
-    return None if bottle is None else Thing(f"{code}/{bottle.number}", jar, extract, bottle)
+    return None if bottle is None else bottle_of(batch, extract, bottle)
 
 
-def split(jars: Jars, entry: Entry, fact: Split) -> list[Jar] | str:
+def split(batches: Batches, entry: Entry, fact: Split) -> list[Jar] | str:
     """The jars it was shared out into, or why that does not fit."""
-    jar = jars.get(fact.about.jar)
-    if jar is None:
+    jar = batches.get(fact.about.jar)
+    if not isinstance(jar, Jar):
         return "split, but no charge in force opens the jar"
     if (why := over(jar, entry.when)) or not jar.is_macerating:
         return f"split on {entry.when}, but {why or 'its herb is out'}"
-    whole = sum(part.share for part in fact.into)
-    if whole > 2 - _WHOLE:
-        return f"split into {whole:g} times what there is"
+    shared = sum(part.share for part in fact.into)
+    if shared > 2 - _WHOLE:
+        return f"split into {shared:g} times what there is"
     opened = [
         _child(jar, entry, jar_id, part.code, part.share, part.jar_ml)
         for jar_id, part in zip(children(entry.id, fact), fact.into, strict=True)
     ]
-    if whole > _WHOLE:
-        jar.ended, jar.ended_on = "split", entry.when
+    if shared > _WHOLE:
+        jar.end = SplitEnd(entry.when, entry.id)
         jar.costs = ()
     else:
-        take_share(jar, 1 - whole)
-        jar.marc_g = None if jar.marc_g is None else jar.marc_g * (1 - whole)
+        take_share(jar, 1 - shared)
+        jar.marc_g = None if jar.marc_g is None else jar.marc_g * (1 - shared)
     return opened
 
 
@@ -91,27 +92,27 @@ def _child(
         drawn_ml=0.0,
         jar_ml=jar_ml,
         extracts=[],
-        discards=[],
         put_off={},
         flags=[],
     )
 
 
-def joined(jars: Jars, entry: Entry, fact: Joined) -> list[Jar] | str:
+def joined(batches: Batches, entry: Entry, fact: Joined) -> list[Jar] | str:
     """The one jar they went into, or why that does not fit."""
-    parts = [jars[one] for one in fact.parts if one in jars]
+    found = (batches.get(one) for one in fact.parts)
+    parts = [one for one in found if isinstance(one, Jar)]
     if len(parts) < len(fact.parts):
         return "joined, but no charge in force opens one of the jars"
     for one in parts:
         if (why := over(one, entry.when)) or not one.is_macerating:
             return f"joined on {entry.when}, but {one.code}: {why or 'its herb is out'}"
-    whole = _whole(parts, entry, fact)
+    joint = _joint(parts, entry, fact)
     for one in parts:
-        one.ended, one.ended_on, one.costs = "joined", entry.when, ()
-    return [whole]
+        one.end, one.costs = JoinedEnd(entry.when, joint.id), ()
+    return [joint]
 
 
-def _whole(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
+def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
     """Ready when the last of its parts was, past its longest when the first was."""
     inside = together(one.contents for one in jars)
     last = max(jars, key=earliest_press)
@@ -163,9 +164,9 @@ def _form(forms: Iterable[str]) -> str:
     return "fresh" if "fresh" in set(forms) else "dried"
 
 
-def blended(jars: Jars, entry: Entry, fact: Blended) -> tuple[list[Jar] | str, str | None]:
+def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | str, str | None]:
     """The blend, good through the earliest day of its parts; and what looks wrong about it."""
-    found = [(thing_of(jars, part.about), part) for part in fact.parts]
+    found = [(thing_of(batches, part.about), part) for part in fact.parts]
     parts = [(thing, part) for thing, part in found if thing is not None and thing.extract]
     if len(parts) < len(found):
         return "blended, but no pressing in force opens one of its parts", None
@@ -187,36 +188,29 @@ def blended(jars: Jars, entry: Entry, fact: Blended) -> tuple[list[Jar] | str, s
     )
     whys = [_take(one, part.volume_ml, "blended") for one, part in parts]
     why = next((why for why in whys if why), None)
-    return [_blend(entry, fact, extract, [one.jar for one, _ in parts])], why
+    return _blend(entry, fact, extract, [one.batch for one, _ in parts]), why
 
 
-def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Jar]) -> Jar:
+def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Batch]) -> Blend:
     made = extract.made
     form = _form(herb.form for herb in made.herbs)
-    return Jar(
+    return Blend(
         id=entry.id,
         code=fact.code,
+        blended=entry.when,
         herb=_names(herb.herb for herb in made.herbs) or "unknown",
+        form=form,
+        preparation=preparation((pour.liquid for pour in made.pours), form),
+        liquid=extract,
+        born=born(entry),
         common=_same([one.common for one in parts]),
         part=_same([one.part for one in parts]),
-        form=form,
-        charged=entry.when,
-        preparation=preparation((pour.liquid for pour in made.pours), form),
-        least=Period(),
-        born=born(entry),
-        opened="blended",
-        herbs=made.herbs,
-        pours=made.pours,
-        liquid_ml=made.ml,
-        ended="blended",
-        ended_on=entry.when,
-        extracts=[extract],
     )
 
 
 def _hold(thing: Thing) -> Hold | None:
     own = thing.extract.hold if thing.extract else None
-    return own or thing.jar.hold
+    return own or thing.batch.hold
 
 
 def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
@@ -224,7 +218,7 @@ def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
         entry.id,
         how,
         entry.when,
-        thing.jar.id,
+        thing.batch.id,
         thing.extract.id if thing.extract else None,
         thing.bottle.number if thing.bottle else None,
         taken_ml,
@@ -240,9 +234,9 @@ def _take(thing: Thing, taken_ml: float, verb: str) -> str | None:
     return take_bulk(thing.extract, taken_ml, verb)
 
 
-def refilled(jars: Jars, entry: Entry, fact: Refilled) -> str | None:
+def refilled(batches: Batches, entry: Entry, fact: Refilled) -> str | None:
     """The bottle holds a mixture now, good through the earlier day of the two."""
-    into, source = thing_of(jars, fact.about), thing_of(jars, fact.source.about)
+    into, source = thing_of(batches, fact.about), thing_of(batches, fact.source.about)
     if into is None or into.bottle is None or into.extract is None:
         return "refilled, but that bottle was never filled"
     if source is None or source.extract is None:

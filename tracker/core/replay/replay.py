@@ -16,11 +16,13 @@ from tracker.core.replay import jar_changes
 from tracker.core.replay.apply import misdated, step
 from tracker.core.replay.families import clusters, each_once, families
 from tracker.core.replay.in_force import AMENDING, settle
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.codes import relabel, shown_codes
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.shelf import Shelf
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.errors import TrackerError
 
 Waiting = dict[str, Entry]
@@ -28,9 +30,9 @@ Waiting = dict[str, Entry]
 
 @dataclass(slots=True)
 class Lives:
-    """Jars and lots that have to do with each other, and flags that have none to stand on."""
+    """Jars, blends and lots that have to do with each other, and flags that have none."""
 
-    jars: dict[str, Jar] = field(default_factory=dict)
+    batches: dict[str, Batch] = field(default_factory=dict)
     lots: dict[str, Lot] = field(default_factory=dict)
     strays: list[Flag] = field(default_factory=list)
 
@@ -46,14 +48,20 @@ def replay(entries: Iterable[Entry], *, through: date | None = None) -> Shelf:
     whole = Lives()
     for kin in sorted(clusters(by_jar, every)):
         lives = lives_of(kin, [entry for jar_id in kin for entry in by_jar[jar_id]], through)
-        whole.jars |= lives.jars
+        whole.batches |= lives.batches
         whole.lots |= lives.lots
         whole.strays += lives.strays
-    for shelved in (whole.jars, whole.lots):
+    for shelved in (whole.batches, whole.lots):
         given = [(one.born, one.id, one.code) for one in shelved.values()]
         for one_id, code in shown_codes(given).items():
             relabel(shelved[one_id], code)
-    return Shelf(whole.jars, whole.lots, tuple(dict.fromkeys(whole.strays)))
+    batches = whole.batches.values()
+    return Shelf(
+        {one.id: one for one in batches if isinstance(one, Jar)},
+        {one.id: one for one in batches if isinstance(one, Blend)},
+        whole.lots,
+        tuple(dict.fromkeys(whole.strays)),
+    )
 
 
 def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = None) -> Lives:
@@ -102,8 +110,8 @@ def _place(lives: Lives, flags: Iterable[Flag], entries: Iterable[Entry]) -> Non
             found.flags.insert(0, flag)
 
 
-def _thing(lives: Lives, jar_id: str) -> Jar | Lot | None:
-    return lives.jars.get(jar_id) or lives.lots.get(jar_id)
+def _thing(lives: Lives, jar_id: str) -> Batch | Lot | None:
+    return lives.batches.get(jar_id) or lives.lots.get(jar_id)
 
 
 def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
@@ -130,12 +138,12 @@ def _opener(lives: Lives, fact: Recorded, waiting: Waiting) -> Entry | None:
 
 
 def _opens(lives: Lives, about: About, waiting: Waiting) -> Entry | None:
-    jar = lives.jars.get(about.jar)
-    if jar is None:
+    batch = lives.batches.get(about.jar)
+    if batch is None:
         return waiting.get(opener_of(about.jar))
     if about.extract is None:
         return None
-    extract = jar.extract(about.extract)
+    extract = batch.extract(about.extract)
     if extract is None:
         return waiting.get(about.extract)
     number = about.bottle
@@ -163,7 +171,7 @@ def _apply(lives: Lives, entry: Entry) -> None:
                 _flag(one, entry, jar_changes.shaken(one, entry.when) or misdated(one, entry))
     else:
         try:
-            why = step(lives.jars, lives.lots, entry, entry.fact)
+            why = step(lives.batches, lives.lots, entry, entry.fact)
         except TrackerError as reason:
             why = reason.what
         for one in things:
@@ -176,12 +184,12 @@ def _apply(lives: Lives, entry: Entry) -> None:
         lives.strays.append(Flag(entry.id, why))
 
 
-def _flag(thing: Jar | Lot, entry: Entry, why: str | None) -> None:
+def _flag(thing: Batch | Lot, entry: Entry, why: str | None) -> None:
     if why:
         asks = isinstance(entry.fact, Pressed) and _is_second(thing, entry.id)
         thing.flags.append(Flag(entry.id, why, asks=asks))
 
 
-def _is_second(jar: Jar | Lot, pressing: str) -> bool:
+def _is_second(jar: Batch | Lot, pressing: str) -> bool:
     """Whether a pressing asks to be settled: another of the same steep stands."""
     return isinstance(jar, Jar) and jar.pressing is not None and jar.extract(pressing) is None

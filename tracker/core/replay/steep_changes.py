@@ -18,6 +18,7 @@ from tracker.core.replay.extract_changes import no_extract, take_bulk
 from tracker.core.replay.jar_changes import over, take_in, take_share
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share
+from tracker.core.shelf.end import PressedEnd, ended_how
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.jar import Jar
@@ -33,15 +34,13 @@ def pressed(jar: Jar, entry: Entry, fact: Pressed) -> str | None:
             f"({first.pressed_ml:g} ml); the earlier record stands, until correct, strike or "
             f"same {first.id[-8:]} {entry.id[-8:]} settles it"
         )
-    if jar.discarded is not None:
-        return f"pressed, but the jar was discarded on {jar.discarded}"
-    if jar.ended is not None:
-        return f"pressed, but the jar was {jar.ended} on {jar.ended_on}"
+    if jar.end is not None:
+        return f"pressed, but the jar was {ended_how(jar.end)} on {jar.end.on}"
     whole = jar.contents
     ml = fact.volume_ml if fact.volume_ml > whole.volume_ml else whole.ml
     made = Contents(whole.herbs, whole.pours, ml, whole.costs, fact.volume_ml)
     why = _open(jar, entry, fact, made)
-    jar.ended, jar.ended_on = entry.id, entry.when
+    jar.end = PressedEnd(entry.when, entry.id)
     # What the marc keeps costs nothing, which is known; the extract carries it all.
     jar.costs = scaled_costs(jar.costs, 0.0)
     return why
@@ -99,7 +98,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> str | None:
     extract = jar.extract(fact.about.extract or "")
     if extract is None:
         return no_extract(fact)
-    if jar.ended is None:
+    if jar.is_macerating:
         return "recharged, but its herb was not out yet"
     back_ml = extract.volume_ml if fact.volume_ml is None else fact.volume_ml
     back = portion(extract.made, back_ml)
@@ -140,7 +139,7 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> str | None:
 def _begin(jar: Jar, entry: Entry, rest: Rest) -> None:
     jar.steeps += 1
     jar.since, jar.herb_added = entry.when, None
-    jar.ended = jar.ended_on = None
+    jar.end = None
     jar.drawn_ml = 0.0
     jar.least = parse_period(rest.least)
     jar.longest = parse_period(rest.longest) if rest.longest else None

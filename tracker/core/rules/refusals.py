@@ -19,6 +19,7 @@ from tracker.core.facts.jars import Charged
 from tracker.core.reckoning import amounts
 from tracker.core.replay.in_force import AMENDING
 from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.end import DiscardedEnd, JoinedEnd, SplitEnd, ended_how
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -52,7 +53,7 @@ def known_to_its_end(entries: Iterable[Entry]) -> None:
 
 def not_before(thing: Thing, when: When) -> None:
     """Refuse to do something to a thing before there was one."""
-    began = [("charged", thing.jar.charged)]
+    began = [("charged", thing.jar.charged)] if thing.jar else []
     if thing.extract is not None:
         began.append((thing.extract.opened, thing.extract.pressed))
     if thing.bottle is not None:
@@ -88,36 +89,36 @@ def same(first: Entry, second: Entry) -> None:
 def work_on_herb(thing: Thing, when: When, verb: str) -> None:
     """Refuse to shake or top up what is no longer macerating at that time."""
     jar = must_be_jar(thing, verb)
-    ended = jar.ended_on
-    if ended is not None and when.earliest > ended.latest:
-        how = jar.ended if jar.ended in ("split", "joined") else "already pressed"
+    _not_discarded(jar)
+    if jar.end is not None and when.earliest > jar.end.on.latest:
+        how = ended_how(jar.end)
         raise RefusedError(
             jar.code,
-            f"it was {how}, on {ended}",
+            f"it was {'already pressed' if how == 'pressed' else how}, on {jar.end.on}",
             do=f"for an earlier day add --when; see `stillroom history {jar.code}`.",
         )
-    _not_discarded(jar)
 
 
 def must_be_jar(thing: Thing, verb: str) -> Jar:
     """The jar a code names; refuses an extract or bottle."""
-    if thing.kind != "jar":
+    jar = thing.jar
+    if jar is None or thing.extract is not None:
         raise RefusedError(
             thing.code,
             f"it is a {thing.kind}, and only a jar can be {verb}",
-            do=f"name the jar: {thing.jar.code}.",
+            do="`stillroom shelf` lists the jars." if jar is None else f"name the jar: {jar.code}.",
         )
-    return thing.jar
+    return jar
 
 
 def must_be_extract(thing: Thing, verb: str) -> Extract:
     """The extract a code names, or the only one of a jar; refuses a bottle."""
     if thing.bottle is None and thing.extract is not None:
         return thing.extract
-    if thing.kind == "jar" and len(thing.jar.extracts) == 1:
-        return thing.jar.extracts[0]
-    if thing.kind == "jar":
-        state = "has not been pressed yet" if not thing.jar.extracts else "has several extracts"
+    if thing.bottle is None and len(thing.batch.extracts) == 1:
+        return thing.batch.extracts[0]
+    if thing.bottle is None:
+        state = "has not been pressed yet" if not thing.batch.extracts else "has several extracts"
         do = f"press it first: stillroom press {thing.code} 300ml."
         raise RefusedError(thing.code, f"it {state}, so nothing can be {verb}", do=do)
     raise RefusedError(
@@ -128,10 +129,10 @@ def must_be_extract(thing: Thing, verb: str) -> Extract:
 
 
 def _not_discarded(jar: Jar) -> None:
-    if jar.discarded is not None:
+    if isinstance(jar.end, DiscardedEnd):
         raise RefusedError(
             jar.code,
-            f"it was discarded on {jar.discarded}",
+            f"it was discarded on {jar.end.on}",
             do=f"if that was wrong: stillroom restore {jar.code}.",
         )
 
@@ -212,12 +213,25 @@ def must_be_pressed(jar: Jar, verb: str) -> Extract:
     return jar.pressing
 
 
+def jar_to_recharge(thing: Thing) -> Jar:
+    """The jar an extract goes back into; refuses a blend, and a jar with its herb still in."""
+    if thing.jar is None:
+        raise RefusedError(
+            thing.code,
+            "a blend came from no one jar, so it cannot be recharged",
+            do="charge the new herb, and name the blend among what was poured on.",
+        )
+    must_be_pressed(thing.jar, "recharged")
+    return thing.jar
+
+
 def draw(thing: Thing, when: When, volume_ml: float) -> Jar:
     """Refuse to draw more off a jar than liquid stands on its herb."""
     not_before(thing, when)
     work_on_herb(thing, when, "drawn from")
-    _within(thing.code, volume_ml, thing.jar.contents.volume_ml, "in the jar")
-    return thing.jar
+    jar = must_be_jar(thing, "drawn from")
+    _within(thing.code, volume_ml, jar.contents.volume_ml, "in the jar")
+    return jar
 
 
 def to_share(thing: Thing, when: When, verb: str) -> Jar:
@@ -225,10 +239,10 @@ def to_share(thing: Thing, when: When, verb: str) -> Jar:
     jar = must_be_jar(thing, verb)
     not_before(thing, when)
     _not_discarded(jar)
-    if jar.ended in ("split", "joined"):
+    if isinstance(jar.end, SplitEnd | JoinedEnd):
         raise RefusedError(
             jar.code,
-            f"it was {jar.ended} already, on {jar.ended_on}",
+            f"it was {ended_how(jar.end)} already, on {jar.end.on}",
             do=f"name what became of it: stillroom history {jar.code}.",
         )
     if not jar.is_macerating:
@@ -275,9 +289,11 @@ def pour_over(into: Thing, source: Thing) -> None:
 
 def not_held(thing: Thing) -> None:
     """Refuse to take from what is on hold, or whose jar is."""
-    held: list[tuple[str, Jar | Extract]] = [(thing.jar.code, thing.jar)]
+    held: list[tuple[str, Jar | Extract]] = []
+    if thing.jar is not None:
+        held.append((thing.jar.code, thing.jar))
     if thing.extract is not None:
-        held.append((thing.jar.extract_code(thing.extract), thing.extract))
+        held.append((thing.batch.extract_code(thing.extract), thing.extract))
     for code, one in held:
         if one.hold is not None:
             why, free = f"since {one.hold.on}: {one.hold.why}", f"release {code} --why …"
@@ -294,12 +310,13 @@ def not_held(thing: Thing) -> None:
 
 def discard(thing: Thing, fact: Discarded) -> None:
     """Refuse to throw out what is gone, part of a jar, or more than there is."""
-    if thing.kind != "jar":
+    jar = thing.jar
+    if jar is None or thing.extract is not None:
         _take(thing, fact.volume_ml)
         return
-    _not_discarded(thing.jar)
-    if thing.jar.ended is not None and thing.jar.extracts:
-        codes = ", ".join(thing.jar.extract_code(one) for one in thing.jar.extracts)
+    _not_discarded(jar)
+    if jar.end is not None and jar.extracts:
+        codes = ", ".join(jar.extract_code(one) for one in jar.extracts)
         raise RefusedError(thing.code, "it was pressed", do=f"discard its extract: {codes}.")
     if fact.volume_ml is not None:
         raise RefusedError(thing.code, "a jar is discarded whole", do="leave the volume out.")

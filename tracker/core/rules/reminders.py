@@ -14,6 +14,7 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 
 What = Literal[
     "safety", "past-longest", "ready", "away", "shake", "look", "expiring", "expired", "count"
@@ -53,19 +54,19 @@ class Due(msgspec.Struct, frozen=True):
 
 
 def due(
-    jars: Iterable[Jar], practice: Practice, today: date, *, unsaid_from: date | None = None
+    batches: Iterable[Batch], practice: Practice, today: date, *, unsaid_from: date | None = None
 ) -> list[Due]:
     """What wants the maker today, one line a code at most, most pressing first.
 
     Args:
-        jars: the shelf.
+        batches: the shelf.
         practice: the rules in force.
         today: the maker's day.
         unsaid_from: the first day no digest has covered yet. A jar is due as ready on the
             day it becomes so; if that day had no digest, on the first day that has one.
     """
     first: dict[str, Due] = {}
-    for line in every_line(jars, practice, today, unsaid_from=unsaid_from):
+    for line in every_line(batches, practice, today, unsaid_from=unsaid_from):
         kept = first.get(line.code)
         if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
             first[line.code] = line
@@ -73,20 +74,19 @@ def due(
 
 
 def every_line(
-    jars: Iterable[Jar], practice: Practice, today: date, *, unsaid_from: date | None = None
+    batches: Iterable[Batch], practice: Practice, today: date, *, unsaid_from: date | None = None
 ) -> Iterator[Due]:
     """Every reason any code wants the maker today, unsorted."""
     unsaid_from = min(unsaid_from or today, today)
-    for jar in jars:
-        if jar.charged.earliest > today:
+    for batch in batches:
+        if batch.begun.earliest > today:
             continue
-        if jar.is_macerating:
-            for line in _jar_lines(jar, today, unsaid_from):
-                yield from _unless_put_off(line, jar.put_off, today)
-        for extract in jar.extracts:
+        if isinstance(batch, Jar) and batch.is_macerating:
+            for line in _jar_lines(batch, today, unsaid_from):
+                yield from _unless_put_off(line, batch.put_off, today)
+        for extract in batch.extracts:
             if extract.left_ml >= DROP_ML:
-                code = jar.extract_code(extract)
-                for line in _extract_lines(code, jar, extract, practice, today):
+                for line in _extract_lines(batch, extract, practice, today):
                     yield from _unless_put_off(line, extract.put_off, today)
 
 
@@ -189,9 +189,11 @@ def _look_due(jar: Jar, today: date) -> Iterator[Due]:
 
 
 def _extract_lines(
-    code: str, jar: Jar, extract: Extract, practice: Practice, today: date
+    batch: Batch, extract: Extract, practice: Practice, today: date
 ) -> Iterator[Due]:
-    hold = extract.hold or (None if jar.is_macerating else jar.hold)
+    code = batch.extract_code(extract)
+    is_in = isinstance(batch, Jar) and batch.is_macerating
+    hold = extract.hold or (None if is_in else batch.hold)
     yield from _hold_lines(code, hold, extract.look, today)
     good_through = extract.good_through
     left = f"{extract.left_ml:.0f} ml left"

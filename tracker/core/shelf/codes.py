@@ -6,8 +6,8 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from tracker.core.shelf.flag import Flag
-from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch
 
 _RELABEL = ": relabel this one as "
 
@@ -85,10 +85,10 @@ def letter(place: int) -> str:
     return letters
 
 
-def relabel(jar: Jar | Lot, shown: str) -> None:
-    """Show a jar under another code than it was given, and flag it until it is relabelled."""
+def relabel(jar: Batch | Lot, shown: str) -> None:
+    """Show a thing under another code than it was given, and flag it until it is relabelled."""
     if shown != jar.code:
-        kind = "jars" if isinstance(jar, Jar) else "lots"
+        kind = "lots" if isinstance(jar, Lot) else "jars"
         why = f"two {kind} were given the code {jar.code}{_RELABEL}{shown}"
         jar.flags.append(Flag(jar.id, why))
         jar.code = shown

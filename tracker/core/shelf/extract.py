@@ -1,6 +1,7 @@
 """An extract and the bottles filled from it."""
 
 from datetime import date
+from typing import Literal
 
 import msgspec
 
@@ -8,6 +9,8 @@ from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.flow import Flow, Given
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.values.times import Period, When
+
+Opened = Literal["pressed", "drawn off", "blended"]
 
 
 class Bottle(msgspec.Struct):
@@ -40,7 +43,7 @@ class Extract(msgspec.Struct):
     volume_ml: float
     keeps: Period
     made: Contents
-    opened: str = "pressed"
+    opened: Opened = "pressed"
     how: str | None = None
     marc: str | None = None
     known: str = "measured"
