@@ -7,7 +7,7 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import about_of, recording
 from tracker.core.facts.amendments import Held, Released
-from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError
@@ -53,11 +53,13 @@ def release(desk: Desk, codes: Codes = None, why: Why = None) -> None:
             sheet.tell_fact(thing.code, fact)
 
 
-def _held(thing: Thing | Lot) -> Batch | Extract | Lot:
+def _held(thing: Thing | Lot) -> Batch | Extract | Bottle | Lot:
     """What a hold stands on; a bottle shares that of its extract."""
     if isinstance(thing, Lot):
         return thing
     if thing.bottle is not None:
+        if thing.bottle.on_hold:  # of what it was refilled with
+            return thing.bottle
         raise RefusedError(
             thing.code,
             "a bottle is held with its extract",

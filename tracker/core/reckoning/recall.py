@@ -69,15 +69,14 @@ def still_here(batches: Iterable[Batch], lots: Iterable[Lot], lines: Sequence[Li
 
 def _here(thing: Thing) -> Here | None:
     jar, extract = thing.jar, thing.extract
-    on_hold = thing.batch.on_hold or (extract is not None and extract.on_hold)
     if extract is None:
         if jar is None or not jar.is_macerating:
             return None
-        return Here(thing.code, "jar", jar.id, jar.contents.volume_ml, jar.marc_g, on_hold)
+        return Here(thing.code, "jar", jar.id, jar.contents.volume_ml, jar.marc_g, thing.on_hold)
     there_ml = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
     if there_ml < DROP_ML:
         return None
-    return Here(thing.code, thing.kind, thing.batch.id, there_ml, None, on_hold)
+    return Here(thing.code, thing.kind, thing.batch.id, there_ml, None, thing.on_hold)
 
 
 def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[Left]:

@@ -168,7 +168,7 @@ def _recalled(batches: Batches, lots: Lots, entry: Entry, fact: Recalled) -> str
         if batch is not None:
             why = f"recalled with lot {entry.subject}: {fact.why}"
             held = batch.liquid if isinstance(batch, Blend) else batch
-            held.hold = Hold(entry.id, entry.when, why)
+            held.hold = Hold(entry.id, entry.when, why, "recall")
     for lot_id in (fact.about.jar, *fact.jars):  # lots dried of it as well
         if lot_id in lots:
             lot_changes.recalled(lots[lot_id], entry, fact)
@@ -221,7 +221,7 @@ OfAny = (
 def _in_any(batch: Batch, entry: Entry, fact: OfAny) -> str | None:
     match fact:
         case LookedAt():
-            return upkeep.looked_at(batch, entry.when, fact)
+            return upkeep.looked_at(batch, entry, fact)
         case Moved():
             return upkeep.moved(batch, fact)
         case Held():

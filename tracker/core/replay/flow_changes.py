@@ -22,7 +22,7 @@ from tracker.core.shelf.contents import DROP_ML, portion, share, together
 from tracker.core.shelf.end import JoinedEnd, SplitEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
-from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.hold import gravest
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 from tracker.core.values.times import Period
@@ -142,7 +142,7 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         since=last.herb_added or last.steeped,
         longest=Period(days=(min(ends) - last.steeped.earliest).days) if ends else None,
         shake=last.shake,
-        hold=next((one.hold for one in jars if one.hold is not None), None),
+        hold=gravest(one.hold for one in jars),
     )
 
 
@@ -184,7 +184,7 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | str,
         opened="blended",
         best_by=good_through,
         sources=tuple(_flow(entry, "blended", one, part.volume_ml) for one, part in parts),
-        hold=next((hold for one, _ in parts if (hold := _hold(one)) is not None), None),
+        hold=gravest(one.hold for one, _ in parts),
     )
     whys = [_take(one, part.volume_ml, "blended") for one, part in parts]
     why = next((why for why in whys if why), None)
@@ -206,11 +206,6 @@ def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Batch]
         common=_same([one.common for one in parts]),
         part=_same([one.part for one in parts]),
     )
-
-
-def _hold(thing: Thing) -> Hold | None:
-    own = thing.extract.hold if thing.extract else None
-    return own or thing.batch.hold
 
 
 def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
@@ -248,6 +243,8 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> str | None:
     bottle.made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
     days = [into.good_through if left_ml >= DROP_ML else None, source.good_through]
     bottle.best_by = min(day for day in days if day is not None)
+    own = bottle.hold if left_ml >= DROP_ML else None
+    bottle.hold = gravest((own, source.hold))
     why = _take(source, filled_ml, "refilled from")
     bottle.volume_ml = left_ml + filled_ml
     into.extract.added_ml += filled_ml

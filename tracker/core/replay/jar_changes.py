@@ -77,7 +77,7 @@ def found(entry: Entry, fact: Found) -> Jar:
         lid=fact.lid,
         barrier=fact.barrier,
         place=fact.place,
-        hold=Hold(entry.id, entry.when, "found: nobody knows its history"),
+        hold=Hold(entry.id, entry.when, "nobody knows its history", "found"),
     )
 
 

@@ -10,7 +10,7 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalle
 from tracker.core.replay.jar_changes import born
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.flow import Flow
-from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.hold import Hold, graver
 from tracker.core.shelf.lot import Lot
 
 
@@ -75,25 +75,24 @@ def dried(parent: Lot, entry: Entry, fact: Dried) -> Lot | str:
         known=fact.known,
         parent=Flow(entry.id, "dried", entry.when, parent.id, g=fact.fresh_g),
         hold=parent.hold,
-        recalled=parent.recalled,
     )
 
 
 def recalled(lot: Lot, entry: Entry, fact: Recalled) -> None:
     """It was called back; nothing more is charged from it."""
-    lot.recalled = Hold(entry.id, entry.when, fact.why)
+    lot.hold = Hold(entry.id, entry.when, fact.why, "recall")
 
 
 def held(lot: Lot, entry: Entry, fact: Held) -> None:
     """Nothing is taken from it until it is released."""
-    lot.hold = Hold(entry.id, entry.when, fact.why)
+    lot.hold = graver(lot.hold, Hold(entry.id, entry.when, fact.why, "word"))
 
 
 def released(lot: Lot, fact: Released) -> str | None:
     """It may be used again."""
     if not lot.on_hold:
         return "released, but it was not on hold"
-    lot.hold = lot.recalled = None
+    lot.hold = None
     return None
 
 

@@ -21,6 +21,7 @@ from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs
 from tracker.core.shelf.end import PressedEnd, ended_how
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import gravest
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import parse_period
 
@@ -110,6 +111,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> str | None:
         back.costs,
         back.ml,
     )
+    jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
     take_in(jar, entry, fact, ())
     jar.sources += (

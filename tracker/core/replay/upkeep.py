@@ -8,11 +8,10 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import LookedAt, Moved
 from tracker.core.replay.extract_changes import no_extract
-from tracker.core.shelf.extract import Extract
-from tracker.core.shelf.hold import Hold, Look
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.hold import Hold, Look, graver
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
-from tracker.core.values.times import When
 
 
 def _named(batch: Batch, about: About) -> Jar | Extract | None:
@@ -22,14 +21,19 @@ def _named(batch: Batch, about: About) -> Jar | Extract | None:
     return batch.extract(about.extract)
 
 
-def looked_at(batch: Batch, when: When, fact: LookedAt) -> str | None:
-    """The last look says how the thing stands."""
+def looked_at(batch: Batch, entry: Entry, fact: LookedAt) -> str | None:
+    """The last look says how the thing stands; it lifts what a look held, and nothing else."""
     thing = _named(batch, fact.about)
     if thing is None:
         return no_extract(fact)
-    thing.look = Look(when, fact.verdict, fact.signs, fact.note)
+    thing.look = Look(entry.when, fact.verdict, fact.signs, fact.note)
+    if fact.verdict == "hold":
+        seen = Hold(entry.id, entry.when, ", ".join(fact.signs), "look")
+        thing.hold = graver(thing.hold, seen)
+    elif thing.hold is not None and thing.hold.kind == "look":
+        thing.hold = None
     if isinstance(thing, Jar):
-        thing.last_touched = when
+        thing.last_touched = entry.when
         thing.lid, thing.barrier = _lid_after(thing, fact)
     return None
 
@@ -55,22 +59,30 @@ def moved(batch: Batch, fact: Moved) -> str | None:
 
 def held(batch: Batch, entry: Entry, fact: Held) -> str | None:
     """Nothing of it is given out from now on."""
-    thing = _named(batch, fact.about)
+    thing = _holder(batch, fact.about)
     if thing is None:
         return no_extract(fact)
-    thing.hold = Hold(entry.id, entry.when, fact.why)
+    thing.hold = graver(thing.hold, Hold(entry.id, entry.when, fact.why, "word"))
     return None
+
+
+def _holder(batch: Batch, about: About) -> Jar | Extract | Bottle | None:
+    """What a hold stands on: a bottle has one of its own where it was refilled."""
+    thing = _named(batch, about)
+    if about.bottle is None or not isinstance(thing, Extract):
+        return thing
+    return thing.bottle(about.bottle)
 
 
 def released(batch: Batch, entry: Entry, fact: Released) -> str | None:
     """It is free again, whatever held it: a word, a recall or a look."""
-    thing = _named(batch, fact.about)
+    thing = _holder(batch, fact.about)
     if thing is None:
         return no_extract(fact)
-    if not thing.on_hold:
+    if thing.hold is None:
         return "released, but it was not on hold"
     thing.hold = None
-    if thing.look is not None and thing.look.verdict == "hold":
+    if not isinstance(thing, Bottle) and thing.look is not None and thing.look.verdict == "hold":
         thing.look = Look(entry.when, "watch", thing.look.signs, fact.why)
     return None
 

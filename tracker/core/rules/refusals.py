@@ -20,7 +20,7 @@ from tracker.core.reckoning import amounts
 from tracker.core.replay.in_force import AMENDING
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.end import DiscardedEnd, JoinedEnd, SplitEnd, ended_how
-from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
@@ -192,7 +192,7 @@ def lot_to_use(lot: Lot, when: When) -> None:
             f"it was {lot.how} only on {lot.on}, after {when}",
             do="give the right day with --when, or correct the day of the lot.",
         )
-    hold = lot.recalled or lot.hold
+    hold = lot.hold
     if hold is not None:
         raise RefusedError(
             lot.code,
@@ -289,18 +289,20 @@ def pour_over(into: Thing, source: Thing) -> None:
 
 def not_held(thing: Thing) -> None:
     """Refuse to take from what is on hold, or whose jar is."""
-    held: list[tuple[str, Jar | Extract]] = []
+    held: list[tuple[str, Jar | Extract | Bottle]] = []
     if thing.jar is not None:
         held.append((thing.jar.code, thing.jar))
     if thing.extract is not None:
         held.append((thing.batch.extract_code(thing.extract), thing.extract))
+    if thing.bottle is not None:
+        held.append((thing.code, thing.bottle))
     for code, one in held:
-        if one.hold is not None:
-            why, free = f"since {one.hold.on}: {one.hold.why}", f"release {code} --why …"
-        elif one.look is not None and one.look.verdict == "hold":
-            why, free = f"since {one.look.on}", f"look {code} --verdict fine"
-        else:
+        if one.hold is None:
             continue
+        hold = one.hold
+        why = f"since {hold.on}" + (f": {hold.why}" if hold.why else "")
+        by_look = hold.kind == "look"
+        free = f"look {code} --verdict fine" if by_look else f"release {code} --why …"
         raise RefusedError(
             thing.code,
             f"{'it' if code == thing.code else code} is on hold {why}",

@@ -39,11 +39,14 @@ CAN_WAIT: frozenset[What] = frozenset(ORDER) - {"safety", "away"}
 # A look that nobody took lapses: after a week the herb has settled or shown what is wrong.
 LOOK_LAPSES = timedelta(days=7)
 
+Risk = Literal["hold", "mould", "lid"]
+
 
 class Due(msgspec.Struct, frozen=True):
     """One line: which code, what it wants, since which day, and why in a few words.
 
-    `again` is the day until which it was put off: it is said anew then.
+    `again` is the day until which it was put off: it is said once more then. `risk` says what
+    is wrong where it concerns safety.
     """
 
     code: str
@@ -51,6 +54,7 @@ class Due(msgspec.Struct, frozen=True):
     since: date
     why: str
     again: date | None = None
+    risk: Risk | None = None
 
 
 def due(
@@ -99,13 +103,14 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
 
 
 def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
-    yield from _hold_lines(jar.code, jar.hold, jar.look, today)
+    yield from _held_or_mouldy(jar.code, jar.hold, jar.look, today)
     if has_bare_metal_lid(jar):
         yield Due(
             jar.code,
             "safety",
             jar.charged.earliest,
             "bare metal lid: change it, or put a barrier under it",
+            risk="lid",
         )
     longest = amounts.longest_day(jar)
     if longest is not None and today > longest:
@@ -124,19 +129,13 @@ def _days(count: int) -> str:
     return f"{count} day{'' if count == 1 else 's'}"
 
 
-def _hold_lines(code: str, hold: Hold | None, look: Look | None, today: date) -> Iterator[Due]:
+def _held_or_mouldy(code: str, hold: Hold | None, look: Look | None, today: date) -> Iterator[Due]:
     if hold is not None and hold.on.earliest <= today:
-        yield Due(code, "safety", hold.on.earliest, f"on hold: {hold.why}")
-    if look is not None:
-        yield from _look_line(code, look)
-
-
-def _look_line(code: str, look: Look) -> Iterator[Due]:
-    signs = ", ".join(look.signs)
-    if look.verdict == "hold":
-        yield Due(code, "safety", look.on.earliest, f"on hold{f': {signs}' if signs else ''}")
-    elif "mould" in look.signs and look.verdict == "watch":
-        yield Due(code, "safety", look.on.earliest, "mould was seen: look again")
+        why = f"on hold: {hold.why}" if hold.why else "on hold"
+        yield Due(code, "safety", hold.on.earliest, why, risk="hold")
+    if look is not None and look.verdict == "watch" and "mould" in look.signs:
+        since = look.on.earliest
+        yield Due(code, "safety", since, "mould was seen: look again", risk="mould")
 
 
 def _ready_why(jar: Jar, ready: date, today: date) -> str:
@@ -194,7 +193,10 @@ def _extract_lines(
     code = batch.extract_code(extract)
     is_in = isinstance(batch, Jar) and batch.is_macerating
     hold = extract.hold or (None if is_in else batch.hold)
-    yield from _hold_lines(code, hold, extract.look, today)
+    yield from _held_or_mouldy(code, hold, extract.look, today)
+    for bottle in extract.bottles:
+        if bottle.volume_ml >= DROP_ML:
+            yield from _held_or_mouldy(f"{code}/{bottle.number}", bottle.hold, None, today)
     good_through = extract.good_through
     left = f"{extract.left_ml:.0f} ml left"
     opens = practice.expiring_before.before(good_through)

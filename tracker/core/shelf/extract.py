@@ -27,7 +27,13 @@ class Bottle(msgspec.Struct):
     paid: str | None = None
     made: Contents | None = None
     best_by: date | None = None
+    hold: Hold | None = None  # of what it was refilled with
     sources: tuple[Flow, ...] = ()
+
+    @property
+    def on_hold(self) -> bool:
+        """Whether it is on hold by itself, beside its extract."""
+        return self.hold is not None
 
 
 class Extract(msgspec.Struct):
@@ -78,8 +84,8 @@ class Extract(msgspec.Struct):
 
     @property
     def on_hold(self) -> bool:
-        """Whether it is on hold, by word or by the last look."""
-        return self.hold is not None or (self.look is not None and self.look.verdict == "hold")
+        """Whether it is on hold itself."""
+        return self.hold is not None
 
     @property
     def bottled_ml(self) -> float:

@@ -110,8 +110,8 @@ class Jar(msgspec.Struct, tag="jar"):
 
     @property
     def on_hold(self) -> bool:
-        """Whether it is on hold, by word or by the last look."""
-        return self.hold is not None or (self.look is not None and self.look.verdict == "hold")
+        """Whether it is on hold itself."""
+        return self.hold is not None
 
     @property
     def is_live(self) -> bool:

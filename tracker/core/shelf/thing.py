@@ -9,6 +9,7 @@ import msgspec
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.hold import Hold, gravest
 from tracker.core.shelf.jar import Jar
 
 # What extracts and bottles belong to.
@@ -47,6 +48,17 @@ class Thing(msgspec.Struct, frozen=True):
             return None
         own = self.bottle.best_by if self.bottle is not None else None
         return own or self.extract.good_through
+
+    @property
+    def hold(self) -> Hold | None:
+        """The gravest of its own hold and those of the extract and the jar it is of."""
+        parts = (self.bottle, self.extract, self.batch)
+        return gravest(one.hold for one in parts if one is not None)
+
+    @property
+    def on_hold(self) -> bool:
+        """Whether nothing of it may be given out."""
+        return self.hold is not None
 
     @property
     def kind(self) -> ThingKind:

@@ -79,7 +79,7 @@ def _name(thing: Thing, known_of: Answer) -> Cell:
 def _next(thing: Thing, practice: Practice, today: date) -> str:
     """The day that matters to a class: when to press, until it is pressed."""
     jar = thing.jar
-    if jar is not None and thing.extract is None and jar.is_macerating and not jar.on_hold:
+    if jar is not None and thing.extract is None and jar.is_macerating and not thing.on_hold:
         return press_from(jar)
     return next_step(thing, practice, today)
 

@@ -71,7 +71,7 @@ def _state(batch: Batch, today: date) -> str:
     stands = state(whole(batch), today)
     over = ending(batch)
     text = over if over.startswith(stands) else ", ".join(filter(None, (stands, over)))
-    return f"{text}{', ON HOLD' if batch.on_hold else ''}"
+    return f"{text}{', ON HOLD' if whole(batch).on_hold else ''}"
 
 
 def _outline(graph: Graph, batch: Batch, *, ahead: bool) -> list[Line]:

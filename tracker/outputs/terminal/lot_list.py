@@ -111,8 +111,9 @@ def show(lot: Lot, one: Account, uses: Sequence[str], *, colour: bool) -> list[s
     if one.unweighed:
         rows.append(("used", f"{one.unweighed} times more, of unknown weight"))
     rows.append(("left", f"{_plain(one.left)} {unit}"))
-    for name, hold in (("on hold", lot.hold), ("recalled", lot.recalled)):
-        rows += [(name, f"{hold.on}: {hold.why}")] if hold else []
+    if lot.hold is not None:
+        name = "recalled" if lot.recalled else "on hold"
+        rows.append((name, f"{lot.hold.on}: {lot.hold.why}"))
     rows += [("went into" if place == 0 else "", use) for place, use in enumerate(uses)]
     rows += [("does not fit", flag.why) for flag in lot.flags]
     title = styled(shown(f"{lot.code}  {lot.what}"), "bold", colour=colour)

@@ -12,6 +12,7 @@ from tracker.core.reckoning.strength import allowance_pct_vol, dry_ratio, mixtur
 from tracker.core.shelf.contents import Contents, Poured
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.text import shown
@@ -54,8 +55,7 @@ def account(
     batch, jar = thing.batch, thing.jar
     careful = cautions(batch)
     rows: list[Row] = [("state", state(thing, today))]
-    if batch.hold is not None:
-        rows.append(("on hold", f"since {batch.hold.on}: {batch.hold.why}"))
+    rows += _held(thing.hold)
     rows += [("caution", one.text) for one in careful if one.kind != "care"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(thing)
@@ -65,7 +65,7 @@ def account(
         rows.append(("keeping", outlook.keeping(keeping)))
     rows += [("blended", str(batch.begun))] if jar is None else _dates(jar, today, alike)
     for extract in [thing.extract] if thing.extract else batch.extracts:
-        rows += _extract(batch, extract, today)
+        rows += _extract(batch, extract, today, is_of_jar=thing.extract is None)
     if thing.bottle is not None:
         left = f"{ml(thing.bottle.volume_ml)} left of {ml(thing.bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
@@ -73,6 +73,12 @@ def account(
     rows += [("does not fit", flag.why) for flag in batch.flags]
     rows += [("care", one.text) for one in careful if one.kind == "care"]
     return rows
+
+
+def _held(hold: Hold | None) -> list[Row]:
+    if hold is None:
+        return []
+    return [("on hold", f"since {hold.on}" + (f": {hold.why}" if hold.why else ""))]
 
 
 def made_up(thing: Thing) -> list[Row]:
@@ -206,7 +212,7 @@ def _possible(jar: Jar, alike: Sequence[Jar]) -> str:
     return f"{outlook.likely(likely) or 'not known'}{most}"
 
 
-def _extract(batch: Batch, extract: Extract, today: date) -> list[Row]:
+def _extract(batch: Batch, extract: Extract, today: date, *, is_of_jar: bool) -> list[Row]:
     held = None
     if isinstance(batch, Jar) and extract is batch.pressing:
         held = amounts.held_ml_per_g(batch)
@@ -221,8 +227,7 @@ def _extract(batch: Batch, extract: Extract, today: date) -> list[Row]:
         share = extract.filter_loss_ml / extract.pressed_ml * 100
         loss = f"{ml(extract.filter_loss_ml)} lost, {share:.1f} %"
         rows.append(("filtered", f"{ml(extract.filtered_ml)}; {loss}"))
-    if extract.hold is not None:
-        rows.append(("on hold", f"since {extract.hold.on}: {extract.hold.why}"))
+    rows += _held(extract.hold) if is_of_jar else []
     rows.append(("left in bulk", ml(extract.volume_ml)))
     if extract.bottles:
         rows.append(("bottles", f"{bottles(extract)} ml, {ml(extract.bottled_ml)} in all"))

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
-from tracker.core.rules.reminders import ORDER, Due, due, next_shake
+from tracker.core.rules.reminders import ORDER, Due, Risk, due, next_shake
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
@@ -102,6 +102,13 @@ def _for_days(today: date, since: date) -> str:
     return "today" if passed == 0 else f"for {passed} d"
 
 
+_RISKS: dict[Risk, str] = {
+    "hold": "on hold",
+    "mould": "mould was seen",
+    "lid": "bare metal lid",
+}
+
+
 def _short(line: Due, today: date) -> str:
     passed = (today - line.since).days
     match line.what:
@@ -110,7 +117,7 @@ def _short(line: Due, today: date) -> str:
         case "past-longest":
             return f"{passed} d past longest"
         case "safety":
-            return line.why.partition(":")[0]
+            return "safety" if line.risk is None else _RISKS[line.risk]
         case _:
             return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
 
@@ -181,7 +188,7 @@ def stock(
             bottles(extract),
             *_costs(extract, lots),
             Cell("ON HOLD", "bad")
-            if batch.on_hold or extract.on_hold
+            if extract_of(batch, extract).on_hold
             else _good_through(extract, practice, today, short=lots is not None),
         ]
         for batch, extract in in_stock(batches)

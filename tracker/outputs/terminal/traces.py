@@ -30,7 +30,7 @@ def remarks(batches: Sequence[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[s
     for batch in batches:
         for thing in things(batch):
             extract = thing.extract
-            if batch.on_hold or (extract is not None and extract.on_hold):
+            if thing.on_hold:
                 found[node_of(thing)] = ("ON HOLD", "warn")
             elif extract is not None:
                 there = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml

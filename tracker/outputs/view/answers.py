@@ -90,7 +90,7 @@ def summary(thing: Thing, today: date) -> Answer:
         "place": _place(thing),
         **_given(thing, extract, today),
         "volume_ml": rounded(_volume_ml(thing)),
-        "on_hold": batch.on_hold or (extract is not None and extract.on_hold),
+        "on_hold": thing.on_hold or (extract is not None and extract.on_hold),
         "flags": [flag.why for flag in batch.flags],
     }
 
