@@ -22,6 +22,7 @@ from tracker.core.values.times import add_months
 from tracker.journal.demo_copy import moved
 from tracker.journal.file_marks import GENESIS
 from tracker.journal.line import write_line
+from tracker.outputs.words.flags import flag_text
 
 # Around leap days, at the turn of a year, and far from when the book was made.
 DAYS = [date.fromisoformat(day) for day in ("2026-12-31", "2027-02-28", "2028-02-29", "2030-07-01")]
@@ -68,7 +69,7 @@ def test_only_the_flag_that_is_meant_is_raised(day):
     """Written in the demo book's README: a shake on the day after the pressing."""
     shelf = shelf_on(day)
     things = [*shelf.batches, *shelf.lots.values()]
-    flags = [flag.why for one in things for flag in one.flags]
+    flags = [flag_text(flag) for one in things for flag in one.flags]
 
     assert not shelf.unplaced
     assert len(flags) == 1

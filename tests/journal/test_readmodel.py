@@ -23,6 +23,7 @@ from tracker.core.facts.jars import Charged, Found, Joined, Split
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.shelf import Shelf
 from tracker.journal.read import read_book
+from tracker.outputs.words.flags import flag_text
 
 ROOT = Path(__file__).parents[2]
 
@@ -245,7 +246,7 @@ def test_of_two_jars_with_one_code_the_later_is_shown_with_a_letter_and_a_flag(t
         "CAOF-25-01b": 100.0,
     }
     assert shown["CAOF-25-01"].flags == []
-    assert "CAOF-25-01b" in shown["CAOF-25-01b"].flags[0].why
+    assert "CAOF-25-01b" in flag_text(shown["CAOF-25-01b"].flags[0])
 
 
 def test_each_of_two_jars_with_one_code_is_found_by_what_is_shown(tmp_path):

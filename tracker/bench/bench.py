@@ -21,6 +21,7 @@ from tracker.core.shelf.find_by_code import picked, picked_lot
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import LooksAlike
 from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import AmbiguousCodeError, BookError, UnknownCodeError
@@ -302,7 +303,7 @@ class Bench:
         flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
         return [
             *(flag for flag in flags if flag.asks or wants_relabelling(flag)),
-            *(Flag(jar_id, f"a look-alike: {why}") for jar_id, why in strange if why),
+            *(Flag(jar_id, LooksAlike(why)) for jar_id, why in strange if why),
             *not_held(found, lots),
             *overdrawn(lots, found),
         ]

@@ -34,6 +34,7 @@ from tracker.core.values.text import shown
 from tracker.core.values.times import When, parse_when
 from tracker.journal.line import validated
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.flags import flag_text
 
 When_ = Annotated[
     str | None,
@@ -167,7 +168,7 @@ class Sheet:
             self._after |= lives.batches
             shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
             flags = [*lives.strays, *(flag for one in shelved for flag in one.flags)]
-            self.warnings += [flag.why for flag in flags if flag.event in mine]
+            self.warnings += [flag_text(flag) for flag in flags if flag.event in mine]
         self.warnings += self._overdrawn(entries)
 
     def _overdrawn(self, entries: list[Entry]) -> list[str]:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from datetime import date
 from pathlib import Path
-from typing import TypeVar
+from typing import TypeVar, get_args
 from urllib.parse import quote
 from zlib import crc32
 
@@ -18,17 +18,21 @@ import msgspec
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.contents import Contents, Herb, Poured, Use
+from tracker.core.shelf.end import End
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import Misfit
 from tracker.core.shelf.thing import Batch
 from tracker.journal.file_marks import Damage, Mark, Place, marks
 
 _BATCHES = msgspec.json.Decoder(list[Batch])
 _JARS = msgspec.json.Decoder(list[Jar])
 _LOTS = msgspec.json.Decoder(list[Lot])
+_FLAG = msgspec.json.Decoder(Flag)
 _PLACES = msgspec.json.Decoder(list[Place])
 
 _STATE = "SELECT state, shown FROM batches"
@@ -37,9 +41,10 @@ One = TypeVar("One", Jar, Batch, Lot)
 
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
-    shapes = (Jar, Blend, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Mark, Damage)
+    held = (Jar, Blend, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Hold, Look)
+    shapes = (*held, Flag, *get_args(Misfit), *get_args(End), Mark, Damage)
     fields = (tuple(shape.__annotations__) for shape in shapes)
-    return f"{crc32(repr((7, *fields)).encode()):08x}"
+    return f"{crc32(repr((8, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -74,7 +79,7 @@ TABLES: dict[str, dict[str, type]] = {
         "harmless": int,
         "gone": int,
     },
-    "unplaced": {"jar": str, "event": str, "why": str},
+    "unplaced": {"jar": str, "flag": bytes},
     "latest": {"day": str},
 }
 
@@ -205,9 +210,9 @@ def damages(connection: sqlite3.Connection) -> list[Damage]:
 
 
 def unplaced(connection: sqlite3.Connection) -> list[Flag]:
-    """Events that have no jar to stand on, each with its reason."""
-    rows = connection.execute("SELECT DISTINCT event, why FROM unplaced")
-    return [Flag(event, why) for event, why in rows]
+    """Events that have no jar to stand on, each with how it does not fit."""
+    rows = connection.execute("SELECT DISTINCT flag FROM unplaced")
+    return [_FLAG.decode(flag) for (flag,) in rows]
 
 
 def taken_out(connection: sqlite3.Connection) -> list[str]:

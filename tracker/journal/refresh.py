@@ -200,7 +200,7 @@ def _store(connection: sqlite3.Connection, touched: Families) -> None:
     every = (one.entry for family in touched.values() for one in family)
     for ids in clusters(touched, every):
         lives = lives_of(ids, [one.entry for jar_id in ids for one in touched[jar_id]])
-        strays += [(ids[0], flag.event, flag.why) for flag in lives.strays]
+        strays += [(ids[0], msgspec.json.encode(flag)) for flag in lives.strays]
         for one in lives.batches.values():
             kind = "jar" if isinstance(one, Jar) else "blend"
             state = msgspec.json.encode(one)
@@ -214,7 +214,7 @@ def _store(connection: sqlite3.Connection, touched: Families) -> None:
     for table in ("batches", "lots"):
         connection.executemany(f"DELETE FROM {table} WHERE id = ?", gone)
     connection.executemany("INSERT INTO kin VALUES (?, ?)", kin)
-    connection.executemany("INSERT INTO unplaced VALUES (?, ?, ?)", strays)
+    connection.executemany("INSERT INTO unplaced VALUES (?, ?)", strays)
     connection.executemany("INSERT INTO batches VALUES (?, ?, ?, ?, ?, ?, ?)", batches)
     connection.executemany("INSERT INTO lots VALUES (?, ?, ?, ?, ?)", lots)
     for table in ("batches", "lots"):

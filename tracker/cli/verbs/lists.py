@@ -11,6 +11,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import shelf_lists
+from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -115,7 +116,7 @@ def due(
             shelf_lists.due_table(lines, total=desk.columns, colour=desk.colour), desk.colour
         )
     for code, flag in ((jar.code, flag) for jar in jars for flag in jar.flags if flag.asks):
-        typer.echo(f"QUESTION about {shown(code)}: {shown(flag.why)}.", err=True)
+        typer.echo(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
 
 

@@ -33,6 +33,7 @@ from tracker.core.values.errors import MisusedError, UnknownCodeError
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import traces
 from tracker.outputs.terminal.table import styled
+from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -70,12 +71,12 @@ def trace(
         desk_json(
             {"code": graph.names[start], "kind": start.kind, "what": what}
             | {name: traces.outline_answers(graph, own, said) for name, own in lines.items()}
-            | {"not_on_hold": [flag.why for flag in open_]}
+            | {"not_on_hold": [flag_text(flag) for flag in open_]}
         )
     else:
         _show(desk, graph, start, what, lines, said)
         for flag in open_:
-            typer.echo(f"RECALLED: {shown(flag.why)}.", err=True)
+            typer.echo(f"RECALLED: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
 
 

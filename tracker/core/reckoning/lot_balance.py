@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from tracker.core.shelf.contents import DROP_ML, Use
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import LotUnknown, Overdrawn
 from tracker.core.shelf.thing import Batch
 
 
@@ -73,23 +74,13 @@ def overdrawn(lots: Sequence[Lot], batches: Iterable[Batch]) -> list[Flag]:
     """The lots of which more was used than there was, and uses of lots that are none."""
     known, found = {lot.id for lot in lots}, list(batches)
     gone = [
-        Flag(
-            use.event,
-            "took from a lot that nothing in force opens: bring the lot back, or correct "
-            "what was taken",
-            asks=True,
-        )
+        Flag(use.event, LotUnknown(), asks=True)
         for lot_id, uses in uses_by_lot(found).items()
         if lot_id not in known
         for use in uses
     ]
     return gone + [
-        Flag(
-            lot.id,
-            f"{-one.left:g} {lot.unit} more of lot {lot.code} was used than there was: "
-            "correct the lot, or what was taken from it",
-            asks=True,
-        )
+        Flag(lot.id, Overdrawn(lot.code, -one.left, lot.unit), asks=True)
         for lot, one in accounts(lots, found)
         if one.is_overdrawn
     ]

@@ -18,6 +18,7 @@ from tracker.core.reckoning.flow_graph import (
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
 
@@ -140,11 +141,8 @@ def not_held(batches: Sequence[Batch], lots: Sequence[Lot]) -> list[Flag]:
                 codes.setdefault(one.jar, []).append(one.code)
         assert lot.recalled is not None
         for jar_id, named in codes.items():
-            why = (
-                f"{', '.join(named)}: not on hold, and some of lot {lot.code} is in it, "
-                f"recalled {lot.recalled.on}; hold it, or release the lot"
-            )
-            flags.append(Flag(jar_id, why, asks=True))
+            misfit = NotHeld(tuple(named), lot.code, lot.recalled.on)
+            flags.append(Flag(jar_id, misfit, asks=True))
     return flags
 
 

@@ -28,6 +28,7 @@ from tracker.core.facts.extracts import (
     Restored,
     Settled,
 )
+from tracker.core.facts.fields import About
 from tracker.core.facts.jars import (
     Charged,
     DrawnOff,
@@ -55,37 +56,45 @@ from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import DatedBefore, Misfit, NothingOpens, NotOfSuch, UnknownKind
 from tracker.core.shelf.thing import Batch
+from tracker.core.values.times import When
 
 Batches = dict[str, Batch]
 Lots = dict[str, Lot]
 
-_OF_STOCK = (
-    Filtered, Settled, Bottled, Dispensed, Counted, Discarded,
-    Recharged, MadeUp, Diluted, Blended, Refilled,
-)  # fmt: skip
 
-
-def misdated(thing: Batch | Lot, entry: Entry) -> str | None:
-    """Why an entry cannot have happened when it says: before there was anything."""
-    if isinstance(thing, Lot):
-        return None
+def misdated(thing: Batch | Lot, entry: Entry) -> DatedBefore | None:
+    """How an entry cannot have happened when it says: before there was the thing."""
+    when = entry.when
     # Instants first: nearly every entry passes, and a day costs more to work out.
-    if entry.when.start < thing.begun.start and entry.when.latest < thing.begun.earliest:
-        return f"dated {entry.when}, before the charge on {thing.begun}"
-    fact = entry.fact
-    if isinstance(fact, _OF_STOCK):
-        for about in things_of(fact):
-            extract = thing.extract(about.extract) if about.extract else None
-            if extract is not None and entry.when.latest < extract.pressed.earliest:
-                return f"dated {entry.when}, before the pressing on {extract.pressed}"
+    if when.start < thing.begun.start and when.latest < thing.begun.earliest:
+        return DatedBefore(when, thing.opened, thing.begun)
+    if isinstance(thing, Lot) or isinstance(entry.fact, Shaken):
+        return None
+    for about in things_of(entry.fact):
+        if about.jar == thing.id and about.extract is not None:
+            return _before_part(thing, about, when)
+    return None
+
+
+def _before_part(batch: Batch, about: About, when: When) -> DatedBefore | None:
+    """How something cannot have happened to an extract or bottle by then."""
+    extract = batch.extract(about.extract or "")
+    if extract is None:
+        return None
+    if when.latest < extract.pressed.earliest:
+        return DatedBefore(when, extract.opened, extract.pressed)
+    bottle = extract.bottle(about.bottle) if about.bottle is not None else None
+    if bottle is not None and when.latest < bottle.filled.earliest:
+        return DatedBefore(when, "filled", bottle.filled)
     return None
 
 
 def step(  # noqa: C901 - an arm a kind
     batches: Batches, lots: Lots, entry: Entry, fact: Recorded
-) -> str | None:
-    """Change the shelf as one fact says; the reason if it does not fit."""
+) -> Misfit | None:
+    """Change the shelf as one fact says; how it does not fit, if it does not."""
     match fact:
         case Charged() | Found() | Split() | Joined():
             return _open_jars(batches, entry, fact)
@@ -102,8 +111,7 @@ def step(  # noqa: C901 - an arm a kind
         case Shaken() | Corrected() | Struck() | SameAs():
             return None  # told, or settled, by the replay itself
         case Unknown():
-            kind = fact.kind.replace("_", " ")
-            return f"{kind}: a kind or version this program does not know; a newer one may"
+            return UnknownKind(fact.kind)
         case _:
             batch = batches.get(fact.about.jar)
             if isinstance(batch, Blend):
@@ -113,15 +121,15 @@ def step(  # noqa: C901 - an arm a kind
             lot = lots.get(fact.about.jar)
             if lot is not None:
                 return _of_lot(lot, entry, fact)
-            return f"{entry.kind.replace('_', ' ')}, but no charge in force opens the jar"
+            return NothingOpens(fact.kind, "jar")
 
 
 def _open_jars(
     batches: Batches, entry: Entry, fact: Charged | Found | Split | Joined
-) -> str | None:
+) -> Misfit | None:
     match fact:
         case Charged():
-            opened: list[Jar] | str = [jar_changes.charged(entry, fact)]
+            opened: list[Jar] | Misfit = [jar_changes.charged(entry, fact)]
         case Found():
             opened = [jar_changes.found(entry, fact)]
         case Split():
@@ -130,21 +138,23 @@ def _open_jars(
             opened = flow_changes.joined(batches, entry, fact)
         case _:
             assert_never(fact)
-    if isinstance(opened, str):
+    if not isinstance(opened, list):
         return opened
     batches.update((jar.id, jar) for jar in opened)
     return None
 
 
-def _open_blend(batches: Batches, entry: Entry, fact: Blended) -> str | None:
-    opened, why = flow_changes.blended(batches, entry, fact)
-    if isinstance(opened, str):
+def _open_blend(batches: Batches, entry: Entry, fact: Blended) -> Misfit | None:
+    opened, misfit = flow_changes.blended(batches, entry, fact)
+    if not isinstance(opened, Blend):
         return opened
     batches[opened.id] = opened
-    return why
+    return misfit
 
 
-def _open_lot(lots: Lots, entry: Entry, fact: Gathered | BoughtHerb | Bought | Dried) -> str | None:
+def _open_lot(
+    lots: Lots, entry: Entry, fact: Gathered | BoughtHerb | Bought | Dried
+) -> Misfit | None:
     match fact:
         case Gathered() | BoughtHerb():
             lots[entry.id] = lot_changes.opened(entry, fact)
@@ -153,15 +163,15 @@ def _open_lot(lots: Lots, entry: Entry, fact: Gathered | BoughtHerb | Bought | D
         case Dried():
             parent = lots.get(fact.about.jar)
             if parent is None:
-                return "dried, but nothing in force opens the lot"
+                return NothingOpens(fact.kind, "lot")
             made = lot_changes.dried(parent, entry, fact)
-            if isinstance(made, str):
+            if not isinstance(made, Lot):
                 return made
             lots[entry.id] = made
     return None
 
 
-def _recalled(batches: Batches, lots: Lots, entry: Entry, fact: Recalled) -> str | None:
+def _recalled(batches: Batches, lots: Lots, entry: Entry, fact: Recalled) -> Misfit | None:
     """The lot, and what holds any of it, is on hold."""
     for jar_id in fact.jars:
         batch = batches.get(jar_id)
@@ -182,7 +192,7 @@ OfJar = (
 )  # fmt: skip
 
 
-def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> str | None:
+def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
         case ToppedUp():
             return jar_changes.topped_up(jar, entry, fact)
@@ -204,10 +214,10 @@ def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> str | None:
             return _in_any(jar, entry, fact)
 
 
-def _in_blend(blend: Blend, entry: Entry, fact: OfJar) -> str | None:
+def _in_blend(blend: Blend, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
         case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
-            return f"{entry.kind.replace('_', ' ')}, but that is a blend"
+            return NotOfSuch(fact.kind, "blend")
         case _:
             return _in_any(blend, entry, fact)
 
@@ -218,7 +228,7 @@ OfAny = (
 )  # fmt: skip
 
 
-def _in_any(batch: Batch, entry: Entry, fact: OfAny) -> str | None:
+def _in_any(batch: Batch, entry: Entry, fact: OfAny) -> Misfit | None:
     match fact:
         case LookedAt():
             return upkeep.looked_at(batch, entry, fact)
@@ -239,7 +249,7 @@ OfExtract = (
 )
 
 
-def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> str | None:
+def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> Misfit | None:
     match fact:
         case Filtered():
             return extract_changes.filtered(batch, fact)
@@ -261,7 +271,7 @@ def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> str | None:
             assert_never(fact)
 
 
-def _of_lot(lot: Lot, entry: Entry, fact: OfJar) -> str | None:
+def _of_lot(lot: Lot, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
         case Held():
             lot_changes.held(lot, entry, fact)
@@ -273,4 +283,4 @@ def _of_lot(lot: Lot, entry: Entry, fact: OfJar) -> str | None:
         case Restored():
             return lot_changes.restored(lot, fact)
         case _:
-            return f"{entry.kind.replace('_', ' ')}, but that is a lot"
+            return NotOfSuch(fact.kind, "lot")

@@ -7,6 +7,7 @@ from typing import TypeVar
 from tracker.core.facts.entry import LINKING, Entry
 from tracker.core.replay.in_force import AMENDING
 from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.misfit import ContentsDiffer
 
 Item = TypeVar("Item")
 
@@ -96,6 +97,5 @@ def each_once(entries: list[Entry]) -> tuple[list[Entry], tuple[Flag, ...]]:
     for entry in sorted(entries, key=lambda one: (one.recorded, one.sequence, repr(one))):
         first = kept.setdefault((entry.source, entry.id), entry)
         if first != entry:
-            why = "stands in the book twice with different contents; the first stands"
-            flags[Flag(entry.id, why, asks=True)] = None
+            flags[Flag(entry.id, ContentsDiffer(), asks=True)] = None
     return list(kept.values()), tuple(flags)

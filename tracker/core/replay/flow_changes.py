@@ -16,7 +16,7 @@ from tracker.core.facts.jars import Joined, Split
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.replay.extract_changes import take_bulk, take_from_bottle
-from tracker.core.replay.jar_changes import born, over, take_share
+from tracker.core.replay.jar_changes import born, take_share
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML, portion, share, together
 from tracker.core.shelf.end import JoinedEnd, SplitEnd
@@ -24,6 +24,15 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import gravest
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.misfit import (
+    AfterEnd,
+    FromItself,
+    Misfit,
+    MoreThanWhole,
+    NeverFilled,
+    NothingOpens,
+    OverFull,
+)
 from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 from tracker.core.values.times import Period
 
@@ -49,16 +58,16 @@ def thing_of(batches: Batches, about: About) -> Thing | None:
     return None if bottle is None else bottle_of(batch, extract, bottle)
 
 
-def split(batches: Batches, entry: Entry, fact: Split) -> list[Jar] | str:
-    """The jars it was shared out into, or why that does not fit."""
+def split(batches: Batches, entry: Entry, fact: Split) -> list[Jar] | Misfit:
+    """The jars it was shared out into, or how that does not fit."""
     jar = batches.get(fact.about.jar)
     if not isinstance(jar, Jar):
-        return "split, but no charge in force opens the jar"
-    if (why := over(jar, entry.when)) or not jar.is_macerating:
-        return f"split on {entry.when}, but {why or 'its herb is out'}"
+        return NothingOpens(fact.kind, "jar")
+    if jar.end is not None:
+        return AfterEnd(fact.kind, entry.when, jar.end)
     shared = sum(part.share for part in fact.into)
     if shared > 2 - _WHOLE:
-        return f"split into {shared:g} times what there is"
+        return MoreThanWhole(shared)
     opened = [
         _child(jar, entry, jar_id, part.code, part.share, part.jar_ml)
         for jar_id, part in zip(children(entry.id, fact), fact.into, strict=True)
@@ -97,15 +106,15 @@ def _child(
     )
 
 
-def joined(batches: Batches, entry: Entry, fact: Joined) -> list[Jar] | str:
-    """The one jar they went into, or why that does not fit."""
+def joined(batches: Batches, entry: Entry, fact: Joined) -> list[Jar] | Misfit:
+    """The one jar they went into, or how that does not fit."""
     found = (batches.get(one) for one in fact.parts)
     parts = [one for one in found if isinstance(one, Jar)]
     if len(parts) < len(fact.parts):
-        return "joined, but no charge in force opens one of the jars"
+        return NothingOpens(fact.kind, "part")
     for one in parts:
-        if (why := over(one, entry.when)) or not one.is_macerating:
-            return f"joined on {entry.when}, but {one.code}: {why or 'its herb is out'}"
+        if one.end is not None:
+            return AfterEnd(fact.kind, entry.when, one.end, one.code)
     joint = _joint(parts, entry, fact)
     for one in parts:
         one.end, one.costs = JoinedEnd(entry.when, joint.id), ()
@@ -164,12 +173,12 @@ def _form(forms: Iterable[str]) -> str:
     return "fresh" if "fresh" in set(forms) else "dried"
 
 
-def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | str, str | None]:
+def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misfit, Misfit | None]:
     """The blend, good through the earliest day of its parts; and what looks wrong about it."""
     found = [(thing_of(batches, part.about), part) for part in fact.parts]
     parts = [(thing, part) for thing, part in found if thing is not None and thing.extract]
     if len(parts) < len(found):
-        return "blended, but no pressing in force opens one of its parts", None
+        return NothingOpens(fact.kind, "part"), None
     made = together([portion(one.made, part.volume_ml) for one, part in parts], fact.volume_ml)
     good_through = min(day for one, _ in parts if (day := one.good_through) is not None)
     volume_ml = made.volume_ml if fact.volume_ml is None else fact.volume_ml
@@ -186,9 +195,9 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | str,
         sources=tuple(_flow(entry, "blended", one, part.volume_ml) for one, part in parts),
         hold=gravest(one.hold for one, _ in parts),
     )
-    whys = [_take(one, part.volume_ml, "blended") for one, part in parts]
-    why = next((why for why in whys if why), None)
-    return _blend(entry, fact, extract, [one.batch for one, _ in parts]), why
+    short = [_take(one, part.volume_ml, fact.kind) for one, part in parts]
+    misfit = next((one for one in short if one is not None), None)
+    return _blend(entry, fact, extract, [one.batch for one, _ in parts]), misfit
 
 
 def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Batch]) -> Blend:
@@ -220,24 +229,24 @@ def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
     )
 
 
-def _take(thing: Thing, taken_ml: float, verb: str) -> str | None:
+def _take(thing: Thing, taken_ml: float, did: str) -> Misfit | None:
     """Take from an extract's bulk or a bottle of it, to go into something else."""
     assert thing.extract is not None
     thing.extract.passed_on_ml += taken_ml
     if thing.bottle is not None:
-        return take_from_bottle(thing.extract, thing.bottle, taken_ml, verb)
-    return take_bulk(thing.extract, taken_ml, verb)
+        return take_from_bottle(thing.extract, thing.bottle, taken_ml, did)
+    return take_bulk(thing.extract, taken_ml, did)
 
 
-def refilled(batches: Batches, entry: Entry, fact: Refilled) -> str | None:
+def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     """The bottle holds a mixture now, good through the earlier day of the two."""
     into, source = thing_of(batches, fact.about), thing_of(batches, fact.source.about)
     if into is None or into.bottle is None or into.extract is None:
-        return "refilled, but that bottle was never filled"
+        return NeverFilled(fact.kind)
     if source is None or source.extract is None:
-        return "refilled, but no pressing in force opens what it was filled from"
+        return NothingOpens(fact.kind, "source")
     if source.bottle is into.bottle:
-        return "refilled from itself"
+        return FromItself()
     bottle, filled_ml = into.bottle, fact.source.volume_ml
     left_ml = bottle.volume_ml
     bottle.made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
@@ -245,11 +254,11 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> str | None:
     bottle.best_by = min(day for day in days if day is not None)
     own = bottle.hold if left_ml >= DROP_ML else None
     bottle.hold = gravest((own, source.hold))
-    why = _take(source, filled_ml, "refilled from")
+    misfit = _take(source, filled_ml, fact.kind)
     bottle.volume_ml = left_ml + filled_ml
     into.extract.added_ml += filled_ml
     bottle.sources += (_flow(entry, "refilled", source, filled_ml),)
     bottle.discarded = False
     if bottle.volume_ml > bottle.size_ml + DROP_ML:
-        return f"refilled to {bottle.volume_ml:g} ml, and it holds {bottle.size_ml:g} ml"
-    return why
+        return OverFull(bottle.volume_ml, bottle.size_ml)
+    return misfit

@@ -1,6 +1,6 @@
 """What each fact about a maceration does to its jar.
 
-Each function changes the jar and returns None, or returns why the fact does not fit.
+Each function changes the jar and returns None, or returns how the fact does not fit.
 """
 
 from tracker.core.facts.entry import Entry
@@ -9,9 +9,10 @@ from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
-from tracker.core.shelf.end import DiscardedEnd, ended_how
+from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
 from tracker.core.values.times import Period, When, parse_period
 
 
@@ -95,36 +96,36 @@ def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ..
         jar.liquid_ml += Contents(herbs, own).volume_ml
 
 
-def over(jar: Jar, when: When) -> str | None:
-    """Why a maceration cannot be worked on at that time: it was over."""
+def over(jar: Jar, when: When, did: str) -> AfterEnd | None:
+    """How something done to a maceration at that time does not fit: it was over."""
     if jar.end is not None and when.earliest > jar.end.on.latest:
-        return f"the jar was {ended_how(jar.end)} on {jar.end.on}"
+        return AfterEnd(did, when, jar.end)
     return None
 
 
-def shaken(jar: Jar, when: When) -> str | None:
+def shaken(jar: Jar, when: When) -> Misfit | None:
     """The herb was shaken; a shake after the pressing counts for nothing."""
-    if not jar.is_macerating and (why := over(jar, when)):
-        return f"shaken on {when}, but {why}"
+    if not jar.is_macerating and (misfit := over(jar, when, "shaken")):
+        return misfit
     jar.shakes += 1
     jar.last_shaken = when
     jar.last_touched = when
     return None
 
 
-def topped_up(jar: Jar, entry: Entry, fact: ToppedUp) -> str | None:
+def topped_up(jar: Jar, entry: Entry, fact: ToppedUp) -> Misfit | None:
     """More menstruum stands on the herb."""
-    if why := over(jar, entry.when):
-        return f"topped up on {entry.when}, but {why}"
+    if misfit := over(jar, entry.when, fact.kind):
+        return misfit
     take_in(jar, entry, None, fact.pours)
     jar.last_touched = entry.when
     return None
 
 
-def herb_added(jar: Jar, entry: Entry, fact: HerbAdded) -> str | None:
+def herb_added(jar: Jar, entry: Entry, fact: HerbAdded) -> Misfit | None:
     """More herb lies in the jar; its shortest time begins anew."""
-    if why := over(jar, entry.when):
-        return f"herb added on {entry.when}, but {why}"
+    if misfit := over(jar, entry.when, fact.kind):
+        return misfit
     take_in(jar, entry, fact, ())
     jar.marc_g = _sum(jar.marc_g, fact.herb_g)
     jar.herb_added = jar.last_touched = entry.when
@@ -142,17 +143,17 @@ def take_share(jar: Jar, part: float) -> None:
     jar.liquid_ml = left.ml
 
 
-def discarded(jar: Jar, entry: Entry) -> str | None:
+def discarded(jar: Jar, entry: Entry) -> Misfit | None:
     """Herb and menstruum were thrown out."""
     if jar.end is not None:
-        return f"discarded, but it was {ended_how(jar.end)}, on {jar.end.on}"
+        return AfterEnd("discarded", entry.when, jar.end)
     jar.end = DiscardedEnd(entry.when, entry.id)
     return None
 
 
-def restored(jar: Jar, fact: Restored) -> str | None:
+def restored(jar: Jar, fact: Restored) -> Misfit | None:
     """A jar thrown out is back on the shelf."""
     if not isinstance(jar.end, DiscardedEnd) or jar.end.event != fact.discard:
-        return "restored, but that discard is not in force"
+        return NotDiscarded()
     jar.end = None
     return None

@@ -7,6 +7,7 @@ stops the replay. What may be recorded next is decided elsewhere, in `tracker.co
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Literal
 
 from tracker.core.facts.entry import STARTING, WHOLE_SHELF, Entry, Recorded, opener_of, things_of
 from tracker.core.facts.extracts import Bottled, Pressed, Restored
@@ -21,6 +22,7 @@ from tracker.core.shelf.codes import relabel, shown_codes
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import Misfit, NothingOpens, NotOfSuch, Unreadable
 from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.errors import TrackerError
@@ -162,32 +164,33 @@ def _fills(entry: Entry, extract_id: str, number: int) -> bool:
 
 
 def _apply(lives: Lives, entry: Entry) -> None:
-    """Tell one entry; what does not fit is flagged on every jar of it that there is."""
+    """Tell one entry; what does not fit is flagged on everything of it that there is."""
     things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
-    why: str | None = None
+    misfit: Misfit | None = None
     if isinstance(entry.fact, Shaken):
         for one in things:
             if isinstance(one, Jar):
                 _flag(one, entry, jar_changes.shaken(one, entry.when) or misdated(one, entry))
+            else:
+                what: Literal["lot", "blend"] = "lot" if isinstance(one, Lot) else "blend"
+                _flag(one, entry, NotOfSuch(entry.kind, what))
     else:
         try:
-            why = step(lives.batches, lives.lots, entry, entry.fact)
+            misfit = step(lives.batches, lives.lots, entry, entry.fact)
         except TrackerError as reason:
-            why = reason.what
+            misfit = Unreadable(reason.what)
         for one in things:
-            _flag(one, entry, why or misdated(one, entry))
-        if why and not things and isinstance(entry.fact, STARTING):
-            lives.strays.append(Flag(entry.id, why))
+            _flag(one, entry, misfit or misdated(one, entry))
+        if misfit and not things and isinstance(entry.fact, STARTING):
+            lives.strays.append(Flag(entry.id, misfit))
     if not things and not isinstance(entry.fact, STARTING):
-        kind = entry.kind.replace("_", " ")
-        why = why or f"{kind}, but no charge in force opens the jar"
-        lives.strays.append(Flag(entry.id, why))
+        lives.strays.append(Flag(entry.id, misfit or NothingOpens(entry.kind, "jar")))
 
 
-def _flag(thing: Batch | Lot, entry: Entry, why: str | None) -> None:
-    if why:
+def _flag(thing: Batch | Lot, entry: Entry, misfit: Misfit | None) -> None:
+    if misfit is not None:
         asks = isinstance(entry.fact, Pressed) and _is_second(thing, entry.id)
-        thing.flags.append(Flag(entry.id, why, asks=asks))
+        thing.flags.append(Flag(entry.id, misfit, asks=asks))
 
 
 def _is_second(jar: Batch | Lot, pressing: str) -> bool:

@@ -1,6 +1,6 @@
 """What may happen to a jar, a blend or an extract alike: looked at, moved, held, put off.
 
-Each function changes the thing and returns None, or returns why the fact does not fit.
+Each function changes the thing and returns None, or returns how the fact does not fit.
 """
 
 from tracker.core.facts.amendments import Held, Later, Released
@@ -11,6 +11,7 @@ from tracker.core.replay.extract_changes import no_extract
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.hold import Hold, Look, graver
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.misfit import Misfit, NotOnHold
 from tracker.core.shelf.thing import Batch
 
 
@@ -21,7 +22,7 @@ def _named(batch: Batch, about: About) -> Jar | Extract | None:
     return batch.extract(about.extract)
 
 
-def looked_at(batch: Batch, entry: Entry, fact: LookedAt) -> str | None:
+def looked_at(batch: Batch, entry: Entry, fact: LookedAt) -> Misfit | None:
     """The last look says how the thing stands; it lifts what a look held, and nothing else."""
     thing = _named(batch, fact.about)
     if thing is None:
@@ -45,7 +46,7 @@ def _lid_after(jar: Jar, fact: LookedAt | Moved) -> tuple[str | None, str | None
     return jar.lid, jar.barrier if fact.barrier is None else fact.barrier
 
 
-def moved(batch: Batch, fact: Moved) -> str | None:
+def moved(batch: Batch, fact: Moved) -> Misfit | None:
     """It stands elsewhere, or otherwise."""
     thing = _named(batch, fact.about)
     if thing is None:
@@ -57,7 +58,7 @@ def moved(batch: Batch, fact: Moved) -> str | None:
     return None
 
 
-def held(batch: Batch, entry: Entry, fact: Held) -> str | None:
+def held(batch: Batch, entry: Entry, fact: Held) -> Misfit | None:
     """Nothing of it is given out from now on."""
     thing = _holder(batch, fact.about)
     if thing is None:
@@ -74,20 +75,20 @@ def _holder(batch: Batch, about: About) -> Jar | Extract | Bottle | None:
     return thing.bottle(about.bottle)
 
 
-def released(batch: Batch, entry: Entry, fact: Released) -> str | None:
+def released(batch: Batch, entry: Entry, fact: Released) -> Misfit | None:
     """It is free again, whatever held it: a word, a recall or a look."""
     thing = _holder(batch, fact.about)
     if thing is None:
         return no_extract(fact)
     if thing.hold is None:
-        return "released, but it was not on hold"
+        return NotOnHold()
     thing.hold = None
     if not isinstance(thing, Bottle) and thing.look is not None and thing.look.verdict == "hold":
         thing.look = Look(entry.when, "watch", thing.look.signs, fact.why)
     return None
 
 
-def put_off(batch: Batch, fact: Later) -> str | None:
+def put_off(batch: Batch, fact: Later) -> Misfit | None:
     """One of its reminders waits, or one of its extract's; the last word counts."""
     thing = _named(batch, fact.about)
     if thing is None:

@@ -1,5 +1,7 @@
 """A blend: extracts put together."""
 
+from typing import Literal
+
 import msgspec
 
 from tracker.core.shelf.contents import DROP_ML, Contents, Use
@@ -27,6 +29,11 @@ class Blend(msgspec.Struct, tag="blend"):
     part: str | None = None
     uses: tuple[Use, ...] = ()  # all that was ever poured in from lots or was paid for
     flags: list[Flag] = []
+
+    @property
+    def opened(self) -> Literal["blended"]:
+        """How there came to be any of it."""
+        return "blended"
 
     @property
     def begun(self) -> When:

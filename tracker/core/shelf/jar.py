@@ -73,7 +73,9 @@ class Jar(msgspec.Struct, tag="jar"):
 
     @property
     def begun(self) -> When:
-        """When there was first anything of it: its charge."""
+        """When there was first anything of it: its charge, or what it was split or joined by."""
+        if self.opened in ("split", "joined"):
+            return self.sources[0].on
         return self.charged
 
     @property

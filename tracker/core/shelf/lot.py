@@ -36,6 +36,16 @@ class Lot(msgspec.Struct):
     flags: list[Flag] = []
 
     @property
+    def begun(self) -> When:
+        """When it came in."""
+        return self.on
+
+    @property
+    def opened(self) -> str:
+        """How it came in."""
+        return self.how
+
+    @property
     def unit(self) -> str:
         """What its amount is counted in: `g` or `ml`."""
         return "g" if self.liquid is None else "ml"

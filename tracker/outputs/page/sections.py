@@ -18,6 +18,7 @@ from tracker.outputs.terminal import shelf_lists
 from tracker.outputs.terminal.one_thing import account
 from tracker.outputs.view.answers import ending, herb_name, ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.flags import flag_text
 
 # What the sections are called in an address; no jar's code takes one of these from them.
 SECTIONS = (
@@ -141,7 +142,7 @@ def contents(
             for one in sorted(live, key=lambda batch: (batch.code, batch.id))
         ),
         tuple(_done(batches, today, anchors)),
-        tuple((one.code, flag.why) for one in batches for flag in one.flags if flag.asks),
+        tuple((one.code, flag_text(flag)) for one in batches for flag in one.flags if flag.asks),
         missing,
     )
 

@@ -7,6 +7,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.reckoning.flow_graph import Edge, Graph, Line, backwards, forwards
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
+from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, whole
 from tracker.outputs.records.batch_flows import (
     Around,
@@ -19,6 +20,7 @@ from tracker.outputs.records.batch_lines import is_hold, steps_of
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_yields import yields_of
 from tracker.outputs.view.answers import about, ending, herb_name, state
+from tracker.outputs.words.flags import flag_text
 
 
 def record(
@@ -59,7 +61,7 @@ def record(
         holds=tuple(one for one in steps if is_hold(by_id[one.id])),
         labels=tuple(one for one in steps if one.kind == "labelled"),
         steps=steps,
-        flags=() if batch is None else tuple(flag.why for flag in batch.flags),
+        flags=() if batch is None else tuple(flag_text(flag) for flag in batch.flags),
     )
 
 
@@ -68,9 +70,8 @@ def _is_own(entry: Entry, batch: Batch | None) -> bool:
 
 
 def _state(batch: Batch, today: date) -> str:
-    stands = state(whole(batch), today)
-    over = ending(batch)
-    text = over if over.startswith(stands) else ", ".join(filter(None, (stands, over)))
+    stands, over = state(whole(batch), today), ending(batch)
+    text = stands if not over else over if isinstance(batch, Jar) else f"{stands}, {over}"
     return f"{text}{', ON HOLD' if whole(batch).on_hold else ''}"
 
 

@@ -21,6 +21,7 @@ from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.answers import days_text, ending, herb_name, state
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.flags import flag_text
 
 Row = tuple[str, str]
 
@@ -70,7 +71,7 @@ def account(
         left = f"{ml(thing.bottle.volume_ml)} left of {ml(thing.bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
     rows += costs
-    rows += [("does not fit", flag.why) for flag in batch.flags]
+    rows += [("does not fit", flag_text(flag)) for flag in batch.flags]
     rows += [("care", one.text) for one in careful if one.kind == "care"]
     return rows
 

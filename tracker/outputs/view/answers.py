@@ -16,6 +16,7 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import When
+from tracker.outputs.words.flags import flag_text
 
 Answer = dict[str, object]
 
@@ -91,7 +92,7 @@ def summary(thing: Thing, today: date) -> Answer:
         **_given(thing, extract, today),
         "volume_ml": rounded(_volume_ml(thing)),
         "on_hold": thing.on_hold or (extract is not None and extract.on_hold),
-        "flags": [flag.why for flag in batch.flags],
+        "flags": [flag_text(flag) for flag in batch.flags],
     }
 
 
