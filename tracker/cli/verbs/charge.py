@@ -47,6 +47,7 @@ from tracker.core.values.text import shown
 from tracker.core.values.times import Period, parse_period
 from tracker.outputs.view.answers import strength_text
 from tracker.outputs.words import outlook
+from tracker.outputs.words.cautions import caution_text
 from tracker.outputs.words.fact_lines import said
 from tracker.quantities import millilitres, percent
 
@@ -180,7 +181,7 @@ def _say_cautions(jar: Jar) -> None:
     careful = [one for one in cautions(jar) if one.kind != "lid"]
     for one in careful:
         label = "Care" if one.kind == "care" else "Caution"
-        typer.echo(f"{label}: {one.text}.", err=True)
+        typer.echo(f"{label}: {caution_text(one)}.", err=True)
     if any(one.kind == "plant" for one in careful):
         typer.echo(CLOSING, err=True)
 

@@ -21,6 +21,7 @@ from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.answers import days_text, ending, herb_name, state
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.cautions import caution_text
 from tracker.outputs.words.flags import flag_text
 
 Row = tuple[str, str]
@@ -57,7 +58,7 @@ def account(
     careful = cautions(batch)
     rows: list[Row] = [("state", state(thing, today))]
     rows += _held(thing.hold)
-    rows += [("caution", one.text) for one in careful if one.kind != "care"]
+    rows += [("caution", caution_text(one)) for one in careful if one.kind != "care"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(thing)
     extract_now = thing.extract or (jar.pressing if jar is not None else None)
@@ -72,7 +73,7 @@ def account(
         rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
     rows += costs
     rows += [("does not fit", flag_text(flag)) for flag in batch.flags]
-    rows += [("care", one.text) for one in careful if one.kind == "care"]
+    rows += [("care", caution_text(one)) for one in careful if one.kind == "care"]
     return rows
 
 
@@ -156,8 +157,11 @@ def _pour(pour: Poured) -> str:
 
 
 def _strength(made: Contents) -> str:
-    simple = f"{amounts.simple_strength_pct_vol(made):.1f}"
+    known = amounts.simple_strength_pct_vol(made)
+    simple = "–" if known is None else f"{known:.1f}"
     mixed = mixture_in(made)
+    if mixed is None and known is None:
+        return "not known"
     if mixed is None:
         return f"about {simple} % vol before the water of the fresh herb, which is not known"
     is_plain = mixed.reckoned or all(pour.liquid != "other" for pour in made.pours)

@@ -65,7 +65,8 @@ def _left_ml(thing: Thing) -> float | None:
 
 def about(thing: Thing, today: date) -> Answer:
     """Everything reckoned about one thing; what cannot be known is None."""
-    from tracker.core.reckoning.cautions import lines
+    from tracker.core.reckoning.cautions import cautions
+    from tracker.outputs.words.cautions import caution_lines
 
     made = thing.made
     mixed = mixture_in(made)
@@ -74,7 +75,7 @@ def about(thing: Thing, today: date) -> Answer:
         "ratio_dry": rounded(dry_ratio(made), 2),
         "glycerin_pct_vol": rounded(mixed.glycerin_pct_vol, 2) if mixed else None,
         "strength_allowance_pct_vol": rounded(allowance_pct_vol(made), 2),
-        "cautions": lines(thing.batch),
+        "cautions": caution_lines(cautions(thing.batch)),
     }
 
 
