@@ -105,7 +105,7 @@ def count(house: House, who: str, thing: Thing, there_ml: float) -> str:
     amount = millilitres(f"{int(there_ml * (1 - lost) + 0.01)} ml", may_be_none=True)
     number = thing.bottle.number if thing.bottle else None
     fact = Counted(
-        about=About(jar=thing.jar.id, extract=thing.extract.id, bottle=number),
+        about=About(jar=thing.batch.id, extract=thing.extract.id, bottle=number),
         volume_ml=amount.value,
         written=amount.written,
         known=amount.known,

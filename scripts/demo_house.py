@@ -163,7 +163,9 @@ class House:
         """One jar as it stands."""
         if jar_id not in self._as_it_stands:
             lives = lives_of([jar_id], self._of_jar[jar_id])
-            self._as_it_stands[jar_id] = lives.jars[jar_id]
+            jar = lives.batches[jar_id]
+            assert isinstance(jar, Jar)  # the house itself blends nothing
+            self._as_it_stands[jar_id] = jar
         return self._as_it_stands[jar_id]
 
     def extract(self, plan: Plan) -> tuple[Jar, Extract]:

@@ -161,7 +161,7 @@ def _things(record: Recording, codes: Sequence[str], *, bottles: bool) -> list[T
 def _bottles(thing: Thing) -> list[Thing]:
     return [
         one
-        for one in things(thing.jar)
+        for one in things(thing.batch)
         if one.bottle is not None
         and not one.bottle.discarded
         and (thing.extract is None or one.extract is thing.extract)

@@ -67,7 +67,7 @@ def _mixed(desk: Desk, said: Sequence[str], reference_c: float) -> tuple[Mixture
             poured = [pour(said[0], units)]
         except QuantityError as no_pour:
             thing = _thing(desk, said[0], no_pour)
-            return _mixed_in(thing, reference_c), f"All that went into {thing.jar.code}"
+            return _mixed_in(thing, reference_c), f"All that went into {thing.batch.code}"
     else:
         poured = [pour(text, units) for text in said]
     return mixture(_parts(poured, reference_c), reference_c), " + ".join(said)

@@ -48,7 +48,7 @@ def away(
                 f"`stillroom strike {number(event_id)}` takes it back."
             )
         )
-        for line in while_away(sheet.book.jars(live_only=True), stay, today):
+        for line in while_away(sheet.book.batches(live_only=True), stay, today):
             _tell_line(sheet, line)
 
 

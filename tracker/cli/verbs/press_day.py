@@ -14,7 +14,7 @@ from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import parse_period
 from tracker.outputs.view.answers import days_text
 from tracker.outputs.words import outlook
@@ -52,12 +52,12 @@ def press(
     )
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        rule = parse_period(keeps) if keeps else practice.rules[thing.jar.preparation].keeps
+        rule = parse_period(keeps) if keeps else practice.rules[thing.batch.preparation].keeps
         fact = Pressed(
             by=desk.by,
             note=desk.note,
-            about=About(jar=thing.jar.id),
-            letter=letter(len(thing.jar.extracts) + 1),
+            about=About(jar=thing.batch.id),
+            letter=letter(len(thing.batch.extracts) + 1),
             volume_ml=amount.value,
             written=amount.written,
             known=amount.known,
@@ -66,7 +66,7 @@ def press(
             keeps=rule.iso,
         )
         opened = sheet.add(thing.code, fact)
-        sheet.tell(lambda: _pressed(sheet, sheet.after(thing.jar.id), opened))
+        sheet.tell(lambda: _pressed(sheet, sheet.jar_after(thing.batch.id), opened))
 
 
 def _pressed(sheet: Sheet, jar: Jar, opened: str) -> str:
@@ -142,11 +142,13 @@ def filter_(
             through=through,
         )
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.jar.id), thing)}.")
+        sheet.tell(
+            lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.batch.id), thing)}."
+        )
 
 
-def _loss(jar: Jar, thing: Thing) -> str:
-    extract = jar.extract(thing.extract.id) if thing.extract else None
+def _loss(batch: Batch, thing: Thing) -> str:
+    extract = batch.extract(thing.extract.id) if thing.extract else None
     if extract is None:
         return "nothing changed"
     return f"{ml(extract.filter_loss_ml)} lost, {extract.filter_loss_ml / extract.pressed_ml:.1%}"
@@ -175,11 +177,11 @@ def bottle(
             first += run.count
         fact = Bottled(by=desk.by, note=desk.note, about=about_of(thing), bottles=tuple(runs))
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: _bottled(sheet.after(thing.jar.id), thing, said(fact)))
+        sheet.tell(lambda: _bottled(sheet.after(thing.batch.id), thing, said(fact)))
 
 
-def _bottled(jar: Jar, thing: Thing, words: str) -> str:
-    extract = jar.extract(thing.extract.id) if thing.extract else None
+def _bottled(batch: Batch, thing: Thing, words: str) -> str:
+    extract = batch.extract(thing.extract.id) if thing.extract else None
     if extract is None:
         return f"{thing.code} {words}."
     return (

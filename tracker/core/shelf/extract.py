@@ -1,6 +1,7 @@
 """An extract and the bottles filled from it."""
 
 from datetime import date
+from typing import Literal
 
 import msgspec
 
@@ -8,6 +9,8 @@ from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.flow import Flow, Given
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.values.times import Period, When
+
+Opened = Literal["pressed", "drawn off", "blended"]
 
 
 class Bottle(msgspec.Struct):
@@ -24,7 +27,13 @@ class Bottle(msgspec.Struct):
     paid: str | None = None
     made: Contents | None = None
     best_by: date | None = None
+    hold: Hold | None = None  # of what it was refilled with
     sources: tuple[Flow, ...] = ()
+
+    @property
+    def on_hold(self) -> bool:
+        """Whether it is on hold by itself, beside its extract."""
+        return self.hold is not None
 
 
 class Extract(msgspec.Struct):
@@ -40,7 +49,7 @@ class Extract(msgspec.Struct):
     volume_ml: float
     keeps: Period
     made: Contents
-    opened: str = "pressed"
+    opened: Opened = "pressed"
     how: str | None = None
     marc: str | None = None
     known: str = "measured"
@@ -75,8 +84,8 @@ class Extract(msgspec.Struct):
 
     @property
     def on_hold(self) -> bool:
-        """Whether it is on hold, by word or by the last look."""
-        return self.hold is not None or (self.look is not None and self.look.verdict == "hold")
+        """Whether it is on hold itself."""
+        return self.hold is not None
 
     @property
     def bottled_ml(self) -> float:

@@ -6,23 +6,26 @@ no slots because the read model's decoder fills a plain instance in less than ha
 """
 
 from datetime import date
+from typing import Literal
 
 import msgspec
 
 from tracker.core.practice.shake_plan import ShakePlan
 from tracker.core.shelf.contents import DROP_ML, Contents, Herb, Poured, Use
+from tracker.core.shelf.end import End, PressedEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.values.times import Period, When
 
+Opened = Literal["charged", "found", "split", "joined"]
 
-class Jar(msgspec.Struct):
+
+class Jar(msgspec.Struct, tag="jar"):
     """One maceration, from the charge to the last drop of the last bottle.
 
     Herbs and pours are what its liquid is made of now; after the pressing, what it was then.
-    A blend is a jar without a maceration: it has one extract, known by the same code.
     """
 
     id: str
@@ -33,7 +36,7 @@ class Jar(msgspec.Struct):
     preparation: str
     least: Period
     born: str = ""  # when its charge was written down, and by whom: who came first to a code
-    opened: str = "charged"
+    opened: Opened = "charged"
     common: str | None = None
     part: str | None = None
     herbs: tuple[Herb, ...] = ()
@@ -58,23 +61,27 @@ class Jar(msgspec.Struct):
     steeps: int = 1
     again: bool = False  # whether this steep is of old marc
     herb_added: When | None = None
-    ended: str | None = None  # what ended the steep: an extract's id, "split" or "joined"
-    ended_on: When | None = None
+    end: End | None = None  # of the steep in hand
     shakes: int = 0
     last_shaken: When | None = None
     last_touched: When | None = None  # shaken, looked at or topped up
     look: Look | None = None
     hold: Hold | None = None
     extracts: list[Extract] = []
-    discarded: When | None = None
-    discards: list[str] = []
     put_off: dict[str, date] = {}  # which reminder, until which day
     flags: list[Flag] = []
 
     @property
+    def begun(self) -> When:
+        """When there was first anything of it: its charge, or what it was split or joined by."""
+        if self.opened in ("split", "joined"):
+            return self.sources[0].on
+        return self.charged
+
+    @property
     def is_macerating(self) -> bool:
         """Whether the herb is still in the jar."""
-        return self.ended is None and self.discarded is None
+        return self.end is None
 
     @property
     def steeped(self) -> When:
@@ -84,7 +91,7 @@ class Jar(msgspec.Struct):
     @property
     def pressing(self) -> Extract | None:
         """The extract the last steep gave, if it was pressed."""
-        return None if self.ended is None else self.extract(self.ended)
+        return self.extract(self.end.extract) if isinstance(self.end, PressedEnd) else None
 
     @property
     def herb_g(self) -> float | None:
@@ -105,8 +112,8 @@ class Jar(msgspec.Struct):
 
     @property
     def on_hold(self) -> bool:
-        """Whether it is on hold, by word or by the last look."""
-        return self.hold is not None or (self.look is not None and self.look.verdict == "hold")
+        """Whether it is on hold itself."""
+        return self.hold is not None
 
     @property
     def is_live(self) -> bool:

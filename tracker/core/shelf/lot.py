@@ -32,9 +32,18 @@ class Lot(msgspec.Struct):
     parent: Flow | None = None
     dried_g: float = 0.0  # of fresh herb that became lots of its own
     hold: Hold | None = None
-    recalled: Hold | None = None
     discards: dict[str, float] = {}
     flags: list[Flag] = []
+
+    @property
+    def begun(self) -> When:
+        """When it came in."""
+        return self.on
+
+    @property
+    def opened(self) -> str:
+        """How it came in."""
+        return self.how
 
     @property
     def unit(self) -> str:
@@ -43,8 +52,13 @@ class Lot(msgspec.Struct):
 
     @property
     def on_hold(self) -> bool:
-        """Whether it is on hold or was called back."""
-        return self.hold is not None or self.recalled is not None
+        """Whether it is on hold, be it that it was called back."""
+        return self.hold is not None
+
+    @property
+    def recalled(self) -> Hold | None:
+        """The hold that calls it back, where that is in force."""
+        return self.hold if self.hold is not None and self.hold.kind == "recall" else None
 
     @property
     def what(self) -> str:

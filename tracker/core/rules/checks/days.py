@@ -42,8 +42,8 @@ def _opened(thing: Thing | Lot) -> Iterator[tuple[str, When]]:
     if isinstance(thing, Lot):
         yield thing.how, thing.on
         return
-    if thing.jar.charged.precision != "unknown":
-        yield thing.jar.opened, thing.jar.charged
+    if thing.batch.begun.precision != "unknown":
+        yield thing.batch.opened, thing.batch.begun
     if thing.extract is not None:
         yield thing.extract.opened, thing.extract.pressed
     if thing.bottle is not None:

@@ -45,7 +45,7 @@ def there(thing: Thing) -> float:
         return thing.bottle.volume_ml
     if thing.extract is not None:
         return thing.extract.volume_ml
-    return thing.jar.contents.volume_ml
+    return thing.batch.contents.volume_ml
 
 
 def takes_all(thing: Thing, volume_ml: float | None) -> Iterator[Finding]:
