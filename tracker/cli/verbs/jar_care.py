@@ -6,14 +6,14 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.find import jar_of
 from tracker.cli.pours import Pours, poured, pours_asked
-from tracker.cli.sheet import Sheet, about_of, one_of, recording
+from tracker.cli.sheet import Sheet, about_of, jar_of, one_of, recording
 from tracker.core.facts.fields import Sign, Verdict
 from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.reckoning.amounts import poured_ml
 from tracker.core.rules.reminders import every_line, next_shake
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.ingredients import pours as pours_text
@@ -49,7 +49,7 @@ def shake(
         things = _on_the_shelf(sheet, only_due) if whole else map(sheet.find, codes or ())
         jars = {}
         for thing in things:
-            jars[thing.jar.id] = jar_of(thing, "shaken").code
+            jars[jar_of(thing, "shaken").id] = thing.code
         if not jars:
             what = "No shake is due" if only_due else "There is no jar to shake"
             typer.echo(f"{what} on {sheet.when}.", err=True)
@@ -78,7 +78,7 @@ def _on_the_shelf(sheet: Sheet, only_due: bool) -> list[Thing]:
         lines = every_line(shelf, bench.practice, day)
         due = {line.code for line in lines if line.what == "shake"}
         shelf = [jar for jar in shelf if jar.code in due]
-    return [Thing(jar.code, jar) for jar in shelf]
+    return [whole(jar) for jar in shelf]
 
 
 @app.command()
@@ -125,7 +125,9 @@ def topup(desk: Desk, code: Code = None, pours: Pours = None) -> None:
             thing.code,
             ToppedUp(by=desk.by, note=desk.note, about=about_of(thing), pours=filled),
         )
-        sheet.tell(lambda: _topped_up(thing.code, pours_text(filled), sheet.after(thing.jar.id)))
+        sheet.tell(
+            lambda: _topped_up(thing.code, pours_text(filled), sheet.jar_after(thing.batch.id))
+        )
 
 
 @app.command()
@@ -160,7 +162,7 @@ def move(
 
 
 def _shaken(sheet: Sheet, jar_id: str) -> str:
-    jar = sheet.after(jar_id)
+    jar = sheet.jar_after(jar_id)
     following = next_shake(jar, sheet.desk.bench.today())
     then = f"; next {following}" if following else ""
     return f"{jar.code} shaken {sheet.when}{then}."
