@@ -199,7 +199,7 @@ def test_a_corrected_date_moves_with_the_rest(day):
 @any_day
 def test_an_inexact_charge_stays_a_season(day):
     """Meteorological seasons begin in March, June, September and December."""
-    (found,) = [jar for jar in shelf_on(day).batches if jar.charged.precision == "season"]
+    (found,) = [jar for jar in shelf_on(day).jars.values() if jar.charged.precision == "season"]
 
     assert found.charged.earliest.day == 1
     assert found.charged.earliest.month in (3, 6, 9, 12)
