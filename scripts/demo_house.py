@@ -24,6 +24,7 @@ from tracker.core.shelf.codes import code_stem
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import When, moment
+from tracker.journal.append import append
 from tracker.journal.file_marks import Damage
 
 FIRST = date(2023, 11, 20)
@@ -137,10 +138,21 @@ class House:
         """Record one fact; returns its event's id."""
         bench = self.bench(who)
         draft = Draft(bench.new_id(), subject, when or moment(self.now), fact)
-        (entry,) = record(bench, [draft]).entries
+        # Its people answer yes to what is asked: it is a past that happened.
+        (entry,) = record(bench, [draft], sure=True).entries
         self._learn(entry)
         self.pass_minutes(1, 4)
         return entry.id
+
+    def write_apart(self, who: str, subject: str, fact: AnyFact) -> None:
+        """Record a fact on a copy of the book that has not all of it yet: no gate sees the rest."""
+        bench = self.bench(who)
+        entry = Entry(
+            bench.new_id(), who, 0, subject, moment(self.now), self.now.astimezone(UTC), fact
+        )
+        (placed,) = append(bench.book, who, [entry], bench.state / "set-aside").entries
+        self._learn(placed.entry)
+        self.pass_minutes(1, 4)
 
     def _learn(self, entry: Entry) -> None:
         """Keep what was written: folding a jar again costs less than reading the disk."""

@@ -104,7 +104,7 @@ def shake_what_was_pressed(house: House, plan: Plan) -> None:
     """The one intended flag: the counter did not have the stillroom's file yet."""
     jar = house.jar(plan.jar_id)
     note = "my copy of the book was a day behind"
-    house.write(CORIN, jar.code, Shaken(jars=(jar.id,), note=note))
+    house.write_apart(CORIN, jar.code, Shaken(jars=(jar.id,), note=note))
 
 
 def shake_one_too_many(house: House) -> None:

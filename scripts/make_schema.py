@@ -52,13 +52,19 @@ def schema() -> JsonSchemaValue:
         "data": {"type": "object"},
         "digest": {"type": "string", "pattern": "^[0-9a-f]{64}$"},
     }
+    # Only on the lines of a command that recorded several.
+    of_a_unit: dict[str, JsonSchemaValue] = {
+        "unit": TypeAdapter(EventId).json_schema(),
+        "unitplace": {"type": "string", "pattern": "^[1-9][0-9]{0,8}/[1-9][0-9]{0,8}$"},
+    }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "One line of the book: a CloudEvents 1.0 event in JSON",
         "description": "The bytes, the chain of digests and what a kind means: FORMAT.md.",
         "type": "object",
-        "properties": attributes,
+        "properties": attributes | of_a_unit,
         "required": list(attributes),
+        "dependentRequired": {"unit": ["unitplace"], "unitplace": ["unit"]},
         "additionalProperties": False,
         "oneOf": [
             {"properties": {"type": {"const": kind}, "data": data}} for kind, data in kinds.items()

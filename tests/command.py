@@ -213,6 +213,10 @@ class Command:
         """The id of one event of a kind: the last written, or another."""
         return str([line["id"] for line in self.lines() if line["type"] == kind][number])
 
+    def number(self, kind: str, number: int = -1) -> str:
+        """The number of one event of a kind, as `history` shows it in a book of one writer."""
+        return str(int([one["sequence"] for one in self.lines() if one["type"] == kind][number]))
+
     def bench(self, now: str = "2026-01-01 12:00") -> Bench:
         """The same book at hand in this process, with the clock standing at a local time."""
         moment = datetime.fromisoformat(now).replace(tzinfo=ZoneInfo(self.zone))

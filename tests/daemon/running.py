@@ -4,7 +4,7 @@ import os
 import re
 import signal
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
@@ -26,8 +26,8 @@ AT_EIGHT = 'zone = "Europe/Berlin"\n[reminders]\ndigest = "08:00"\n'
 class Daemon:
     """`stillroom daemon` for one book, with a short heartbeat, and every line it logs."""
 
-    def __init__(self, command: Command, *more: str) -> None:
-        self.process = command.start(f"daemon --heartbeat {HEARTBEAT_S}", *more)
+    def __init__(self, command: Command, *more: str, under: Sequence[str] = ()) -> None:
+        self.process = command.start(f"daemon --heartbeat {HEARTBEAT_S}", *more, under=under)
         self._lines: Queue[str | None] = Queue()
         self.log: list[str] = []
         self._reader = Thread(target=self._read)
@@ -68,14 +68,15 @@ class Daemon:
     def stop(self) -> int:
         """End it by SIGTERM; its exit code."""
         self.process.terminate()
-        return self._ended()
+        return self.ended()
 
     def kill(self) -> None:
         """End it as a power cut would."""
         self.process.kill()
-        self._ended()
+        self.ended()
 
-    def _ended(self) -> int:
+    def ended(self) -> int:
+        """Wait until it has ended; its exit code."""
         code = self.process.wait(timeout=PATIENCE_S)
         self._reader.join()
         assert self.process.stdout is not None
@@ -97,9 +98,9 @@ class Daemon:
 
 
 @contextmanager
-def daemon(command: Command) -> Iterator[Daemon]:
+def daemon(command: Command, *, under: Sequence[str] = ()) -> Iterator[Daemon]:
     """A daemon that ends with the test, however the test ends."""
-    running = Daemon(command)
+    running = Daemon(command, under=under)
     try:
         yield running
     finally:

@@ -1,6 +1,5 @@
 """The daemon through the installed command, against a real notification server."""
 
-import os
 from itertools import pairwise
 
 import pytest
@@ -10,12 +9,13 @@ from tests.daemon.notification_server import dunst, private_bus, screen
 from tests.daemon.running import (
     ALWAYS,
     AT_EIGHT,
-    Daemon,
     WallClock,
     cpu_s,
     daemon,
     resident_mib,
 )
+from tests.faults.injecting import strace
+from tracker.daemon.deliver import MARKS
 
 pytestmark = pytest.mark.thorough
 
@@ -54,11 +54,11 @@ def overdue(command) -> Command:
     return command
 
 
-def marks_file(command: Command, name: str = "told.new"):
-    """A file beside the delivery marks; `told.new` is the one that will replace them."""
+def marks_file(command: Command):
+    """Where the delivery marks are kept; its folder is there."""
     folder = command.bench().state
     folder.mkdir(parents=True, exist_ok=True)
-    return folder / name
+    return folder / MARKS
 
 
 def test_the_digest_is_on_the_screen_once_and_stays_said(overdue, server):
@@ -96,16 +96,15 @@ def test_a_signal_ends_it_cleanly_and_a_restart_says_nothing_again(overdue, serv
 
 
 def test_killed_between_showing_and_marking_it_repeats_once_and_loses_nothing(overdue, server):
-    """Opening a pipe that nobody reads holds it exactly there."""
-    pipe = marks_file(overdue)
-    os.mkfifo(pipe)
-    first = Daemon(overdue)
-    looks = 0
-    while server.displayed < 1:
-        looks += 1
-        assert looks < 500, "nothing was shown"
-    first.kill()
-    pipe.unlink()
+    """As it puts the marks in their place: the first file it does that with after telling."""
+    marks = marks_file(overdue)
+    for step in range(1, 5):
+        with daemon(overdue, under=strace(f"rename:signal=SIGKILL:when={step}")) as first:
+            assert first.ended() != 0
+        if server.displayed:
+            break
+    assert server.displayed == 1
+    assert not marks.exists()
     with daemon(overdue) as second:
         second.until("told 1 lines")
         second.beats(2)
@@ -116,16 +115,16 @@ def test_killed_between_showing_and_marking_it_repeats_once_and_loses_nothing(ov
         assert len(server.close_and_list()) == 2
 
 
-def test_a_disk_that_is_full_when_marking_costs_one_repeat_at_the_next_start(overdue, server):
-    full = marks_file(overdue)
-    full.symlink_to("/dev/full")
+def test_marks_that_cannot_be_written_cost_one_repeat_at_the_next_start(overdue, server):
+    in_the_way = marks_file(overdue)
+    in_the_way.mkdir()
     with daemon(overdue) as running:
         line = running.until("told, but not marked")
         running.beats(4)
 
-        assert "No space left on device" in line
+        assert "directory" in line
         assert server.displayed == 1
-    full.unlink()
+    in_the_way.rmdir()
     with daemon(overdue) as again:
         again.until("told 1 lines")
         again.beats(2)

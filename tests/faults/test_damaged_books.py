@@ -39,6 +39,23 @@ FOUND = {
     "unknown-kind": (5, []),
     "newer-version": (5, []),
     "unsaid-time": (4, [2]),
+    # One charge, three remarks of one command, one pressing: the remarks count together.
+    "unit-whole": (5, []),
+    "unit-torn-after-its-first-line": (1, []),
+    "unit-torn-after-its-second-line": (1, []),
+    "unit-torn-within-a-line": (1, []),
+    "unit-first-line-edited": (2, [2, 3, 4]),
+    "unit-middle-line-edited": (2, [2, 3, 4]),
+    "unit-last-line-edited": (2, [2, 3, 4]),
+    "unit-line-deleted": (2, [2, 3]),
+    # The pressing is left out with the line it misses, as everywhere.
+    "unit-end-deleted": (1, [2, 3, 4]),
+    # The chain reckoned again: only the unit is not whole.
+    "unit-never-finished": (2, [2, 3]),
+    "unit-lines-swapped": (2, [2, 3, 4]),
+    "unit-place-beyond-its-end": (2, [2, 3, 4]),
+    "unit-of-another": (2, [2, 3, 4]),
+    "unit-begun-twice": (5, [2]),
 }
 
 

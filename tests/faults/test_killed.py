@@ -89,7 +89,8 @@ def test_killed_after_a_short_write_the_fragment_is_set_aside(log):
 
 def _fill(log):
     """Long remarks, written as the command writes them but in this process."""
-    from tracker.bench.bench import Draft
+    from tracker.bench.record import record
+    from tracker.bench.recorded import Draft
     from tracker.core.facts.amendments import Noted
     from tracker.core.facts.fields import About
     from tracker.core.values.times import When
@@ -98,7 +99,7 @@ def _fill(log):
     jar = bench.find("CAOF-25-01").jar
     notes = [Noted(about=About(jar=jar.id), note=text) for text in sorted(log.tried)]
     drafts = [Draft(bench.new_id(), jar.code, When(bench.now()), note) for note in notes]
-    with bench.locked(), pytest.MonkeyPatch.context() as patch:
+    with pytest.MonkeyPatch.context() as patch:
         patch.setenv("STILLROOM_WRITER", "bench")
-        bench.record(drafts)
+        record(bench, drafts)
     log.acknowledged += sorted(log.tried)

@@ -171,6 +171,28 @@ def test_files_that_arrive_piece_by_piece_in_any_order_end_in_one_state(book, da
         assert a_bench(home).damages() == []
 
 
+def test_an_entry_is_called_by_its_number_and_by_whose_where_two_machines_wrote(asked):
+    command, first, second = asked
+    history = command.json("history CAOF-25-01")
+    numbers = {one["id"]: one["number"] for one in history}
+
+    assert (numbers[first], numbers[second]) == ("k2", "c1")
+    assert "  k2  CAOF-25-01  pressed 330 ml" in command.ok("history CAOF-25-01")
+    said = command.refused("strike 1 --why 'which one'")
+    assert "1 may be 2 entries: c1, k1." in said
+    assert "The book has no entry k9." in command.refused("strike k9 --why gone")
+
+    command.ok("same k2 c1 --why 'two readings of one measure'")
+    told = command.ok("history CAOF-25-01")
+    assert "COUNTS AS k2, says b1" in told
+    assert "the same event: c1 is k2 (two readings of one measure)" in told
+    command.ok("note CAOF-25-01 hello")
+    assert "Struck: " in command.ok("strike b2 --why 'wrong jar'")
+    told = command.ok("history CAOF-25-01")
+    assert "STRUCK by b3: wrong jar" in told
+    assert "strikes b2 (wrong jar)" in told
+
+
 def test_a_half_arrived_file_is_pending_and_not_damage(asked):
     command, *_ = asked
     other = command.book / "events" / f"{CELLAR}.jsonl"

@@ -30,11 +30,14 @@ def some(count: int) -> list[Entry]:
 
 
 def write(book: Path, entries: Iterable[Entry]) -> None:
-    """Each entry onto the end of its own writer's file."""
-    told = list(entries)
-    for source in dict.fromkeys(one.source for one in told):
-        own = [one for one in told if one.source == source]
-        append(book, source, own, book / "spare")
+    """Each entry onto the end of its own writer's file, as a command of its own."""
+    for one in entries:
+        append(book, one.source, [one], book / "spare")
+
+
+def write_together(book: Path, entries: list[Entry]) -> None:
+    """The entries onto the end of their writer's file, as what one command recorded."""
+    append(book, entries[0].source, entries, book / "spare")
 
 
 def read(book: Path) -> list[Entry]:

@@ -15,7 +15,12 @@ from tests.lives import CELLAR, OneJar, Pen, a_charge, books, on, spirit
 from tracker.core.facts.extracts import Dispensed
 from tracker.core.facts.jars import ToppedUp
 from tracker.core.replay.replay import replay
-from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
+from tracker.core.values.errors import (
+    AmbiguousCodeError,
+    AmbiguousEntryError,
+    UnknownCodeError,
+    UnknownEntryError,
+)
 
 
 @pytest.fixture
@@ -154,12 +159,14 @@ def test_the_history_of_a_jar_is_every_line_about_it_once_and_in_order(book):
             assert starts == sorted(starts)
 
 
-def test_an_event_is_found_by_either_end_of_its_number(home):
+def test_an_entry_is_found_by_its_number_or_by_either_end_of_its_id(home):
     bench = a_bench(home)
 
     assert bench.entry("kitchen-anna-0001").kind == "charged"
-    assert bench.entry("0004").kind == "pressed"
-    with pytest.raises(AmbiguousCodeError):
+    for text in ("4", " K4 ", "kitchen-anna4", "kitchen-anna:4", "anna-0004", "kitchen-anna-0004"):
+        assert bench.entry(text).kind == "pressed", text
+    with pytest.raises(AmbiguousEntryError):
         bench.entry("kitchen")
-    with pytest.raises(UnknownCodeError):
-        bench.entry("0099")
+    for text in ("99", "c4", "0004-", "anna4", "", "nna", "4\n5"):
+        with pytest.raises(UnknownEntryError):
+            bench.entry(text)

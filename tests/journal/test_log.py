@@ -13,11 +13,14 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, check_chain, file_of, read, some, write
 from tests.lives import KITCHEN, Pen, a_charge
-from tracker.bench.bench import Bench, Draft
+from tracker.bench.bench import Bench
+from tracker.bench.record import record
+from tracker.bench.recorded import Draft
 from tracker.core.facts.jars import Shaken
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.journal.append import append
-from tracker.journal.read import read_book
+from tracker.journal.file_marks import marks
+from tracker.journal.read import Placed, read_book, read_on
 
 ROOT = Path(__file__).parents[2]
 
@@ -27,9 +30,10 @@ ROOT = Path(__file__).parents[2]
 
 def test_what_is_appended_is_read_back_in_order_whole_and_chained(tmp_path):
     entries = some(5)
-    assert append(tmp_path, KITCHEN, entries[:2], tmp_path / "spare") == entries[:2]
-    assert append(tmp_path, KITCHEN, entries[2:], tmp_path / "spare") == entries[2:]
+    first = append(tmp_path, KITCHEN, entries[:2], tmp_path / "spare")
+    second = append(tmp_path, KITCHEN, entries[2:], tmp_path / "spare")
 
+    assert [one.entry for one in (*first.entries, *second.entries)] == entries
     assert read(tmp_path) == entries
     lines = check_chain(file_of(tmp_path))
     assert [line["sequence"] for line in lines] == [f"{number:010d}" for number in range(1, 6)]
@@ -42,22 +46,26 @@ def test_source_and_sequence_are_the_files_own(tmp_path):
     append(tmp_path, KITCHEN, some(3), tmp_path / "spare")
     written = append(tmp_path, KITCHEN, [draft], tmp_path / "spare")
 
-    assert [(one.source, one.sequence) for one in written] == [(KITCHEN, 4)]
-    assert read(tmp_path)[-1] == written[0]
+    assert [(one.entry.source, one.entry.sequence) for one in written.entries] == [(KITCHEN, 4)]
+    assert read(tmp_path)[-1] == written.entries[0].entry
 
 
 @SHORT
 @given(st.lists(st.integers(0, 4), min_size=1, max_size=6))
-def test_a_file_is_the_same_in_however_many_appends_it_was_written(tmp_path_factory, sizes):
-    entries = some(sum(sizes) + 1)
-    pieces, whole = tmp_path_factory.mktemp("pieces"), tmp_path_factory.mktemp("whole")
-    append(whole, KITCHEN, entries, whole / "spare")
-    start = 0
+def test_what_append_says_it_wrote_is_what_a_reader_finds_there(tmp_path_factory, sizes):
+    """Places, numbers and the mark, whatever the units: a model goes on from them unread."""
+    entries, book = some(sum(sizes) + 1), tmp_path_factory.mktemp("book")
+    said, mark, start = [], None, 0
     for size in [*sizes, 1]:
-        append(pieces, KITCHEN, entries[start : start + size], pieces / "spare")
-        start += size
+        written = append(book, KITCHEN, entries[start : start + size], book / "spare")
+        assert mark is None or written.before == mark
+        said, mark, start = [*said, *written.entries], written.mark, start + size
+    found: list[Placed] = []
+    (seen,) = marks(book).values()
 
-    assert file_of(pieces).read_bytes() == file_of(whole).read_bytes()
+    assert read_on(book, seen, found, []) == mark
+    assert found == said
+    check_chain(file_of(book))
 
 
 def test_no_earlier_byte_ever_changes(tmp_path):
@@ -156,8 +164,7 @@ def test_recording_over_a_torn_tail_keeps_the_fragment_outside_the_book(tmp_path
     monkeypatch.setenv("STILLROOM_WRITER", KITCHEN)
     fragment = torn(tmp_path / "book")
     bench = a_bench(tmp_path)
-    with bench.locked():
-        bench.record([a_draft(bench)])
+    record(bench, [a_draft(bench)])
 
     assert len(read(tmp_path / "book")) == 4
     kept = [one for one in bench.state.rglob("*") if one.is_file()]
@@ -168,9 +175,10 @@ def test_recording_over_a_torn_tail_keeps_the_fragment_outside_the_book(tmp_path
 
 
 def a_draft(bench: Bench) -> Draft:
-    """A charge, about to be recorded."""
-    entry = Pen().write(a_charge(), "2025-03-03")
-    return Draft(bench.new_id(), "CAOF-25-01", entry.when, entry.fact)
+    """A jar charged, under a code of its own."""
+    event, code = bench.new_id(), f"JAR-{bench.new_id()[-8:]}"
+    entry = Pen(bench.writer).write(a_charge(code=code), "2025-03-03")
+    return Draft(event, code, entry.when, entry.fact)
 
 
 LIMITED = """
@@ -234,8 +242,8 @@ def test_an_event_beyond_its_limits_leaves_all_of_the_sheet_unwritten(tmp_path):
     bench = a_bench(tmp_path)
     good = a_draft(bench)
     bad = Draft(bench.new_id(), "CAOF-25-02", good.when, a_charge(herb_g=-1.0))
-    with bench.locked(), pytest.raises(TrackerError):
-        bench.record([good, bad])
+    with pytest.raises(TrackerError):
+        record(bench, [good, bad])
 
     assert not (tmp_path / "book").exists()
 
@@ -247,12 +255,12 @@ import sys
 from pathlib import Path
 from tests.journal.on_disk import a_bench
 from tests.journal.test_log import a_draft
+from tracker.bench.record import record
 bench = a_bench(Path(sys.argv[1]))
 for _ in range(4):
-    with bench.locked():
-        seen = len(bench.jars())
-        bench.record([a_draft(bench)])
-        assert len(bench.jars()) == seen + 1
+    seen = len(bench.jars())
+    record(bench, [a_draft(bench)])
+    assert len(bench.jars()) > seen
 """
 
 
@@ -292,37 +300,6 @@ def test_a_shake_of_many_jars_is_one_line_however_long(tmp_path):
     append(tmp_path, KITCHEN, [some(2)[1]], tmp_path / "spare")
 
     assert len(check_chain(file_of(tmp_path))) == 3
-
-
-class _Died(BaseException):
-    """What no `except` of the program sees, as it sees no kill."""
-
-
-@pytest.mark.parametrize("kept", [700, 1500, 2500])
-def test_a_death_in_the_middle_of_many_lines_leaves_none_of_them(tmp_path, monkeypatch, kept):
-    """One long write can end anywhere, and lines that are whole would be read as recorded."""
-    first, *page = some(12)
-    write(tmp_path, [first])
-    before = file_of(tmp_path).read_bytes()
-    real = os.write
-
-    def dies_midway(descriptor, blob):
-        if len(blob) > len(before):
-            real(descriptor, blob[:kept])
-            raise _Died
-        return real(descriptor, blob)
-
-    monkeypatch.setattr(os, "write", dies_midway)
-    with pytest.raises(_Died):
-        write(tmp_path, page)
-    monkeypatch.undo()
-    after = file_of(tmp_path).read_bytes()
-    write(tmp_path, page)
-
-    assert after == before
-    assert [one.id for one in read(tmp_path)] == [one.id for one in (first, *page)]
-    assert len(check_chain(file_of(tmp_path))) == 12
-    assert [path.name for path in file_of(tmp_path).parent.iterdir()] == [f"{KITCHEN}.jsonl"]
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows keeps no such modes")

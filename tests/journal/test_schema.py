@@ -89,11 +89,21 @@ def test_a_line_without_one_of_its_attributes_does_not_fit(attribute):
         ("digest", "A" * 64),
         ("digest", "a" * 63),
         ("jar_id", "x"),
+        ("unit", "event-0001"),  # without its place
+        ("unitplace", "1/2"),  # without its unit
     ],
 )
 def test_a_line_with_a_wrong_attribute_does_not_fit(attribute, value):
     assert VALIDATOR.is_valid(a_line())
     assert not VALIDATOR.is_valid(a_line() | {attribute: value})
+
+
+@pytest.mark.parametrize(
+    ("place", "fits"),
+    [("1/2", True), ("12/12", True), ("0/2", False), ("2", False), ("1/2 ", False), (1, False)],
+)
+def test_a_line_of_a_unit_names_it_and_its_place(place, fits):
+    assert VALIDATOR.is_valid(a_line() | {"unit": "event-0001", "unitplace": place}) == fits
 
 
 @pytest.mark.parametrize(

@@ -38,6 +38,7 @@ from tracker.journal.line import (
     split_digest,
     validated,
     write_line,
+    write_unit,
 )
 
 # CloudEvents 1.0.2, "Attribute naming convention": lower-case letters and digits, and at most
@@ -167,6 +168,44 @@ def test_the_attributes_stand_in_the_documented_order_with_the_digest_last():
         "specversion", "id", "source", "type", "subject", "time", "precision", "recordedtime",
         "sequence", "datacontenttype", "data", "digest",
     ]  # fmt: skip
+
+
+def test_a_line_of_a_unit_names_it_and_its_place_after_its_number():
+    one = OneJar.charged()
+    one.shake("2025-03-04")
+    lines, digest = write_unit(one.entries, GENESIS)
+    first, second = (msgspec.json.decode(line) for line in lines)
+
+    assert list(second)[8:12] == ["sequence", "unit", "unitplace", "datacontenttype"]
+    assert [(at["unit"], at["unitplace"]) for at in (first, second)] == [
+        (one.charge.id, "1/2"),
+        (one.charge.id, "2/2"),
+    ]
+    assert second["digest"] == digest
+    event = JSONFormat().read(CloudEvent, lines[1])
+    assert (event.get_extension("unit"), event.get_extension("unitplace")) == (one.charge.id, "2/2")
+
+
+@pytest.mark.parametrize(
+    ("unit", "place"),
+    [
+        ("kitchen-0001", "2/2"),  # the first line of a unit names itself, and no other does
+        ("kitchen-0002", "1/2"),
+        ("", "1/2"),
+        ("kitchen-0001", ""),
+        ("kitchen-0001", "1/1"),
+        ("kitchen-0001", "0/2"),
+        ("kitchen-0001", "1/02"),
+        ("kitchen-0001", "1/2/3"),
+    ],
+)
+def test_a_place_that_no_unit_has_is_damage(unit, place):
+    line = written(replace(OneJar.charged().charge, id="kitchen-0001"))
+    said = f'"unit":"{unit}","unitplace":"{place}","datacontenttype"'.encode()
+    assert read_line(line)
+
+    with pytest.raises(DamagedLineError):
+        read_line(line.replace(b'"datacontenttype"', said, 1))
 
 
 def test_times_are_rfc_3339_with_the_makers_offset_and_recording_in_utc():

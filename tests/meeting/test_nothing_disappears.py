@@ -24,7 +24,6 @@ from tracker.core.values.errors import MisusedError
 from tracker.outputs.records.batch_text import text
 from tracker.outputs.terminal.history import history_answers
 from tracker.outputs.terminal.table import width
-from tracker.outputs.words.fact_lines import number
 
 LATE = "2026-02-02"
 
@@ -59,7 +58,7 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
             code = family[0].subject if shelved is None else shelved.code
 
             _, _, told = told_of(bench, code)
-            told_ids = {str(one["id"]) for one in history_answers(told)}
+            told_ids = {str(one["id"]) for one in history_answers(told, bench.names_of(told))}
             assert ids <= told_ids
             try:
                 _, record = batch_record(desk, code)
@@ -70,7 +69,8 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
             assert ids <= {one["id"] for one in data["steps"]}
             lines = text(record, [], UTC, colour=False)
             on_paper = "\n".join(lines)
-            assert all(number(one) in on_paper for one in ids)
+            names = bench.names_of(family)
+            assert all(f"  {names[one]}  " in on_paper for one in ids)
             assert max(map(width, lines)) <= 80
 
 
@@ -78,7 +78,7 @@ def test_a_jar_whose_charge_was_struck_still_has_a_history_and_a_record(command)
     one = OneJar.charged()
     one.press()
     write(command.book, one.entries)
-    command.ok(f"strike {one.charge.id} --why 'never was'")
+    command.ok(f"strike {one.charge.id} --why 'never was' --sure")
 
     history = command.ok("history CAOF-25-01")
     record = command.json("record CAOF-25-01")
@@ -96,7 +96,7 @@ def test_a_code_taken_over_by_another_jar_still_tells_of_the_first(command):
     one.charge = pen.write(a_charge(), "2025-03-03")
     two.charge = pen.write(a_charge(herb_g=77.0), "2025-03-04")
     write(command.book, pen.entries)
-    command.ok(f"strike {one.charge.id} --why 'never was'")
+    command.ok(f"strike {one.charge.id} --why 'never was' --sure")
 
     history = command.ok("history CAOF-25-01")
 
@@ -112,7 +112,7 @@ def test_a_struck_code_that_longer_ones_begin_with_is_told_by_itself(command, ve
         for code in ("CAOF-25-01", "CAOF-25-010", "CAOF-25-011")
     ]
     write(command.book, pen.entries)
-    command.ok(f"strike {charges[0].id} --why 'never was'")
+    command.ok(f"strike {charges[0].id} --why 'never was' --sure")
 
     answer = command.json(f"{verb} CAOF-25-01")
 

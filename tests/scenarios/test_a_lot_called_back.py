@@ -28,9 +28,9 @@ STORY = (
     'topup BB --pour "250 ml LOT-25-03" --when 2025-03-04',
     'charge LOT-25-02 --dried 100g --pour "500 ml LOT-25-03" --least 28d --shake none '
     "--code BC --when 2025-03-05",
-    "press BA 400ml --by hand --when 2025-04-05",
-    "press BB 600ml --by hand --when 2025-04-06",
-    "press BC 400ml --by hand --when 2025-04-07",
+    "press BA 400ml --with hand --when 2025-04-05",
+    "press BB 600ml --with hand --when 2025-04-06",
+    "press BC 400ml --with hand --when 2025-04-07",
     'blend --part "200 ml BAA" --part "300 ml BBA" --code BLN --when 2025-04-10',
     "bottle BLN 4x100ml@0.50 --when 2025-04-11",
     "bottle BCA 3x100ml@0.50 --when 2025-04-11",

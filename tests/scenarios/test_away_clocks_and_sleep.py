@@ -225,8 +225,8 @@ def test_a_digest_that_nobody_took_is_told_at_the_next_heartbeat(three):
 
 
 def test_a_daemon_killed_between_telling_and_marking_repeats_once(three):
-    """A folder stands where the fresh marks would be written, so marking fails."""
-    in_the_way = (three.bench().state / MARKS).with_suffix(".new")
+    """A folder stands where the marks would be written, so marking fails."""
+    in_the_way = three.bench().state / MARKS
     in_the_way.mkdir(parents=True)
     first = said_at(three, "2025-07-04 08:00")
     in_the_way.rmdir()

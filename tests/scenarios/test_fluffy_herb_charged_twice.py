@@ -12,10 +12,10 @@ from tests.command import Command
 STORY = (
     'charge "sunmallow" --part flower --dried 30g --pour "300 ml 50%" --least 14d '
     "--ratio 1:10 --code SM1 --when 2025-02-01",
-    "press SM1 252ml --by hand --when 2025-02-16",
+    "press SM1 252ml --with hand --when 2025-02-16",
     'make-up SM1A --to 300ml --pour "48 ml 50%" --when 2025-02-16',
     'recharge SM1A --dried 30g --ratio 1:5 --note "charged twice" --when 2025-02-16',
-    "press SM1 249ml --by hand --when 2025-03-05",
+    "press SM1 249ml --with hand --when 2025-03-05",
 )
 
 
@@ -91,6 +91,6 @@ def test_new_menstruum_on_the_old_marc_is_another_kind_and_says_no_ratio(fluffy)
 
 
 def test_a_third_pressing_of_the_second_steep_is_refused(fluffy):
-    message = fluffy.refused("press SM1 100ml --by hand --when 2025-03-06")
+    message = fluffy.refused("press SM1 100ml --with hand --when 2025-03-06")
 
     assert "already pressed, on 2025-03-05" in message

@@ -25,7 +25,7 @@ STORY = (
     'charge "hedge-balm" --part leaf --dried 100g --paid 6.40 --pour "500 ml LOT-25-01" '
     '--least 28d --shake "daily 14d, weekly" --code HB1 --when 2025-03-03',
     *(f"shake HB1 --when {day}" for day in SHAKEN),
-    'press HB1 370ml --by hand --keeps "5 years" --when 2025-04-05',
+    'press HB1 370ml --with hand --keeps "5 years" --when 2025-04-05',
     "filter HB1A 358ml --when 2025-04-07",
     "bottle HB1A 3x100ml@0.90 1x50ml@0.70 --when 2025-04-07",
 )
@@ -179,7 +179,7 @@ def test_making_up_to_the_volume_that_was_poured_brings_no_herb_back(tmp_path):
     """370 ml of a 1:5 stand for 74 g, in 500 ml after 130 ml more: reckoned 1:6.76."""
     other = Command(tmp_path).practice('zone = "Europe/Berlin"\n')
     other.ok(STORY[1].replace("LOT-25-01", "45%"), "--ratio", "1:5", "--finished")
-    other.ok("press HB1 370ml --by hand --when 2025-04-05")
+    other.ok("press HB1 370ml --with hand --when 2025-04-05")
     said = other.ok('make-up HB1A --to 500ml --pour "130 ml 45%" --when 2025-04-05')
     extract = other.asked("show HB1A --on 2025-04-05")
     shown = other.ok("show HB1A --on 2025-04-05")

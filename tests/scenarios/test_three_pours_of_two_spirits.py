@@ -20,7 +20,7 @@ STORY = (
     'topup PW --pour "500 ml LOT-25-03" --when 2025-09-02',
     'topup PW --pour "250 ml LOT-25-03" --when 2025-09-04',
     "split PW --into 2 --code PA --code PB --when 2025-09-04",
-    "press PA 1030ml --by hand --when 2025-10-04",
+    "press PA 1030ml --with hand --when 2025-10-04",
     "filter PAA 1010ml --when 2025-10-05",
     "bottle PAA 20x50ml@0.80 --when 2025-10-05",
     "draw PB 100ml --when 2025-10-20",

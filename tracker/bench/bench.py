@@ -23,7 +23,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.misfit import LooksAlike
 from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import Batch, Thing
-from tracker.core.values.errors import AmbiguousCodeError, BookError, UnknownCodeError
+from tracker.core.values.errors import BookError
 from tracker.core.values.lookalikes import strange_letter
 from tracker.journal import read_model
 from tracker.journal.read_model import ReadModel
@@ -206,22 +206,26 @@ class Bench:
             missing = joined_jars(every.values(), lambda entry: entry) - found.keys()
         return found
 
-    def entry(self, number: str) -> "Entry":
-        """The one event whose id begins or ends so.
+    def entry(self, text: str) -> "Entry":
+        """The one entry of that number, `214` or `h214`, or of that id or part of one.
 
         Raises:
-            UnknownCodeError, AmbiguousCodeError: none does, or several do.
+            UnknownEntryError, AmbiguousEntryError: there is none, or several are called so.
         """
         from tracker.core.replay.families import each_once
+        from tracker.journal.find_entry import places_called
 
         self.must_exist()
         with closing(self.model.connect()) as connection:
-            found = read_model.events_like(connection, number)
-        if not found:
-            raise UnknownCodeError(number, [], list_verb="history CODE")
-        if len({place.event for place in found}) > 1:
-            raise AmbiguousCodeError(number, [place.event for place in found])
+            found = places_called(connection, text)
         return each_once(self.entries_at(found))[0][0]
+
+    def names_of(self, entries: "Iterable[Entry]") -> dict[str, str]:
+        """What each of these entries is called, by its id: `214`, or `h214` of several writers."""
+        from tracker.core.facts.entry_numbers import entry_names
+
+        with closing(self.model.connect()) as connection:
+            return entry_names(entries, read_model.writers(connection))
 
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""
@@ -326,9 +330,11 @@ class Bench:
         except FileNotFoundError:
             import socket
 
+            from tracker.journal.whole_file import write_whole
+
             name = f"{_slug(socket.gethostname())}-{self.new_id()[-8:]}"
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            path.write_text(name + "\n")
+            write_whole(path, f"{name}\n".encode())
             return name
 
     @contextmanager

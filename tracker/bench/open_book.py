@@ -9,6 +9,7 @@ from tracker.bench.bench import Bench
 from tracker.bench.recorded import Draft, Recorded
 from tracker.core.facts.amendments import Amendment, Corrected, Struck
 from tracker.core.facts.entry import Entry
+from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.lot_balance import left
@@ -30,13 +31,13 @@ from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
+from tracker.journal.append import Written
+from tracker.journal.find_entry import places_called
 from tracker.journal.line import validated
 from tracker.journal.past_pressings import pressed_alike
 from tracker.journal.read import read_entries, unreadable
+from tracker.journal.refresh import bring_on, refresh
 from tracker.outputs.words.flags import flag_text
-
-# Behind every line that the writer's own file may hold.
-_AFTER_ALL = 1 << 40
 
 
 class OpenBook:
@@ -44,15 +45,19 @@ class OpenBook:
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
-        self._connection: sqlite3.Connection = bench.model.connect()
+        self._connection: sqlite3.Connection = refresh(bench.model)
         for damage in read_model.damages(self._connection):
             if damage.is_unreadable:  # what stands there may change what can be recorded
                 raise unreadable(damage.file, damage.why.partition(": ")[2])
         self._life = Life()
         self._loaded: set[str] = set()
-        self._numbers = count(_AFTER_ALL)
+        self._numbers = count(read_model.last_number(self._connection, bench.writer) + 1)
         self.now = bench.now()
         self.entries: list[Entry] = []
+
+    def go_on(self, written: Written) -> None:
+        """Bring the read model on from what was just appended."""
+        bring_on(self._connection, self._bench.book, written)
 
     def close(self) -> None:
         """Let go of the read model."""
@@ -131,7 +136,17 @@ class OpenBook:
         Raises:
             UnknownCodeError, AmbiguousCodeError: none is, or several are.
         """
-        return self._bench.entry(number)
+        found = places_called(self._connection, number)
+        return each_once(read_entries(self._bench.book, found))[0][0]
+
+    def names_of(self, entries: Iterable[Entry]) -> dict[str, str]:
+        """What each entry, recorded or only admitted, is called once all is recorded, by its id."""
+        writers = {*read_model.writers(self._connection), self._bench.writer}
+        return entry_names(entries, writers)
+
+    def name_of(self, entry: Entry) -> str:
+        """What an entry is called: `214`, or `h214` where there are several writers."""
+        return self.names_of([entry])[entry.id]
 
     def standing(self, entry: Entry) -> Entry:
         """The event at the root of an amendment, or the event itself, with the values in force.
@@ -240,6 +255,8 @@ class OpenBook:
         amended = admit_amendment(
             self._life, entry, self._bench.practice, self._surroundings, flag_text
         )
+        if amended.now is not None and not isinstance(amended.now.fact, Unknown):
+            validated(amended.now.fact)
         findings += _judge(amended.verdict, sure=sure)
         misfits += new_flags(self._life.lives, amended.lives, self._loaded)
         self._life.replace(entry, amended.lives)

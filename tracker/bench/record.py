@@ -28,7 +28,8 @@ def commit(bench: Bench, book: OpenBook) -> dict[str, Entry]:
     if not book.entries:
         return {}
     written = append(bench.book, bench.writer, book.entries, bench.state / "set-aside")
-    return {one.id: one for one in written}
+    book.go_on(written)
+    return {one.entry.id: one.entry for one in written.entries}
 
 
 def record(bench: Bench, drafts: Sequence[Draft], *, sure: bool = False) -> Recorded:

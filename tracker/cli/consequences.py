@@ -3,7 +3,7 @@
 from tracker.cli.sheet import Sheet
 from tracker.core.facts.entry import Entry
 from tracker.outputs.view.answers import day
-from tracker.outputs.words.fact_lines import number, said
+from tracker.outputs.words.fact_lines import said
 
 
 def tell_meanwhile(sheet: Sheet) -> None:
@@ -16,6 +16,7 @@ def _tell(sheet: Sheet) -> None:
     sheet.more["meanwhile"] = [
         {
             "id": one.id,
+            "number": sheet.book.name_of(one),
             "kind": one.kind,
             "code": one.subject,
             "on": day(one.when),
@@ -26,8 +27,8 @@ def _tell(sheet: Sheet) -> None:
     ]
     if found:
         sheet.tell(lambda: "Done on what it said before; look at each again:")
-        sheet.lines += [lambda one=one: _line(one) for one in found]  # type: ignore[misc]  # bound now
+        sheet.lines += [lambda one=one: _line(sheet, one) for one in found]  # type: ignore[misc]  # bound now
 
 
-def _line(one: Entry) -> str:
-    return f"  {one.when}  {number(one.id)}  {one.subject}  {said(one.fact)}"
+def _line(sheet: Sheet, one: Entry) -> str:
+    return f"  {one.when}  {sheet.book.name_of(one)}  {one.subject}  {said(one.fact)}"

@@ -1,12 +1,12 @@
 """Files of paper: a PDF written whole or not at all, and what is said of it."""
 
-import os
 from collections.abc import Iterable
 from pathlib import Path
 
 import typer
 
 from tracker.core.values.errors import BookError
+from tracker.journal.whole_file import SHARED, write_whole
 
 
 def missing_letters(letters: Iterable[str]) -> list[str]:
@@ -26,7 +26,6 @@ def write_pdf(file: Path, pdf: bytes) -> None:
     Raises:
         BookError: it cannot be written, or something else stands there.
     """
-    fresh = file.parent / f".{file.name}.{os.getpid()}"
     try:
         if file.is_dir() or (file.exists() and file.read_bytes()[:5] not in (b"%PDF-", b"")):
             raise BookError(
@@ -34,10 +33,8 @@ def write_pdf(file: Path, pdf: bytes) -> None:
                 where=str(file),
                 do="name another file with --to.",
             )
-        fresh.write_bytes(pdf)
-        fresh.replace(file)
+        write_whole(file, pdf, mode=SHARED)
     except OSError as reason:
-        fresh.unlink(missing_ok=True)
         raise BookError(
             f"The PDF cannot be written: {reason.strerror}.",
             where=str(file),

@@ -18,12 +18,11 @@ from tracker.bench.recorded import Draft, Recorded
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import AnyFact
-from tracker.core.rules.checks.steeps import is_jar
-from tracker.core.rules.verdict import AskedError, Verdict, refusal
+from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.shelf.thing import Batch, Thing, a_kind
 from tracker.core.values.errors import (
     MisusedError,
     RefusedError,
@@ -105,7 +104,7 @@ class Sheet:
                 raise unknown from None
             raise RefusedError(
                 thing.code,
-                f"it is a {thing.kind}, and a lot is needed",
+                f"it is {a_kind(thing)}, and a lot is needed",
                 do="name a lot, such as LOT-26-01.",
             ) from None
 
@@ -205,7 +204,7 @@ def gathered(desk: Desk) -> Iterator[Sheet]:
         sheet = Sheet(desk, book, _when(desk, book))
         yield sheet
         sheet.admit()
-        if sheet.drafts and not desk.dry_run:
+        if not desk.dry_run:
             sheet.write()
         lines = sheet.said()
     sheet.answer(lines)
@@ -237,17 +236,6 @@ def one_of(text: str, choices: object, where: str) -> Any:  # noqa: ANN401 - one
             f"{text!r} is not one of {', '.join(allowed)}.", where=where, do="use one of them."
         )
     return text.lower()
-
-
-def jar_of(thing: Thing, done: str) -> Jar:
-    """The jar a thing is, or came from.
-
-    Raises:
-        RefusedError: it is a blend, or a bottle of one.
-    """
-    if thing.jar is None:
-        raise refusal(Verdict.of(is_jar(thing, done)).refusals)
-    return thing.jar
 
 
 def about_of(thing: Thing | Lot) -> About:

@@ -1,8 +1,6 @@
 """The shelf as one page: made of what the bench holds, and kept in the maker's folder."""
 
 import logging
-import os
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -11,6 +9,7 @@ from tracker.bench.bench import Bench
 from tracker.core.practice.practice import PRACTICE_FILE
 from tracker.core.values.errors import BookError, PracticeError, TrackerError
 from tracker.journal.file_marks import marks
+from tracker.journal.whole_file import SHARED, write_whole
 
 PAGE = "stillroom.html"
 
@@ -42,17 +41,9 @@ def replace_file(file: Path, text: bytes) -> None:
     Raises:
         BookError: it cannot be written; it is as it was.
     """
-    # So named, synchronising tools leave it alone while it is written.
-    fresh = file.with_name(f".{file.name}.{os.getpid()}.tmp")
     try:
-        with fresh.open("wb") as stream:
-            stream.write(text)
-            stream.flush()
-            os.fsync(stream.fileno())
-        fresh.replace(file)
+        write_whole(file, text, mode=SHARED)
     except (OSError, ValueError) as reason:
-        with suppress(OSError, ValueError):
-            fresh.unlink(missing_ok=True)
         raise BookError(
             f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
             where=str(file),

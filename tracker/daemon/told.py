@@ -1,11 +1,11 @@
 """The delivery marks on disk: derived, and safe to delete (a digest may then repeat once)."""
 
 import json
-import os
 from datetime import date
 from pathlib import Path
 
 from tracker.core.rules.morning import Told
+from tracker.journal.whole_file import write_whole
 
 
 def read_told(file: Path) -> Told:
@@ -56,9 +56,4 @@ def replace_text(file: Path, text: str) -> None:
         OSError: the disk refused; the file is as it was.
     """
     file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    fresh = file.with_suffix(".new")
-    with fresh.open("w", encoding="utf-8") as stream:
-        stream.write(text)
-        stream.flush()
-        os.fsync(stream.fileno())
-    fresh.replace(file)
+    write_whole(file, text.encode())

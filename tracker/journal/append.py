@@ -2,41 +2,55 @@
 
 import errno
 import os
-import stat
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import NamedTuple
 
 from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import BookError, DamagedLineError
-from tracker.journal.file_marks import GENESIS
-from tracker.journal.line import bared, recorded_of, sequence_of, split_digest, write_line
+from tracker.journal.file_marks import GENESIS, Mark
+from tracker.journal.line import (
+    bared,
+    recorded_of,
+    sequence_of,
+    split_digest,
+    waits_for_more,
+    write_unit,
+)
+from tracker.journal.read import Placed, read_on
+from tracker.journal.whole_file import sync_folder
 
 _FLAGS = (
     os.O_RDWR | os.O_APPEND | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 )
 # A first look at the end of a file is this long; lines are far shorter.
 _LOOK_BYTES = 1 << 16
-_COPY_BYTES = 1 << 20
 # A synchronising tool that replaces the file more often than this is not waited for.
 _TRIES = 8
 
 
-def append(book: Path, source: str, entries: Sequence[Entry], spare: Path) -> list[Entry]:
-    """Write entries to the end of this writer's file and sync it.
+class Written(NamedTuple):
+    """What was appended: the entries and their places, and the file before and after."""
+
+    entries: tuple[Placed, ...]
+    before: Mark
+    mark: Mark
+
+
+def append(book: Path, source: str, entries: Sequence[Entry], spare: Path) -> Written:
+    """Write what one command records to the end of this writer's file, and sync it.
 
     The caller holds the lock. Nothing is acknowledged before the bytes are on the disk: if
-    any step fails the file is cut back to what it was.
+    any step fails the file is cut back to what it was. Several entries are one unit: a reader
+    takes all of them or, where a crash left only some, none.
 
     Args:
         book: the book's folder; created with `events/` where it does not exist.
         source: the writer, whose file it is.
         entries: what to write; their source and sequence are given here.
-        spare: a folder for the unfinished tail of a line that a crash left behind.
-
-    Returns:
-        The entries as written.
+        spare: a folder for the unfinished line or unit that a crash left at the end.
 
     Raises:
         BookError: the disk refused; nothing was recorded.
@@ -51,52 +65,72 @@ def append(book: Path, source: str, entries: Sequence[Entry], spare: Path) -> li
         raise BookError(
             f"The book cannot be written: {reason.strerror or reason}.",
             where=f"{path}; nothing was recorded",
-            do="free some space or mend the disk's permissions, then say it again.",
+            do="free some space or check the disk's permissions, then repeat the command.",
         ) from reason
     raise BookError(
         "Another program keeps replacing the file.",
         where=f"{path}; nothing was recorded",
-        do="pause the synchronising program, then say it again.",
+        do="pause the synchronising program, then repeat the command.",
     )
 
 
-def _append(path: Path, source: str, entries: Sequence[Entry], spare: Path) -> list[Entry] | None:
-    """The entries as written, or None where the file was replaced meanwhile."""
+def _append(path: Path, source: str, entries: Sequence[Entry], spare: Path) -> Written | None:
+    """What was written, or None where the file was replaced meanwhile."""
     is_new = not path.exists()
     for folder in (path.parent.parent, path.parent):  # a parent made for it has no such mode
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     descriptor = os.open(path, _FLAGS, 0o600)
     try:
-        end = _set_aside_torn_tail(descriptor, path, spare)
-        digest, sequence, before = _last(descriptor, end)
-        written, blob = [], bytearray()
-        for entry in entries:
-            sequence += 1
-            # A clock that was set back does not take the book with it.
-            recorded = max(entry.recorded, before or entry.recorded)
-            numbered = replace(entry, source=source, sequence=sequence, recorded=recorded)
-            line, digest = write_line(numbered, digest)
-            blob += line
-            written.append(numbered)
-        opened = os.fstat(descriptor)
-        if len(written) > 1:
-            beside = _written_beside(descriptor, path, bytes(blob), end)
-        else:
-            beside = None
-            _write_whole(descriptor, bytes(blob), end)
-            if not _is_at(opened, path):
-                return None
+        found = os.fstat(descriptor)
+        end = _set_aside_unfinished(descriptor, path, spare)
+        digest, number, recorded = _last(descriptor, end)
+        before = _mark(path.name, found, end, number, digest)
+        own = in_file(entries, source, number, recorded)
+        lines, digest = write_unit(own, digest)
+        blob = b"".join(lines)
+        _write_whole(descriptor, blob, end)
+        now = os.fstat(descriptor)
     finally:
         os.close(descriptor)
-    if beside is not None:
-        if not _is_at(opened, path):
-            beside.unlink()
-            return None
-        _rename(beside, path)
-    if is_new or beside:
+    if not _is_at(found, path):
+        return None
+    if is_new:
         sync_folder(path.parent)
         sync_folder(path.parent.parent)
-    return written
+    mark = _mark(path.name, now, end + len(blob), number + len(own), digest)
+    return Written(tuple(_placed(own, lines, path.name, end)), before, mark)
+
+
+def in_file(
+    entries: Sequence[Entry], source: str, last: int, recorded: datetime | None
+) -> list[Entry]:
+    """The entries as a writer's next: their numbers, and never recorded before the last.
+
+    Args:
+        entries: what to write.
+        source: the writer.
+        last: the number of the last line before them.
+        recorded: when that one was written down. A clock that was set back does not take the
+            book with it.
+    """
+    own = []
+    for number, entry in enumerate(entries, last + 1):
+        recorded = max(entry.recorded, recorded or entry.recorded)
+        own.append(replace(entry, source=source, sequence=number, recorded=recorded))
+    return own
+
+
+def _placed(
+    entries: Sequence[Entry], lines: Sequence[bytes], file: str, start: int
+) -> Iterator[Placed]:
+    """Each entry where its line, line feed left off, now stands."""
+    for entry, line in zip(entries, lines, strict=True):
+        yield Placed(entry, entry.id, file, start, len(line) - 1)
+        start += len(line)
+
+
+def _mark(file: str, seen: os.stat_result, read_to: int, lines: int, digest: str) -> Mark:
+    return Mark(file, seen.st_size, seen.st_mtime_ns, seen.st_ino, read_to, lines, digest)
 
 
 def _is_at(opened: os.stat_result, path: Path) -> bool:
@@ -109,43 +143,6 @@ def _is_at(opened: os.stat_result, path: Path) -> bool:
         return os.path.samestat(opened, path.stat(follow_symlinks=False))
     except FileNotFoundError:
         return False
-
-
-def _written_beside(descriptor: int, path: Path, blob: bytes, end: int) -> Path:
-    """A synced copy of the file with several lines more, which a rename puts in its place.
-
-    A kill or a power cut in the middle of one write can leave its first lines whole in the
-    file and the last ones not; a rename leaves the old file or the new one.
-    """
-    beside = path.with_name(f".{path.name}.tmp")  # a name that no reader takes for a writer's
-    beside.unlink(missing_ok=True)
-    try:
-        copy = os.open(beside, (_FLAGS & ~os.O_APPEND) | os.O_EXCL, 0o600)
-        try:
-            os.lseek(descriptor, 0, os.SEEK_SET)
-            left = end
-            while left and (part := os.read(descriptor, min(left, _COPY_BYTES))):
-                left -= len(part)
-                _write_all(copy, part)
-            _write_all(copy, blob)
-            os.fsync(copy)
-            if os.fstat(copy).st_size != end + len(blob):
-                raise OSError(errno.EIO, "the disk kept less than it said")
-        finally:
-            os.close(copy)
-        beside.chmod(stat.S_IMODE(os.fstat(descriptor).st_mode))
-    except OSError:
-        beside.unlink(missing_ok=True)
-        raise
-    return beside
-
-
-def _rename(beside: Path, path: Path) -> None:
-    try:
-        beside.replace(path)
-    except OSError:
-        beside.unlink(missing_ok=True)
-        raise
 
 
 def _write_all(descriptor: int, blob: bytes) -> None:
@@ -171,24 +168,35 @@ def _write_whole(descriptor: int, blob: bytes, end: int) -> None:
         raise
 
 
-def _set_aside_torn_tail(descriptor: int, path: Path, spare: Path) -> int:
-    """Move a last line without its line feed out of the way; the end of the whole lines."""
+def _set_aside_unfinished(descriptor: int, path: Path, spare: Path) -> int:
+    """Move what the file ends in that is not whole out of the way; the end of what is.
+
+    That is a last line without its line feed, or the first lines of a unit without its last.
+    """
     size = os.fstat(descriptor).st_size
-    tail, start = _tail(descriptor, size, newlines=1)
-    torn = tail[tail.rfind(b"\n") + 1 :] if b"\n" in tail else tail
-    assert start == 0 or b"\n" in tail
-    if not torn:
-        return size
+    tail, _ = _tail(descriptor, size, newlines=2)
+    *whole, torn = tail.split(b"\n")
     end = size - len(torn)
+    if whole and waits_for_more(bared(whole[-1], 1)):
+        # Rare enough to read all of the file: the reader alone knows where the unit begins.
+        read = read_on(path.parent.parent, Mark(path.name, 0, 0, 0), [], [])
+        if read.is_unread:
+            raise OSError(errno.EIO, "its end cannot be read")
+        end = read.read_to
+    if end < size:
+        _keep(_read(descriptor, end, size), f"{path.stem}-at-{end}", spare)
+        os.ftruncate(descriptor, end)
+    return end
+
+
+def _keep(torn: bytes, name: str, spare: Path) -> None:
+    """Write it to the spare folder, beside all that was ever kept there."""
     spare.mkdir(mode=0o700, parents=True, exist_ok=True)
-    taken = len(list(spare.glob(f"{path.stem}-at-{end}*.torn")))
-    kept = spare / f"{path.stem}-at-{end}-{taken + 1}.torn"
-    with kept.open("xb") as file:
+    taken = len(list(spare.glob(f"{name}*.torn")))
+    with (spare / f"{name}-{taken + 1}.torn").open("xb") as file:
         file.write(torn)
         file.flush()
         os.fsync(file.fileno())
-    os.ftruncate(descriptor, end)
-    return end
 
 
 def _last(descriptor: int, end: int) -> tuple[str, int, datetime | None]:
@@ -231,14 +239,3 @@ def _read(descriptor: int, start: int, end: int) -> bytes:
         parts.append(part)
         start += len(part)
     return b"".join(parts)
-
-
-def sync_folder(folder: Path) -> None:
-    """Make a new name in the folder last through a power cut, where the system can."""
-    if os.name == "nt":
-        return
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)

@@ -3,16 +3,14 @@
 A copy has the shape of a book. Restoring is copying its files back.
 """
 
-import os
-import tempfile
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
 from tracker.core.values.errors import BookError
-from tracker.journal.append import sync_folder
-from tracker.journal.file_marks import Damage, marks
-from tracker.journal.read import read_book
+from tracker.journal.file_marks import Damage, Mark, marks
+from tracker.journal.read import read_book, read_on
+from tracker.journal.whole_file import write_whole
 
 _OTHERS = ("practice.toml",)
 
@@ -38,13 +36,15 @@ def compare(book: Path, copy: Path) -> list[Compared]:
 
 
 def _lines(book: Path, name: str) -> list[bytes]:
-    """The whole lines of a file; none where it is not there."""
+    """The lines of a file up to what it ends in that is not whole; none where it is not there."""
     try:
-        return (book / "events" / name).read_bytes().split(b"\n")[:-1]
+        text = (book / "events" / name).read_bytes()
     except FileNotFoundError:
         return []
     except OSError as reason:
         raise _refused(book / "events" / name, reason, "read") from reason
+    end = read_on(book, Mark(name, 0, 0, 0), [], []).read_to
+    return text[:end].split(b"\n")[:-1]
 
 
 def _compared(name: str, here: list[bytes], there: list[bytes]) -> Compared:
@@ -116,20 +116,10 @@ def _holds_other_things(copy: Path) -> bool:
 
 
 def _copied(source: Path, target: Path) -> None:
-    """One file, through a temporary beside it that replaces it once it is whole and read."""
+    """One file, written whole or not at all, and read back."""
     whole = source.read_bytes()
     target.parent.mkdir(mode=0o700, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=".copying-")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(whole)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).replace(target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-    sync_folder(target.parent)
+    write_whole(target, whole)
     if sha256(target.read_bytes()).digest() != sha256(whole).digest():
         raise OSError(5, "the copy does not read back as it was written")
 

@@ -3,7 +3,7 @@
 import re
 import shutil
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
 from pathlib import Path
@@ -16,8 +16,10 @@ from tracker.core.facts.kinds import AnyFact, Recorded, codes_of, traits_of
 from tracker.core.shelf.codes import numbered
 from tracker.core.values.errors import BookError
 from tracker.core.values.times import Precision, When
-from tracker.journal.append import append
-from tracker.journal.line import read_line
+from tracker.journal.append import in_file
+from tracker.journal.file_marks import GENESIS
+from tracker.journal.line import UnitPlace, read_line, read_placed, write_unit
+from tracker.journal.whole_file import write_whole
 
 # The house's own codes, as they stand in subjects, remarks and reasons.
 _CODE = re.compile(rb"\b[A-Z]+-\d\d-\d\d+")
@@ -55,23 +57,40 @@ def copy_demo(folder: Path, now: datetime, home: Path | None = None) -> Copied:
     home = home or _packaged()
     try:
         _refuse_unless_new(folder)
-        entries = moved(_read(home), now)
+        lines = _read(home)
+        entries = moved(lines, now)
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         for name in ("practice.toml", "README.md"):
             if (home / name).exists():
                 shutil.copyfile(home / name, folder / name)
+        _write(folder / "events", entries, [read_placed(line)[1] for line in lines])
     except OSError as reason:
         raise BookError(
             f"The demo book cannot be written: {reason.strerror}.",
             where=str(folder),
             do="name a folder that is yours to write: stillroom demo my-demo.",
         ) from reason
-    by_writer: dict[str, list[Entry]] = defaultdict(list)
-    for entry in entries:
-        by_writer[entry.source].append(entry)
-    for writer, own in by_writer.items():
-        append(folder, writer, own, folder / "set-aside")
     return Copied(len(entries), _count_jars(entries), _example(entries))
+
+
+def _write(events: Path, entries: Sequence[Entry], places: Sequence[UnitPlace | None]) -> None:
+    """Each writer's file, with the units it was recorded in."""
+    events.mkdir(mode=0o700)
+    units: dict[str, list[list[Entry]]] = defaultdict(list)
+    for entry, at in zip(entries, places, strict=True):
+        own = units[entry.source]
+        if at is None or at.place == 1:
+            own.append([])
+        own[-1].append(entry)
+    for writer, own in units.items():
+        lines: list[bytes] = []
+        digest, recorded = GENESIS, None
+        for unit in own:
+            placed = in_file(unit, writer, len(lines), recorded)
+            recorded = placed[-1].recorded
+            written, digest = write_unit(placed, digest)
+            lines += written
+        write_whole(events / f"{writer}.jsonl", b"".join(lines))
 
 
 def _refuse_unless_new(folder: Path) -> None:

@@ -5,11 +5,11 @@ that was validated, so msgspec decodes it straight into the same classes.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from functools import cache
 from hashlib import sha256
-from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, Generic, NamedTuple, TypeVar
 
 import msgspec
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
 
 _HEX = re.compile(rb"[0-9a-f]{64}")
+_PLACE = re.compile(r"([1-9]\d{0,8})/([1-9]\d{0,8})")
 
 
 Data = TypeVar("Data")
@@ -41,7 +42,27 @@ class Line(msgspec.Struct, Generic[Data]):
     sequence: str
     data: Data
     precision: Precision = "time"
+    unit: str = ""
+    unitplace: str = ""
     digest: str = ""
+
+
+class UnitPlace(NamedTuple):
+    """The place of a line among the several that one command recorded."""
+
+    unit: str  # the id of the first of them
+    place: int
+    size: int
+
+    @property
+    def next(self) -> "UnitPlace":
+        """The place of the line after it."""
+        return self._replace(place=self.place + 1)
+
+    @property
+    def is_last(self) -> bool:
+        """Whether the unit is whole with this line."""
+        return self.place == self.size
 
 
 _ANY_LINE = msgspec.json.Decoder(Line[msgspec.Raw])
@@ -65,8 +86,14 @@ def link(previous: str, body: bytes) -> str:
     return sha256(previous.encode() + body).hexdigest()
 
 
-def write_line(entry: Entry, previous: str) -> tuple[bytes, str]:
-    """The bytes of a line, newline included, and its digest."""
+def write_line(entry: Entry, previous: str, at: UnitPlace | None = None) -> tuple[bytes, str]:
+    """The bytes of a line, newline included, and its digest.
+
+    Args:
+        entry: what it says.
+        previous: the digest of the line before.
+        at: its place in its unit; None where it stands alone.
+    """
     body = msgspec.json.encode(
         {
             "specversion": "1.0",
@@ -78,12 +105,26 @@ def write_line(entry: Entry, previous: str) -> tuple[bytes, str]:
             "precision": entry.when.precision,
             "recordedtime": entry.recorded,
             "sequence": f"{entry.sequence:010d}",
+            **({"unit": at.unit, "unitplace": f"{at.place}/{at.size}"} if at else {}),
             "datacontenttype": "application/json",
             "data": plain_data(entry.fact),
         }
     )[:-1]
     digest = link(previous, body)
     return body + b',"digest":"' + digest.encode() + b'"}\n', digest
+
+
+def write_unit(entries: Sequence[Entry], previous: str) -> tuple[list[bytes], str]:
+    """The lines of what one command recorded, and the digest of the last.
+
+    Several name their unit and their place in it, so that a reader knows whether all are there.
+    """
+    lines, digest, several = [], previous, len(entries) > 1
+    for place, entry in enumerate(entries, 1):
+        at = UnitPlace(entries[0].id, place, len(entries)) if several else None
+        line, digest = write_line(entry, digest, at)
+        lines.append(line)
+    return lines, digest
 
 
 def split_digest(line: bytes) -> tuple[bytes, str]:
@@ -108,11 +149,20 @@ def read_line(line: bytes) -> Entry:
     Raises:
         DamagedLineError: not an event. One of a kind or version not known here is one.
     """
+    return read_placed(line)[0]
+
+
+def read_placed(line: bytes) -> tuple[Entry, UnitPlace | None]:
+    """The entry on a line whose digest has been checked, and its place in its unit.
+
+    Raises:
+        DamagedLineError: not an event. One of a kind or version not known here is one.
+    """
     kind = line[(start := line.find(_TYPE) + len(_TYPE)) : line.find(b'"', start)]
     decoder = _LINES.get(kind)
     try:
         found = _decoded(line, decoder)
-        return Entry(
+        entry = Entry(
             found.id,
             found.source,
             int(found.sequence),
@@ -121,8 +171,19 @@ def read_line(line: bytes) -> Entry:
             found.recordedtime,
             found.data,
         )
+        return entry, _unit_place(found) if found.unitplace or found.unit else None
     except (msgspec.MsgspecError, ValueError, RecursionError) as reason:
         raise _not_an_event(reason) from reason
+
+
+def _unit_place(line: "Line[Any]") -> UnitPlace:
+    found = _PLACE.fullmatch(line.unitplace)
+    if found is None:
+        raise ValueError(f"{line.unitplace!r} is no place in a unit")
+    at = UnitPlace(line.unit, int(found[1]), int(found[2]))
+    if at.place > at.size or at.size == 1 or (at.place == 1) != (at.unit == line.id):
+        raise ValueError(f"it cannot be {line.unitplace} of unit {line.unit!r}")
+    return at
 
 
 def _not_an_event(reason: Exception) -> DamagedLineError:
@@ -188,6 +249,15 @@ def sequence_of(line: bytes) -> int:
         return int(_ANY_LINE.decode(line).sequence)
     except (msgspec.MsgspecError, ValueError, RecursionError) as reason:
         raise _not_an_event(reason) from reason
+
+
+def waits_for_more(line: bytes) -> bool:
+    """Whether a line says that others of its unit follow."""
+    try:
+        found = _ANY_LINE.decode(line)
+        return bool(found.unitplace) and not _unit_place(found).is_last
+    except (msgspec.MsgspecError, ValueError, RecursionError):
+        return False
 
 
 def recorded_of(line: bytes) -> datetime:

@@ -9,7 +9,16 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import BookError, DamagedLineError
 from tracker.journal.file_marks import GENESIS, UNREADABLE, Damage, Mark, Place, marks
-from tracker.journal.line import BOM, bared, link, read_line, sequence_of, split_digest
+from tracker.journal.line import (
+    BOM,
+    UnitPlace,
+    bared,
+    link,
+    read_line,
+    read_placed,
+    sequence_of,
+    split_digest,
+)
 
 
 class Placed(NamedTuple):
@@ -30,38 +39,98 @@ class Placed(NamedTuple):
 def read_on(book: Path, mark: Mark, placed: list[Placed], damages: list[Damage]) -> Mark:
     """Read a file on from where `mark` ends; returns the new mark.
 
-    Entries and damages are appended to the lists. A last line without its newline is not
-    read: it is still being written, or was cut off.
+    Entries and damages are appended to the lists. What is not whole at the end of the file is
+    not read, and the mark stays before it: a last line without its newline, or the lines of a
+    unit whose last is not there. It is still being written, or was cut off.
     """
-    digest, number, offset = mark.digest, mark.lines, mark.read_to
+    reading = _Reading(mark, placed, damages)
     changed: set[str] = set()
     try:
         with (book / "events" / mark.file).open("rb") as file:
-            file.seek(offset)
+            file.seek(mark.read_to)
             for line in file:  # a binary file's lines end at \n and nowhere else
-                number += 1
                 if not line.endswith(b"\n"):
-                    damages.append(_unfinished(mark.file, number, offset, len(line)))
-                    number -= 1
+                    reading.end(len(line))
                     break
-                bare, start = line[:-1], offset
+                bare, start = line[:-1], 0
                 if bare[-1:] == b"\r" or bare[:3] == BOM:
-                    bare = bared(bare, number)
-                    start += line.index(bare)
+                    bare = bared(bare, reading.number + 1)
+                    start = line.index(bare)
                     changed |= _additions(line[:-1], bare)
-                try:
-                    entry, digest = _checked(bare, digest, number)
-                    placed.append(Placed(entry, entry.id, mark.file, start, len(bare)))
-                except DamagedLineError as damage:
-                    damages.append(Damage(mark.file, number, offset, damage.what))
-                    digest = _stated_digest(bare) or digest
-                offset += len(line)
+                reading.take(bare, start, len(line))
+            else:
+                reading.end(0)
     except OSError as reason:
         why = f"{UNREADABLE}: {reason.strerror}"
-        damages.append(Damage(mark.file, number + 1, offset, why))
+        damages.append(Damage(mark.file, reading.number + 1, reading.offset, why))
         mark = mark.unread()
     damages += [Damage(mark.file, 1, 0, why, harmless=True) for why in sorted(changed)]
+    offset, number, digest = reading.settled
     return msgspec.structs.replace(mark, read_to=offset, lines=number, digest=digest)
+
+
+class _Reading:
+    """One file being read: how far, how far for good, and the lines that wait for their unit."""
+
+    def __init__(self, mark: Mark, placed: list[Placed], damages: list[Damage]) -> None:
+        self._file, self._placed, self._damages = mark.file, placed, damages
+        self.offset, self.number, self._digest = mark.read_to, mark.lines, mark.digest
+        self.settled = (self.offset, self.number, self._digest)
+        self._waiting: list[tuple[Damage, Placed]] = []
+        self._next: UnitPlace | None = None
+
+    def take(self, bare: bytes, start: int, length: int) -> None:
+        """Read the next whole line, of which the event begins at `start`."""
+        before = (self.offset, self.number, self._digest)
+        self.number += 1
+        try:
+            entry, at, self._digest = _checked(bare, self._digest, self.number)
+            one = Placed(entry, entry.id, self._file, self.offset + start, len(bare))
+            self._place(one, at)
+        except DamagedLineError as damage:
+            self._break_off()
+            self._damages.append(Damage(self._file, self.number, self.offset, damage.what))
+            self._digest = _stated_digest(bare) or self._digest
+        self.offset += length
+        if not self._waiting:
+            self.settled = (self.offset, self.number, self._digest)
+        elif len(self._waiting) == 1:
+            self.settled = before
+
+    def _place(self, one: Placed, at: UnitPlace | None) -> None:
+        """Keep a line, or have it wait until all of its unit are there."""
+        if self._waiting and at != self._next:
+            self._break_off()
+        if at is None:
+            self._placed.append(one)
+            return
+        why = f"It is {at.place} of {at.size} lines of one command, and not all are there."
+        lost = Damage(self._file, self.number, self.offset, why)
+        if at.place > 1 and not self._waiting:
+            self._damages.append(lost)
+            return
+        self._waiting.append((lost, one))
+        self._next = at.next
+        if at.is_last:
+            self._placed += [one for _, one in self._waiting]
+            self._waiting.clear()
+
+    def _break_off(self) -> None:
+        """No more of the unit follows, so none of its lines counts."""
+        self._damages += [damage for damage, _ in self._waiting]
+        self._waiting.clear()
+
+    def end(self, torn: int) -> None:
+        """Note what the file ends in that is not whole, so many bytes of a line among it."""
+        offset, number, _ = self.settled
+        what = []
+        if self._waiting:
+            what.append(f"{len(self._waiting)} lines of a longer unit")
+        if torn:
+            what.append(f"{torn} bytes")
+        if what:
+            why = f"unfinished, {' and '.join(what)}: still being written or arriving, or cut off"
+            self._damages.append(Damage(self._file, number + 1, offset, why, pending=True))
 
 
 def _additions(line: bytes, bare: bytes) -> set[str]:
@@ -74,19 +143,14 @@ def _additions(line: bytes, bare: bytes) -> set[str]:
     return said
 
 
-def _unfinished(file: str, line: int, byte: int, length: int) -> Damage:
-    why = f"unfinished, {length} bytes: still being written or arriving, or cut off"
-    return Damage(file, line, byte, why, pending=True)
-
-
-def _checked(line: bytes, previous: str, number: int) -> tuple[Entry, str]:
-    """The entry on a line and the line's digest, which fits the one before."""
+def _checked(line: bytes, previous: str, number: int) -> tuple[Entry, UnitPlace | None, str]:
+    """The entry on a line, its place in its unit, and its digest, which fits the one before."""
     body, stated = split_digest(line)
     if link(previous, body) != stated:
         raise DamagedLineError(
             _why_not(line, number), where="the digest", do="`stillroom check` says more."
         )
-    return read_line(line), stated
+    return (*read_placed(line), stated)
 
 
 def _why_not(line: bytes, number: int) -> str:

@@ -44,7 +44,7 @@ def _layout() -> str:
     held = (Jar, Blend, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Hold, Look)
     shapes = (*held, Flag, *get_args(Misfit), *get_args(End), Mark, Damage)
     fields = (tuple(shape.__annotations__) for shape in shapes)
-    return f"{crc32(repr((8, *fields)).encode()):08x}"
+    return f"{crc32(repr((9, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -69,6 +69,15 @@ TABLES: dict[str, dict[str, type]] = {
     },
     "lots": {"id": str, "code": str, "shown": str, "born": str, "state": bytes},
     "kin": {"jar": str, "places": bytes},
+    "lines": {
+        "writer": str,
+        "number": int,
+        "event": str,
+        "file": str,
+        "offset": int,
+        "length": int,
+    },
+    "writers": {"name": str},
     "heads": {"file": str, "lines": int, "digest": str, "mtime_ns": int},
     "damages": {
         "file": str,
@@ -203,19 +212,15 @@ def places_of(connection: sqlite3.Connection, jar_id: str) -> list[Place]:
     return [place for (places,) in rows for place in _PLACES.decode(places)]
 
 
-def events_like(connection: sqlite3.Connection, number: str) -> list[Place]:
-    """Where the events stand whose id begins or ends so."""
-    number = number.strip().lower()
-    rows = connection.execute(
-        "SELECT places FROM kin WHERE instr(places, ?)", (number.encode(),)
-    ).fetchall()
-    found = {
-        place
-        for (places,) in rows
-        for place in _PLACES.decode(places)
-        if number and (place.event.startswith(number) or place.event.endswith(number))
-    }
-    return sorted(found)
+def writers(connection: sqlite3.Connection) -> tuple[str, ...]:
+    """Everybody whose lines the book holds, in the order of their names."""
+    return tuple(name for (name,) in connection.execute("SELECT name FROM writers ORDER BY name"))
+
+
+def last_number(connection: sqlite3.Connection, writer: str) -> int:
+    """The number of a writer's last line; 0 where there is none."""
+    last = connection.execute("SELECT max(number) FROM lines WHERE writer = ?", (writer,))
+    return last.fetchone()[0] or 0
 
 
 def damages(connection: sqlite3.Connection) -> list[Damage]:

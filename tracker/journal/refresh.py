@@ -1,9 +1,7 @@
 """Making the read model say what the book says: from the start, or from where it left off."""
 
 import gc
-import os
 import sqlite3
-import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from datetime import date
@@ -18,62 +16,78 @@ from tracker.core.replay.families import clusters, families, joined_jars
 from tracker.core.replay.replay import lives_of
 from tracker.core.shelf.codes import shown_codes
 from tracker.core.shelf.jar import Jar
+from tracker.core.values.errors import BookError
+from tracker.journal.append import Written
 from tracker.journal.file_marks import Damage, Mark, Place, marks
-from tracker.journal.known_ends import Head, head_of, heads_known, read_heads, settle_heads
+from tracker.journal.known_ends import (
+    Head,
+    head_of,
+    heads_known,
+    keep_heads,
+    read_heads,
+    settle_heads,
+)
 from tracker.journal.read import Placed, read_entries, read_on, still_begins_so
 from tracker.journal.read_model import TABLES, ReadModel, damages, places_of, read_marks
+from tracker.journal.whole_file import write_whole
 
 Families = dict[str, list[Placed]]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
-_KEYS = {"marks": "file", "heads": "file", "batches": "id", "lots": "id", "kin": "jar"}
+_KEYS = {
+    "marks": "file",
+    "heads": "file",
+    "batches": "id",
+    "lots": "id",
+    "kin": "jar",
+    "writers": "name",
+}
 
 
 def refresh(model: ReadModel) -> sqlite3.Connection:
     """A connection to a model that is up to date with the book.
 
-    Where the cache folder cannot be written the model is made in memory, for this once.
+    Where the cache folder cannot be written the model is held in memory, for this once.
     """
+    if model.file.exists():
+        connection = _opened(model)
+        try:
+            if catch_up(connection, model.book):
+                return connection
+        except sqlite3.DatabaseError:
+            pass  # not a model at all: built below
+        connection.close()
+    built = _built(model.book, heads_known(model.file))
     try:
-        model.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        if model.file.exists():
-            connection = sqlite3.connect(model.file, timeout=20, isolation_level=None)
-            try:
-                if catch_up(connection, model.book):
-                    return connection
-            except sqlite3.DatabaseError:
-                pass  # not a model at all: made anew below
-            connection.close()
-        _build_beside(model, heads_known(model.file))
-        return sqlite3.connect(model.file, timeout=20, isolation_level=None)
+        _write(built, model)
     except OSError:
-        connection = sqlite3.connect(":memory:", isolation_level=None)
-        _build(connection, model.book, heads_known(model.file))
-        return connection
+        return built
+    built.close()
+    return _opened(model)
+
+
+def _opened(model: ReadModel) -> sqlite3.Connection:
+    return sqlite3.connect(model.file, timeout=20, isolation_level=None)
 
 
 def accept(model: ReadModel) -> None:
-    """Take the files as they are: what is gone from their ends is no longer missed."""
+    """Take the files as they are: what is gone from their ends is no longer missed.
+
+    Raises:
+        OSError: the model cannot be written.
+    """
+    with closing(_built(model.book, {})) as built:
+        _write(built, model)
+
+
+def _write(built: sqlite3.Connection, model: ReadModel) -> None:
     model.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    _build_beside(model, {})
+    write_whole(model.file, built.serialize())
 
 
-def _build_beside(model: ReadModel, heads: dict[str, Head]) -> None:
-    """Build into a new file and rename it over the old, so that no reader sees a half."""
-    handle, name = tempfile.mkstemp(dir=model.file.parent, prefix="building-")
-    os.close(handle)
-    try:
-        with closing(sqlite3.connect(name, isolation_level=None)) as connection:
-            connection.execute("PRAGMA journal_mode = OFF")
-            connection.execute("PRAGMA synchronous = OFF")
-            _build(connection, model.book, heads)
-        Path(name).replace(model.file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
-def _build(connection: sqlite3.Connection, book: Path, heads: dict[str, Head]) -> None:
+def _built(book: Path, heads: dict[str, Head]) -> sqlite3.Connection:
+    """A model in memory, made from the first line on."""
+    connection = sqlite3.connect(":memory:", isolation_level=None)
     tables = sqlite_utils.Database(connection)
     for name, columns in TABLES.items():
         tables.create_table(name, columns, pk=_KEYS.get(name))
@@ -83,7 +97,11 @@ def _build(connection: sqlite3.Connection, book: Path, heads: dict[str, Head]) -
     with _no_garbage_collection():
         placed = _absorb(connection, book, marks(book), {}, heads)
         _store(connection, families(placed, _entry))
+    # After the lines: an index that grows with each of them costs more.
+    connection.execute("CREATE INDEX lines_number ON lines (number, writer)")
+    connection.execute("CREATE INDEX lines_event ON lines (event)")
     connection.execute("COMMIT")
+    return connection
 
 
 @contextmanager
@@ -106,14 +124,65 @@ def catch_up(connection: sqlite3.Connection, book: Path, read: ReadEntries = rea
         connection.execute("ROLLBACK")
         return False
     grown = {name: mark for name, mark in now.items() if not _seen(known.get(name), mark)}
+    if not grown:
+        connection.execute("ROLLBACK")
+        return True
     placed = _absorb(connection, book, grown, known, read_heads(connection))
     _store(connection, _with_kin(connection, book, placed, read))
     connection.execute("COMMIT")
     return True
 
 
+def bring_on(
+    connection: sqlite3.Connection, book: Path, written: Written, read: ReadEntries = read_entries
+) -> bool:
+    """Go on from what was just appended, without reading its file again.
+
+    Args:
+        connection: a model that can be written, as `refresh` gives it.
+        book: the book's folder.
+        written: what `append` returned.
+        read: where the entries at places come from, for those of the same families.
+
+    Returns:
+        False where anything else is new as well, or the model cannot be written: it stays as
+        it was, and the next look catches up. What was appended stands either way.
+    """
+    try:
+        with connection:  # all of it, or none
+            connection.execute("BEGIN IMMEDIATE")
+            known, heads = read_marks(connection), read_heads(connection)
+            if not _is_all_that_is_new(known, marks(book), heads, written):
+                return False
+            _keep_mark(connection, written.mark)
+            keep_heads(connection, [head_of(written.mark)])
+            _keep_lines(connection, written.entries)
+            _store(connection, _with_kin(connection, book, written.entries, read))
+    except (sqlite3.DatabaseError, BookError):
+        return False
+    return True
+
+
+def _is_all_that_is_new(
+    known: dict[str, Mark], now: dict[str, Mark], heads: dict[str, Head], written: Written
+) -> bool:
+    """Whether the model was current just before, and nothing but this was written since."""
+    name = written.mark.file
+    before = known.get(name)
+    if before is None:
+        is_next = written.before.size == 0 and name not in heads
+    else:
+        is_next = before == written.before and heads.get(name) == head_of(before)
+    expected = known | {name: written.mark}
+    return (
+        is_next
+        and expected.keys() == now.keys()
+        and all(mark.same_file(now[other]) for other, mark in expected.items())
+    )
+
+
 def _with_kin(
-    connection: sqlite3.Connection, book: Path, fresh: list[Placed], read: ReadEntries
+    connection: sqlite3.Connection, book: Path, fresh: Sequence[Placed], read: ReadEntries
 ) -> Families:
     """The whole families that new lines touch, and those that amendments join to them."""
     loaded: dict[str, list[Placed]] = {}
@@ -166,19 +235,36 @@ def _absorb(
         start = msgspec.structs.replace(
             mark, read_to=before.read_to, lines=before.lines, digest=before.digest
         )
-        after = read_on(book, start, placed, found)
-        connection.execute(
-            "INSERT OR REPLACE INTO marks VALUES (?, ?, ?, ?, ?, ?, ?)",
-            msgspec.structs.astuple(after),
-        )
-        connection.execute("DELETE FROM damages WHERE file = ? AND pending", (name,))
+        _keep_mark(connection, read_on(book, start, placed, found))
     found += _hold_to_heads(connection, book, heads, known)
     connection.executemany(
         "INSERT INTO damages VALUES (?, ?, ?, ?, ?, ?, ?)", map(msgspec.structs.astuple, found)
     )
-    if placed:
-        connection.execute("INSERT INTO latest VALUES (?)", (_latest(placed).isoformat(),))
+    _keep_lines(connection, placed)
     return placed
+
+
+def _keep_mark(connection: sqlite3.Connection, mark: Mark) -> None:
+    """Remember how far a file was read; what was unfinished there is read or gone."""
+    connection.execute(
+        "INSERT OR REPLACE INTO marks VALUES (?, ?, ?, ?, ?, ?, ?)", msgspec.structs.astuple(mark)
+    )
+    connection.execute("DELETE FROM damages WHERE file = ? AND pending", (mark.file,))
+
+
+def _keep_lines(connection: sqlite3.Connection, placed: Sequence[Placed]) -> None:
+    """Remember where each line stands and what it is called, and the last day of them all."""
+    if not placed:
+        return
+    connection.execute("INSERT INTO latest VALUES (?)", (_latest(placed).isoformat(),))
+    connection.executemany(
+        "INSERT INTO lines VALUES (?, ?, ?, ?, ?, ?)",
+        ((one.entry.source, one.entry.sequence, *one[1:]) for one in placed),
+    )
+    connection.executemany(
+        "INSERT OR IGNORE INTO writers VALUES (?)",
+        ((name,) for name in {one.entry.source for one in placed}),
+    )
 
 
 def _hold_to_heads(
@@ -221,7 +307,7 @@ def _store(connection: sqlite3.Connection, touched: Families) -> None:
         _letter_shared_codes(connection, table)
 
 
-def _latest(placed: list[Placed]) -> date:
+def _latest(placed: Sequence[Placed]) -> date:
     """The last day anything happened on."""
     last = max(placed, key=lambda one: one.entry.when.start).entry.when.start.date()
     inexact = [one.entry.when for one in placed if not one.entry.when.is_exact]

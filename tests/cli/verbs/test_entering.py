@@ -35,7 +35,7 @@ look CL01 CL02 --sign level --verdict watch --when 2025-03-08
 # What became of it, written down a month later: codes that earlier lines give.
 MONTH = """\
 charge "Calendula officinalis" --part flower --dried 100g --pour "500 ml 45%" --least 28d
-press CAOF-25-01 370ml --by hand --when 2025-04-05
+press CAOF-25-01 370ml --with hand --when 2025-04-05
 filter CAOF-25-01A 358ml --when 2025-04-07
 bottle CAOF-25-01A 3x100ml 1x50ml --when 2025-04-07
 dispense CAOF-25-01A/2 --for C03 --when 2025-04-08
@@ -173,8 +173,8 @@ def test_the_day_and_the_person_of_the_page_hold_where_a_line_says_none(worked):
 
 
 def test_amends_of_what_stands_in_the_book_work_in_a_page(worked):
-    event = worked.event("filtered")
-    entered(worked, f"correct {event[-8:]} --set volume=356ml --why misread\nshake CAOF-25-02\n")
+    number = worked.number("filtered")
+    entered(worked, f"correct {number} --set volume=356ml --why misread\nshake CAOF-25-02\n")
 
     assert worked.asked("show CAOF-25-01A")["volume_ml"] == pytest.approx(6.0)
 

@@ -48,7 +48,7 @@ REFUSED = [
     ("settle PR01A/1 5ml", "it is a bottle, and only an extract can be settled"),
     ("refill PR01A", "it is an extract, and only a bottle can be refilled"),
     ("refill PR01", "it is a jar, and only a bottle can be refilled"),
-    ("dry ME01 5g", "it is a jar, and a lot is wanted"),
+    ("dry ME01 5g", "it is a jar, and a lot is needed"),
     ("dry LOT-25-01 5g", "it is dry already"),
     ("dry LOT-25-02 5g", "it is no herb: 45 % vol spirit"),
     ('topup ME01 --pour "5 ml LOT-25-01"', "it is herb: Melissa officinalis herb, dried"),
@@ -59,7 +59,7 @@ REFUSED = [
     ("split GONE --into 2", "it was discarded on 2025-03-10"),
     ('steep-again GONE --pour "5 ml 45%"', "it was discarded on 2025-03-10"),
     ('steep-again ME01 --pour "5 ml 45%"', "its herb was not pressed"),
-    ("split PR01 --into 2", "its herb is out, so it cannot be split"),
+    ("split PR01 --into 2", "it was already pressed, on 2025-05-05, so it cannot be split"),
     ("split HELD --into 2", "it is on hold since 2025-03-10: cloudy"),
     ("join ME01 HELD", "it is on hold since 2025-03-10: cloudy"),
     ("draw PR01 5ml --when 2025-06-01", "it was already pressed, on 2025-05-05"),
@@ -89,7 +89,7 @@ REFUSED = [
     ("recharge PR01A --dried 5g --when 2025-05-04", "it was pressed only on 2025-05-05"),
     (
         'steep-again PR01 --pour "5 ml 45%" --when 2025-05-04',
-        "it was pressed only on 2025-05-05",
+        "its herb was not pressed",
     ),
     ('dilute PR02A --pour "5 ml water" --when 2025-05-04', "it was pressed only on 2025-05-05"),
     (
@@ -99,7 +99,7 @@ REFUSED = [
     ("refill PR01A/1 --when 2025-05-05", "it was filled only on 2025-05-06"),
     (
         'topup ME01 --pour "5 ml LOT-25-02" --when 2025-02-27',
-        "it was bought only on 2025-02-28",
+        "it was charged only on 2025-03-03",
     ),
     ("draw ME01 5ml --when 2099-01-01", "lies in the future"),
     # Codes that are taken, or none
@@ -230,7 +230,7 @@ def test_striking_a_split_keeps_what_was_done_with_its_parts_and_says_so(tmp_pat
     )
     (command.home / "page.txt").write_text(page)
     command.ok("enter page.txt")
-    command.ok(f"strike {command.event('split')} --why 'never shared out'")
+    command.ok(f"strike {command.event('split')} --why 'never shared out' --sure")
     jar = command.asked("show MA")
 
     assert (jar["state"], jar["volume_ml"], jar["herb_g"]) == ("ready", 500, 100)

@@ -83,9 +83,9 @@ def test_what_is_meant_must_be_plain(worked, line):
     assert "to do:" in worked.refused(line, code=2)
 
 
-def test_a_discarded_jar_is_not_on_the_shelf_of_an_earlier_day(worked):
-    """It may not be shaken any more, whichever day is said; the others are."""
+def test_a_jar_discarded_later_stood_on_the_shelf_of_an_earlier_day(worked):
+    """What was done that day was done to it as well; after its discard nothing is."""
     worked.ok("discard CAOF-25-02 --why mould --when 2025-05-01")
     answer = worked.json("shake --all --when 2025-03-10")
 
-    assert answer["recorded"][0]["code"].split() == ["CAOF-25-01", "MEOF-25-01"]
+    assert answer["recorded"][0]["code"].split() == ["CAOF-25-01", "CAOF-25-02", "MEOF-25-01"]

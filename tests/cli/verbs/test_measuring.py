@@ -424,7 +424,7 @@ def test_ones_own_pressings_move_what_a_jar_may_give(command):
     command.ok(CALENDULA + " --code CA --count 5")
     before = command.ok("show CA05")
     for number in range(1, 5):
-        command.ok(f"press CA0{number} 400ml --by hand --when 2025-02-01")
+        command.ok(f"press CA0{number} 400ml --with hand --when 2025-02-01")
     found = command.json("show CA05")
 
     assert "310 to 400 ml by hand (handbook)" in before
@@ -437,7 +437,7 @@ def test_ones_own_pressings_move_what_a_jar_may_give(command):
 
 def test_a_day_in_the_past_knows_nothing_of_later_pressings(command):
     command.ok(CALENDULA + " --code CA --count 2")
-    command.ok("press CA01 400ml --by hand --when 2025-02-01")
+    command.ok("press CA01 400ml --with hand --when 2025-02-01")
 
     assert "of your own" in command.ok("show CA02 --on 2025-02-01")
     assert "of your own" not in command.ok("show CA02 --on 2025-01-31")
@@ -446,7 +446,7 @@ def test_a_day_in_the_past_knows_nothing_of_later_pressings(command):
 def test_an_odd_yield_asks_ml_or_oz_and_which_jar(command):
     command.ok(CALENDULA + " --code CA1")
     command.ok("charge 'Melissa officinalis' --dried 4g --pour '20 ml 45%' --code ME1")
-    said = command.ok("press CA1 13ml --by hand --when 2025-02-01")
+    said = command.ok("press CA1 13ml --with hand --when 2025-02-01")
 
     assert "310 to 400 ml by hand (handbook) would be usual" in said
     assert "ml or oz (the other way it is 384 ml)?" in said
@@ -456,10 +456,10 @@ def test_an_odd_yield_asks_ml_or_oz_and_which_jar(command):
 def test_a_usual_yield_asks_nothing(command):
     command.ok(CALENDULA + " --code CA1")
 
-    assert "?" not in command.ok("press CA1 370ml --by hand --when 2025-02-01")
+    assert "?" not in command.ok("press CA1 370ml --with hand --when 2025-02-01")
 
 
 def test_little_from_fresh_herb_asks_too(command):
     command.ok(WEAK + " --code HY1 --when 2025-01-01")
 
-    assert "ml or oz" in command.ok("press HY1 12ml --by hand --when 2025-02-01")
+    assert "ml or oz" in command.ok("press HY1 12ml --with hand --when 2025-02-01")

@@ -22,10 +22,10 @@ DONE = {
     "move": ('move CAOF-25-02 --to cellar --jar "1 quart"', ["to cellar", "946.353 ml"]),
     "press": ("press CAOF-25-02 0.37l --marc kept", ["pressed 370 ml of 500.0 ml", "1.30 ml"]),
     "filter": (
-        "filter MEOF-25-01A 175ml --through paper",
-        ["175 ml through paper", "5 ml lost"],
+        "filter CAOF-25-01A 5ml --through paper",
+        ["5 ml through paper", "15 ml lost"],
     ),
-    "bottle": ("bottle MEOF-25-01A 2x50ml 2x30ml", ["2 × 50 ml, 2 × 30 ml", "20 ml left"]),
+    "bottle": ("bottle CAOF-25-01A 2x2ml 2x1ml", ["2 × 2 ml, 2 × 1 ml", "2 ml left"]),
     "dispense": ("dispense CAOF-25-01A/4 --for C03", ["dispensed all for C03", "0 ml left"]),
     "count": ("count CAOF-25-01A 6ml", ["counted 6 ml", "said 8 ml: 2 ml unaccounted"]),
     "discard": ("discard CAOF-25-02 --why mould", ["discarded all: mould"]),
@@ -52,9 +52,9 @@ def test_a_verb_says_and_records_what_was_understood(worked, verb):
     line, words = DONE[verb]
     beside = BESIDE.replace('--note "by the window"', "") if verb == "note" else BESIDE
     before = worked.written()
-    rehearsed = worked.json(f"{line} --who Ines {beside}", "--dry-run")
+    rehearsed = worked.json(f"{line} --by Ines {beside}", "--dry-run")
     untouched = worked.written() == before
-    answer = worked.json(f"{line} --who Ines {beside}")
+    answer = worked.json(f"{line} --by Ines {beside}")
     (event,) = answer["recorded"]
     written = worked.lines()[-1]
 
@@ -73,12 +73,12 @@ def test_what_would_be_recorded_is_said_as_such(worked):
     assert worked.ok("shake CAOF-25-02 --dry-run").startswith("Would record: CAOF-25-02 shaken")
 
 
-def test_by_is_the_method_of_a_pressing_and_who_the_person(worked):
-    worked.ok("press CAOF-25-02 370ml --by hand --who Ines --when 2025-04-05")
+def test_with_is_the_method_of_a_pressing_and_by_the_person(worked):
+    worked.ok("press CAOF-25-02 370ml --with hand --by Ines --when 2025-04-05")
     data = worked.lines()[-1]["data"]
 
     assert data["by"] == "Ines"
-    assert "hand" in data["how"]
+    assert data["how"] == "hand"
     assert "370 ml by hand" in worked.ok("show CAOF-25-02")
 
 
@@ -187,16 +187,16 @@ def test_a_code_may_be_shortened_while_only_one_thing_fits(worked):
 
 
 def test_a_correction_stands_beside_what_it_replaced(worked):
-    event = worked.event("filtered")
-    short = event[-8:]  # as the history shows it
-    said = worked.ok(f"correct {short} --set volume=352ml --why misread --who Ines")
+    event, number = worked.event("filtered"), worked.number("filtered")
+    assert f"2025-04-07  {number}  CAOF-25-01A  filtered" in worked.ok("history CAOF-25-01")
+    said = worked.ok(f"correct {number} --set volume=352ml --why misread --by Ines")
     history = worked.ok("history CAOF-25-01")
     filtered = next(one for one in worked.asked("history CAOF-25-01") if one["id"] == event)
 
     assert "Was: 2025-04-07 CAOF-25-01A filtered to 358 ml" in said
     assert "Now: 2025-04-07 CAOF-25-01A filtered to 352 ml" in said
     assert history.index("filtered to 358 ml") < history.index("filtered to 352 ml")
-    assert "misread" in history
+    assert f"CORRECTED by {worked.number('corrected')}: misread" in history
     assert filtered["corrected_by"] == [worked.event("corrected")]
     assert worked.asked("show CAOF-25-01A")["volume_ml"] == pytest.approx(2.0)
 
@@ -274,7 +274,7 @@ def test_deleting_the_read_model_changes_no_answer(worked):
 
 
 def test_eight_people_at_once_lose_no_shake_and_no_link(worked):
-    runs = [worked.start(f"shake CAOF-25-02 --who P{number}") for number in range(8)]
+    runs = [worked.start(f"shake CAOF-25-02 --by P{number}") for number in range(8)]
     for run in runs:
         with run:
             run.communicate(timeout=60)

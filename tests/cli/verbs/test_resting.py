@@ -47,7 +47,7 @@ def test_stays_that_touch_are_one_and_a_struck_one_is_none(three):
     three.ok("away 2025-07-05 2025-07-10")
     three.ok("away 2025-07-11 2025-07-19")
     joined = three.bench().stays()
-    three.ok(f'strike {three.event("away")} --why "stayed home"')
+    three.ok(f'strike {three.number("away")} --why "stayed home"')
     (left,) = three.bench().stays()
 
     assert [(str(one.first), str(one.last)) for one in joined] == [("2025-07-05", "2025-07-19")]

@@ -283,7 +283,7 @@ def test_a_correction_names_what_was_done_on_the_wrong_value(told, house):
 
 
 def test_a_strike_says_so_in_words_and_a_remark_reaches_nothing(told, house):
-    struck = told.ok(f"strike {house.two.pressing.id} --why 'wrong jar'")
+    struck = told.ok(f"strike {house.two.pressing.id} --why 'wrong jar' --sure")
     remarked = told.json(f"correct {house.one.pressing.id} --set note=cool --why forgot")
 
     assert "Done on what it said before; look at each again:" in struck

@@ -7,10 +7,11 @@ import msgspec
 import pypdf
 import pytest
 
-from tests.lives import OneJar
+from tests.lives import KITCHEN, OneJar
 from tests.outputs.paper.jars import HARD_NAMES, LONG_LATIN
 from tests.outputs.paper.reading import letters, page_sizes_mm, paths, squeezed, text_of
 from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
+from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.extracts import Discarded, Dispensed
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.replay.replay import replay
@@ -57,7 +58,9 @@ def record_of(one: OneJar) -> Record:
     shelf = replay(one.entries)
     jars = list(shelf.batches)
     around = Around(graph_of(jars, []), {one.id: one for one in jars}, {})
-    return make_record("CAOF-25-01", one.now(), one.entries, around, BOOK, NOW)
+    return make_record(
+        "CAOF-25-01", one.now(), one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
+    )
 
 
 def paper(one: OneJar) -> RecordPdf:
@@ -101,7 +104,7 @@ def test_every_step_stands_there_with_its_day_code_words_and_who():
         later = "".join(batch_words.amended(other) for other in step.amended)
         row = (
             f"{step.when}{step.code}{was}{step.said}{now}{struck}{later}{batch_words.who(step)}"
-            f"{step.recorded:%Y-%m-%d%H:%M}{step.id[-8:]}"
+            f"{step.recorded:%Y-%m-%d%H:%M}{step.number}"
         )
         assert squeezed(row) in text
 
@@ -248,7 +251,9 @@ def test_a_batch_that_is_not_in_force_still_has_its_lines_on_paper():
     one = OneJar.charged()
     one.then(Struck(event=one.charge.id, jars=(one.charge.id,), why="never was"), "2025-03-05")
     around = Around(graph_of([], []), {}, {})
-    record = make_record("CAOF-25-01", None, one.entries, around, BOOK, NOW)
+    record = make_record(
+        "CAOF-25-01", None, one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
+    )
     text = text_of(record_pdf(record, [], UTC).pdf)
 
     assert "not in force: what opened it was struck" in text

@@ -33,12 +33,12 @@ STORY = (
     " --when 2025-01-01",
     "shake A1 --when 2025-01-02",
     "shake A1 --when 2025-01-12",
-    'press A1 400ml --by "screw press" --when 2025-02-01',
+    'press A1 400ml --with "screw press" --when 2025-02-01',
     "dispense A1A 60ml --when 2025-04-10",
     "dispense A1A 60ml --when 2025-06-10",
     'charge "Inula helenium" --dried 100g --pour "500 ml 45%" --least 28d --code B1'
     " --when 2025-01-01",
-    "press B1 350ml --by hand --when 2025-03-01",
+    "press B1 350ml --with hand --when 2025-03-01",
     'charge "Inula helenium" --dried 100g --pour "500 ml 45%" --least 28d --longest 90d'
     " --code B2 --when 2025-06-20",
 )

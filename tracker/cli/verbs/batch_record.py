@@ -106,7 +106,8 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
         graph_of(batches, lots), {one.id: one for one in batches}, {one.id: one for one in lots}
     )
     batch = None if thing is None else around.batches[thing.batch.id]
-    return thing, make_record(name, batch, entries, around, _book(desk), bench.now())
+    names = bench.names_of(entries)
+    return thing, make_record(name, batch, entries, around, _book(desk), bench.now(), names)
 
 
 def _book(desk: Desk) -> Book:

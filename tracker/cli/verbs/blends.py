@@ -14,7 +14,7 @@ from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Sett
 from tracker.core.facts.fields import Portion
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.shelf.thing import Batch, Thing, a_kind
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
@@ -244,9 +244,9 @@ def refill(
     filled = _volume(desk, amount)
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        own = code.rpartition("/")[0]
-        taken = extract_of(sheet.find(source or own), "refilled from")
         much_ml = filled.value if filled else _room_ml(thing)
+        own = thing.code.rpartition("/")[0]
+        taken = extract_of(sheet.find(source or own), "refilled from")
         fact = Refilled(
             by=desk.by,
             note=desk.note,
@@ -267,7 +267,7 @@ def _room_ml(thing: Thing) -> float:
     if bottle is None:
         raise RefusedError(
             thing.code,
-            f"it is a {thing.kind}, and only a bottle can be refilled",
+            f"it is {a_kind(thing)}, and only a bottle can be refilled",
             do="name the bottle, such as CAOF-26-01A/1.",
         )
     room_ml = bottle.size_ml - bottle.volume_ml

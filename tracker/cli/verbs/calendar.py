@@ -1,6 +1,5 @@
 """`calendar`: the days that matter, as a file that calendar programs import."""
 
-import os
 import sys
 from datetime import UTC, timedelta
 from pathlib import Path
@@ -10,6 +9,7 @@ import typer
 
 from tracker.cli.desk import Desk
 from tracker.core.values.errors import BookError
+from tracker.journal.whole_file import SHARED, write_whole
 from tracker.outputs.calendar_file import calendar as calendar_bytes
 
 app = typer.Typer(rich_markup_mode=None)
@@ -32,12 +32,9 @@ def calendar(
     if file is None or not file.name:
         sys.stdout.buffer.write(text)
         return
-    fresh = file.with_name(f".{file.name}.{os.getpid()}")
     try:
-        fresh.write_bytes(text)
-        fresh.replace(file)
+        write_whole(file, text, mode=SHARED)
     except OSError as reason:
-        fresh.unlink(missing_ok=True)
         raise BookError(
             f"The calendar cannot be written: {reason.strerror}.",
             where=str(file),

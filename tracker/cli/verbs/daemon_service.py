@@ -26,6 +26,7 @@ from tracker.daemon.notify import (
 )
 from tracker.daemon.ticker import LOCK
 from tracker.daemon.told import read_told
+from tracker.journal.whole_file import SHARED, write_whole
 
 UNIT = f"{APP}.service"
 
@@ -37,7 +38,7 @@ def install(desk: Desk) -> None:
     file, text, begin, _ = _upkeep(bench)
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_bytes(text)
+        write_whole(file, text, mode=SHARED)
     except OSError as reason:
         raise BookError(
             f"The system could not be told: {reason.strerror}.",

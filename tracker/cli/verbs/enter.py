@@ -35,11 +35,8 @@ class Answer:
 
     line: Line
     sheets: tuple[Sheet, ...]
+    said: list[str]
     remarks: list[str]
-
-    def said(self) -> list[str]:
-        """What the line records, in the words of its verb."""
-        return [text for sheet in self.sheets for text in sheet.said()]
 
     def kinds(self) -> list[str]:
         """The kind of each event of the line."""
@@ -130,7 +127,9 @@ def _say(line: Line, page: Page, group: typer.Context, desk: Desk, day: When | N
     with line.named(), _remarks() as remarks:
         verb, *words = line.words() or [""]
         _run(_verb(verb, group), verb, words, page, desk, day)
-    return Answer(line, tuple(page.sheets[before:]), remarks.getvalue().splitlines())
+    sheets = page.sheets[before:]
+    said = [text for sheet in sheets for text in sheet.said()]
+    return Answer(line, tuple(sheets), said, remarks.getvalue().splitlines())
 
 
 @contextmanager
@@ -230,7 +229,7 @@ def _answer(desk: Desk, answers: Sequence[Answer]) -> None:
                 ],
                 "dry_run": desk.dry_run,
                 "flags": list(dict.fromkeys(_warnings(answers))),
-                "said": [text for one in answers for text in one.said()],
+                "said": [text for one in answers for text in one.said],
             }
         )
         return
@@ -249,7 +248,7 @@ def _warnings(answers: Sequence[Answer]) -> Iterator[str]:
 def _show(answers: Sequence[Answer], prefix: str) -> None:
     """What each line records, in the words of its verb."""
     for one in answers:
-        for text in one.said():
+        for text in one.said:
             typer.echo(f"{prefix}line {one.line.number}: {text}")
     _show_remarks(answers)
 

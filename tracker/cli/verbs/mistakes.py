@@ -9,7 +9,7 @@ import typer
 from tracker.cli.consequences import tell_meanwhile
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet, about_of, recording
-from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
+from tracker.core.facts.amendments import Amendment, Corrected, Noted, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Charged, Shaken
@@ -18,12 +18,12 @@ from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules.consequences import REMARKS
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.outputs.words.fact_lines import number, said
+from tracker.outputs.words.fact_lines import said
 from tracker.quantities import grams, millilitres, pour
 
 app = typer.Typer(rich_markup_mode=None)
 
-Event = Annotated[str | None, typer.Argument(help="The event's number, as `history` shows it.")]
+Event = Annotated[str | None, typer.Argument(help="The entry's number in `history`: 214.")]
 Why = Annotated[str | None, typer.Option(help="Why.")]
 
 
@@ -54,7 +54,7 @@ def strike(desk: Desk, event: Event = None, why: Why = None) -> None:
         target = sheet.book.entry(event)
         fact = Struck(by=desk.by, note=desk.note, event=target.id, jars=target.jars, why=reason)
         sheet.add(target.subject, fact)
-        sheet.tell(lambda: f"Struck: {target.when} {target.subject} {said(target.fact)}.")
+        sheet.tell(lambda: f"Struck: {target.when} {target.subject} {_said(sheet, target)}.")
         tell_meanwhile(sheet)
 
 
@@ -76,12 +76,12 @@ def same(
             note=desk.note,
             event=second.id,
             stands=first.id,
-            jars=first.jars,
+            jars=tuple(dict.fromkeys([*first.jars, *second.jars])),
             why=why,
         )
         sheet.add(first.subject, fact)
-        sheet.tell(lambda: f"Stands: {first.when} {first.subject} {said(first.fact)}.")
-        sheet.tell(lambda: f"The same: {second.when} {second.subject} {said(second.fact)}.")
+        sheet.tell(lambda: f"Stands: {first.when} {first.subject} {_said(sheet, first)}.")
+        sheet.tell(lambda: f"The same: {second.when} {second.subject} {_said(sheet, second)}.")
 
 
 @app.command()
@@ -107,7 +107,7 @@ def correct(
         changes = dict(target.fact.set) if isinstance(target.fact, Corrected) else {}
         for text in texts:
             changes |= _change(sheet, root, text)
-        corrected = _with_values(root, changes)
+        corrected = _with_values(sheet, root, changes)
         fact = Corrected(
             by=desk.by,
             note=desk.note,
@@ -129,14 +129,23 @@ def _reading(name: str, entry: Entry | None) -> str:
     return f"{name}: {entry.when} {entry.subject} {said(entry.fact)}."
 
 
-def _with_values(target: Entry, changes: dict[str, object]) -> Entry:
+def _said(sheet: Sheet, entry: Entry) -> str:
+    """What an entry says; of an amendment, with the number of what it amends."""
+    if not isinstance(entry.fact, Amendment):
+        return said(entry.fact)
+    amended = sheet.book.entry(entry.fact.event)
+    return said(entry.fact, {amended.id: sheet.book.name_of(amended)})
+
+
+def _with_values(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:
     """The event with other values; those it cannot have are named with those it can."""
     try:
         return with_values(target, changes)
     except ValueError as reason:
+        named = sheet.book.name_of(target)
         raise MisusedError(
             f"That cannot be corrected so: {reason}.",
-            where=f"event {number(target.id)}, a {target.kind.replace('_', ' ')}",
+            where=f"entry {named}, a {target.kind.replace('_', ' ')}",
             do=f"fields it has: {', '.join(_fields(target.fact))}.",
         ) from reason
 

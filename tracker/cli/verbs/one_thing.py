@@ -107,11 +107,12 @@ def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None
     name, _, entries = told_of(desk.bench, code)
     from tracker.outputs.terminal import history
 
+    names = desk.bench.names_of(entries)
     if as_json:
-        desk_json(history.history_answers(entries))
+        desk_json(history.history_answers(entries, names))
     else:
         zone = desk.bench.now().tzinfo
         assert zone is not None
-        lines = history.history(entries, name, zone, colour=desk.colour)
+        lines = history.history(entries, name, zone, names, colour=desk.colour)
         echo_lines(lines, desk.colour)
     damaged(desk)

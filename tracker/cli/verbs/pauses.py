@@ -14,7 +14,6 @@ from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.reminders import Due, line_to_put_off
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.outputs.words.fact_lines import number
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -45,11 +44,16 @@ def away(
         sheet.tell(
             lambda: (
                 f"Away {stay.first} through {stay.last}: no reminders. "
-                f"`stillroom strike {number(event_id)}` takes it back."
+                f"`stillroom strike {_called(sheet, event_id)}` takes it back."
             )
         )
         for line in while_away(sheet.book.batches(live_only=True), stay, today):
             _tell_line(sheet, line)
+
+
+def _called(sheet: Sheet, event_id: str) -> str:
+    """The number that a fact of the sheet has, or would have, in the book."""
+    return sheet.book.names_of(sheet.recorded.entries)[event_id]
 
 
 def _tell_line(sheet: Sheet, line: Due) -> None:

@@ -5,7 +5,7 @@ by whoever records; what would be left with nothing to stand on is asked about h
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
@@ -57,20 +57,22 @@ def admit_amendment(
     settled = settle([*lines, amendment])
     now = _standing(settled.entries, root.id)
     lives = life.folded([*lines, amendment])
-    groups: list[Iterable[Finding]] = [
-        _of_flags(settled.flags, amendment, in_words),
-        _asked(life, lives, amendment, root, now),
-    ]
+    groups: list[Iterable[Finding]] = []
+    if isinstance(amendment.fact, SameAs):
+        groups.append(_one_happening(life, amendment.fact))
+    groups.append(_of_flags(settled.flags, amendment, in_words))
+    groups.append(_asked(life, lives, amendment, root, now))
     if isinstance(amendment.fact, Corrected) and now == was:
         what = "that is what it says already"
         groups.append([Finding("whole", amendment.subject, what, "name another value")])
-    if isinstance(amendment.fact, SameAs):
-        groups.append(_one_happening(life, amendment.fact))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
         if isinstance(now.fact, Amendment):
             return Amended(Verdict.of(*groups), root, was, now, lives)
         before = surroundings(life.before_among(settled.entries, now), now)
-        groups.append(admit(before, now.fact, now.when, practice).findings)
+        found = admit(before, now.fact, now.when, practice).findings
+        if isinstance(amendment.fact, Struck):  # what a strike brings back was in the book before
+            found = tuple(replace(one, weight="question") for one in found)
+        groups.append(found)
     return Amended(Verdict.of(*groups), root, was, now, lives)
 
 

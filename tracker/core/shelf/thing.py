@@ -11,6 +11,7 @@ from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.hold import Hold, gravest
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 
 # What extracts and bottles belong to.
 Batch = Jar | Blend
@@ -68,6 +69,12 @@ class Thing(msgspec.Struct, frozen=True):
         if isinstance(self.batch, Blend):
             return "blend"
         return "jar" if self.extract is None else "extract"
+
+
+def a_kind(thing: Thing | Lot) -> str:
+    """What a thing is, with its article: `a jar`, `an extract`, `a bottle`, `a lot`."""
+    kind = "lot" if isinstance(thing, Lot) else thing.kind
+    return f"{'an' if kind == 'extract' else 'a'} {kind}"
 
 
 def whole(batch: Batch) -> Thing:

@@ -55,6 +55,29 @@ class AmbiguousCodeError(TrackerError):
         )
 
 
+class UnknownEntryError(TrackerError):
+    """No line of the book is called so."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(
+            f"The book has no entry {text}.",
+            where=f"the number {text!r}",
+            do="`stillroom history CODE` shows the number of every entry.",
+        )
+
+
+class AmbiguousEntryError(TrackerError):
+    """A number or a part of an id is that of several lines."""
+
+    def __init__(self, text: str, fits: list[str]) -> None:
+        shown = ", ".join(fits[:6]) + (f" and {len(fits) - 6} more" if len(fits) > 6 else "")
+        super().__init__(
+            f"{text} may be {len(fits)} entries: {shown}.",
+            where=f"the number {text!r}",
+            do="write one of these.",
+        )
+
+
 class BookError(TrackerError):
     """The book's folder cannot be read or written as it should."""
 

@@ -1,13 +1,12 @@
 """A jar's history in as few lines as say it all: rounds of shaking drawn together."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.outputs.terminal.history import history_answers
 from tracker.outputs.view.answers import Answer
-from tracker.outputs.words.fact_lines import number
 
 
 class HistoryLine(msgspec.Struct, frozen=True):
@@ -20,9 +19,9 @@ class HistoryLine(msgspec.Struct, frozen=True):
     mark: str = ""
 
 
-def history_lines(entries: Sequence[Entry]) -> tuple[HistoryLine, ...]:
+def history_lines(entries: Sequence[Entry], names: Mapping[str, str]) -> tuple[HistoryLine, ...]:
     """The history, with shakes that follow each other in one line."""
-    return tuple(_lines(history_answers(entries)))
+    return tuple(_lines(history_answers(entries, names)))
 
 
 def _lines(answers: Sequence[Answer]) -> Iterator[HistoryLine]:
@@ -64,7 +63,7 @@ def _line(answer: Answer) -> HistoryLine:
         str(answer["when"]),
         str(answer["said"]),
         _by(answer),
-        number(str(answer["id"])),
+        str(answer["number"]),
         mark,
     )
 

@@ -7,6 +7,7 @@ from datetime import date
 import msgspec
 
 from tracker.core.facts.entry import Entry
+from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.reminders import Due, due
 from tracker.core.shelf.jar import Jar
@@ -118,7 +119,7 @@ def shelf_page(
         histories: every line about each of them, by its id.
         missing: how many things of the book are not as they were written.
     """
-    anchors = _anchors(batches)
+    anchors, names = _anchors(batches), _names(histories.values())
     live = [one for one in batches if one.is_live]
     by_herb: dict[str, list[Jar]] = defaultdict(list)
     for jar in batches:
@@ -141,6 +142,7 @@ def shelf_page(
                 if isinstance(one, Jar) and one.is_macerating
                 else (),
                 histories.get(one.id, ()),
+                names,
             )
             for one in sorted(live, key=lambda batch: (batch.code, batch.id))
         ),
@@ -148,6 +150,12 @@ def shelf_page(
         tuple((one.code, flag_text(flag)) for one in batches for flag in one.flags if flag.asks),
         missing,
     )
+
+
+def _names(histories: Iterable[Sequence[Entry]]) -> dict[str, str]:
+    """What every entry of the book is called."""
+    every = [entry for own in histories for entry in own]
+    return entry_names(every, {one.source for one in every})
 
 
 def _anchors(batches: Iterable[Batch]) -> Anchors:
@@ -209,6 +217,7 @@ def _entire(
     anchors: Anchors,
     alike: Sequence[Jar],
     entries: Sequence[Entry],
+    names: Mapping[str, str],
 ) -> Entire:
     entries = [one for one in entries if one.when.earliest <= today]
     every = list(things(batch))
@@ -226,7 +235,7 @@ def _entire(
             for one in every
             if one.bottle is not None and not one.bottle.discarded
         ),
-        history_lines(entries),
+        history_lines(entries, names),
     )
 
 

@@ -9,7 +9,6 @@ from tracker.outputs.paper.labels.label_text import Run, Style
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import ExtractYield, Record, Step
 from tracker.outputs.words.amounts import ml
-from tracker.outputs.words.fact_lines import number
 
 
 class Para(NamedTuple):
@@ -123,7 +122,7 @@ def _step(one: Step, zone: tzinfo) -> RecordRow:
         (*_readings(one), *(_para(batch_words.amended(other)) for other in one.amended)),
         _cell(batch_words.who(one)),
         _cell(batch_words.recorded(one, zone)),
-        _cell(number(one.id)),
+        _cell(one.number),
     )
 
 

@@ -1,6 +1,6 @@
 """The batch record of a jar with all its extracts and bottles, put together."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 
 from tracker.core.facts.entry import Entry
@@ -31,6 +31,7 @@ def batch_record(
     around: Around,
     book: Book,
     now: datetime,
+    names: Mapping[str, str],
 ) -> Record:
     """The batch record of one jar or blend with all its extracts and bottles.
 
@@ -41,8 +42,9 @@ def batch_record(
         around: lots and flows.
         book: what the record was taken from.
         now: the present, aware.
+        names: what each of the entries is called, by its id.
     """
-    steps = tuple(steps_of(entries))
+    steps = tuple(steps_of(entries, names))
     by_id = {one.id: one for one in entries}
     in_force = [one for one in settle(each_once(list(entries))[0]).entries if _is_own(one, batch)]
     back = [] if batch is None else _outline(around.graph, batch, ahead=False)

@@ -1,6 +1,6 @@
 """The lines of a batch, each as it was written and as it is now."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
@@ -12,7 +12,7 @@ from tracker.outputs.records.batch_parts import Amended, Step
 from tracker.outputs.words.fact_lines import said
 
 
-def steps_of(entries: Sequence[Entry]) -> Iterable[Step]:
+def steps_of(entries: Sequence[Entry], names: Mapping[str, str]) -> Iterable[Step]:
     """Every line, with what it says now and what amended it later."""
     amended = amendments(entries)
     settled = {one.id: one for one in settle(each_once(list(entries))[0]).entries}
@@ -20,36 +20,38 @@ def steps_of(entries: Sequence[Entry]) -> Iterable[Step]:
     for entry in entries:
         is_amendment = isinstance(entry.fact, Amendment)
         now = settled.get(entry.id)
-        read, reads = _reading(entry), None if now is None else _reading(now)
+        read, reads = _reading(entry, names), None if now is None else _reading(now, names)
         yield Step(
             id=entry.id,
+            number=names[entry.id],
             kind=entry.kind,
             code=entry.subject,
             when=str(entry.when),
             recorded=entry.recorded,
             by=entry.fact.by or entry.source,
             writer=entry.source,
-            said=said(entry.fact),
+            said=said(entry.fact, names),
             in_force=entry.id in alive if is_amendment else now is not None,
             now=reads if reads != read else None,
-            amended=tuple(_amended(one, alive) for one in amended.get(entry.id, ())),
+            amended=tuple(_amended(one, alive, names) for one in amended.get(entry.id, ())),
         )
 
 
-def _reading(entry: Entry) -> str:
-    return f"{entry.when}  {entry.subject}  {said(entry.fact)}"
+def _reading(entry: Entry, names: Mapping[str, str]) -> str:
+    return f"{entry.when}  {entry.subject}  {said(entry.fact, names)}"
 
 
-def _amended(one: Entry, alive: set[str]) -> Amended:
+def _amended(one: Entry, alive: set[str], names: Mapping[str, str]) -> Amended:
     fact = one.fact
     assert isinstance(fact, Amendment)
     return Amended(
         id=one.id,
+        number=names[one.id],
         kind=one.kind,
         recorded=one.recorded,
         by=fact.by or one.source,
         why=fact.why,
-        said=said(fact),
+        said=said(fact, names),
         in_force=one.id in alive,
     )
 

@@ -37,6 +37,7 @@ class Amended(msgspec.Struct, frozen=True):
     """What amended a step later: a correction, a strike, or that it counts as another."""
 
     id: str
+    number: str
     kind: str
     recorded: datetime
     by: str
@@ -49,6 +50,7 @@ class Step(msgspec.Struct, frozen=True):
     """One line of the book. `said` is what was written; `now`, what holds where it differs."""
 
     id: str
+    number: str
     kind: str
     code: str
     when: str

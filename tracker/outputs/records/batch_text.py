@@ -9,7 +9,6 @@ from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import BlendPart, Component, ExtractYield, Record, Step
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.words.amounts import ml
-from tracker.outputs.words.fact_lines import number
 
 _TOTAL = 80
 
@@ -104,7 +103,7 @@ def _brief(one: Step) -> list[str]:
 
 
 def _step(one: Step, zone: tzinfo) -> list[str]:
-    lines = _wrapped(f"{one.when}  {number(one.id)}  {one.code}  {one.said}", 2)
+    lines = _wrapped(f"{one.when}  {one.number}  {one.code}  {one.said}", 2)
     lines += _wrapped(f"by {batch_words.who(one)}, recorded {batch_words.recorded(one, zone)}", 4)
     for other in one.amended:
         lines += _wrapped(batch_words.amended(other), 4)

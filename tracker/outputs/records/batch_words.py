@@ -11,7 +11,6 @@ from tracker.outputs.records.batch_parts import (
     Step,
 )
 from tracker.outputs.words.amounts import ml
-from tracker.outputs.words.fact_lines import number
 
 _AMENDED = {"struck": "STRUCK", "same_as": "COUNTS AS ANOTHER"}
 
@@ -88,7 +87,7 @@ def amended(one: Amended) -> str:
     back = "" if one.in_force else ", and that was taken back"
     why = f": {one.why}" if one.why else ""
     was = _AMENDED.get(one.kind, "CORRECTED")
-    return f"{was} by {one.by}, {number(one.id)}{back}{why}"
+    return f"{was} by {one.by}, {one.number}{back}{why}"
 
 
 def wholeness(*, whole: bool) -> str:

@@ -7,6 +7,7 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.thing import Batch, bottle_of
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
 from tracker.outputs.view.answers import iso, rounded, state
+from tracker.outputs.words.pressing_methods import method_said
 
 
 def yields_of(batch: Batch, today: date) -> Iterable[ExtractYield]:
@@ -17,7 +18,7 @@ def yields_of(batch: Batch, today: date) -> Iterable[ExtractYield]:
         dated = extract.pressed.precision != "unknown"
         yield ExtractYield(
             code=code,
-            how=" ".join(filter(None, (extract.opened, extract.how))),
+            how=_opened(extract),
             on=str(extract.pressed),
             ml=extract.pressed_ml,
             known=extract.known,
@@ -57,3 +58,7 @@ def _possible_ml(extract: Extract) -> float | None:
     if extract.opened != "pressed" or extract.added_ml:
         return None
     return extract.made.volume_ml or None
+
+
+def _opened(extract: Extract) -> str:
+    return f"{extract.opened} {method_said(extract.how)}" if extract.how else extract.opened

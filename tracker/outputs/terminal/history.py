@@ -1,6 +1,6 @@
 """Every event about one thing, amendments beside what they amend: `history`."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import tzinfo
 
 from tracker.core.facts.amendments import Corrected, SameAs, Struck
@@ -10,18 +10,28 @@ from tracker.core.replay.in_force import amendments, with_values
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.answers import Answer
-from tracker.outputs.words.fact_lines import number, said
+from tracker.outputs.words.fact_lines import said
 
 
-def history(entries: Sequence[Entry], code: str, zone: tzinfo, *, colour: bool) -> list[str]:
-    """Every event about a thing: number, when it happened, what, who, when recorded."""
+def history(
+    entries: Sequence[Entry], code: str, zone: tzinfo, names: Mapping[str, str], *, colour: bool
+) -> list[str]:
+    """Every event about a thing: number, when it happened, what, who, when recorded.
+
+    Args:
+        entries: every line about it.
+        code: what it goes by.
+        zone: the maker's.
+        names: what each of the entries is called, by its id.
+        colour: whether the terminal shows any.
+    """
     lines = [styled(f"History of {code}, {len(entries)} events", "bold", colour=colour)]
     amended = amendments(entries)
     for entry in entries:
         amending = amended.get(entry.id, [])
         struck = next((one for one in amending if isinstance(one.fact, Struck)), None)
         text = shown(
-            f"{entry.when}  {number(entry.id)}  {_subject(entry, code)}  {said(entry.fact)}"
+            f"{entry.when}  {names[entry.id]}  {_subject(entry, code)}  {said(entry.fact, names)}"
         )
         lines.append(styled(text, "faint" if struck else "", colour=colour))
         who = entry.fact.by or entry.source
@@ -29,24 +39,26 @@ def history(entries: Sequence[Entry], code: str, zone: tzinfo, *, colour: bool) 
         lines.append(
             styled(shown(f"            by {who}, recorded {recorded}"), "faint", colour=colour)
         )
-        lines += [f"            {line}" for one in amending for line in _amendment(entry, one)]
+        lines += [
+            f"            {line}" for one in amending for line in _amendment(entry, one, names)
+        ]
     return lines
 
 
-def _amendment(entry: Entry, amendment: Entry) -> list[str]:
+def _amendment(entry: Entry, amendment: Entry, names: Mapping[str, str]) -> list[str]:
     """A strike or correction beside what it replaced."""
-    fact = amendment.fact
+    fact, by = amendment.fact, names[amendment.id]
     if isinstance(fact, Struck):
-        return [shown(f"STRUCK by {number(amendment.id)}: {fact.why}")]
+        return [shown(f"STRUCK by {by}: {fact.why}")]
     if isinstance(fact, SameAs):
-        return [shown(f"COUNTS AS {number(fact.stands)}, says {number(amendment.id)}")]
+        return [shown(f"COUNTS AS {names.get(fact.stands, fact.stands)}, says {by}")]
     assert isinstance(fact, Corrected)
     try:
         after = with_values(entry, fact.set)
     except ValueError as reason:
-        return [shown(f"correction {number(amendment.id)} means nothing: {reason}")]
+        return [shown(f"correction {by} means nothing: {reason}")]
     now = f"{after.when}  {after.subject}  {said(after.fact)}"
-    return [shown(f"CORRECTED by {number(amendment.id)}: {fact.why}"), shown(f"  now: {now}")]
+    return [shown(f"CORRECTED by {by}: {fact.why}"), shown(f"  now: {now}")]
 
 
 def _subject(entry: Entry, code: str) -> str:
@@ -54,15 +66,16 @@ def _subject(entry: Entry, code: str) -> str:
     return code if isinstance(entry.fact, Shaken) and " " in entry.subject else entry.subject
 
 
-def history_answers(entries: Sequence[Entry]) -> list[Answer]:
+def history_answers(entries: Sequence[Entry], names: Mapping[str, str]) -> list[Answer]:
     """The history as fields, one object an event."""
     amended = amendments(entries)
-    return [_answer(entry, amended.get(entry.id, [])) for entry in entries]
+    return [_answer(entry, amended.get(entry.id, []), names) for entry in entries]
 
 
-def _answer(entry: Entry, amending: Sequence[Entry]) -> Answer:
+def _answer(entry: Entry, amending: Sequence[Entry], names: Mapping[str, str]) -> Answer:
     return {
         "id": entry.id,
+        "number": names[entry.id],
         "kind": entry.kind,
         "subject": entry.subject,
         "when": str(entry.when),
@@ -71,7 +84,7 @@ def _answer(entry: Entry, amending: Sequence[Entry]) -> Answer:
         "recorded": entry.recorded,
         "writer": entry.source,
         "by": entry.fact.by,
-        "said": said(entry.fact),
+        "said": said(entry.fact, names),
         "struck_by": [one.id for one in amending if isinstance(one.fact, Struck)],
         "corrected_by": [one.id for one in amending if isinstance(one.fact, Corrected)],
     }

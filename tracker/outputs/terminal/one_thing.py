@@ -24,6 +24,7 @@ from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.cautions import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.words.pressing_methods import method_said
 
 Row = tuple[str, str]
 
@@ -223,7 +224,7 @@ def _extract(batch: Batch, extract: Extract, today: date, *, is_of_jar: bool) ->
     if isinstance(batch, Jar) and extract is batch.pressing:
         held = amounts.held_ml_per_g(batch)
     kept = "" if held is None else f"; marc held {held:.2f} ml per g"
-    how = f" {extract.how}" if extract.how else ""
+    how = f" {method_said(extract.how)}" if extract.how else ""
     left = amounts.days_left(extract, today)
     rows = [
         ("extract", batch.extract_code(extract)),

@@ -1,5 +1,7 @@
 """Each fact in words, in one line."""
 
+from collections.abc import Mapping
+
 from tracker.core.facts.amendments import (
     Away,
     Corrected,
@@ -24,15 +26,24 @@ from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.ingredients import herb, pours
+from tracker.outputs.words.pressing_methods import method_said
+
+_NO_NAMES: Mapping[str, str] = {}
 
 
-def said(fact: Recorded) -> str:
-    """The fact in words, without its subject, time or writer."""
-    text = _said(fact)
+def said(fact: Recorded, names: Mapping[str, str] = _NO_NAMES) -> str:
+    """The fact in words, without its subject, time or writer.
+
+    Args:
+        fact: what was recorded.
+        names: what the entries that it may amend are called, by their ids; one that is not
+            among them is called by its id.
+    """
+    text = _said(fact, names)
     return f"{text} – {fact.note}" if fact.note and not isinstance(fact, Noted) else text
 
 
-def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
+def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one arm per kind
     match fact:
         case Charged():
             return _charged(fact)
@@ -72,7 +83,7 @@ def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
         case Away():
             return f"away from {fact.first} through {fact.last}"
         case Corrected() | Struck() | SameAs():
-            return _amends(fact)
+            return _amends(fact, names)
         case Unknown():
             return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
         case _:
@@ -81,7 +92,7 @@ def _said(fact: Recorded) -> str:  # noqa: C901 - one arm per kind
 
 def _pressed(fact: Pressed) -> str:
     text = f"pressed {ml(fact.volume_ml, fact.written)}"
-    text += f" {_by(fact.how)}" if fact.how else ""
+    text += f" {method_said(fact.how)}" if fact.how else ""
     text += f", marc {fact.marc}" if fact.marc else ""
     return f"{text}; keeps {parse_period(fact.keeps)}"
 
@@ -98,21 +109,17 @@ def _much(fact: Dispensed | Discarded) -> str:
     return ml(fact.volume_ml, fact.written) if fact.volume_ml else "all"
 
 
-def _amends(fact: Corrected | Struck | SameAs) -> str:
+def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
+    event = names.get(fact.event, fact.event)
     why = f" ({fact.why})" if fact.why else ""
     match fact:
         case Corrected():
             values = ", ".join(f"{name} = {_value(value)}" for name, value in fact.set.items())
-            return f"corrects {number(fact.event)}: {values}{why}"
+            return f"corrects {event}: {values}{why}"
         case Struck():
-            return f"strikes {number(fact.event)}{why}"
+            return f"strikes {event}{why}"
         case SameAs():
-            return f"the same event: {number(fact.event)} is {number(fact.stands)}{why}"
-
-
-def number(event_id: str) -> str:
-    """How an event is named on screen: the end of its id, which `correct` understands."""
-    return event_id[-8:]
+            return f"the same event: {event} is {names.get(fact.stands, fact.stands)}{why}"
 
 
 def _charged(fact: Charged) -> str:
@@ -131,10 +138,6 @@ def _where(place: str | None, lid: str | None, barrier: str | None) -> str:
     text = f" to {place}" if place else ""
     text += f", {lid} lid" if lid else ""
     return text + (f", {barrier} under it" if barrier else "")
-
-
-def _by(how: str) -> str:
-    return how if how.startswith("by ") else f"by {how}" if how == "hand" else f"with {how}"
 
 
 def _value(value: object) -> str:

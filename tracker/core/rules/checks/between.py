@@ -9,7 +9,7 @@ from tracker.core.rules.before import Before
 from tracker.core.rules.checks import steeps, volumes
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Thing, a_kind
 
 
 def several(ids: Iterable[object], what: str, do: str) -> Iterator[Finding]:
@@ -52,8 +52,7 @@ def refill(before: Before, fact: Refilled) -> Iterator[Finding]:
     """Refuse to fill what is no bottle, from itself, or beyond its size."""
     into, source = before.named(fact.about), before.named(fact.source.about)
     if isinstance(into, Lot) or into.bottle is None:
-        kind = "lot" if isinstance(into, Lot) else into.kind
-        what = f"it is a {kind}, and only a bottle can be refilled"
+        what = f"it is {a_kind(into)}, and only a bottle can be refilled"
         yield Finding("kind", into.code, what, "name the bottle, such as CAOF-26-01A/1")
         return
     if fact.about == fact.source.about:

@@ -14,7 +14,10 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
     if held is None:
         return
     code, hold = held
-    since = f"since {hold.on}" + (f": {hold.why}" if hold.why else "")
+    called_back = isinstance(thing, Lot) and thing.recalled is not None
+    state = "was called back on" if called_back else "is on hold since"
+    why = f": {hold.why}" if hold.why else ""
+    since = f"{'it' if code == thing.code else code} {state} {hold.on}{why}"
     yield Finding(
         "hold",
         thing.code,

@@ -7,7 +7,7 @@ from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.end import DiscardedEnd, ended_how
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Thing, a_kind
 from tracker.core.values.times import ANY_DAY, parse_period
 
 
@@ -21,7 +21,7 @@ def is_jar(thing: Thing | Lot, done: str) -> Iterator[Finding]:
         yield Finding(
             "kind",
             thing.code,
-            f"it is a {thing.kind}, and only a jar can be {done}",
+            f"it is {a_kind(thing)}, and only a jar can be {done}",
             "`stillroom shelf` lists the jars"
             if thing.jar is None
             else f"name the jar: {thing.jar.code}",
@@ -31,11 +31,10 @@ def is_jar(thing: Thing | Lot, done: str) -> Iterator[Finding]:
 def is_extract(thing: Thing | Lot, done: str) -> Iterator[Finding]:
     """Refuse a jar, bottle or lot where only an extract will do."""
     if isinstance(thing, Lot) or thing.extract is None or thing.bottle is not None:
-        kind = "lot" if isinstance(thing, Lot) else thing.kind
         yield Finding(
             "kind",
             thing.code,
-            f"it is a {kind}, and only an extract can be {done}",
+            f"it is {a_kind(thing)}, and only an extract can be {done}",
             "name the extract, such as CAOF-26-01A",
         )
 
