@@ -7,6 +7,9 @@ from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
+from tracker.core.rules.checks.steeps import is_jar
+from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.shelf.thing import extract_of as shelved_extract
@@ -31,6 +34,18 @@ def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot
         if lot is None:
             raise
         return lot
+
+
+def jar_of(thing: Thing, done: str) -> Jar:
+    """The jar a code names.
+
+    Raises:
+        RefusedError: an extract, a blend or a bottle.
+    """
+    verdict = Verdict.of(is_jar(thing, done))
+    if thing.jar is None or verdict.refusals:
+        raise refusal(verdict.refusals)
+    return thing.jar
 
 
 def extract_of(thing: Thing, done: str) -> Thing:

@@ -18,8 +18,7 @@ from tracker.bench.recorded import Draft, Recorded
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import AnyFact
-from tracker.core.rules.checks.steeps import is_jar
-from tracker.core.rules.verdict import AskedError, Verdict, refusal
+from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -237,17 +236,6 @@ def one_of(text: str, choices: object, where: str) -> Any:  # noqa: ANN401 - one
             f"{text!r} is not one of {', '.join(allowed)}.", where=where, do="use one of them."
         )
     return text.lower()
-
-
-def jar_of(thing: Thing, done: str) -> Jar:
-    """The jar a thing is, or came from.
-
-    Raises:
-        RefusedError: it is a blend, or a bottle of one.
-    """
-    if thing.jar is None:
-        raise refusal(Verdict.of(is_jar(thing, done)).refusals)
-    return thing.jar
 
 
 def about_of(thing: Thing | Lot) -> About:

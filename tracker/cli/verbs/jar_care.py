@@ -6,8 +6,9 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.find import jar_of
 from tracker.cli.pours import Pours, poured, pours_asked
-from tracker.cli.sheet import Sheet, about_of, jar_of, one_of, recording
+from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core.facts.fields import Sign, Verdict
 from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.reckoning.amounts import poured_ml
@@ -49,7 +50,8 @@ def shake(
         things = _on_the_shelf(sheet, only_due) if whole else map(sheet.find, codes or ())
         jars = {}
         for thing in things:
-            jars[jar_of(thing, "shaken").id] = thing.code
+            jar = jar_of(thing, "shaken")
+            jars[jar.id] = jar.code
         if not jars:
             what = "No shake is due" if only_due else "There is no jar to shake"
             typer.echo(f"{what} on {sheet.when}.", err=True)

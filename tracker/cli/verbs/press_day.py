@@ -5,8 +5,8 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.find import extract_of
-from tracker.cli.sheet import Sheet, about_of, jar_of, one_of, recording
+from tracker.cli.find import extract_of, jar_of
+from tracker.cli.sheet import Sheet, about_of, one_of, recording
 from tracker.core.facts.extracts import Bottled, Filtered, Pressed
 from tracker.core.facts.fields import About, Marc
 from tracker.core.reckoning import amounts, likely_yield
@@ -51,14 +51,13 @@ def press(
         read=lambda text: millilitres(text, practice.units),
     )
     with desk.recording() as sheet:
-        thing = sheet.find(code)
-        jar = jar_of(thing, "pressed")
+        jar = jar_of(sheet.find(code), "pressed")
         rule = parse_period(keeps) if keeps else practice.rules[jar.preparation].keeps
         fact = Pressed(
             by=desk.by,
             note=desk.note,
-            about=About(jar=thing.batch.id),
-            letter=letter(len(thing.batch.extracts) + 1),
+            about=About(jar=jar.id),
+            letter=letter(len(jar.extracts) + 1),
             volume_ml=amount.value,
             written=amount.written,
             known=amount.known,
@@ -66,8 +65,8 @@ def press(
             marc=one_of(marc.lower(), Marc, "--marc") if marc else None,
             keeps=rule.iso,
         )
-        opened = sheet.add(thing.code, fact)
-        sheet.tell(lambda: _pressed(sheet, sheet.jar_after(thing.batch.id), opened))
+        opened = sheet.add(jar.code, fact)
+        sheet.tell(lambda: _pressed(sheet, sheet.jar_after(jar.id), opened))
 
 
 def _pressed(sheet: Sheet, jar: Jar, opened: str) -> str:

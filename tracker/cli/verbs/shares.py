@@ -6,8 +6,9 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.find import jar_of
 from tracker.cli.pours import share_of, volume
-from tracker.cli.sheet import Sheet, about_of, jar_of, recording
+from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.cli.verbs.charge import next_codes
 from tracker.core.facts.jars import Joined, Split, SplitPart
 from tracker.core.facts.ties import children
@@ -135,8 +136,8 @@ def join(
     with desk.recording() as sheet:
         jars = {}
         for one in named:
-            thing = sheet.find(one)
-            jars[thing.code] = jar_of(thing, "joined")
+            shared = jar_of(sheet.find(one), "joined")
+            jars[shared.code] = shared
         if len(jars) < 2:
             raise MisusedError("One jar alone joins nothing.", where="CODES", do="name two.")
         first = next(iter(jars.values()))

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.find import extract_of
+from tracker.cli.find import extract_of, jar_of
 from tracker.cli.pours import (
     Dried,
     Fresh,
@@ -21,7 +21,7 @@ from tracker.cli.pours import (
     volume,
     weighed,
 )
-from tracker.cli.sheet import Sheet, about_of, jar_of, recording
+from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.fields import Form, HerbFact
 from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain
 from tracker.core.herbs.names import named

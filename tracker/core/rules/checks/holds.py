@@ -14,13 +14,14 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
     if held is None:
         return
     code, hold = held
-    called_back = isinstance(thing, Lot) and hold.kind == "recall"
-    since = f"was called back on {hold.on}" if called_back else f"is on hold since {hold.on}"
-    since += f": {hold.why}" if hold.why else ""
+    called_back = isinstance(thing, Lot) and thing.recalled is not None
+    state = "was called back on" if called_back else "is on hold since"
+    why = f": {hold.why}" if hold.why else ""
+    since = f"{'it' if code == thing.code else code} {state} {hold.on}{why}"
     yield Finding(
         "hold",
         thing.code,
-        f"{'it' if code == thing.code else code} {since}",
+        f"{'it' if code == thing.code else code} is on hold {since}",
         f"look at it again first: stillroom release {code} --why …",
     )
 
