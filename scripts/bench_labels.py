@@ -15,7 +15,8 @@ from typing import Final
 from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.practice.practice import Practice
 from tracker.core.shelf.contents import Herb, Poured
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import Period, When
 from tracker.outputs.paper.labels.label_pdf import printed
 from tracker.outputs.paper.labels.label_text import Label, label

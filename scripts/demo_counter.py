@@ -8,7 +8,10 @@ from demo_house import CORIN, HANNE, House
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed
 from tracker.core.facts.fields import About
 from tracker.core.reckoning import amounts
-from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Jar, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.quantities import millilitres
 
 Stocked = tuple[Jar, Extract]
@@ -102,7 +105,7 @@ def count(house: House, who: str, thing: Thing, there_ml: float) -> str:
     amount = millilitres(f"{int(there_ml * (1 - lost) + 0.01)} ml", may_be_none=True)
     number = thing.bottle.number if thing.bottle else None
     fact = Counted(
-        about=About(jar=thing.jar.id, extract=thing.extract.id, bottle=number),
+        about=About(jar=thing.batch.id, extract=thing.extract.id, bottle=number),
         volume_ml=amount.value,
         written=amount.written,
         known=amount.known,

@@ -21,7 +21,8 @@ from tracker.core.facts.kinds import AnyFact
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.replay import lives_of
 from tracker.core.shelf.codes import code_stem
-from tracker.core.shelf.things import Extract, Jar
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import When, moment
 from tracker.journal.append import append
 from tracker.journal.file_marks import Damage
@@ -174,7 +175,9 @@ class House:
         """One jar as it stands."""
         if jar_id not in self._as_it_stands:
             lives = lives_of([jar_id], self._of_jar[jar_id])
-            self._as_it_stands[jar_id] = lives.jars[jar_id]
+            jar = lives.batches[jar_id]
+            assert isinstance(jar, Jar)  # the house itself blends nothing
+            self._as_it_stands[jar_id] = jar
         return self._as_it_stands[jar_id]
 
     def extract(self, plan: Plan) -> tuple[Jar, Extract]:

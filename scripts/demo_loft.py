@@ -24,7 +24,10 @@ from tracker.bench.recorded import Draft
 from tracker.cli.main import app
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
-from tracker.core.shelf.things import DROP_ML, Flow, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import moment
 
 SEED = 20250610
@@ -118,7 +121,7 @@ class Loft:
         _, code, _, why = shlex.split(line)
         bench = self.bench
         lot = bench.find_lot(code)
-        jars = tuple(holding(lot.id, bench.jars()))
+        jars = tuple(holding(lot.id, bench.batches()))
         fact = Recalled(about=About(jar=lot.id), jars=jars, why=why)
         record(bench, [Draft(bench.new_id(), lot.code, moment(self.house.now), fact)])
 
@@ -129,12 +132,12 @@ class Loft:
 
     def count(self) -> None:
         """Count what stands in bulk; a little is missing."""
-        for jar in self.bench.jars(live_only=True):
-            for extract in jar.extracts:
+        for batch in self.bench.batches(live_only=True):
+            for extract in batch.extracts:
                 if extract.volume_ml >= DROP_ML:
                     lost = self.house.chance.uniform(0, 0.015)
                     there_ml = int(extract.volume_ml * (1 - lost) + 0.01)
-                    self.say(f"count {jar.extract_code(extract)} {there_ml}ml")
+                    self.say(f"count {batch.extract_code(extract)} {there_ml}ml")
 
 
 def days_of(notebook: str) -> Iterator[tuple[date, list[str]]]:
@@ -148,18 +151,19 @@ def days_of(notebook: str) -> Iterator[tuple[date, list[str]]]:
             lines.append(text)
 
 
-def holding(lot_id: str, jars: Iterable[Jar]) -> list[str]:
-    """The jars that hold any of a lot, by way of others or not, in the order they are given."""
-    sources = {jar.id: {flow.jar for flow in _flows(jar)} for jar in jars}
+def holding(lot_id: str, batches: Iterable[Batch]) -> list[str]:
+    """What holds any of a lot, by way of others or not, in the order given."""
+    sources = {one.id: {flow.jar for flow in _flows(one)} for one in batches}
     held = {lot_id}
     while more := {one for one, of in sources.items() if one not in held and of & held}:
         held |= more
     return [one for one in sources if one in held]
 
 
-def _flows(jar: Jar) -> Iterator[Flow]:
-    yield from jar.sources
-    for extract in jar.extracts:
+def _flows(batch: Batch) -> Iterator[Flow]:
+    if isinstance(batch, Jar):
+        yield from batch.sources
+    for extract in batch.extracts:
         yield from extract.sources
         for bottle in extract.bottles:
             yield from bottle.sources

@@ -11,7 +11,9 @@ from tracker.core.facts.amendments import Corrected, Noted, Struck
 from tracker.core.facts.extracts import Discarded, Restored
 from tracker.core.facts.fields import About, Pour, Sign, Verdict
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken
-from tracker.core.shelf.things import DROP_ML, Jar, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
 

@@ -13,7 +13,7 @@ from tracker.core.practice.practice import preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning import amounts
 from tracker.core.rules.reminders import next_shake
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import When, midnight, parse_period
 from tracker.quantities import bottles, grams, millilitres, pour
 

@@ -135,8 +135,8 @@ def read_whole(blob: bytes, whole: bytes) -> None:
         kept = [one for one in placed if one.file == "whole.jsonl"]
         assert len(kept) == whole.count(b"\n"), "a line of the untouched file is lost"
         bench = Bench(home / "book", cache=home / "c", state=home / "s", read_clock=lambda: NOW)
-        for jar in bench.jars():
-            bench.entries_of(jar.id)
+        for one in bench.batches():
+            bench.entries_of(one.id)
         bench.questions()
         bench.unplaced()
         check(bench.book, bench.damages(), NOW)

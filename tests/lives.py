@@ -48,7 +48,7 @@ from tracker.core.facts.lots import Bought, Recalled
 from tracker.core.facts.ties import children
 from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.replay.replay import replay
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.text import says_something
 from tracker.core.values.times import Precision, When
 

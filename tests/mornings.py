@@ -11,7 +11,7 @@ from tracker.core.rules.reminders import Due, due
 def due_at_eight(command: Command, morning: date) -> dict[str, Due]:
     """What is due that morning by all that happened through the evening before."""
     bench = command.bench()
-    jars = bench.jars(on=morning - timedelta(days=1))
+    jars = bench.batches(on=morning - timedelta(days=1))
     return {line.code: line for line in due(jars, bench.practice, morning)}
 
 
@@ -19,7 +19,7 @@ def digests(command: Command, mornings: Iterable[date]) -> dict[date, dict[str, 
     """The digest of each morning in turn, one remembering what the last one said."""
     bench, told, said = command.bench(), Told(), {}
     for morning in mornings:
-        jars = bench.jars(on=morning - timedelta(days=1))
+        jars = bench.batches(on=morning - timedelta(days=1))
         lines = lines_to_say(jars, bench.practice, morning, told)
         told = after_telling(told, lines, morning)
         said[morning] = {line.code: line for line in lines}

@@ -25,7 +25,7 @@ from tracker.core.replay.replay import lives_of, replay
 from tracker.core.rules.away import Stay, stays_of
 from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_say, mark
 from tracker.core.rules.reminders import DAILY, ORDER, Due, due
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.journal.read import read_book
 
 pytestmark = pytest.mark.thorough

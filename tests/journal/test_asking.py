@@ -64,9 +64,9 @@ def test_as_of_any_day_the_shelf_is_a_replay_of_what_had_happened(book, day):
         last = max(one.when.latest for one in book)
         expected = shelf if day < last else replay(book)
 
-        assert {jar.id for jar in bench.jars(on=day)} == expected.jars.keys()
-        for jar in bench.jars(on=day):
-            plain = expected.jars[jar.id]
+        assert {jar.id for jar in bench.batches(on=day)} == (expected.jars | expected.blends).keys()
+        for jar in bench.batches(on=day):
+            plain = (expected.jars | expected.blends)[jar.id]
             assert (jar.shakes, jar.pours, jar.extracts) == (
                 plain.shakes,
                 plain.pours,
@@ -151,7 +151,7 @@ def test_the_history_of_a_jar_is_every_line_about_it_once_and_in_order(book):
         home = Path(folder)
         write(home / "book", book)
         bench = a_bench(home)
-        for jar in bench.jars():
+        for jar in bench.batches():
             told = bench.entries_of(jar.id)
             about_it = {one.id for one in book if jar.id in one.jars}
             assert sorted(one.id for one in told) == sorted(about_it)

@@ -22,6 +22,7 @@ from tracker.core.facts.lots import BoughtHerb, Gathered, Recalled
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.lot_balance import overdrawn
 from tracker.core.shelf.codes import numbered as code_letters
+from tracker.core.shelf.end import DiscardedEnd
 
 pytestmark = pytest.mark.thorough
 
@@ -140,8 +141,8 @@ def test_mistakes_are_answered_and_a_batch_was_lost():
     struck = {by_id[entry.fact.event].kind for entry in entries if isinstance(entry.fact, Struck)}
     mouldy = [
         jar
-        for jar in shelf.jars.values()
-        if jar.discarded and jar.look and "mould" in jar.look.signs
+        for jar in shelf.batches
+        if isinstance(jar.end, DiscardedEnd) and jar.look and "mould" in jar.look.signs
     ]
 
     assert set_fields >= {"volume_ml", "time", "herb_g", "subject", "about", "jars"}
@@ -170,7 +171,7 @@ def test_what_holds_any_of_the_lot_called_back_is_on_hold_and_some_was_given_out
 
     assert held == {recall.about.jar, *recall.jars}
     assert len(recall.jars) == 4
-    assert all(shelf.jars[jar_id].on_hold for jar_id in recall.jars)
+    assert all((shelf.jars | shelf.blends)[jar_id].on_hold for jar_id in recall.jars)
     assert shelf.lots[recall.about.jar].recalled
     assert len(given) >= 5
 
@@ -178,5 +179,5 @@ def test_what_holds_any_of_the_lot_called_back_is_on_hold_and_some_was_given_out
 def test_no_lot_is_used_beyond_what_there_was():
     shelf = shelf_on(LAST)
 
-    assert not overdrawn(list(shelf.lots.values()), shelf.jars.values())
+    assert not overdrawn(list(shelf.lots.values()), shelf.batches)
     assert any(lot.paid for lot in shelf.lots.values())

@@ -22,6 +22,7 @@ from tracker.core.values.times import add_months
 from tracker.journal.demo_copy import moved
 from tracker.journal.file_marks import GENESIS
 from tracker.journal.line import write_line
+from tracker.outputs.words.flags import flag_text
 
 # Around leap days, at the turn of a year, and far from when the book was made.
 DAYS = [date.fromisoformat(day) for day in ("2026-12-31", "2027-02-28", "2028-02-29", "2030-07-01")]
@@ -41,7 +42,7 @@ def test_its_last_day_is_the_day_it_is_opened(day):
 
 @any_day
 def test_something_is_due_of_every_sort(day):
-    lines_due = due(shelf_on(day).jars.values(), read_practice(HOME), day)
+    lines_due = due(shelf_on(day).batches, read_practice(HOME), day)
     by_sort = {what: [one for one in lines_due if one.what == what] for what in SORTS}
 
     assert all(by_sort.values()), {what: len(found) for what, found in by_sort.items()}
@@ -53,9 +54,10 @@ def test_something_is_due_of_every_sort(day):
 
 @any_day
 def test_the_shelf_and_the_stock_are_well_filled(day):
-    jars = shelf_on(day).jars.values()
+    shelf = shelf_on(day)
+    jars = list(shelf.jars.values())
     ready = [jar for jar in jars if amounts.is_ready(jar, day)]
-    stocked = [one for jar in jars for one in jar.extracts if one.left_ml > 50]
+    stocked = [one for batch in shelf.batches for one in batch.extracts if one.left_ml > 50]
 
     assert len([jar for jar in jars if jar.is_macerating]) >= 15
     assert len([jar for jar in ready if amounts.earliest_press(jar) < day]) >= 3
@@ -67,8 +69,8 @@ def test_the_shelf_and_the_stock_are_well_filled(day):
 def test_only_the_flag_that_is_meant_is_raised(day):
     """Written in the demo book's README: a shake on the day after the pressing."""
     shelf = shelf_on(day)
-    things = [*shelf.jars.values(), *shelf.lots.values()]
-    flags = [flag.why for one in things for flag in one.flags]
+    things = [*shelf.batches, *shelf.lots.values()]
+    flags = [flag_text(flag) for one in things for flag in one.flags]
 
     assert not shelf.unplaced
     assert len(flags) == 1
@@ -101,7 +103,7 @@ def test_the_code_of_a_herbs_jar_is_made_of_its_name(day):
 def test_every_subject_names_what_the_event_is_about(day):
     """Codes in subjects move with the things: the shelf, told by ids, gives the codes."""
     shelf = shelf_on(day)
-    code_of = {one.id: one.code for one in (*shelf.jars.values(), *shelf.lots.values())}
+    code_of = {one.id: one.code for one in (*shelf.batches, *shelf.lots.values())}
 
     for entry in opened_on(day):
         if isinstance(entry.fact, (Corrected, Struck, Away)):

@@ -22,8 +22,9 @@ from tracker.core.facts.extracts import Blended
 from tracker.core.facts.jars import Charged, Found, Joined, Split
 from tracker.core.facts.ties import children
 from tracker.core.replay.replay import replay
-from tracker.core.shelf.things import Shelf
+from tracker.core.shelf.shelf import Shelf
 from tracker.journal.read import read_book
+from tracker.outputs.words.flags import flag_text
 
 ROOT = Path(__file__).parents[2]
 
@@ -66,13 +67,16 @@ def opened_by(entry: Entry) -> list[tuple[str, str]]:
 def check(home: Path) -> None:
     """Every answer of the model against the lines."""
     bench, shelf = a_bench(home), replayed(home)
-    answered = bench.jars()
+    answered = bench.batches()
+    every = shelf.jars | shelf.blends
 
-    assert {jar.id: jar for jar in answered} == shelf.jars
-    assert {jar.id: jar.code for jar in answered} == as_labelled(home, shelf.jars)
-    assert [jar.id for jar in answered] == list(as_labelled(home, shelf.jars))
-    assert [bench.jar(jar.id) for jar in answered] == answered
-    assert bench.jars(live_only=True) == [jar for jar in answered if jar.is_live]
+    assert {one.id: one for one in answered} == every
+    assert {jar.id: jar.code for jar in answered} == as_labelled(home, every)
+    assert [jar.id for jar in answered] == list(as_labelled(home, every))
+    assert [bench.batch(jar.id) for jar in answered] == answered
+    assert bench.batches(live_only=True) == [one for one in answered if one.is_live]
+    assert bench.jars() == [one for one in answered if one.id in shelf.jars]
+    assert bench.jars(live_only=True) == [one for one in bench.jars() if one.is_live]
     assert sorted(bench.codes()) == sorted(jar.code for jar in answered)
     assert set(bench.unplaced()) == set(shelf.unplaced)
     found = {one for one in bench.damages() if not one.gone}
@@ -243,7 +247,7 @@ def test_of_two_jars_with_one_code_the_later_is_shown_with_a_letter_and_a_flag(t
         "CAOF-25-01b": 100.0,
     }
     assert shown["CAOF-25-01"].flags == []
-    assert "CAOF-25-01b" in shown["CAOF-25-01b"].flags[0].why
+    assert "CAOF-25-01b" in flag_text(shown["CAOF-25-01b"].flags[0])
 
 
 def test_each_of_two_jars_with_one_code_is_found_by_what_is_shown(tmp_path):

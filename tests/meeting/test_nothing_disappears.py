@@ -54,7 +54,7 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
             if jar_id == WHOLE_SHELF:
                 continue
             ids = {one.id for one in family}
-            shelved = shelf.jars.get(jar_id) or shelf.lots.get(jar_id)
+            shelved = (shelf.jars | shelf.blends).get(jar_id) or shelf.lots.get(jar_id)
             code = family[0].subject if shelved is None else shelved.code
 
             _, _, told = told_of(bench, code)

@@ -17,7 +17,12 @@ from tracker import clock
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.shelf.find_by_code import picked, picked_lot
-from tracker.core.shelf.things import Flag, Jar, Lot, Shelf, Thing
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import LooksAlike
+from tracker.core.shelf.shelf import Shelf
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import BookError
 from tracker.core.values.lookalikes import strange_letter
 from tracker.journal import read_model
@@ -114,14 +119,20 @@ class Bench:
 
     def jars(self, *, live_only: bool = False, on: date | None = None) -> list[Jar]:
         """The jars on the shelf, or all there ever were; as they stood on a day."""
+        found = self.batches(live_only=live_only, on=on)
+        return [one for one in found if isinstance(one, Jar)]
+
+    def batches(self, *, live_only: bool = False, on: date | None = None) -> list[Batch]:
+        """The jars and blends on the shelf, or all there ever were; as they stood on a day."""
         self.must_exist()
         with closing(self.model.connect()) as connection:
             last = read_model.last_day(connection)
             if on is None or last is None or on >= last:
-                return read_model.jars(connection, live_only=live_only)
-        shelf = self.replayed(through=on)
-        found = sorted(shelf.jars.values(), key=lambda jar: (jar.charged.start, jar.code))
-        return [jar for jar in found if jar.is_live or not live_only]
+                return read_model.batches(connection, live_only=live_only)
+        found = sorted(
+            self.replayed(through=on).batches, key=lambda one: (one.begun.start, one.code)
+        )
+        return [one for one in found if one.is_live or not live_only]
 
     def find(self, code: str, on: date | None = None) -> Thing:
         """What a code names; it may be shortened while only one thing fits.
@@ -132,15 +143,15 @@ class Bench:
         if on is None:
             self.must_exist()
             with closing(self.model.connect()) as connection:
-                near = read_model.jars_like(connection, code.strip())
+                near = read_model.batches_like(connection, code.strip())
                 return picked(code, near, lambda: list(read_model.codes(connection)))
-        jars = self.jars(on=on)
-        return picked(code, jars, lambda: [jar.code for jar in jars])
+        batches = self.batches(on=on)
+        return picked(code, batches, lambda: [one.code for one in batches])
 
-    def jar(self, jar_id: str) -> Jar | None:
-        """The jar of one charge as it stands now."""
+    def batch(self, batch_id: str) -> Batch | None:
+        """The jar or blend that one event opened, as it stands now."""
         with closing(self.model.connect()) as connection:
-            return read_model.jar_by_id(connection, jar_id)
+            return read_model.batch_by_id(connection, batch_id)
 
     def pressed_alike(self, herb: str, through: date) -> list[Jar]:
         """The newest jars of a herb written the same way that were pressed by that day."""
@@ -164,7 +175,7 @@ class Bench:
         return picked_lot(code, self.lots())
 
     def codes(self) -> list[str]:
-        """Every jar code ever given."""
+        """The code of every jar and blend there ever was."""
         with closing(self.model.connect()) as connection:
             return list(read_model.codes(connection))
 
@@ -224,14 +235,14 @@ class Bench:
         placed, _ = read_book(self.book)
         return replay((one.entry for one in placed), through=through)
 
-    def shelf_through(self, days: Sequence[date]) -> list[tuple[date, list[Jar]]]:
-        """Every jar as it stood at the end of each day, the lines read once."""
+    def shelf_through(self, days: Sequence[date]) -> list[tuple[date, list[Batch]]]:
+        """Every jar and blend as it stood at the end of each day, the lines read once."""
         from tracker.core.replay.replay import replay
         from tracker.journal.read import read_book
 
         self.must_exist()
         entries = [one.entry for one in read_book(self.book)[0]]
-        return [(day, list(replay(entries, through=day).jars.values())) for day in days]
+        return [(day, replay(entries, through=day).batches) for day in days]
 
     def histories(self) -> "dict[str, list[Entry]]":
         """Every line about each jar, by the id of its charge, in replay order."""
@@ -287,12 +298,12 @@ class Bench:
         from tracker.core.shelf.codes import wants_relabelling
 
         with closing(self.model.connect()) as connection:
-            found, lots = read_model.jars(connection), read_model.lots(connection)
+            found, lots = read_model.batches(connection), read_model.lots(connection)
         strange = [(jar.id, strange_letter(jar.code)) for jar in found]
         flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
         return [
             *(flag for flag in flags if flag.asks or wants_relabelling(flag)),
-            *(Flag(jar_id, f"a look-alike: {why}") for jar_id, why in strange if why),
+            *(Flag(jar_id, LooksAlike(why)) for jar_id, why in strange if why),
             *not_held(found, lots),
             *overdrawn(lots, found),
         ]

@@ -24,8 +24,11 @@ from tracker.core.rules.consequences import reach
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import AskedError, Finding, Verdict, refusal
 from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
-from tracker.core.shelf.things import Flag, Jar, Lot, Thing
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.append import Written
@@ -34,6 +37,7 @@ from tracker.journal.line import validated
 from tracker.journal.past_pressings import pressed_alike
 from tracker.journal.read import read_entries, unreadable
 from tracker.journal.refresh import bring_on, refresh
+from tracker.outputs.words.flags import flag_text
 
 
 class OpenBook:
@@ -67,8 +71,8 @@ class OpenBook:
         Raises:
             UnknownCodeError, AmbiguousCodeError: none fits, or several do.
         """
-        near = {one.id: one for one in read_model.jars_like(self._connection, code.strip())}
-        near |= self._life.lives.jars
+        near = {one.id: one for one in read_model.batches_like(self._connection, code.strip())}
+        near |= self._life.lives.batches
         return picked(code, list(near.values()), self.codes)
 
     def find_lot(self, code: str) -> Lot:
@@ -98,8 +102,13 @@ class OpenBook:
 
     def jars(self, *, live_only: bool = False) -> list[Jar]:
         """Every jar, or those with anything still on the shelf."""
-        stored = read_model.jars(self._connection, live_only=live_only)
-        found = {one.id: one for one in stored} | self._life.lives.jars
+        found = self.batches(live_only=live_only)
+        return [one for one in found if isinstance(one, Jar)]
+
+    def batches(self, *, live_only: bool = False) -> list[Batch]:
+        """Every jar and blend, or those with anything still on the shelf."""
+        stored = read_model.batches(self._connection, live_only=live_only)
+        found = {one.id: one for one in stored} | self._life.lives.batches
         return [one for one in found.values() if one.is_live or not live_only]
 
     def lots(self) -> list[Lot]:
@@ -109,11 +118,11 @@ class OpenBook:
 
     def left_of(self, lot: Lot) -> float:
         """How much is left of a lot, g or ml; never below nothing."""
-        return max(left(lot, self.jars()), 0.0)
+        return max(left(lot, self.batches()), 0.0)
 
     def codes(self) -> list[str]:
         """Every code of a jar or blend ever given."""
-        mine = [one.code for one in self._life.lives.jars.values()]
+        mine = [one.code for one in self._life.lives.batches.values()]
         return list(dict.fromkeys([*read_model.codes(self._connection), *mine]))
 
     def entries_of(self, jar_id: str) -> list[Entry]:
@@ -213,7 +222,7 @@ class OpenBook:
     def _part(self, ids: Iterable[str]) -> ShelfPart:
         lives = self._life.lives
         return ShelfPart(
-            {one: lives.jars[one] for one in ids if one in lives.jars},
+            {one: lives.batches[one] for one in ids if one in lives.batches},
             {one: lives.lots[one] for one in ids if one in lives.lots},
         )
 
@@ -228,7 +237,9 @@ class OpenBook:
         new = new_flags(self._life.lives, lives, entry.jars)
         own = [flag for flag in new if flag.event == entry.id]
         later = [flag for flag in new if flag.event != entry.id]
-        fits = [Finding("ended", entry.subject, flag.why, "look at its history") for flag in own]
+        fits = [
+            Finding("ended", entry.subject, flag_text(flag), "look at its history") for flag in own
+        ]
         fits += [_no_longer_fits(entry, flag) for flag in later]
         verdict = Verdict((*verdict.findings, *fits))
         findings += _judge(verdict, sure=sure)
@@ -241,7 +252,9 @@ class OpenBook:
     def _amend(
         self, entry: Entry, findings: list[Finding], misfits: list[Flag], *, sure: bool
     ) -> Amended:
-        amended = admit_amendment(self._life, entry, self._bench.practice, self._surroundings)
+        amended = admit_amendment(
+            self._life, entry, self._bench.practice, self._surroundings, flag_text
+        )
         if amended.now is not None and not isinstance(amended.now.fact, Unknown):
             validated(amended.now.fact)
         findings += _judge(amended.verdict, sure=sure)
@@ -257,11 +270,11 @@ class OpenBook:
         used |= {about.jar for about in things_of(fact) if about.jar in lots}
         if used:
             lots = {one.id: one for one in self.lots() if one.id in used} | lots
-        jars = self.jars() if used else []
+        batches = self.batches() if used else []
         mine = set(jars_of(entry.id, fact))
         return Before(
-            ShelfPart(lives.jars, lots),
-            left={lot: left(lots[lot], jars) for lot in used if lot in lots},
+            ShelfPart(lives.batches, lots),
+            left={lot: left(lots[lot], batches) for lot in used if lot in lots},
             is_taken=lambda code: self._is_taken(code, mine),
             now=self.now,
         )
@@ -269,7 +282,7 @@ class OpenBook:
     def _is_taken(self, code: str, mine: set[str]) -> bool:
         """Whether something else goes by a code, or could come to: an extract of it has letters."""
         wanted = code.strip().upper()
-        shelved = {one.id: one.code for one in self._life.lives.jars.values()}
+        shelved = {one.id: one.code for one in self._life.lives.batches.values()}
         given = dict(read_model.codes_by_id(self._connection)) | shelved
         taken = {text.upper() for one, text in given.items() if one not in mine}
         taken |= {lot.code.upper() for lot in self.lots() if lot.id not in mine}
@@ -282,7 +295,7 @@ class OpenBook:
         if not isinstance(entry.fact, Corrected | Struck):
             return []
         target = self._life.entries[entry.fact.event]
-        out = flowing_out(graph_of(self.jars(), self.lots()), amended.root.jars)
+        out = flowing_out(graph_of(self.batches(), self.lots()), amended.root.jars)
         self._load([*out])
         own = [one for one in self._life.entries.values() if one.id != entry.id]
         return reach(amended.root, own, self.now, target.recorded)
@@ -330,7 +343,7 @@ def _no_longer_fits(entry: Entry, flag: Flag) -> Finding:
     return Finding(
         "fit",
         entry.subject,
-        f"with that, something recorded of a later time no longer fits: {flag.why}",
+        f"with that, something recorded of a later time no longer fits: {flag_text(flag)}",
         "correct that one as well, or give another day with --when",
         "question",
     )

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.part import ShelfPart
-from tracker.core.shelf.things import Flag
 from tracker.core.values.times import When
 
 

@@ -7,7 +7,12 @@ from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
-from tracker.core.shelf.things import Lot, Thing, a_kind
+from tracker.core.rules.checks.steeps import is_jar
+from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import extract_of as shelved_extract
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.read import read_book
@@ -31,19 +36,16 @@ def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot
         return lot
 
 
-def jar_of(thing: Thing, done: str) -> Thing:
+def jar_of(thing: Thing, done: str) -> Jar:
     """The jar a code names.
 
     Raises:
-        RefusedError: an extract or a bottle.
+        RefusedError: an extract, a blend or a bottle.
     """
-    if thing.kind == "jar":
-        return thing
-    raise RefusedError(
-        thing.code,
-        f"it is {a_kind(thing)}, and only a jar can be {done}",
-        do=f"name the jar: {thing.jar.code}.",
-    )
+    verdict = Verdict.of(is_jar(thing, done))
+    if thing.jar is None or verdict.refusals:
+        raise refusal(verdict.refusals)
+    return thing.jar
 
 
 def extract_of(thing: Thing, done: str) -> Thing:
@@ -52,13 +54,13 @@ def extract_of(thing: Thing, done: str) -> Thing:
     Raises:
         RefusedError: a jar with none, or with several.
     """
-    if thing.kind != "jar":
+    if thing.extract is not None:
         return thing
-    extracts = thing.jar.extracts
+    extracts = thing.batch.extracts
     if len(extracts) == 1:
-        return Thing(thing.jar.extract_code(extracts[0]), thing.jar, extracts[0])
+        return shelved_extract(thing.batch, extracts[0])
     state = "has several extracts" if extracts else "has not been pressed yet"
-    codes = ", ".join(thing.jar.extract_code(one) for one in extracts)
+    codes = ", ".join(thing.batch.extract_code(one) for one in extracts)
     do = f"name one: {codes}." if codes else f"press it first: stillroom press {thing.code} 300ml."
     raise RefusedError(thing.code, f"it {state}, so nothing can be {done}", do=do)
 

@@ -12,7 +12,7 @@ from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.practice.practice import UnitSystem
-from tracker.core.shelf.things import Lot
+from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.core.values.money import is_money
 from tracker.core.values.times import Period

@@ -20,7 +20,9 @@ from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.codes import is_lot_code
-from tracker.core.shelf.things import Jar, Lot, Thing, a_kind
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing, a_kind
 from tracker.core.values.errors import (
     MisusedError,
     RefusedError,
@@ -30,6 +32,7 @@ from tracker.core.values.errors import (
 from tracker.core.values.text import shown
 from tracker.core.values.times import When, parse_when
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.flags import flag_text
 
 When_ = Annotated[
     str | None,
@@ -131,9 +134,15 @@ class Sheet:
         """Answer with the fact in words."""
         self.tell(lambda: f"{code} {said(fact)}.")
 
-    def after(self, jar_id: str) -> Jar:
+    def after(self, batch_id: str) -> Batch:
+        """The jar or blend as it stands once the sheet is recorded."""
+        return self.recorded.after.batches[batch_id]
+
+    def jar_after(self, jar_id: str) -> Jar:
         """The jar as it stands once the sheet is recorded."""
-        return self.recorded.after.jars[jar_id]
+        jar = self.after(jar_id)
+        assert isinstance(jar, Jar)
+        return jar
 
     def admit(self) -> None:
         """Hold the drafts to the gate; nothing is written yet."""
@@ -143,7 +152,7 @@ class Sheet:
             for one in self.recorded.findings
             if one.weight == "warning"
         ]
-        self.warnings += [f"no longer fits: {flag.why}" for flag in self.recorded.misfits]
+        self.warnings += [f"no longer fits: {flag_text(flag)}" for flag in self.recorded.misfits]
         for act in self.after_admission:
             act()
 
@@ -234,7 +243,7 @@ def about_of(thing: Thing | Lot) -> About:
     if isinstance(thing, Lot):
         return About(jar=thing.id)
     return About(
-        jar=thing.jar.id,
+        jar=thing.batch.id,
         extract=thing.extract.id if thing.extract else None,
         bottle=thing.bottle.number if thing.bottle else None,
     )

@@ -15,7 +15,7 @@ from tracker.core.facts.amendments import Later
 from tracker.core.facts.fields import About, Waiting
 from tracker.core.facts.jars import Shaken
 from tracker.core.rules.reminders import line_to_put_off
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.times import When, moment
 from tracker.daemon.notify import DesktopBus, Notice
@@ -104,7 +104,7 @@ def _to_shake(bench: Bench, codes: Sequence[str]) -> list[Jar]:
     for code in codes:
         jar = shelf.get(code)
         if jar is None or not jar.is_macerating:
-            pressed = jar.ended_on if jar else None
+            pressed = jar.end.on if jar is not None and jar.end is not None else None
             _log.info("%s: %s", code, f"already pressed, on {pressed}" if pressed else "gone")
         elif jar.last_shaken is not None and jar.last_shaken.latest >= today:
             _log.info("%s: already shaken, on %s", code, jar.last_shaken)
@@ -121,7 +121,7 @@ def _later(bench: Bench, code: str) -> None:
         _log.warning("a press was refused: %s", refused.what)
         return
     until = bench.today() + timedelta(days=1)
-    about = About(jar=thing.jar.id, extract=thing.extract.id if thing.extract else None)
+    about = About(jar=thing.batch.id, extract=thing.extract.id if thing.extract else None)
     fact = Later(about=about, what=cast("Waiting", line.what), until=until)
     _record(bench, Draft(bench.new_id(), line.code, _now(bench), fact))
 

@@ -54,7 +54,7 @@ def tell(
         NotDelivered: no channel took it; nothing is marked.
     """
     told = later_of(read_told(bench.state / MARKS), remembered)
-    jars = bench.jars(live_only=True)
+    jars = bench.batches(live_only=True)
     lines = lines_to_say(jars, bench.practice, today, told, stays=bench.stays())
     channel = None
     if lines:

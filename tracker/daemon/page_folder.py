@@ -30,7 +30,7 @@ def page_of(bench: Bench, *, on: date | None = None) -> bytes:
     from tracker.outputs.page.render import whole_page
     from tracker.outputs.page.sections import shelf_page
 
-    jars, today = bench.jars(on=on), on or bench.today()
+    jars, today = bench.batches(on=on), on or bench.today()
     missing = sum(one.counts for one in bench.damages())
     return whole_page(shelf_page(jars, bench.practice, today, bench.histories(), missing=missing))
 

@@ -8,7 +8,8 @@ from pathlib import Path
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown
 from tracker.core.rules.checks.days import CLOCK_SLACK
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.misfit import Misfit, StillToCome, UnknownKind, WrittenAhead
 from tracker.journal.file_marks import Damage, Mark, marks
 from tracker.journal.read import Placed, read_on
 
@@ -44,19 +45,19 @@ def check(book: Path, gone: Sequence[Damage], now: datetime) -> Report:
     placed: list[Placed] = []
     damages: list[Damage] = []
     files = [read_on(book, mark, placed, damages) for _, mark in sorted(marks(book).items())]
-    early = [Flag(one.event, why) for one in placed if (why := _early(one.entry, now))]
+    early = [Flag(one.event, it) for one in placed if (it := _early(one.entry, now)) is not None]
     unknown = [
-        Flag(one.event, f"{one.entry.kind}: a kind or version not known here")
+        Flag(one.event, UnknownKind(one.entry.kind))
         for one in placed
         if isinstance(one.entry.fact, Unknown)
     ]
     return Report(files, [*damages, *gone], early, unknown)
 
 
-def _early(entry: Entry, now: datetime) -> str | None:
-    """Why a line is ahead of the clock, if it is."""
+def _early(entry: Entry, now: datetime) -> Misfit | None:
+    """How a line is ahead of the clock, if it is."""
     if entry.recorded > now + CLOCK_SLACK:
-        return f"written down {entry.recorded:%Y-%m-%d %H:%M} UTC, which is still to come"
+        return WrittenAhead(entry.recorded)
     if entry.when.precision != "unknown" and entry.when.start > now + CLOCK_SLACK:
-        return f"happened {entry.when}, which is still to come"
+        return StillToCome(entry.when)
     return None

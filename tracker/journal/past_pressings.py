@@ -5,7 +5,7 @@ from datetime import date
 
 import msgspec
 
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 
 _MOST = 60  # the newest so many say enough, and cost little in a book of any age
 
@@ -13,7 +13,7 @@ _MOST = 60  # the newest so many say enough, and cost little in a book of any ag
 def pressed_alike(connection: sqlite3.Connection, herb: str, through: date) -> list[Jar]:
     """The newest jars of a herb written the same way that were pressed by that day."""
     rows = connection.execute(
-        "SELECT state FROM jars WHERE instr(state, ?) AND instr(state, ?)"
+        "SELECT state FROM batches WHERE kind = 'jar' AND instr(state, ?) AND instr(state, ?)"
         " ORDER BY born DESC LIMIT ?",
         (b'"herb":' + msgspec.json.encode(herb), b'"pressed_ml":', _MOST),
     ).fetchall()

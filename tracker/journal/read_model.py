@@ -1,6 +1,7 @@
-"""The disposable read model: each jar's state in SQLite, so that asking replays nothing.
+"""The disposable read model: the state of jars, blends and lots in SQLite.
 
-This half is all an asking verb needs while the book has not changed; `refresh` does the rest.
+Asking replays nothing. This half is all that an asking verb needs while the book has not
+changed; `refresh` does the rest.
 """
 
 import sqlite3
@@ -8,26 +9,42 @@ from collections.abc import Iterable, Iterator
 from contextlib import closing
 from datetime import date
 from pathlib import Path
+from typing import TypeVar, get_args
 from urllib.parse import quote
 from zlib import crc32
 
 import msgspec
 
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.contents import Contents, Herb, Poured, Use
-from tracker.core.shelf.things import Bottle, Extract, Flag, Flow, Jar, Lot
+from tracker.core.shelf.end import End
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import Hold, Look
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import Misfit
+from tracker.core.shelf.thing import Batch
 from tracker.journal.file_marks import Damage, Mark, Place, marks
 
+_BATCHES = msgspec.json.Decoder(list[Batch])
 _JARS = msgspec.json.Decoder(list[Jar])
 _LOTS = msgspec.json.Decoder(list[Lot])
+_FLAG = msgspec.json.Decoder(Flag)
 _PLACES = msgspec.json.Decoder(list[Place])
+
+_STATE = "SELECT state, shown FROM batches"
+One = TypeVar("One", Jar, Batch, Lot)
 
 
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
-    shapes = (Jar, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Mark, Damage)
+    held = (Jar, Blend, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Hold, Look)
+    shapes = (*held, Flag, *get_args(Misfit), *get_args(End), Mark, Damage)
     fields = (tuple(shape.__annotations__) for shape in shapes)
-    return f"{crc32(repr((7, *fields)).encode()):08x}"
+    return f"{crc32(repr((9, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -41,8 +58,9 @@ TABLES: dict[str, dict[str, type]] = {
         "lines": int,
         "digest": str,
     },
-    "jars": {
+    "batches": {
         "id": str,
+        "kind": str,  # jar or blend
         "code": str,
         "shown": str,
         "born": str,
@@ -70,7 +88,7 @@ TABLES: dict[str, dict[str, type]] = {
         "harmless": int,
         "gone": int,
     },
-    "unplaced": {"jar": str, "event": str, "why": str},
+    "unplaced": {"jar": str, "flag": bytes},
     "latest": {"day": str},
 }
 
@@ -115,60 +133,67 @@ def read_marks(connection: sqlite3.Connection) -> dict[str, Mark]:
     return {row[0]: Mark(*row) for row in rows}
 
 
+def batches(connection: sqlite3.Connection, *, live_only: bool = False) -> list[Batch]:
+    """Every jar and blend, or those with anything still on the shelf, the first to begin first."""
+    where = "WHERE live" if live_only else ""
+    return _decoded(connection, _BATCHES, f"{_STATE} {where} ORDER BY born")
+
+
 def jars(connection: sqlite3.Connection, *, live_only: bool = False) -> list[Jar]:
     """Every jar, or those with anything still on the shelf, in the order of their charges."""
-    where = "WHERE live" if live_only else ""
-    return _decoded(connection, f"SELECT state, shown FROM jars {where} ORDER BY born")
+    live = " AND live" if live_only else ""
+    return _decoded(connection, _JARS, f"{_STATE} WHERE kind = 'jar'{live} ORDER BY born")
 
 
-def jars_like(connection: sqlite3.Connection, code: str) -> list[Jar]:
-    """Jars whose shown code begins with `code`, or with which `code` begins."""
+def batches_like(connection: sqlite3.Connection, code: str) -> list[Batch]:
+    """Jars and blends whose shown code begins with `code`, or with which `code` begins."""
     return _decoded(
         connection,
-        "SELECT state, shown FROM jars"
-        " WHERE upper(substr(shown, 1, length(?1))) = ?1"
+        _BATCHES,
+        f"{_STATE} WHERE upper(substr(shown, 1, length(?1))) = ?1"
         " OR substr(?1, 1, length(shown)) = upper(shown) ORDER BY born",
         code.upper(),
     )
 
 
-def jar_by_id(connection: sqlite3.Connection, jar_id: str) -> Jar | None:
-    """The jar one charge opened."""
-    found = _decoded(connection, "SELECT state, shown FROM jars WHERE id = ?", jar_id)
+def batch_by_id(connection: sqlite3.Connection, batch_id: str) -> Batch | None:
+    """The jar or blend that one event opened."""
+    found = _decoded(connection, _BATCHES, f"{_STATE} WHERE id = ?", batch_id)
     return found[0] if found else None
 
 
-def _decoded(connection: sqlite3.Connection, query: str, *values: str) -> list[Jar]:
+def _decoded(
+    connection: sqlite3.Connection,
+    decoder: "msgspec.json.Decoder[list[One]]",
+    query: str,
+    *values: str,
+) -> list[One]:
     rows = connection.execute(query, values).fetchall()
-    found = _JARS.decode(b"[" + b",".join(state for state, _ in rows) + b"]")
-    for jar, (_, shown) in zip(found, rows, strict=True):
-        relabel(jar, shown)
+    found = decoder.decode(b"[" + b",".join(state for state, _ in rows) + b"]")
+    for one, (_, shown) in zip(found, rows, strict=True):
+        relabel(one, shown)
     return found
 
 
 def lots(connection: sqlite3.Connection) -> list[Lot]:
     """Every lot, in the order they were written down."""
-    rows = connection.execute("SELECT state, shown FROM lots ORDER BY born").fetchall()
-    found = _LOTS.decode(b"[" + b",".join(state for state, _ in rows) + b"]")
-    for lot, (_, shown) in zip(found, rows, strict=True):
-        relabel(lot, shown)
-    return found
+    return _decoded(connection, _LOTS, "SELECT state, shown FROM lots ORDER BY born")
 
 
 def codes(connection: sqlite3.Connection) -> Iterator[str]:
-    """Every jar code ever given, as shown."""
-    return (code for (code,) in connection.execute("SELECT shown FROM jars"))
+    """The code of every jar and blend there ever was, as shown."""
+    return (code for (code,) in connection.execute("SELECT shown FROM batches"))
 
 
 def codes_by_id(connection: sqlite3.Connection) -> dict[str, str]:
     """The code that every jar and blend is shown under, by its id."""
-    return dict(connection.execute("SELECT id, shown FROM jars").fetchall())
+    return dict(connection.execute("SELECT id, shown FROM batches").fetchall())
 
 
 def shown_codes(connection: sqlite3.Connection, ids: Iterable[str]) -> dict[str, str]:
     """The code that each of these jars and lots is shown under, by its id."""
     found: dict[str, str] = {}
-    for table in ("jars", "lots"):
+    for table in ("batches", "lots"):
         for one in ids:
             rows = connection.execute(f"SELECT id, shown FROM {table} WHERE id = ?", (one,))
             found.update(rows.fetchall())
@@ -205,15 +230,15 @@ def damages(connection: sqlite3.Connection) -> list[Damage]:
 
 
 def unplaced(connection: sqlite3.Connection) -> list[Flag]:
-    """Events that have no jar to stand on, each with its reason."""
-    rows = connection.execute("SELECT DISTINCT event, why FROM unplaced")
-    return [Flag(event, why) for event, why in rows]
+    """Events that have no jar to stand on, each with how it does not fit."""
+    rows = connection.execute("SELECT DISTINCT flag FROM unplaced")
+    return [_FLAG.decode(flag) for (flag,) in rows]
 
 
 def taken_out(connection: sqlite3.Connection) -> list[str]:
-    """The ids of jars and lots that lines name and that nothing in force opens."""
+    """The ids of jars, blends and lots that lines name and that nothing in force opens."""
     rows = connection.execute(
-        "SELECT DISTINCT jar FROM kin WHERE jar NOT IN (SELECT id FROM jars)"
+        "SELECT DISTINCT jar FROM kin WHERE jar NOT IN (SELECT id FROM batches)"
         " AND jar NOT IN (SELECT id FROM lots)"
     )
     return [jar_id for (jar_id,) in rows]

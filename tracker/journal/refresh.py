@@ -15,6 +15,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.replay.families import clusters, families, joined_jars
 from tracker.core.replay.replay import lives_of
 from tracker.core.shelf.codes import shown_codes
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import BookError
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Damage, Mark, Place, marks
@@ -36,7 +37,7 @@ ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 _KEYS = {
     "marks": "file",
     "heads": "file",
-    "jars": "id",
+    "batches": "id",
     "lots": "id",
     "kin": "jar",
     "writers": "name",
@@ -90,8 +91,8 @@ def _built(book: Path, heads: dict[str, Head]) -> sqlite3.Connection:
     tables = sqlite_utils.Database(connection)
     for name, columns in TABLES.items():
         tables.create_table(name, columns, pk=_KEYS.get(name))
-    connection.execute("CREATE INDEX jars_code ON jars (code)")
-    connection.execute("CREATE INDEX jars_live ON jars (live)")
+    connection.execute("CREATE INDEX batches_code ON batches (code)")
+    connection.execute("CREATE INDEX batches_live ON batches (live)")
     connection.execute("BEGIN")
     with _no_garbage_collection():
         placed = _absorb(connection, book, marks(book), {}, heads)
@@ -278,30 +279,31 @@ def _hold_to_heads(
 
 def _store(connection: sqlite3.Connection, touched: Families) -> None:
     """Fold each family and keep its state; then see which codes were given twice."""
-    jars, lots, kin, strays = [], [], [], []
+    batches, lots, kin, strays = [], [], [], []
     for jar_id, family in touched.items():
         places = [one[1:] for one in family]  # event, file, offset, length
         kin.append((jar_id, msgspec.json.encode(places)))
     every = (one.entry for family in touched.values() for one in family)
     for ids in clusters(touched, every):
         lives = lives_of(ids, [one.entry for jar_id in ids for one in touched[jar_id]])
-        strays += [(ids[0], flag.event, flag.why) for flag in lives.strays]
-        for jar in lives.jars.values():
-            state = msgspec.json.encode(jar)
-            jars.append((jar.id, jar.code, jar.code, jar.born, jar.is_live, state))
+        strays += [(ids[0], msgspec.json.encode(flag)) for flag in lives.strays]
+        for one in lives.batches.values():
+            kind = "jar" if isinstance(one, Jar) else "blend"
+            state = msgspec.json.encode(one)
+            batches.append((one.id, kind, one.code, one.code, one.born, one.is_live, state))
         for lot in lives.lots.values():
             state = msgspec.json.encode(lot)
             lots.append((lot.id, lot.code, lot.code, lot.born, state))
     gone = [(jar_id,) for jar_id in touched]
     for table in ("kin", "unplaced"):
         connection.executemany(f"DELETE FROM {table} WHERE jar = ?", gone)
-    for table in ("jars", "lots"):
+    for table in ("batches", "lots"):
         connection.executemany(f"DELETE FROM {table} WHERE id = ?", gone)
     connection.executemany("INSERT INTO kin VALUES (?, ?)", kin)
-    connection.executemany("INSERT INTO unplaced VALUES (?, ?, ?)", strays)
-    connection.executemany("INSERT INTO jars VALUES (?, ?, ?, ?, ?, ?)", jars)
+    connection.executemany("INSERT INTO unplaced VALUES (?, ?)", strays)
+    connection.executemany("INSERT INTO batches VALUES (?, ?, ?, ?, ?, ?, ?)", batches)
     connection.executemany("INSERT INTO lots VALUES (?, ?, ?, ?, ?)", lots)
-    for table in ("jars", "lots"):
+    for table in ("batches", "lots"):
         _letter_shared_codes(connection, table)
 
 

@@ -11,7 +11,9 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from tracker.core.reckoning import amounts
-from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 
 if TYPE_CHECKING:
     from icalendar import Calendar
@@ -33,17 +35,17 @@ class CalendarDay:
     words: str
 
 
-def calendar_days(jars: Iterable[Jar]) -> Iterator[CalendarDay]:
+def calendar_days(batches: Iterable[Batch]) -> Iterator[CalendarDay]:
     """Earliest press and longest time of what is macerating, good-through of what is left."""
-    for jar in jars:
-        name = " ".join(part for part in (jar.herb, jar.part) if part)
-        if jar.is_macerating:
+    for batch in batches:
+        name = " ".join(part for part in (batch.herb, batch.part) if part)
+        if isinstance(jar := batch, Jar) and jar.is_macerating:
             yield _calendar_day(jar.id, "press", amounts.earliest_press(jar), jar.code, name)
             if (longest := amounts.longest_day(jar)) is not None:
                 yield _calendar_day(jar.id, "longest", longest, jar.code, name)
-        for extract in jar.extracts:
+        for extract in batch.extracts:
             if extract.left_ml >= DROP_ML:
-                code = jar.extract_code(extract)
+                code = batch.extract_code(extract)
                 yield _calendar_day(extract.id, "good-through", extract.good_through, code, name)
 
 
@@ -68,11 +70,11 @@ def _calendar_day(thing: str, kind: DayKind, day: date, code: str, name: str) ->
     )
 
 
-def calendar(jars: Iterable[Jar], now: datetime, hour: timedelta) -> bytes:
+def calendar(batches: Iterable[Batch], now: datetime, hour: timedelta) -> bytes:
     """The bytes of an iCalendar file.
 
     Args:
-        jars: the shelf.
+        batches: the shelf.
         now: the present, in UTC.
         hour: the time of day of the alarm, since midnight.
     """
@@ -83,7 +85,7 @@ def calendar(jars: Iterable[Jar], now: datetime, hour: timedelta) -> bytes:
     book.add("version", "2.0")
     book.add("method", "PUBLISH")
     book.add("x-wr-calname", "Stillroom")
-    for entry in sorted(calendar_days(jars), key=lambda one: (one.day, one.uid)):
+    for entry in sorted(calendar_days(batches), key=lambda one: (one.day, one.uid)):
         _add_event(book, entry, now, hour)
     return bytes(book.to_ical())
 

@@ -28,7 +28,7 @@ def said(command: Command, day: str, told: Told | None = None) -> dict[str, str]
     """What a digest says on a day, code by code."""
     bench = command.bench(f"{day} 08:00")
     lines = lines_to_say(
-        bench.jars(), bench.practice, bench.today(), told or Told(), stays=bench.stays()
+        bench.batches(), bench.practice, bench.today(), told or Told(), stays=bench.stays()
     )
     return {line.code: f"{line.what}: {line.why}" for line in lines}
 
@@ -92,7 +92,7 @@ def test_a_reminder_put_off_is_silent_until_its_day_and_then_said_again_once(com
     bench = command.bench("2099-03-01 08:00")
     for day in (1, 4, 5, 6):
         today = bench.today().replace(day=day)
-        lines = lines_to_say(bench.jars(), bench.practice, today, told)
+        lines = lines_to_say(bench.batches(), bench.practice, today, told)
         told = after_telling(told, lines, today)
         says[day] = [(line.code, line.what) for line in lines]
 

@@ -39,6 +39,7 @@ from tracker.core.facts.kinds import (
 )
 from tracker.core.reckoning.lot_balance import left
 from tracker.core.replay.replay import replay
+from tracker.core.shelf.end import DiscardedEnd
 
 ROOT = Path(__file__).parents[3]
 any_fact = st.sampled_from(KINDS).flatmap(facts_of)
@@ -134,23 +135,23 @@ class Seen:
     def __init__(self, house: House) -> None:
         shelf = replay(house.pen.entries)
         jars, extracts = shelf.jars, {}
-        for jar in jars.values():
-            extracts |= {one.id: one for one in jar.extracts}
-        self.blends = {one.id for one in jars.values() if one.opened == "blended"}
+        for batch in shelf.batches:
+            extracts |= {one.id: one for one in batch.extracts}
+        self.blends = set(shelf.blends)
         self.jars, self.lots, self.extracts = set(jars), set(shelf.lots), set(extracts)
         self.bottles = {(one.id, b.number) for one in extracts.values() for b in one.bottles}
         self.steeps = {one.id: one.steeps for one in jars.values()}
-        self.ended = {one.id: one.ended for one in jars.values()}
-        self.thrown_out = {one.id for one in jars.values() if one.discarded is not None}
+        ends = {one.id: one.end for one in jars.values()}
+        self.thrown_out = {one for one, end in ends.items() if isinstance(end, DiscardedEnd)}
+        self.ended = {one: end for one, end in ends.items() if one not in self.thrown_out}
         things = [*jars.values(), *shelf.lots.values(), *extracts.values()]
         self.holds = {one.id for one in things if one.hold is not None}
-        self.holds |= {lot.id for lot in shelf.lots.values() if lot.recalled is not None}
         self.much = {one.id: one.contents.volume_ml for one in jars.values()}
         self.much |= {f"{one.id} herbs": one.herbs for one in jars.values()}
         self.much |= {one.id: one.volume_ml for one in extracts.values()}
         self.much |= {f"{one.id} in bottles": one.bottled_ml for one in extracts.values()}
-        self.much |= {lot.id: left(lot, jars.values()) for lot in shelf.lots.values()}
-        self.flags = {flag for one in (*jars.values(), *shelf.lots.values()) for flag in one.flags}
+        self.much |= {lot.id: left(lot, shelf.batches) for lot in shelf.lots.values()}
+        self.flags = {flag for one in (*shelf.batches, *shelf.lots.values()) for flag in one.flags}
 
 
 def opened(before: Seen, after: Seen) -> str | None:
@@ -167,7 +168,7 @@ def opened(before: Seen, after: Seen) -> str | None:
 
 
 def ended(before: Seen, after: Seen) -> str | None:
-    if any(after.ended[one] and not was for one, was in before.ended.items()):
+    if any(after.ended.get(one) and not was for one, was in before.ended.items()):
         return "steep"
     return "thing" if after.thrown_out - before.thrown_out else None
 

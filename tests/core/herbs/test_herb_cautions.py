@@ -5,10 +5,15 @@ import re
 import pytest
 
 from tests.core.herbs.published import rows
-from tests.lives import OneJar, spirit
-from tracker.core.facts.fields import Pour
+from tests.lives import OneJar, a_charge, spirit
+from tracker.core.facts.extracts import Blended, Pressed
+from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import Moved
-from tracker.core.reckoning.cautions import CLOSING, Caution, cautions, lines
+from tracker.core.herbs.poisons import poisons
+from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
+from tracker.core.replay.replay import replay
+from tracker.core.shelf.jar import Jar
+from tracker.outputs.words.cautions import caution_lines, caution_text
 
 CARE = rows("care_notes.csv")
 
@@ -16,7 +21,13 @@ CARE = rows("care_notes.csv")
 def of(**changes: object) -> dict[str, str]:
     """The cautions of a jar of yarrow in weak spirit, or with these changes, by their kind."""
     usual = {"herb": "Achillea millefolium", "part": "herb", "pours": (spirit(500.0, 40.0),)}
-    return {one.kind: one.text for one in cautions(OneJar.charged(**usual | changes).now())}
+    return {
+        one.kind: caution_text(one) for one in cautions(OneJar.charged(**usual | changes).now())
+    }
+
+
+def lines(jar: Jar) -> list[str]:
+    return caution_lines(cautions(jar))
 
 
 def oil() -> tuple[Pour, ...]:
@@ -37,8 +48,8 @@ def test_a_listed_plant_is_said_in_one_line_without_any_dose(row):
         f"{row['latin_name']}, {row['common_name']}: {row['reason_own_words']}"
     )
     assert "\n" not in caution.text
-    assert re.search(r"\d\s*m?g\b", caution.text) is None
-    assert lines(jar) == [caution.text, CLOSING]
+    assert re.search(r"\d\s*m?g\b", caution_text(caution)) is None
+    assert lines(jar) == [caution_text(caution), CLOSING]
 
 
 def test_a_guess_says_that_it_is_one():
@@ -132,7 +143,7 @@ def test_a_handling_note_is_said_with_its_plant_and_is_no_alarm(row):
     jar = OneJar.charged(herb=row["latin_name"], form="fresh", pours=(spirit(9.0, 40.0),)).now()
 
     assert lines(jar) == [f"{row['latin_name']}: {row['note']}"]
-    assert cautions(jar) == (Caution("care", lines(jar)[0]),)
+    assert cautions(jar) == (Caution("care", row["note"], herb=row["latin_name"]),)
 
 
 def test_a_note_is_found_by_the_old_and_the_common_name_and_through_a_slip():
@@ -159,3 +170,38 @@ def test_the_gravest_comes_first_and_handling_last():
 
     assert [one.kind for one in cautions(jar)] == ["plant", "fire", "lid", "wet"]
     assert lines(jar)[-1] == CLOSING
+
+
+# What a row says of its use, as a field: no words are searched for it
+
+
+def test_every_row_that_limits_the_use_says_so_as_a_field():
+    """The rows are found here by their words, as published; the code has them by name."""
+    limited = {
+        row["latin_name"]
+        for row in rows("cautions.csv")
+        if re.search(
+            "external|internal use", f"{row['legal_or_published_basis']} {row['reason_own_words']}"
+        )
+    }
+
+    assert {one.latin for one in poisons() if one.use is not None} == limited
+    assert {one.latin for one in poisons() if one.use == "external only"} == {
+        "Aconitum napellus",
+        "Conium maculatum",
+        "Toxicodendron pubescens (Rhus toxicodendron)",
+    }
+
+
+def test_each_herb_of_a_blend_has_its_own_cautions():
+    one = OneJar.charged(herb="Digitalis purpurea", part="leaf")
+    other = one.then(a_charge(code="TWO", herb="Symphytum officinale", part="root"), "2025-03-03")
+    one.press()
+    fact = Pressed(about=About(jar=other.id), letter="A", volume_ml=300.0, keeps="P12M")
+    second = About(jar=other.id, extract=one.then(fact, "2025-06-03").id)
+    parts = (Portion(about=one.extract(), volume_ml=9.0), Portion(about=second, volume_ml=9.0))
+    blend = one.then(Blended(code="B", parts=parts), "2025-06-10")
+    found = cautions(replay(one.entries).blends[blend.id])
+
+    plants = [caution.herb for caution in found if caution.kind == "plant"]
+    assert plants == ["Digitalis purpurea / D. lanata", "Symphytum officinale (root and herb)"]

@@ -14,7 +14,7 @@ from tracker.core.facts.extracts import (
 from tracker.core.facts.fields import About, Portion
 from tracker.core.reckoning.strength import strength_pct_vol
 from tracker.core.replay.replay import replay
-from tracker.core.shelf.things import Thing
+from tracker.core.shelf.thing import Thing
 
 ETHANOL_KG_M3 = 789.24  # pure, at 20 °C: OIML R 22 (1975)
 
@@ -73,7 +73,7 @@ def test_a_blend_is_as_strong_as_another_reckoning_has_it(first, second):
         Portion(about=other, volume_ml=float(second[0])),
     )
     blend = pen.write(Blended(code="BLEND-25-01", parts=parts), "2025-06-04")
-    made = replay(pen.entries).jars[blend.id].extracts[0].made
+    made = replay(pen.entries).blends[blend.id].liquid.made
 
     assert strength_pct_vol(made) == pytest.approx(blended_pct_vol(first, second), abs=0.1)
 
@@ -95,6 +95,6 @@ def test_a_bottle_refilled_and_blended_again_still_agrees():
 
     thing = Thing("", jar, jar.extracts[0], jar.extracts[0].bottle(1))
     assert strength_pct_vol(thing.made) == pytest.approx(in_bottle, abs=0.1)
-    assert strength_pct_vol(shelf.jars[blend.id].extracts[0].made) == pytest.approx(
+    assert strength_pct_vol(shelf.blends[blend.id].liquid.made) == pytest.approx(
         blended_pct_vol((50, in_bottle), (100, 25)), abs=0.1
     )

@@ -25,7 +25,8 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.reckoning import costs
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents
-from tracker.core.shelf.things import Shelf, Thing
+from tracker.core.shelf.shelf import Shelf
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.money import rounded_money, shared
 from tracker.outputs.terminal.cost_lines import per_ml
 
@@ -313,7 +314,7 @@ def test_making_up_and_blending_and_refilling_carry_the_cost_along():
              Portion(about=replace(MADE, bottle=2), volume_ml=50.0))  # fmt: skip
     pen.write(Blended(code="B", parts=parts, volume_ml=148.0), "2025-04-11", "blend-000001")
     shelf = replay(pen.entries)
-    jar, blend = shelf.jars[JAR], shelf.jars["blend-000001"]
+    jar, blend = shelf.jars[JAR], shelf.blends["blend-000001"]
 
     assert costs.cost_per_ml(jar.extracts[0].made, shelf.lots) == pytest.approx(
         Fraction("0.044"), abs=1e-12

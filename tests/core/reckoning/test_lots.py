@@ -12,7 +12,7 @@ from tracker.core.facts.lots import BoughtHerb, Dried
 from tracker.core.reckoning.lot_balance import account, accounts, left, overdrawn
 from tracker.core.replay.replay import replay
 from tracker.core.rules.references import looks_personal
-from tracker.core.shelf.things import DROP_ML
+from tracker.core.shelf.contents import DROP_ML
 
 
 def a_lot(pen: Pen) -> Entry:
@@ -24,7 +24,7 @@ def a_lot(pen: Pen) -> Entry:
 
 def the_account(pen: Pen):
     shelf = replay(pen.entries)
-    return accounts([shelf.lots[pen.entries[0].id]], shelf.jars.values())[0][1]
+    return accounts([shelf.lots[pen.entries[0].id]], shelf.batches)[0][1]
 
 
 def test_drying_and_throwing_out_take_from_a_lot():
@@ -55,7 +55,7 @@ def test_more_dried_than_there_was_is_below_zero_and_asks():
     pen.write(Dried(about=lot, code="HERB-1D", fresh_g=700.0, herb_g=60.0), "2025-06-02")
     shelf = replay(pen.entries)
 
-    (flag,) = overdrawn([*shelf.lots.values()], shelf.jars.values())
+    (flag,) = overdrawn([*shelf.lots.values()], shelf.batches)
 
     assert the_account(pen).left == -200.0
     assert flag.event == lot.jar
@@ -67,7 +67,7 @@ def test_more_dried_than_there_was_is_below_zero_and_asks():
 def test_what_came_in_is_used_dried_thrown_out_or_left(entries):
     """The uses are summed from the entries' own pours, in force and not refused, by hand."""
     shelf = replay(entries)
-    jars = list(shelf.jars.values())
+    jars = list(shelf.batches)
     for lot in shelf.lots.values():
         taken = {
             (use.event, use.place): use.amount

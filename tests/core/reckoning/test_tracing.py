@@ -14,13 +14,13 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried
 from tracker.core.reckoning.flow_graph import Node, backwards, forwards, graph_of, node_of
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents
-from tracker.core.shelf.things import things
+from tracker.core.shelf.thing import things
 
 
 def graph_after(entries):
     """The graph of a shelf, held to its rule that the two directions are inverse."""
     shelf = replay(entries)
-    graph = graph_of(shelf.jars.values(), shelf.lots.values())
+    graph = graph_of(shelf.batches, shelf.lots.values())
     ahead = {node: reached(forwards(graph, node)) for node in graph.names}
     back = {node: reached(backwards(graph, node)) for node in graph.names}
     assert {(one, other) for one, others in ahead.items() for other in others} == {
@@ -44,8 +44,8 @@ def test_a_thing_is_forwards_of_another_just_where_that_is_backwards_of_it(entri
 def test_every_lot_that_the_replay_says_is_in_a_thing_is_found_behind_it(entries):
     """The contents are worked out by shares, with no graph: nothing a lot is in is missed."""
     shelf = replay(entries)
-    graph = graph_of(shelf.jars.values(), shelf.lots.values())
-    for jar in shelf.jars.values():
+    graph = graph_of(shelf.batches, shelf.lots.values())
+    for jar in shelf.batches:
         for thing in things(jar):
             made: Contents = thing.made
             inside = {use.lot for use in made.costs if use.lot and use.share > 0}

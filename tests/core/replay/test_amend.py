@@ -8,6 +8,7 @@ from tracker.core.facts.amendments import Corrected, Struck
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Shaken, ToppedUp
 from tracker.core.replay.replay import replay
+from tracker.outputs.words.flags import flag_text
 
 
 def test_a_strike_that_is_struck_brings_the_event_back():
@@ -110,7 +111,7 @@ def test_a_charge_struck_takes_its_jar_off_the_shelf_and_leaves_its_events_expla
 
     assert shelf.jars == {}
     assert [flag.event for flag in shelf.unplaced] == [one.entries[1].id]
-    assert "no charge in force" in shelf.unplaced[0].why
+    assert "no charge in force" in flag_text(shelf.unplaced[0])
 
 
 @pytest.mark.parametrize(
@@ -144,7 +145,7 @@ def test_an_amendment_of_an_event_that_is_not_here_is_flagged():
     strike = one.then(stray, "2025-04-01")
 
     assert [flag.event for flag in one.now().flags] == [strike.id]
-    assert "elsewhere-01" in one.now().flags[0].why
+    assert "elsewhere-01" in flag_text(one.now().flags[0])
 
 
 def test_flags_stand_in_one_order_whatever_order_the_lines_arrive_in():

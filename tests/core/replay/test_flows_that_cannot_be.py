@@ -9,6 +9,7 @@ from tracker.core.facts.jars import Recharged, ToppedUp
 from tracker.core.facts.lots import Bought
 from tracker.core.reckoning.lot_balance import overdrawn
 from tracker.core.replay.replay import replay
+from tracker.outputs.words.flags import flag_text
 
 
 def test_a_bottle_filled_from_itself_holds_what_it_held():
@@ -19,7 +20,7 @@ def test_a_bottle_filled_from_itself_holds_what_it_held():
     life.then(Refilled(about=bottle, source=Portion(about=bottle, volume_ml=40)), "2025-06-05")
     extract = life.now().extracts[0]
 
-    assert [one.why for one in life.now().flags] == ["refilled from itself"]
+    assert [flag_text(one) for one in life.now().flags] == ["refilled from itself"]
     assert extract.bottles[0].volume_ml == pytest.approx(100)
     assert (extract.added_ml, extract.passed_on_ml) == (0, 0)
 
@@ -41,8 +42,8 @@ def test_what_is_dated_before_the_pressing_is_flagged(kind):
     }
     life.then(facts[kind], "2025-06-01")
 
-    whys = [one.why for one in life.now().flags]
-    assert whys == ["dated 2025-06-01, before the pressing on 2025-06-03"]
+    whys = [flag_text(one) for one in life.now().flags]
+    assert whys == ["dated 2025-06-01, before it was pressed on 2025-06-03"]
 
 
 def test_a_use_of_a_lot_that_was_struck_asks_for_an_answer():
@@ -61,4 +62,4 @@ def test_a_use_of_a_lot_that_was_struck_asks_for_an_answer():
     assert overdrawn(list(there.lots.values()), there.jars.values()) == []
     (flag,) = overdrawn([], gone.jars.values())
     assert (flag.event, flag.asks) == (topped.id, True)
-    assert "a lot that nothing in force opens" in flag.why
+    assert "a lot that nothing in force opens" in flag_text(flag)

@@ -25,7 +25,9 @@ from tracker.core.facts.extracts import (
 from tracker.core.facts.jars import Charged, Found, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.kinds import LINKING
 from tracker.core.replay.replay import replay
-from tracker.core.shelf.things import Extract, Flag, Shelf
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.shelf import Shelf
 
 AMENDMENTS = (Corrected, Struck)
 

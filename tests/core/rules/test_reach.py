@@ -102,7 +102,7 @@ def test_what_was_given_out_of_a_extract_later_is_among_what_hangs_on_it(entries
     """The graph of the replayed shelf says by other means what came out of a pressing."""
     settled = {one.id: one for one in settle(entries).entries}
     shelf = replay(entries)
-    graph = graph_of(shelf.jars.values(), shelf.lots.values())
+    graph = graph_of(shelf.batches, shelf.lots.values())
     last = max(one.recorded for one in entries)
     for node in graph.names:
         if node.kind != "extract" or node.extract not in settled:

@@ -334,7 +334,7 @@ def test_a_jar_charged_after_the_day_asked_about_is_not_there_yet():
 @given(books(), st.dates(date(2025, 2, 1), date(2027, 6, 1)))
 def test_the_list_has_one_line_a_code_most_pressing_first_and_nothing_from_the_future(book, day):
     shelf = replay(book)
-    lines = due(shelf.jars.values(), HOUSE, day)
+    lines = due(shelf.batches, HOUSE, day)
     ranks = [ORDER.index(line.what) for line in lines]
 
     assert ranks == sorted(ranks)

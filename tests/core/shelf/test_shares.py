@@ -19,7 +19,9 @@ from tracker.core.facts.extracts import Dispensed
 from tracker.core.reckoning import costs
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents, portion
-from tracker.core.shelf.things import Shelf
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.misfit import RelabelAs
+from tracker.core.shelf.shelf import Shelf
 from tracker.core.values.money import rounded_money, shared
 
 lives = st.builds(valid_life, st.integers(0, 2**32), st.sampled_from([12, 60, 200, 400]))
@@ -29,8 +31,8 @@ NEAR = 1e-6
 def held(shelf: Shelf) -> dict[tuple[str, ...], Contents]:
     """What every vessel of the shelf holds."""
     found: dict[tuple[str, ...], Contents] = {}
-    for jar in shelf.jars.values():
-        if jar.is_macerating:
+    for jar in shelf.batches:
+        if isinstance(jar, Jar) and jar.is_macerating:
             found[(jar.id,)] = jar.contents
         for extract in jar.extracts:
             found[jar.id, extract.id] = portion(extract.made, extract.volume_ml)
@@ -74,10 +76,10 @@ def test_every_event_of_a_valid_life_fits(life):
 
     assert shelf.unplaced == ()
     assert [
-        (jar.code, flag.why)
-        for jar in shelf.jars.values()
+        (jar.code, flag)
+        for jar in shelf.batches
         for flag in jar.flags
-        if "given the code" not in flag.why
+        if not isinstance(flag.misfit, RelabelAs)
     ] == []
 
 
@@ -139,7 +141,7 @@ def test_money_adds_up_to_what_was_paid(life):
 @SHORT
 @given(lives)
 def test_volume_adds_up_in_every_extract(life):
-    for jar in replay(life.entries).jars.values():
+    for jar in replay(life.entries).batches:
         for one in jar.extracts:
             gone = one.filter_loss_ml + one.lees_ml + one.passed_on_ml + one.dispensed_ml
             gone += one.discarded_ml + one.unaccounted_ml
@@ -152,7 +154,7 @@ def test_nothing_is_good_for_longer_than_the_earliest_part_of_it(life):
     """Bottling starts nothing anew, blending and refilling keep the earlier day."""
     shelf = replay(life.entries)
     for one in life.extracts.values():
-        extract = shelf.jars[one.about.jar].extract(one.about.extract or "")
+        extract = (shelf.jars | shelf.blends)[one.about.jar].extract(one.about.extract or "")
         assert extract is not None
         assert extract.good_through == one.keeps
         for number in one.bottles:

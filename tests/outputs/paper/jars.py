@@ -4,7 +4,8 @@ from datetime import UTC, date, datetime
 
 from tests.lives import OneJar
 from tracker.core.practice.practice import Practice
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.outputs.paper.labels.label_text import Label, label, lid
 
 TODAY = date(2025, 3, 10)

@@ -7,7 +7,7 @@ import pytest
 from tests.lives import OneJar, spirit
 from tests.outputs.paper.jars import HARD_NAMES, NOW, PRACTICE, TODAY, thing_of
 from tests.outputs.paper.reading import letters, page_sizes_mm, squeezed, text_of
-from tracker.core.shelf.things import Thing
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.paper.handouts import HEADINGS, Handout, handout, lying_page_mm, row
 

@@ -56,8 +56,8 @@ def a_life() -> OneJar:
 
 def record_of(one: OneJar) -> Record:
     shelf = replay(one.entries)
-    jars = list(shelf.jars.values())
-    around = Around(graph_of(jars, []), dict(shelf.jars), {})
+    jars = list(shelf.batches)
+    around = Around(graph_of(jars, []), {one.id: one for one in jars}, {})
     return make_record(
         "CAOF-25-01", one.now(), one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
     )

@@ -14,13 +14,13 @@ from tracker.cli.verbs.lists import damaged
 from tracker.cli.verbs.one_thing import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flow_graph import graph_of
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.journal.book_digest import proof_of
 from tracker.journal.check import check
 from tracker.outputs.records.batch import batch_record as make_record
-from tracker.outputs.records.batch import whole
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
 from tracker.outputs.terminal.one_thing import made_up
@@ -51,7 +51,7 @@ def record(
         )
     desk = Desk(context.obj)
     thing, made = batch_record(desk, code)
-    rows = [] if thing is None else made_up(whole(thing.jar))
+    rows = [] if thing is None else made_up(whole(thing.batch))
     if as_json:
         desk_json(made)
     elif pdf:
@@ -101,13 +101,13 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
             where=f"the code {code!r}",
             do=f"`stillroom trace {name}` names the batches it went into.",
         )
-    jars, lots = bench.jars(), bench.lots()
+    batches, lots = bench.batches(), bench.lots()
     around = Around(
-        graph_of(jars, lots), {one.id: one for one in jars}, {one.id: one for one in lots}
+        graph_of(batches, lots), {one.id: one for one in batches}, {one.id: one for one in lots}
     )
-    jar = None if thing is None else around.jars[thing.jar.id]
+    batch = None if thing is None else around.batches[thing.batch.id]
     names = bench.names_of(entries)
-    return thing, make_record(name, jar, entries, around, _book(desk), bench.now(), names)
+    return thing, make_record(name, batch, entries, around, _book(desk), bench.now(), names)
 
 
 def _book(desk: Desk) -> Book:

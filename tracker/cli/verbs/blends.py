@@ -12,7 +12,9 @@ from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.cli.verbs.charge import next_codes
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
 from tracker.core.facts.fields import Portion
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing, a_kind
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.thing import Batch, Thing, a_kind
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
@@ -108,14 +110,14 @@ def _part(text: str) -> tuple[str, str, str]:
     return part[1], part[2], part[3]
 
 
-def _blended(jar: Jar, things: list[Thing], fact: Blended) -> str:
+def _blended(made: Batch, things: list[Thing], fact: Blended) -> str:
     parts = " + ".join(
         f"{ml(part.volume_ml)} of {thing.code}"
         for thing, part in zip(things, fact.parts, strict=True)
     )
-    extract = jar.extracts[0]
+    extract = made.extracts[0]
     return (
-        f"{jar.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio_text(jar, extract.made)}, "
+        f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio_text(made, extract.made)}, "
         f"{strength_text(extract.made)} % vol, good through {extract.good_through}, the "
         "earliest of its parts."
     )
@@ -178,17 +180,17 @@ def dilute(
 
 
 def _mixed(sheet: Sheet, thing: Thing, words: str) -> str:
-    jar = sheet.after(thing.jar.id)
-    extract = _now(jar, thing)
+    batch = sheet.after(thing.batch.id)
+    extract = _now(batch, thing)
     return (
-        f"{thing.code} {words}: {ml(extract.volume_ml)}, {ratio_text(jar, extract.made)}, "
+        f"{thing.code} {words}: {ml(extract.volume_ml)}, {ratio_text(batch, extract.made)}, "
         f"{strength_text(extract.made)} % vol; good through {extract.good_through}."
     )
 
 
-def _now(jar: Jar, thing: Thing) -> Extract:
+def _now(batch: Batch, thing: Thing) -> Extract:
     assert thing.extract is not None
-    return jar.extract(thing.extract.id) or thing.extract
+    return batch.extract(thing.extract.id) or thing.extract
 
 
 @app.command()
@@ -222,7 +224,7 @@ def settle(
         sheet.tell(
             lambda: (
                 f"{thing.code} {said(fact)}; lees "
-                f"{ml(_now(sheet.after(thing.jar.id), thing).lees_ml)}."
+                f"{ml(_now(sheet.after(thing.batch.id), thing).lees_ml)}."
             )
         )
 
@@ -256,7 +258,7 @@ def refill(
             ),
         )
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: _refilled(sheet.after(thing.jar.id), thing, taken, fact))
+        sheet.tell(lambda: _refilled(sheet.after(thing.batch.id), thing, taken, fact))
 
 
 def _room_ml(thing: Thing) -> float:
@@ -272,10 +274,10 @@ def _room_ml(thing: Thing) -> float:
     return room_ml if room_ml >= DROP_ML else bottle.size_ml
 
 
-def _refilled(jar: Jar, thing: Thing, taken: Thing, fact: Refilled) -> str:
-    extract = _now(jar, thing)
+def _refilled(batch: Batch, thing: Thing, taken: Thing, fact: Refilled) -> str:
+    extract = _now(batch, thing)
     bottle = extract.bottle(thing.bottle.number) if thing.bottle else None
-    now = Thing(thing.code, jar, extract, bottle)
+    now = Thing(thing.code, batch, extract, bottle)
     volume_ml = bottle.volume_ml if bottle else 0.0
     return (
         f"{thing.code} {said(fact)} of {taken.code}: {ml(volume_ml)} in it, good through "

@@ -26,7 +26,9 @@ def calendar(
     desk = Desk(context.obj)
     at = desk.bench.practice.digest_at
     hour = timedelta(hours=at.hour, minutes=at.minute)
-    text = calendar_bytes(desk.bench.jars(live_only=True), desk.bench.now().astimezone(UTC), hour)
+    text = calendar_bytes(
+        desk.bench.batches(live_only=True), desk.bench.now().astimezone(UTC), hour
+    )
     if file is None or not file.name:
         sys.stdout.buffer.write(text)
         return

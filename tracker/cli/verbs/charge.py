@@ -40,12 +40,14 @@ from tracker.core.reckoning.cautions import CLOSING, cautions
 from tracker.core.reckoning.fortification import keeping_of
 from tracker.core.reckoning.lids import has_bare_metal_lid
 from tracker.core.shelf.codes import code_stem, is_lot_code, next_numbers
-from tracker.core.shelf.things import Jar, Lot
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period, parse_period
 from tracker.outputs.view.answers import strength_text
 from tracker.outputs.words import outlook
+from tracker.outputs.words.cautions import caution_text
 from tracker.outputs.words.fact_lines import said
 from tracker.quantities import millilitres, percent
 
@@ -137,7 +139,7 @@ def charge(
             _put(sheet, replace(fact, code=code_given))
             for code_given in next_codes(code, count, code_stem(called.herb, year), taken)
         ]
-    _say_cautions(sheet.after(ids[0]))
+    _say_cautions(sheet.jar_after(ids[0]))
 
 
 def _lot(sheet: Sheet, herb: str, form: Form, lots: Sequence[str]) -> Lot | None:
@@ -179,7 +181,7 @@ def _say_cautions(jar: Jar) -> None:
     careful = [one for one in cautions(jar) if one.kind != "lid"]
     for one in careful:
         label = "Care" if one.kind == "care" else "Caution"
-        typer.echo(f"{label}: {one.text}.", err=True)
+        typer.echo(f"{label}: {caution_text(one)}.", err=True)
     if any(one.kind == "plant" for one in careful):
         typer.echo(CLOSING, err=True)
 
@@ -188,7 +190,7 @@ def _put(sheet: Sheet, fact: Charged) -> str:
     jar_id = sheet.add(fact.code, fact)
     sheet.tell(lambda: f"{fact.code} {said(fact)}.")
     practice = sheet.desk.bench.practice
-    sheet.tell(lambda: f"{fact.code}: {_reckoned(sheet.after(jar_id), practice)}")
+    sheet.tell(lambda: f"{fact.code}: {_reckoned(sheet.jar_after(jar_id), practice)}")
     return jar_id
 
 

@@ -9,7 +9,9 @@ from tracker.cli.desk import Desk
 from tracker.cli.find import extract_of
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
-from tracker.core.shelf.things import Jar, Lot, Thing
+from tracker.core.shelf.end import DiscardedEnd
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.fact_lines import said
@@ -51,7 +53,9 @@ def dispense(
             reference=reference,
         )
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: f"{thing.code} {said(fact)}; {_left(sheet.after(thing.jar.id), thing)}.")
+        sheet.tell(
+            lambda: f"{thing.code} {said(fact)}; {_left(sheet.after(thing.batch.id), thing)}."
+        )
 
 
 @app.command()
@@ -160,8 +164,8 @@ def _last_discard(sheet: Sheet, thing: Thing | Lot) -> str:
     if isinstance(thing, Lot):
         in_force, family = list(thing.discards), thing.id
     else:
-        in_force = list(thing.extract.discards if thing.extract else thing.jar.discards)
-        family = thing.jar.id
+        in_force = _discards(thing)
+        family = thing.batch.id
     own = [
         entry.id
         for entry in sheet.book.entries_of(family)
@@ -178,14 +182,22 @@ def _last_discard(sheet: Sheet, thing: Thing | Lot) -> str:
     return own[-1]
 
 
+def _discards(thing: Thing) -> list[str]:
+    """The ids of the discards in force of an extract with its bottles, or of a jar."""
+    if thing.extract is not None:
+        return list(thing.extract.discards)
+    end = thing.jar.end if thing.jar is not None else None
+    return [end.event] if isinstance(end, DiscardedEnd) else []
+
+
 def _volume_ml(thing: Thing) -> float:
     if thing.bottle is not None:
         return thing.bottle.volume_ml
     return thing.extract.volume_ml if thing.extract else 0.0
 
 
-def _left(jar: Jar, thing: Thing) -> str:
-    extract = jar.extract(thing.extract.id) if thing.extract else None
+def _left(batch: Batch, thing: Thing) -> str:
+    extract = batch.extract(thing.extract.id) if thing.extract else None
     bottle = extract.bottle(thing.bottle.number) if extract and thing.bottle else None
     left_ml = bottle.volume_ml if bottle else extract.volume_ml if extract else 0.0
     return f"{ml(left_ml)} left"

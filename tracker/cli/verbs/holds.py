@@ -8,7 +8,7 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.sheet import Sheet, about_of, recording
 from tracker.core.facts.amendments import Held, Released
-from tracker.core.shelf.things import Lot
+from tracker.core.shelf.lot import Lot
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -49,8 +49,8 @@ def release(desk: Desk, codes: Codes = None, why: Why = None) -> None:
 
 
 def _held_with(sheet: Sheet, lot: Lot) -> list[str]:
-    """The jars that the recall of a lot put on hold, and that stay so."""
+    """What the recall of a lot put on hold, and that stays so."""
     if lot.recalled is None:
         return []
     event = lot.recalled.event
-    return [jar.code for jar in sheet.book.jars() if jar.hold and jar.hold.event == event]
+    return [one.code for one in sheet.book.batches() if one.hold and one.hold.event == event]

@@ -13,7 +13,8 @@ from tracker.core.facts.fields import Sign, Verdict
 from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.reckoning.amounts import poured_ml
 from tracker.core.rules.reminders import every_line, next_shake
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.ingredients import pours as pours_text
@@ -49,7 +50,8 @@ def shake(
         things = _on_the_shelf(sheet, only_due) if whole else map(sheet.find, codes or ())
         jars = {}
         for thing in things:
-            jars[thing.jar.id] = jar_of(thing, "shaken").code
+            jar = jar_of(thing, "shaken")
+            jars[jar.id] = jar.code
         if not jars:
             what = "No shake is due" if only_due else "There is no jar to shake"
             typer.echo(f"{what} on {sheet.when}.", err=True)
@@ -78,7 +80,7 @@ def _on_the_shelf(sheet: Sheet, only_due: bool) -> list[Thing]:
         lines = every_line(shelf, bench.practice, day)
         due = {line.code for line in lines if line.what == "shake"}
         shelf = [jar for jar in shelf if jar.code in due]
-    return [Thing(jar.code, jar) for jar in shelf]
+    return [whole(jar) for jar in shelf]
 
 
 @app.command()
@@ -125,7 +127,9 @@ def topup(desk: Desk, code: Code = None, pours: Pours = None) -> None:
             thing.code,
             ToppedUp(by=desk.by, note=desk.note, about=about_of(thing), pours=filled),
         )
-        sheet.tell(lambda: _topped_up(thing.code, pours_text(filled), sheet.after(thing.jar.id)))
+        sheet.tell(
+            lambda: _topped_up(thing.code, pours_text(filled), sheet.jar_after(thing.batch.id))
+        )
 
 
 @app.command()
@@ -160,7 +164,7 @@ def move(
 
 
 def _shaken(sheet: Sheet, jar_id: str) -> str:
-    jar = sheet.after(jar_id)
+    jar = sheet.jar_after(jar_id)
     following = next_shake(jar, sheet.desk.bench.today())
     then = f"; next {following}" if following else ""
     return f"{jar.code} shaken {sheet.when}{then}."

@@ -14,7 +14,7 @@ from tracker.cli.sheet import about_of, recording
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
-from tracker.core.shelf.things import Thing, things
+from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
 from tracker.outputs.view.answers import state
@@ -161,7 +161,7 @@ def _things(record: Recording, codes: Sequence[str], *, bottles: bool) -> list[T
 def _bottles(thing: Thing) -> list[Thing]:
     return [
         one
-        for one in things(thing.jar)
+        for one in things(thing.batch)
         if one.bottle is not None
         and not one.bottle.discarded
         and (thing.extract is None or one.extract is thing.extract)

@@ -7,18 +7,20 @@ import typer
 
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
 from tracker.core.rules.reminders import due as due_lines
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import shelf_lists
+from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
 
-Done = Annotated[bool, typer.Option("--done", help="The jars whose herb is out, as well.")]
+Done = Annotated[bool, typer.Option("--done", help="Jars whose herb is out and blends, as well.")]
 Costed = Annotated[bool, typer.Option("--cost", help="What it cost, instead of strength.")]
 
 
-def _jars(desk: Desk, on: str | None, *, live_only: bool) -> list[Jar]:
-    return desk.bench.jars(live_only=live_only, on=desk.day(on))
+def _batches(desk: Desk, on: str | None, *, live_only: bool) -> list[Batch]:
+    return desk.bench.batches(live_only=live_only, on=desk.day(on))
 
 
 @app.command()
@@ -33,8 +35,8 @@ def shelf(
     desk = Desk(context.obj)
     today = desk.day(on) or desk.bench.today()
     practice = desk.bench.practice
-    jars = _jars(desk, on, live_only=not done)
-    rows = jars if done else [jar for jar in jars if jar.is_macerating]
+    found = _batches(desk, on, live_only=not done)
+    rows = found if done else [*_with_herb_in(found)]
     if as_json:
         desk_json(shelf_lists.shelf_answers(rows, practice, today))
     elif as_csv:
@@ -42,16 +44,21 @@ def shelf(
     elif not rows:
         typer.echo("The shelf is empty. `stillroom charge` begins the first jar.", err=True)
     else:
-        _show_shelf(desk, jars, today, done=done)
+        _show_shelf(desk, found, today, done=done)
     damaged(desk)
 
 
-def _show_shelf(desk: Desk, jars: list[Jar], today: date, *, done: bool) -> None:
+def _with_herb_in(batches: list[Batch]) -> list[Jar]:
+    return [one for one in batches if isinstance(one, Jar) and one.is_macerating]
+
+
+def _show_shelf(desk: Desk, found: list[Batch], today: date, *, done: bool) -> None:
     colour, total = desk.colour, desk.columns
-    macerating = [jar for jar in jars if jar.is_macerating]
-    lines = shelf_lists.shelf(macerating, desk.bench.practice, today, total=total, colour=colour)
+    lines = shelf_lists.shelf(
+        _with_herb_in(found), desk.bench.practice, today, total=total, colour=colour
+    )
     if done:
-        lines += ["", *shelf_lists.done(jars, today, total=total, colour=colour)]
+        lines += ["", *shelf_lists.done(found, today, total=total, colour=colour)]
     echo_lines(lines, colour)
 
 
@@ -66,7 +73,7 @@ def stock(
     """Extracts and bottles, the first to expire first."""
     desk = Desk(context.obj)
     today = desk.day(on) or desk.bench.today()
-    jars = _jars(desk, on, live_only=True)
+    jars = _batches(desk, on, live_only=True)
     lots = {lot.id: lot for lot in desk.bench.lots()} if cost or as_json or as_csv else None
     if as_json or as_csv:
         answers = shelf_lists.stock_answers(jars, today, lots, desk.bench.practice.currency)
@@ -94,7 +101,7 @@ def due(
     """What wants the maker, most pressing first, one line a jar."""
     desk = Desk(context.obj)
     today = desk.day(on) or desk.bench.today()
-    jars = _jars(desk, on, live_only=True)
+    jars = _batches(desk, on, live_only=True)
     lines = due_lines(jars, desk.bench.practice, today)
     if as_json or as_csv:
         answers: list[dict[str, object]] = [
@@ -109,7 +116,7 @@ def due(
             shelf_lists.due_table(lines, total=desk.columns, colour=desk.colour), desk.colour
         )
     for code, flag in ((jar.code, flag) for jar in jars for flag in jar.flags if flag.asks):
-        typer.echo(f"QUESTION about {shown(code)}: {shown(flag.why)}.", err=True)
+        typer.echo(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
 
 

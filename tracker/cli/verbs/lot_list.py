@@ -8,7 +8,7 @@ from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_line
 from tracker.cli.verbs.lists import damaged
 from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
 from tracker.core.reckoning.lot_balance import accounts
-from tracker.core.shelf.things import Lot
+from tracker.core.shelf.lot import Lot
 from tracker.outputs.terminal import lot_list as screens
 from tracker.outputs.terminal.traces import amount
 
@@ -24,7 +24,7 @@ def lots(
 ) -> None:
     """Herb, spirit and glycerin: what came in, what was used, what is left."""
     desk = Desk(context.obj)
-    found = accounts(desk.bench.lots(), desk.bench.jars())
+    found = accounts(desk.bench.lots(), desk.bench.batches())
     rows = [
         (lot, one)
         for lot, one in found
@@ -42,7 +42,7 @@ def lots(
 
 def show_lot(desk: Desk, lot: Lot, *, as_json: bool) -> None:
     """Everything known of one lot."""
-    jars, every = desk.bench.jars(), desk.bench.lots()
+    jars, every = desk.bench.batches(), desk.bench.lots()
     ((_, one),) = accounts([lot], jars)
     if as_json:
         desk_json(screens.answer(lot, one))

@@ -197,7 +197,7 @@ def _resubject(sheet: Sheet, target: Entry, code: str) -> dict[str, object]:
         things = [sheet.find(one) for one in code.split()]
         return {
             "subject": " ".join(one.code for one in things),
-            "jars": [one.jar.id for one in things],
+            "jars": [one.batch.id for one in things],
         }
     was = getattr(fact, "about", None)
     if not isinstance(was, About):

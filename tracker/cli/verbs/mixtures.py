@@ -17,7 +17,7 @@ from tracker.core.practice.practice import UnitSystem
 from tracker.core.reckoning.amounts import herb_water
 from tracker.core.reckoning.fortification import parts_to_fortify
 from tracker.core.reckoning.strength import allowance_pct_vol
-from tracker.core.shelf.things import Thing
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import BookError, MisusedError, QuantityError, UnknownCodeError
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import measures
@@ -67,7 +67,7 @@ def _mixed(desk: Desk, said: Sequence[str], reference_c: float) -> tuple[Mixture
             poured = [pour(said[0], units)]
         except QuantityError as no_pour:
             thing = _thing(desk, said[0], no_pour)
-            return _mixed_in(thing, reference_c), f"All that went into {thing.jar.code}"
+            return _mixed_in(thing, reference_c), f"All that went into {thing.batch.code}"
     else:
         poured = [pour(text, units) for text in said]
     return mixture(_parts(poured, reference_c), reference_c), " + ".join(said)

@@ -11,7 +11,8 @@ from tracker.cli.verbs.lists import damaged
 from tracker.cli.verbs.lot_list import show_lot
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
 from tracker.outputs.terminal import one_thing
 from tracker.outputs.view.answers import about
@@ -38,7 +39,7 @@ def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = Fa
 def _show(desk: Desk, thing: Thing, on: str | None, *, as_json: bool) -> None:
     today = desk.day(on) or desk.bench.today()
     alike = []
-    if thing.jar.is_macerating:
+    if thing.jar is not None and thing.jar.is_macerating:
         alike = desk.bench.pressed_alike(thing.jar.herb, today)
     from tracker.outputs.terminal import cost_lines
 
@@ -46,7 +47,7 @@ def _show(desk: Desk, thing: Thing, on: str | None, *, as_json: bool) -> None:
     lots = {lot.id: lot for lot in desk.bench.lots()}
     if as_json:
         costs = cost_lines.cost_answer(thing, lots, practice.currency)
-        desk_json(about(thing, today) | outlook.likely_answer(thing.jar, alike) | costs)
+        desk_json(about(thing, today) | outlook.likely_answer(thing.batch, alike) | costs)
     else:
         costs_rows = cost_lines.cost_rows(thing, lots, practice.currency)
         lines = one_thing.show(
@@ -81,7 +82,7 @@ def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entr
         return code.strip(), None, together(gone.values())
     if gone and thing.code.casefold() != code.strip().casefold():
         return code.strip(), None, together(gone.values())
-    owner = thing if isinstance(thing, Lot) else thing.jar
+    owner = thing if isinstance(thing, Lot) else thing.batch
     gone |= taken_out(bench, owner.code)
     return owner.code, thing, together([bench.entries_of(owner.id), *gone.values()])
 
@@ -93,10 +94,10 @@ def _once_told(
     told = once_told(bench, code)
     if not told:
         raise unknown
-    jar = bench.jar(next(iter(told))) if len(told) == 1 else None
-    if jar is None:
+    batch = bench.batch(next(iter(told))) if len(told) == 1 else None
+    if batch is None:
         return code.strip(), None, together(told.values())
-    return jar.code, Thing(jar.code, jar), together(told.values())
+    return batch.code, whole(batch), together(told.values())
 
 
 @app.command()

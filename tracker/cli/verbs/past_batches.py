@@ -9,7 +9,7 @@ from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_
 from tracker.cli.verbs.lists import damaged
 from tracker.core.reckoning import past_yields as own
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.outputs.terminal import earlier_jars

@@ -47,7 +47,7 @@ def away(
                 f"`stillroom strike {_called(sheet, event_id)}` takes it back."
             )
         )
-        for line in while_away(sheet.book.jars(live_only=True), stay, today):
+        for line in while_away(sheet.book.batches(live_only=True), stay, today):
             _tell_line(sheet, line)
 
 

@@ -38,7 +38,7 @@ def timeline(
     day = desk.day(on)
     thing = desk.bench.find(code, on=day)
     today = day or desk.bench.today()
-    life = jar_life.life(thing.jar, desk.bench.entries_of(thing.jar.id), today)
+    life = jar_life.life(thing.batch, desk.bench.entries_of(thing.batch.id), today)
     if as_json:
         desk_json(jar_life.life_answer(life))
     elif to is not None:
@@ -65,7 +65,7 @@ def season(
     desk = Desk(context.obj)
     day = desk.day(on)
     today = day or desk.bench.today()
-    found = season.season(desk.bench.jars(live_only=True, on=day), today, months=months)
+    found = season.season(desk.bench.batches(live_only=True, on=day), today, months=months)
     if as_json:
         desk_json(season.season_answer(found))
     elif to is not None:

@@ -12,7 +12,9 @@ from tracker.core.facts.fields import About, Marc
 from tracker.core.reckoning import amounts, likely_yield
 from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import parse_period
 from tracker.outputs.view.answers import days_text
 from tracker.outputs.words import outlook
@@ -49,13 +51,13 @@ def press(
         read=lambda text: millilitres(text, practice.units),
     )
     with desk.recording() as sheet:
-        thing = jar_of(sheet.find(code), "pressed")
-        rule = parse_period(keeps) if keeps else practice.rules[thing.jar.preparation].keeps
+        jar = jar_of(sheet.find(code), "pressed")
+        rule = parse_period(keeps) if keeps else practice.rules[jar.preparation].keeps
         fact = Pressed(
             by=desk.by,
             note=desk.note,
-            about=About(jar=thing.jar.id),
-            letter=letter(len(thing.jar.extracts) + 1),
+            about=About(jar=jar.id),
+            letter=letter(len(jar.extracts) + 1),
             volume_ml=amount.value,
             written=amount.written,
             known=amount.known,
@@ -63,8 +65,8 @@ def press(
             marc=one_of(marc.lower(), Marc, "--marc") if marc else None,
             keeps=rule.iso,
         )
-        opened = sheet.add(thing.code, fact)
-        sheet.tell(lambda: _pressed(sheet, sheet.after(thing.jar.id), opened))
+        opened = sheet.add(jar.code, fact)
+        sheet.tell(lambda: _pressed(sheet, sheet.jar_after(jar.id), opened))
 
 
 def _pressed(sheet: Sheet, jar: Jar, opened: str) -> str:
@@ -140,11 +142,13 @@ def filter_(
             through=through,
         )
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.jar.id), thing)}.")
+        sheet.tell(
+            lambda: f"{thing.code} {said(fact)}: {_loss(sheet.after(thing.batch.id), thing)}."
+        )
 
 
-def _loss(jar: Jar, thing: Thing) -> str:
-    extract = jar.extract(thing.extract.id) if thing.extract else None
+def _loss(batch: Batch, thing: Thing) -> str:
+    extract = batch.extract(thing.extract.id) if thing.extract else None
     if extract is None:
         return "nothing changed"
     return f"{ml(extract.filter_loss_ml)} lost, {extract.filter_loss_ml / extract.pressed_ml:.1%}"
@@ -173,11 +177,11 @@ def bottle(
             first += run.count
         fact = Bottled(by=desk.by, note=desk.note, about=about_of(thing), bottles=tuple(runs))
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: _bottled(sheet.after(thing.jar.id), thing, said(fact)))
+        sheet.tell(lambda: _bottled(sheet.after(thing.batch.id), thing, said(fact)))
 
 
-def _bottled(jar: Jar, thing: Thing, words: str) -> str:
-    extract = jar.extract(thing.extract.id) if thing.extract else None
+def _bottled(batch: Batch, thing: Thing, words: str) -> str:
+    extract = batch.extract(thing.extract.id) if thing.extract else None
     if extract is None:
         return f"{thing.code} {words}."
     return (

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.journal import backup as copies
@@ -16,6 +16,7 @@ from tracker.journal.book_digest import Verdict, compare, proof_of
 from tracker.journal.check import Report
 from tracker.journal.check import check as check_book
 from tracker.journal.file_marks import Damage
+from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -93,7 +94,7 @@ def _say_damages(damages: Iterable[Damage], *, err: bool = False) -> None:
 
 def _say_flags(flags: Iterable[Flag]) -> None:
     for flag in flags:
-        typer.echo(f"event {shown(flag.event)}: {shown(flag.why)}")
+        typer.echo(f"event {shown(flag.event)}: {shown(flag_text(flag))}")
 
 
 def _answer(report: Report, unplaced: list[Flag], questions: list[Flag]) -> dict[str, object]:
@@ -117,7 +118,7 @@ def _damage(one: Damage) -> dict[str, object]:
 
 
 def _flag(one: Flag) -> dict[str, object]:
-    return {"event": one.event, "why": one.why}
+    return {"event": one.event, "why": flag_text(one)}
 
 
 @app.command()

@@ -13,7 +13,7 @@ from tracker.cli.verbs.charge import next_codes
 from tracker.core.facts.jars import Joined, Split, SplitPart
 from tracker.core.facts.ties import children
 from tracker.core.shelf.codes import code_stem
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import MisusedError, QuantityError
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
@@ -49,7 +49,7 @@ def split(
     size = volume(desk, jar) if jar else None
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        old = thing.jar
+        old = jar_of(thing, "split")
         given = _codes_for(sheet, old, len(parts), codes)
         fact = Split(
             by=desk.by,
@@ -67,7 +67,7 @@ def split(
 
 
 def _told(sheet: Sheet, jar_id: str) -> str:
-    return f"{_of_jar(sheet.after(jar_id))}."
+    return f"{_of_jar(sheet.jar_after(jar_id))}."
 
 
 def _shares(desk: Desk, into: int | None, shares: list[str] | None) -> list[float]:
@@ -136,8 +136,8 @@ def join(
     with desk.recording() as sheet:
         jars = {}
         for one in named:
-            thing = jar_of(sheet.find(one), "joined")
-            jars[thing.code] = thing.jar
+            shared = jar_of(sheet.find(one), "joined")
+            jars[shared.code] = shared
         if len(jars) < 2:
             raise MisusedError("One jar alone joins nothing.", where="CODES", do="name two.")
         first = next(iter(jars.values()))
@@ -151,4 +151,4 @@ def join(
         )
         event = sheet.add(given, fact)
         from_codes = " + ".join(one.code for one in jars.values())
-        sheet.tell(lambda: f"{from_codes} joined: {_of_jar(sheet.after(event))}.")
+        sheet.tell(lambda: f"{from_codes} joined: {_of_jar(sheet.jar_after(event))}.")

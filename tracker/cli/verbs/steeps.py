@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.find import extract_of
+from tracker.cli.find import extract_of, jar_of
 from tracker.cli.pours import (
     Dried,
     Fresh,
@@ -28,8 +28,12 @@ from tracker.core.herbs.names import named
 from tracker.core.practice.practice import Rules
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning import amounts
+from tracker.core.rules.checks.steeps import came_from_a_jar
+from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.things import Jar, Lot
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import parse_period
 from tracker.outputs.view.answers import ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
@@ -66,7 +70,7 @@ def addherb(
     form, weight = weighed(desk, fresh, dried)
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        put = _herb(sheet, thing.jar, form, herb, part, lot)
+        put = _herb(sheet, jar_of(thing, "given more herb"), form, herb, part, lot)
         fact = HerbAdded(
             by=desk.by,
             note=desk.note,
@@ -83,7 +87,7 @@ def addherb(
             herb_paid=money(paid, "--paid"),
         )
         sheet.add(thing.code, fact)
-        sheet.tell(lambda: f"{thing.code} {said(fact)}: {_now(sheet.after(thing.jar.id))}")
+        sheet.tell(lambda: f"{thing.code} {said(fact)}: {_now(sheet.jar_after(thing.batch.id))}")
 
 
 def _herb(
@@ -132,7 +136,7 @@ def draw(
     )
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        jar = thing.jar
+        jar = jar_of(thing, "drawn from")
         rule = parse_period(keeps) if keeps else _rules(desk, jar).keeps
         fact = DrawnOff(
             by=desk.by,
@@ -145,7 +149,7 @@ def draw(
             keeps=rule.iso,
         )
         opened = sheet.add(jar.code, fact)
-        sheet.tell(lambda: _drawn(sheet.after(jar.id), opened))
+        sheet.tell(lambda: _drawn(sheet.jar_after(jar.id), opened))
 
 
 def _drawn(jar: Jar, opened: str) -> str:
@@ -199,8 +203,9 @@ def recharge(
         thing = sheet.find(code)
         thing = extract_of(thing, "recharged")
         code = thing.code
-        put = _herb(sheet, thing.jar, form, herb, part, lot)
-        rules, steep = _rules(desk, thing.jar), thing.jar
+        steep = _steep_of(thing)
+        put = _herb(sheet, steep, form, herb, part, lot)
+        rules = _rules(desk, steep)
         shortest, most = _times(least, longest, steep)
         fact = Recharged(
             by=desk.by,
@@ -223,7 +228,14 @@ def recharge(
             ratio_meant=ratio_said(meant),
         )
         sheet.add(code, fact)
-        sheet.tell(lambda: f"{code} {said(fact)}. {steep.code}: {_now(sheet.after(steep.id))}")
+        sheet.tell(lambda: f"{code} {said(fact)}. {steep.code}: {_now(sheet.jar_after(steep.id))}")
+
+
+def _steep_of(thing: Thing) -> Jar:
+    """The jar an extract goes back into."""
+    if thing.jar is None:
+        raise refusal(Verdict.of(came_from_a_jar(thing)).refusals)
+    return thing.jar
 
 
 @app.command("steep-again")
@@ -241,7 +253,7 @@ def steep_again(
     texts = pours_asked(desk, pours)
     with desk.recording() as sheet:
         thing = sheet.find(code)
-        jar = thing.jar
+        jar = jar_of(thing, "steeped again")
         shortest, most = _times(least, longest, jar)
         fact = SteepedAgain(
             by=desk.by,
@@ -253,4 +265,4 @@ def steep_again(
             shake=parse_shake_plan(shake) if shake else _rules(desk, jar).shake,
         )
         sheet.add(jar.code, fact)
-        sheet.tell(lambda: f"{jar.code} {said(fact)}. {_now(sheet.after(jar.id))}")
+        sheet.tell(lambda: f"{jar.code} {said(fact)}. {_now(sheet.jar_after(jar.id))}")

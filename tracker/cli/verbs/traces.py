@@ -26,12 +26,15 @@ from tracker.core.reckoning.flow_graph import (
 from tracker.core.reckoning.recall import Here, Left, holders, left, not_held, still_here
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.things import Flag, Jar, Lot
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.errors import MisusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import traces
 from tracker.outputs.terminal.table import styled
+from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -55,7 +58,7 @@ def trace(
             where="the command line",
             do="give a code, or --for and a reference.",
         )
-    jars, lots = desk.bench.jars(), desk.bench.lots()
+    jars, lots = desk.bench.batches(), desk.bench.lots()
     graph = graph_of(jars, lots)
     start = _start(desk, graph, code, reference)
     lines = {
@@ -69,22 +72,18 @@ def trace(
         desk_json(
             {"code": graph.names[start], "kind": start.kind, "what": what}
             | {name: traces.outline_answers(graph, own, said) for name, own in lines.items()}
-            | {"not_on_hold": [flag.why for flag in open_]}
+            | {"not_on_hold": [flag_text(flag) for flag in open_]}
         )
     else:
         _show(desk, graph, start, what, lines, said)
         for flag in open_:
-            typer.echo(f"RECALLED: {shown(flag.why)}.", err=True)
+            typer.echo(f"RECALLED: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
 
 
 def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) -> Node:
     if code is not None:
-        thing = thing_or_lot(desk.bench, code)
-        node = node_of(thing)
-        if isinstance(thing, Lot) or thing.jar.opened != "blended" or node.kind != "jar":
-            return node
-        return Node("extract", thing.jar.id, thing.jar.extracts[0].id)
+        return node_of(thing_or_lot(desk.bench, code))
     assert reference is not None
     every = {node.id for node in graph.names if node.kind == "reference"}
     wanted = [one for one in every if one.casefold() == reference.strip().casefold()]
@@ -116,7 +115,7 @@ def _show(
 
 
 def _open_recalls(
-    jars: list[Jar], lots: list[Lot], start: Node, outlines: Iterable[list[Line]]
+    jars: list[Batch], lots: list[Lot], start: Node, outlines: Iterable[list[Line]]
 ) -> list[Flag]:
     """What in these outlines holds some of a recalled lot and is on no hold."""
     ids = {start.id} | {line.node.id for lines in outlines for line in lines}
@@ -135,7 +134,7 @@ def recall(
     reason = desk.need(why, "Why", read=str.strip)
     with desk.recording() as sheet:
         lot = sheet.find_lot(code)
-        jars, lots = sheet.book.jars(), sheet.book.lots()
+        jars, lots = sheet.book.batches(), sheet.book.lots()
         graph = graph_of(jars, lots)
         lines = forwards(graph, node_of(lot))
         held = holders(lines)

@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 from tracker.core.herbs import names
 from tracker.core.herbs.parts import parts_in, split_part, touches, without_form
 from tracker.core.herbs.spelling import Words, latin_slips, slips, spoken, words
-from tracker.core.herbs.tables.cautions_table import CAUTIONS
+from tracker.core.herbs.tables.cautions_table import CAUTIONS, USES, Use
 
 # "named": it is this plant. "akin": another species of the same genus. "perhaps": a slip, a
 # genus or an epithet alone, or a longer common name: it may be this plant.
@@ -54,6 +54,7 @@ class Poison(NamedTuple):
         kin: those whose other species are to be mistrusted.
         called: common names, with the parts each of them is limited to.
         limit: the parts the row is limited to; none for all.
+        use: what the plant must not be used for, where the row says so.
     """
 
     latin: str
@@ -65,6 +66,7 @@ class Poison(NamedTuple):
     kin: frozenset[str]
     called: tuple[tuple[Words, frozenset[str]], ...]
     limit: frozenset[str]
+    use: Use | None = None
 
 
 class Match(NamedTuple):
@@ -97,6 +99,7 @@ def _read(latin: str, common: str, reason: str, basis: str) -> Poison:
         frozenset(firsts if several else firsts & _WHOLE_GENUS),
         tuple(pair for one in said for pair in _called(one)),
         limit,
+        USES.get(latin),
     )
 
 

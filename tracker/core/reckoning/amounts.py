@@ -11,7 +11,8 @@ import msgspec
 from tracker.core.herbs.water import WATER_KG_L, HerbWater
 from tracker.core.herbs.water import herb_water as water_of
 from tracker.core.shelf.contents import Herb, Poured
-from tracker.core.shelf.things import Extract, Jar
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 
 # What the marc holds back, ml per gram of dry herb, by hand and with a press. Common
 # practice, no source; a warning band, never a refusal.
@@ -69,7 +70,8 @@ def herb_water(made: Made) -> HerbWater | None:
         return None
     if len(known) == 1:
         return known[0]
-    ml, grams = sum(one.ml for one in known), herb_g(made)
+    # A dried herb of unknown weight brings no water; the others' share is of their own weight.
+    ml, grams = sum(one.ml for one in known), sum(one.g or 0.0 for one in made.herbs)
     off_g = sum(
         water.off_pct * (herb.g or 0.0) for herb, water in zip(made.herbs, known, strict=True)
     )
@@ -94,11 +96,21 @@ def dry_herb_g(made: Made) -> float | None:
     return None if grams is None or water_ml is None else grams - water_ml * WATER_KG_L
 
 
-def simple_strength_pct_vol(made: Made) -> float:
-    """Ethanol poured over the plain sum of volumes, herb water included where known."""
+def holds_unknown(made: Made) -> bool:
+    """Whether nobody knows what some of it was: a jar was found with it."""
+    return any(pour.known == "unknown" and pour.liquid == "other" for pour in made.pours)
+
+
+def simple_strength_pct_vol(made: Made) -> float | None:
+    """Ethanol poured over the plain sum of volumes, herb water included where known.
+
+    None where nothing is known to be in it, or nobody knows what some of it was.
+    """
+    if holds_unknown(made):
+        return None
     ethanol_ml = sum(pour.volume_ml * pour.ethanol_pct_vol for pour in made.pours)
     volume_ml = poured_ml(made) + (herb_water_ml(made) or 0.0)
-    return ethanol_ml / volume_ml if volume_ml else 0.0
+    return ethanol_ml / volume_ml if volume_ml and made.pours else None
 
 
 def hard_bound_ml(jar: Jar) -> float | None:
@@ -171,7 +183,7 @@ def days_on_herb(jar: Jar, today: date) -> tuple[int, int] | None:
     They differ where either day is inexact; None where they cannot be known, or where the
     book has the end before the start.
     """
-    ended = jar.discarded or jar.ended_on
+    ended = jar.end.on if jar.end is not None else None
     first, last = (ended.earliest, ended.latest) if ended else (today, today)
     if "unknown" in (jar.steeped.precision, ended.precision if ended else ""):
         return None

@@ -5,12 +5,15 @@ from collections.abc import Iterator
 from typing import Final, Literal, NamedTuple
 
 from tracker.core.herbs import names
-from tracker.core.herbs.poisons import Match, match
+from tracker.core.herbs.poisons import match
 from tracker.core.herbs.tables.care_table import CARE
+from tracker.core.herbs.tables.cautions_table import Use
 from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
 from tracker.core.reckoning.lids import has_bare_metal_lid
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.contents import Contents
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 
 Kind = Literal["plant", "fire", "lid", "wet", "care"]
 
@@ -31,14 +34,26 @@ _SURELY = {"named": "", "akin": "of the same genus as ", "perhaps": "if this is 
 
 
 class Caution(NamedTuple):
-    """One thing to be careful of, in one line without a full stop."""
+    """One thing to be careful of, in words without a full stop.
+
+    Attributes:
+        text: what to heed.
+        herb: the plant it is about, as the table has it.
+        source: the legal or published basis, without any dose.
+        do: what to do about it.
+        use: what the plant must not be used for.
+    """
 
     kind: Kind
     text: str
+    herb: str | None = None
+    source: str | None = None
+    do: str | None = None
+    use: Use | None = None
 
 
-def cautions(jar: Jar) -> tuple[Caution, ...]:
-    """What to be careful of in a jar, the gravest first; handling notes last.
+def cautions(batch: Batch) -> tuple[Caution, ...]:
+    """What a jar or a blend asks care for, herb by herb, the gravest first; handling notes last.
 
     Not exhaustive, and no legal or medical advice.
 
@@ -46,38 +61,47 @@ def cautions(jar: Jar) -> tuple[Caution, ...]:
         `cautions_table` and `care_table`; flash points as `menstruum.fire` has them; lid and
         wet herb: common practice.
     """
-    found = match(jar.herb, jar.part, jar.common)
-    return (
-        *(_plant(found) if found else ()),
-        *_fire(jar),
-        *_lid(jar),
-        *_wet(jar),
-        *care(jar.herb, jar.form),
+    herbs = _herbs(batch)
+    found = (
+        *(one for herb, part, common, _ in herbs for one in _plant(herb, part, common)),
+        *_fire(batch),
+        *(_lid(batch) if isinstance(batch, Jar) else ()),
+        *_wet(batch.contents),
+        *(one for herb, _, _, form in herbs for one in care(herb, form)),
     )
+    return tuple(dict.fromkeys(found))
 
 
-def lines(jar: Jar) -> list[str]:
-    """The cautions as texts, the closing line last where one is about the plant."""
-    found = cautions(jar)
-    closing = [CLOSING] if any(one.kind == "plant" for one in found) else []
-    return [one.text for one in found] + closing
+def _herbs(batch: Batch) -> list[tuple[str, str | None, str | None, str]]:
+    """Each herb with its part, common name and form; several have no common name together."""
+    herbs = dict.fromkeys((one.herb, one.part, one.form) for one in batch.contents.herbs)
+    if len({herb for herb, _, _ in herbs}) < 2:
+        return [(batch.herb, batch.part, batch.common, batch.form)]
+    return [(herb, part, None, form) for herb, part, form in herbs]
 
 
-def _plant(found: Match) -> Iterator[Caution]:
+def _plant(herb: str, part: str | None, common: str | None) -> Iterator[Caution]:
+    found = match(herb, part, common)
+    if found is None:
+        return
     row = found.poison
-    basis = re.sub(r"(dose limits)+", "dose limits", _DOSE.sub("dose limits", row.basis))
-    said = f"{row.latin}, {row.common}: {row.reason} ({basis})"
-    yield Caution("plant", _SURELY[found.surely] + said)
+    source = re.sub(r"(dose limits)+", "dose limits", _DOSE.sub("dose limits", row.basis))
+    text = f"{_SURELY[found.surely]}{row.latin}, {row.common}: {row.reason}"
+    yield Caution("plant", text, row.latin, source, use=row.use)
 
 
-def _fire(jar: Jar) -> Iterator[Caution]:
+def _fire(batch: Batch) -> Iterator[Caution]:
     """By the strongest spirit poured: that is the one in the open vessel.
 
-    A blend is poured of extracts; what they were made of stood open long before.
+    A blend is poured of extracts; what they were made of stood open long before, and counts
+    only where a part of it is of unknown strength.
     """
-    strongest = max((pour.ethanol_pct_vol for pour in jar.pours), default=0.0)
-    if jar.opened == "blended":
-        strongest = round(simple_strength_pct_vol(jar), 1)
+    if isinstance(batch, Jar):
+        strongest = max((pour.ethanol_pct_vol for pour in batch.pours), default=0.0)
+    else:
+        simple = simple_strength_pct_vol(batch.contents)
+        made = (pour.ethanol_pct_vol for pour in batch.contents.pours)
+        strongest = max(made, default=0.0) if simple is None else round(simple, 1)
     flash_c = flash_point_c(strongest)
     if flash_c is not None and flash_c < HIGHLY_FLAMMABLE_BELOW_C:
         near = f"from about {flash_c:.0f} °C (give or take {UNCERTAINTY_C:.0f})"
@@ -90,21 +114,19 @@ def _fire(jar: Jar) -> Iterator[Caution]:
 
 def _lid(jar: Jar) -> Iterator[Caution]:
     if jar.is_macerating and has_bare_metal_lid(jar):
-        yield Caution("lid", "bare metal lid: spirit and vinegar eat it; put a barrier under it")
+        text = "bare metal lid: spirit and vinegar eat it"
+        yield Caution("lid", text, do="put a barrier under it")
 
 
-def _wet(jar: Jar) -> Iterator[Caution]:
+def _wet(made: Contents) -> Iterator[Caution]:
     """Mould and botulism need water and find it under oil: food safety advice, from memory."""
     is_wet = any(
         one.form == "fresh" if one.water_pct_mass is None else one.water_pct_mass > _WET_ABOVE_PCT
-        for one in jar.herbs
+        for one in made.herbs
     )
-    if is_wet and any(pour.liquid == "oil" for pour in jar.pours):
-        yield Caution(
-            "wet",
-            "wet herb in oil: its water can spoil it, botulism included, unseen; "
-            "wilt or dry the herb first",
-        )
+    if is_wet and any(pour.liquid == "oil" for pour in made.pours):
+        text = "wet herb in oil: its water can spoil it, botulism included, unseen"
+        yield Caution("wet", text, do="wilt or dry the herb first")
 
 
 def care(herb: str, form: str) -> Iterator[Caution]:
@@ -114,4 +136,4 @@ def care(herb: str, form: str) -> Iterator[Caution]:
         return
     note = dict(CARE).get(found.plant.latin)
     if note is not None and (form == "fresh" or "when fresh" not in note):
-        yield Caution("care", f"{found.plant.latin}: {note}")
+        yield Caution("care", note, herb=found.plant.latin)

@@ -8,11 +8,15 @@ guessed: `unpriced` names it.
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import Contents, Use, portion
-from tracker.core.shelf.things import Extract, Jar, Lot, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 
 Lots = Mapping[str, Lot]
-Holding = Contents | Jar | Extract | Thing
+Holding = Contents | Jar | Blend | Extract | Thing
 
 # Volumes and shares are floats of decimals and simple fractions: the nearest fraction with a
 # denominator up to this is taken as the intended one.
@@ -51,7 +55,7 @@ def cost_of(holding: Holding, lots: Lots) -> Fraction | None:
 
     Args:
         holding: contents as they stand; a jar with herb in it, or what is left of its
-            extracts once the herb is out; an extract, bulk and bottles; or a thing.
+            extracts once the herb is out; a blend; an extract, bulk and bottles; or a thing.
         lots: every lot by its id.
 
     Returns:
@@ -101,7 +105,7 @@ def bottles_cost(holding: Holding) -> Fraction:
     if isinstance(holding, Thing):
         if holding.bottle is not None:
             return Fraction(holding.bottle.paid or 0)
-        holding = holding.extract or holding.jar
+        holding = holding.extract or holding.batch
     if isinstance(holding, Contents):
         return Fraction(0)
     extracts = [holding] if isinstance(holding, Extract) else holding.extracts
@@ -126,7 +130,7 @@ def _parts(holding: Holding) -> Iterator[Contents]:
             yield holding
         case Jar() if holding.is_macerating:
             yield holding.contents
-        case Jar():
+        case Jar() | Blend():
             for extract in holding.extracts:
                 yield from _parts(extract)
         case Extract():
@@ -137,4 +141,4 @@ def _parts(holding: Holding) -> Iterator[Contents]:
             if holding.bottle is not None:
                 yield portion(holding.made, holding.bottle.volume_ml)
             else:
-                yield from _parts(holding.extract or holding.jar)
+                yield from _parts(holding.extract or holding.batch)

@@ -14,10 +14,14 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from tracker.core.facts.ties import opener_of
-from tracker.core.shelf.things import Bottle, Extract, Flow, Given, Jar, Lot, Thing
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.flow import Flow, Given
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
 
-Kind = Literal["lot", "jar", "extract", "bottle", "reference", "given"]
+Kind = Literal["lot", "jar", "extract", "bottle", "reference", "given", "missing"]
 _EVER = datetime(1, 1, 2, tzinfo=UTC)
 
 
@@ -78,17 +82,17 @@ class Graph(msgspec.Struct, frozen=True):
     out: dict[Node, list[Edge]]
 
 
-def graph_of(jars: Iterable[Jar], lots: Iterable[Lot]) -> Graph:
+def graph_of(batches: Iterable[Batch], lots: Iterable[Lot]) -> Graph:
     """The graph of a shelf."""
-    every, shelved = list(jars), list(lots)
-    known = {jar.id for jar in every}
+    every, shelved = list(batches), list(lots)
+    known = {one.id for one in every}
     names = {Node("lot", lot.id): lot.code for lot in shelved}
     into: dict[Node, list[Edge]] = defaultdict(list)
     out: dict[Node, list[Edge]] = defaultdict(list)
     edges = [edge for lot in shelved for edge in _of_lot(lot, known)]
-    for jar in every:
-        names |= dict(_named(jar))
-        edges += _of_jar(jar, known)
+    for batch in every:
+        names |= dict(_named(batch))
+        edges += _of_batch(batch, known)
     for edge in edges:
         names.setdefault(edge.source, edge.source.id)
         names.setdefault(edge.into, edge.into.id)
@@ -97,41 +101,49 @@ def graph_of(jars: Iterable[Jar], lots: Iterable[Lot]) -> Graph:
     return Graph(names, dict(into), dict(out))
 
 
-def _named(jar: Jar) -> Iterator[tuple[Node, str]]:
-    yield Node("jar", jar.id), jar.code
-    for extract in jar.extracts:
-        code = jar.extract_code(extract)
-        yield Node("extract", jar.id, extract.id), code
-        for bottle in extract.bottles:
-            yield Node("bottle", jar.id, extract.id, bottle.number), f"{code}/{bottle.number}"
+def _named(batch: Batch) -> Iterator[tuple[Node, str]]:
+    for thing in things(batch):
+        yield node_of(thing), thing.code
+    for extract in batch.extracts:
         for given in extract.given:
             yield _taker(given), given.reference or "no reference"
+        for missing in extract.missing:
+            yield Node("missing", missing.event), "missing at a count"
 
 
-def _of_lot(lot: Lot, jars: set[str]) -> Iterator[Edge]:
+def _of_lot(lot: Lot, known: set[str]) -> Iterator[Edge]:
     if lot.parent is not None:
-        yield _flowed(lot.parent, Node("lot", lot.id), jars)
+        yield _flowed(lot.parent, Node("lot", lot.id), known)
 
 
-def _of_jar(jar: Jar, jars: set[str]) -> Iterator[Edge]:
-    own = Node("jar", jar.id)
-    yield from (_flowed(flow, own, jars) for flow in jar.sources)
-    for extract in jar.extracts:
-        node = Node("extract", jar.id, extract.id)
-        if extract.opened != "blended":
+def _of_batch(batch: Batch, known: set[str]) -> Iterator[Edge]:
+    if isinstance(batch, Jar):
+        own = Node("jar", batch.id)
+        yield from (_flowed(flow, own, known) for flow in batch.sources)
+        for extract in batch.extracts:
+            node = Node("extract", batch.id, extract.id)
             yield Edge(own, node, extract.opened, extract.pressed, extract.id, extract.pressed_ml)
-        yield from (_flowed(flow, node, jars) for flow in extract.sources)
-        for bottle in extract.bottles:
-            yield from _of_bottle(node, bottle, jars)
-        for given in extract.given:
-            source = node if given.bottle is None else _bottle_of(node, given.bottle)
-            yield Edge(source, _taker(given), "dispensed", given.on, given.event, given.ml)
+    for extract in batch.extracts:
+        yield from _of_extract(Node("extract", batch.id, extract.id), extract, known)
 
 
-def _of_bottle(extract: Node, bottle: Bottle, jars: set[str]) -> Iterator[Edge]:
+def _of_extract(node: Node, extract: Extract, known: set[str]) -> Iterator[Edge]:
+    yield from (_flowed(flow, node, known) for flow in extract.sources)
+    for bottle in extract.bottles:
+        yield from _of_bottle(node, bottle, known)
+    for given in extract.given:
+        source = node if given.bottle is None else _bottle_of(node, given.bottle)
+        yield Edge(source, _taker(given), "dispensed", given.on, given.event, given.ml)
+    for missing in extract.missing:
+        source = node if missing.bottle is None else _bottle_of(node, missing.bottle)
+        into = Node("missing", missing.event)
+        yield Edge(source, into, "missing", missing.on, missing.event, missing.ml)
+
+
+def _of_bottle(extract: Node, bottle: Bottle, known: set[str]) -> Iterator[Edge]:
     node = _bottle_of(extract, bottle.number)
     yield Edge(extract, node, "bottled", bottle.filled, ml=bottle.size_ml)
-    yield from (_flowed(flow, node, jars) for flow in bottle.sources)
+    yield from (_flowed(flow, node, known) for flow in bottle.sources)
 
 
 def _bottle_of(extract: Node, number: int) -> Node:
@@ -144,10 +156,10 @@ def _taker(given: Given) -> Node:
     return Node("reference", given.reference)
 
 
-def _flowed(flow: Flow, into: Node, jars: set[str]) -> Edge:
-    """A flow as an edge; what is no jar is a lot, known or not."""
+def _flowed(flow: Flow, into: Node, known: set[str]) -> Edge:
+    """A flow as an edge; what is neither jar nor blend is a lot, in the book or not."""
     if flow.extract is None:
-        source = Node("jar" if flow.jar in jars else "lot", flow.jar)
+        source = Node("jar" if flow.jar in known else "lot", flow.jar)
     else:
         kind: Kind = "extract" if flow.bottle is None else "bottle"
         source = Node(kind, flow.jar, flow.extract, flow.bottle)
@@ -158,12 +170,12 @@ def node_of(thing: Thing | Lot) -> Node:
     """The node of a thing or lot."""
     if isinstance(thing, Lot):
         return Node("lot", thing.id)
-    extract: Extract | None = thing.extract
+    extract = thing.extract
     if extract is None:
-        return Node("jar", thing.jar.id)
+        return Node("jar", thing.batch.id)
     if thing.bottle is None:
-        return Node("extract", thing.jar.id, extract.id)
-    return Node("bottle", thing.jar.id, extract.id, thing.bottle.number)
+        return Node("extract", thing.batch.id, extract.id)
+    return Node("bottle", thing.batch.id, extract.id, thing.bottle.number)
 
 
 def forwards(graph: Graph, start: Node) -> list[Line]:

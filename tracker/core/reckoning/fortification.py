@@ -8,7 +8,9 @@ from tracker.core.menstruum.preservation import Level, Preservation, preservatio
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.strength import mixture_in, parts_with
-from tracker.core.shelf.things import DROP_ML, Extract, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.thing import Batch
 
 # What is suggested beside the spirit that was poured: strong spirit as it is commonly sold.
 STRONG_PCT_VOL = 95.0
@@ -53,11 +55,11 @@ def parts_to_fortify(made: amounts.Made, *, wettest: bool = False) -> list[Part]
     return parts_with(made, water.ml * most / water.pct_mass)
 
 
-def keeping_of(jar: Jar, practice: Practice, extract: Extract | None = None) -> Keeping | None:
+def keeping_of(batch: Batch, practice: Practice, extract: Extract | None = None) -> Keeping | None:
     """Whether a jar of herb in spirit, or an extract pressed from it, is likely to keep.
 
     Args:
-        jar: the jar.
+        batch: the jar or blend.
         practice: the maker's thresholds.
         extract: one of its extracts; additions are then for what is left of it in bulk.
 
@@ -66,9 +68,9 @@ def keeping_of(jar: Jar, practice: Practice, extract: Extract | None = None) -> 
         Where the herb's water was not stated, what is to be added is enough for the wettest
         such herb, and what is only fine for a drier one is a caution.
     """
-    if not jar.preparation.startswith("spirit"):
+    if not batch.preparation.startswith("spirit"):
         return None
-    made = jar.contents if extract is None else extract.made
+    made = batch.contents if extract is None else extract.made
     target, parts = practice.caution_below_pct_vol, parts_to_fortify(made, wettest=True)
     mixed, at_worst = mixture_in(made), mixture(parts) if parts is not None else None
     if mixed is None or at_worst is None or mixed.ethanol_pct_vol is None:

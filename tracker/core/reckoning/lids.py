@@ -1,6 +1,6 @@
 """Lids: what is between the liquid and the metal."""
 
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 
 
 def has_bare_metal_lid(jar: Jar) -> bool:

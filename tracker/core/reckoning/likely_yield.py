@@ -10,7 +10,7 @@ from math import fsum, sqrt
 from typing import Final, Literal
 
 from tracker.core.reckoning import amounts
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
 
 Method = Literal["by hand", "in a press"]
 METHODS: Final[tuple[Method, ...]] = ("by hand", "in a press")

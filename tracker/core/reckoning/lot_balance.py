@@ -3,8 +3,11 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tracker.core.shelf.contents import Use
-from tracker.core.shelf.things import DROP_ML, Flag, Jar, Lot
+from tracker.core.shelf.contents import DROP_ML, Use
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import LotUnknown, Overdrawn
+from tracker.core.shelf.thing import Batch
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +35,11 @@ class Account:
         return self.left < DROP_ML
 
 
-def uses_by_lot(jars: Iterable[Jar]) -> dict[str, list[Use]]:
+def uses_by_lot(batches: Iterable[Batch]) -> dict[str, list[Use]]:
     """Every use that jars made of lots, by the lot's id."""
     found: dict[str, list[Use]] = {}
-    for jar in jars:
-        for use in jar.uses:
+    for batch in batches:
+        for use in batch.uses:
             if use.lot is not None:
                 found.setdefault(use.lot, []).append(use)
     return found
@@ -56,38 +59,28 @@ def account(lot: Lot, uses: Iterable[Use]) -> Account:
     return Account(lot.amount, used, lot.dried_g, discarded, left, amounts.count(None))
 
 
-def left(lot: Lot, jars: Iterable[Jar]) -> float:
+def left(lot: Lot, batches: Iterable[Batch]) -> float:
     """How much of a lot is left, g of herb or ml of liquid."""
-    return account(lot, uses_by_lot(jars).get(lot.id, ())).left
+    return account(lot, uses_by_lot(batches).get(lot.id, ())).left
 
 
-def accounts(lots: Sequence[Lot], jars: Iterable[Jar]) -> list[tuple[Lot, Account]]:
+def accounts(lots: Sequence[Lot], batches: Iterable[Batch]) -> list[tuple[Lot, Account]]:
     """Each lot with what became of it."""
-    uses = uses_by_lot(jars)
+    uses = uses_by_lot(batches)
     return [(lot, account(lot, uses.get(lot.id, ()))) for lot in lots]
 
 
-def overdrawn(lots: Sequence[Lot], jars: Iterable[Jar]) -> list[Flag]:
+def overdrawn(lots: Sequence[Lot], batches: Iterable[Batch]) -> list[Flag]:
     """The lots of which more was used than there was, and uses of lots that are none."""
-    known, found = {lot.id for lot in lots}, list(jars)
+    known, found = {lot.id for lot in lots}, list(batches)
     gone = [
-        Flag(
-            use.event,
-            "took from a lot that nothing in force opens: bring the lot back, or correct "
-            "what was taken",
-            asks=True,
-        )
+        Flag(use.event, LotUnknown(), asks=True)
         for lot_id, uses in uses_by_lot(found).items()
         if lot_id not in known
         for use in uses
     ]
     return gone + [
-        Flag(
-            lot.id,
-            f"{-one.left:g} {lot.unit} more of lot {lot.code} was used than there was: "
-            "correct the lot, or what was taken from it",
-            asks=True,
-        )
+        Flag(lot.id, Overdrawn(lot.code, -one.left, lot.unit), asks=True)
         for lot, one in accounts(lots, found)
         if one.is_overdrawn
     ]

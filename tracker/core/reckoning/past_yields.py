@@ -11,7 +11,9 @@ import msgspec
 
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.likely_yield import method_of
-from tracker.core.shelf.things import Extract, Jar
+from tracker.core.shelf.end import DiscardedEnd, JoinedEnd, SplitEnd
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 
 _MEASURED = ("weighed", "measured")
 
@@ -60,7 +62,7 @@ def spread(values: Iterable[float | None]) -> Spread | None:
 
 def is_spoiled(jar: Jar) -> bool:
     """Whether the jar was thrown out, or more than half of an extract of it was."""
-    if jar.discarded is not None:
+    if isinstance(jar.end, DiscardedEnd):
         return True
     return any(one.discarded_ml > (one.pressed_ml + one.added_ml) / 2 for one in jar.extracts)
 
@@ -103,13 +105,9 @@ def method(jar: Jar) -> str | None:
 def batches(jars: Iterable[Jar], is_herb: Callable[[Jar], bool]) -> list[Jar]:
     """The jars of a herb that something came of, the newest first.
 
-    A jar split or joined ended in others, which tell its story; a blend is no maceration.
+    A jar split or joined ended in others, which tell its story.
     """
-    found = [
-        one
-        for one in jars
-        if one.opened != "blended" and one.ended not in ("split", "joined") and is_herb(one)
-    ]
+    found = [one for one in jars if not isinstance(one.end, SplitEnd | JoinedEnd) and is_herb(one)]
     return sorted(found, key=lambda one: (one.charged.start, one.code), reverse=True)
 
 

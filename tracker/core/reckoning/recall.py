@@ -15,7 +15,11 @@ from tracker.core.reckoning.flow_graph import (
     is_in,
     node_of,
 )
-from tracker.core.shelf.things import DROP_ML, Flag, Jar, Lot, Thing, things
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import NotHeld
+from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
 
 
@@ -50,10 +54,12 @@ def holders(lines: Iterable[Line]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(line.node.id for line in lines if line.node.kind in kinds))
 
 
-def still_here(jars: Iterable[Jar], lots: Iterable[Lot], lines: Sequence[Line]) -> list[Here]:
+def still_here(batches: Iterable[Batch], lots: Iterable[Lot], lines: Sequence[Line]) -> list[Here]:
     """What is on the shelf and holds any of it: herb in jars, bulk, bottles, dried lots."""
     reached = {line.node for line in lines}
-    found = [_here(thing) for jar in jars for thing in things(jar) if node_of(thing) in reached]
+    found = [
+        _here(thing) for batch in batches for thing in things(batch) if node_of(thing) in reached
+    ]
     dried = [
         Here(lot.code, "lot", lot.id, None, lot.amount, lot.on_hold)
         for lot in lots
@@ -64,15 +70,14 @@ def still_here(jars: Iterable[Jar], lots: Iterable[Lot], lines: Sequence[Line]) 
 
 def _here(thing: Thing) -> Here | None:
     jar, extract = thing.jar, thing.extract
-    on_hold = jar.on_hold or (extract is not None and extract.on_hold)
     if extract is None:
-        if not jar.is_macerating:
+        if jar is None or not jar.is_macerating:
             return None
-        return Here(thing.code, "jar", jar.id, jar.contents.volume_ml, jar.marc_g, on_hold)
+        return Here(thing.code, "jar", jar.id, jar.contents.volume_ml, jar.marc_g, thing.on_hold)
     there_ml = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
     if there_ml < DROP_ML:
         return None
-    return Here(thing.code, thing.kind, jar.id, there_ml, None, on_hold)
+    return Here(thing.code, thing.kind, thing.batch.id, there_ml, None, thing.on_hold)
 
 
 def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[Left]:
@@ -87,13 +92,13 @@ def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[
         Left(
             line.edge.event or "",
             graph.names[line.edge.source],
-            "dispensed",
+            line.edge.how,
             line.edge.on,
             line.edge.ml,
             reference=line.node.id if line.node.kind == "reference" else None,
         )
         for line in lines
-        if line.node.kind in ("reference", "given")
+        if line.node.kind in ("reference", "given", "missing")
     ]
     thrown = [
         Left(
@@ -121,26 +126,23 @@ def at(about: About, graph: Graph) -> Node:
     return Node("bottle", about.jar, about.extract, about.bottle)
 
 
-def not_held(jars: Sequence[Jar], lots: Sequence[Lot]) -> list[Flag]:
+def not_held(batches: Sequence[Batch], lots: Sequence[Lot]) -> list[Flag]:
     """What holds any of a recalled lot and is on no hold, each with its reason."""
     recalled = [lot for lot in lots if lot.recalled is not None]
     if not recalled:
         return []
-    graph = graph_of(jars, lots)
+    graph = graph_of(batches, lots)
     flags = []
     for lot in recalled:
         lines = forwards(graph, Node("lot", lot.id))
         codes: dict[str, list[str]] = {}
-        for one in still_here(jars, lots, lines):
+        for one in still_here(batches, lots, lines):
             if not one.on_hold:
                 codes.setdefault(one.jar, []).append(one.code)
         assert lot.recalled is not None
         for jar_id, named in codes.items():
-            why = (
-                f"{', '.join(named)}: not on hold, and some of lot {lot.code} is in it, "
-                f"recalled {lot.recalled.on}; hold it, or release the lot"
-            )
-            flags.append(Flag(jar_id, why, asks=True))
+            misfit = NotHeld(tuple(named), lot.code, lot.recalled.on)
+            flags.append(Flag(jar_id, misfit, asks=True))
     return flags
 
 

@@ -5,9 +5,16 @@ from tracker.core.reckoning import amounts
 
 
 def mixture_in(made: amounts.Made) -> Mixture | None:
-    """The liquid in a vessel by mass balance; None where the herb's water cannot be known."""
+    """The liquid in a vessel by mass balance.
+
+    None where the herb's water cannot be known, or what was poured.
+    """
     water_ml = amounts.herb_water_ml(made)
-    return None if water_ml is None else mixture(parts_with(made, water_ml))
+    return (
+        None
+        if water_ml is None or amounts.holds_unknown(made)
+        else mixture(parts_with(made, water_ml))
+    )
 
 
 def parts_with(made: amounts.Made, water_ml: float) -> list[Part]:

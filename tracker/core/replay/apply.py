@@ -28,6 +28,7 @@ from tracker.core.facts.extracts import (
     Restored,
     Settled,
 )
+from tracker.core.facts.fields import About
 from tracker.core.facts.jars import (
     Charged,
     DrawnOff,
@@ -42,7 +43,7 @@ from tracker.core.facts.jars import (
     SteepedAgain,
     ToppedUp,
 )
-from tracker.core.facts.kinds import Recorded, Unknown, things_of, traits_of
+from tracker.core.facts.kinds import Recorded, Unknown, things_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.replay import (
     extract_changes,
@@ -50,79 +51,111 @@ from tracker.core.replay import (
     jar_changes,
     lot_changes,
     steep_changes,
+    upkeep,
 )
-from tracker.core.shelf.things import Hold, Jar, Lot
+from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import DatedBefore, Misfit, NothingOpens, NotOfSuch, UnknownKind
+from tracker.core.shelf.thing import Batch
+from tracker.core.values.times import When
 
-Jars = dict[str, Jar]
+Batches = dict[str, Batch]
 Lots = dict[str, Lot]
 
 
-def misdated(thing: Jar | Lot, entry: Entry) -> str | None:
-    """Why an entry cannot have happened when it says: before there was anything."""
-    if isinstance(thing, Lot):
-        return None
+def misdated(thing: Batch | Lot, entry: Entry) -> DatedBefore | None:
+    """How an entry cannot have happened when it says: before there was the thing."""
+    when = entry.when
     # Instants first: nearly every entry passes, and a day costs more to work out.
-    if entry.when.start < thing.charged.start and entry.when.latest < thing.charged.earliest:
-        return f"dated {entry.when}, before the charge on {thing.charged}"
-    fact = entry.fact
-    if traits_of(fact).contents is not None:
-        for about in things_of(fact):
-            extract = thing.extract(about.extract) if about.extract else None
-            if extract is not None and entry.when.latest < extract.pressed.earliest:
-                return f"dated {entry.when}, before the pressing on {extract.pressed}"
+    if when.start < thing.begun.start and when.latest < thing.begun.earliest:
+        return DatedBefore(when, thing.opened, thing.begun)
+    if isinstance(thing, Lot) or isinstance(entry.fact, Shaken):
+        return None
+    for about in things_of(entry.fact):
+        if about.jar == thing.id and about.extract is not None:
+            return _before_part(thing, about, when)
     return None
 
 
-def step(jars: Jars, lots: Lots, entry: Entry, fact: Recorded) -> str | None:
-    """Change the shelf as one fact says; the reason if it does not fit."""
+def _before_part(batch: Batch, about: About, when: When) -> DatedBefore | None:
+    """How something cannot have happened to an extract or bottle by then."""
+    extract = batch.extract(about.extract or "")
+    if extract is None:
+        return None
+    if when.latest < extract.pressed.earliest:
+        return DatedBefore(when, extract.opened, extract.pressed)
+    bottle = extract.bottle(about.bottle) if about.bottle is not None else None
+    if bottle is not None and when.latest < bottle.filled.earliest:
+        return DatedBefore(when, "filled", bottle.filled)
+    return None
+
+
+def step(  # noqa: C901 - an arm a kind
+    batches: Batches, lots: Lots, entry: Entry, fact: Recorded
+) -> Misfit | None:
+    """Change the shelf as one fact says; how it does not fit, if it does not."""
     match fact:
-        case Charged() | Found() | Split() | Joined() | Blended():
-            return _open_jars(jars, entry, fact)
+        case Charged() | Found() | Split() | Joined():
+            return _open_jars(batches, entry, fact)
+        case Blended():
+            return _open_blend(batches, entry, fact)
         case Gathered() | BoughtHerb() | Bought() | Dried():
             return _open_lot(lots, entry, fact)
         case Refilled():
-            return flow_changes.refilled(jars, entry, fact)
+            return flow_changes.refilled(batches, entry, fact)
         case Recalled():
-            return _recalled(jars, lots, entry, fact)
+            return _recalled(batches, lots, entry, fact)
         case Noted() | Labelled() | Away():
             return None
         case Shaken() | Corrected() | Struck() | SameAs():
             return None  # told, or settled, by the replay itself
         case Unknown():
-            kind = fact.kind.replace("_", " ")
-            return f"{kind}: a kind or version this program does not know; a newer one may"
+            return UnknownKind(fact.kind)
         case _:
-            jar = jars.get(fact.about.jar)
-            if jar is not None:
-                return _in_jar(jar, entry, fact)
+            batch = batches.get(fact.about.jar)
+            if isinstance(batch, Blend):
+                return _in_blend(batch, entry, fact)
+            if batch is not None:
+                return _in_jar(batch, entry, fact)
             lot = lots.get(fact.about.jar)
             if lot is not None:
                 return _of_lot(lot, entry, fact)
-            return f"{entry.kind.replace('_', ' ')}, but no charge in force opens the jar"
+            return NothingOpens(fact.kind, "jar")
 
 
 def _open_jars(
-    jars: Jars, entry: Entry, fact: Charged | Found | Split | Joined | Blended
-) -> str | None:
-    why: str | None = None
+    batches: Batches, entry: Entry, fact: Charged | Found | Split | Joined
+) -> Misfit | None:
     match fact:
         case Charged():
-            opened: list[Jar] | str = [jar_changes.charged(entry, fact)]
+            opened: list[Jar] | Misfit = [jar_changes.charged(entry, fact)]
         case Found():
             opened = [jar_changes.found(entry, fact)]
         case Split():
-            opened = flow_changes.split(jars, entry, fact)
+            opened = flow_changes.split(batches, entry, fact)
         case Joined():
-            opened = flow_changes.joined(jars, entry, fact)
+            opened = flow_changes.joined(batches, entry, fact)
         case _:
-            opened, why = flow_changes.blended(jars, entry, fact)
-    if isinstance(opened, str):
+            assert_never(fact)
+    if not isinstance(opened, list):
         return opened
-    jars.update((jar.id, jar) for jar in opened)
-    return why
+    batches.update((jar.id, jar) for jar in opened)
+    return None
 
 
-def _open_lot(lots: Lots, entry: Entry, fact: Gathered | BoughtHerb | Bought | Dried) -> str | None:
+def _open_blend(batches: Batches, entry: Entry, fact: Blended) -> Misfit | None:
+    opened, misfit = flow_changes.blended(batches, entry, fact)
+    if not isinstance(opened, Blend):
+        return opened
+    batches[opened.id] = opened
+    return misfit
+
+
+def _open_lot(
+    lots: Lots, entry: Entry, fact: Gathered | BoughtHerb | Bought | Dried
+) -> Misfit | None:
     match fact:
         case Gathered() | BoughtHerb():
             lots[entry.id] = lot_changes.opened(entry, fact)
@@ -131,20 +164,22 @@ def _open_lot(lots: Lots, entry: Entry, fact: Gathered | BoughtHerb | Bought | D
         case Dried():
             parent = lots.get(fact.about.jar)
             if parent is None:
-                return "dried, but nothing in force opens the lot"
+                return NothingOpens(fact.kind, "lot")
             made = lot_changes.dried(parent, entry, fact)
-            if isinstance(made, str):
+            if not isinstance(made, Lot):
                 return made
             lots[entry.id] = made
     return None
 
 
-def _recalled(jars: Jars, lots: Lots, entry: Entry, fact: Recalled) -> str | None:
+def _recalled(batches: Batches, lots: Lots, entry: Entry, fact: Recalled) -> Misfit | None:
     """The lot, and what holds any of it, is on hold."""
     for jar_id in fact.jars:
-        if jar_id in jars:
+        batch = batches.get(jar_id)
+        if batch is not None:
             why = f"recalled with lot {entry.subject}: {fact.why}"
-            jars[jar_id].hold = Hold(entry.id, entry.when, why)
+            held = batch.liquid if isinstance(batch, Blend) else batch
+            held.hold = Hold(entry.id, entry.when, why, "recall")
     for lot_id in (fact.about.jar, *fact.jars):  # lots dried of it as well
         if lot_id in lots:
             lot_changes.recalled(lots[lot_id], entry, fact)
@@ -158,22 +193,12 @@ OfJar = (
 )  # fmt: skip
 
 
-def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> str | None:  # noqa: C901 - an arm a kind
+def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
         case ToppedUp():
             return jar_changes.topped_up(jar, entry, fact)
         case HerbAdded():
             return jar_changes.herb_added(jar, entry, fact)
-        case LookedAt():
-            return jar_changes.looked_at(jar, entry.when, fact)
-        case Moved():
-            return jar_changes.moved(jar, fact)
-        case Held():
-            return jar_changes.held(jar, entry, fact)
-        case Released():
-            return jar_changes.released(jar, entry, fact)
-        case Later():
-            return jar_changes.put_off(jar, fact)
         case Pressed():
             return steep_changes.pressed(jar, entry, fact)
         case DrawnOff():
@@ -187,7 +212,37 @@ def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> str | None:  # noqa: C901 - 
         case Restored() if fact.about.extract is None:
             return jar_changes.restored(jar, fact)
         case _:
-            return _in_extract(jar, entry, fact)
+            return _in_any(jar, entry, fact)
+
+
+def _in_blend(blend: Blend, entry: Entry, fact: OfJar) -> Misfit | None:
+    match fact:
+        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
+            return NotOfSuch(fact.kind, "blend")
+        case _:
+            return _in_any(blend, entry, fact)
+
+
+OfAny = (
+    LookedAt | Moved | Held | Released | Later | Filtered | Settled | MadeUp | Diluted | Bottled
+    | Dispensed | Counted | Discarded | Restored
+)  # fmt: skip
+
+
+def _in_any(batch: Batch, entry: Entry, fact: OfAny) -> Misfit | None:
+    match fact:
+        case LookedAt():
+            return upkeep.looked_at(batch, entry, fact)
+        case Moved():
+            return upkeep.moved(batch, fact)
+        case Held():
+            return upkeep.held(batch, entry, fact)
+        case Released():
+            return upkeep.released(batch, entry, fact)
+        case Later():
+            return upkeep.put_off(batch, fact)
+        case _:
+            return _in_extract(batch, entry, fact)
 
 
 OfExtract = (
@@ -195,29 +250,29 @@ OfExtract = (
 )
 
 
-def _in_extract(jar: Jar, entry: Entry, fact: OfExtract) -> str | None:
+def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> Misfit | None:
     match fact:
         case Filtered():
-            return extract_changes.filtered(jar, fact)
+            return extract_changes.filtered(batch, fact)
         case Settled():
-            return extract_changes.settled(jar, fact)
+            return extract_changes.settled(batch, fact)
         case MadeUp() | Diluted():
-            return extract_changes.poured_in(jar, entry, fact)
+            return extract_changes.poured_in(batch, entry, fact)
         case Bottled():
-            return extract_changes.bottled(jar, entry.when, fact)
+            return extract_changes.bottled(batch, entry.when, fact)
         case Dispensed():
-            return extract_changes.dispensed(jar, entry, fact)
+            return extract_changes.dispensed(batch, entry, fact)
         case Counted():
-            return extract_changes.counted(jar, entry.when, fact)
+            return extract_changes.counted(batch, entry, fact)
         case Discarded():
-            return extract_changes.discarded(jar, entry.id, fact)
+            return extract_changes.discarded(batch, entry.id, fact)
         case Restored():
-            return extract_changes.restored(jar, fact)
+            return extract_changes.restored(batch, fact)
         case _:
             assert_never(fact)
 
 
-def _of_lot(lot: Lot, entry: Entry, fact: OfJar) -> str | None:
+def _of_lot(lot: Lot, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
         case Held():
             lot_changes.held(lot, entry, fact)
@@ -229,4 +284,4 @@ def _of_lot(lot: Lot, entry: Entry, fact: OfJar) -> str | None:
         case Restored():
             return lot_changes.restored(lot, fact)
         case _:
-            return f"{entry.kind.replace('_', ' ')}, but that is a lot"
+            return NotOfSuch(fact.kind, "lot")

@@ -1,6 +1,6 @@
 """What each fact about an extract or its bottles does to them.
 
-Each function changes the extract and returns None, or returns why the fact does not fit.
+Each function changes the extract and returns None, or returns how the fact does not fit.
 Volume is never lost in the reckoning: pressed + added = bulk + bottles + filter loss + lees +
 passed on + dispensed + discarded + unaccounted, whatever was recorded.
 """
@@ -23,49 +23,63 @@ from tracker.core.facts.extracts import (
 )
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.replay.intake import flows_in, poured, uses_of
-from tracker.core.shelf.contents import Contents, portion, together
-from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Given, Jar
+from tracker.core.shelf.contents import DROP_ML, Contents, portion, together
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.flow import Given
+from tracker.core.shelf.misfit import (
+    FilledTwice,
+    Misfit,
+    MoreAfter,
+    MoreThanThere,
+    NeverFilled,
+    NotDiscarded,
+    NothingOpens,
+)
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import When
 
 
-def no_extract(fact: AnyFact) -> str:
-    """Why a fact about an extract cannot apply: nothing opened it."""
-    return f"{fact.kind.replace('_', ' ')}, but no pressing in force opens the extract"
+def no_extract(fact: AnyFact) -> NothingOpens:
+    """How a fact about an extract cannot apply: nothing opened it."""
+    return NothingOpens(fact.kind, "extract")
 
 
-def filtered(jar: Jar, fact: Filtered) -> str | None:
+def filtered(batch: Batch, fact: Filtered) -> Misfit | None:
     """What the filter kept is a loss; there cannot be more than before."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
-    loss_ml, why = _cleared(extract, fact, "the filter")
+    loss_ml, misfit = _cleared(extract, fact)
     extract.filter_loss_ml += loss_ml
     extract.filtered_ml = fact.volume_ml
-    return why
+    return misfit
 
 
-def settled(jar: Jar, fact: Settled) -> str | None:
+def settled(batch: Batch, fact: Settled) -> Misfit | None:
     """The lees are a loss, as what a filter keeps."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
-    loss_ml, why = _cleared(extract, fact, "settling")
+    loss_ml, misfit = _cleared(extract, fact)
     extract.lees_ml += loss_ml
-    return why
+    return misfit
 
 
-def _cleared(extract: Extract, fact: Filtered | Settled, by: str) -> tuple[float, str | None]:
-    """What was lost, and why it does not fit if it does not; the rest carries its cost."""
-    before_ml = extract.volume_ml if fact.before_ml is None else fact.before_ml
+def _cleared(extract: Extract, fact: Filtered | Settled) -> tuple[float, Misfit | None]:
+    """What was lost, and how it does not fit if it does not; the rest carries its cost."""
+    there_ml = extract.volume_ml
+    before_ml = there_ml if fact.before_ml is None else fact.before_ml
     loss_ml = max(before_ml - fact.volume_ml, 0.0)
     extract.unaccounted_ml += extract.volume_ml - loss_ml - fact.volume_ml
     extract.volume_ml = fact.volume_ml
     if extract.made.costs and loss_ml and before_ml:
         spread_ml = extract.made.costs_ml or extract.made.volume_ml
         remake(extract, replace(extract.made, costs_ml=spread_ml * fact.volume_ml / before_ml))
-    gain_ml = fact.volume_ml - before_ml
-    why = f"{gain_ml:g} ml more after {by} than before" if gain_ml > DROP_ML else None
-    return loss_ml, why
+    # What was said of before does not bring more of it than the book has.
+    least_ml = min(before_ml, there_ml)
+    if fact.volume_ml > least_ml + DROP_ML:
+        return loss_ml, MoreAfter(fact.kind, least_ml, fact.volume_ml)
+    return loss_ml, None
 
 
 def remake(extract: Extract, made: Contents) -> None:
@@ -77,9 +91,9 @@ def remake(extract: Extract, made: Contents) -> None:
     extract.made = made
 
 
-def poured_in(jar: Jar, entry: Entry, fact: MadeUp | Diluted) -> str | None:
+def poured_in(batch: Batch, entry: Entry, fact: MadeUp | Diluted) -> Misfit | None:
     """What was poured in belongs to the extract; herb and strength spread over it all."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     uses = tuple(uses_of(entry, None, fact.pours))
@@ -91,13 +105,13 @@ def poured_in(jar: Jar, entry: Entry, fact: MadeUp | Diluted) -> str | None:
     extract.added_ml += after_ml - before_ml
     extract.volume_ml = after_ml
     extract.sources += tuple(flows_in(entry, uses))
-    jar.uses += uses
+    batch.uses += uses
     return None
 
 
-def bottled(jar: Jar, when: When, fact: Bottled) -> str | None:
+def bottled(batch: Batch, when: When, fact: Bottled) -> Misfit | None:
     """Numbered bottles take from the bulk."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     filled = [
@@ -108,36 +122,40 @@ def bottled(jar: Jar, when: When, fact: Bottled) -> str | None:
     numbers = Counter(bottle.number for bottle in (*extract.bottles, *filled))
     twice = [number for number, times in numbers.items() if times > 1]
     if twice:
-        return f"bottle {min(twice)} was filled before; this filling does not count"
+        return FilledTwice(min(twice))
     extract.bottles.extend(filled)
     return take_bulk(extract, sum(bottle.size_ml for bottle in filled), "bottled")
 
 
-def take_bulk(extract: Extract, taken_ml: float, verb: str) -> str | None:
+def take_bulk(extract: Extract, taken_ml: float, did: str) -> MoreThanThere | None:
     """Take from the bulk; what was not there counts as unaccounted, never below zero."""
-    short_ml = taken_ml - extract.volume_ml
-    extract.volume_ml = max(0.0, -short_ml)
-    return _short(extract, short_ml, f"{verb} {taken_ml:g} ml", "there was")
+    there_ml = extract.volume_ml
+    extract.volume_ml = max(0.0, there_ml - taken_ml)
+    return _short(extract, taken_ml, there_ml, did)
 
 
-def take_from_bottle(extract: Extract, bottle: Bottle, taken_ml: float, verb: str) -> str | None:
+def take_from_bottle(
+    extract: Extract, bottle: Bottle, taken_ml: float, did: str
+) -> MoreThanThere | None:
     """Take from a bottle; what was not there counts as unaccounted, never below zero."""
-    short_ml = taken_ml - bottle.volume_ml
-    bottle.volume_ml = max(0.0, -short_ml)
-    where = f"was in bottle {bottle.number}"
-    return _short(extract, short_ml, f"{verb} {taken_ml:g} ml", where)
+    there_ml = bottle.volume_ml
+    bottle.volume_ml = max(0.0, there_ml - taken_ml)
+    return _short(extract, taken_ml, there_ml, did, bottle.number)
 
 
-def _short(extract: Extract, short_ml: float, what: str, where: str) -> str | None:
+def _short(
+    extract: Extract, taken_ml: float, there_ml: float, did: str, bottle: int | None = None
+) -> MoreThanThere | None:
+    short_ml = taken_ml - there_ml
     if short_ml <= 0:
         return None
     extract.unaccounted_ml -= short_ml
-    return f"{what}, {short_ml:g} ml more than {where}" if short_ml > DROP_ML else None
+    return MoreThanThere(did, taken_ml, there_ml, bottle) if short_ml > DROP_ML else None
 
 
-def dispensed(jar: Jar, entry: Entry, fact: Dispensed) -> str | None:
+def dispensed(batch: Batch, entry: Entry, fact: Dispensed) -> Misfit | None:
     """Given out, from the bulk or a bottle."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     if fact.about.bottle is None:
@@ -146,7 +164,7 @@ def dispensed(jar: Jar, entry: Entry, fact: Dispensed) -> str | None:
         return take_bulk(extract, taken_ml, "dispensed")
     bottle = extract.bottle(fact.about.bottle)
     if bottle is None:
-        return f"dispensed bottle {fact.about.bottle}, which was never filled"
+        return NeverFilled(fact.kind, fact.about.bottle)
     taken_ml = bottle.volume_ml if fact.volume_ml is None else fact.volume_ml
     _give(extract, entry, fact, taken_ml)
     return take_from_bottle(extract, bottle, taken_ml, "dispensed")
@@ -157,27 +175,33 @@ def _give(extract: Extract, entry: Entry, fact: Dispensed, taken_ml: float) -> N
     extract.given.append(Given(entry.id, entry.when, taken_ml, fact.reference, fact.about.bottle))
 
 
-def counted(jar: Jar, when: When, fact: Counted) -> str | None:
+def counted(batch: Batch, entry: Entry, fact: Counted) -> Misfit | None:
     """The count is the truth; the difference is unaccounted."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
-    extract.counted = when
+    extract.counted = entry.when
     if fact.about.bottle is None:
-        extract.unaccounted_ml += extract.volume_ml - fact.volume_ml
+        _miss(extract, entry, extract.volume_ml - fact.volume_ml, None)
         extract.volume_ml = fact.volume_ml
         return None
     bottle = extract.bottle(fact.about.bottle)
     if bottle is None:
-        return f"counted bottle {fact.about.bottle}, which was never filled"
-    extract.unaccounted_ml += bottle.volume_ml - fact.volume_ml
+        return NeverFilled(fact.kind, fact.about.bottle)
+    _miss(extract, entry, bottle.volume_ml - fact.volume_ml, bottle.number)
     bottle.volume_ml = fact.volume_ml
     return None
 
 
-def discarded(jar: Jar, event_id: str, fact: Discarded) -> str | None:
+def _miss(extract: Extract, entry: Entry, missing_ml: float, bottle: int | None) -> None:
+    extract.unaccounted_ml += missing_ml
+    if missing_ml > DROP_ML:
+        extract.missing.append(Given(entry.id, entry.when, missing_ml, bottle=bottle))
+
+
+def discarded(batch: Batch, event_id: str, fact: Discarded) -> Misfit | None:
     """All or part of an extract or bottle is gone."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     if fact.about.bottle is None:
@@ -187,7 +211,7 @@ def discarded(jar: Jar, event_id: str, fact: Discarded) -> str | None:
         return take_bulk(extract, gone_ml, "discarded")
     bottle = extract.bottle(fact.about.bottle)
     if bottle is None:
-        return f"discarded bottle {fact.about.bottle}, which was never filled"
+        return NeverFilled(fact.kind, fact.about.bottle)
     gone_ml = bottle.volume_ml if fact.volume_ml is None else fact.volume_ml
     extract.discarded_ml += gone_ml
     extract.discards[event_id] = gone_ml
@@ -195,14 +219,14 @@ def discarded(jar: Jar, event_id: str, fact: Discarded) -> str | None:
     return take_from_bottle(extract, bottle, gone_ml, "discarded")
 
 
-def restored(jar: Jar, fact: Restored) -> str | None:
+def restored(batch: Batch, fact: Restored) -> Misfit | None:
     """What a discard took is back."""
-    extract = jar.extract(fact.about.extract or "")
+    extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     back_ml = extract.discards.pop(fact.discard, None)
     if back_ml is None:
-        return "restored, but that discard is not in force"
+        return NotDiscarded()
     extract.discarded_ml -= back_ml
     made = extract.discarded_made.pop(fact.discard, None)
     bottle = extract.bottle(fact.about.bottle) if fact.about.bottle else None

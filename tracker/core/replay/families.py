@@ -7,7 +7,8 @@ from typing import TypeVar
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import LINKING
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.misfit import ContentsDiffer
 
 Item = TypeVar("Item")
 
@@ -97,6 +98,5 @@ def each_once(entries: list[Entry]) -> tuple[list[Entry], tuple[Flag, ...]]:
     for entry in sorted(entries, key=lambda one: (one.recorded, one.sequence, repr(one))):
         first = kept.setdefault((entry.source, entry.id), entry)
         if first != entry:
-            why = "stands in the book twice with different contents; the first stands"
-            flags[Flag(entry.id, why, asks=True)] = None
+            flags[Flag(entry.id, ContentsDiffer(), asks=True)] = None
     return list(kept.values()), tuple(flags)

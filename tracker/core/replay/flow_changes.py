@@ -11,60 +11,58 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Blended, Refilled
-from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Joined, Split
 from tracker.core.facts.ties import children
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.replay.extract_changes import take_bulk, take_from_bottle
-from tracker.core.replay.jar_changes import born, over, take_share
-from tracker.core.shelf.contents import portion, share, together
-from tracker.core.shelf.things import DROP_ML, Extract, Flow, Hold, Jar, Thing
+from tracker.core.replay.jar_changes import born, take_share
+from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.contents import DROP_ML, portion, share, together
+from tracker.core.shelf.end import JoinedEnd, SplitEnd
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import gravest
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.misfit import (
+    AfterEnd,
+    FromItself,
+    Misfit,
+    MoreThanWhole,
+    NeverFilled,
+    NothingOpens,
+    OverFull,
+)
+from tracker.core.shelf.part import thing_in
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import Period
 
-Jars = Mapping[str, Jar]
+Batches = Mapping[str, Batch]
 
 # Shares that add up to one but for rounding leave nothing in the old jar.
 _WHOLE = 1 - 1e-9
 
 
-def thing_of(jars: Jars, about: About) -> Thing | None:
-    """The thing an event names, if it is on the shelf."""
-    jar = jars.get(about.jar)
-    if jar is None:
-        return None
-    if about.extract is None:
-        return Thing(jar.code, jar)
-    extract = jar.extract(about.extract)
-    if extract is None:
-        return None
-    code = jar.extract_code(extract)
-    if about.bottle is None:
-        return Thing(code, jar, extract)
-    bottle = extract.bottle(about.bottle)
-    return None if bottle is None else Thing(f"{code}/{bottle.number}", jar, extract, bottle)
-
-
-def split(jars: Jars, entry: Entry, fact: Split) -> list[Jar] | str:
-    """The jars it was shared out into, or why that does not fit."""
-    jar = jars.get(fact.about.jar)
-    if jar is None:
-        return "split, but no charge in force opens the jar"
-    if (why := over(jar, entry.when)) or not jar.is_macerating:
-        return f"split on {entry.when}, but {why or 'its herb is out'}"
-    whole = sum(part.share for part in fact.into)
-    if whole > 2 - _WHOLE:
-        return f"split into {whole:g} times what there is"
+def split(batches: Batches, entry: Entry, fact: Split) -> list[Jar] | Misfit:
+    """The jars it was shared out into, or how that does not fit."""
+    jar = batches.get(fact.about.jar)
+    if not isinstance(jar, Jar):
+        return NothingOpens(fact.kind, "jar")
+    if jar.end is not None:
+        return AfterEnd(fact.kind, entry.when, jar.end)
+    shared = sum(part.share for part in fact.into)
+    if shared > 2 - _WHOLE:
+        return MoreThanWhole(shared)
     opened = [
         _child(jar, entry, jar_id, part.code, part.share, part.jar_ml)
         for jar_id, part in zip(children(entry.id, fact), fact.into, strict=True)
     ]
-    if whole > _WHOLE:
-        jar.ended, jar.ended_on = "split", entry.when
+    if shared > _WHOLE:
+        jar.end = SplitEnd(entry.when, entry.id)
         jar.costs = ()
     else:
-        take_share(jar, 1 - whole)
-        jar.marc_g = None if jar.marc_g is None else jar.marc_g * (1 - whole)
+        take_share(jar, 1 - shared)
+        jar.marc_g = None if jar.marc_g is None else jar.marc_g * (1 - shared)
     return opened
 
 
@@ -88,27 +86,27 @@ def _child(
         drawn_ml=0.0,
         jar_ml=jar_ml,
         extracts=[],
-        discards=[],
         put_off={},
         flags=[],
     )
 
 
-def joined(jars: Jars, entry: Entry, fact: Joined) -> list[Jar] | str:
-    """The one jar they went into, or why that does not fit."""
-    parts = [jars[one] for one in fact.parts if one in jars]
+def joined(batches: Batches, entry: Entry, fact: Joined) -> list[Jar] | Misfit:
+    """The one jar they went into, or how that does not fit."""
+    found = (batches.get(one) for one in fact.parts)
+    parts = [one for one in found if isinstance(one, Jar)]
     if len(parts) < len(fact.parts):
-        return "joined, but no charge in force opens one of the jars"
+        return NothingOpens(fact.kind, "part")
     for one in parts:
-        if (why := over(one, entry.when)) or not one.is_macerating:
-            return f"joined on {entry.when}, but {one.code}: {why or 'its herb is out'}"
-    whole = _whole(parts, entry, fact)
+        if one.end is not None:
+            return AfterEnd(fact.kind, entry.when, one.end, one.code)
+    joint = _joint(parts, entry, fact)
     for one in parts:
-        one.ended, one.ended_on, one.costs = "joined", entry.when, ()
-    return [whole]
+        one.end, one.costs = JoinedEnd(entry.when, joint.id), ()
+    return [joint]
 
 
-def _whole(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
+def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
     """Ready when the last of its parts was, past its longest when the first was."""
     inside = together(one.contents for one in jars)
     last = max(jars, key=earliest_press)
@@ -138,7 +136,7 @@ def _whole(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         since=last.herb_added or last.steeped,
         longest=Period(days=(min(ends) - last.steeped.earliest).days) if ends else None,
         shake=last.shake,
-        hold=next((one.hold for one in jars if one.hold is not None), None),
+        hold=gravest(one.hold for one in jars),
     )
 
 
@@ -160,12 +158,12 @@ def _form(forms: Iterable[str]) -> str:
     return "fresh" if "fresh" in set(forms) else "dried"
 
 
-def blended(jars: Jars, entry: Entry, fact: Blended) -> tuple[list[Jar] | str, str | None]:
+def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misfit, Misfit | None]:
     """The blend, good through the earliest day of its parts; and what looks wrong about it."""
-    found = [(thing_of(jars, part.about), part) for part in fact.parts]
+    found = [(thing_in(batches, part.about), part) for part in fact.parts]
     parts = [(thing, part) for thing, part in found if thing is not None and thing.extract]
     if len(parts) < len(found):
-        return "blended, but no pressing in force opens one of its parts", None
+        return NothingOpens(fact.kind, "part"), None
     made = together([portion(one.made, part.volume_ml) for one, part in parts], fact.volume_ml)
     good_through = min(day for one, _ in parts if (day := one.good_through) is not None)
     volume_ml = made.volume_ml if fact.volume_ml is None else fact.volume_ml
@@ -180,40 +178,28 @@ def blended(jars: Jars, entry: Entry, fact: Blended) -> tuple[list[Jar] | str, s
         opened="blended",
         best_by=good_through,
         sources=tuple(_flow(entry, "blended", one, part.volume_ml) for one, part in parts),
-        hold=next((hold for one, _ in parts if (hold := _hold(one)) is not None), None),
+        hold=gravest(one.hold for one, _ in parts),
     )
-    whys = [_take(one, part.volume_ml, "blended") for one, part in parts]
-    why = next((why for why in whys if why), None)
-    return [_blend(entry, fact, extract, [one.jar for one, _ in parts])], why
+    short = [_take(one, part.volume_ml, fact.kind) for one, part in parts]
+    misfit = next((one for one in short if one is not None), None)
+    return _blend(entry, fact, extract, [one.batch for one, _ in parts]), misfit
 
 
-def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Jar]) -> Jar:
+def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Batch]) -> Blend:
     made = extract.made
     form = _form(herb.form for herb in made.herbs)
-    return Jar(
+    return Blend(
         id=entry.id,
         code=fact.code,
+        blended=entry.when,
         herb=_names(herb.herb for herb in made.herbs) or "unknown",
+        form=form,
+        preparation=preparation((pour.liquid for pour in made.pours), form),
+        liquid=extract,
+        born=born(entry),
         common=_same([one.common for one in parts]),
         part=_same([one.part for one in parts]),
-        form=form,
-        charged=entry.when,
-        preparation=preparation((pour.liquid for pour in made.pours), form),
-        least=Period(),
-        born=born(entry),
-        opened="blended",
-        herbs=made.herbs,
-        pours=made.pours,
-        liquid_ml=made.ml,
-        ended="blended",
-        ended_on=entry.when,
-        extracts=[extract],
     )
-
-
-def _hold(thing: Thing) -> Hold | None:
-    own = thing.extract.hold if thing.extract else None
-    return own or thing.jar.hold
 
 
 def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
@@ -221,41 +207,43 @@ def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
         entry.id,
         how,
         entry.when,
-        thing.jar.id,
+        thing.batch.id,
         thing.extract.id if thing.extract else None,
         thing.bottle.number if thing.bottle else None,
         taken_ml,
     )
 
 
-def _take(thing: Thing, taken_ml: float, verb: str) -> str | None:
+def _take(thing: Thing, taken_ml: float, did: str) -> Misfit | None:
     """Take from an extract's bulk or a bottle of it, to go into something else."""
     assert thing.extract is not None
     thing.extract.passed_on_ml += taken_ml
     if thing.bottle is not None:
-        return take_from_bottle(thing.extract, thing.bottle, taken_ml, verb)
-    return take_bulk(thing.extract, taken_ml, verb)
+        return take_from_bottle(thing.extract, thing.bottle, taken_ml, did)
+    return take_bulk(thing.extract, taken_ml, did)
 
 
-def refilled(jars: Jars, entry: Entry, fact: Refilled) -> str | None:
+def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     """The bottle holds a mixture now, good through the earlier day of the two."""
-    into, source = thing_of(jars, fact.about), thing_of(jars, fact.source.about)
+    into, source = thing_in(batches, fact.about), thing_in(batches, fact.source.about)
     if into is None or into.bottle is None or into.extract is None:
-        return "refilled, but that bottle was never filled"
+        return NeverFilled(fact.kind)
     if source is None or source.extract is None:
-        return "refilled, but no pressing in force opens what it was filled from"
+        return NothingOpens(fact.kind, "source")
     if source.bottle is into.bottle:
-        return "refilled from itself"
+        return FromItself()
     bottle, filled_ml = into.bottle, fact.source.volume_ml
     left_ml = bottle.volume_ml
     bottle.made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
     days = [into.good_through if left_ml >= DROP_ML else None, source.good_through]
     bottle.best_by = min(day for day in days if day is not None)
-    why = _take(source, filled_ml, "refilled from")
+    own = bottle.hold if left_ml >= DROP_ML else None
+    bottle.hold = gravest((own, source.hold))
+    misfit = _take(source, filled_ml, fact.kind)
     bottle.volume_ml = left_ml + filled_ml
     into.extract.added_ml += filled_ml
     bottle.sources += (_flow(entry, "refilled", source, filled_ml),)
     bottle.discarded = False
     if bottle.volume_ml > bottle.size_ml + DROP_ML:
-        return f"refilled to {bottle.volume_ml:g} ml, and it holds {bottle.size_ml:g} ml"
-    return why
+        return OverFull(bottle.volume_ml, bottle.size_ml)
+    return misfit

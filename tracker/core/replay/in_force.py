@@ -10,7 +10,8 @@ import msgspec
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.extracts import Restored
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.misfit import CannotCorrect, NothingToAmend, SameGone
 from tracker.core.values.times import When
 
 # Fields of the line itself that a correction may name beside those of its data.
@@ -39,8 +40,7 @@ def settle(entries: Sequence[Entry]) -> Settled:
     in_force = _in_force(amending, odd)
     for entry in in_force:
         if _target(entry) not in ids:
-            why = f"{entry.kind} an event that is not in the book: {_target(entry)}"
-            odd[Flag(entry.id, why)] = None
+            odd[Flag(entry.id, NothingToAmend(entry.kind, _target(entry)))] = None
     # An amendment may have been aimed anew by a correction of its own.
     by_target = _by_target(in_force)
     facts = (entry for entry in entries if not isinstance(entry.fact, Amendment))
@@ -48,7 +48,7 @@ def settle(entries: Sequence[Entry]) -> Settled:
     told = [entry for entry in amended if entry is not None]
     same = [entry for entry in in_force if isinstance(entry.fact, SameAs)]
     kept = sorted(_made_one(told, same, odd) if same else told, key=replay_order)
-    return Settled(kept, tuple(sorted(odd, key=lambda flag: (flag.event, flag.why))))
+    return Settled(kept, tuple(sorted(odd, key=lambda flag: (flag.event, repr(flag.misfit)))))
 
 
 def _target(entry: Entry) -> str:
@@ -102,7 +102,7 @@ def _amended(entry: Entry, amendments: Iterable[Entry], odd: dict[Flag, None]) -
             try:
                 entry = with_values(entry, one.fact.set)
             except ValueError as reason:
-                odd[Flag(one.id, f"corrects {entry.id}, but {reason}")] = None
+                odd[Flag(one.id, CannotCorrect(entry.id, str(reason)))] = None
     return entry
 
 
@@ -116,9 +116,8 @@ def _made_one(told: list[Entry], same: list[Entry], odd: dict[Flag, None]) -> li
         while first in stands_for:
             first = stands_for[first]
         if second not in left or first not in left or first == second:
-            why = f"says {second} is the same as {first}; one of them does not count any more"
             if second in left:
-                odd[Flag(one.id, why)] = None
+                odd[Flag(one.id, SameGone(second, first))] = None
             continue
         del left[second]
         stands_for[second] = first

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.shelf.contents import Herb, Poured, Use
-from tracker.core.shelf.things import Flow
+from tracker.core.shelf.flow import Flow
 
 
 def herb_of(entry: Entry, fact: HerbFact) -> Herb:

@@ -1,17 +1,18 @@
 """What each fact about a maceration does to its jar.
 
-Each function changes the jar and returns None, or returns why the fact does not fit.
+Each function changes the jar and returns None, or returns how the fact does not fit.
 """
 
-from tracker.core.facts.amendments import Held, Later, Released
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Restored
 from tracker.core.facts.fields import HerbFact, Pour
-from tracker.core.facts.jars import Charged, Found, HerbAdded, LookedAt, Moved, ToppedUp
-from tracker.core.replay.extract_changes import no_extract
+from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
-from tracker.core.shelf.things import Extract, Hold, Jar, Look
+from tracker.core.shelf.end import DiscardedEnd
+from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
 from tracker.core.values.times import Period, When, parse_period
 
 
@@ -77,7 +78,7 @@ def found(entry: Entry, fact: Found) -> Jar:
         lid=fact.lid,
         barrier=fact.barrier,
         place=fact.place,
-        hold=Hold(entry.id, entry.when, "found: nobody knows its history"),
+        hold=Hold(entry.id, entry.when, "nobody knows its history", "found"),
     )
 
 
@@ -95,43 +96,36 @@ def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ..
         jar.liquid_ml += Contents(herbs, own).volume_ml
 
 
-def over(jar: Jar, when: When) -> str | None:
-    """Why a maceration cannot be worked on at that time: it was over."""
-    ended = jar.ended_on
-    if ended is not None and when.earliest > ended.latest:
-        return f"the jar was {_ending(jar)} on {ended}"
-    if jar.discarded is not None and when.earliest > jar.discarded.latest:
-        return f"the jar was discarded on {jar.discarded}"
+def over(jar: Jar, when: When, did: str) -> AfterEnd | None:
+    """How something done to a maceration at that time does not fit: it was over."""
+    if jar.end is not None and when.earliest > jar.end.on.latest:
+        return AfterEnd(did, when, jar.end)
     return None
 
 
-def _ending(jar: Jar) -> str:
-    return jar.ended if jar.ended in ("split", "joined", "blended") else "pressed"
-
-
-def shaken(jar: Jar, when: When) -> str | None:
+def shaken(jar: Jar, when: When) -> Misfit | None:
     """The herb was shaken; a shake after the pressing counts for nothing."""
-    if not jar.is_macerating and (why := over(jar, when)):
-        return f"shaken on {when}, but {why}"
+    if not jar.is_macerating and (misfit := over(jar, when, "shaken")):
+        return misfit
     jar.shakes += 1
     jar.last_shaken = when
     jar.last_touched = when
     return None
 
 
-def topped_up(jar: Jar, entry: Entry, fact: ToppedUp) -> str | None:
+def topped_up(jar: Jar, entry: Entry, fact: ToppedUp) -> Misfit | None:
     """More menstruum stands on the herb."""
-    if why := over(jar, entry.when):
-        return f"topped up on {entry.when}, but {why}"
+    if misfit := over(jar, entry.when, fact.kind):
+        return misfit
     take_in(jar, entry, None, fact.pours)
     jar.last_touched = entry.when
     return None
 
 
-def herb_added(jar: Jar, entry: Entry, fact: HerbAdded) -> str | None:
+def herb_added(jar: Jar, entry: Entry, fact: HerbAdded) -> Misfit | None:
     """More herb lies in the jar; its shortest time begins anew."""
-    if why := over(jar, entry.when):
-        return f"herb added on {entry.when}, but {why}"
+    if misfit := over(jar, entry.when, fact.kind):
+        return misfit
     take_in(jar, entry, fact, ())
     jar.marc_g = _sum(jar.marc_g, fact.herb_g)
     jar.herb_added = jar.last_touched = entry.when
@@ -149,92 +143,17 @@ def take_share(jar: Jar, part: float) -> None:
     jar.liquid_ml = left.ml
 
 
-def looked_at(jar: Jar, when: When, fact: LookedAt) -> str | None:
-    """The last look says how the thing stands."""
-    look = Look(when, fact.verdict, fact.signs, fact.note)
-    if fact.about.extract is None:
-        jar.look = look
-        jar.last_touched = when
-        jar.lid, jar.barrier = _lid_after(jar, fact)
-        return None
-    extract = jar.extract(fact.about.extract)
-    if extract is None:
-        return no_extract(fact)
-    extract.look = look
-    return None
-
-
-def _lid_after(jar: Jar, fact: LookedAt | Moved) -> tuple[str | None, str | None]:
-    """A new lid says nothing of the old one's barrier."""
-    if fact.lid is not None:
-        return fact.lid, fact.barrier
-    return jar.lid, jar.barrier if fact.barrier is None else fact.barrier
-
-
-def moved(jar: Jar, fact: Moved) -> str | None:
-    """It stands elsewhere, or otherwise."""
-    if fact.about.extract is None:
-        jar.place = fact.place or jar.place
-        jar.jar_ml = fact.jar_ml or jar.jar_ml
-        jar.lid, jar.barrier = _lid_after(jar, fact)
-        return None
-    extract = jar.extract(fact.about.extract)
-    if extract is None:
-        return no_extract(fact)
-    extract.place = fact.place or extract.place
-    return None
-
-
-def _held_thing(jar: Jar, fact: Held | Released) -> Jar | Extract | None:
-    return jar.extract(fact.about.extract) if fact.about.extract else jar
-
-
-def held(jar: Jar, entry: Entry, fact: Held) -> str | None:
-    """Nothing of it is given out from now on."""
-    thing = _held_thing(jar, fact)
-    if thing is None:
-        return no_extract(fact)
-    thing.hold = Hold(entry.id, entry.when, fact.why)
-    return None
-
-
-def released(jar: Jar, entry: Entry, fact: Released) -> str | None:
-    """It is free again, whatever held it: a word, a recall or a look."""
-    thing = _held_thing(jar, fact)
-    if thing is None:
-        return no_extract(fact)
-    if not thing.on_hold:
-        return "released, but it was not on hold"
-    thing.hold = None
-    if thing.look is not None and thing.look.verdict == "hold":
-        thing.look = Look(entry.when, "watch", thing.look.signs, fact.why)
-    return None
-
-
-def put_off(jar: Jar, fact: Later) -> str | None:
-    """One of its reminders waits, or one of its extract's; the last word counts."""
-    thing = jar.extract(fact.about.extract) if fact.about.extract else jar
-    if thing is None:
-        return no_extract(fact)
-    thing.put_off[fact.what] = fact.until
-    return None
-
-
-def discarded(jar: Jar, entry: Entry) -> str | None:
+def discarded(jar: Jar, entry: Entry) -> Misfit | None:
     """Herb and menstruum were thrown out."""
-    if jar.discarded is not None:
-        return f"discarded, but it already was, on {jar.discarded}"
-    if jar.ended is not None:
-        return f"discarded, but it was {_ending(jar)}, on {jar.ended_on}"
-    jar.discarded = entry.when
-    jar.discards.append(entry.id)
+    if jar.end is not None:
+        return AfterEnd("discarded", entry.when, jar.end)
+    jar.end = DiscardedEnd(entry.when, entry.id)
     return None
 
 
-def restored(jar: Jar, fact: Restored) -> str | None:
+def restored(jar: Jar, fact: Restored) -> Misfit | None:
     """A jar thrown out is back on the shelf."""
-    if fact.discard not in jar.discards:
-        return "restored, but that discard is not in force"
-    jar.discards.remove(fact.discard)
-    jar.discarded = None
+    if not isinstance(jar.end, DiscardedEnd) or jar.end.event != fact.discard:
+        return NotDiscarded()
+    jar.end = None
     return None

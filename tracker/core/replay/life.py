@@ -13,9 +13,12 @@ from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.replay import Lives, apply_entry, lives_of
 from tracker.core.shelf.codes import relabel
-from tracker.core.shelf.things import Flag, Jar, Lot
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch
 
-_JAR, _LOT = msgspec.json.Decoder(Jar), msgspec.json.Decoder(Lot)
+_BATCH: msgspec.json.Decoder[Batch] = msgspec.json.Decoder(Batch)
+_LOT = msgspec.json.Decoder(Lot)
 
 
 @dataclass(slots=True)
@@ -41,7 +44,7 @@ class Life:
         self._note(own)
 
     def _join(self, lives: Lives) -> None:
-        self.lives.jars |= lives.jars
+        self.lives.batches |= lives.batches
         self.lives.lots |= lives.lots
         self.lives.strays += lives.strays
 
@@ -55,7 +58,7 @@ class Life:
         """These entries as lives of their own, under the codes that people see."""
         kin = {jar for one in entries for jar in one.jars} - {WHOLE_SHELF}
         lives = lives_of(kin, entries)
-        shelved: list[Jar | Lot] = [*lives.jars.values(), *lives.lots.values()]
+        shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
         for one in shelved:
             relabel(one, self.shown.get(one.id) or one.code)
         return lives
@@ -82,7 +85,7 @@ class Life:
         if WHOLE_SHELF in entry.jars:
             return Lives()
         part = Lives(
-            {jar: _JAR.decode(msgspec.json.encode(one)) for jar, one in self._own(entry)},
+            {jar: _BATCH.decode(msgspec.json.encode(one)) for jar, one in self._own(entry)},
             {
                 lot: _LOT.decode(msgspec.json.encode(one))
                 for lot in entry.jars
@@ -92,8 +95,9 @@ class Life:
         apply_entry(part, entry)
         return part
 
-    def _own(self, entry: Entry) -> Iterable[tuple[str, Jar]]:
-        return ((jar, one) for jar in entry.jars if (one := self.lives.jars.get(jar)) is not None)
+    def _own(self, entry: Entry) -> Iterable[tuple[str, Batch]]:
+        batches = self.lives.batches
+        return ((jar, one) for jar in entry.jars if (one := batches.get(jar)) is not None)
 
     def add(self, entry: Entry, lives: Lives) -> None:
         """Go on with an entry whose lives were tried."""
@@ -133,11 +137,11 @@ def _up_to(entries: list[Entry], entry: Entry) -> list[Entry]:
 def new_flags(before: Lives, after: Lives, among: Iterable[str]) -> list[Flag]:
     """What newly fails to fit in these jars and lots, whichever event it hangs on."""
     ids = set(among)
-    was = {(flag.event, flag.why) for flag in _flags(before, ids)}
-    found = (flag for flag in _flags(after, ids) if (flag.event, flag.why) not in was)
+    was = {(flag.event, flag.misfit) for flag in _flags(before, ids)}
+    found = (flag for flag in _flags(after, ids) if (flag.event, flag.misfit) not in was)
     return list(dict.fromkeys(found))
 
 
 def _flags(lives: Lives, ids: set[str]) -> list[Flag]:
-    shelved = [one for shelf in (lives.jars, lives.lots) for one in shelf.values()]
+    shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
     return [flag for one in shelved if one.id in ids for flag in one.flags] + lives.strays

@@ -1,6 +1,6 @@
 """What each fact about a lot does to it; what jars take from it they know themselves.
 
-Each function changes the lot and returns None, or returns why the fact does not fit.
+Each function changes the lot and returns None, or returns how the fact does not fit.
 """
 
 from tracker.core.facts.amendments import Held, Released
@@ -8,7 +8,11 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Restored
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.replay.jar_changes import born
-from tracker.core.shelf.things import DROP_ML, Flow, Hold, Lot
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import Hold, graver
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import Misfit, MoreThanLot, NotDiscarded, NotOfSuch, NotOnHold
 
 
 def opened(entry: Entry, fact: Gathered | BoughtHerb) -> Lot:
@@ -51,10 +55,10 @@ def bought(entry: Entry, fact: Bought) -> Lot:
     )
 
 
-def dried(parent: Lot, entry: Entry, fact: Dried) -> Lot | str:
+def dried(parent: Lot, entry: Entry, fact: Dried) -> Lot | Misfit:
     """The lot that drying made of some of a fresh one."""
     if parent.liquid is not None:
-        return "dried, but it is no herb"
+        return NotOfSuch(fact.kind, "liquid")
     parent.dried_g += fact.fresh_g
     return Lot(
         id=entry.id,
@@ -72,40 +76,39 @@ def dried(parent: Lot, entry: Entry, fact: Dried) -> Lot | str:
         known=fact.known,
         parent=Flow(entry.id, "dried", entry.when, parent.id, g=fact.fresh_g),
         hold=parent.hold,
-        recalled=parent.recalled,
     )
 
 
 def recalled(lot: Lot, entry: Entry, fact: Recalled) -> None:
     """It was called back; nothing more is charged from it."""
-    lot.recalled = Hold(entry.id, entry.when, fact.why)
+    lot.hold = Hold(entry.id, entry.when, fact.why, "recall")
 
 
 def held(lot: Lot, entry: Entry, fact: Held) -> None:
     """Nothing is taken from it until it is released."""
-    lot.hold = Hold(entry.id, entry.when, fact.why)
+    lot.hold = graver(lot.hold, Hold(entry.id, entry.when, fact.why, "word"))
 
 
-def released(lot: Lot, fact: Released) -> str | None:
+def released(lot: Lot, fact: Released) -> Misfit | None:
     """It may be used again."""
     if not lot.on_hold:
-        return "released, but it was not on hold"
-    lot.hold = lot.recalled = None
+        return NotOnHold()
+    lot.hold = None
     return None
 
 
-def discarded(lot: Lot, entry: Entry, fact: Discarded) -> str | None:
+def discarded(lot: Lot, entry: Entry, fact: Discarded) -> Misfit | None:
     """All or part of it is gone."""
     said = fact.herb_g if lot.liquid is None else fact.volume_ml
     gone = lot.amount if said is None else said
     lot.discards[entry.id] = gone
     if gone > lot.amount + DROP_ML:
-        return f"discarded {gone:g} {lot.unit}, of a lot of {lot.amount:g} {lot.unit}"
+        return MoreThanLot(gone, lot.amount, lot.unit)
     return None
 
 
-def restored(lot: Lot, fact: Restored) -> str | None:
+def restored(lot: Lot, fact: Restored) -> Misfit | None:
     """What a discard took is back."""
     if lot.discards.pop(fact.discard, None) is None:
-        return "restored, but that discard is not in force"
+        return NotDiscarded()
     return None

@@ -7,6 +7,7 @@ stops the replay. What may be recorded next is decided elsewhere, in `tracker.co
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Literal
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
@@ -19,8 +20,14 @@ from tracker.core.replay import jar_changes
 from tracker.core.replay.apply import misdated, step
 from tracker.core.replay.families import clusters, each_once, families
 from tracker.core.replay.in_force import settle
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.codes import relabel, shown_codes
-from tracker.core.shelf.things import Flag, Jar, Lot, Shelf
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import Misfit, NothingOpens, NotOfSuch, Unreadable
+from tracker.core.shelf.shelf import Shelf
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.errors import TrackerError
 
 Waiting = dict[str, Entry]
@@ -28,9 +35,9 @@ Waiting = dict[str, Entry]
 
 @dataclass(slots=True)
 class Lives:
-    """Jars and lots that have to do with each other, and flags that have none to stand on."""
+    """Jars, blends and lots that have to do with each other, and flags that have none."""
 
-    jars: dict[str, Jar] = field(default_factory=dict)
+    batches: dict[str, Batch] = field(default_factory=dict)
     lots: dict[str, Lot] = field(default_factory=dict)
     strays: list[Flag] = field(default_factory=list)
 
@@ -46,14 +53,20 @@ def replay(entries: Iterable[Entry], *, through: date | None = None) -> Shelf:
     whole = Lives()
     for kin in sorted(clusters(by_jar, every)):
         lives = lives_of(kin, [entry for jar_id in kin for entry in by_jar[jar_id]], through)
-        whole.jars |= lives.jars
+        whole.batches |= lives.batches
         whole.lots |= lives.lots
         whole.strays += lives.strays
-    for shelved in (whole.jars, whole.lots):
+    for shelved in (whole.batches, whole.lots):
         given = [(one.born, one.id, one.code) for one in shelved.values()]
         for one_id, code in shown_codes(given).items():
             relabel(shelved[one_id], code)
-    return Shelf(whole.jars, whole.lots, tuple(dict.fromkeys(whole.strays)))
+    batches = whole.batches.values()
+    return Shelf(
+        {one.id: one for one in batches if isinstance(one, Jar)},
+        {one.id: one for one in batches if isinstance(one, Blend)},
+        whole.lots,
+        tuple(dict.fromkeys(whole.strays)),
+    )
 
 
 def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = None) -> Lives:
@@ -102,8 +115,8 @@ def _place(lives: Lives, flags: Iterable[Flag], entries: Iterable[Entry]) -> Non
             found.flags.insert(0, flag)
 
 
-def _thing(lives: Lives, jar_id: str) -> Jar | Lot | None:
-    return lives.jars.get(jar_id) or lives.lots.get(jar_id)
+def _thing(lives: Lives, jar_id: str) -> Batch | Lot | None:
+    return lives.batches.get(jar_id) or lives.lots.get(jar_id)
 
 
 def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
@@ -130,12 +143,12 @@ def _opener(lives: Lives, fact: Recorded, waiting: Waiting) -> Entry | None:
 
 
 def _opens(lives: Lives, about: About, waiting: Waiting) -> Entry | None:
-    jar = lives.jars.get(about.jar)
-    if jar is None:
+    batch = lives.batches.get(about.jar)
+    if batch is None:
         return waiting.get(opener_of(about.jar))
     if about.extract is None:
         return None
-    extract = jar.extract(about.extract)
+    extract = batch.extract(about.extract)
     if extract is None:
         return waiting.get(about.extract)
     number = about.bottle
@@ -154,34 +167,35 @@ def _fills(entry: Entry, extract_id: str, number: int) -> bool:
 
 
 def apply_entry(lives: Lives, entry: Entry) -> None:
-    """Tell one entry; what does not fit is flagged on every jar of it that there is."""
+    """Tell one entry; what does not fit is flagged on everything of it that there is."""
     things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
-    why: str | None = None
+    misfit: Misfit | None = None
     if isinstance(entry.fact, Shaken):
         for one in things:
             if isinstance(one, Jar):
                 _flag(one, entry, jar_changes.shaken(one, entry.when) or misdated(one, entry))
+            else:
+                what: Literal["lot", "blend"] = "lot" if isinstance(one, Lot) else "blend"
+                _flag(one, entry, NotOfSuch(entry.kind, what))
     else:
         try:
-            why = step(lives.jars, lives.lots, entry, entry.fact)
+            misfit = step(lives.batches, lives.lots, entry, entry.fact)
         except TrackerError as reason:
-            why = reason.what
+            misfit = Unreadable(reason.what)
         for one in things:
-            _flag(one, entry, why or misdated(one, entry))
-        if why and not things and isinstance(entry.fact, STARTING):
-            lives.strays.append(Flag(entry.id, why))
+            _flag(one, entry, misfit or misdated(one, entry))
+        if misfit and not things and isinstance(entry.fact, STARTING):
+            lives.strays.append(Flag(entry.id, misfit))
     if not things and not isinstance(entry.fact, STARTING):
-        kind = entry.kind.replace("_", " ")
-        why = why or f"{kind}, but no charge in force opens the jar"
-        lives.strays.append(Flag(entry.id, why))
+        lives.strays.append(Flag(entry.id, misfit or NothingOpens(entry.kind, "jar")))
 
 
-def _flag(thing: Jar | Lot, entry: Entry, why: str | None) -> None:
-    if why:
+def _flag(thing: Batch | Lot, entry: Entry, misfit: Misfit | None) -> None:
+    if misfit is not None:
         asks = isinstance(entry.fact, Pressed) and _is_second(thing, entry.id)
-        thing.flags.append(Flag(entry.id, why, asks=asks))
+        thing.flags.append(Flag(entry.id, misfit, asks=asks))
 
 
-def _is_second(jar: Jar | Lot, pressing: str) -> bool:
+def _is_second(jar: Batch | Lot, pressing: str) -> bool:
     """Whether a pressing asks to be settled: another of the same steep stands."""
     return isinstance(jar, Jar) and jar.pressing is not None and jar.extract(pressing) is None

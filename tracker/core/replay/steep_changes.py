@@ -3,7 +3,7 @@
 Recharged is new herb in an old extract, steeped again is new menstruum on an old marc. Both
 go on in the same jar, and are never taken for each other.
 
-Each function changes the jar and returns None, or returns why the fact does not fit.
+Each function changes the jar and returns None, or returns how the fact does not fit.
 """
 
 from itertools import count
@@ -14,55 +14,65 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Pressed
 from tracker.core.facts.fields import Rest
 from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
+from tracker.core.reckoning.amounts import hard_bound_ml
 from tracker.core.replay.extract_changes import no_extract, take_bulk
 from tracker.core.replay.jar_changes import over, take_in, take_share
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.contents import Contents, portion, scaled_costs, share
-from tracker.core.shelf.things import DROP_ML, Extract, Flow, Jar
+from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share
+from tracker.core.shelf.end import PressedEnd
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import gravest
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.misfit import (
+    AfterEnd,
+    LetterGivenTwice,
+    Misfit,
+    MoreThanThere,
+    NotPressedYet,
+    SecondPressing,
+)
 from tracker.core.values.times import parse_period
 
 
-def pressed(jar: Jar, entry: Entry, fact: Pressed) -> str | None:
+def pressed(jar: Jar, entry: Entry, fact: Pressed) -> Misfit | None:
     """The jar gave an extract; a second pressing of the same steep is a question, not a sum."""
     first = jar.pressing
     if first is not None:
-        return (
-            f"pressed {fact.volume_ml:g} ml, but already pressed on {first.pressed} "
-            f"({first.pressed_ml:g} ml); the earlier record stands, until correct, strike or "
-            f"same {first.id[-8:]} {entry.id[-8:]} settles it"
-        )
-    if jar.discarded is not None:
-        return f"pressed, but the jar was discarded on {jar.discarded}"
-    if jar.ended is not None:
-        return f"pressed, but the jar was {jar.ended} on {jar.ended_on}"
+        return SecondPressing(fact.volume_ml, first.id, first.pressed, first.pressed_ml, entry.id)
+    if jar.end is not None:
+        return AfterEnd(fact.kind, entry.when, jar.end)
     whole = jar.contents
     ml = fact.volume_ml if fact.volume_ml > whole.volume_ml else whole.ml
     made = Contents(whole.herbs, whole.pours, ml, whole.costs, fact.volume_ml)
-    why = _open(jar, entry, fact, made)
-    jar.ended, jar.ended_on = entry.id, entry.when
+    most_ml = hard_bound_ml(jar)
+    misfit = _open(jar, entry, fact, made)
+    if most_ml is not None and fact.volume_ml > most_ml + DROP_ML:
+        misfit = MoreThanThere(fact.kind, fact.volume_ml, most_ml)
+    jar.end = PressedEnd(entry.when, entry.id)
     # What the marc keeps costs nothing, which is known; the extract carries it all.
     jar.costs = scaled_costs(jar.costs, 0.0)
-    return why
+    return misfit
 
 
-def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> str | None:
+def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> Misfit | None:
     """Some of the liquid became an extract; the herb stays in the rest."""
-    if why := over(jar, entry.when):
-        return f"drawn off on {entry.when}, but {why}"
+    if misfit := over(jar, entry.when, fact.kind):
+        return misfit
     whole = jar.contents
     there_ml = whole.volume_ml
     taken = portion(whole, min(fact.volume_ml, there_ml))
     if fact.volume_ml > there_ml:  # all that was there, in more than was reckoned
         taken = replace(taken, ml=fact.volume_ml)
-    why = _open(jar, entry, fact, taken)
+    twice = _open(jar, entry, fact, taken)
     jar.drawn_ml += fact.volume_ml
     take_share(jar, max(1 - fact.volume_ml / there_ml, 0.0) if there_ml else 0.0)
     if fact.volume_ml > there_ml + DROP_ML:
-        return f"drawn off {fact.volume_ml:g} ml, of {there_ml:.1f} ml that were there"
-    return why
+        return MoreThanThere(fact.kind, fact.volume_ml, there_ml)
+    return twice
 
 
-def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> str | None:
+def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> Misfit | None:
     """Open an extract; a letter that two machines gave while apart is the first one's."""
     is_pressed = isinstance(fact, Pressed)
     taken = {one.letter for one in jar.extracts}
@@ -89,19 +99,19 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> s
     )
     if own == fact.letter:
         return None
-    return f"two extracts were given the letter {fact.letter}: relabel this one as {own}"
+    return LetterGivenTwice(fact.letter, own)
 
 
-def recharged(jar: Jar, entry: Entry, fact: Recharged) -> str | None:
+def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     """An old extract stands on new herb; what it stood for goes on to count."""
     extract = jar.extract(fact.about.extract or "")
     if extract is None:
         return no_extract(fact)
-    if jar.ended is None:
-        return "recharged, but its herb was not out yet"
+    if jar.is_macerating:
+        return NotPressedYet(fact.kind)
     back_ml = extract.volume_ml if fact.volume_ml is None else fact.volume_ml
     back = portion(extract.made, back_ml)
-    why = take_bulk(extract, back_ml, "recharged with")
+    misfit = take_bulk(extract, back_ml, fact.kind)
     extract.passed_on_ml += back_ml
     jar.herbs, jar.pours, jar.costs, jar.liquid_ml = (
         back.herbs,
@@ -109,6 +119,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> str | None:
         back.costs,
         back.ml,
     )
+    jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
     take_in(jar, entry, fact, ())
     jar.sources += (
@@ -117,13 +128,13 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> str | None:
     jar.marc_g = fact.herb_g
     jar.again = False
     jar.ratio_meant = fact.ratio_meant
-    return why
+    return misfit
 
 
-def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> str | None:
+def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     """New menstruum stands on the old marc, and on what the marc had held back."""
     if jar.pressing is None:
-        return "steeped again, but its marc was not pressed yet"
+        return NotPressedYet(fact.kind)
     whole_ml = jar.contents.volume_ml
     held_ml = max(whole_ml - jar.pressing.pressed_ml, 0.0)
     held = share(jar.contents, held_ml / whole_ml if whole_ml else 0.0)
@@ -138,7 +149,7 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> str | None:
 def _begin(jar: Jar, entry: Entry, rest: Rest) -> None:
     jar.steeps += 1
     jar.since, jar.herb_added = entry.when, None
-    jar.ended = jar.ended_on = None
+    jar.end = None
     jar.drawn_ml = 0.0
     jar.least = parse_period(rest.least)
     jar.longest = parse_period(rest.longest) if rest.longest else None

@@ -18,9 +18,10 @@ from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
-from tracker.core.shelf.things import Flag
+from tracker.core.shelf.flag import Flag
 
 Surroundings = Callable[[Lives, Entry], Before]
+InWords = Callable[[Flag], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,11 @@ class Amended:
 
 
 def admit_amendment(
-    life: Life, amendment: Entry, practice: Practice, surroundings: Surroundings
+    life: Life,
+    amendment: Entry,
+    practice: Practice,
+    surroundings: Surroundings,
+    in_words: InWords,
 ) -> Amended:
     """Hold an amendment to the life it would make.
 
@@ -44,6 +49,7 @@ def admit_amendment(
         amendment: the entry that would be recorded; its event is among `life`'s.
         practice: the maker's rules.
         surroundings: what the corrected fact is held against, from the lives before it.
+        in_words: how a flag is said.
     """
     root = root_of(life, amendment)
     lines = list(life.entries.values())
@@ -54,7 +60,7 @@ def admit_amendment(
     groups: list[Iterable[Finding]] = []
     if isinstance(amendment.fact, SameAs):
         groups.append(_one_happening(life, amendment.fact))
-    groups.append(_of_flags(settled.flags, amendment))
+    groups.append(_of_flags(settled.flags, amendment, in_words))
     groups.append(_asked(life, lives, amendment, root, now))
     if isinstance(amendment.fact, Corrected) and now == was:
         what = "that is what it says already"
@@ -87,12 +93,12 @@ def _standing(entries: list[Entry], event: str) -> Entry | None:
     return next((one for one in entries if one.id == event), None)
 
 
-def _of_flags(flags: Iterable[Flag], amendment: Entry) -> Iterator[Finding]:
+def _of_flags(flags: Iterable[Flag], amendment: Entry, in_words: InWords) -> Iterator[Finding]:
     """An amendment that would mean nothing is refused."""
     for flag in flags:
         if flag.event == amendment.id:
             yield Finding(
-                "kind", amendment.subject, flag.why, "`stillroom history` has the numbers"
+                "kind", amendment.subject, in_words(flag), "`stillroom history` has the numbers"
             )
 
 
@@ -103,12 +109,12 @@ def _asked(
     if now is not None or isinstance(amendment.fact, SameAs):
         return
     gone = [lot.code for lot in life.lives.lots.values() if lot.id not in lives.lots]
-    for jar in life.lives.jars.values():
-        left = lives.jars.get(jar.id)
-        gone += [] if left is not None else [jar.code]
+    for batch in life.lives.batches.values():
+        left = lives.batches.get(batch.id)
+        gone += [] if left is not None else [batch.code]
         gone += [
-            jar.extract_code(one)
-            for one in jar.extracts
+            batch.extract_code(one)
+            for one in batch.extracts
             if left is None or left.extract(one.id) is None
         ]
     gone = sorted(dict.fromkeys(gone))

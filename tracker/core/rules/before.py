@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from tracker.core.facts.fields import About
+from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.thing import Thing
 
 
 def _free(_: str) -> bool:

@@ -6,7 +6,9 @@ from datetime import date, timedelta
 from tracker.core.reckoning import amounts
 from tracker.core.rules.away import Stay
 from tracker.core.rules.reminders import Due
-from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.month_names import month_name
 
 
@@ -16,19 +18,19 @@ def day_month(day: date, today: date) -> str:
     return f"{day.day} {month_name(day)}{year}"
 
 
-def while_away(jars: Iterable[Jar], stay: Stay, today: date) -> list[Due]:
+def while_away(batches: Iterable[Batch], stay: Stay, today: date) -> list[Due]:
     """One line for each code that something will happen to during the stay."""
-    return [line for jar in jars for line in _warnings(jar, stay, today)]
+    return [line for batch in batches for line in _warnings(batch, stay, today)]
 
 
-def _warnings(jar: Jar, stay: Stay, today: date) -> Iterator[Due]:
-    if jar.is_macerating and (why := _herb_why(jar, stay, today)):
-        yield Due(jar.code, "away", stay.first, why)
-    for extract in jar.extracts:
+def _warnings(batch: Batch, stay: Stay, today: date) -> Iterator[Due]:
+    if isinstance(batch, Jar) and batch.is_macerating and (why := _herb_why(batch, stay, today)):
+        yield Due(batch.code, "away", stay.first, why)
+    for extract in batch.extracts:
         if extract.left_ml >= DROP_ML and _last_good_day_in(stay, extract.good_through):
             day = day_month(extract.good_through, today)
             why = f"is good only through {day}, while you are away"
-            yield Due(jar.extract_code(extract), "away", stay.first, why)
+            yield Due(batch.extract_code(extract), "away", stay.first, why)
 
 
 def _herb_why(jar: Jar, stay: Stay, today: date) -> str | None:

@@ -54,7 +54,9 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks import between, days, holds, lots, steeps, texts, volumes
 from tracker.core.rules.verdict import Finding, Verdict
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
 Findings = Iterable[Finding]
@@ -173,8 +175,11 @@ def _steeping(
 ) -> Iterator[Finding]:
     """What is done to herb and liquid in a jar."""
     thing = before.named(fact.about)
-    if isinstance(thing, Lot):
-        yield from steeps.is_jar(thing, "worked on")
+    if isinstance(thing, Lot) or thing.jar is None:
+        if isinstance(thing, Thing) and isinstance(fact, Recharged):
+            yield from steeps.came_from_a_jar(thing)
+        else:
+            yield from steeps.is_jar(thing, "worked on")
         return
     jar = thing.jar
     match fact:
@@ -228,7 +233,8 @@ def _working(
     extract, code = thing.extract, thing.code
     match fact:
         case Filtered() | Settled():
-            before_ml = extract.volume_ml if fact.before_ml is None else fact.before_ml
+            there_ml = extract.volume_ml
+            before_ml = there_ml if fact.before_ml is None else min(fact.before_ml, there_ml)
             yield from volumes.within(code, fact.volume_ml, before_ml, "in the extract")
         case MadeUp():
             yield from volumes.made_up(code, extract.volume_ml, fact.volume_ml)
@@ -269,17 +275,14 @@ def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Fi
     """Nothing is thrown out twice, and a jar only whole while its herb is in."""
     if isinstance(thing, Lot):
         yield from lots.discardable(before, thing, fact)
-    elif thing.extract is not None:
+    elif thing.extract is not None or thing.jar is None:
         yield from volumes.takes(thing, fact.volume_ml)
     else:
         yield from steeps.not_discarded(thing.jar)
-        if thing.jar.ended is not None:
+        if thing.jar.end is not None:
             codes = ", ".join(thing.jar.extract_code(one) for one in thing.jar.extracts)
-            what = (
-                "its herb is out"
-                if thing.jar.ended not in ("split", "joined")
-                else (f"it was {thing.jar.ended}")
-            )
+            is_shared = isinstance(thing.jar.end, SplitEnd | JoinedEnd)
+            what = f"it was {ended_how(thing.jar.end)}" if is_shared else "its herb is out"
             do = f"discard its extract: {codes}" if codes else "discard what became of it"
             yield Finding("ended", thing.code, what, do)
         elif fact.volume_ml is not None:

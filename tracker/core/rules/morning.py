@@ -10,7 +10,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.away import Stay, back_since, is_away, leaving_tomorrow
 from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.reminders import DAILY, ORDER, Due, every_line
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.thing import Batch
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ def is_time(now: datetime, practice: Practice, told: Told) -> bool:
 
 
 def lines_to_say(
-    jars: Iterable[Jar],
+    batches: Iterable[Batch],
     practice: Practice,
     today: date,
     told: Told,
@@ -82,20 +82,20 @@ def lines_to_say(
     """
     if is_away(stays, today):
         return []
-    jars = list(jars)
+    batches = list(batches)
     # A line may have given way to a more pressing one for days: the marks say what was told.
     unsaid_from = max(told.begun or today, today - MARKS_LAST)
     if back := back_since(stays, today):
         unsaid_from = min(unsaid_from, back.first)
     first: dict[str, Due] = {}
-    for line in every_line(jars, practice, today, unsaid_from=unsaid_from):
+    for line in every_line(batches, practice, today, unsaid_from=unsaid_from):
         if _was_told(line, today, told):
             continue
         kept = first.get(line.code)
         if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
             first[line.code] = line
     if stay := leaving_tomorrow(stays, today):
-        for warning in while_away(jars, stay, today):
+        for warning in while_away(batches, stay, today):
             own = first.get(warning.code)
             why = f"{own.why}; {warning.why}" if own else ""
             first[warning.code] = msgspec.structs.replace(own, why=why) if own else warning

@@ -10,7 +10,11 @@ from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import phase_on
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.lids import has_bare_metal_lid
-from tracker.core.shelf.things import DROP_ML, Extract, Hold, Jar, Look, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.hold import Hold, Look
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError
 
 What = Literal[
@@ -36,11 +40,14 @@ CAN_WAIT: frozenset[What] = frozenset(ORDER) - {"safety", "away"}
 # A look that nobody took lapses: after a week the herb has settled or shown what is wrong.
 LOOK_LAPSES = timedelta(days=7)
 
+Risk = Literal["hold", "mould", "lid"]
+
 
 class Due(msgspec.Struct, frozen=True):
     """One line: which code, what it wants, since which day, and why in a few words.
 
-    `again` is the day until which it was put off: it is said anew then.
+    `again` is the day until which it was put off: it is said once more then. `risk` says what
+    is wrong where it concerns safety.
     """
 
     code: str
@@ -48,22 +55,23 @@ class Due(msgspec.Struct, frozen=True):
     since: date
     why: str
     again: date | None = None
+    risk: Risk | None = None
 
 
 def due(
-    jars: Iterable[Jar], practice: Practice, today: date, *, unsaid_from: date | None = None
+    batches: Iterable[Batch], practice: Practice, today: date, *, unsaid_from: date | None = None
 ) -> list[Due]:
     """What wants the maker today, one line a code at most, most pressing first.
 
     Args:
-        jars: the shelf.
+        batches: the shelf.
         practice: the rules in force.
         today: the maker's day.
         unsaid_from: the first day no digest has covered yet. A jar is due as ready on the
             day it becomes so; if that day had no digest, on the first day that has one.
     """
     first: dict[str, Due] = {}
-    for line in every_line(jars, practice, today, unsaid_from=unsaid_from):
+    for line in every_line(batches, practice, today, unsaid_from=unsaid_from):
         kept = first.get(line.code)
         if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
             first[line.code] = line
@@ -71,20 +79,19 @@ def due(
 
 
 def every_line(
-    jars: Iterable[Jar], practice: Practice, today: date, *, unsaid_from: date | None = None
+    batches: Iterable[Batch], practice: Practice, today: date, *, unsaid_from: date | None = None
 ) -> Iterator[Due]:
     """Every reason any code wants the maker today, unsorted."""
     unsaid_from = min(unsaid_from or today, today)
-    for jar in jars:
-        if jar.charged.earliest > today:
+    for batch in batches:
+        if batch.begun.earliest > today:
             continue
-        if jar.is_macerating:
-            for line in _jar_lines(jar, today, unsaid_from):
-                yield from _unless_put_off(line, jar.put_off, today)
-        for extract in jar.extracts:
+        if isinstance(batch, Jar) and batch.is_macerating:
+            for line in _jar_lines(batch, today, unsaid_from):
+                yield from _unless_put_off(line, batch.put_off, today)
+        for extract in batch.extracts:
             if extract.left_ml >= DROP_ML:
-                code = jar.extract_code(extract)
-                for line in _extract_lines(code, jar, extract, practice, today):
+                for line in _extract_lines(batch, extract, practice, today):
                     yield from _unless_put_off(line, extract.put_off, today)
 
 
@@ -97,13 +104,14 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
 
 
 def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
-    yield from _hold_lines(jar.code, jar.hold, jar.look, today)
+    yield from _held_or_mouldy(jar.code, jar.hold, jar.look, today)
     if has_bare_metal_lid(jar):
         yield Due(
             jar.code,
             "safety",
             jar.charged.earliest,
             "bare metal lid: change it, or put a barrier under it",
+            risk="lid",
         )
     longest = amounts.longest_day(jar)
     if longest is not None and today > longest:
@@ -122,19 +130,13 @@ def _days(count: int) -> str:
     return f"{count} day{'' if count == 1 else 's'}"
 
 
-def _hold_lines(code: str, hold: Hold | None, look: Look | None, today: date) -> Iterator[Due]:
+def _held_or_mouldy(code: str, hold: Hold | None, look: Look | None, today: date) -> Iterator[Due]:
     if hold is not None and hold.on.earliest <= today:
-        yield Due(code, "safety", hold.on.earliest, f"on hold: {hold.why}")
-    if look is not None:
-        yield from _look_line(code, look)
-
-
-def _look_line(code: str, look: Look) -> Iterator[Due]:
-    signs = ", ".join(look.signs)
-    if look.verdict == "hold":
-        yield Due(code, "safety", look.on.earliest, f"on hold{f': {signs}' if signs else ''}")
-    elif "mould" in look.signs and look.verdict == "watch":
-        yield Due(code, "safety", look.on.earliest, "mould was seen: look again")
+        why = f"on hold: {hold.why}" if hold.why else "on hold"
+        yield Due(code, "safety", hold.on.earliest, why, risk="hold")
+    if look is not None and look.verdict == "watch" and "mould" in look.signs:
+        since = look.on.earliest
+        yield Due(code, "safety", since, "mould was seen: look again", risk="mould")
 
 
 def _ready_why(jar: Jar, ready: date, today: date) -> str:
@@ -187,10 +189,15 @@ def _look_due(jar: Jar, today: date) -> Iterator[Due]:
 
 
 def _extract_lines(
-    code: str, jar: Jar, extract: Extract, practice: Practice, today: date
+    batch: Batch, extract: Extract, practice: Practice, today: date
 ) -> Iterator[Due]:
-    hold = extract.hold or (None if jar.is_macerating else jar.hold)
-    yield from _hold_lines(code, hold, extract.look, today)
+    code = batch.extract_code(extract)
+    is_in = isinstance(batch, Jar) and batch.is_macerating
+    hold = extract.hold or (None if is_in else batch.hold)
+    yield from _held_or_mouldy(code, hold, extract.look, today)
+    for bottle in extract.bottles:
+        if bottle.volume_ml >= DROP_ML:
+            yield from _held_or_mouldy(f"{code}/{bottle.number}", bottle.hold, None, today)
     good_through = extract.good_through
     left = f"{extract.left_ml:.0f} ml left"
     opens = practice.expiring_before.before(good_through)
@@ -212,8 +219,8 @@ def line_to_put_off(thing: Thing, practice: Practice, today: date, what: str | N
     Raises:
         RefusedError: there is none, or it concerns safety.
     """
-    code = thing.jar.extract_code(thing.extract) if thing.extract else thing.code
-    every = every_line([thing.jar], practice, today + timedelta(days=1), unsaid_from=date.min)
+    code = thing.batch.extract_code(thing.extract) if thing.extract else thing.code
+    every = every_line([thing.batch], practice, today + timedelta(days=1), unsaid_from=date.min)
     lines = [line for line in every if line.code == code]
     found = [line for line in lines if line.what in CAN_WAIT and what in (None, line.what)]
     if found:

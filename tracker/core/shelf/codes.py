@@ -4,10 +4,12 @@ import re
 import unicodedata
 from collections import defaultdict
 from collections.abc import Iterable
+from typing import Literal
 
-from tracker.core.shelf.things import Flag, Jar, Lot
-
-_RELABEL = ": relabel this one as "
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import LetterGivenTwice, RelabelAs
+from tracker.core.shelf.thing import Batch
 
 
 def code_stem(herb: str, year: int) -> str:
@@ -83,15 +85,14 @@ def letter(place: int) -> str:
     return letters
 
 
-def relabel(jar: Jar | Lot, shown: str) -> None:
-    """Show a jar under another code than it was given, and flag it until it is relabelled."""
+def relabel(jar: Batch | Lot, shown: str) -> None:
+    """Show a thing under another code than it was given, and flag it until it is relabelled."""
     if shown != jar.code:
-        kind = "jars" if isinstance(jar, Jar) else "lots"
-        why = f"two {kind} were given the code {jar.code}{_RELABEL}{shown}"
-        jar.flags.append(Flag(jar.id, why))
+        what: Literal["jars", "lots"] = "lots" if isinstance(jar, Lot) else "jars"
+        jar.flags.append(Flag(jar.id, RelabelAs(jar.code, shown, what)))
         jar.code = shown
 
 
 def wants_relabelling(flag: Flag) -> bool:
     """Whether a flag says that a thing is still shown under another code than it was given."""
-    return _RELABEL in flag.why
+    return isinstance(flag.misfit, RelabelAs | LetterGivenTwice)

@@ -14,6 +14,9 @@ import msgspec
 from tracker.core.herbs.water import water_ml
 from tracker.core.values.times import When
 
+# Volumes are measured by people: a drop more or less is none.
+DROP_ML = 0.05
+
 
 class Herb(msgspec.Struct, frozen=True):
     """So much of one herb as the liquid stands for; its weight may not be known."""

@@ -2,34 +2,35 @@
 
 from collections.abc import Callable, Sequence
 
-from tracker.core.shelf.things import Jar, Lot, Thing, things
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 
 
-def picked(code: str, jars: Sequence[Jar], every_code: Callable[[], list[str]]) -> Thing:
-    """The one thing a code names among these jars; of several, the one still on the shelf.
+def picked(code: str, batches: Sequence[Batch], every_code: Callable[[], list[str]]) -> Thing:
+    """The one thing a code names among these; of several, the one still on the shelf.
 
     Raises:
         UnknownCodeError, AmbiguousCodeError: none fits, or several do.
     """
     wanted = code.strip().upper()
-    found = [thing for jar in jars for thing in things(jar)]
+    found = [thing for batch in batches for thing in things(batch)]
     # A jar of a code given twice, …-01b, is not the second extract of the first, …-01B.
     to_the_letter = [thing for thing in found if thing.code == code.strip()]
     exact = to_the_letter or [thing for thing in found if thing.code.upper() == wanted]
     fits = exact or [thing for thing in found if thing.code.upper().startswith(wanted)]
-    fitting_jars = {thing.jar.id for thing in fits}
-    if len(fitting_jars) > 1:
-        live = [thing for thing in fits if thing.jar.is_live]
-        if len({thing.jar.id for thing in live}) == 1:
-            fits, fitting_jars = live, {live[0].jar.id}
+    fitting = {thing.batch.id for thing in fits}
+    if len(fitting) > 1:
+        live = [thing for thing in fits if thing.batch.is_live]
+        if len({thing.batch.id for thing in live}) == 1:
+            fits, fitting = live, {live[0].batch.id}
     if not fits:
         raise UnknownCodeError(code, near_names(wanted, every_code()))
-    if len(fitting_jars) > 1:
-        # One name for each jar: its bottles would crowd the others out.
+    if len(fitting) > 1:
+        # One name for each jar or blend: its bottles would crowd the others out.
         raise AmbiguousCodeError(
-            code, sorted({thing.jar.id: thing.code for thing in reversed(fits)}.values())
+            code, sorted({thing.batch.id: thing.code for thing in reversed(fits)}.values())
         )
     return fits[0]
 

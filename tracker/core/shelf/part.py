@@ -1,34 +1,37 @@
-"""A part of the shelf: jars and lots by id, as they stood at one moment."""
+"""A part of the shelf: jars, blends and lots by id, as they stood at one moment."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tracker.core.facts.fields import About
-from tracker.core.shelf.things import Jar, Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 
 
 @dataclass(frozen=True, slots=True)
 class ShelfPart:
-    """Jars and lots by the id of what opened them, under the codes people see."""
+    """Jars, blends and lots by the id of what opened them, under the codes people see."""
 
-    jars: Mapping[str, Jar]
+    batches: Mapping[str, Batch]
     lots: Mapping[str, Lot]
 
     def thing(self, about: About) -> Thing | Lot | None:
         """What a fact is about, if it stands here."""
         lot = self.lots.get(about.jar)
-        if lot is not None:
-            return lot
-        jar = self.jars.get(about.jar)
-        if jar is None:
-            return None
-        if about.extract is None:
-            return Thing(jar.code, jar)
-        extract = jar.extract(about.extract)
-        if extract is None:
-            return None
-        code = jar.extract_code(extract)
-        if about.bottle is None:
-            return Thing(code, jar, extract)
-        bottle = extract.bottle(about.bottle)
-        return None if bottle is None else Thing(f"{code}/{bottle.number}", jar, extract, bottle)
+        return thing_in(self.batches, about) if lot is None else lot
+
+
+def thing_in(batches: Mapping[str, Batch], about: About) -> Thing | None:
+    """The jar, blend, extract or bottle a fact is about, if it stands among these."""
+    batch = batches.get(about.jar)
+    if batch is None:
+        return None
+    if about.extract is None:
+        return whole(batch)
+    extract = batch.extract(about.extract)
+    if extract is None:
+        return None
+    if about.bottle is None:
+        return extract_of(batch, extract)
+    bottle = extract.bottle(about.bottle)
+    return None if bottle is None else bottle_of(batch, extract, bottle)

@@ -10,7 +10,8 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.reminders import Due, due
-from tracker.core.shelf.things import Jar, Thing, things
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch, Thing, extract_of, things, whole
 from tracker.outputs.page.history_lines import HistoryLine, history_lines
 from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season
@@ -18,6 +19,7 @@ from tracker.outputs.terminal import shelf_lists
 from tracker.outputs.terminal.one_thing import account
 from tracker.outputs.view.answers import ending, ratio_text, strength_text
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.plant_names import herb_name
 
 # What the sections are called in an address; no jar's code takes one of these from them.
@@ -101,27 +103,27 @@ class ShelfPage(msgspec.Struct, frozen=True):
 
 
 def shelf_page(
-    jars: Sequence[Jar],
+    batches: Sequence[Batch],
     practice: Practice,
     today: date,
     histories: Mapping[str, Sequence[Entry]],
     *,
     missing: int = 0,
 ) -> ShelfPage:
-    """What the page shows about these jars on a day.
+    """What the page shows about these jars and blends on a day.
 
     Args:
-        jars: every jar of the book, as it was on that day.
+        batches: every one in the book, as it stood on that day.
         practice: the rules in force.
         today: the maker's day.
-        histories: every line about each jar, by its id.
+        histories: every line about each of them, by its id.
         missing: how many things of the book are not as they were written.
     """
-    anchors, names = _anchors(jars), _names(histories.values())
-    live = [jar for jar in jars if jar.is_live]
+    anchors, names = _anchors(batches), _names(histories.values())
+    live = [one for one in batches if one.is_live]
     by_herb: dict[str, list[Jar]] = defaultdict(list)
-    for jar in jars:
-        if jar.extracts:
+    for jar in batches:
+        if isinstance(jar, Jar) and jar.extracts:
             by_herb[jar.herb].append(jar)
     return ShelfPage(
         today,
@@ -132,18 +134,20 @@ def shelf_page(
         season(live, today),
         tuple(
             _entire(
-                jar,
+                one,
                 practice,
                 today,
                 anchors,
-                by_herb[jar.herb][-_MOST_ALIKE:] if jar.is_macerating else (),
-                histories.get(jar.id, ()),
+                by_herb[one.herb][-_MOST_ALIKE:]
+                if isinstance(one, Jar) and one.is_macerating
+                else (),
+                histories.get(one.id, ()),
                 names,
             )
-            for jar in sorted(live, key=lambda one: (one.code, one.id))
+            for one in sorted(live, key=lambda batch: (batch.code, batch.id))
         ),
-        tuple(_done(jars, today, anchors)),
-        tuple((jar.code, flag.why) for jar in jars for flag in jar.flags if flag.asks),
+        tuple(_done(batches, today, anchors)),
+        tuple((one.code, flag_text(flag)) for one in batches for flag in one.flags if flag.asks),
         missing,
     )
 
@@ -154,30 +158,30 @@ def _names(histories: Iterable[Sequence[Entry]]) -> dict[str, str]:
     return entry_names(every, {one.source for one in every})
 
 
-def _anchors(jars: Iterable[Jar]) -> Anchors:
+def _anchors(batches: Iterable[Batch]) -> Anchors:
     """The id of each thing on the page: its code, without blanks, which no id has."""
     anchors: Anchors = {}
     taken: set[str] = set(SECTIONS)
-    for jar in jars:
-        for thing in things(jar):
+    for batch in batches:
+        for thing in things(batch):
             wanted = anchor = "_".join(thing.code.split())
             number = 1
             while anchor in taken:
                 number += 1
                 anchor = f"{wanted}_{number}"
             taken.add(anchor)
-            anchors[jar.id, thing.code] = anchor
+            anchors[batch.id, thing.code] = anchor
     return anchors
 
 
 def _jar_lines(
-    live: Sequence[Jar], practice: Practice, today: date, anchors: Anchors
+    live: Sequence[Batch], practice: Practice, today: date, anchors: Anchors
 ) -> Iterator[JarLine]:
-    macerating = {jar.code: jar for jar in live if jar.is_macerating}
+    macerating = {one.code: one for one in live if isinstance(one, Jar) and one.is_macerating}
     for answer in shelf_lists.shelf_answers(macerating.values(), practice, today):
         jar = macerating[str(answer["code"])]
         yield JarLine(
-            _page_name(Thing(jar.code, jar), anchors),
+            _page_name(whole(jar), anchors),
             str(jar.charged),
             ratio_text(jar),
             strength_text(jar),
@@ -185,14 +189,13 @@ def _jar_lines(
         )
 
 
-def _stock_lines(live: Sequence[Jar], today: date, anchors: Anchors) -> Iterator[StockLine]:
+def _stock_lines(live: Sequence[Batch], today: date, anchors: Anchors) -> Iterator[StockLine]:
     answers = shelf_lists.stock_answers(live, today)
-    for (jar, extract), answer in zip(shelf_lists.in_stock(live), answers, strict=True):
-        code = jar.extract_code(extract)
+    for (batch, extract), answer in zip(shelf_lists.in_stock(live), answers, strict=True):
         left = answer["days_left"]
         yield StockLine(
-            _page_name(Thing(code, jar, extract), anchors),
-            strength_text(jar),
+            _page_name(extract_of(batch, extract), anchors),
+            strength_text(extract.made),
             f"{extract.volume_ml:.0f}",
             f"{extract.left_ml:.0f}",
             shelf_lists.bottles(extract),
@@ -202,13 +205,13 @@ def _stock_lines(live: Sequence[Jar], today: date, anchors: Anchors) -> Iterator
 
 
 def _page_name(thing: Thing, anchors: Anchors) -> PageName:
-    herb = thing.jar.herb
-    more = herb_name(thing.jar).removeprefix(herb)
-    return PageName(thing.code, anchors[thing.jar.id, thing.code], herb, more)
+    herb = thing.batch.herb
+    more = herb_name(thing.batch).removeprefix(herb)
+    return PageName(thing.code, anchors[thing.batch.id, thing.code], herb, more)
 
 
 def _entire(
-    jar: Jar,
+    batch: Batch,
     practice: Practice,
     today: date,
     anchors: Anchors,
@@ -217,12 +220,12 @@ def _entire(
     names: Mapping[str, str],
 ) -> Entire:
     entries = [one for one in entries if one.when.earliest <= today]
-    every = list(things(jar))
+    every = list(things(batch))
     return Entire(
         _page_name(every[0], anchors),
-        jar.common or "",
+        batch.common or "",
         _gathered(account(every[0], today, practice=practice, alike=alike)),
-        life(jar, entries, today),
+        life(batch, entries, today),
         tuple(_page_name(one, anchors) for one in every[1:] if one.kind == "extract"),
         tuple(
             (
@@ -247,10 +250,12 @@ def _gathered(rows: Sequence[tuple[str, str]]) -> tuple[tuple[str, tuple[str, ..
     return tuple((name, tuple(values)) for name, values in gathered)
 
 
-def _done(jars: Iterable[Jar], today: date, anchors: Anchors) -> Iterator[tuple[PageName, str]]:
-    """The jars with nothing left, the newest first."""
-    for jar in sorted(jars, key=lambda one: one.charged.start, reverse=True):
-        if jar.is_live:
+def _done(
+    batches: Iterable[Batch], today: date, anchors: Anchors
+) -> Iterator[tuple[PageName, str]]:
+    """The jars and blends of which nothing is left, the newest first."""
+    for batch in sorted(batches, key=lambda one: one.begun.start, reverse=True):
+        if batch.is_live:
             continue
-        begun = "" if jar.opened == "blended" else f"charged {jar.charged}, "
-        yield _page_name(Thing(jar.code, jar), anchors), f"{begun}{ending(jar)}"
+        begun = f"charged {batch.charged}, " if isinstance(batch, Jar) else ""
+        yield _page_name(whole(batch), anchors), f"{begun}{ending(batch)}"

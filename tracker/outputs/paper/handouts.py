@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.cautions import CLOSING, cautions
-from tracker.core.shelf.things import Thing
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import CHILDREN, FLAMMABLE, short
@@ -45,13 +45,13 @@ class HandoutRow(NamedTuple):
 
 def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
     """What the handout says about one jar or extract."""
-    jar, known_of = thing.jar, summary(thing, today)
-    careful = cautions(jar)
+    batch, known_of = thing.batch, summary(thing, today)
+    careful = cautions(batch)
     plant = short(one for one in careful if one.kind == "plant")
     cells = (
         (Run(thing.code, "B"),),
         _name(thing, known_of),
-        (Run(f"{known_of['part']}, {jar.form}" if known_of["part"] else jar.form),),
+        (Run(f"{known_of['part']}, {batch.form}" if known_of["part"] else batch.form),),
         (Run(menstruum(thing)),),
         (Run(ratio_line(thing, known_of)),),
         (Run(when_text(known_of["charged"])),),
@@ -68,7 +68,7 @@ def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
 
 
 def _name(thing: Thing, known_of: Answer) -> HandoutCell:
-    herb, common = thing.jar.herb, common_name(thing.jar)
+    herb, common = thing.batch.herb, common_name(thing.batch)
     latin = Run(herb, "I" if is_latin(herb) else "")
     if common is None or common == herb:
         return (latin,)
@@ -78,8 +78,9 @@ def _name(thing: Thing, known_of: Answer) -> HandoutCell:
 def _next(thing: Thing, practice: Practice, today: date) -> str:
     """The day that matters to a class: the press day until it is pressed."""
     jar = thing.jar
-    pressing = thing.extract is None and jar.is_macerating and not jar.on_hold
-    return press_from(jar) if pressing else next_step_line(thing, practice, today)
+    if jar is not None and thing.extract is None and jar.is_macerating and not thing.on_hold:
+        return press_from(jar)
+    return next_step_line(thing, practice, today)
 
 
 def _keep_till(known_of: Answer) -> str:

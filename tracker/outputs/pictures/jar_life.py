@@ -10,7 +10,9 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
 from tracker.core.reckoning import amounts
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.end import DiscardedEnd
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 from tracker.outputs.view.answers import Answer
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.plant_names import herb_name
@@ -90,20 +92,20 @@ class Life(msgspec.Struct, frozen=True):
         return "; ".join(said) + "."
 
 
-def life(jar: Jar, entries: Sequence[Entry], today: date) -> Life:
-    """The life of a jar as known on a day.
+def life(batch: Batch, entries: Sequence[Entry], today: date) -> Life:
+    """The life of a jar or a blend as known on a day.
 
     Args:
-        jar: the jar as it stood on that day.
+        batch: the jar or blend as it stood on that day.
         entries: every line about it; corrections and strikes are applied here.
         today: the maker's day.
     """
-    found = [*_of_the_jar(jar), *_shakes(jar, entries, today)]
+    found = [*_of_the_batch(batch), *_shakes(batch, entries, today)]
     found.append(Moment("today", today, today, "today"))
     order = list(LETTERS)
     return Life(
-        jar.code,
-        herb_name(jar),
+        batch.code,
+        herb_name(batch),
         today,
         tuple(
             sorted(
@@ -114,12 +116,16 @@ def life(jar: Jar, entries: Sequence[Entry], today: date) -> Life:
     )
 
 
+def _of_the_batch(batch: Batch) -> Iterator[Moment]:
+    if isinstance(batch, Jar):
+        yield from _of_the_jar(batch)
+    else:  # where a blend's line begins
+        yield Moment("charged", batch.blended.earliest, batch.blended.latest, "blended")
+    yield from _of_the_extracts(batch)
+
+
 def _of_the_jar(jar: Jar) -> Iterator[Moment]:
     charged = jar.charged
-    if jar.opened == "blended":  # where a blend's line begins
-        yield Moment("charged", charged.earliest, charged.latest, "blended")
-        yield from _of_the_extracts(jar)
-        return
     # An unknown day has no place on a line: it is drawn where it was written down.
     first = charged.latest if charged.precision == "unknown" else charged.earliest
     unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
@@ -128,14 +134,13 @@ def _of_the_jar(jar: Jar) -> Iterator[Moment]:
     yield Moment("ready", ready, ready, "may be pressed from")
     if (longest := amounts.longest_day(jar)) is not None:
         yield Moment("longest", longest, longest, "longest time on the herb ends")
-    if jar.discarded is not None:
-        yield Moment("discarded", jar.discarded.earliest, jar.discarded.latest, "discarded")
-    yield from _of_the_extracts(jar)
+    if isinstance(jar.end, DiscardedEnd):
+        yield Moment("discarded", jar.end.on.earliest, jar.end.on.latest, "discarded")
 
 
-def _of_the_extracts(jar: Jar) -> Iterator[Moment]:
-    for extract in jar.extracts:
-        code, pressed = jar.extract_code(extract), extract.pressed
+def _of_the_extracts(batch: Batch) -> Iterator[Moment]:
+    for extract in batch.extracts:
+        code, pressed = batch.extract_code(extract), extract.pressed
         known = pressed.precision != "unknown"
         first = pressed.earliest if known else pressed.latest
         said = f"{extract.opened} {ml(extract.pressed_ml)}, {code}"
@@ -147,12 +152,12 @@ def _of_the_extracts(jar: Jar) -> Iterator[Moment]:
             yield Moment("good through", last, last, f"{code} good through")
 
 
-def _shakes(jar: Jar, entries: Sequence[Entry], today: date) -> Iterator[Moment]:
+def _shakes(batch: Batch, entries: Sequence[Entry], today: date) -> Iterator[Moment]:
     days = {
         entry.when
         for entry in settle(entries).entries
         if isinstance(entry.fact, Shaken)
-        and jar.id in entry.jars
+        and batch.id in entry.jars
         and entry.when.precision != "unknown"
         and entry.when.earliest <= today
     }

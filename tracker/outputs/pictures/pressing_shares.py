@@ -8,7 +8,8 @@ import msgspec
 
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.likely_yield import METHODS, method_of
-from tracker.core.shelf.things import Extract, Jar
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.view.answers import Answer, rounded
 from tracker.outputs.words.plant_names import herb_name

@@ -8,7 +8,9 @@ from typing import Literal
 import msgspec
 
 from tracker.core.reckoning import amounts
-from tracker.core.shelf.things import DROP_ML, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.month_names import month_name
 from tracker.core.values.times import add_months
 from tracker.outputs.terminal.table import Cell, Column, styled, table
@@ -83,17 +85,17 @@ def _counted(falls: Iterable[Fall]) -> str:
     return ", ".join(f"{kinds.count(k)} {words[k]}" for k in FALLINGS if k in kinds)
 
 
-def season(jars: Iterable[Jar], today: date, *, months: int = 12) -> Season:
+def season(batches: Iterable[Batch], today: date, *, months: int = 12) -> Season:
     """What falls in each of the months from this one on.
 
     Args:
-        jars: the shelf.
+        batches: the shelf.
         today: the maker's day.
         months: how many, 1 to 24.
     """
     first = today.replace(day=1)
     starts = [add_months(first, number) for number in range(months + 1)]
-    falls = sorted(_falls(jars), key=lambda one: (one.day, FALLINGS.index(one.what), one.code))
+    falls = sorted(_falls(batches), key=lambda one: (one.day, FALLINGS.index(one.what), one.code))
     return Season(
         today,
         tuple(one for one in falls if one.day < first),
@@ -105,16 +107,16 @@ def season(jars: Iterable[Jar], today: date, *, months: int = 12) -> Season:
     )
 
 
-def _falls(jars: Iterable[Jar]) -> Iterator[Fall]:
-    for jar in jars:
-        herb = herb_name(jar)
-        if jar.is_macerating:
+def _falls(batches: Iterable[Batch]) -> Iterator[Fall]:
+    for batch in batches:
+        herb = herb_name(batch)
+        if isinstance(jar := batch, Jar) and jar.is_macerating:
             yield Fall(amounts.earliest_press(jar), "ready", jar.code, herb)
             if (longest := amounts.longest_day(jar)) is not None:
                 yield Fall(longest, "longest", jar.code, herb)
-        for extract in jar.extracts:
+        for extract in batch.extracts:
             if extract.left_ml >= DROP_ML and extract.pressed.precision != "unknown":
-                code = jar.extract_code(extract)
+                code = batch.extract_code(extract)
                 yield Fall(extract.good_through, "expires", code, herb, extract.left_ml)
 
 

@@ -6,7 +6,9 @@ from math import ceil
 
 import msgspec
 
-from tracker.core.shelf.things import DROP_ML, Extract, Jar
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.view.answers import Answer, iso, rounded
@@ -15,7 +17,7 @@ from tracker.outputs.view.answers import Answer, iso, rounded
 LEAST_DAYS = 28
 DAYS_A_MONTH = 365.25 / 12
 
-Snapshot = tuple[date, Sequence[Jar]]
+Snapshot = tuple[date, Sequence[Batch]]
 
 
 class Supply(msgspec.Struct, frozen=True):
@@ -65,7 +67,7 @@ def supplies(snapshots: Sequence[Snapshot]) -> list[Supply]:
     """Each herb that is or was in stock on any of the days, what ends first at the top.
 
     Args:
-        snapshots: every jar as it stood at the end of each day, the earliest first.
+        snapshots: every jar and blend as it stood at the end of each day, the earliest first.
     """
     names = {_name(jar): None for _, jars in snapshots for jar in jars if jar.extracts}
     found = [_supply(name, snapshots) for name in names]
@@ -79,7 +81,7 @@ def _end(one: Supply) -> date | None:
     return min((day for day in (one.runs_out, one.good_through) if day), default=None)
 
 
-def _name(jar: Jar) -> str:
+def _name(jar: Batch) -> str:
     return " ".join(part for part in (jar.herb, jar.part) if part)
 
 
@@ -111,7 +113,7 @@ def _runs_out(left_ml: float, ml_a_day: float | None, today: date) -> date | Non
     return None if is_far else today + timedelta(days=days)
 
 
-def _extracts(name: str, jars: Iterable[Jar]) -> list[Extract]:
+def _extracts(name: str, jars: Iterable[Batch]) -> list[Extract]:
     return [extract for jar in jars if _name(jar) == name for extract in jar.extracts]
 
 

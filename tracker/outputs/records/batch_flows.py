@@ -8,7 +8,8 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.kinds import pours_of
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
-from tracker.core.shelf.things import Jar, Lot
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch
 from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
 from tracker.outputs.view.answers import rounded
 from tracker.outputs.words.plant_names import herb_name
@@ -18,7 +19,7 @@ class Around(msgspec.Struct, frozen=True):
     """What a record needs to know beside its batch: every lot, and what flowed into what."""
 
     graph: Graph
-    jars: Mapping[str, Jar]
+    batches: Mapping[str, Batch]
     lots: Mapping[str, Lot]
 
 
@@ -64,15 +65,15 @@ def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ..
     return (lot_id, None, None) if lot is None else (lot.code, lot.where, lot.their_lot)
 
 
-def parts_of(jar: Jar, around: Around) -> Iterable[BlendPart]:
+def parts_of(batch: Batch, around: Around) -> Iterable[BlendPart]:
     """The jars, extracts and bottles that flowed into it, with the lots behind each."""
     graph = around.graph
-    for node in [one for one in graph.names if one.id == jar.id]:
+    for node in [one for one in graph.names if one.id == batch.id]:
         for edge in graph.into.get(node, ()):
-            if edge.source.kind == "lot" or edge.source.id == jar.id:
+            if edge.source.kind == "lot" or edge.source.id == batch.id:
                 continue
             behind = [line.node for line in backwards(graph, edge.source)]
-            source = around.jars.get(edge.source.id)
+            source = around.batches.get(edge.source.id)
             yield BlendPart(
                 graph.names[edge.source],
                 "" if source is None else herb_name(source),

@@ -3,16 +3,17 @@
 from collections.abc import Iterable
 from datetime import date
 
-from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.thing import Batch, bottle_of
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
 from tracker.outputs.view.answers import iso, rounded, state
 from tracker.outputs.words.pressing_methods import method_said
 
 
-def yields_of(jar: Jar, today: date) -> Iterable[ExtractYield]:
-    """Each extract of a jar: what it gave, lost, and where it went."""
-    for extract in jar.extracts:
-        code = jar.extract_code(extract)
+def yields_of(batch: Batch, today: date) -> Iterable[ExtractYield]:
+    """Each extract of a jar, or a blend: what it gave, lost, and where it went."""
+    for extract in batch.extracts:
+        code = batch.extract_code(extract)
         possible = _possible_ml(extract)
         dated = extract.pressed.precision != "unknown"
         yield ExtractYield(
@@ -40,7 +41,7 @@ def yields_of(jar: Jar, today: date) -> Iterable[ExtractYield]:
                     one.size_ml,
                     round(one.volume_ml, 3),
                     str(one.filled),
-                    state(Thing(code, jar, extract, one), today),
+                    state(bottle_of(batch, extract, one), today),
                 )
                 for one in extract.bottles
             ),

@@ -14,7 +14,9 @@ from tracker.core.reckoning.costs import (
     herb_cost,
     unpriced,
 )
-from tracker.core.shelf.things import DROP_ML, Bottle, Extract, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.thing import Thing, bottle_of, extract_of
 from tracker.core.values.money import rounded_money, shared
 from tracker.outputs.view.answers import Answer
 from tracker.outputs.words.amounts import ml
@@ -51,7 +53,7 @@ def cost_answer(thing: Thing, lots: Lots, currency: str = "") -> Answer:
     """
     cost, glass = cost_of(thing, lots), bottles_cost(thing)
     herb, menstruum = _herb_and_menstruum(thing, cost, lots)
-    is_liquid = thing.extract is not None or thing.jar.is_macerating
+    is_liquid = thing.extract is not None or _has_herb_in(thing)
     return {
         "cost": money(cost),
         "cost_of_herb": herb,
@@ -74,8 +76,8 @@ def cost_rows(thing: Thing, lots: Lots, currency: str = "") -> list[Row]:
     herb, menstruum = _herb_and_menstruum(thing, cost, lots)
     both = f"{money(cost, currency)}{_left(thing)} = herb {herb} + menstruum {menstruum}"
     rows = [("cost", f"{both}{partial}")]
-    if thing.extract is None and not thing.jar.is_macerating:
-        extracts: Iterable[Extract] = thing.jar.extracts
+    if thing.extract is None and not _has_herb_in(thing):
+        extracts: Iterable[Extract] = thing.batch.extracts
     else:
         each = per_ml(cost_per_ml(thing.made, lots), currency)
         rows.append(("cost per ml", f"{each}"))
@@ -83,7 +85,7 @@ def cost_rows(thing: Thing, lots: Lots, currency: str = "") -> list[Row]:
     if thing.bottle is not None:
         return rows + _one_bottle(thing, cost, currency)
     for extract in extracts:
-        rows += _bottles(Thing(thing.code, thing.jar, extract), lots, currency)
+        rows += _bottles(extract_of(thing.batch, extract), lots, currency)
     return rows
 
 
@@ -99,9 +101,11 @@ def _herb_and_menstruum(
 
 
 def _left(thing: Thing) -> str:
-    if thing.extract is None and thing.jar.is_macerating:
-        return ""
-    return " for what is left"
+    return "" if thing.extract is None and _has_herb_in(thing) else " for what is left"
+
+
+def _has_herb_in(thing: Thing) -> bool:
+    return thing.jar is not None and thing.jar.is_macerating
 
 
 def _one_bottle(thing: Thing, cost: Fraction, currency: str) -> list[Row]:
@@ -134,7 +138,7 @@ def _kinds(thing: Thing, lots: Lots) -> list[tuple[str, Fraction, Fraction]]:
     found: dict[tuple[object, ...], tuple[Bottle, Fraction]] = {}
     for bottle in thing.extract.bottles:
         if abs(bottle.volume_ml - bottle.size_ml) < DROP_ML:
-            own = Thing(thing.code, thing.jar, thing.extract, bottle)
+            own = bottle_of(thing.batch, thing.extract, bottle)
             cost = cost_of(own, lots)
             if cost is not None:
                 found.setdefault((ml(bottle.size_ml), money(cost), bottle.paid), (bottle, cost))
@@ -151,7 +155,7 @@ def in_parts(thing: Thing, lots: Lots) -> dict[int, Answer]:
     assert thing.extract is not None
     extract = thing.extract
     bulk = cost_per_ml(extract.made, lots)
-    own = [Thing(thing.code, thing.jar, extract, bottle) for bottle in extract.bottles]
+    own = [bottle_of(thing.batch, extract, bottle) for bottle in extract.bottles]
     found = [None if bulk is None else bulk * exact(extract.volume_ml)]
     found += [cost_of(one, lots) for one in own]
     cents = shared([one or Fraction(0) for one in found])

@@ -8,7 +8,8 @@ from tracker.core.reckoning import past_yields as own
 from tracker.core.reckoning.costs import Lots, cost_per_ml
 from tracker.core.reckoning.past_yields import Spread, Yield
 from tracker.core.reckoning.strength import strength_pct_vol
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.cost_lines import per_ml
 from tracker.outputs.terminal.table import Column, table

@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 
 from tracker.core.reckoning.lot_balance import Account
-from tracker.core.shelf.things import Lot
+from tracker.core.shelf.lot import Lot
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import Cell, Column, styled, table
 from tracker.outputs.view.answers import Answer, day, rounded
+from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.plant_names import narrow_name
 
 _HERB_CELLS = 20
@@ -80,7 +81,7 @@ def answer(lot: Lot, one: Account) -> Answer:
         "paid": lot.paid,
         "on_hold": lot.on_hold,
         "recalled": None if lot.recalled is None else lot.recalled.why,
-        "flags": [flag.why for flag in lot.flags],
+        "flags": [flag_text(flag) for flag in lot.flags],
     }
 
 
@@ -106,9 +107,10 @@ def show(lot: Lot, one: Account, uses: Sequence[str], *, colour: bool) -> list[s
     if one.unweighed:
         rows.append(("used", f"{one.unweighed} times more, of unknown weight"))
     rows.append(("left", f"{_plain(one.left)} {unit}"))
-    for name, hold in (("on hold", lot.hold), ("recalled", lot.recalled)):
-        rows += [(name, f"{hold.on}: {hold.why}")] if hold else []
+    if lot.hold is not None:
+        name = "recalled" if lot.recalled else "on hold"
+        rows.append((name, f"{lot.hold.on}: {lot.hold.why}"))
     rows += [("went into" if place == 0 else "", use) for place, use in enumerate(uses)]
-    rows += [("does not fit", flag.why) for flag in lot.flags]
+    rows += [("does not fit", flag_text(flag)) for flag in lot.flags]
     title = styled(shown(f"{lot.code}  {lot.what}"), "bold", colour=colour)
     return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]

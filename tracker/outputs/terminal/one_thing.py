@@ -10,13 +10,19 @@ from tracker.core.reckoning.cautions import CLOSING, cautions
 from tracker.core.reckoning.fortification import keeping_of
 from tracker.core.reckoning.strength import allowance_pct_vol, dry_ratio, mixture_in
 from tracker.core.shelf.contents import Contents, Poured
-from tracker.core.shelf.things import Extract, Jar, Thing
+from tracker.core.shelf.end import PressedEnd
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.shelf_lists import bottles
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.answers import days_text, ending, state
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.cautions import caution_text
+from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.plant_names import herb_name
 from tracker.outputs.words.pressing_methods import method_said
 
@@ -36,7 +42,7 @@ def show(
 
     `costs` are the rows about what it cost.
     """
-    title = styled(f"{thing.code}  {shown(herb_name(thing.jar))}", "bold", colour=colour)
+    title = styled(f"{thing.code}  {shown(herb_name(thing.batch))}", "bold", colour=colour)
     rows = account(thing, today, practice=practice, alike=alike, costs=costs)
     return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]
 
@@ -50,28 +56,33 @@ def account(
     costs: Sequence[Row] = (),
 ) -> list[Row]:
     """The same as names and values; a row without a name goes on with the one above it."""
-    jar = thing.jar
-    careful = cautions(jar)
+    batch, jar = thing.batch, thing.jar
+    careful = cautions(batch)
     rows: list[Row] = [("state", state(thing, today))]
-    if jar.hold is not None:
-        rows.append(("on hold", f"since {jar.hold.on}: {jar.hold.why}"))
-    rows += [("caution", one.text) for one in careful if one.kind != "care"]
+    rows += _held(thing.hold)
+    rows += [("caution", caution_text(one)) for one in careful if one.kind != "care"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(thing)
-    extract_now = thing.extract or jar.pressing
-    keeping = keeping_of(jar, practice or Practice(), extract_now)
+    extract_now = thing.extract or (jar.pressing if jar is not None else None)
+    keeping = keeping_of(batch, practice or Practice(), extract_now)
     if keeping is not None:
         rows.append(("keeping", outlook.keeping(keeping)))
-    rows += _dates(jar, today, alike)
-    for extract in [thing.extract] if thing.extract else jar.extracts:
-        rows += _extract(jar, extract, today)
+    rows += [("blended", str(batch.begun))] if jar is None else _dates(jar, today, alike)
+    for extract in [thing.extract] if thing.extract else batch.extracts:
+        rows += _extract(batch, extract, today, is_of_jar=thing.extract is None)
     if thing.bottle is not None:
         left = f"{ml(thing.bottle.volume_ml)} left of {ml(thing.bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {thing.bottle.filled}"))
     rows += costs
-    rows += [("does not fit", flag.why) for flag in jar.flags]
-    rows += [("care", one.text) for one in careful if one.kind == "care"]
+    rows += [("does not fit", flag_text(flag)) for flag in batch.flags]
+    rows += [("care", caution_text(one)) for one in careful if one.kind == "care"]
     return rows
+
+
+def _held(hold: Hold | None) -> list[Row]:
+    if hold is None:
+        return []
+    return [("on hold", f"since {hold.on}" + (f": {hold.why}" if hold.why else ""))]
 
 
 def made_up(thing: Thing) -> list[Row]:
@@ -84,34 +95,46 @@ def made_up(thing: Thing) -> list[Row]:
         how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
         rows.append(("herb water", f"{ml(water.ml)} = {how}"))
     rows += [(f"poured {pour.on}", _pour(pour)) for pour in made.pours]
-    ratio = None if jar.again else amounts.ratio(made)
+    ratio = None if jar is not None and jar.again else amounts.ratio(made)
     if ratio is not None:
-        meant = f" (meant {jar.ratio_meant}, {jar.ratio_basis})" if jar.ratio_meant else ""
+        meant = _meant(jar)
         how = f"{amounts.poured_ml(made):.1f} ml / {amounts.herb_g(made):.1f} g"
         rows.append(("ratio", f"1:{ratio:.2f} by menstruum poured{meant} = {how}"))
     rows.append(("strength", _strength(made)))
     rows += _stands_for(made)
+    if jar is None:
+        return rows
     if jar.lots:
         rows.append(("lots", ", ".join(jar.lots)))
-    where = ", ".join(
-        text
-        for text in (
-            jar.place,
-            f"{jar.jar_ml:g} ml jar" if jar.jar_ml else None,
-            f"{jar.lid} lid" if jar.lid else None,
-            f"{jar.barrier} under the lid" if jar.barrier else None,
-        )
-        if text
-    )
+    where = _stands(jar)
     return [*rows, ("stands", where)] if where else rows
 
 
-def _herbs(jar: Jar, made: Contents) -> list[Row]:
+def _meant(jar: Jar | None) -> str:
+    if jar is None or not jar.ratio_meant:
+        return ""
+    return f" (meant {jar.ratio_meant}, {jar.ratio_basis})"
+
+
+def _stands(jar: Jar) -> str:
+    """Where a jar stands, and in what."""
+    texts = (
+        jar.place,
+        f"{jar.jar_ml:g} ml jar" if jar.jar_ml else None,
+        f"{jar.lid} lid" if jar.lid else None,
+        f"{jar.barrier} under the lid" if jar.barrier else None,
+    )
+    return ", ".join(text for text in texts if text)
+
+
+def _herbs(jar: Jar | None, made: Contents) -> list[Row]:
     """Each herb the liquid stands for, and what lies in the jar where that is not the same."""
     rows = []
     for one in made.herbs:
         grams = "not known" if one.g is None else f"{one.g:.1f} g, {one.known}"
         rows.append(("herb", grams if len(made.herbs) == 1 else f"{grams}, {one.herb}"))
+    if jar is None:
+        return rows
     if jar.again:
         rows.append(("steeped again", "new menstruum on the old marc: no ratio is said"))
     elif jar.is_macerating and abs((jar.marc_g or 0.0) - (jar.herb_g or 0.0)) >= 0.05:
@@ -136,8 +159,11 @@ def _pour(pour: Poured) -> str:
 
 
 def _strength(made: Contents) -> str:
-    simple = f"{amounts.simple_strength_pct_vol(made):.1f}"
+    known = amounts.simple_strength_pct_vol(made)
+    simple = "–" if known is None else f"{known:.1f}"
     mixed = mixture_in(made)
+    if mixed is None and known is None:
+        return "not known"
     if mixed is None:
         return f"about {simple} % vol before the water of the fresh herb, which is not known"
     is_plain = mixed.reckoned or all(pour.liquid != "other" for pour in made.pours)
@@ -151,8 +177,6 @@ def _strength(made: Contents) -> str:
 
 
 def _dates(jar: Jar, today: date, alike: Sequence[Jar]) -> list[Row]:
-    if jar.opened == "blended":
-        return [("blended", str(jar.charged))]
     rows = [("charged", f"{jar.charged}; {days_text(jar, today)} days on the herb")]
     if jar.since is not None:
         how = "steeped again" if jar.again else jar.opened if jar.steeps == 1 else "recharged"
@@ -184,7 +208,7 @@ def _seen(jar: Jar, alike: Sequence[Jar]) -> list[Row]:
         rows.append(("looked at", f"{jar.look.on}, {jar.look.verdict}{signs}"))
     if jar.is_macerating:
         rows.append(("may give", _possible(jar, alike)))
-    elif jar.pressing is None or jar.discarded is not None:
+    elif not isinstance(jar.end, PressedEnd):
         rows.append(("ended", ending(jar)))
     return rows
 
@@ -195,21 +219,22 @@ def _possible(jar: Jar, alike: Sequence[Jar]) -> str:
     return f"{outlook.likely(likely) or 'not known'}{most}"
 
 
-def _extract(jar: Jar, extract: Extract, today: date) -> list[Row]:
-    held = amounts.held_ml_per_g(jar) if extract is jar.pressing else None
+def _extract(batch: Batch, extract: Extract, today: date, *, is_of_jar: bool) -> list[Row]:
+    held = None
+    if isinstance(batch, Jar) and extract is batch.pressing:
+        held = amounts.held_ml_per_g(batch)
     kept = "" if held is None else f"; marc held {held:.2f} ml per g"
     how = f" {method_said(extract.how)}" if extract.how else ""
     left = amounts.days_left(extract, today)
     rows = [
-        ("extract", jar.extract_code(extract)),
+        ("extract", batch.extract_code(extract)),
         (extract.opened, f"{extract.pressed}, {ml(extract.pressed_ml)}{how}{kept}"),
     ]
     if extract.filtered_ml is not None:
         share = extract.filter_loss_ml / extract.pressed_ml * 100
         loss = f"{ml(extract.filter_loss_ml)} lost, {share:.1f} %"
         rows.append(("filtered", f"{ml(extract.filtered_ml)}; {loss}"))
-    if extract.hold is not None:
-        rows.append(("on hold", f"since {extract.hold.on}: {extract.hold.why}"))
+    rows += _held(extract.hold) if is_of_jar else []
     rows.append(("left in bulk", ml(extract.volume_ml)))
     if extract.bottles:
         rows.append(("bottles", f"{bottles(extract)} ml, {ml(extract.bottled_ml)} in all"))

@@ -6,8 +6,12 @@ from typing import TYPE_CHECKING
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
-from tracker.core.rules.reminders import ORDER, Due, due, next_shake
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
+from tracker.core.rules.reminders import ORDER, Due, Risk, due, next_shake
+from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 from tracker.core.values.times import LONG_AGO
 from tracker.outputs.terminal.table import Cell, Column, table
 from tracker.outputs.view.answers import (
@@ -68,9 +72,9 @@ Row = list[str | Cell]
 _DUE = (Column("CODE"), Column("WANTS"), Column("WHY", least=20))
 
 
-def _herb(jar: Jar, total: int) -> str:
+def _herb(batch: Batch, total: int) -> str:
     """The herb for a column: the genus in full where the screen has room for it."""
-    name = herb_name(jar)
+    name = herb_name(batch)
     return name if total > 100 else narrow_name(name, _HERB_CELLS)
 
 
@@ -100,6 +104,13 @@ def _for_days(today: date, since: date) -> str:
     return "today" if passed == 0 else f"for {passed} d"
 
 
+_RISKS: dict[Risk, str] = {
+    "hold": "on hold",
+    "mould": "mould was seen",
+    "lid": "bare metal lid",
+}
+
+
 def _short(line: Due, today: date) -> str:
     passed = (today - line.since).days
     match line.what:
@@ -108,7 +119,7 @@ def _short(line: Due, today: date) -> str:
         case "past-longest":
             return f"{passed} d past longest"
         case "safety":
-            return line.why.partition(":")[0]
+            return "safety" if line.risk is None else _RISKS[line.risk]
         case _:
             return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
 
@@ -133,35 +144,35 @@ def shelf(
     return table(_SHELF, rows, total=total, colour=colour)
 
 
-def done(jars: Sequence[Jar], today: date, *, total: int, colour: bool) -> list[str]:
-    """The jars whose herb is out: pressed or discarded."""
+def done(batches: Sequence[Batch], today: date, *, total: int, colour: bool) -> list[str]:
+    """The jars whose herb is out, and the blends."""
     code, _, *rest, _ = _SHELF
     ends = (Column("DAYS", right=True), Column("ENDED", least=18))  # `pressed 2025-04-05`
     columns = (code, Column("HERB", least=10), *rest, *ends)
     rows: list[Row] = [
         [
-            jar.code,
-            _herb(jar, total),
-            str(jar.charged),
-            ratio_text(jar),
-            strength_text(jar),
-            days_text(jar, today),
-            ending(jar),
+            one.code,
+            _herb(one, total),
+            str(one.charged) if isinstance(one, Jar) else "–",
+            ratio_text(one),
+            strength_text(one.contents),
+            days_text(one, today) if isinstance(one, Jar) else "–",
+            ending(one),
         ]
-        for jar in jars
-        if not jar.is_macerating
+        for one in batches
+        if isinstance(one, Blend) or not one.is_macerating
     ]
     return table(columns, rows, total=total, colour=colour)
 
 
-def in_stock(jars: Iterable[Jar]) -> list[tuple[Jar, Extract]]:
+def in_stock(batches: Iterable[Batch]) -> list[tuple[Batch, Extract]]:
     """Every extract with anything left, the first to expire first."""
-    found = [(jar, one) for jar in jars for one in jar.extracts if one.left_ml >= DROP_ML]
+    found = [(batch, one) for batch in batches for one in batch.extracts if one.left_ml >= DROP_ML]
     return sorted(found, key=lambda pair: (pair[1].good_through, pair[0].code))
 
 
 def stock(
-    jars: Iterable[Jar],
+    batches: Iterable[Batch],
     practice: Practice,
     today: date,
     *,
@@ -172,17 +183,17 @@ def stock(
     """Extracts and bottles, the first to expire first; with `lots`, what they cost."""
     rows: list[Row] = [
         [
-            jar.extract_code(extract),
-            _herb(jar, total),
+            batch.extract_code(extract),
+            _herb(batch, total),
             *([] if lots is not None else [strength_text(extract.made)]),
             f"{extract.volume_ml:.0f}",
             bottles(extract),
             *_costs(extract, lots),
             Cell("ON HOLD", "bad")
-            if jar.on_hold or extract.on_hold
+            if extract_of(batch, extract).on_hold
             else _good_through(extract, practice, today, short=lots is not None),
         ]
-        for jar, extract in in_stock(jars)
+        for batch, extract in in_stock(batches)
     ]
     return table(_STOCK if lots is None else _COSTED, rows, total=total, colour=colour)
 
@@ -225,25 +236,31 @@ def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:
     return table(_DUE, rows, total=total, colour=colour)
 
 
-def shelf_answers(jars: Iterable[Jar], practice: Practice, today: date) -> list[Answer]:
-    """The shelf as fields, in the same order as the table."""
+def shelf_answers(batches: Iterable[Batch], practice: Practice, today: date) -> list[Answer]:
+    """The shelf as fields, in the same order as the table; blends come last."""
+    jars = [one for one in batches if isinstance(one, Jar)]
     steps = sorted(
         ((next_step(jar, practice, today), jar) for jar in jars),
         key=lambda step: (step[0][0], step[1].charged.start, step[1].code),
     )
-    return [summary(Thing(jar.code, jar), today) | {"next": step[1].text} for step, jar in steps]
+    answers = [summary(whole(jar), today) | {"next": step[1].text} for step, jar in steps]
+    blends = sorted(
+        (one for one in batches if isinstance(one, Blend)),
+        key=lambda one: (one.blended.start, one.code),
+    )
+    return [*answers, *(summary(whole(one), today) | {"next": None} for one in blends)]
 
 
 def stock_answers(
-    jars: Iterable[Jar], today: date, lots: "Lots | None" = None, currency: str = ""
+    batches: Iterable[Batch], today: date, lots: "Lots | None" = None, currency: str = ""
 ) -> list[Answer]:
     """The stock as fields: each extract, with what is left in each of its bottles.
 
     With `lots`, what each cost: of an extract bulk and bottles, which add up to it.
     """
     answers = []
-    for jar, extract in in_stock(jars):
-        thing = Thing(jar.extract_code(extract), jar, extract)
+    for batch, extract in in_stock(batches):
+        thing = extract_of(batch, extract)
         costs: Answer = {}
         parts: dict[int, Answer] = {}
         if lots is not None:
@@ -266,7 +283,7 @@ def _bottles_left(thing: Thing, today: date, costs: Mapping[int, Answer]) -> lis
             "code": f"{thing.code}/{bottle.number}",
             "size_ml": bottle.size_ml,
             "volume_ml": bottle.volume_ml,
-            "state": state(Thing(thing.code, thing.jar, thing.extract, bottle), today),
+            "state": state(bottle_of(thing.batch, thing.extract, bottle), today),
             **costs.get(bottle.number, {}),
         }
         for bottle in thing.extract.bottles

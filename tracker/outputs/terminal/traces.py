@@ -4,7 +4,10 @@ from collections.abc import Mapping, Sequence
 
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, node_of
 from tracker.core.reckoning.recall import Here, Left
-from tracker.core.shelf.things import DROP_ML, Jar, Lot, things
+from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, things
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import Column, cut, styled, table
 from tracker.outputs.view.answers import Answer, day, rounded
@@ -17,7 +20,7 @@ _DEEPEST = 12  # further in, an outline would leave no room for words
 Remarks = Mapping[Node, tuple[str, str]]
 
 
-def remarks(jars: Sequence[Jar], lots: Sequence[Lot]) -> dict[Node, tuple[str, str]]:
+def remarks(batches: Sequence[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[str, str]]:
     """What stands on hold, was recalled, or is used up."""
     found: dict[Node, tuple[str, str]] = {}
     for lot in lots:
@@ -25,10 +28,10 @@ def remarks(jars: Sequence[Jar], lots: Sequence[Lot]) -> dict[Node, tuple[str, s
             found[node_of(lot)] = ("RECALLED", "bad")
         elif lot.on_hold:
             found[node_of(lot)] = ("ON HOLD", "warn")
-    for jar in jars:
-        for thing in things(jar):
+    for batch in batches:
+        for thing in things(batch):
             extract = thing.extract
-            if jar.on_hold or (extract is not None and extract.on_hold):
+            if thing.on_hold:
                 found[node_of(thing)] = ("ON HOLD", "warn")
             elif extract is not None:
                 there = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
@@ -37,16 +40,18 @@ def remarks(jars: Sequence[Jar], lots: Sequence[Lot]) -> dict[Node, tuple[str, s
     return found
 
 
-def what_is(node: Node, jars: Mapping[str, Jar], lots: Mapping[str, Lot]) -> str:
+def what_is(node: Node, batches: Mapping[str, Batch], lots: Mapping[str, Lot]) -> str:
     """What a thing is, in a few words."""
     if node.kind == "lot":
         lot = lots.get(node.id)
         return "a lot not in the book" if lot is None else f"lot, {lot.what}"
     if node.kind in ("reference", "given"):
         return "reference"
-    jar = jars[node.id]
-    kind = "blend" if jar.opened == "blended" and node.kind == "extract" else node.kind
-    return f"{kind}, {herb_name(jar)}"
+    if node.kind == "missing":
+        return "not found at a count"
+    batch = batches[node.id]
+    kind = "blend" if isinstance(batch, Blend) and node.kind == "extract" else node.kind
+    return f"{kind}, {herb_name(batch)}"
 
 
 def amount(edge_ml: float | None, edge_g: float | None) -> str:

@@ -9,8 +9,14 @@ from tracker.core.reckoning.strength import (
     mixture_in,
     strength_pct_vol,
 )
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
+from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.end import ended_how
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import When
+from tracker.outputs.words.flags import flag_text
 
 Answer = dict[str, object]
 
@@ -38,24 +44,29 @@ def iso(when: date | None) -> str | None:
 def state(thing: Thing, today: date) -> str:
     """Where a thing stands, in one word or two."""
     jar, extract = thing.jar, thing.extract
-    if extract is None:
-        if jar.discarded is not None:
-            return "discarded"
-        if jar.ended is not None:
-            return jar.ended if jar.ended in ("split", "joined") else "pressed"
+    if jar is not None and extract is None:
+        if jar.end is not None:
+            return ended_how(jar.end)
         return "ready" if amounts.is_ready(jar, today) else "macerating"
     if thing.bottle is not None and thing.bottle.discarded:
         return "discarded"
-    left_ml = thing.bottle.volume_ml if thing.bottle else extract.left_ml
-    if left_ml < DROP_ML:
+    if (_left_ml(thing) or 0.0) < DROP_ML:
         return "empty"
     last = thing.good_through
     return "expired" if last is not None and today > last else "in stock"
 
 
+def _left_ml(thing: Thing) -> float | None:
+    """All that is left of an extract, blend or bottle; None of a jar."""
+    if thing.bottle is not None:
+        return thing.bottle.volume_ml
+    return None if thing.extract is None else thing.extract.left_ml
+
+
 def about(thing: Thing, today: date) -> Answer:
     """Everything reckoned about one thing; what cannot be known is None."""
-    from tracker.core.reckoning.cautions import lines
+    from tracker.core.reckoning.cautions import cautions
+    from tracker.outputs.words.cautions import caution_lines
 
     made = thing.made
     mixed = mixture_in(made)
@@ -64,54 +75,70 @@ def about(thing: Thing, today: date) -> Answer:
         "ratio_dry": rounded(dry_ratio(made), 2),
         "glycerin_pct_vol": rounded(mixed.glycerin_pct_vol, 2) if mixed else None,
         "strength_allowance_pct_vol": rounded(allowance_pct_vol(made), 2),
-        "cautions": lines(thing.jar),
+        "cautions": caution_lines(cautions(thing.batch)),
     }
 
 
 def summary(thing: Thing, today: date) -> Answer:
     """What a row of the shelf or the stock knows of a thing: all but what to be careful of."""
-    jar = thing.jar
-    extract = thing.extract or jar.pressing
+    batch = thing.batch
+    extract = _extract(thing)
     return {
         "code": thing.code,
         "kind": thing.kind,
         "state": state(thing, today),
         **_made_up(thing),
-        **_dates(jar, today),
-        "place": jar.place if thing.extract is None else thing.extract.place,
+        **_dates(thing, today),
+        "place": _place(thing),
         **_given(thing, extract, today),
         "volume_ml": rounded(_volume_ml(thing)),
-        "on_hold": jar.on_hold or (extract is not None and extract.on_hold),
-        "flags": [flag.why for flag in jar.flags],
+        "on_hold": thing.on_hold or (extract is not None and extract.on_hold),
+        "flags": [flag_text(flag) for flag in batch.flags],
     }
+
+
+def _extract(thing: Thing) -> Extract | None:
+    """The extract a thing is or is of; of a pressed jar the one it gave."""
+    return thing.extract or (thing.jar.pressing if thing.jar is not None else None)
+
+
+def _place(thing: Thing) -> str | None:
+    if thing.extract is not None:
+        return thing.extract.place
+    return thing.jar.place if thing.jar is not None else None
 
 
 def _made_up(thing: Thing) -> Answer:
     """What a thing is made of, and what that comes to."""
-    jar, made = thing.jar, thing.made
+    batch, jar, made = thing.batch, thing.jar, thing.made
     water = amounts.herb_water(made)
     return {
-        "herb": jar.herb,
-        "common": jar.common,
-        "part": jar.part,
-        "form": jar.form,
-        "preparation": jar.preparation,
+        "herb": batch.herb,
+        "common": batch.common,
+        "part": batch.part,
+        "form": batch.form,
+        "preparation": batch.preparation,
         "herb_g": rounded(amounts.herb_g(made)),
-        "herb_known": jar.herb_known,
+        "herb_known": made.herbs[0].known if made.herbs else "unknown",
         "herb_water_ml": rounded(water.ml) if water else None,
         "herb_water_basis": water.basis if water else None,
         "poured_ml": rounded(amounts.poured_ml(made)),
-        "ratio": rounded(None if jar.again else amounts.ratio(made)),
+        "ratio": rounded(None if jar is not None and jar.again else amounts.ratio(made)),
         "ratio_basis": "poured",
-        "ratio_meant": jar.ratio_meant,
+        "ratio_meant": jar.ratio_meant if jar is not None else None,
         "strength_pct_vol": rounded(strength_pct_vol(made), 2),
         "strength_simple_pct_vol": rounded(amounts.simple_strength_pct_vol(made), 2),
     }
 
 
-def _dates(jar: Jar, today: date) -> Answer:
-    """Since when, and until when."""
+def _dates(thing: Thing, today: date) -> Answer:
+    """Since when, and until when; a blend was never charged."""
+    jar = thing.jar
+    if jar is None:
+        names = ("charged", "days_on_herb", "earliest_press", "longest", "shakes", "last_shaken")
+        return {"blended": day(thing.batch.begun), **dict.fromkeys(names), "ready": False}
     return {
+        "blended": None,
         "charged": day(jar.charged),
         "days_on_herb": _days_on_herb(jar, today),
         "earliest_press": iso(amounts.earliest_press(jar)),
@@ -124,24 +151,32 @@ def _dates(jar: Jar, today: date) -> Answer:
 
 def _given(thing: Thing, extract: Extract | None, today: date) -> Answer:
     """What pressing may give, or gave, and how long that keeps."""
-    jar = thing.jar
-    possible = amounts.possible_ml(jar, extract.how if extract else None)
     dated = extract is not None and extract.pressed.precision != "unknown"
     last = thing.good_through or (extract.good_through if extract else None)
     return {
         "pressed": day(extract.pressed) if extract else None,
         "pressed_ml": rounded(extract.pressed_ml) if extract else None,
+        **_possible(thing.jar, extract),
+        "filter_loss_ml": rounded(extract.filter_loss_ml) if extract else None,
+        "unaccounted_ml": rounded(extract.unaccounted_ml) if extract else None,
+        "bottled_ml": rounded(extract.bottled_ml) if extract else None,
+        "good_through": iso(last) if dated else None,
+        "days_left": (last - today).days if dated and last else None,
+    }
+
+
+def _possible(jar: Jar | None, extract: Extract | None) -> Answer:
+    """What pressing may give, and what the marc held; nothing is pressed from a blend."""
+    if jar is None:
+        return {"possible_ml": None, "hard_bound_ml": None, "held_ml_per_g": None}
+    possible = amounts.possible_ml(jar, extract.how if extract else None)
+    return {
         "possible_ml": {
             "from": rounded(possible.low_ml, 1),
             "to": rounded(possible.high_ml, 1),
         },
         "hard_bound_ml": rounded(amounts.hard_bound_ml(jar), 1),
         "held_ml_per_g": rounded(amounts.held_ml_per_g(jar)),
-        "filter_loss_ml": rounded(extract.filter_loss_ml) if extract else None,
-        "unaccounted_ml": rounded(extract.unaccounted_ml) if extract else None,
-        "bottled_ml": rounded(extract.bottled_ml) if extract else None,
-        "good_through": iso(last) if dated else None,
-        "days_left": (last - today).days if dated and last else None,
     }
 
 
@@ -167,22 +202,22 @@ def _volume_ml(thing: Thing) -> float:
         return thing.bottle.volume_ml
     if thing.extract is not None:
         return thing.extract.volume_ml
-    if not thing.jar.is_macerating:
-        return sum(extract.left_ml for extract in thing.jar.extracts)
+    if thing.jar is None or not thing.jar.is_macerating:
+        return sum(extract.left_ml for extract in thing.batch.extracts)
     return amounts.poured_ml(thing.jar)
 
 
-def ending(jar: Jar) -> str:
-    """What became of a jar whose herb is out, and when."""
-    if jar.discarded is not None:
-        return f"discarded {jar.discarded}"
-    how = jar.ended if jar.ended in ("split", "joined", "blended") else "pressed"
-    return f"{how} {jar.ended_on}"
+def ending(batch: Batch) -> str:
+    """What became of a jar whose herb is out, and when; nothing of one whose herb is in."""
+    if isinstance(batch, Blend):
+        return f"blended {batch.blended}"
+    return "" if batch.end is None else f"{ended_how(batch.end)} {batch.end.on}"
 
 
-def ratio_text(jar: Jar, made: amounts.Made | None = None) -> str:
+def ratio_text(batch: Batch, made: amounts.Made | None = None) -> str:
     """`1:5.0`, or a dash where the herb was not weighed, or its marc steeped again."""
-    ratio = None if jar.again else amounts.ratio(made or jar)
+    is_again = isinstance(batch, Jar) and batch.again
+    ratio = None if is_again else amounts.ratio(made or batch.contents)
     return "–" if ratio is None else f"1:{ratio:.1f}" if ratio < 100 else f"1:{ratio:.0f}"
 
 

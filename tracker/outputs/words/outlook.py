@@ -5,7 +5,8 @@ from math import ceil
 
 from tracker.core.reckoning.fortification import Addition, Keeping
 from tracker.core.reckoning.likely_yield import Likely, likely_by_method
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
 from tracker.outputs.view.answers import Answer, rounded
 
 
@@ -32,9 +33,9 @@ def likely(found: Sequence[Likely]) -> str:
     )
 
 
-def likely_answer(jar: Jar, alike: Sequence[Jar]) -> Answer:
+def likely_answer(batch: Batch, alike: Sequence[Jar]) -> Answer:
     """`possible_ml` by any method, where the maker's own pressings have moved it."""
-    found = likely_by_method(jar, alike)
+    found = likely_by_method(batch, alike) if isinstance(batch, Jar) else ()
     own = sum(one.own for one in found)
     if not own:
         return {}

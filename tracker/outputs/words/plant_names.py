@@ -2,15 +2,15 @@
 
 import re
 
-from tracker.core.shelf.things import Jar
+from tracker.core.shelf.thing import Batch
 
 _BINOMIAL = re.compile(r"[A-Z][a-z-]+ (?:[x×] ?)?[a-z][a-z-]+")
 
 
-def herb_name(jar: Jar) -> str:
+def herb_name(batch: Batch) -> str:
     """The herb as a line says it: `Calendula officinalis flower, dried`."""
-    part = f" {jar.part}" if jar.part else ""
-    return f"{jar.herb}{part}, {jar.form}"
+    part = f" {batch.part}" if batch.part else ""
+    return f"{batch.herb}{part}, {batch.form}"
 
 
 def narrow_name(name: str, cells: int) -> str:
@@ -23,15 +23,15 @@ def narrow_name(name: str, cells: int) -> str:
     return f"{genus[0]}. {rest}" if is_binomial and len(name) > cells else name
 
 
-def common_name(jar: Jar) -> str | None:
+def common_name(batch: Batch) -> str | None:
     """The herb's common name: as recorded, else the one its Latin name has in the table."""
-    if jar.common:
-        return jar.common
-    if len({one.herb for one in jar.herbs}) > 1:
+    if batch.common:
+        return batch.common
+    if len({one.herb for one in batch.contents.herbs}) > 1:
         return None  # a table has the names of plants, not of blends
     from tracker.core.herbs.names import known  # a table that only paper and labels read
 
-    found = known(jar.herb)
+    found = known(batch.herb)
     is_latin = found is not None and found.how in ("latin", "synonym")
     return found.plant.common if found and is_latin and found.plant else None
 

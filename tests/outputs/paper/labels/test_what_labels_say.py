@@ -11,7 +11,7 @@ from tracker.core.facts.fields import Pour
 from tracker.core.facts.jars import LookedAt
 from tracker.core.herbs.tables.care_table import CARE
 from tracker.core.herbs.tables.cautions_table import CAUTIONS
-from tracker.core.shelf.things import Thing, things
+from tracker.core.shelf.thing import Thing, things
 from tracker.outputs.paper.labels.label_cautions import CHILDREN
 from tracker.outputs.paper.labels.label_text import Label, label, lid
 

@@ -9,7 +9,9 @@ listing was read and the reason is from memory. Not exhaustive, and no legal or 
 local law and licensed practice decide.
 """
 
-from typing import Final
+from typing import Final, Literal
+
+Use = Literal["external only", "not internal"]
 
 # fmt: off
 CAUTIONS: Final[tuple[tuple[str, str, str, str, str], ...]] = (
@@ -165,3 +167,12 @@ CAUTIONS: Final[tuple[tuple[str, str, str, str, str], ...]] = (
     ("Tanacetum vulgare", "tansy", "thujone", "toxicology handbooks", "from memory"),
 )
 # fmt: on
+
+# What the basis or the reason of a row says a plant may be used for, by its Latin name there.
+USES: Final[dict[str, Use]] = {
+    "Senecio spp. (Jacobaea)": "not internal",
+    "Aconitum napellus": "external only",
+    "Conium maculatum": "external only",
+    "Toxicodendron pubescens (Rhus toxicodendron)": "external only",
+    "Symphytum officinale (root and herb)": "not internal",
+}

@@ -8,7 +8,8 @@ from tracker.core.facts.fields import About
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks import steeps, volumes
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Lot, Thing, a_kind
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing, a_kind
 
 
 def several(ids: Iterable[object], what: str, do: str) -> Iterator[Finding]:
@@ -20,11 +21,11 @@ def several(ids: Iterable[object], what: str, do: str) -> Iterator[Finding]:
 
 
 def shareable(before: Before, abouts: Iterable[About], done: str) -> Iterator[Finding]:
-    """Refuse to share out or put together what is no jar with herb in it, or on hold."""
+    """Refuse to do something to several jars where one is none, or has no herb in it."""
     for about in abouts:
         thing = before.named(about)
         yield from steeps.is_jar(thing, done)
-        if isinstance(thing, Thing):
+        if isinstance(thing, Thing) and thing.jar is not None:
             yield from steeps.steeps(thing.jar, done)
 
 

@@ -5,7 +5,8 @@ from datetime import timedelta
 
 from tracker.core.rules.before import Before
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Lot, Thing
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
 # Clocks of two machines differ by a little.
@@ -41,8 +42,8 @@ def _opened(thing: Thing | Lot) -> Iterator[tuple[str, When]]:
     if isinstance(thing, Lot):
         yield thing.how, thing.on
         return
-    if thing.jar.charged.precision != "unknown":
-        yield thing.jar.opened, thing.jar.charged
+    if thing.batch.begun.precision != "unknown":
+        yield thing.batch.opened, thing.batch.begun
     if thing.extract is not None:
         yield thing.extract.opened, thing.extract.pressed
     if thing.bottle is not None:

@@ -3,18 +3,21 @@
 from collections.abc import Iterator
 
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Extract, Hold, Jar, Lot, Thing
+from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 
 
 def not_held(thing: Thing | Lot) -> Iterator[Finding]:
     """Refuse to work on what is on hold, or what belongs to something that is."""
-    held = _hold(thing)
+    held = _held(thing)
     if held is None:
         return
     code, hold = held
     called_back = isinstance(thing, Lot) and thing.recalled is not None
     state = "was called back on" if called_back else "is on hold since"
-    since = f"{'it' if code == thing.code else code} {state} {hold.on}: {hold.why}"
+    why = f": {hold.why}" if hold.why else ""
+    since = f"{'it' if code == thing.code else code} {state} {hold.on}{why}"
     yield Finding(
         "hold",
         thing.code,
@@ -23,26 +26,20 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
     )
 
 
-def _hold(thing: Thing | Lot) -> tuple[str, Hold] | None:
+def _held(thing: Thing | Lot) -> tuple[str, Hold] | None:
+    """What is on hold, the thing itself or what it is of, and how; the innermost first."""
     if isinstance(thing, Lot):
-        hold = thing.recalled or thing.hold
-        return (thing.code, hold) if hold else None
-    if thing.extract is not None and (hold := hold_of(thing.extract)):
-        return thing.jar.extract_code(thing.extract), hold
-    hold = hold_of(thing.jar)
-    return (thing.jar.code, hold) if hold else None
-
-
-def hold_of(thing: Jar | Extract) -> Hold | None:
-    """Its own hold, by word or by the last look."""
-    if thing.hold is not None or thing.look is None or thing.look.verdict != "hold":
-        return thing.hold
-    return Hold("", thing.look.on, "by the last look")
+        return (thing.code, thing.hold) if thing.hold else None
+    if thing.bottle is not None and thing.bottle.hold is not None:
+        return thing.code, thing.bottle.hold
+    if thing.extract is not None and thing.extract.hold is not None:
+        return thing.batch.extract_code(thing.extract), thing.extract.hold
+    return (thing.batch.code, thing.batch.hold) if thing.batch.hold else None
 
 
 def may_release(thing: Thing | Lot) -> Iterator[Finding]:
     """Refuse to release what is not on hold itself."""
-    own = _hold(thing)
+    own = _held(thing)
     if own is None:
         yield Finding("hold", thing.code, "it is not on hold", "`stillroom show` says what it is")
     elif own[0] != thing.code:

@@ -10,7 +10,9 @@ from tracker.core.rules.before import Before
 from tracker.core.rules.checks.days import not_before
 from tracker.core.rules.checks.holds import not_held
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import DROP_ML, Lot, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
 

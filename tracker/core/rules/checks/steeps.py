@@ -1,10 +1,13 @@
 """Whether a jar can be worked on: its herb in, out, or thrown away."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from tracker.core.facts.fields import Rest
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import Extract, Jar, Lot, Thing, a_kind
+from tracker.core.shelf.end import DiscardedEnd, ended_how
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing, a_kind
 from tracker.core.values.times import ANY_DAY, parse_period
 
 
@@ -19,7 +22,9 @@ def is_jar(thing: Thing | Lot, done: str) -> Iterator[Finding]:
             "kind",
             thing.code,
             f"it is {a_kind(thing)}, and only a jar can be {done}",
-            f"name the jar: {thing.jar.code}",
+            "`stillroom shelf` lists the jars"
+            if thing.jar is None
+            else f"name the jar: {thing.jar.code}",
         )
 
 
@@ -36,25 +41,24 @@ def is_extract(thing: Thing | Lot, done: str) -> Iterator[Finding]:
 
 def steeps(jar: Jar, done: str) -> Iterator[Finding]:
     """Refuse to work on a jar whose herb is out, or that was thrown out."""
-    if jar.discarded is not None:
+    if isinstance(jar.end, DiscardedEnd):
         yield from not_discarded(jar)
-    elif jar.ended is not None:
-        how = jar.ended if jar.ended in ("split", "joined") else "pressed"
+    elif jar.end is not None:
         yield Finding(
             "ended",
             jar.code,
-            f"it was already {how}, on {jar.ended_on}, so it cannot be {done}",
+            f"it was already {ended_how(jar.end)}, on {jar.end.on}, so it cannot be {done}",
             f"for an earlier time give --when; `stillroom history {jar.code}` shows what was done",
         )
 
 
 def not_discarded(jar: Jar) -> Iterator[Finding]:
     """Refuse to work on what was thrown out."""
-    if jar.discarded is not None:
+    if isinstance(jar.end, DiscardedEnd):
         yield Finding(
             "ended",
             jar.code,
-            f"it was discarded on {jar.discarded}",
+            f"it was discarded on {jar.end.on}",
             f"if that was wrong: stillroom restore {jar.code}",
         )
 
@@ -95,11 +99,31 @@ def fits(rest: Rest) -> Iterator[Finding]:
 
 def has_discard(thing: Thing | Lot, discard: str) -> Iterator[Finding]:
     """Refuse to restore what was not discarded."""
-    holder: Jar | Extract | Lot = thing if isinstance(thing, Lot) else thing.extract or thing.jar
-    if discard not in holder.discards:
+    if discard not in _discards(thing):
         yield Finding(
             "ended",
             thing.code,
             "nothing of it was discarded",
             f"`stillroom history {thing.code}` shows what was",
+        )
+
+
+def _discards(thing: Thing | Lot) -> Collection[str]:
+    """The ids of the discards in force of a lot, an extract with its bottles, or a jar."""
+    if isinstance(thing, Lot):
+        return thing.discards
+    if thing.extract is not None:
+        return thing.extract.discards
+    end = thing.jar.end if thing.jar is not None else None
+    return [end.event] if isinstance(end, DiscardedEnd) else []
+
+
+def came_from_a_jar(thing: Thing) -> Iterator[Finding]:
+    """Refuse to put a blend back into a jar: it came from no one jar."""
+    if thing.jar is None:
+        yield Finding(
+            "kind",
+            thing.code,
+            "a blend came from no one jar, so it cannot be recharged",
+            "charge the new herb, with the blend as one of its pours",
         )

@@ -6,7 +6,10 @@ from tracker.core.facts.extracts import BottleRun
 from tracker.core.facts.fields import Pour
 from tracker.core.reckoning import amounts
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.things import DROP_ML, Extract, Jar, Thing
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 
 AGAIN = "read the measure again; if the book is wrong, `stillroom count` restates it"
 # Spirit and water take less room together than apart, by at most 4 % (OIML R 22, about equal
@@ -42,7 +45,7 @@ def there(thing: Thing) -> float:
         return thing.bottle.volume_ml
     if thing.extract is not None:
         return thing.extract.volume_ml
-    return thing.jar.contents.volume_ml
+    return thing.batch.contents.volume_ml
 
 
 def takes_all(thing: Thing, volume_ml: float | None) -> Iterator[Finding]:

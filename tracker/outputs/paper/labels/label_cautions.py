@@ -1,14 +1,16 @@
 """The cautions short enough for a label: no basis, no doses."""
 
-import re
 from collections.abc import Iterable, Iterator
+from typing import assert_never
 
+from tracker.core.herbs.tables.cautions_table import Use
 from tracker.core.reckoning.cautions import CLOSING, Caution
 
 CHILDREN = "Keep from children."
 FLAMMABLE = "Flammable: no flame or spark near it."
 EXTERNAL = "External use only."
 NOT_INTERNAL = "Not for internal use."
+_USES: dict[Use, str] = {"external only": EXTERNAL, "not internal": NOT_INTERNAL}
 
 
 def short(found: Iterable[Caution]) -> list[str]:
@@ -33,29 +35,16 @@ def shortest(found: Iterable[Caution]) -> str:
 
 
 def _short(one: Caution) -> Iterator[str]:
-    if one.kind == "plant":
-        text, basis = _without_basis(one.text)
-        if re.search(r"external (use )?[^;)]*only", basis, re.IGNORECASE):
-            yield EXTERNAL
-        elif re.search("internal use", basis, re.IGNORECASE):
-            yield NOT_INTERNAL
-        yield f"CAUTION: {text}."
-    elif one.kind == "fire":
-        yield FLAMMABLE
-    elif one.kind == "care":
-        note = one.text.partition(": ")[2]
-        yield f"{note[:1].upper()}{note[1:]}."
-    elif one.kind == "wet":
-        yield f"{one.text[:1].upper()}{one.text[1:].partition(';')[0]}."
-
-
-def _without_basis(text: str) -> tuple[str, str]:
-    """A plant's caution and the basis in parentheses at its end, which may nest."""
-    if not text.endswith(")"):
-        return text, ""
-    depth = 0
-    for place in range(len(text) - 1, -1, -1):
-        depth += (text[place] == ")") - (text[place] == "(")
-        if depth == 0:
-            return text[:place].rstrip(), text[place + 1 : -1]
-    return text, ""
+    match one.kind:
+        case "plant":
+            if one.use is not None:
+                yield _USES[one.use]
+            yield f"CAUTION: {one.text}."
+        case "fire":
+            yield FLAMMABLE
+        case "care" | "wet":
+            yield f"{one.text[:1].upper()}{one.text[1:]}."
+        case "lid":
+            return
+        case _:
+            assert_never(one.kind)

@@ -8,7 +8,8 @@ from tracker.core.reckoning import amounts
 from tracker.core.reckoning.cautions import cautions
 from tracker.core.rules.reminders import due, next_shake
 from tracker.core.shelf.contents import Poured
-from tracker.core.shelf.things import Jar, Thing
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import short, shortest
 from tracker.outputs.paper.short_days import day_text, iso_day, when_text
@@ -55,26 +56,26 @@ class Label(NamedTuple):
 
 def label(thing: Thing, practice: Practice, today: date) -> Label:
     """What the label of a jar or bottle says, as things stand today."""
-    jar, known_of = thing.jar, summary(thing, today)
+    batch, known_of = thing.batch, summary(thing, today)
     lines = [
         LabelLine((Run(_code(thing), "B"),), "code"),
-        *_names(jar, known_of),
+        *_names(batch, known_of),
         LabelLine((Run(f"{ratio_line(thing, known_of)}, {menstruum(thing)}"),)),
         LabelLine((Run(_dated(thing, known_of), "B"),)),
         LabelLine((Run(f"Next: {next_step_line(thing, practice, today)}"),), rank=1),
     ]
     if through := _good_through(thing, known_of):
         lines.append(LabelLine((Run(through, "B"),)))
-    if jar.lots:
-        lines.append(LabelLine((Run(f"From: {', '.join(jar.lots)}"),), rank=3))
+    if thing.jar is not None and thing.jar.lots:
+        lines.append(LabelLine((Run(f"From: {', '.join(thing.jar.lots)}"),), rank=3))
     held = [_hold(today)] if known_of["on_hold"] else []
-    foot = [*held, LabelLine((Run(" ".join(short(cautions(jar)))),), "care")]
+    foot = [*held, LabelLine((Run(" ".join(short(cautions(batch)))),), "care")]
     return _plain(Label(thing.code, tuple(lines), tuple(foot), qr_text(thing.code, practice)))
 
 
 def lid(thing: Thing, practice: Practice, today: date) -> Label:
-    """What the label of a lid says: the code, the name, the next step and the cautions."""
-    names = _names(thing.jar, summary(thing, today), short=True)
+    """What the label of a lid says: the code, the name, the next step, and the cautions."""
+    names = _names(thing.batch, summary(thing, today), short=True)
     foot = [_hold(today)] if summary(thing, today)["on_hold"] else []
     return _plain(
         Label(
@@ -84,7 +85,7 @@ def lid(thing: Thing, practice: Practice, today: date) -> Label:
                 *names,
                 LabelLine((Run(next_step_line(thing, practice, today)),)),
             ),
-            (*foot, LabelLine((Run(shortest(cautions(thing.jar))),), "care")),
+            (*foot, LabelLine((Run(shortest(cautions(thing.batch))),), "care")),
         )
     )
 
@@ -100,8 +101,8 @@ def qr_text(code: str, practice: Practice) -> str:
 
 def ratio_line(thing: Thing, known_of: Answer) -> str:
     """`1:5 (menstruum poured)`: a ratio never stands without its basis."""
-    text = ratio_text(thing.jar, thing.made)
-    if thing.jar.again and thing.extract in (None, thing.jar.pressing):
+    text, jar = ratio_text(thing.batch, thing.made), thing.jar
+    if jar is not None and jar.again and thing.extract in (None, jar.pressing):
         return "marc steeped again"
     if text == "–":
         return "herb not weighed"
@@ -130,16 +131,16 @@ def _pour(pour: Poured) -> str:
 def next_step_line(thing: Thing, practice: Practice, today: date) -> str:
     """What is due next and when, with the day in full: a label stays for months."""
     jar, extract = thing.jar, thing.extract
-    if extract is None and jar.ended is not None:
+    if jar is not None and extract is None:
         extract = jar.pressing
-    code = jar.code if extract is None else jar.extract_code(extract)
-    wanted = {
-        line.what: line for line in reversed(due([jar], practice, today)) if line.code == code
-    }
+    code = thing.code if extract is None else thing.batch.extract_code(extract)
+    lines = due([thing.batch], practice, today)
+    wanted = {line.what: line for line in reversed(lines) if line.code == code}
     if "safety" in wanted:
         return wanted["safety"].why
-    if extract is None:
+    if jar is not None and extract is None:
         return _next_of_jar(jar, today)
+    assert extract is not None
     last = thing.good_through or extract.good_through
     if extract.pressed.precision == "unknown":
         return "find out when it was pressed"
@@ -167,24 +168,24 @@ def _code(thing: Thing) -> str:
     return f"{thing.code}, {thing.bottle.size_ml:g} ml" if thing.bottle else thing.code
 
 
-def _names(jar: Jar, known_of: Answer, *, short: bool = False) -> list[LabelLine]:
+def _names(batch: Batch, known_of: Answer, *, short: bool = False) -> list[LabelLine]:
     """The common name, then the Latin one with part and form."""
-    style: Style = "I" if is_latin(jar.herb) else ""
-    part = f"{known_of['part']}, {jar.form}" if known_of["part"] else jar.form
-    common = common_name(jar)
-    if common is None or common == jar.herb:
-        name = LabelLine((Run(jar.herb, style or "B"),), "name")
+    style: Style = "I" if is_latin(batch.herb) else ""
+    part = f"{known_of['part']}, {batch.form}" if known_of["part"] else batch.form
+    common = common_name(batch)
+    if common is None or common == batch.herb:
+        name = LabelLine((Run(batch.herb, style or "B"),), "name")
         return [name] if short else [name, LabelLine((Run(part),), "latin")]
-    latin = (Run(jar.herb, style),) if short else (Run(jar.herb, style), Run(f" {part}"))
+    latin = (Run(batch.herb, style),) if short else (Run(batch.herb, style), Run(f" {part}"))
     name = LabelLine((Run(f"{common[:1].upper()}{common[1:]}", "B"),), "name")
     return [name, LabelLine(latin, "latin", rank=2 if short else 0)]
 
 
 def _dated(thing: Thing, known_of: Answer) -> str:
+    if thing.jar is None:
+        return f"blended {when_text(known_of['blended'])}"
     charged = f"charged {when_text(known_of['charged'])}"
     pressed = known_of["pressed"]
-    if thing.extract is not None and thing.extract.opened == "blended":
-        return f"blended {when_text(pressed)}"
     if thing.extract is not None and thing.extract.opened == "drawn off":
         return f"{charged}, drawn off {when_text(pressed)}"
     return charged if pressed is None else f"{charged}, pressed {when_text(pressed)}"

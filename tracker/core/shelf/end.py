@@ -1,0 +1,53 @@
+"""How a steep ended: pressed, split, joined or thrown out."""
+
+from typing import Literal, assert_never
+
+import msgspec
+
+from tracker.core.values.times import When
+
+
+class PressedEnd(msgspec.Struct, frozen=True, tag="pressed"):
+    """Its herb was pressed, and that gave an extract."""
+
+    on: When
+    extract: str
+
+
+class SplitEnd(msgspec.Struct, frozen=True, tag="split"):
+    """All of it was shared out into other jars."""
+
+    on: When
+    event: str
+
+
+class JoinedEnd(msgspec.Struct, frozen=True, tag="joined"):
+    """All of it went into another jar, with that of others."""
+
+    on: When
+    into: str
+
+
+class DiscardedEnd(msgspec.Struct, frozen=True, tag="discarded"):
+    """Herb and menstruum were thrown out."""
+
+    on: When
+    event: str
+
+
+End = PressedEnd | SplitEnd | JoinedEnd | DiscardedEnd
+
+
+def ended_how(end: End) -> Literal["pressed", "split", "joined", "discarded"]:
+    """How a steep ended, in a word."""
+    match end:
+        case PressedEnd():
+            return "pressed"
+        case SplitEnd():
+            return "split"
+        case JoinedEnd():
+            return "joined"
+        case DiscardedEnd():
+            return "discarded"
+        case _:
+            assert_never(end)

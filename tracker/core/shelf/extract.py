@@ -1,0 +1,103 @@
+"""An extract and the bottles filled from it."""
+
+from datetime import date
+from typing import Literal
+
+import msgspec
+
+from tracker.core.shelf.contents import Contents
+from tracker.core.shelf.flow import Flow, Given
+from tracker.core.shelf.hold import Hold, Look
+from tracker.core.values.times import Period, When
+
+Opened = Literal["pressed", "drawn off", "blended"]
+
+
+class Bottle(msgspec.Struct):
+    """One numbered bottle of an extract.
+
+    What is in it is what its extract is made of, unless that changed since or it was refilled.
+    """
+
+    number: int
+    size_ml: float
+    volume_ml: float
+    filled: When
+    discarded: bool = False
+    paid: str | None = None
+    made: Contents | None = None
+    best_by: date | None = None
+    hold: Hold | None = None  # of what it was refilled with
+    sources: tuple[Flow, ...] = ()
+
+    @property
+    def on_hold(self) -> bool:
+        """Whether it is on hold by itself, beside its extract."""
+        return self.hold is not None
+
+
+class Extract(msgspec.Struct):
+    """What one pressing gave, and what is left of it in bulk and in bottles.
+
+    A draw-off and a blend open one too. `made` says what it is made of.
+    """
+
+    id: str
+    letter: str
+    pressed: When
+    pressed_ml: float
+    volume_ml: float
+    keeps: Period
+    made: Contents
+    opened: Opened = "pressed"
+    how: str | None = None
+    marc: str | None = None
+    known: str = "measured"
+    best_by: date | None = None
+    filtered_ml: float | None = None
+    filter_loss_ml: float = 0.0
+    lees_ml: float = 0.0
+    added_ml: float = 0.0
+    passed_on_ml: float = 0.0
+    dispensed_ml: float = 0.0
+    discarded_ml: float = 0.0
+    unaccounted_ml: float = 0.0
+    counted: When | None = None
+    place: str | None = None
+    bottles: list[Bottle] = []
+    look: Look | None = None
+    hold: Hold | None = None
+    sources: tuple[Flow, ...] = ()
+    given: list[Given] = []
+    missing: list[Given] = []  # what a count did not find: gone, and nobody wrote down where
+    discards: dict[str, float] = {}
+    discarded_made: dict[str, Contents] = {}  # by discard, where the bulk changed since
+    put_off: dict[str, date] = {}  # which reminder, until which day
+
+    @property
+    def good_through(self) -> date:
+        """The last good day, from the early end of the pressing; bottling never restarts it.
+
+        What was put into it may be good for less long: the earliest day of any part counts.
+        """
+        own = self.keeps.after(self.pressed.earliest)
+        return own if self.best_by is None else min(own, self.best_by)
+
+    @property
+    def on_hold(self) -> bool:
+        """Whether it is on hold itself."""
+        return self.hold is not None
+
+    @property
+    def bottled_ml(self) -> float:
+        """What is left in its bottles."""
+        return sum(bottle.volume_ml for bottle in self.bottles)
+
+    @property
+    def left_ml(self) -> float:
+        """All that is left: bulk and bottles."""
+        return self.volume_ml + self.bottled_ml
+
+    def bottle(self, number: int) -> Bottle | None:
+        """The bottle of that number, if it was filled."""
+        return next((one for one in self.bottles if one.number == number), None)

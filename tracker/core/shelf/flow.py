@@ -1,0 +1,28 @@
+"""What came into a thing from another, and what was given out of it."""
+
+import msgspec
+
+from tracker.core.values.times import When
+
+
+class Flow(msgspec.Struct, frozen=True):
+    """Where something of a thing came from: a lot, a jar, an extract or a bottle."""
+
+    event: str
+    how: str  # charged, topped up, split, joined, recharged, blended, refilled, dried …
+    on: When
+    jar: str  # or the lot
+    extract: str | None = None
+    bottle: int | None = None
+    ml: float | None = None
+    g: float | None = None
+
+
+class Given(msgspec.Struct, frozen=True):
+    """So much given out, when and under which reference."""
+
+    event: str
+    on: When
+    ml: float
+    reference: str | None = None
+    bottle: int | None = None

@@ -1,0 +1,43 @@
+"""Looks at a thing, and what keeps it from being given out."""
+
+from collections.abc import Iterable
+from typing import Final, Literal
+
+import msgspec
+
+from tracker.core.values.times import When
+
+# By a lot that was called back, by somebody's word, because nobody knows its history, by a look.
+HoldKind = Literal["recall", "word", "found", "look"]
+GRAVEST: Final[tuple[HoldKind, ...]] = ("recall", "word", "found", "look")
+
+
+class Look(msgspec.Struct, frozen=True):
+    """The last look at a thing."""
+
+    on: When
+    verdict: str
+    signs: tuple[str, ...] = ()
+    note: str | None = None
+
+
+class Hold(msgspec.Struct, frozen=True):
+    """What keeps a thing from being given out: which event, since when, why, and of what kind."""
+
+    event: str
+    on: When
+    why: str
+    kind: HoldKind
+
+
+def graver(standing: Hold | None, other: Hold | None) -> Hold | None:
+    """The graver of two holds; of two alike the other."""
+    if standing is None or other is None:
+        return standing or other
+    return other if GRAVEST.index(other.kind) <= GRAVEST.index(standing.kind) else standing
+
+
+def gravest(holds: Iterable[Hold | None]) -> Hold | None:
+    """The gravest of some holds; of those alike the first."""
+    known = [one for one in holds if one is not None]
+    return min(known, key=lambda one: GRAVEST.index(one.kind), default=None)

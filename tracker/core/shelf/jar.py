@@ -1,0 +1,129 @@
+"""A jar: one maceration, and the extracts that came of it.
+
+Jars, blends and lots are built and changed by `tracker.core.replay.replay` alone; everybody else
+reads them. They are not frozen because replay touches one for every line of the book, and have
+no slots because the read model's decoder fills a plain instance in less than half the time.
+"""
+
+from datetime import date
+from typing import Literal
+
+import msgspec
+
+from tracker.core.practice.shake_plan import ShakePlan
+from tracker.core.shelf.contents import DROP_ML, Contents, Herb, Poured, Use
+from tracker.core.shelf.end import End, PressedEnd
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.hold import Hold, Look
+from tracker.core.values.times import Period, When
+
+Opened = Literal["charged", "found", "split", "joined"]
+
+
+class Jar(msgspec.Struct, tag="jar"):
+    """One maceration, from the charge to the last drop of the last bottle.
+
+    Herbs and pours are what its liquid is made of now; after the pressing, what it was then.
+    """
+
+    id: str
+    code: str
+    herb: str
+    form: str
+    charged: When
+    preparation: str
+    least: Period
+    born: str = ""  # when its charge was written down, and by whom: who came first to a code
+    opened: Opened = "charged"
+    common: str | None = None
+    part: str | None = None
+    herbs: tuple[Herb, ...] = ()
+    marc_g: float | None = None  # herb that lies in it, weighed before it went in
+    pours: tuple[Poured, ...] = ()
+    liquid_ml: float | None = None  # None: what the pours and the herbs' water add up to
+    costs: tuple[Use, ...] = ()
+    uses: tuple[Use, ...] = ()  # all it ever took from lots or that was paid for
+    sources: tuple[Flow, ...] = ()
+    drawn_ml: float = 0.0
+    lots: tuple[str, ...] = ()
+    jar_ml: float | None = None
+    lid: str | None = None
+    barrier: str | None = None
+    place: str | None = None
+    longest: Period | None = None
+    shake: ShakePlan = ()
+    look_days: tuple[int, ...] = ()
+    ratio_meant: str | None = None
+    ratio_basis: str = "poured"
+    since: When | None = None  # day 0 of a later steep; None in the first
+    steeps: int = 1
+    again: bool = False  # whether this steep is of old marc
+    herb_added: When | None = None
+    end: End | None = None  # of the steep in hand
+    shakes: int = 0
+    last_shaken: When | None = None
+    last_touched: When | None = None  # shaken, looked at or topped up
+    look: Look | None = None
+    hold: Hold | None = None
+    extracts: list[Extract] = []
+    put_off: dict[str, date] = {}  # which reminder, until which day
+    flags: list[Flag] = []
+
+    @property
+    def begun(self) -> When:
+        """When there was first anything of it: its charge, or what it was split or joined by."""
+        if self.opened in ("split", "joined"):
+            return self.sources[0].on
+        return self.charged
+
+    @property
+    def is_macerating(self) -> bool:
+        """Whether the herb is still in the jar."""
+        return self.end is None
+
+    @property
+    def steeped(self) -> When:
+        """Day 0 of the steep in hand: the charge, or when it was charged or steeped again."""
+        return self.since or self.charged
+
+    @property
+    def pressing(self) -> Extract | None:
+        """The extract the last steep gave, if it was pressed."""
+        return self.extract(self.end.extract) if isinstance(self.end, PressedEnd) else None
+
+    @property
+    def herb_g(self) -> float | None:
+        """The herb its liquid stands for; None where any of it was not weighed."""
+        if not self.herbs or any(one.g is None for one in self.herbs):
+            return None
+        return sum(one.g for one in self.herbs if one.g is not None)
+
+    @property
+    def herb_known(self) -> str:
+        """How the weight of the herb is known."""
+        return self.herbs[0].known if self.herbs else "unknown"
+
+    @property
+    def contents(self) -> Contents:
+        """What its liquid is made of."""
+        return Contents(self.herbs, self.pours, self.liquid_ml, self.costs)
+
+    @property
+    def on_hold(self) -> bool:
+        """Whether it is on hold itself."""
+        return self.hold is not None
+
+    @property
+    def is_live(self) -> bool:
+        """Whether anything of it is still on the shelf."""
+        return self.is_macerating or any(one.left_ml >= DROP_ML for one in self.extracts)
+
+    def extract(self, extract_id: str) -> Extract | None:
+        """The extract one of its pressings opened, if it did."""
+        return next((one for one in self.extracts if one.id == extract_id), None)
+
+    def extract_code(self, extract: Extract) -> str:
+        """The code of one of its extracts: its own and a letter."""
+        return f"{self.code}{extract.letter}"
