@@ -37,12 +37,12 @@ def without_flags(lives: Lives) -> tuple[object, ...]:
     def bare(thing: object) -> object:
         return msgspec.structs.replace(thing, flags=[])
 
-    jars = {one_id: bare(one) for one_id, one in lives.jars.items()}
-    return jars, {one_id: bare(one) for one_id, one in lives.lots.items()}
+    batches = {one_id: bare(one) for one_id, one in lives.batches.items()}
+    return batches, {one_id: bare(one) for one_id, one in lives.lots.items()}
 
 
 def flags_of(lives: Lives) -> set[object]:
-    things = [*lives.jars.values(), *lives.lots.values()]
+    things = [*lives.batches.values(), *lives.lots.values()]
     return {flag for one in things for flag in one.flags} | set(lives.strays)
 
 
@@ -60,7 +60,7 @@ def test_a_valid_life_brought_on_is_the_life_told_in_one_go(seed, told_before, l
     for entry in order[told_before:]:
         told(life, entry)
 
-    assert life.lives.jars == whole(entries).jars
+    assert life.lives.batches == whole(entries).batches
     assert life.lives.lots == whole(entries).lots
     assert flags_of(life.lives) == set()
 
@@ -99,7 +99,7 @@ def pressed() -> OneJar:
 
 def there_ml(lives: Lives, one: OneJar) -> float:
     assert one.pressing is not None
-    extract = lives.jars[one.charge.id].extract(one.pressing.id)
+    extract = lives.batches[one.charge.id].extract(one.pressing.id)
     assert extract is not None
     return extract.volume_ml
 
@@ -139,4 +139,4 @@ def test_codes_stay_as_they_are_shown_whatever_is_told():
     for day in ("2025-06-21", "2025-06-10"):
         told(life, one.then(Dispensed(about=one.extract(), volume_ml=1.0), day))
 
-    assert life.lives.jars[one.charge.id].code == "CAOF-25-01b"
+    assert life.lives.batches[one.charge.id].code == "CAOF-25-01b"

@@ -10,11 +10,13 @@ from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.lot_balance import left
 from tracker.core.replay.life import Life
 from tracker.core.replay.replay import Lives
+from tracker.core.rules.amendment_gate import Amended, admit_amendment
 from tracker.core.rules.before import Before
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Verdict
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.values.times import When
+from tracker.outputs.words.flags import flag_text
 
 NOW = datetime(2026, 1, 1, 12, 0, tzinfo=UTC)
 
@@ -23,10 +25,10 @@ Said = tuple[str, str, str]
 
 def before(lives: Lives, *, now: datetime = NOW, taken: Collection[str] = ()) -> Before:
     """What a fact is held against, where these codes are taken."""
-    jars, lots = lives.jars, lives.lots
+    batches, lots = lives.batches, lives.lots
     return Before(
-        ShelfPart(jars, lots),
-        left={lot.id: left(lot, jars.values()) for lot in lots.values()},
+        ShelfPart(batches, lots),
+        left={lot.id: left(lot, batches.values()) for lot in lots.values()},
         is_taken=lambda code: code.upper() in taken,
         now=now,
     )
@@ -68,3 +70,21 @@ def said(of: Verdict) -> set[Said]:
 def misuses(of: Verdict) -> set[bool]:
     """Whether each refusal is of how it was said (exit code 2) and not of what happened."""
     return {one.is_misuse for one in of.refusals}
+
+
+def amended(
+    entries: Sequence[Entry],
+    fact: AnyFact,
+    *,
+    practice: Practice | None = None,
+    taken: Collection[str] = (),
+) -> Amended:
+    """What the gate says of an amendment after these entries, and the life it makes."""
+    amendment = next_entry(entries, fact, on("2026-01-01"))
+    return admit_amendment(
+        life_of(entries),
+        amendment,
+        practice or Practice(),
+        lambda lives, _: before(lives, taken=taken),
+        flag_text,
+    )

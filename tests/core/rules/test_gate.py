@@ -5,13 +5,23 @@ from datetime import date, timedelta
 
 import pytest
 
+from tests.core.house import HERB as MELISSA
 from tests.core.house import House, examples
 from tests.core.rules.asking import NOW, misuses, said, verdict
 from tests.lives import OneJar, a_charge, at, on
 from tracker.core.facts.amendments import Away, Held, Noted, Released
-from tracker.core.facts.extracts import Dispensed
+from tracker.core.facts.extracts import Diluted, Dispensed, MadeUp
 from tracker.core.facts.fields import About, Pour
-from tracker.core.facts.jars import Found, HerbAdded, LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.jars import (
+    Found,
+    HerbAdded,
+    LookedAt,
+    Moved,
+    Recharged,
+    Shaken,
+    SteepedAgain,
+    ToppedUp,
+)
 from tracker.core.facts.kinds import traits_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
@@ -226,10 +236,14 @@ def found_jar(herb="Melissa officinalis"):
     return Found(code="NEW-1", herb=herb, form="dried")
 
 
-PLANTS = [lambda herb: a_charge(code="NEW-1", herb=herb), found_jar, added]
+def recharged(herb="Melissa officinalis"):
+    return Recharged(about=HOUSE.done.extract(), least="P28D", **MELISSA | {"herb": herb})
+
+
+PLANTS = [lambda herb: a_charge(code="NEW-1", herb=herb), found_jar, added, recharged]
 PLANTS += [lambda herb: gathered(herb=herb), lambda herb: bought_herb(herb=herb)]
 BY_PLANT = pytest.mark.parametrize(
-    "of", PLANTS, ids=["charged", "found", "added", "gathered", "bought"]
+    "of", PLANTS, ids=["charged", "found", "added", "recharged", "gathered", "bought"]
 )
 
 
@@ -335,13 +349,19 @@ def test_a_lot_is_there_and_of_what_is_used(fact, when, expected):
     assert said(verdict(HOUSE.pen.entries, fact, when)) == {(*expected, "refusal")}
 
 
+EXTRACT = HOUSE.done.extract()
 USING = [
     lambda ml: charged(pours=(from_spirit(ml),)),
     lambda ml: ToppedUp(about=HOUSE.steeping.jar, pours=(from_spirit(ml),)),
+    lambda ml: SteepedAgain(about=HOUSE.done.jar, pours=(from_spirit(ml),), least="P28D"),
+    lambda ml: MadeUp(about=EXTRACT, pours=(from_spirit(ml),), volume_ml=ml + 260.0),
+    lambda ml: Diluted(about=EXTRACT, pours=(from_spirit(ml),)),
 ]
 
 
-@pytest.mark.parametrize("using", USING, ids=["charged", "topped up"])
+@pytest.mark.parametrize(
+    "using", USING, ids=["charged", "topped up", "steeped again", "made up", "diluted"]
+)
 def test_more_than_is_left_of_a_lot_is_a_warning(using):
     """Scales and jugs differ: 5000 ml came in, and nothing of it was used."""
     assert verdict(HOUSE.pen.entries, using(5000.0)).findings == ()
@@ -354,11 +374,21 @@ def test_two_pours_of_one_lot_are_taken_together():
     assert said(verdict(HOUSE.pen.entries, twice)) == {("lot", "SPIRIT-1", "warning")}
 
 
-def test_more_herb_than_is_left_of_its_lot_is_a_warning():
-    assert verdict(HOUSE.pen.entries, charged(**HERB_LOT, herb_g=500.0)).findings == ()
-    more = charged(**HERB_LOT, herb_g=501.0)
-
-    assert said(verdict(HOUSE.pen.entries, more)) == {("lot", "HERB-1", "warning")}
+@pytest.mark.parametrize(
+    "using",
+    [
+        charged,
+        lambda **herb: HerbAdded(about=HOUSE.steeping.jar, **MELISSA | herb),
+        lambda **herb: Recharged(about=EXTRACT, least="P28D", **MELISSA | herb),
+    ],
+    ids=["charged", "added", "recharged"],
+)
+def test_more_herb_than_is_left_of_its_lot_is_a_warning(using):
+    """500 g were gathered."""
+    assert verdict(HOUSE.pen.entries, using(**HERB_LOT, herb_g=500.0)).findings == ()
+    assert said(verdict(HOUSE.pen.entries, using(**HERB_LOT, herb_g=501.0))) == {
+        ("lot", "HERB-1", "warning")
+    }
 
 
 DRY = {"code": "LOT-25-09", "fresh_g": 100.0, "herb_g": 20.0}
