@@ -1,0 +1,353 @@
+""" "Where a new … goes" in DEVELOPERS.md, followed to the letter in a copy of the tree.
+
+A kind of fact, a verb for it, a reminder and a rule of the maker's are added. With every step
+the copy is clean and the verb records through the gate; with any one step left out, mypy or a
+test names what is missing.
+"""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+PYTHON = Path(sys.executable)
+MYPY = "mypy"
+
+pytestmark = pytest.mark.thorough
+
+
+@dataclass(frozen=True)
+class Step:
+    """One line of the list: what goes where, and who says so where it is missing."""
+
+    file: str
+    edits: tuple[tuple[str, str], ...]
+    told_by: str  # mypy, or a test
+    says: str  # in the answer of who tells
+
+    def __str__(self) -> str:
+        return f"{self.file}, told by {self.told_by}"
+
+
+def after(old: str, more: str) -> tuple[str, str]:
+    """More text behind a line that is there once."""
+    return old, old + more
+
+
+JARS, KINDS = "tracker/core/facts/jars.py", "tracker/core/facts/kinds.py"
+APPLY, GATE = "tracker/core/replay/apply.py", "tracker/core/rules/gate.py"
+LINES, REMINDERS = "tracker/outputs/words/fact_lines.py", "tracker/core/rules/reminders.py"
+FIELDS, LISTS = "tracker/core/facts/fields.py", "tracker/outputs/terminal/shelf_lists.py"
+MAIN, PRACTICE = "tracker/cli/main.py", "tracker/core/practice/practice.py"
+TEST_KINDS, HOUSE = "tests/core/facts/test_kinds.py", "tests/core/house.py"
+TEST_VERBS, TEST_CONFIG = "tests/cli/test_verbs.py", "tests/config/test_config.py"
+TEST_REMINDERS = "tests/core/rules/test_reminders.py"
+SCHEMA = "tracker/journal/events.schema.json"
+IMPORTED = ("    ToppedUp,\n)", "    ToppedUp,\n    Weighed,\n)")
+
+WEIGHED = '''
+
+@dataclass(frozen=True, kw_only=True)
+class Weighed(Fact):
+    """A jar was put on the scales, herb, liquid and all."""
+
+    kind: Literal["weighed"] = "weighed"
+    about: About
+    gross_g: Grams
+'''
+WEIGH = '''
+
+@app.command()
+@recording
+def weigh(
+    desk: Desk,
+    code: Code = None,
+    weight: Annotated[str | None, typer.Argument(help="What it weighs: 812g.")] = None,
+) -> None:
+    """Record what a jar weighs, herb, liquid and all."""
+    code = desk.need(code, "Which jar", read=str.strip)
+    gross = grams(desk.need(weight, "How much", read=str.strip))
+    with desk.recording() as sheet:
+        thing = sheet.find(code)
+        fact = Weighed(by=desk.by, note=desk.note, about=about_of(thing), gross_g=gross.value)
+        sheet.add(thing.code, fact)
+        sheet.tell_fact(thing.code, fact)
+'''
+KIND = (
+    Step(JARS, (after("", WEIGHED), ("    Form,\n", "    Form,\n    Grams,\n")), MYPY, "Weighed"),
+    Step(KINDS, (IMPORTED,), MYPY, 'Name "Weighed" is not defined'),
+    Step(KINDS, (after("    Charged | Shaken |", " Weighed |"),), TEST_KINDS, "Weighed"),
+    Step(
+        KINDS,
+        (
+            (
+                "    | _row(Unknown,",
+                "    | _row(Weighed, WORKS_ON_ONE, None, None, None, None, False, _dry)\n"
+                "    | _row(Unknown,",
+            ),
+        ),
+        MYPY,
+        r"kinds\.py:\d+: error",
+    ),
+    Step(
+        APPLY,
+        (
+            IMPORTED,
+            ("Noted() | Labelled() | Away():", "Noted() | Labelled() | Away() | Weighed():"),
+        ),
+        MYPY,
+        r"apply\.py:\d+: error",
+    ),
+    Step(
+        GATE,
+        (
+            IMPORTED,
+            (
+                "        case Held():\n            return holds",
+                "        case Weighed():\n"
+                '            return steeps.is_jar(before.named(fact.about), "weighed")\n'
+                "        case Held():\n            return holds",
+            ),
+        ),
+        MYPY,
+        r"gate\.py:\d+: error",
+    ),
+    Step(
+        LINES,
+        (
+            ("Shaken, ToppedUp\n", "Shaken, ToppedUp, Weighed\n"),
+            (
+                "        case Moved():\n",
+                "        case Weighed():\n"
+                '            return f"weighed {fact.gross_g:g} g in all"\n'
+                "        case Moved():\n",
+            ),
+        ),
+        MYPY,
+        r"fact_lines\.py:\d+: error",
+    ),
+    Step(
+        HOUSE,
+        (
+            IMPORTED,
+            after(
+                '        Moved(about=jar, place="cellar"),\n',
+                "        Weighed(about=jar, gross_g=812.0),\n",
+            ),
+        ),
+        TEST_KINDS,
+        "Weighed",
+    ),
+    Step(SCHEMA, (), "tests/journal/test_schema.py", "weigh"),
+)
+VERB = (
+    Step(
+        "tracker/cli/verbs/jar_care.py",
+        (
+            ("LookedAt, Moved, Shaken, ToppedUp\n", "LookedAt, Moved, Shaken, ToppedUp, Weighed\n"),
+            ("quantities import millilitres\n", "quantities import grams, millilitres\n"),
+            after("", WEIGH),
+        ),
+        TEST_VERBS,
+        "weigh",
+    ),
+    Step(
+        MAIN,
+        (after('    "look": "jar_care",\n', '    "weigh": "jar_care",\n'),),
+        TEST_VERBS,
+        "weigh",
+    ),
+    Step(
+        "README.md",
+        (("`topup`, `move`, `press`", "`topup`, `move`, `weigh`, `press`"),),
+        "tests/test_tree.py::test_every_verb_is_in_the_readme_and_has_help",
+        "weigh",
+    ),
+)
+LOOK = '"look"'
+LISTED = (f'{LOOK}, "expiring",', f'{LOOK}, "weigh", "expiring",')
+REMINDER = (
+    Step(REMINDERS, (LISTED,), MYPY, "weigh"),
+    Step(
+        REMINDERS,
+        (('"ready" | "look" | "expiring"', '"ready" | "look" | "weigh" | "expiring"'),),
+        MYPY,
+        r"reminders\.py:\d+: error",
+    ),
+    Step(
+        REMINDERS,
+        (
+            after(
+                "    yield from _look_due(jar, today)\n",
+                "    if (heavy := jar.charged.earliest + timedelta(days=400)) <= today:\n"
+                '        yield Due(jar.code, "weigh", heavy, "see what evaporated")\n',
+            ),
+        ),
+        TEST_REMINDERS,
+        "weigh",
+    ),
+    Step(
+        LISTS, (('"look" | "expiring"', '"look" | "weigh" | "expiring"'),), MYPY, r"shelf_lists\.py"
+    ),
+    Step(
+        FIELDS, (('"look", "expiring",', '"look", "weigh", "expiring",'),), TEST_REMINDERS, "weigh"
+    ),
+    Step(
+        TEST_REMINDERS,
+        (
+            after(
+                '    "expired": (pressed_jar, "2026-06-04"),\n',
+                '    "weigh": (OneJar.charged, "2026-05-01"),\n',
+            ),
+        ),
+        TEST_REMINDERS,
+        "weigh",
+    ),
+)
+RULE = (
+    Step(
+        PRACTICE,
+        (
+            after(
+                "    count_every: Period | None = None\n", "    weigh_every: Period | None = None\n"
+            ),
+        ),
+        TEST_CONFIG,
+        "weigh_every",
+    ),
+    Step(
+        "tracker/config/practice_file.py",
+        (
+            after(
+                '        "count every": ("count_every", _period_or_none),\n',
+                '        "weigh every": ("weigh_every", _period_or_none),\n',
+            ),
+        ),
+        TEST_CONFIG,
+        "weigh_every",
+    ),
+    Step(
+        "tracker/cli/verbs/practice.py",
+        (
+            after(
+                '            "count every": str(practice.count_every or "none"),\n',
+                '            "weigh every": str(practice.weigh_every or "none"),\n',
+            ),
+        ),
+        TEST_CONFIG,
+        "weigh every",
+    ),
+)
+STEPS = (*KIND, *VERB, *REMINDER, *RULE)
+
+
+class Copy:
+    """The tree with steps taken."""
+
+    def __init__(self, home: Path) -> None:
+        self.home = home
+        own = {"PYTHONPATH": str(home), "STILLROOM_BOOK": str(home / "book")}
+        self.env = os.environ | own
+        for name in ("tracker", "tests", "scripts"):
+            shutil.copytree(ROOT / name, home / name, ignore=shutil.ignore_patterns("__pycache__"))
+        for name in ("pyproject.toml", "README.md", "DEVELOPERS.md"):
+            shutil.copy(ROOT / name, home)
+        if (cache := ROOT / ".mypy_cache").is_dir():  # makes the first run shorter
+            shutil.copytree(cache, home / ".mypy_cache")
+        self.take()
+        self.python("scripts/make_schema.py", check=True)
+        self.schema = (home / SCHEMA).read_bytes()
+
+    def take(self, *, but: Step | None = None) -> None:
+        """Take every step but one."""
+        taken = [step for step in STEPS if step is not but]
+        for file in {step.file for step in STEPS} - {SCHEMA}:
+            text = (ROOT / file).read_text(encoding="utf-8")
+            for step in taken:
+                for old, new in step.edits if step.file == file else ():
+                    assert not old or text.count(old) == 1, f"{file} has no single {old!r}"
+                    text = text.replace(old, new) if old else text + new
+            if (self.home / file).read_text(encoding="utf-8") != text:
+                (self.home / file).write_text(text, encoding="utf-8")
+        if hasattr(self, "schema"):
+            is_left_out = but is not None and but.file == SCHEMA
+            whole = (ROOT / SCHEMA).read_bytes() if is_left_out else self.schema
+            (self.home / SCHEMA).write_bytes(whole)
+
+    def python(self, *words: str, check: bool = False) -> "subprocess.CompletedProcess[str]":
+        return subprocess.run(
+            [PYTHON, *words],
+            cwd=self.home,
+            env=os.environ
+            | {"PYTHONPATH": str(self.home), "STILLROOM_BOOK": str(self.home / "book")},
+            capture_output=True,
+            text=True,
+            check=check,
+        )
+
+    def asked(self, who: str) -> "subprocess.CompletedProcess[str]":
+        """What mypy or a test says of the copy."""
+        if who == MYPY:
+            return self.python("-m", "mypy")
+        return self.python("-m", "pytest", "-n", "0", "-p", "no:cacheprovider", who)
+
+    def stillroom(self, *words: str) -> "subprocess.CompletedProcess[str]":
+        return self.python("-c", "from tracker.cli.main import main; main()", *words)
+
+
+@pytest.fixture(scope="module")
+def copy(tmp_path_factory: pytest.TempPathFactory) -> Copy:
+    return Copy(tmp_path_factory.mktemp("copy"))
+
+
+def test_with_every_step_the_copy_is_clean(copy):
+    copy.take()
+
+    for who in dict.fromkeys(step.told_by for step in STEPS):
+        done = copy.asked(who)
+        assert done.returncode == 0, f"{who}\n{done.stdout}{done.stderr}"
+
+
+def test_with_every_step_the_new_verb_records_through_the_gate(copy):
+    copy.take()
+    charge = ["charge", "Calendula officinalis", "--dried", "100g", "--pour", "500 ml 45%"]
+    charged = copy.stillroom(*charge, "--when", "2025-03-03")
+    early = copy.stillroom("weigh", "CAOF-25-01", "812g", "--when", "2025-03-01")
+    weighed = copy.stillroom("weigh", "CAOF-25-01", "812g", "--when", "2025-03-10")
+    history = copy.stillroom("history", "CAOF-25-01")
+
+    assert charged.returncode == 0, charged.stderr
+    assert (early.returncode, early.stdout) == (1, "")
+    assert weighed.stdout == "CAOF-25-01 weighed 812 g in all.\n", weighed.stderr
+    assert "weighed 812 g in all" in history.stdout
+
+
+@pytest.mark.parametrize("step", STEPS, ids=str)
+def test_a_step_that_is_left_out_is_named(copy, step):
+    copy.take(but=step)
+    done = copy.asked(step.told_by)
+
+    assert done.returncode != 0, f"nobody misses {step}"
+    assert re.search(step.says, done.stdout), done.stdout
+
+
+def test_the_list_for_contributors_names_every_file_of_these_steps():
+    told = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    missing = [
+        step.file for step in STEPS if not any(f"`{name}`" in told for name in _names(step.file))
+    ]
+
+    assert missing == []
+
+
+def _names(file: str) -> Iterator[str]:
+    """A file as the list may call it: from `tracker/` on, or in full."""
+    yield file
+    yield file.removeprefix("tracker/")
