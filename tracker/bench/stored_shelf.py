@@ -22,6 +22,13 @@ class StoredShelf:
         return {one.id: one for one in read_model.batches(self._connection)}
 
     @cached_property
+    def live(self) -> dict[str, Batch]:
+        """The jars and blends with anything still on the shelf, by id."""
+        if "batches" in self.__dict__:
+            return {one.id: one for one in self.batches.values() if one.is_live}
+        return {one.id: one for one in read_model.batches(self._connection, live_only=True)}
+
+    @cached_property
     def lots(self) -> dict[str, Lot]:
         """Every lot by its id."""
         return {one.id: one for one in read_model.lots(self._connection)}
