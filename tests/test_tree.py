@@ -5,6 +5,7 @@ import re
 import subprocess
 import sys
 import tomllib
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -67,6 +68,32 @@ def test_every_folder_says_in_one_line_what_it_is_for():
     silent = [name for name, doc in docs.items() if not (doc or "").split("\n")[0].endswith(".")]
 
     assert silent == []
+
+
+def test_every_folder_is_on_the_map_for_contributors():
+    map_ = (ROOT / "DEVELOPERS.md").read_text()
+    names = [f"{path.relative_to(ROOT / 'tracker')}/" for path in packages()]
+    unnamed = [name for name in names if name != "./" and f"`{name}`" not in map_]
+
+    assert unnamed == []
+
+
+def test_no_two_files_of_the_program_have_one_name():
+    names = Counter(
+        path.name for path in (ROOT / "tracker").rglob("*.py") if path.name != "__init__.py"
+    )
+
+    assert [name for name, times in names.items() if times > 1] == []
+
+
+def test_no_folder_holds_more_modules_than_can_be_looked_over():
+    crowded = {
+        str(path.relative_to(ROOT)): number
+        for path in packages()
+        if (number := len(list(path.glob("*.py"))) - 1) > 25
+    }
+
+    assert crowded == {}
 
 
 def test_tests_stand_where_what_they_test_stands():
