@@ -7,8 +7,8 @@ from itertools import count
 from pathlib import Path
 
 from tracker.bench.bench import Bench
-from tracker.bench.recorded import Draft, Recorded
-from tracker.core.facts.amendments import Amendment, Corrected, Struck
+from tracker.bench.beside import beside
+from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
@@ -21,8 +21,9 @@ from tracker.core.replay.life import Life, new_flags
 from tracker.core.replay.replay import Lives, replay
 from tracker.core.rules.amendment_gate import Amended, admit_amendment, root_of
 from tracker.core.rules.before import Before
-from tracker.core.rules.consequences import reach
+from tracker.core.rules.consequences import is_remark, reach
 from tracker.core.rules.gate import admit
+from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.rules.verdict import AskedError, Finding, Verdict, refusal
 from tracker.core.shelf.find_by_code import picked, picked_lot
 from tracker.core.shelf.flag import Flag
@@ -229,16 +230,40 @@ class OpenBook:
             else:
                 self._admit(entry, findings, misfits, sure=sure)
         self.entries += kept
-        opened = {jar for entry in kept for jar in entry.jars}
+        after = self._part(ids)
+        targets = self._amended_by(kept)
+        called = [one for one in kept if isinstance(one.fact, Away | Amendment)]
         return Recorded(
             entries=tuple(kept),
             before=before,
-            after=self._part({*ids, *opened}),
+            after=after,
             findings=tuple(dict.fromkeys(findings)),
             misfits=tuple(misfits),
             roots=roots,
             meanwhile=tuple({one.id: one for one in meanwhile}.values()),
+            amended=targets,
+            names=self.names_of([*called, *targets.values(), *meanwhile]) if called else {},
+            more={
+                entry.id: more
+                for entry in kept
+                if (more := beside(self, entry, before, after, self._bench.practice))
+            },
         )
+
+    def _amended_by(self, entries: Iterable[Entry]) -> dict[str, Entry]:
+        """The entries that amendments name, and those that these amend in turn."""
+        found: dict[str, Entry] = {}
+        todo = [entry.fact for entry in entries]
+        while todo:
+            fact = todo.pop()
+            if not isinstance(fact, Amendment):
+                continue
+            named = [fact.event, *([fact.stands] if isinstance(fact, SameAs) else [])]
+            for event in named:
+                if event in self._life.entries and event not in found:
+                    found[event] = self._life.entries[event]
+                    todo.append(found[event].fact)
+        return found
 
     def _part(self, ids: Iterable[str]) -> ShelfPart:
         lives = self._life.lives
@@ -313,7 +338,7 @@ class OpenBook:
 
     def _meanwhile(self, entry: Entry, amended: Amended) -> list[Entry]:
         """What was printed, given out or decided on a value before it was corrected."""
-        if not isinstance(entry.fact, Corrected | Struck):
+        if not isinstance(entry.fact, Corrected | Struck) or is_remark(entry.fact):
             return []
         target = self._life.entries[entry.fact.event]
         out = flowing_out(graph_of(self.batches(), self.lots()), amended.root.jars)

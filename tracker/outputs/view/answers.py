@@ -16,6 +16,9 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import When
+from tracker.outputs.words.amounts import days_text as days_text
+from tracker.outputs.words.amounts import ratio_text as ratio_text
+from tracker.outputs.words.amounts import strength_text as strength_text
 from tracker.outputs.words.flags import flag_text
 
 Answer = dict[str, object]
@@ -180,15 +183,6 @@ def _possible(jar: Jar | None, extract: Extract | None) -> Answer:
     }
 
 
-def days_text(jar: Jar, today: date) -> str:
-    """`33`, `10 to 39` or a dash."""
-    days = amounts.days_on_herb(jar, today)
-    if days is None:
-        return "–"
-    least, most = days
-    return str(most) if least == most else f"{least} to {most}"
-
-
 def _days_on_herb(jar: Jar, today: date) -> object:
     days = amounts.days_on_herb(jar, today)
     if days is None:
@@ -212,21 +206,3 @@ def ending(batch: Batch) -> str:
     if isinstance(batch, Blend):
         return f"blended {batch.blended}"
     return "" if batch.end is None else f"{ended_how(batch.end)} {batch.end.on}"
-
-
-def ratio_text(batch: Batch, made: amounts.Made | None = None) -> str:
-    """`1:5.0`, or a dash where the herb was not weighed, or its marc steeped again."""
-    is_again = isinstance(batch, Jar) and batch.again
-    ratio = None if is_again else amounts.ratio(made or batch.contents)
-    return "–" if ratio is None else f"1:{ratio:.1f}" if ratio < 100 else f"1:{ratio:.0f}"
-
-
-def strength_text(made: amounts.Made) -> str:
-    """`45.0`, or a dash; `~45` by a default for the herb's water, or by the simple sum."""
-    known = strength_pct_vol(made)
-    if known is not None:
-        water = amounts.herb_water(made)
-        is_guess = water is not None and water.is_default
-        return "–" if not known else f"~{known:.0f}" if is_guess else f"{known:.1f}"
-    simple = amounts.simple_strength_pct_vol(made)
-    return f"~{simple:.0f}" if simple else "–"
