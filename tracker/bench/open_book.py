@@ -8,12 +8,13 @@ from pathlib import Path
 
 from tracker.bench.bench import Bench
 from tracker.bench.beside import beside
+from tracker.bench.stored_shelf import StoredShelf
 from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.reckoning.flow_graph import graph_of
-from tracker.core.reckoning.lot_balance import left
+from tracker.core.reckoning.lot_balance import account
 from tracker.core.reckoning.recall import flowing_out
 from tracker.core.replay.families import each_once, joined_jars
 from tracker.core.replay.in_force import settle
@@ -42,6 +43,9 @@ from tracker.journal.read import read_book, read_entries, unreadable
 from tracker.journal.refresh import bring_on, refresh
 from tracker.outputs.words.flags import flag_text
 
+# An extract is called by its jar and so many letters at most.
+_LETTERS = 3
+
 
 class OpenBook:
     """The book at hand, and the drafts admitted so far, each as if those before were recorded."""
@@ -52,6 +56,7 @@ class OpenBook:
         for damage in read_model.damages(self._connection):
             if damage.is_unreadable:  # what stands there may change what can be recorded
                 raise unreadable(damage.file, damage.why.partition(": ")[2])
+        self._stored = StoredShelf(self._connection)
         self._life = Life()
         self._loaded: set[str] = set()
         self._numbers = count(read_model.last_number(self._connection, bench.writer) + 1)
@@ -61,6 +66,7 @@ class OpenBook:
     def go_on(self, written: Written) -> None:
         """Bring the read model on from what was just appended."""
         bring_on(self._connection, self._bench.book, written, self._read)
+        self._stored = StoredShelf(self._connection)
 
     def _read(self, book: Path, places: Sequence[Place]) -> list[Entry]:
         """The entries at these places: those that were folded are not read again."""
@@ -117,8 +123,7 @@ class OpenBook:
 
     def batches(self, *, live_only: bool = False) -> list[Batch]:
         """Every jar and blend, or those with anything still on the shelf."""
-        stored = read_model.batches(self._connection, live_only=live_only)
-        found = {one.id: one for one in stored} | self._life.lives.batches
+        found = self._stored.batches | self._life.lives.batches
         return [one for one in found.values() if one.is_live or not live_only]
 
     def jars_on(self, day: date) -> list[Jar]:
@@ -135,17 +140,24 @@ class OpenBook:
 
     def lots(self) -> list[Lot]:
         """Every lot of herb and liquid."""
-        found = {one.id: one for one in read_model.lots(self._connection)}
-        return list((found | self._life.lives.lots).values())
+        return list((self._stored.lots | self._life.lives.lots).values())
 
     def left_of(self, lot: Lot) -> float:
         """How much is left of a lot, g or ml; never below nothing."""
-        return max(left(lot, self.batches()), 0.0)
+        return max(self._left(lot), 0.0)
+
+    def _left(self, lot: Lot, *, but: str = "") -> float:
+        """What is left of a lot, what one event used of it left out."""
+        mine = self._life.lives.batches
+        stored = self._stored.uses.get(lot.id, {})
+        uses = [use for batch, own in stored.items() if batch not in mine for use in own]
+        uses += [use for batch in mine.values() for use in batch.uses if use.lot == lot.id]
+        return account(lot, (use for use in uses if use.event != but)).left
 
     def codes(self) -> list[str]:
         """Every code of a jar or blend ever given."""
         mine = [one.code for one in self._life.lives.batches.values()]
-        return list(dict.fromkeys([*read_model.codes(self._connection), *mine]))
+        return list(dict.fromkeys([*self._stored.codes, *mine]))
 
     def entries_of(self, jar_id: str) -> list[Entry]:
         """Every line about one jar or lot, those just admitted included."""
@@ -314,13 +326,12 @@ class OpenBook:
         lots = dict(lives.lots)
         used = set(lots_used(fact))
         used |= {about.jar for about in things_of(fact) if about.jar in lots}
-        if used:
-            lots = {one.id: one for one in self.lots() if one.id in used} | lots
-        batches = self.batches() if used else []
+        known = self._stored.lots | self._life.lives.lots if used else {}
+        lots = {lot: known[lot] for lot in used if lot in known} | lots
         mine = set(jars_of(entry.id, fact))
         return Before(
             ShelfPart(lives.batches, lots),
-            left={lot: left(lots[lot], batches) for lot in used if lot in lots},
+            left={lot: self._left(lots[lot], but=entry.id) for lot in used if lot in lots},
             is_taken=lambda code: self._is_taken(code, mine),
             now=self.now,
         )
@@ -328,10 +339,10 @@ class OpenBook:
     def _is_taken(self, code: str, mine: set[str]) -> bool:
         """Whether something else goes by a code, or could come to: an extract of it has letters."""
         wanted = code.strip().upper()
-        shelved = {one.id: one.code for one in self._life.lives.batches.values()}
-        given = dict(read_model.codes_by_id(self._connection)) | shelved
+        lives = self._life.lives
+        given = read_model.codes_near(self._connection, code.strip(), _LETTERS)
+        given |= {one.id: one.code for one in (*lives.batches.values(), *lives.lots.values())}
         taken = {text.upper() for one, text in given.items() if one not in mine}
-        taken |= {lot.code.upper() for lot in self.lots() if lot.id not in mine}
         return any(
             wanted == one or _is_lettered(wanted, one) or _is_lettered(one, wanted) for one in taken
         )
@@ -380,9 +391,9 @@ def _must_be_known(entries: Iterable[Entry]) -> None:
 
 
 def _is_lettered(code: str, of: str) -> bool:
-    """Whether a code is another one and up to three letters: that of an extract of it."""
+    """Whether a code is another one and the letters of an extract of it."""
     rest = code[len(of) :]
-    return code.startswith(of) and 0 < len(rest) <= 3 and rest.isalpha()
+    return code.startswith(of) and 0 < len(rest) <= _LETTERS and rest.isalpha()
 
 
 def _no_longer_fits(entry: Entry, flag: Flag) -> Finding:

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, assert_never
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
-from tracker.core.rules.reminders import ORDER, Due, Risk, due, next_shake
+from tracker.core.rules.reminders import ORDER, Due, Risk, What, due, next_shake
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
@@ -29,17 +29,6 @@ if TYPE_CHECKING:
     from tracker.core.reckoning.costs import Lots
 
 _HERB_CELLS = 24
-
-_STYLE = {
-    "safety": "bad",
-    "past-longest": "bad",
-    "expired": "bad",
-    "ready": "good",
-    "shake": "warn",
-    "look": "warn",
-    "expiring": "warn",
-    "count": "",
-}
 
 _SHELF = (
     Column("CODE", least=12),
@@ -72,6 +61,20 @@ Row = list[str | Cell]
 _DUE = (Column("CODE"), Column("WANTS"), Column("WHY", least=20))
 
 
+def _style(what: What) -> str:
+    match what:
+        case "safety" | "past-longest" | "expired":
+            return "bad"
+        case "shake" | "look" | "expiring":
+            return "warn"
+        case "ready":
+            return "good"
+        case "away" | "count":
+            return ""
+        case _:
+            assert_never(what)
+
+
 def _herb(batch: Batch, total: int) -> str:
     """The herb for a column: the genus in full where the screen has room for it."""
     name = herb_name(batch)
@@ -84,7 +87,7 @@ def next_step(jar: Jar, practice: Practice, today: date) -> tuple[date, Cell]:
     if lines:
         line = lines[0]
         return LONG_AGO + timedelta(days=ORDER.index(line.what)), Cell(
-            _short(line, today), _STYLE[line.what]
+            _short(line, today), _style(line.what)
         )
     ready, shake = amounts.earliest_press(jar), next_shake(jar, today)
     if amounts.is_ready(jar, today):
@@ -232,7 +235,7 @@ def _good_through(
 
 def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:
     """What wants the maker, one line a code."""
-    rows: list[Row] = [[line.code, Cell(line.what, _STYLE[line.what]), line.why] for line in lines]
+    rows: list[Row] = [[line.code, Cell(line.what, _style(line.what)), line.why] for line in lines]
     return table(_DUE, rows, total=total, colour=colour)
 
 
