@@ -7,7 +7,6 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from filelock import FileLock, Timeout
-from tracker.bench.recorded import Draft, Recorded
 
 from tests.bench.counting import counted
 from tests.lives import a_charge, on, spirit
@@ -21,6 +20,7 @@ from tracker.core.facts.jars import Charged, Shaken
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.facts.lots import Bought
 from tracker.core.replay.replay import apply_entry, lives_of
+from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.misfit import MoreThanThere
 from tracker.core.values.errors import MisusedError, RefusedError
