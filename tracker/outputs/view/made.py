@@ -64,6 +64,7 @@ class Makeup:
         glycerin_pct_vol: before mixing, by volume of the mixture.
         mixed: the liquid by mass balance, which says why where it has no strength.
         dry_herb_g, dry_ratio: the herb without its water, and R by volume of the extract.
+        liquid_ml: all of it, volumes simply added where nobody measured it.
     """
 
     pours: tuple[Poured, ...]
@@ -75,6 +76,7 @@ class Makeup:
     mixed: Mixture | None
     dry_herb_g: float | None
     dry_ratio: float | None
+    liquid_ml: float
 
 
 def herbs_of(batch: Batch, made: Contents) -> tuple[HerbView, ...]:
@@ -134,4 +136,5 @@ def makeup_of(made: Contents) -> Makeup:
         mixed=mixed,
         dry_herb_g=dry_g,
         dry_ratio=volume_ml / dry_g if dry_g and volume_ml is not None else None,
+        liquid_ml=made.volume_ml,
     )
