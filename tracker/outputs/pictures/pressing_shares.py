@@ -155,6 +155,12 @@ def strip(shares_pct: Iterable[float]) -> str:
     return "".join("." if not one else str(one) if one < 10 else "+" for one in counts)
 
 
+def pressings_in_words(found: Sequence[ByMethod]) -> str:
+    """The picture in words, for people who cannot see it."""
+    words = "; ".join(one.in_words for one in found) or "Nothing was pressed yet"
+    return " ".join([f"{words}.", *together(one.heeds for one in found).sentences])
+
+
 def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:
     """The pressings as fields."""
     return [
