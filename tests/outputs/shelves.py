@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from tests.lives import OneJar, Pen, a_charge
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Blended, Bottled, BottleRun, Pressed, Refilled
+from tracker.core.facts.extracts import Blended, Bottled, BottleRun, Dispensed, Pressed, Refilled
 from tracker.core.facts.fields import About, Portion
 from tracker.core.facts.jars import HerbAdded, LookedAt
 from tracker.core.facts.lots import Recalled
@@ -72,10 +72,10 @@ def a_bottle_good_for_less_long() -> Told:
     one.charge = pen.write(a_charge(), "2025-03-03")
     one.press("2025-06-03")
     one.bottle("2025-06-04", (2, 100.0))
-    one.then(
-        Refilled(about=one.extract(bottle=1), source=Portion(about=old.extract(), volume_ml=0.5)),
-        "2025-06-05",
-    )
+    bottle = one.extract(bottle=1)
+    one.then(Dispensed(about=bottle, volume_ml=30.0), "2025-06-05")
+    source = Portion(about=old.extract(), volume_ml=30.0)
+    one.then(Refilled(about=bottle, source=source), "2025-06-06")
     return told(pen.entries, "CAOF-25-01A/1")
 
 

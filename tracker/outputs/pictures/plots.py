@@ -113,7 +113,7 @@ def _life_key(life: Life) -> str:
 
 
 def _spans(axes: "Axes", life: Life) -> None:
-    charged = life.of("charged")[0]
+    charged = life.begun
     kept = [one.last for one in life.of("good through")]
     out, today = _number(life.herb_out), _number(life.today)
     axes.plot([_number(charged.first), out], [0, 0], color=INK, linewidth=5)

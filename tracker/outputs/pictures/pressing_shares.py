@@ -71,7 +71,8 @@ def pressings(views: Iterable[ThingView], today: date) -> list[ByMethod]:
     found = [
         _pressing(view, view.extract)
         for view in views
-        if view.extract is not None and view.extract.pressed.earliest <= today
+        if view.row.kind == "jar" and view.extract is not None
+        if view.extract.pressed.earliest <= today
     ]
     order = [*METHODS, NOT_SAID]
     kinds = sorted(
