@@ -13,6 +13,7 @@ from tests.outputs.paper.reading import letters, page_sizes_mm, paths, squeezed,
 from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.extracts import Discarded, Dispensed
+from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.replay.replay import replay
 from tracker.outputs.paper.record_pdf import MARGIN_MM, SIGNED, RecordPdf, record_pdf
@@ -57,7 +58,7 @@ def a_life() -> OneJar:
 def record_of(one: OneJar) -> Record:
     shelf = replay(one.entries)
     jars = list(shelf.batches)
-    around = Around(graph_of(jars, []), {one.id: one for one in jars}, {})
+    around = Around(Practice(), graph_of(jars, []), {one.id: one for one in jars}, {})
     return make_record(
         "CAOF-25-01", one.now(), one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
     )
@@ -250,7 +251,7 @@ def test_control_codes_and_bidi_marks_are_written_out():
 def test_a_batch_that_is_not_in_force_still_has_its_lines_on_paper():
     one = OneJar.charged()
     one.then(Struck(event=one.charge.id, jars=(one.charge.id,), why="never was"), "2025-03-05")
-    around = Around(graph_of([], []), {}, {})
+    around = Around(Practice(), graph_of([], []), {}, {})
     record = make_record(
         "CAOF-25-01", None, one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
     )

@@ -18,6 +18,7 @@ from tracker.outputs.pictures.season import Season, season
 from tracker.outputs.terminal import shelf_lists
 from tracker.outputs.terminal.one_thing import account
 from tracker.outputs.view.answers import ending, ratio_text, strength_text
+from tracker.outputs.view.thing import view_of
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.plant_names import herb_name
@@ -131,7 +132,7 @@ def shelf_page(
         tuple(due(live, practice, today)),
         tuple(_jar_lines(live, practice, today, anchors)),
         tuple(_stock_lines(live, today, anchors)),
-        season(live, today),
+        season([view_of(whole(one), practice, today) for one in live], today),
         tuple(
             _entire(
                 one,
@@ -225,7 +226,7 @@ def _entire(
         _page_name(every[0], anchors),
         batch.common or "",
         _gathered(account(every[0], today, practice=practice, alike=alike)),
-        life(batch, entries, today),
+        life(view_of(every[0], practice, today), entries, today),
         tuple(_page_name(one, anchors) for one in every[1:] if one.kind == "extract"),
         tuple(
             (
