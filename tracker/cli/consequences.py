@@ -2,7 +2,7 @@
 
 from tracker.cli.sheet import Sheet
 from tracker.core.facts.entry import Entry
-from tracker.outputs.view.answers import day
+from tracker.outputs.answer_fields import day
 from tracker.outputs.words.fact_lines import said
 
 

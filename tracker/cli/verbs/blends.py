@@ -16,8 +16,7 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.thing import Batch, Thing, a_kind
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
-from tracker.outputs.view.answers import ratio_text, strength_text
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amounts import ml, ratio_text, strength_text
 from tracker.outputs.words.fact_lines import said
 from tracker.quantities import Amount, millilitres
 

@@ -45,8 +45,8 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period, parse_period
-from tracker.outputs.view.answers import strength_text
 from tracker.outputs.words import outlook
+from tracker.outputs.words.amounts import strength_text
 from tracker.outputs.words.cautions import caution_text
 from tracker.outputs.words.fact_lines import said
 from tracker.quantities import millilitres, percent

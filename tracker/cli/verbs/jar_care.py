@@ -16,7 +16,7 @@ from tracker.core.rules.reminders import every_line, next_shake
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import MisusedError
-from tracker.outputs.view.answers import ratio_text, strength_text
+from tracker.outputs.words.amounts import ratio_text, strength_text
 from tracker.outputs.words.ingredients import pours as pours_text
 from tracker.quantities import millilitres
 

@@ -14,6 +14,7 @@ from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.reminders import Due, line_to_put_off
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import parse_period, parse_when
+from tracker.outputs.words.due_lines import why_due
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -31,7 +32,6 @@ def away(
     first = desk.need(first, "First day away", read=str.strip)
     last = desk.need(last, "Last day away", read=str.strip)
     stay = Stay(_day(desk, first), _day(desk, last))
-    today = desk.bench.today()
     if stay.last < stay.first:
         raise MisusedError(
             f"{stay.last} comes before {stay.first}.",
@@ -47,7 +47,7 @@ def away(
                 f"`stillroom strike {_called(sheet, event_id)}` takes it back."
             )
         )
-        for line in while_away(sheet.book.batches(live_only=True), stay, today):
+        for line in while_away(sheet.book.batches(live_only=True), stay):
             _tell_line(sheet, line)
 
 
@@ -57,7 +57,7 @@ def _called(sheet: Sheet, event_id: str) -> str:
 
 
 def _tell_line(sheet: Sheet, line: Due) -> None:
-    sheet.tell(lambda: f"{line.code} {line.why}.")
+    sheet.tell(lambda: f"{line.code} {why_due(line)}.")
 
 
 @app.command()

@@ -16,9 +16,8 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import parse_period
-from tracker.outputs.view.answers import days_text
 from tracker.outputs.words import outlook
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amounts import days_text, ml
 from tracker.outputs.words.fact_lines import said
 from tracker.quantities import bottles as bottle_run
 from tracker.quantities import millilitres

@@ -15,8 +15,7 @@ from tracker.core.facts.ties import children
 from tracker.core.shelf.codes import code_stem
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import MisusedError, QuantityError
-from tracker.outputs.view.answers import ratio_text, strength_text
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amounts import ml, ratio_text, strength_text
 from tracker.outputs.words.fact_lines import said
 
 app = typer.Typer(rich_markup_mode=None)

@@ -35,8 +35,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import parse_period
-from tracker.outputs.view.answers import ratio_text, strength_text
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amounts import ml, ratio_text, strength_text
 from tracker.outputs.words.fact_lines import said
 from tracker.quantities import percent
 

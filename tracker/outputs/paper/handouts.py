@@ -9,6 +9,7 @@ from tracker.core.reckoning.cautions import CLOSING, cautions
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
+from tracker.outputs.answer_fields import Answer
 from tracker.outputs.paper.labels.label_cautions import CHILDREN, FLAMMABLE, short
 from tracker.outputs.paper.labels.label_text import (
     Run,
@@ -20,7 +21,7 @@ from tracker.outputs.paper.labels.label_text import (
 from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.short_days import day_text, iso_day, when_text
-from tracker.outputs.view.answers import Answer, summary
+from tracker.outputs.view.answers import summary
 from tracker.outputs.words.plant_names import common_name, is_latin
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")

@@ -3,7 +3,7 @@
 from datetime import date
 
 from tracker.core.values.month_names import month_name
-from tracker.outputs.view.answers import Answer
+from tracker.outputs.answer_fields import Answer
 
 
 def day_text(day: date) -> str:

@@ -13,7 +13,7 @@ from tracker.core.replay.in_force import settle
 from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
-from tracker.outputs.view.answers import Answer
+from tracker.outputs.answer_fields import Answer
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.plant_names import herb_name
 

@@ -10,8 +10,8 @@ from tracker.core.reckoning import amounts
 from tracker.core.reckoning.likely_yield import METHODS, method_of
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
+from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.view.answers import Answer, rounded
 from tracker.outputs.words.plant_names import herb_name
 
 NOT_SAID = "not said"

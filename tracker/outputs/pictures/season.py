@@ -13,8 +13,8 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.month_names import month_name
 from tracker.core.values.times import add_months
+from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.terminal.table import Cell, Column, styled, table
-from tracker.outputs.view.answers import Answer, rounded
 from tracker.outputs.words.plant_names import herb_name
 
 Falling = Literal["ready", "longest", "expires"]

@@ -10,8 +10,8 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import LAST_YEAR, add_months
+from tracker.outputs.answer_fields import Answer, iso, rounded
 from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.view.answers import Answer, iso, rounded
 
 # A herb in stock for less than this says too little about its use: a choice, no source.
 LEAST_DAYS = 28

@@ -5,8 +5,9 @@ from datetime import date
 
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.thing import Batch, bottle_of
+from tracker.outputs.answer_fields import iso, rounded
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
-from tracker.outputs.view.answers import iso, rounded, state
+from tracker.outputs.view.answers import state
 from tracker.outputs.words.pressing_methods import method_said
 
 

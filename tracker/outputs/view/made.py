@@ -9,8 +9,7 @@ from tracker.core.menstruum.mixture import Mixture
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.strength import allowance_pct_vol, mixture_in
 from tracker.core.shelf.contents import Contents, Herb, Poured
-from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch
+from tracker.core.shelf.thing import Batch, Thing
 
 _SUREST = ("weighed", "measured", "by eye", "reckoned", "unknown")
 
@@ -64,6 +63,7 @@ class Makeup:
         glycerin_pct_vol: before mixing, by volume of the mixture.
         mixed: the liquid by mass balance, which says why where it has no strength.
         dry_herb_g, dry_ratio: the herb without its water, and R by volume of the extract.
+        liquid_ml: all of it, volumes simply added where nobody measured it.
     """
 
     pours: tuple[Poured, ...]
@@ -75,6 +75,7 @@ class Makeup:
     mixed: Mixture | None
     dry_herb_g: float | None
     dry_ratio: float | None
+    liquid_ml: float
 
 
 def herbs_of(batch: Batch, made: Contents) -> tuple[HerbView, ...]:
@@ -102,11 +103,12 @@ def _least_sure(ways: Iterable[str]) -> str:
     return max(ways, key=_SUREST.index, default="unknown")
 
 
-def ratio_of(batch: Batch, made: Contents) -> Ratio | None:
-    """The ratio; None where a herb was not weighed, or its marc was steeped again."""
-    if isinstance(batch, Jar) and batch.again:
+def ratio_of(thing: Thing) -> Ratio | None:
+    """The ratio; None where a herb was not weighed, or it is of marc steeped again."""
+    jar = thing.jar
+    if jar is not None and jar.again and thing.extract in (None, jar.pressing):
         return None
-    found = amounts.ratio(made)
+    found = amounts.ratio(thing.made)
     return None if found is None else Ratio(found, "poured")
 
 
@@ -134,4 +136,5 @@ def makeup_of(made: Contents) -> Makeup:
         mixed=mixed,
         dry_herb_g=dry_g,
         dry_ratio=volume_ml / dry_g if dry_g and volume_ml is not None else None,
+        liquid_ml=made.volume_ml,
     )

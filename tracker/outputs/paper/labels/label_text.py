@@ -11,9 +11,11 @@ from tracker.core.shelf.contents import Poured
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.text import shown
+from tracker.outputs.answer_fields import Answer
 from tracker.outputs.paper.labels.label_cautions import short, shortest
 from tracker.outputs.paper.short_days import day_text, iso_day, when_text
-from tracker.outputs.view.answers import Answer, ratio_text, strength_text, summary
+from tracker.outputs.view.answers import ratio_text, strength_text, summary
+from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.plant_names import common_name, is_latin
 
 Style = Literal["", "B", "I"]
@@ -137,7 +139,7 @@ def next_step_line(thing: Thing, practice: Practice, today: date) -> str:
     lines = due([thing.batch], practice, today)
     wanted = {line.what: line for line in reversed(lines) if line.code == code}
     if "safety" in wanted:
-        return wanted["safety"].why
+        return why_due(wanted["safety"])
     if jar is not None and extract is None:
         return _next_of_jar(jar, today)
     assert extract is not None
