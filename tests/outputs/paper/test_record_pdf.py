@@ -65,10 +65,12 @@ def record_of(one: OneJar) -> Record:
     )
 
 
+def rows_of(one: OneJar) -> list[tuple[str, str]]:
+    return made_up(view_of(whole(one.now()), Practice(), NOW.date()))
+
+
 def paper(one: OneJar) -> RecordPdf:
-    return record_pdf(
-        record_of(one), made_up(view_of(whole(one.now()), Practice(), NOW.date())), UTC
-    )
+    return record_pdf(record_of(one), rows_of(one), UTC)
 
 
 def noted(text: str) -> OneJar:
