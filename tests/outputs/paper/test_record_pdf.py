@@ -59,7 +59,7 @@ def a_life() -> OneJar:
 def record_of(one: OneJar) -> Record:
     shelf = replay(one.entries)
     jars = list(shelf.batches)
-    around = Around(graph_of(jars, []), {one.id: one for one in jars}, {})
+    around = Around(Practice(), graph_of(jars, []), {one.id: one for one in jars}, {})
     return make_record(
         "CAOF-25-01", one.now(), one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
     )
@@ -256,7 +256,7 @@ def test_control_codes_and_bidi_marks_are_written_out():
 def test_a_batch_that_is_not_in_force_still_has_its_lines_on_paper():
     one = OneJar.charged()
     one.then(Struck(event=one.charge.id, jars=(one.charge.id,), why="never was"), "2025-03-05")
-    around = Around(graph_of([], []), {}, {})
+    around = Around(Practice(), graph_of([], []), {}, {})
     record = make_record(
         "CAOF-25-01", None, one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
     )

@@ -106,7 +106,10 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
         )
     batches, lots = bench.batches(), bench.lots()
     around = Around(
-        graph_of(batches, lots), {one.id: one for one in batches}, {one.id: one for one in lots}
+        bench.practice,
+        graph_of(batches, lots),
+        {one.id: one for one in batches},
+        {one.id: one for one in lots},
     )
     batch = None if thing is None else around.batches[thing.batch.id]
     names = bench.names_of(entries)

@@ -17,7 +17,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
-from tracker.outputs.view.answers import state
+from tracker.outputs.view.thing import row_of
 
 if TYPE_CHECKING:
     from tracker.outputs.paper.labels.label_pdf import Printed
@@ -152,7 +152,7 @@ def _things(record: Recording, codes: Sequence[str], *, bottles: bool) -> list[T
         if not mine:
             raise RefusedError(thing.code, "it has no bottles", do="`stillroom bottle` it first.")
         for one in mine:
-            if state(one, record.now.date()) == "discarded":
+            if row_of(one, record.now.date()).state == "discarded":
                 raise RefusedError(one.code, "it was discarded", do="name what is still there.")
             found[one.code] = one
     return list(found.values())

@@ -147,7 +147,7 @@ def shelf_page(
         tuple(DueOnPage(one.code, one.what, why_due(one)) for one in day.lines),
         tuple(_jar_lines(live, practice, today, anchors)),
         tuple(_stock_lines(live, practice, today, anchors)),
-        season(live, today),
+        season([view_of(whole(one), practice, today) for one in live], today),
         tuple(
             _entire(
                 one,
@@ -246,7 +246,7 @@ def _entire(
         _page_name(every[0], anchors),
         the_common(view.row.herbs) or "",
         _gathered(account(view)),
-        life(batch, entries, today),
+        life(view, entries, today),
         tuple(_page_name(one, anchors) for one in every[1:] if one.kind == "extract"),
         tuple(_bottles(view, {one.code: _page_name(one, anchors) for one in every})),
         history_lines(entries, names),

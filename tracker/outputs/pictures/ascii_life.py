@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from tracker.core.values.text import shown
+from tracker.outputs.pictures.heeds import wrapped
 from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.terminal.table import Column, cut, styled, table
@@ -30,6 +31,7 @@ def drawn(life: Life, *, total: int, colour: bool) -> list[str]:
         *table(_LEGEND, _legend(life), total=cells, colour=colour),
         "",
         styled(cut(_KEY, cells), "faint", colour=colour),
+        *(["", *wrapped([shown(one) for one in life.heeds], cells)] if life.heeds else []),
     ]
 
 

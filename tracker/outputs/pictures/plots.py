@@ -5,6 +5,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from tracker.core.values.month_names import month_name
+from tracker.outputs.pictures.heeds import together
 from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.pictures.pressing_shares import ByMethod
@@ -228,7 +229,9 @@ def supply_picture(found: Sequence[Supply]) -> Picture:
     """The stock of each herb through time, a strip each, and where it is going."""
     words = "; ".join(f"{one.herb}: {one.left_ml:.0f} ml, {one.ends}" for one in found)
     title = "Stock in date through time"
-    return picture(title, f"{words or 'There is no stock'}.", lambda: _supplies(found, title))
+    heeds = together(one.heeds for one in found).sentences
+    said = " ".join([f"{words or 'There is no stock'}.", *heeds])
+    return picture(title, said, lambda: _supplies(found, title))
 
 
 def _supplies(found: Sequence[Supply], title: str) -> "Figure":
@@ -289,7 +292,8 @@ def pressings_picture(found: Sequence[ByMethod]) -> Picture:
     """Every pressing as a ring on a line from 0 to 100 %, a line for each method."""
     title = "What pressing gave, by method"
     words = "; ".join(one.in_words for one in found) or "Nothing was pressed yet"
-    return picture(title, f"{words}.", lambda: _pressings(found, title))
+    said = " ".join([f"{words}.", *together(one.heeds for one in found).sentences])
+    return picture(title, said, lambda: _pressings(found, title))
 
 
 def _pressings(found: Sequence[ByMethod], title: str) -> "Figure":

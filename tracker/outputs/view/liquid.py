@@ -101,6 +101,21 @@ class ExtractView:
     look: Look | None
     place: str | None
 
+    @property
+    def holds(self) -> tuple[HoldView, ...]:
+        """What holds it or any of its bottles."""
+        every = (self.hold, *(one.hold for one in self.bottles))
+        return tuple(one for one in every if one is not None)
+
+    @property
+    def dated_apart(self) -> tuple[BottleView, ...]:
+        """The bottles with something in them whose last good day is another than its own."""
+        return tuple(
+            one
+            for one in self.bottles
+            if one.volume_ml >= DROP_ML and one.good_through != self.good_through
+        )
+
 
 def hold_of(thing: Thing) -> HoldView | None:
     """The gravest of what holds a thing: put on itself, its extract or its jar."""
