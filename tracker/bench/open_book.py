@@ -2,8 +2,9 @@
 
 import sqlite3
 from collections.abc import Iterable, Sequence
-from datetime import UTC
+from datetime import UTC, date
 from itertools import count
+from pathlib import Path
 
 from tracker.bench.bench import Bench
 from tracker.bench.recorded import Draft, Recorded
@@ -17,7 +18,7 @@ from tracker.core.reckoning.recall import flowing_out
 from tracker.core.replay.families import each_once, joined_jars
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.life import Life, new_flags
-from tracker.core.replay.replay import Lives
+from tracker.core.replay.replay import Lives, replay
 from tracker.core.rules.amendment_gate import Amended, admit_amendment, root_of
 from tracker.core.rules.before import Before
 from tracker.core.rules.consequences import reach
@@ -32,10 +33,11 @@ from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.append import Written
+from tracker.journal.file_marks import Place
 from tracker.journal.find_entry import places_called
 from tracker.journal.line import validated
 from tracker.journal.past_pressings import pressed_alike
-from tracker.journal.read import read_entries, unreadable
+from tracker.journal.read import read_book, read_entries, unreadable
 from tracker.journal.refresh import bring_on, refresh
 from tracker.outputs.words.flags import flag_text
 
@@ -57,7 +59,14 @@ class OpenBook:
 
     def go_on(self, written: Written) -> None:
         """Bring the read model on from what was just appended."""
-        bring_on(self._connection, self._bench.book, written)
+        bring_on(self._connection, self._bench.book, written, self._read)
+
+    def _read(self, book: Path, places: Sequence[Place]) -> list[Entry]:
+        """The entries at these places: those that were folded are not read again."""
+        known = self._life.entries
+        new = [one for one in places if one.event not in known]
+        read = dict(zip(new, read_entries(book, new), strict=True))
+        return [known[one.event] if one not in read else read[one] for one in places]
 
     def close(self) -> None:
         """Let go of the read model."""
@@ -110,6 +119,18 @@ class OpenBook:
         stored = read_model.batches(self._connection, live_only=live_only)
         found = {one.id: one for one in stored} | self._life.lives.batches
         return [one for one in found.values() if one.is_live or not live_only]
+
+    def jars_on(self, day: date) -> list[Jar]:
+        """The jars with herb in them on a day, as they stood at its end."""
+        last = read_model.last_day(self._connection)
+        days = [one.when.latest for one in self.entries]
+        if all(day >= one for one in (last, *days) if one is not None):
+            found = self.jars(live_only=True)
+        else:
+            placed, _ = read_book(self._bench.book)
+            every = [*(one.entry for one in placed), *self.entries]
+            found = list(replay(every, through=day).jars.values())
+        return [one for one in found if one.is_macerating and one.charged.earliest <= day]
 
     def lots(self) -> list[Lot]:
         """Every lot of herb and liquid."""

@@ -174,6 +174,12 @@ def _verb(verb: str, group: typer.Context) -> TyperCommand:
 def _run(
     command: TyperCommand, verb: str, words: list[str], page: Page, desk: Desk, day: When | None
 ) -> None:
+    if not {"--help", "-h"}.isdisjoint(words):
+        raise MisusedError(
+            "That asks for something, and records nothing.",
+            where=LINE,
+            do="take it out of the page, and run it by itself.",
+        )
     try:
         context = command.make_context(verb, words, obj=page)
         given = context.params
@@ -192,12 +198,6 @@ def _run(
         what = reason.format_message()
         raise MisusedError(
             what, where=LINE, do=f"`stillroom {verb} --help` lists what it takes."
-        ) from reason
-    except typer.Exit as reason:
-        raise MisusedError(
-            "That asks for something, and records nothing.",
-            where=LINE,
-            do="take it out of the page, and run it by itself.",
         ) from reason
 
 

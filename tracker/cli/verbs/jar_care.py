@@ -71,11 +71,7 @@ def _on_the_shelf(sheet: Sheet, only_due: bool) -> list[Thing]:
             do="say the day the shelf was shaken, such as 2025-03-03, or name the jars.",
         )
     bench, day = sheet.desk.bench, sheet.when.earliest
-    shelf = [
-        jar
-        for jar in bench.jars(live_only=True, on=day)
-        if jar.is_macerating and jar.charged.earliest <= day
-    ]
+    shelf = sheet.book.jars_on(day)
     if only_due:
         lines = every_line(shelf, bench.practice, day)
         due = {line.code for line in lines if line.what == "shake"}
