@@ -22,7 +22,8 @@ from tracker.outputs.records.batch import batch_record as make_record
 from tracker.outputs.records.batch import whole
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
-from tracker.outputs.terminal.one_thing import made_up
+from tracker.outputs.terminal.show import made_up
+from tracker.outputs.view.thing import view_of
 
 NOW = datetime(2025, 9, 1, 9, tzinfo=UTC)
 BOOK = Book(True, "20.ABCD-EFGH-JKMN", (FileDigest("kitchen-anna.jsonl", 20, "0f" * 32),))
@@ -64,8 +65,12 @@ def record_of(one: OneJar) -> Record:
     )
 
 
+def rows_of(one: OneJar) -> list[tuple[str, str]]:
+    return made_up(view_of(whole(one.now()), Practice(), NOW.date()))
+
+
 def paper(one: OneJar) -> RecordPdf:
-    return record_pdf(record_of(one), made_up(whole(one.now())), UTC)
+    return record_pdf(record_of(one), rows_of(one), UTC)
 
 
 def noted(text: str) -> OneJar:
@@ -116,7 +121,7 @@ def test_everything_else_the_record_says_stands_there_too():
     said = [
         record.what, record.state, record.basis, *record.lots, *record.not_held,
         *record.to_sign, *SIGNED, record.book.digest, record.book.files[0].digest,
-        *(value for pair in made_up(whole(one.now())) for value in pair),
+        *(value for pair in rows_of(one) for value in pair),
         *(part for row in record.components for part in (row.what, batch_words.much(row))),
         *(batch_words.gave(row) for row in record.yields),
         *(line for row in record.yields for line in batch_words.accounted(row)),

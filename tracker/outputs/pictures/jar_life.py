@@ -10,7 +10,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.end import DiscardedEnd
-from tracker.outputs.view.answers import Answer
+from tracker.outputs.answer_fields import Answer
 from tracker.outputs.view.liquid import ExtractView
 from tracker.outputs.view.thing import RowView, ThingView
 from tracker.outputs.words.amounts import ml

@@ -8,9 +8,9 @@ import msgspec
 
 from tracker.core.reckoning.likely_yield import METHODS, method_of
 from tracker.core.values.text import shown
+from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
 from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.view.answers import Answer, rounded
 from tracker.outputs.view.liquid import ExtractView
 from tracker.outputs.view.thing import ThingView
 from tracker.outputs.words.plant_names import herbs_named, the_form

@@ -11,9 +11,9 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
 from tracker.core.values.times import add_months
+from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, wrapped
 from tracker.outputs.terminal.table import Cell, Column, styled, table
-from tracker.outputs.view.answers import Answer, rounded
 from tracker.outputs.view.liquid import ExtractView
 from tracker.outputs.view.thing import ThingView
 from tracker.outputs.words.plant_names import herbs_named

@@ -11,9 +11,9 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, extract_of
 from tracker.core.values.text import shown
 from tracker.core.values.times import LAST_YEAR, add_months
+from tracker.outputs.answer_fields import Answer, iso, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
 from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.view.answers import Answer, iso, rounded
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.made import HerbView, herbs_of
 from tracker.outputs.view.thing import view_of

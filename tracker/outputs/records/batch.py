@@ -9,6 +9,7 @@ from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.end import ended_how
 from tracker.core.shelf.thing import Batch, whole
+from tracker.outputs.answer_fields import thing_fields
 from tracker.outputs.records.batch_flows import (
     Around,
     components_of,
@@ -19,7 +20,6 @@ from tracker.outputs.records.batch_flows import (
 from tracker.outputs.records.batch_lines import is_hold, steps_of
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_yields import yields_of
-from tracker.outputs.view.answers import about
 from tracker.outputs.view.thing import RowView, ThingView, view_of
 from tracker.outputs.words.cautions import caution_lines
 from tracker.outputs.words.flags import flag_text
@@ -61,7 +61,7 @@ def batch_record(
         hold=None if view is None or view.row.hold is None else held_since(view.row.hold),
         made=now,
         book=book,
-        batch={} if batch is None else about(whole(batch), today),
+        batch={} if view is None else thing_fields(view),
         cautions=() if view is None else tuple(caution_lines(view.cautions)),
         components=tuple(components_of(in_force, around.lots)),
         parts=() if batch is None else tuple(parts_of(batch, around)),

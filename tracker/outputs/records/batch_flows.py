@@ -11,8 +11,8 @@ from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
+from tracker.outputs.answer_fields import rounded
 from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
-from tracker.outputs.view.answers import rounded
 from tracker.outputs.words.plant_names import herb_name
 
 

@@ -8,7 +8,7 @@ from datetime import datetime
 
 import msgspec
 
-from tracker.outputs.view.answers import Answer
+from tracker.outputs.answer_fields import Answer
 
 BASIS = (
     "After the list in 21 CFR 111.260. It helps to keep a batch record; it does not make "

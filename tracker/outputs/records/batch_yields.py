@@ -4,8 +4,8 @@ from collections.abc import Iterable
 
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.thing import Batch
+from tracker.outputs.answer_fields import iso, rounded
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
-from tracker.outputs.view.answers import iso, rounded
 from tracker.outputs.view.liquid import BottleView, HoldView
 from tracker.outputs.view.thing import ThingView
 from tracker.outputs.words.holds import held_since

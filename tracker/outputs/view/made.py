@@ -9,8 +9,7 @@ from tracker.core.menstruum.mixture import Mixture
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.strength import allowance_pct_vol, mixture_in
 from tracker.core.shelf.contents import Contents, Herb, Poured
-from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch
+from tracker.core.shelf.thing import Batch, Thing
 
 _SUREST = ("weighed", "measured", "by eye", "reckoned", "unknown")
 
@@ -104,11 +103,12 @@ def _least_sure(ways: Iterable[str]) -> str:
     return max(ways, key=_SUREST.index, default="unknown")
 
 
-def ratio_of(batch: Batch, made: Contents) -> Ratio | None:
-    """The ratio; None where a herb was not weighed, or its marc was steeped again."""
-    if isinstance(batch, Jar) and batch.again:
+def ratio_of(thing: Thing) -> Ratio | None:
+    """The ratio; None where a herb was not weighed, or it is of marc steeped again."""
+    jar = thing.jar
+    if jar is not None and jar.again and thing.extract in (None, jar.pressing):
         return None
-    found = amounts.ratio(made)
+    found = amounts.ratio(thing.made)
     return None if found is None else Ratio(found, "poured")
 
 

@@ -126,6 +126,7 @@ class SteepView:
         possible: what pressing may give by the handbook.
         most_ml: the most that can be pressed.
         held_ml_per_g: what the marc held back, once it is pressed.
+        pressing: the id of the extract the last steep gave.
         likely: the same by each method, by the maker's own pressings where there are some.
     """
 
@@ -151,6 +152,7 @@ class SteepView:
     possible: Band
     most_ml: float | None
     held_ml_per_g: float | None
+    pressing: str | None
     likely: "tuple[Likely, ...]"
 
 
@@ -191,7 +193,7 @@ def row_of(thing: Thing, today: date) -> RowView:
         state=_state(thing, today),
         herbs=herbs_of(batch, made),
         preparation=batch.preparation,
-        ratio=ratio_of(batch, made),
+        ratio=ratio_of(thing),
         strength=strength_of(made),
         simple_strength_pct_vol=amounts.simple_strength_pct_vol(made),
         begun=batch.begun,
@@ -268,6 +270,7 @@ def _steep(jar: Jar, extract: Extract | None, alike: Sequence[Jar]) -> SteepView
         possible=amounts.possible_ml(jar, None if extract is None else extract.how),
         most_ml=amounts.hard_bound_ml(jar),
         held_ml_per_g=amounts.held_ml_per_g(jar),
+        pressing=None if jar.pressing is None else jar.pressing.id,
         likely=likely_by_method(jar, alike) if jar.is_macerating else (),
     )
 

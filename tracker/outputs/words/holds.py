@@ -16,3 +16,15 @@ def hold_text(hold: HoldView) -> str:
 def held_since(hold: HoldView) -> str:
     """`ON HOLD since 2025-03-09: mould`."""
     return f"{hold_mark(hold)} since {hold.since}" + (f": {hold.why}" if hold.why else "")
+
+
+def hold_name(hold: HoldView) -> str:
+    """What a hold is called: `recalled` where a lot was called back, else `on hold`."""
+    return "recalled" if hold.kind == "recall" else "on hold"
+
+
+def hold_said(hold: HoldView, code: str) -> str:
+    """`since 2025-03-09: mould`, and what it was put on where that is not this code."""
+    why = f": {hold.why}" if hold.why else ""
+    where = "" if hold.code == code else f" (put on {hold.code})"
+    return f"since {hold.since}{why}{where}"
