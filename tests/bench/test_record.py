@@ -12,7 +12,6 @@ from tests.bench.counting import counted
 from tests.lives import a_charge, on, spirit
 from tracker.bench.bench import Bench
 from tracker.bench.record import commit, opened, record
-from tracker.bench.recorded import Draft, Recorded
 from tracker.core.facts.amendments import Corrected, Labelled, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Bottled, BottleRun, Dispensed, Pressed
@@ -21,6 +20,7 @@ from tracker.core.facts.jars import Charged, Shaken
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.facts.lots import Bought
 from tracker.core.replay.replay import apply_entry, lives_of
+from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.misfit import MoreThanThere
 from tracker.core.values.errors import MisusedError, RefusedError

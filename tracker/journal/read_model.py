@@ -6,7 +6,6 @@ changed; `refresh` does the rest.
 
 import sqlite3
 from collections.abc import Iterable, Iterator
-from contextlib import closing
 from datetime import date
 from pathlib import Path
 from typing import TypeVar, get_args
@@ -101,27 +100,37 @@ class ReadModel(msgspec.Struct, frozen=True):
 
     def connect(self) -> sqlite3.Connection:
         """A connection to a model that holds all that the book holds now."""
-        if not self._is_current():
-            from tracker.journal.refresh import refresh
+        if (connection := self._current()) is not None:
+            return connection
+        from tracker.journal.refresh import refresh
 
-            return refresh(self)
-        return self._open()
+        return refresh(self)
 
     def _open(self) -> sqlite3.Connection:
         return sqlite3.connect(f"file:{quote(str(self.file))}?mode=ro", uri=True)
 
-    def _is_current(self) -> bool:
+    def _current(self) -> sqlite3.Connection | None:
+        """A connection to the model that is there, if it holds all of the book."""
         if not self.file.exists():
-            return False
+            return None
+        try:
+            connection = self._open()
+        except sqlite3.DatabaseError:
+            return None
+        if self._is_current(connection):
+            return connection
+        connection.close()
+        return None
+
+    def _is_current(self, connection: sqlite3.Connection) -> bool:
         now = marks(self.book)
         try:
-            with closing(self._open()) as connection:
-                tables = connection.execute("SELECT count(*) FROM sqlite_master")
-                if tables.fetchone()[0] < len(TABLES):
-                    return False
-                known = read_marks(connection)
+            tables = connection.execute("SELECT count(*) FROM sqlite_master")
+            if tables.fetchone()[0] < len(TABLES):
+                return False
+            known = read_marks(connection)
         except sqlite3.DatabaseError:
-            return False  # not a model, or not all of one: it is made anew
+            return False  # not a model, or not all of one
         return known.keys() == now.keys() and all(
             known[name].same_file(mark) for name, mark in now.items()
         )
