@@ -44,7 +44,9 @@ def after(old: str, more: str) -> tuple[str, str]:
 JARS, KINDS = "tracker/core/facts/jars.py", "tracker/core/facts/kinds.py"
 APPLY, GATE = "tracker/core/replay/apply.py", "tracker/core/rules/gate.py"
 LINES, REMINDERS = "tracker/outputs/words/fact_lines.py", "tracker/core/rules/reminders.py"
-FIELDS, LISTS = "tracker/core/facts/fields.py", "tracker/outputs/terminal/shelf_lists.py"
+FIELDS, COLOURS = "tracker/core/facts/fields.py", "tracker/outputs/words/steps.py"
+REASONS, WHY = "tracker/core/rules/reasons.py", "tracker/outputs/words/due_lines.py"
+ANSWERS = "tracker/outputs/words/answers/reply.py"
 MAIN, PRACTICE = "tracker/cli/main.py", "tracker/core/practice/practice.py"
 TEST_KINDS, HOUSE = "tests/core/facts/test_kinds.py", "tests/core/house.py"
 TEST_VERBS, TEST_CONFIG = "tests/cli/test_verbs.py", "tests/config/test_config.py"
@@ -68,17 +70,20 @@ WEIGH = '''
 @recording
 def weigh(
     desk: Desk,
-    code: Code = None,
+    code: JarCode = None,
     weight: Annotated[str | None, typer.Argument(help="What it weighs: 812g.")] = None,
-) -> None:
+) -> Recorded:
     """Record what a jar weighs, herb, liquid and all."""
-    code = desk.need(code, "Which jar", read=str.strip)
-    gross = grams(desk.need(weight, "How much", read=str.strip))
-    with desk.recording() as sheet:
-        thing = sheet.find(code)
-        fact = Weighed(by=desk.by, note=desk.note, about=about_of(thing), gross_g=gross.value)
-        sheet.add(thing.code, fact)
-        sheet.tell_fact(thing.code, fact)
+    named = desk.code(code, "Which jar")
+    gross_g = desk.need(weight, "How much", read=str.strip)
+    thing = desk.find(named)
+    return desk.record(thing.code, Weighed(about=about_of(thing), gross_g=grams(gross_g).value))
+'''
+EVAPORATED = '''
+
+class MayBeDry(msgspec.Struct, frozen=True, tag="may_be_dry"):
+    """It has stood so long that spirit may be missing."""
+
 '''
 KIND = (
     Step(JARS, (after("", WEIGHED), ("    Form,\n", "    Form,\n    Grams,\n")), MYPY, "Weighed"),
@@ -145,6 +150,18 @@ KIND = (
         TEST_KINDS,
         "Weighed",
     ),
+    Step(
+        ANSWERS,
+        (
+            IMPORTED,
+            (
+                "case LookedAt() | Moved() | Discarded()",
+                "case LookedAt() | Moved() | Weighed() | Discarded()",
+            ),
+        ),
+        MYPY,
+        r"reply\.py:\d+: error",
+    ),
     Step(SCHEMA, (), "tests/journal/test_schema.py", "weigh"),
 )
 VERB = (
@@ -152,7 +169,7 @@ VERB = (
         "tracker/cli/verbs/jar_care.py",
         (
             ("LookedAt, Moved, Shaken, ToppedUp\n", "LookedAt, Moved, Shaken, ToppedUp, Weighed\n"),
-            ("quantities import millilitres\n", "quantities import grams, millilitres\n"),
+            after("values.errors import MisusedError\n", "from tracker.quantities import grams\n"),
             after("", WEIGH),
         ),
         TEST_VERBS,
@@ -187,14 +204,41 @@ REMINDER = (
             after(
                 "    yield from _look_due(jar, today)\n",
                 "    if (heavy := jar.charged.earliest + timedelta(days=400)) <= today:\n"
-                '        yield Due(jar.code, "weigh", heavy, "see what evaporated")\n',
+                '        yield Due(jar.code, "weigh", heavy, (MayBeDry(),))\n',
             ),
         ),
         TEST_REMINDERS,
         "weigh",
     ),
     Step(
-        LISTS, (('"look" | "expiring"', '"look" | "weigh" | "expiring"'),), MYPY, r"shelf_lists\.py"
+        COLOURS,
+        (('"look" | "expiring"', '"look" | "weigh" | "expiring"'),),
+        MYPY,
+        r"steps\.py:\d+: error",
+    ),
+    Step(REMINDERS, (("    LookAtIt,\n", "    LookAtIt,\n    MayBeDry,\n"),), MYPY, '"MayBeDry"'),
+    Step(
+        REASONS,
+        (
+            ("\n\nReason = (", EVAPORATED + "\nReason = ("),
+            ("| LookAtIt |", "| LookAtIt | MayBeDry |"),
+        ),
+        MYPY,
+        '"MayBeDry"',
+    ),
+    Step(
+        WHY,
+        (
+            ("    LookAtIt,\n", "    LookAtIt,\n    MayBeDry,\n"),
+            (
+                "        case WhileAway():\n",
+                "        case MayBeDry():\n"
+                '            return "weigh it: spirit may be missing"\n'
+                "        case WhileAway():\n",
+            ),
+        ),
+        MYPY,
+        r"due_lines\.py:\d+: error",
     ),
     Step(
         FIELDS, (('"look", "expiring",', '"look", "weigh", "expiring",'),), TEST_REMINDERS, "weigh"

@@ -6,7 +6,7 @@ from tracker.core.rules.reminders import Due
 from tracker.outputs.answer_fields import Answer
 from tracker.outputs.terminal.table import Cell, Column, Row, table
 from tracker.outputs.words.due_lines import why_due
-from tracker.outputs.words.steps import STYLE_OF
+from tracker.outputs.words.steps import style_of
 
 _DUE = (Column("CODE"), Column("WANTS"), Column("WHY", least=20))
 
@@ -14,7 +14,7 @@ _DUE = (Column("CODE"), Column("WANTS"), Column("WHY", least=20))
 def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:
     """One line a code."""
     rows: list[Row] = [
-        [line.code, Cell(line.what, STYLE_OF[line.what]), why_due(line)] for line in lines
+        [line.code, Cell(line.what, style_of(line.what)), why_due(line)] for line in lines
     ]
     return table(_DUE, rows, total=total, colour=colour)
 

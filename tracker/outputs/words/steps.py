@@ -1,23 +1,26 @@
 """What a jar wants next, in the few words a row has room for."""
 
 from datetime import date
+from typing import assert_never
 
 from tracker.core.rules.reminders import What
 from tracker.outputs.view.day import Step
 from tracker.outputs.words.due_lines import briefly, for_days
 
-# What each kind of line means, for a screen with colours.
-STYLE_OF: dict[What, str] = {
-    "safety": "bad",
-    "past-longest": "bad",
-    "expired": "bad",
-    "ready": "good",
-    "away": "warn",
-    "shake": "warn",
-    "look": "warn",
-    "expiring": "warn",
-    "count": "",
-}
+
+def style_of(what: What) -> str:
+    """What a kind of line means, for a screen with colours."""
+    match what:
+        case "safety" | "past-longest" | "expired":
+            return "bad"
+        case "away" | "shake" | "look" | "expiring":
+            return "warn"
+        case "ready":
+            return "good"
+        case "count":
+            return ""
+        case _:
+            assert_never(what)
 
 
 def step_text(step: Step, today: date) -> str:
@@ -32,7 +35,7 @@ def step_text(step: Step, today: date) -> str:
 def step_style(step: Step) -> str:
     """What it means, for a screen with colours."""
     if step.line is not None:
-        return STYLE_OF[step.line.what]
+        return style_of(step.line.what)
     return "good" if step.what == "ready" else ""
 
 
