@@ -115,10 +115,10 @@ KIND = (
         (
             IMPORTED,
             (
-                "        case Held():\n            return holds",
+                "        case Held():\n            return on_hold",
                 "        case Weighed():\n"
-                '            return steeps.is_jar(before.named(fact.about), "weighed")\n'
-                "        case Held():\n            return holds",
+                '            return jar_state.is_jar(before.named(fact.about), "weighed")\n'
+                "        case Held():\n            return on_hold",
             ),
         ),
         MYPY,
@@ -278,7 +278,7 @@ RULE = (
         "weigh_every",
     ),
     Step(
-        "tracker/cli/verbs/practice.py",
+        "tracker/cli/verbs/practice_rules.py",
         (
             after(
                 '            "count every": str(practice.count_every or "none"),\n',

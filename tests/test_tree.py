@@ -58,24 +58,32 @@ def packages() -> list[Path]:
     return [path.parent for path in sorted((ROOT / "tracker").rglob("__init__.py"))]
 
 
+def docstring(package: Path) -> str:
+    return ast.get_docstring(ast.parse((package / "__init__.py").read_text())) or "\n"
+
+
 def test_every_folder_says_in_one_line_what_it_is_for():
-    docs = {
-        str(path.relative_to(ROOT)): ast.get_docstring(
-            ast.parse((path / "__init__.py").read_text())
-        )
-        for path in packages()
-    }
-    silent = [name for name, doc in docs.items() if not (doc or "").split("\n")[0].endswith(".")]
+    said = {str(path.relative_to(ROOT)): docstring(path).splitlines()[0] for path in packages()}
 
-    assert silent == []
+    assert [name for name, line in said.items() if not line.endswith(".")] == []
 
 
-def test_every_folder_is_on_the_map_for_contributors():
+def test_the_map_for_contributors_says_of_every_folder_what_the_folder_says():
     map_ = (ROOT / "DEVELOPERS.md").read_text()
-    names = [f"{path.relative_to(ROOT / 'tracker')}/" for path in packages()]
-    unnamed = [name for name in names if name != "./" and f"`{name}`" not in map_]
+    told = {
+        f"- `{path.relative_to(ROOT / 'tracker')}/`: {docstring(path).splitlines()[0]}"
+        for path in packages()
+        if path != ROOT / "tracker"
+    }
 
-    assert unnamed == []
+    assert told == {line for line in map_.splitlines() if re.match(r"- `[a-z_/]+/`: ", line)}
+
+
+def test_every_file_named_to_contributors_is_there():
+    named = re.findall(r"`([a-z_/]+\.(?:py|json|md|toml))`", (ROOT / "DEVELOPERS.md").read_text())
+    places = (ROOT, ROOT / "tracker")
+
+    assert [name for name in named if not any((one / name).exists() for one in places)] == []
 
 
 def test_no_two_files_of_the_program_have_one_name():
@@ -87,10 +95,11 @@ def test_no_two_files_of_the_program_have_one_name():
 
 
 def test_no_folder_holds_more_modules_than_can_be_looked_over():
+    """But for the verbs, one file a group of the help page: `VERBS` says which is where."""
     crowded = {
         str(path.relative_to(ROOT)): number
         for path in packages()
-        if (number := len(list(path.glob("*.py"))) - 1) > 25
+        if path != ROOT / "tracker/cli/verbs" and (number := len(list(path.glob("*.py"))) - 1) > 25
     }
 
     assert crowded == {}

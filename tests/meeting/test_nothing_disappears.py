@@ -22,7 +22,7 @@ from tracker.core.replay.families import families
 from tracker.core.replay.replay import replay
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.records.batch_text import text
-from tracker.outputs.terminal.history import history_fields
+from tracker.outputs.terminal.history_table import history_fields
 from tracker.outputs.terminal.table import width
 
 LATE = "2026-02-02"

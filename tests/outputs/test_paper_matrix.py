@@ -25,7 +25,7 @@ from tracker.outputs.records.batch import batch_record
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_text import text
-from tracker.outputs.view.thing import ThingView, view_of
+from tracker.outputs.view.thing_view import ThingView, view_of
 
 TODAY = date(2025, 7, 1)
 NOW = datetime(2025, 7, 1, 9, tzinfo=UTC)

@@ -7,7 +7,7 @@ from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
-from tracker.core.rules.checks.steeps import is_jar
+from tracker.core.rules.checks.jar_state import is_jar
 from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot

@@ -39,8 +39,8 @@ VERBS = {
     "count": "giving_out",
     "discard": "giving_out",
     "restore": "giving_out",
-    "hold": "holds",
-    "release": "holds",
+    "hold": "hold_release",
+    "release": "hold_release",
     "gather": "lots_in",
     "buy": "lots_in",
     "dry": "lots_in",
@@ -76,9 +76,9 @@ VERBS = {
     "size": "jar_size",
     "check": "safe_keeping",
     "backup": "safe_keeping",
-    "practice": "practice",
-    "remind": "reminders",
-    "daemon": "reminders",
+    "practice": "practice_rules",
+    "remind": "remind",
+    "daemon": "remind",
     "demo": "demo",
 }
 

@@ -6,7 +6,7 @@ from datetime import date
 from tracker.core.values.times import When
 from tracker.outputs.view.liquid import BottleView, HoldView
 from tracker.outputs.view.made import HerbView
-from tracker.outputs.view.thing import Days, SteepView, ThingView
+from tracker.outputs.view.thing_view import Days, SteepView, ThingView
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.plant_names import plants_named, the_common, the_form, the_part
 
@@ -35,7 +35,7 @@ def iso(when: date | None) -> str | None:
 
 def thing_fields(view: ThingView) -> Answer:
     """Everything reckoned about one thing; what cannot be known is None."""
-    from tracker.outputs.words.cautions import caution_lines  # tables of plants load slowly
+    from tracker.outputs.words.caution_words import caution_lines  # tables of plants load slowly
 
     row = view.row
     return {

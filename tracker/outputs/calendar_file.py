@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, things
-from tracker.outputs.view.thing import RowView, row_of
+from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named
 

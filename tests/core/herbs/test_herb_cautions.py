@@ -13,7 +13,7 @@ from tracker.core.herbs.poisons import poisons
 from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.jar import Jar
-from tracker.outputs.words.cautions import caution_lines, caution_text
+from tracker.outputs.words.caution_words import caution_lines, caution_text
 
 CARE = rows("care_notes.csv")
 

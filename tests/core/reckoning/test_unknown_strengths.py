@@ -15,7 +15,7 @@ from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import whole
 from tracker.outputs.answer_fields import thing_fields
 from tracker.outputs.terminal.show import show
-from tracker.outputs.view.thing import view_of
+from tracker.outputs.view.thing_view import view_of
 
 TODAY = date(2025, 7, 1)
 

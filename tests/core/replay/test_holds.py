@@ -20,7 +20,7 @@ from tracker.core.facts.jars import (
 from tracker.core.facts.lots import BoughtHerb, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.replay import replay
-from tracker.core.rules.checks.holds import may_release, not_held
+from tracker.core.rules.checks.on_hold import may_release, not_held
 from tracker.core.rules.reasons import OnHold
 from tracker.core.rules.reminders import due
 from tracker.core.shelf.thing import Thing, bottle_of, extract_of

@@ -23,7 +23,7 @@ from tracker.outputs.records.batch import whole
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
 from tracker.outputs.terminal.show import made_up
-from tracker.outputs.view.thing import view_of
+from tracker.outputs.view.thing_view import view_of
 
 NOW = datetime(2025, 9, 1, 9, tzinfo=UTC)
 BOOK = Book(True, "20.ABCD-EFGH-JKMN", (FileDigest("kitchen-anna.jsonl", 20, "0f" * 32),))

@@ -24,7 +24,7 @@ from tracker.outputs.records.batch import batch_record as make_record
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
 from tracker.outputs.terminal.show import made_up
-from tracker.outputs.view.thing import view_of
+from tracker.outputs.view.thing_view import view_of
 
 app = typer.Typer(rich_markup_mode=None)
 

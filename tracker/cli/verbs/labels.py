@@ -12,7 +12,7 @@ from tracker.cli.pdf_file import Paper, missing_letters, tell_written, write_pdf
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
-from tracker.core.rules.checks.steeps import not_gone
+from tracker.core.rules.checks.jar_state import not_gone
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.thing import Thing, things

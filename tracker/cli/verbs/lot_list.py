@@ -9,8 +9,8 @@ from tracker.cli.verbs.lists import damaged
 from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
 from tracker.core.reckoning.lot_balance import accounts
 from tracker.core.shelf.lot import Lot
-from tracker.outputs.terminal import lot_list as screens
-from tracker.outputs.terminal.traces import amount
+from tracker.outputs.terminal import lot_table as screens
+from tracker.outputs.terminal.trace_lines import amount
 
 app = typer.Typer(rich_markup_mode=None)
 

@@ -17,7 +17,7 @@ from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
 from tracker.outputs.answer_fields import thing_fields
 from tracker.outputs.terminal.show import show as shown_thing
-from tracker.outputs.view.thing import view_of
+from tracker.outputs.view.thing_view import view_of
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -99,14 +99,14 @@ def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None
     """Every event about a jar or lot, corrections and struck ones included."""
     desk = Desk(context.obj)
     name, _, entries = told_of(desk.bench, code)
-    from tracker.outputs.terminal import history
+    from tracker.outputs.terminal import history_table
 
     names = desk.bench.names_of(entries)
     if as_json:
-        desk_json(history.history_fields(entries, names))
+        desk_json(history_table.history_fields(entries, names))
     else:
         zone = desk.bench.now().tzinfo
         assert zone is not None
-        lines = history.history(entries, name, zone, names, colour=desk.colour)
+        lines = history_table.history(entries, name, zone, names, colour=desk.colour)
         echo_lines(lines, desk.colour)
     damaged(desk)

@@ -15,7 +15,7 @@ from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.verbs.lists import damaged
 from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.errors import MisusedError
-from tracker.outputs.view.thing import ThingView, view_of
+from tracker.outputs.view.thing_view import ThingView, view_of
 
 if TYPE_CHECKING:
     from tracker.outputs.pictures.svg import Picture

@@ -25,7 +25,7 @@ from tracker.core.facts.fields import About, Form, HerbFact
 from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain
 from tracker.core.practice.practice import Rules
 from tracker.core.practice.shake_plan import parse_shake_plan
-from tracker.core.rules.checks.steeps import came_from_a_jar
+from tracker.core.rules.checks.jar_state import came_from_a_jar
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.codes import letter

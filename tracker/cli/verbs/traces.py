@@ -28,7 +28,7 @@ from tracker.core.shelf.thing import Batch
 from tracker.core.values.errors import MisusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
-from tracker.outputs.terminal import traces
+from tracker.outputs.terminal import trace_lines
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.words.flags import flag_text
 
@@ -62,12 +62,12 @@ def trace(
         "went_into": forwards(graph, start),
     }
     open_ = _open_recalls(jars, lots, start, lines.values())
-    said = traces.remarks(jars, lots)
-    what = traces.what_is(start, {one.id: one for one in jars}, {one.id: one for one in lots})
+    said = trace_lines.remarks(jars, lots)
+    what = trace_lines.what_is(start, {one.id: one for one in jars}, {one.id: one for one in lots})
     if as_json:
         desk_json(
             {"code": graph.names[start], "kind": start.kind, "what": what}
-            | {name: traces.outline_answers(graph, own, said) for name, own in lines.items()}
+            | {name: trace_lines.outline_answers(graph, own, said) for name, own in lines.items()}
             | {"not_on_hold": [flag_text(flag) for flag in open_]}
         )
     else:
@@ -94,7 +94,7 @@ def _show(
     start: Node,
     what: str,
     lines: dict[str, list[Line]],
-    said: traces.Remarks,
+    said: trace_lines.Remarks,
 ) -> None:
     colour, total = desk.colour, desk.columns
     title = shown(f"{graph.names[start]}  {what}")
@@ -105,7 +105,7 @@ def _show(
     nothing = {"came_from": "nothing that is in the book", "went_into": "nothing yet"}
     for name, own in lines.items():
         out.append(styled(name.replace("_", " "), "faint", colour=colour))
-        told = traces.outline(graph, own, said, total=total, colour=colour)
+        told = trace_lines.outline(graph, own, said, total=total, colour=colour)
         out += told or [f"  {nothing[name]}"]
     echo_lines(out, colour)
 

@@ -52,7 +52,7 @@ from tracker.core.facts.kinds import AnyFact, codes_of, things_of, traits_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import between, days, holds, lots, steeps, texts, volumes
+from tracker.core.rules.checks import between, days, from_lots, jar_state, on_hold, texts, volumes
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
 from tracker.core.shelf.lot import Lot
@@ -87,7 +87,7 @@ def admit(before: Before, fact: AnyFact, when: When, practice: Practice) -> Verd
 
 def _not_held(fact: AnyFact, thing: Thing | Lot) -> Findings:
     """Whatever changes or takes what is in a thing is stopped by a hold on it."""
-    return holds.not_held(thing) if traits_of(fact).contents == "changed" else ()
+    return on_hold.not_held(thing) if traits_of(fact).contents == "changed" else ()
 
 
 def _named(fact: AnyFact) -> tuple[About, ...]:
@@ -132,13 +132,13 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case LookedAt() | Moved():
             return _jar_or_extract(before, fact)
         case Held():
-            return holds.may_hold(before.named(fact.about))
+            return on_hold.may_hold(before.named(fact.about))
         case Released():
-            return holds.may_release(before.named(fact.about))
+            return on_hold.may_release(before.named(fact.about))
         case Away():
             return _stay(fact)
         case Labelled():
-            return steeps.not_gone(before.named(fact.about))
+            return jar_state.not_gone(before.named(fact.about))
         case Noted() | Later() | Recalled():
             return ()  # about whatever is there; the day is checked for all
         case Corrected() | Struck() | SameAs():
@@ -155,8 +155,8 @@ def _opening(
     match fact:
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
-            yield from steeps.fits(fact)
-            yield from lots.used(before, fact, fact.pours, when)
+            yield from jar_state.fits(fact)
+            yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
         case Split():
@@ -179,43 +179,43 @@ def _steeping(
     thing = before.named(fact.about)
     if isinstance(thing, Lot) or thing.jar is None:
         if isinstance(thing, Thing) and isinstance(fact, Recharged):
-            yield from steeps.came_from_a_jar(thing)
+            yield from jar_state.came_from_a_jar(thing)
         else:
-            yield from steeps.is_jar(thing, "worked on")
+            yield from jar_state.is_jar(thing, "worked on")
         return
     jar = thing.jar
     match fact:
         case ToppedUp():
-            yield from steeps.is_jar(thing, "topped up")
-            yield from steeps.steeps(jar, "topped up")
-            yield from lots.used(before, None, fact.pours, when)
+            yield from jar_state.is_jar(thing, "topped up")
+            yield from jar_state.steeps(jar, "topped up")
+            yield from from_lots.used(before, None, fact.pours, when)
         case HerbAdded():
-            yield from steeps.is_jar(thing, "given more herb")
-            yield from steeps.steeps(jar, "given more herb")
+            yield from jar_state.is_jar(thing, "given more herb")
+            yield from jar_state.steeps(jar, "given more herb")
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
-            yield from lots.used(before, fact, (), when)
+            yield from from_lots.used(before, fact, (), when)
         case DrawnOff():
-            yield from steeps.is_jar(thing, "drawn from")
-            yield from steeps.steeps(jar, "drawn from")
-            yield from steeps.new_letter(jar, fact.letter)
+            yield from jar_state.is_jar(thing, "drawn from")
+            yield from jar_state.steeps(jar, "drawn from")
+            yield from jar_state.new_letter(jar, fact.letter)
             there_ml = jar.contents.volume_ml
             yield from volumes.within(jar.code, fact.volume_ml, there_ml, "in the jar")
         case Recharged():
-            yield from steeps.is_extract(thing, "recharged")
-            yield from steeps.was_pressed(jar, "recharged")
-            yield from steeps.fits(fact)
+            yield from jar_state.is_extract(thing, "recharged")
+            yield from jar_state.was_pressed(jar, "recharged")
+            yield from jar_state.fits(fact)
             yield from volumes.takes(thing, fact.volume_ml)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
-            yield from lots.used(before, fact, (), when)
+            yield from from_lots.used(before, fact, (), when)
         case SteepedAgain():
-            yield from steeps.is_jar(thing, "steeped again")
-            yield from steeps.was_pressed(jar, "steeped again")
-            yield from steeps.fits(fact)
-            yield from lots.used(before, None, fact.pours, when)
+            yield from jar_state.is_jar(thing, "steeped again")
+            yield from jar_state.was_pressed(jar, "steeped again")
+            yield from jar_state.fits(fact)
+            yield from from_lots.used(before, None, fact.pours, when)
         case Pressed():
-            yield from steeps.is_jar(thing, "pressed")
-            yield from steeps.steeps(jar, "pressed")
-            yield from steeps.new_letter(jar, fact.letter)
+            yield from jar_state.is_jar(thing, "pressed")
+            yield from jar_state.steeps(jar, "pressed")
+            yield from jar_state.new_letter(jar, fact.letter)
             yield from volumes.within_bound(jar, fact.volume_ml)
 
 
@@ -229,7 +229,7 @@ def _working(
     if isinstance(fact, Refilled):
         yield from between.refill(before, fact)
         return
-    yield from steeps.is_extract(thing, fact.kind.replace("_", " "))
+    yield from jar_state.is_extract(thing, fact.kind.replace("_", " "))
     if isinstance(thing, Lot) or thing.extract is None:
         return
     extract, code = thing.extract, thing.code
@@ -241,10 +241,10 @@ def _working(
         case MadeUp():
             yield from volumes.made_up(code, extract.volume_ml, fact.volume_ml)
             yield from volumes.mixes(code, extract.volume_ml, fact.pours, fact.volume_ml)
-            yield from lots.used(before, None, fact.pours, when)
+            yield from from_lots.used(before, None, fact.pours, when)
         case Diluted():
             yield from volumes.mixes(code, extract.volume_ml, fact.pours, fact.volume_ml)
-            yield from lots.used(before, None, fact.pours, when)
+            yield from from_lots.used(before, None, fact.pours, when)
         case Bottled():
             wanted_ml = sum(run.size_ml * run.count for run in fact.bottles)
             yield from volumes.within(code, wanted_ml, extract.volume_ml, "in the extract")
@@ -270,17 +270,17 @@ def _stocktaking(
         case Discarded():
             yield from _discard(before, thing, fact)
         case Restored():
-            yield from steeps.has_discard(thing, fact.discard)
+            yield from jar_state.has_discard(thing, fact.discard)
 
 
 def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Finding]:
     """Nothing is thrown out twice, and a jar only whole while its herb is in."""
     if isinstance(thing, Lot):
-        yield from lots.discardable(before, thing, fact)
+        yield from from_lots.discardable(before, thing, fact)
     elif thing.extract is not None or thing.jar is None:
         yield from volumes.takes(thing, fact.volume_ml)
     else:
-        yield from steeps.not_discarded(thing.jar)
+        yield from jar_state.not_discarded(thing.jar)
         if thing.jar.end is not None:
             codes = ", ".join(thing.jar.extract_code(one) for one in thing.jar.extracts)
             is_shared = isinstance(thing.jar.end, SplitEnd | JoinedEnd)
@@ -300,7 +300,7 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
         case Dried():
             lot = before.named(fact.about)
-            yield from lots.dryable(before, lot, fact)
+            yield from from_lots.dryable(before, lot, fact)
         case Bought():
             pass
 

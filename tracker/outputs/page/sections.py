@@ -19,8 +19,8 @@ from tracker.outputs.terminal.stock_table import bottles_text, in_stock
 from tracker.outputs.view.day import day_of, with_steps
 from tracker.outputs.view.liquid import BottleView, HoldView
 from tracker.outputs.view.made import herbs_of
-from tracker.outputs.view.thing import ThingView, row_of, view_of
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.view.thing_view import ThingView, row_of, view_of
+from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said

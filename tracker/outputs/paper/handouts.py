@@ -22,7 +22,7 @@ from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.view.made import HerbView
-from tracker.outputs.view.thing import RowView, ThingView, view_of
+from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.plant_names import common_of, is_latin
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")

@@ -8,7 +8,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_text import Run, Style
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import ExtractYield, Record, Step
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amount_words import ml
 
 
 class Para(NamedTuple):

@@ -6,8 +6,8 @@ import msgspec
 
 from tracker.outputs.terminal.table import cut, width
 from tracker.outputs.view.liquid import HoldView
-from tracker.outputs.view.thing import ThingView
-from tracker.outputs.words.cautions import caution_lines
+from tracker.outputs.view.thing_view import ThingView
+from tracker.outputs.words.caution_words import caution_lines
 
 
 class Heeds(msgspec.Struct, frozen=True):

@@ -12,9 +12,9 @@ from tracker.core.replay.in_force import settle
 from tracker.core.shelf.end import DiscardedEnd
 from tracker.outputs.answer_fields import Answer
 from tracker.outputs.view.liquid import ExtractView
-from tracker.outputs.view.thing import RowView, ThingView
-from tracker.outputs.words.amounts import ml
-from tracker.outputs.words.cautions import caution_lines
+from tracker.outputs.view.thing_view import RowView, ThingView
+from tracker.outputs.words.amount_words import ml
+from tracker.outputs.words.caution_words import caution_lines
 from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.plant_names import herbs_named
 

@@ -12,7 +12,7 @@ from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.view.liquid import ExtractView
-from tracker.outputs.view.thing import ThingView
+from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.plant_names import herbs_named, the_form
 
 NOT_SAID = "not said"

@@ -15,7 +15,7 @@ from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, wrapped
 from tracker.outputs.terminal.table import Cell, Column, styled, table
 from tracker.outputs.view.liquid import ExtractView
-from tracker.outputs.view.thing import ThingView
+from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.plant_names import herbs_named
 
 Falling = Literal["ready", "longest", "expires"]

@@ -16,7 +16,7 @@ from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.made import HerbView, herbs_of
-from tracker.outputs.view.thing import view_of
+from tracker.outputs.view.thing_view import view_of
 
 # A herb in stock for less than this says too little about its use: a choice, no source.
 LEAST_DAYS = 28

@@ -20,8 +20,8 @@ from tracker.outputs.records.batch_flows import (
 from tracker.outputs.records.batch_lines import is_hold, steps_of
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_yields import yields_of
-from tracker.outputs.view.thing import RowView, ThingView, view_of
-from tracker.outputs.words.cautions import caution_lines
+from tracker.outputs.view.thing_view import RowView, ThingView, view_of
+from tracker.outputs.words.caution_words import caution_lines
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.plant_names import herbs_named

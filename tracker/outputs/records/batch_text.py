@@ -8,7 +8,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import BlendPart, Component, ExtractYield, Record, Step
 from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amount_words import ml
 
 _TOTAL = 80
 

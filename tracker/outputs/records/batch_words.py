@@ -10,7 +10,7 @@ from tracker.outputs.records.batch_parts import (
     ExtractYield,
     Step,
 )
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amount_words import ml
 
 _AMENDED = {"struck": "STRUCK", "same_as": "COUNTS AS ANOTHER"}
 

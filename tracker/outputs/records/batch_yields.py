@@ -7,7 +7,7 @@ from tracker.core.shelf.thing import Batch
 from tracker.outputs.answer_fields import iso, rounded
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
 from tracker.outputs.view.liquid import BottleView, HoldView
-from tracker.outputs.view.thing import ThingView
+from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.pressing_methods import method_said
 

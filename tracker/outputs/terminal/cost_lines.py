@@ -19,7 +19,7 @@ from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.thing import Thing, bottle_of, extract_of
 from tracker.core.values.money import rounded_money, shared
 from tracker.outputs.answer_fields import Answer
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amount_words import ml
 
 Row = tuple[str, str]
 

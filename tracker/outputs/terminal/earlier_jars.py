@@ -13,7 +13,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.cost_lines import per_ml
 from tracker.outputs.terminal.table import Column, table
-from tracker.outputs.view.thing import RowView, row_of
+from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import narrow_name, plants_named, the_form
 from tracker.outputs.words.standing import days_said, ratio_said, strength_said

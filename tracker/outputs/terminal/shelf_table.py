@@ -10,7 +10,7 @@ from tracker.core.shelf.thing import Batch, whole
 from tracker.outputs.answer_fields import Answer, thing_fields
 from tracker.outputs.terminal.table import Cell, Column, Row, table
 from tracker.outputs.view.day import Step, with_steps
-from tracker.outputs.view.thing import RowView, row_of, view_of
+from tracker.outputs.view.thing_view import RowView, row_of, view_of
 from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import narrow_herbs
 from tracker.outputs.words.standing import days_said, ending, ratio_said, strength_said

@@ -11,10 +11,10 @@ from tracker.outputs.terminal.stock_table import bottles_text
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.liquid import ExtractView, HoldView
 from tracker.outputs.view.made import Makeup, Strength
-from tracker.outputs.view.thing import RowView, SteepView, ThingView
+from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
-from tracker.outputs.words.amounts import ml
-from tracker.outputs.words.cautions import caution_text
+from tracker.outputs.words.amount_words import ml
+from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named

@@ -10,7 +10,7 @@ from tracker.core.shelf.thing import Batch, Thing, extract_of
 from tracker.outputs.answer_fields import Answer, bottle_fields, thing_fields
 from tracker.outputs.terminal.table import Cell, Column, Row, table
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
-from tracker.outputs.view.thing import row_of, view_of
+from tracker.outputs.view.thing_view import row_of, view_of
 from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import narrow_herbs
 from tracker.outputs.words.standing import strength_said

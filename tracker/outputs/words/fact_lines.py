@@ -24,7 +24,7 @@ from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, pours
 from tracker.outputs.words.pressing_methods import method_said
 

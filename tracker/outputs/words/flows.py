@@ -15,7 +15,7 @@ from tracker.core.facts.jars import (
 )
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.values.times import parse_period
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, pours
 
 Flowing = (

@@ -1,7 +1,7 @@
 """What was put into a vessel, in words: herbs and pours."""
 
 from tracker.core.facts.fields import HerbFact, Pour
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amount_words import ml
 
 
 def herb(fact: HerbFact) -> str:

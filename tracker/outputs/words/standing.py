@@ -2,7 +2,7 @@
 
 from tracker.core.shelf.end import End, ended_how
 from tracker.outputs.view.made import Ratio
-from tracker.outputs.view.thing import Days, RowView
+from tracker.outputs.view.thing_view import Days, RowView
 
 
 def ratio_said(ratio: Ratio | None) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from tracker.core.facts.extracts import Blended, Refilled
 from tracker.core.facts.fields import About
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import steeps, volumes
+from tracker.core.rules.checks import jar_state, volumes
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, a_kind
@@ -24,9 +24,9 @@ def shareable(before: Before, abouts: Iterable[About], done: str) -> Iterator[Fi
     """Refuse to do something to several jars where one is none, or has no herb in it."""
     for about in abouts:
         thing = before.named(about)
-        yield from steeps.is_jar(thing, done)
+        yield from jar_state.is_jar(thing, done)
         if isinstance(thing, Thing) and thing.jar is not None:
-            yield from steeps.steeps(thing.jar, done)
+            yield from jar_state.steeps(thing.jar, done)
 
 
 def blend(before: Before, fact: Blended) -> Iterator[Finding]:
@@ -45,7 +45,7 @@ def blend(before: Before, fact: Blended) -> Iterator[Finding]:
 def stocked(thing: Thing | Lot, done: str) -> Iterator[Finding]:
     """An extract or a bottle of one: what can be poured out."""
     if isinstance(thing, Lot) or thing.bottle is None:
-        yield from steeps.is_extract(thing, done)
+        yield from jar_state.is_extract(thing, done)
 
 
 def refill(before: Before, fact: Refilled) -> Iterator[Finding]:

@@ -13,7 +13,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import short, shortest
 from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.view.made import HerbView
-from tracker.outputs.view.thing import RowView, ThingView, view_of
+from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.plant_names import common_of, is_latin
 

@@ -22,7 +22,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Thing
 from tracker.outputs.words import outlook
-from tracker.outputs.words.amounts import days_text, ml, ratio_text, strength_text
+from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 

@@ -29,7 +29,7 @@ from tracker.core.reckoning.lids import has_bare_metal_lid
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.jar import Jar
 from tracker.outputs.words import outlook
-from tracker.outputs.words.amounts import ml, ratio_text, strength_text
+from tracker.outputs.words.amount_words import ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.ingredients import pours

@@ -5,7 +5,7 @@ from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Dried, Recalled
 from tracker.core.rules.recorded import Reach, StillHeld
 from tracker.core.shelf.lot import Lot
-from tracker.outputs.terminal import traces
+from tracker.outputs.terminal import trace_lines
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 
@@ -36,8 +36,10 @@ def recall_lines(scene: Scene, fact: Recalled, columns: int) -> list[str]:
 
 def _reach(reach: Reach, columns: int) -> list[str]:
     lines = ["On hold from now on:"] if reach.here else ["Nothing on the shelf holds any of it."]
-    lines += [f"  {one.code}  {one.kind}, {traces.amount(one.ml, one.g)}" for one in reach.here]
+    lines += [
+        f"  {one.code}  {one.kind}, {trace_lines.amount(one.ml, one.g)}" for one in reach.here
+    ]
     if not reach.left:
         return [*lines, "Nothing of it left the shelf."]
-    table = traces.left_table(reach.left, total=columns - 2, colour=False)
+    table = trace_lines.left_table(reach.left, total=columns - 2, colour=False)
     return [*lines, "Left the shelf with some of it:", *(f"  {line}" for line in table)]

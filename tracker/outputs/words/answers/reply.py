@@ -51,7 +51,7 @@ from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
 from tracker.core.rules.consequences import is_remark
 from tracker.core.rules.recorded import Reach, Recorded
 from tracker.outputs.answer_fields import Answer, day
-from tracker.outputs.terminal import traces
+from tracker.outputs.terminal import trace_lines
 from tracker.outputs.words.answers.amendment_answers import (
     amendment_lines,
     away_lines,
@@ -61,7 +61,7 @@ from tracker.outputs.words.answers.extract_answers import extract_line
 from tracker.outputs.words.answers.jar_answers import jar_lines
 from tracker.outputs.words.answers.lot_answers import dried_line, hold_lines, recall_lines
 from tracker.outputs.words.answers.scene import Scene
-from tracker.outputs.words.cautions import caution_text
+from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.flags import flag_text
 
@@ -159,8 +159,8 @@ def more_fields(recorded: Recorded) -> Answer:
     found: Answer = {}
     for more in recorded.more.values():
         if isinstance(more, Reach):
-            found["on_hold"] = traces.here_answers(more.here)
-            found["left"] = traces.left_answers(more.left)
+            found["on_hold"] = trace_lines.here_answers(more.here)
+            found["left"] = trace_lines.left_answers(more.left)
     facts = [one.fact for one in recorded.entries]
     if any(isinstance(one, Corrected | Struck) and not is_remark(one) for one in facts):
         found["meanwhile"] = [

@@ -11,7 +11,7 @@ from tracker.core.shelf.thing import Batch, things
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
-from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.plant_names import herb_name
 
 _DEEPEST = 12  # further in, an outline would leave no room for words

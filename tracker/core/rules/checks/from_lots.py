@@ -8,7 +8,7 @@ from tracker.core.facts.fields import Form, HerbFact, Pour
 from tracker.core.facts.lots import Dried
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks.days import not_before
-from tracker.core.rules.checks.holds import not_held
+from tracker.core.rules.checks.on_hold import not_held
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
