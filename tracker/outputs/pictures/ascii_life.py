@@ -51,7 +51,7 @@ def _marks(life: Life, cells: int) -> list[str]:
 
 
 def _line(life: Life, cells: int) -> str:
-    charged = life.of("charged")[0]
+    charged = life.begun
     kept = [one.last for one in life.of("good through")]
     line = [" "] * cells
     spans = [
@@ -121,6 +121,7 @@ def _times(count: int) -> str:
 def _said(one: Moment, life: Life) -> str:
     if one.kind != "today":
         return one.said
-    charged = life.of("charged")[0]
-    passed = (one.first - charged.last) // timedelta(days=1)
-    return f"today, {passed} days after the charge" if passed >= 0 else "today"
+    begun = life.begun
+    passed = (one.first - begun.last) // timedelta(days=1)
+    since = "the charge" if begun.kind == "charged" else "it was blended"
+    return f"today, {passed} days after {since}" if passed >= 0 else "today"

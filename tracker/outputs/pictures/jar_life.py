@@ -19,11 +19,20 @@ from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.plant_names import herbs_named
 
 MomentKind = Literal[
-    "charged", "shaken", "ready", "longest", "pressed", "discarded", "today", "good through"
+    "charged",
+    "blended",
+    "shaken",
+    "ready",
+    "longest",
+    "pressed",
+    "discarded",
+    "today",
+    "good through",
 ]
 # One letter for each kind, so that a picture needs no colour. A shake is a tick.
 LETTERS: dict[MomentKind, str] = {
     "charged": "C",
+    "blended": "B",
     "ready": "R",
     "longest": "L",
     "pressed": "P",
@@ -78,9 +87,14 @@ class Life(msgspec.Struct, frozen=True):
         return [one for one in self.moments if one.kind in kinds]
 
     @property
+    def begun(self) -> Moment:
+        """When there was first anything of it."""
+        return self.of("charged", "blended")[0]
+
+    @property
     def herb_out(self) -> date:
-        """The day the herb came out, or today while it is in."""
-        ended = [one.first for one in self.of("pressed", "discarded")]
+        """The day the herb came out, or today while it is in; a blend never had any in it."""
+        ended = [one.first for one in self.of("pressed", "discarded", "blended")]
         return min([*ended, self.today])
 
     def share(self, day: date) -> float:
@@ -144,9 +158,8 @@ def _holds(view: ThingView) -> list[str]:
 
 def _of_the_row(row: RowView) -> Iterator[Moment]:
     charged = row.charged
-    if charged is None:  # where a blend's line begins
-        yield Moment("charged", row.begun.earliest, row.begun.latest, "blended")
-        return
+    if charged is None:
+        return  # a blend begins with its liquid
     # An unknown day has no place on a line: it is drawn where it was written down.
     first = charged.latest if charged.precision == "unknown" else charged.earliest
     unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
@@ -165,9 +178,9 @@ def _of_the_extracts(extracts: Iterable[ExtractView]) -> Iterator[Moment]:
         known = pressed.precision != "unknown"
         first = pressed.earliest if known else pressed.latest
         said = f"{one.opened} {ml(one.pressed_ml)}, {one.code}"
-        yield Moment(
-            "pressed", first, pressed.latest, said if known else f"{said}, day not known, by"
-        )
+        kind: MomentKind = "blended" if one.opened == "blended" else "pressed"
+        said = said if known else f"{said}, day not known, by"
+        yield Moment(kind, first, pressed.latest, said)
         for code, last in (
             (one.code, one.good_through),
             *((bottle.code, bottle.good_through) for bottle in one.dated_apart),

@@ -71,7 +71,8 @@ def pressings(views: Iterable[ThingView], today: date) -> list[ByMethod]:
     found = [
         _pressing(view, view.extract)
         for view in views
-        if view.extract is not None and view.extract.pressed.earliest <= today
+        if view.row.kind == "jar" and view.extract is not None
+        if view.extract.pressed.earliest <= today
     ]
     order = [*METHODS, NOT_SAID]
     kinds = sorted(
@@ -153,6 +154,12 @@ def strip(shares_pct: Iterable[float]) -> str:
     for share in shares_pct:
         counts[min(max(int(share // 5), 0), _STRIP_CELLS - 1)] += 1
     return "".join("." if not one else str(one) if one < 10 else "+" for one in counts)
+
+
+def pressings_in_words(found: Sequence[ByMethod]) -> str:
+    """The picture in words, for people who cannot see it."""
+    words = "; ".join(one.in_words for one in found) or "Nothing was pressed yet"
+    return " ".join([f"{words}.", *together(one.heeds for one in found).sentences])
 
 
 def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:

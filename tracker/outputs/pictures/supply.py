@@ -215,6 +215,13 @@ def digits(volumes: Sequence[float]) -> str:
     )
 
 
+def supplies_in_words(found: Sequence[Supply]) -> str:
+    """The picture in words, for people who cannot see it."""
+    words = "; ".join(f"{one.herb}: {one.left_ml:.0f} ml, {one.ends}" for one in found)
+    heeds = together(one.heeds for one in found).sentences
+    return " ".join([f"{words or 'There is no stock'}.", *heeds])
+
+
 def supply_answers(found: Iterable[Supply]) -> list[Answer]:
     """The supplies as fields."""
     return [

@@ -78,7 +78,7 @@ def batch_record(
 def _what(view: ThingView | None) -> str:
     if view is None:
         return "not in force: what opened it was struck"
-    return herbs_named(view.row.herbs)
+    return " + ".join(herbs_named([one]) for one in view.row.herbs)
 
 
 def _is_own(entry: Entry, batch: Batch | None) -> bool:
