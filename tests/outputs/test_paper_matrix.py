@@ -245,6 +245,24 @@ def test_a_lid_names_the_harmful_one_of_several_herbs():
     assert "Harmful plant Aconitum napellus: read the jar." in _lid(shelves.of_two_herbs())
 
 
+def test_a_bottle_past_its_own_day_is_no_supply():
+    """340 ml of the older extract, 270 ml of the newer one, and its bottle of 100 ml.
+
+    The older extract and the bottle are good through 1 September 2025.
+    """
+    batches = shelves.a_bottle_good_for_less_long().batches
+    days = (date(2025, 9, 1), date(2025, 9, 2))
+    through = [supply.supplies([(day, batches)], PRACTICE) for day in days]
+
+    assert [[one.left_ml for one in found] for found in through] == [[710.0], [270.0]]
+
+
+def test_a_blend_is_not_pressed():
+    found = pressing_shares.pressings(_views(shelves.a_blend()), TODAY)
+
+    assert [press.code for one in found for press in one.pressings] == ["CAOF-25-01", "MEOF-25-01"]
+
+
 @pytest.mark.parametrize("output", OUTPUTS)
 def test_what_is_well_is_said_to_be_well(output):
     """The cells above would pass on an output that cries wolf; these would not."""
