@@ -14,12 +14,12 @@ from demo_recipes import Recipe
 
 from tracker.bench.bench import Bench
 from tracker.bench.record import record
-from tracker.bench.recorded import Draft
 from tracker.core.facts.amendments import Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.replay import lives_of
+from tracker.core.rules.recorded import Draft
 from tracker.core.shelf.codes import code_stem
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar

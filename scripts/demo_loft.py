@@ -20,10 +20,10 @@ from typer.main import get_group
 
 from tracker.bench.bench import Bench
 from tracker.bench.record import record
-from tracker.bench.recorded import Draft
 from tracker.cli.main import app
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
+from tracker.core.rules.recorded import Draft
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.jar import Jar

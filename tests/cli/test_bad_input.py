@@ -202,7 +202,7 @@ VERBS = (
 def test_without_a_terminal_nobody_is_asked(worked, verb):
     said = worked.refused(verb, code=2)
 
-    assert "to do: say it as an argument" in said
+    assert "to do: give it as an argument" in said
 
 
 def test_answers_through_a_pipe_are_not_taken_for_a_person(worked):

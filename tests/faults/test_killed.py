@@ -90,9 +90,9 @@ def test_killed_after_a_short_write_the_fragment_is_set_aside(log):
 def _fill(log):
     """Long remarks, written as the command writes them but in this process."""
     from tracker.bench.record import record
-    from tracker.bench.recorded import Draft
     from tracker.core.facts.amendments import Noted
     from tracker.core.facts.fields import About
+    from tracker.core.rules.recorded import Draft
     from tracker.core.values.times import When
 
     bench = log.command.bench()

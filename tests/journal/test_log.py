@@ -15,8 +15,8 @@ from tests.journal.on_disk import a_bench, check_chain, file_of, read, some, wri
 from tests.lives import KITCHEN, Pen, a_charge
 from tracker.bench.bench import Bench
 from tracker.bench.record import record
-from tracker.bench.recorded import Draft
 from tracker.core.facts.jars import Shaken
+from tracker.core.rules.recorded import Draft
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.journal.append import append
 from tracker.journal.file_marks import marks

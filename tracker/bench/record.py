@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from tracker.bench.bench import Bench
 from tracker.bench.open_book import OpenBook
-from tracker.bench.recorded import Draft, Recorded
 from tracker.core.facts.entry import Entry
+from tracker.core.rules.recorded import Draft, Recorded
 from tracker.journal.append import append
 
 

@@ -1,21 +1,40 @@
-"""What every verb shares: the book at hand, what was said beside it, and how it answers."""
+"""What every verb shares: the book at hand, the options given beside it, and how it answers."""
 
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
-from contextlib import AbstractContextManager
+from contextlib import ExitStack
+from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import partial
 from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import msgspec
 import typer
 
 from tracker.bench.bench import Bench
-from tracker.core.values.errors import MisusedError, TrackerError
+from tracker.cli.asking import OpenQuestionError, ask
+from tracker.core.facts.fields import About
+from tracker.core.facts.kinds import AnyFact
+from tracker.core.rules.recorded import Draft, Recorded
+from tracker.core.shelf.codes import is_lot_code
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing, a_kind
+from tracker.core.values.errors import (
+    MisusedError,
+    RefusedError,
+    TrackerError,
+    UnknownCodeError,
+)
 from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
-    from tracker.cli.sheet import Page, Sheet
+    from tracker.bench.open_book import OpenBook
+    from tracker.cli.lines import Page
+    from tracker.cli.pdf_file import Paper
+    from tracker.core.values.times import When
+    from tracker.quantities import Amount
 
 T = TypeVar("T")
 
@@ -24,8 +43,9 @@ AsCsv = Annotated[bool, typer.Option("--csv", help="Answer as CSV.")]
 On = Annotated[str | None, typer.Option("--on", help="As if it were that day: 2025-03-03.")]
 
 
-class Desk(msgspec.Struct):
-    """The bench, and the options said beside a verb."""
+@dataclass(slots=True)
+class Desk:
+    """The bench, the options given beside a verb, and what the verb has to say."""
 
     bench: Bench
     when: str | None = None
@@ -35,7 +55,12 @@ class Desk(msgspec.Struct):
     dry_run: bool = False
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
-    answers: dict[str, str] = msgspec.field(default_factory=dict)
+    answers: dict[str, str] = field(default_factory=dict)
+    remarks: list[str] = field(default_factory=list)
+    warnings: list[str] = field(default_factory=list)
+    papers: "list[Paper]" = field(default_factory=list)
+    _held: ExitStack = field(default_factory=ExitStack)
+    _book: "OpenBook | None" = None
 
     @property
     def colour(self) -> bool:
@@ -50,43 +75,202 @@ class Desk(msgspec.Struct):
         return os.get_terminal_size(sys.stdout.fileno()).columns
 
     def day(self, text: str | None) -> date | None:
-        """The day `--on` names, or None where it was not said."""
+        """The day `--on` names, or None where it was not given."""
         if text is None:
             return None
         from tracker.core.values.times import parse_when
 
         return parse_when(text, self.bench.now(), self.bench.practice.hemisphere).earliest
 
-    def need(self, said: T | None, question: str, *, read: Callable[[str], T]) -> T:
-        """What was said, or the answer to a question where a person sits at a terminal.
+    # Asking
+
+    def need(self, given: T | None, question: str, *, read: Callable[[str], T]) -> T:
+        """What was given, or the answer to a question where a person sits at a terminal.
 
         Raises:
-            MisusedError: it was not said, and there is nobody to ask.
+            MisusedError: it was not given, and nobody is there to ask.
         """
-        if said is not None:
-            return said
-        if question in self.answers:
-            return read(self.answers[question])
-        if self.page is not None or not sys.stdin.isatty():
-            raise MisusedError(
-                f"{question}?",
-                where="the command line: it was not said, and nobody is there to ask",
-                do="say it as an argument; --help names them.",
+        if given is not None:
+            return given
+        if question not in self.answers:
+            if self.page is not None or not sys.stdin.isatty():
+                raise MisusedError(
+                    f"{question}?",
+                    where="the command line: it is missing, and nobody is there to ask",
+                    do="give it as an argument; --help names them.",
+                )
+            self._ask(question, partial(ask, question, read))
+        return read(self.answers[question])
+
+    def confirm(self, question: str) -> bool:
+        """Whether a person at a terminal says yes; no where nobody is there to ask."""
+        if question not in self.answers:
+            if self.page is not None or not sys.stdin.isatty():
+                return False
+            self._ask(question, lambda: _yes_or_no(question))
+        return self.answers[question] == "yes"
+
+    def _ask(self, question: str, prompt: Callable[[], str]) -> None:
+        def answer() -> None:
+            self.answers[question] = prompt()
+
+        if self._book is not None:
+            raise OpenQuestionError(answer)
+        answer()
+
+    def code(self, given: str | None, question: str) -> str:
+        """The code that was given, or the answer to the question."""
+        return self.need(given, question, read=str.strip)
+
+    def codes(self, given: Sequence[str] | None, question: str = "Which jars") -> Sequence[str]:
+        """The codes that were given, or the answer to the question."""
+        return self.need(given or None, question, read=str.split)
+
+    def volume(self, given: str | None, question: str) -> "Amount":
+        """A volume in the maker's units, given or asked for."""
+        from tracker.quantities import millilitres
+
+        units = self.bench.practice.units
+        return self.need(
+            millilitres(given, units) if given else None,
+            question,
+            read=lambda text: millilitres(text, units),
+        )
+
+    def volume_if(self, given: str | None) -> "Amount | None":
+        """A volume in the maker's units; None where none was given."""
+        from tracker.quantities import millilitres
+
+        return millilitres(given, self.bench.practice.units) if given else None
+
+    # The book, locked from the first time a verb looks at it until the verb is done
+
+    @property
+    def book(self) -> "OpenBook":
+        """The book, held open for recording."""
+        if self._book is None:
+            from tracker.bench.record import opened
+
+            page = self.page
+            self._book = page.book if page else self._held.enter_context(opened(self.bench))
+        return self._book
+
+    @property
+    def happened(self) -> "When":
+        """When it happened: `--when`, or now."""
+        from tracker.core.values.times import parse_when
+
+        return parse_when(self.when or "", self.book.now, self.bench.practice.hemisphere)
+
+    def begin(self) -> None:
+        """Forget what an earlier run of the verb gathered, but not what was answered."""
+        for gathered in (self.remarks, self.warnings, self.papers):
+            gathered.clear()
+
+    def close(self) -> None:
+        """Let go of the book."""
+        self._book = None
+        self._held.close()
+
+    def find(self, code: str) -> Thing:
+        """The jar, blend, extract or bottle a code names.
+
+        Raises:
+            RefusedError: it names a lot.
+        """
+        if is_lot_code(code):
+            lot = self.lot(code)
+            raise RefusedError(
+                lot.code,
+                f"it is a lot ({lot.what}), and a jar, extract or bottle is needed",
+                do="name one of those; a jar is charged from a lot.",
             )
-        while True:
-            text = typer.prompt(question, err=True)
+        return self.book.find(code)
+
+    def lot(self, code: str) -> Lot:
+        """The lot a code names.
+
+        Raises:
+            RefusedError: it names something else.
+        """
+        try:
+            return self.book.find_lot(code)
+        except UnknownCodeError as unknown:
             try:
-                found = read(text)
-                self.answers[question] = text
-                return found
-            except TrackerError as reason:
-                typer.echo(f"{reason.what} {reason.do}", err=True)
+                thing = self.book.find(code)
+            except TrackerError:
+                raise unknown from None
+            raise RefusedError(
+                thing.code,
+                f"it is {a_kind(thing)}, and a lot is needed",
+                do="name a lot, such as LOT-26-01.",
+            ) from None
 
-    def recording(self) -> "AbstractContextManager[Sheet]":
-        """Gather facts under the lock; write them, all or none, when the block ends well."""
-        from tracker.cli.sheet import gathered
+    def jar(self, code: str, done: str) -> Jar:
+        """The jar a code names.
 
-        return gathered(self)
+        Raises:
+            RefusedError: it names an extract, a blend or a bottle, which cannot be `done`.
+        """
+        from tracker.cli.find import jar_of
+
+        return jar_of(self.find(code), done)
+
+    def extract(self, code: str, done: str) -> Thing:
+        """The extract or bottle a code names, or the only extract of a jar.
+
+        Raises:
+            RefusedError: a jar with none, or with several; nothing can be `done`.
+        """
+        from tracker.cli.find import extract_of
+
+        return extract_of(self.find(code), done)
+
+    # Recording
+
+    def record(self, subject: str, fact: AnyFact) -> Recorded:
+        """Record one fact about what is shown under a code."""
+        return self.record_all([(subject, fact)])
+
+    def record_all(self, facts: Iterable[tuple[str, AnyFact]]) -> Recorded:
+        """Record facts, all or none, each about what is shown under a code.
+
+        With --dry-run, and in a line of a page, they are admitted, and nothing is written yet.
+
+        Raises:
+            RefusedError, MisusedError: the gate said no.
+            AskedError: the gate asks, and nobody was sure.
+        """
+        from tracker.bench.record import as_written, commit
+        from tracker.cli.pdf_file import write_paper
+
+        happened = self.happened
+        drafts = [Draft(self.bench.new_id(), code, happened, self._own(f)) for code, f in facts]
+        recorded = self.book.add(drafts, sure=self.sure)
+        if self.dry_run or self.page is not None:
+            return recorded
+        # Before the record: what is printed and not recorded can be printed once more.
+        self.remarks += [write_paper(paper) for paper in self.papers]
+        return as_written(recorded, commit(self.bench, self.book))
+
+    def _own(self, fact: AnyFact) -> AnyFact:
+        """The fact with who did it and the remark given beside the verb."""
+        return replace(fact, by=self.by, note=fact.note or self.note)
+
+
+def _yes_or_no(question: str) -> str:
+    return "yes" if typer.confirm(question, default=False, err=True) else "no"
+
+
+def about_of(thing: Thing | Lot) -> About:
+    """How an event refers to a thing."""
+    if isinstance(thing, Lot):
+        return About(jar=thing.id)
+    return About(
+        jar=thing.batch.id,
+        extract=thing.extract.id if thing.extract else None,
+        bottle=thing.bottle.number if thing.bottle else None,
+    )
 
 
 def desk_json(answer: object) -> None:

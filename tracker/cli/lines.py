@@ -4,11 +4,18 @@ import shlex
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from tracker.bench.bench import Bench
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown
+
+if TYPE_CHECKING:
+    from tracker.bench.open_book import OpenBook
+    from tracker.cli.answer import Answer
+    from tracker.cli.pdf_file import Paper
 
 # A line of the book takes about as much: more is no page that anybody wrote.
 MOST_BYTES = 16 << 20
@@ -27,13 +34,13 @@ class Line:
 
     @contextmanager
     def named(self) -> Iterator[None]:
-        """Whatever is refused meanwhile names this line as well."""
+        """What is refused inside names this line as well."""
         try:
             yield
         except TrackerError as refused:
             text = self.text if len(self.text) <= _SHOWN else f"{self.text[:_SHOWN]}…"
-            is_said = refused.where == LINE or "nothing was recorded" in refused.where
-            inner = "" if is_said else f" ({refused.where})"
+            is_known = refused.where == LINE or "nothing was recorded" in refused.where
+            inner = "" if is_known else f" ({refused.where})"
             refused.where = f"{self.page}, line {self.number}: {text}{inner}; {NOTHING}"
             if isinstance(refused, MisusedError) and any(sign in text for sign in _CURLY):
                 refused.do += " Quotation marks have to be straight: \" or '."
@@ -56,6 +63,22 @@ class Line:
         return words[1:] if words[:1] == ["stillroom"] else words
 
 
+@dataclass(slots=True)
+class Page:
+    """Many lines given to one open book: each verb adds its answer, and nothing is printed."""
+
+    bench: Bench
+    book: "OpenBook"
+    sure: bool = False
+    answers: "list[Answer]" = field(default_factory=list)
+    papers: "list[Paper]" = field(default_factory=list)
+
+    def add(self, answer: "Answer", papers: "list[Paper]") -> None:
+        """Keep what one line answers, and what it would print."""
+        self.answers.append(answer)
+        self.papers += papers
+
+
 def read_page(file: str) -> list[Line]:
     """The lines of a file, or of standard input for `-`, without blank ones and remarks.
 
@@ -69,9 +92,9 @@ def read_page(file: str) -> list[Line]:
     except UnicodeDecodeError as reason:
         number = raw.count(b"\n", 0, reason.start) + 1
         raise MisusedError(
-            "That is no text in UTF-8.",
+            "That is not text in UTF-8.",
             where=f"{page}, line {number}; {NOTHING}",
-            do="save the page as plain text in UTF-8, then say it again.",
+            do="save the page as plain text in UTF-8, and try once more.",
         ) from reason
     # At line feeds and nowhere else: a name may hold what other readers take for an end.
     lines = [line.strip() for line in text.replace("\r\n", "\n").split("\n")]

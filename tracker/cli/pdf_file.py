@@ -1,12 +1,33 @@
 """Files of paper: a PDF written whole or not at all, and what is said of it."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 
 import typer
 
 from tracker.core.values.errors import BookError
 from tracker.journal.whole_file import SHARED, write_whole
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A PDF that is to be written, what is on it, and how many pages it has."""
+
+    file: Path
+    pdf: bytes
+    what: str
+    pages: int
+
+
+def write_paper(paper: Paper) -> str:
+    """Write the PDF; returns the line that says so.
+
+    Raises:
+        BookError: it cannot be written, or something else stands there.
+    """
+    write_pdf(paper.file, paper.pdf)
+    return _written_line(paper.file, paper.what, paper.pages)
 
 
 def missing_letters(letters: Iterable[str]) -> list[str]:
@@ -17,7 +38,11 @@ def missing_letters(letters: Iterable[str]) -> list[str]:
 
 def tell_written(file: Path, what: str, pages: int) -> None:
     """Say what was written where, beside what the command answers."""
-    typer.echo(f"Wrote {file}: {what}, {pages} page{'s' * (pages != 1)}.", err=True)
+    typer.echo(_written_line(file, what, pages), err=True)
+
+
+def _written_line(file: Path, what: str, pages: int) -> str:
+    return f"Wrote {file}: {what}, {pages} page{'s' * (pages != 1)}."
 
 
 def write_pdf(file: Path, pdf: bytes) -> None:

@@ -1,6 +1,7 @@
 """Herb and pours as verbs take them: amounts, strengths, lots, and what was paid."""
 
 import re
+import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
@@ -9,12 +10,13 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.cli.sheet import Sheet
 from tracker.core.facts.fields import Form, Pour
+from tracker.core.herbs.names import Named, named
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
 from tracker.core.values.money import is_money
+from tracker.core.values.text import shown
 from tracker.core.values.times import Period
 from tracker.quantities import Amount, grams, millilitres, pour
 
@@ -27,7 +29,7 @@ _ANY_DAY = date(2025, 1, 1)
 Pours = Annotated[
     list[str] | None,
     typer.Option(
-        "--pour", help='What was poured: "500 ml 45%", "500 ml LOT-26-01". May be said again.'
+        "--pour", help='What was poured: "500 ml 45%", "500 ml LOT-26-01". Can be repeated.'
     ),
 ]
 Fresh = Annotated[str | None, typer.Option(help="Weight of fresh herb: 12 oz, 340 g.")]
@@ -46,16 +48,16 @@ def money(text: str | None, where: str) -> str | None:
     plain = text.strip().replace(",", ".")
     if not is_money(plain):
         raise MisusedError(
-            f"{text!r} is no amount of money.", where=where, do="write it like 6.40."
+            f"{text!r} is not an amount of money.", where=where, do="write it like 6.40."
         )
     return plain
 
 
-def pours_asked(desk: Desk, said: Sequence[str] | None) -> list[str]:
+def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
     """The pours as texts; asked for where a person sits at a terminal."""
     units = desk.bench.practice.units
-    if said:
-        return list(said)
+    if given:
+        return list(given)
     return [
         desk.need(
             None,
@@ -71,20 +73,20 @@ def _checked(text: str, units: UnitSystem) -> str:
     return text
 
 
-def poured(sheet: Sheet, texts: Sequence[str]) -> tuple[Pour, ...]:
+def poured(desk: Desk, texts: Sequence[str]) -> tuple[Pour, ...]:
     """The pours, those of a lot as the lot has them; `@ 10.00` at the end is what was paid."""
-    return tuple(_poured(sheet, text) for text in texts)
+    return tuple(_poured(desk, text) for text in texts)
 
 
-def _poured(sheet: Sheet, text: str) -> Pour:
-    units = sheet.desk.bench.practice.units
+def _poured(desk: Desk, text: str) -> Pour:
+    units = desk.bench.practice.units
     paid = _PAID.search(text)
     price = money(paid[1], "--pour") if paid else None
     words = _PAID.sub("", text)
     named = _LOT.search(words)
     if named is None:
         return replace(pour(words, units), paid=price)
-    lot = sheet.find_lot(named[0])
+    lot = desk.lot(named[0])
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
     amount = millilitres(words.replace(named[0], "").strip(), units)
@@ -100,23 +102,45 @@ def _poured(sheet: Sheet, text: str) -> Pour:
     )
 
 
-def lot_of_herb(sheet: Sheet, code: str) -> Lot:
-    """The lot of herb a code names, free to be used.
+def lot_of_herb(desk: Desk, code: str) -> Lot:
+    """The lot of herb a code names.
 
     Raises:
-        RefusedError: it is of a liquid, on hold, or called back.
+        RefusedError: it is of a liquid.
     """
-    lot = sheet.find_lot(code)
+    lot = desk.lot(code)
     if lot.liquid is not None:
-        raise RefusedError(lot.code, f"it is no herb: {lot.what}", do="name it in --pour.")
+        raise RefusedError(lot.code, f"it is not herb: {lot.what}", do="name it in --pour.")
     return lot
+
+
+def herb_named(
+    desk: Desk, herb: str, common: str | None, part: str | None, *, asks: bool = False
+) -> Named:
+    """The herb for the book, with a remark on its spelling.
+
+    Args:
+        desk: where the verb is run; takes the remark.
+        herb: the name as it was typed.
+        common: the common name, if it was given.
+        part: the part used, if it was given.
+        asks: whether a slip is asked about where a person sits at a terminal.
+    """
+    found = named(herb, common=common, part=part)
+    if asks and found.meant is not None and sys.stdin.isatty() and desk.page is None:
+        return found.meant if desk.confirm(f"Did you mean {shown(found.meant.say)}") else found
+    if found.say:
+        desk.remarks.append(f"{found.say}.")
+    return found
 
 
 def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amount | None]:
     """The form of the herb and its weight; None where the weight is unknown."""
     if fresh is not None and dried is not None:
         raise MisusedError(
-            "The herb is either fresh or dried.", where="--fresh and --dried", do="say one."
+            "The herb is either fresh or dried.",
+            where="--fresh and --dried",
+            do="give one of them.",
         )
     units = desk.bench.practice.units
     form: Form = "fresh" if fresh is not None else "dried"
@@ -146,7 +170,7 @@ def of_form(lot: Lot, form: Form) -> None:
     """Refuse fresh herb where dried was weighed, and dried where fresh was."""
     if lot.form != form:
         raise RefusedError(
-            lot.code, f"it is {lot.form} herb, and {form} was weighed", do=f"say --{lot.form}."
+            lot.code, f"it is {lot.form} herb, and {form} was weighed", do=f"use --{lot.form}."
         )
 
 
@@ -160,11 +184,11 @@ def must_fit(least: Period, longest: Period | None) -> None:
         raise MisusedError(
             f"At most {longest} is over before at least {least}.",
             where="--least and --longest",
-            do="see the two again.",
+            do="check both.",
         )
 
 
-def ratio_said(text: str | None) -> str | None:
+def ratio_meant(text: str | None) -> str | None:
     """A ratio such as `1:5`, as it was written.
 
     Raises:
@@ -175,11 +199,6 @@ def ratio_said(text: str | None) -> str | None:
             f"{text!r} is not a ratio.", where="--ratio", do="write it like 1:5 or 1:2.5."
         )
     return text
-
-
-def volume(desk: Desk, text: str) -> Amount:
-    """A volume in the maker's units."""
-    return millilitres(text, desk.bench.practice.units)
 
 
 def share_of(text: str) -> float:

@@ -10,10 +10,10 @@ from typing import cast
 
 from tracker.bench.bench import Bench
 from tracker.bench.record import record
-from tracker.bench.recorded import Draft
 from tracker.core.facts.amendments import Later
 from tracker.core.facts.fields import About, Waiting
 from tracker.core.facts.jars import Shaken
+from tracker.core.rules.recorded import Draft
 from tracker.core.rules.reminders import line_to_put_off
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import TrackerError

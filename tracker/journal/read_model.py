@@ -43,7 +43,7 @@ def _layout() -> str:
     held = (Jar, Blend, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Hold, Look)
     shapes = (*held, Flag, *get_args(Misfit), *get_args(End), Mark, Damage)
     fields = (tuple(shape.__annotations__) for shape in shapes)
-    return f"{crc32(repr((9, *fields)).encode()):08x}"
+    return f"{crc32(repr((10, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -194,9 +194,25 @@ def codes(connection: sqlite3.Connection) -> Iterator[str]:
     return (code for (code,) in connection.execute("SELECT shown FROM batches"))
 
 
-def codes_by_id(connection: sqlite3.Connection) -> dict[str, str]:
-    """The code that every jar and blend is shown under, by its id."""
-    return dict(connection.execute("SELECT id, shown FROM batches").fetchall())
+def codes_near(connection: sqlite3.Connection, code: str, more: int) -> dict[str, str]:
+    """The codes, by id, that are this one, begin with it, or are it without its last letters.
+
+    Args:
+        connection: an open read model.
+        code: of a jar, blend or lot.
+        more: how many letters may be left off.
+    """
+    shorter = [code[: len(code) - place] for place in range(more + 1)]
+    after = f"{code}\U0010ffff"  # behind every text that begins with the code
+    found: dict[str, str] = {}
+    for table in ("batches", "lots"):
+        rows = connection.execute(
+            f"SELECT id, shown FROM {table} WHERE upper(shown) BETWEEN upper(?) AND upper(?)"
+            f" OR upper(shown) IN ({', '.join(['upper(?)'] * len(shorter))})",
+            (code, after, *shorter),
+        )
+        found.update(rows.fetchall())
+    return found
 
 
 def shown_codes(connection: sqlite3.Connection, ids: Iterable[str]) -> dict[str, str]:

@@ -1,6 +1,7 @@
 """What is due on which day, and in which order, worked by hand on calendars."""
 
 from datetime import date, timedelta
+from typing import get_args
 
 import pytest
 from hypothesis import given
@@ -9,12 +10,13 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books, on
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed
+from tracker.core.facts.fields import Waiting
 from tracker.core.facts.jars import LookedAt, Moved, ToppedUp
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning.lids import has_bare_metal_lid
 from tracker.core.replay.replay import replay
-from tracker.core.rules.reminders import ORDER, due, every_line, next_shake
+from tracker.core.rules.reminders import CAN_WAIT, ORDER, due, every_line, next_shake
 from tracker.core.values.times import Period
 from tracker.outputs.words.due_lines import why_due
 
@@ -342,3 +344,37 @@ def test_the_list_has_one_line_a_code_most_pressing_first_and_nothing_from_the_f
     assert len({line.code for line in lines}) == len(lines)
     assert all(line.since <= day for line in lines)
     assert all(why_due(line) for line in lines)
+
+
+# Every kind of reminder
+
+
+def pressed_jar() -> OneJar:
+    one = OneJar.charged()
+    one.press("2025-06-03", keeps="P12M")
+    return one
+
+
+# Of each kind a jar that has it, and the day; `away` is about the days away, not the shelf.
+EXAMPLES = {
+    "safety": (lambda: OneJar.charged(lid="metal"), "2025-03-04"),
+    "past-longest": (lambda: OneJar.charged(longest="P4M"), "2025-07-04"),
+    "ready": (lambda: OneJar.charged(least="P28D"), "2025-03-31"),
+    "shake": (OneJar.charged, "2025-03-04"),
+    "look": (lambda: OneJar.charged(look_days=(7,)), "2025-03-10"),
+    "expiring": (pressed_jar, "2026-05-10"),
+    "expired": (pressed_jar, "2026-06-04"),
+    "count": (pressed_jar, "2025-09-03"),
+}
+
+
+@pytest.mark.parametrize("what", [what for what in ORDER if what != "away"])
+def test_every_kind_of_reminder_is_given(what):
+    """A kind that has no example here, or whose example never has it, is no reminder."""
+    life, day = EXAMPLES[what]
+
+    assert what in reasons(life(), day, Practice(count_every=Period(3)))
+
+
+def test_what_can_wait_is_what_the_book_can_say_was_put_off():
+    assert set(get_args(Waiting)) == CAN_WAIT

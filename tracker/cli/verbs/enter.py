@@ -1,6 +1,5 @@
 """`enter`: a page of lines in one go, all of them or none."""
 
-import io
 import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -13,12 +12,14 @@ from typer.core import TyperCommand
 
 from tracker.bench.bench import Bench
 from tracker.bench.record import commit, opened
+from tracker.cli.answer import Answer
+from tracker.cli.asking import until_answered
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.cli.lines import LINE, Line, read_page
-from tracker.cli.sheet import DryRun, Page, Sheet, Sure, When_, Who, asked_until_sure
+from tracker.cli.lines import LINE, Line, Page, read_page
+from tracker.cli.options import DryRun, Sure, When_, Who
+from tracker.cli.pdf_file import write_paper
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.near_names import near_names
-from tracker.core.values.text import shown
 from tracker.core.values.times import When, parse_when
 from tracker.journal.file_marks import marks
 
@@ -30,17 +31,11 @@ _BESIDE = {"as_json": "--json", "dry_run": "--dry-run"}
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
-    """A line of the page, what its verb recorded, and the remarks it made beside."""
+class Said:
+    """A line of the page and the answer of its verb."""
 
     line: Line
-    sheets: tuple[Sheet, ...]
-    said: list[str]
-    remarks: list[str]
-
-    def kinds(self) -> list[str]:
-        """The kind of each event of the line."""
-        return [one.kind for sheet in self.sheets for one in sheet.recorded.entries]
+    answer: Answer
 
 
 @app.command()
@@ -62,85 +57,70 @@ def enter(
     lines = read_page(desk.need(file, "Which file", read=str.strip))
     asks = sys.stdin.isatty() and not (yes or as_json or dry_run)
     record = _show_and_record if asks and lines else _record
-    asked_until_sure(desk, lambda: record(desk, context, lines))
+    until_answered(desk, lambda: record(desk, context, lines))
 
 
 def _record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
-    with _said(desk, context, lines) as (page, answers):
+    with _taken(desk, context, lines) as (page, done):
         if not desk.dry_run:
             _write(page)
-    _answer(desk, answers)
+    _answer(desk, done)
 
 
 def _show_and_record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
-    """Show what the page says, and record it if the person says so.
+    """Show what the page says, and record it if the person agrees.
 
-    The book is free while the question stands; if it changed meanwhile, the page is read to it
-    again.
+    The book is free while the question stands; if it changed meanwhile, the page is taken once
+    more on the book as it is then.
     """
     before = None
     while True:
-        with _said(desk, context, lines) as (page, answers):
+        with _taken(desk, context, lines) as (page, done):
             if before is not None and marks(desk.bench.book) == before:
                 _write(page)
-                typer.echo(f"Recorded {_sum(answers)}.", err=True)
+                typer.echo(f"Recorded {_sum(done)}.", err=True)
                 return
             if before is not None:
                 typer.echo("The book changed meanwhile. Now the page would record:", err=True)
             before = marks(desk.bench.book)
-        _show(answers, "Would record, ")
-        if not any(one.kinds() for one in answers):
+        _show(done, "Would record, ")
+        if not any(one.answer.kinds() for one in done):
             typer.echo("Nothing to record.", err=True)
             return
-        if not typer.confirm(f"Record {_sum(answers)}", default=False, err=True):
+        if not typer.confirm(f"Record {_sum(done)}", default=False, err=True):
             typer.echo("Nothing was recorded.", err=True)
             raise typer.Exit(1)
 
 
 @contextmanager
-def _said(
+def _taken(
     desk: Desk, context: typer.Context, lines: Sequence[Line]
-) -> Iterator[tuple[Page, list[Answer]]]:
-    """Every line said to the open book, each after the lines before it."""
+) -> Iterator[tuple[Page, list[Said]]]:
+    """Every line given to the open book, each after the lines before it."""
     group = cast("typer.Context", context.parent)
     with opened(desk.bench) as book:
         page = Page(desk.bench, book, desk.sure)
         zone = desk.bench.practice.hemisphere
         day = parse_when(desk.when, book.now, zone) if desk.when else None
-        yield page, [_say(line, page, group, desk, day) for line in lines]
+        yield page, [_take(line, page, group, desk, day) for line in lines]
 
 
 def _write(page: Page) -> None:
-    for sheet in page.sheets:
-        for act in sheet.before_writing:
-            act()
+    for paper in page.papers:
+        typer.echo(write_paper(paper), err=True)
     commit(page.bench, page.book)
 
 
-def _say(line: Line, page: Page, group: typer.Context, desk: Desk, day: When | None) -> Answer:
+def _take(line: Line, page: Page, group: typer.Context, desk: Desk, day: When | None) -> Said:
     """Give a line to the verb it names.
 
     Raises:
         TrackerError: what the verb would refuse, or no verb for a page; it names the line.
     """
-    before = len(page.sheets)
-    with line.named(), _remarks() as remarks:
+    with line.named():
         verb, *words = line.words() or [""]
         _run(_verb(verb, group), verb, words, page, desk, day)
-    sheets = page.sheets[before:]
-    said = [text for sheet in sheets for text in sheet.said()]
-    return Answer(line, tuple(sheets), said, remarks.getvalue().splitlines())
-
-
-@contextmanager
-def _remarks() -> Iterator[io.StringIO]:
-    """What a verb says beside its answer, kept until all lines are said."""
-    kept, was = io.StringIO(), sys.stderr
-    sys.stderr = kept
-    try:
-        yield kept
-    finally:
-        sys.stderr = was
+    return Said(line, page.answers[-1])
 
 
 def _verb(verb: str, group: typer.Context) -> TyperCommand:
@@ -158,7 +138,7 @@ def _verb(verb: str, group: typer.Context) -> TyperCommand:
         near = near_names(verb, parent.list_commands(group))
         hint = f"did you mean {near[0]}? " if near else ""
         raise MisusedError(
-            f"{verb!r} is no verb.",
+            f"{verb!r} is not a verb.",
             where=LINE,
             do=f"{hint}`stillroom --help` lists them.",
         )
@@ -174,9 +154,9 @@ def _verb(verb: str, group: typer.Context) -> TyperCommand:
 def _run(
     command: TyperCommand, verb: str, words: list[str], page: Page, desk: Desk, day: When | None
 ) -> None:
-    if not {"--help", "-h"}.isdisjoint(words):
+    if not {"--help", "-h"}.isdisjoint(words):  # printed by click itself, on standard output
         raise MisusedError(
-            "That asks for something, and records nothing.",
+            "That asks for help, and records nothing.",
             where=LINE,
             do="take it out of the page, and run it by itself.",
         )
@@ -211,64 +191,52 @@ def _when(own: str | None, of_page: str | None, day: When | None) -> str | None:
     return own
 
 
-def _answer(desk: Desk, answers: Sequence[Answer]) -> None:
+def _answer(desk: Desk, done: Sequence[Said]) -> None:
     if desk.as_json:
-        _show_remarks(answers)
+        _show_beside(done)
         desk_json(
             {
                 "recorded": [
-                    {
-                        "id": one.id,
-                        "kind": one.kind,
-                        "code": one.subject,
-                        "line": answer.line.number,
-                    }
-                    for answer in answers
-                    for sheet in answer.sheets
-                    for one in sheet.recorded.entries
+                    {"id": one.id, "kind": one.kind, "code": one.subject, "line": said.line.number}
+                    for said in done
+                    for one in said.answer.recorded.entries
                 ],
                 "dry_run": desk.dry_run,
-                "flags": list(dict.fromkeys(_warnings(answers))),
-                "said": [text for one in answers for text in one.said],
+                "flags": list(dict.fromkeys(why for one in done for why in one.answer.warnings)),
+                "said": [text for one in done for text in one.answer.lines],
             }
         )
         return
-    _show(answers, "Would record, " if desk.dry_run else "")
-    if not any(one.kinds() for one in answers):
+    _show(done, "Would record, " if desk.dry_run else "")
+    if not any(one.answer.kinds() for one in done):
         typer.echo("Nothing to record.", err=True)
     else:
-        done = "Would record" if desk.dry_run else "Recorded"
-        typer.echo(f"{done} {_sum(answers)}.", err=True)
+        typer.echo(f"{'Would record' if desk.dry_run else 'Recorded'} {_sum(done)}.", err=True)
 
 
-def _warnings(answers: Sequence[Answer]) -> Iterator[str]:
-    return (why for one in answers for sheet in one.sheets for why in sheet.warnings)
-
-
-def _show(answers: Sequence[Answer], prefix: str) -> None:
+def _show(done: Sequence[Said], prefix: str) -> None:
     """What each line records, in the words of its verb."""
-    for one in answers:
-        for text in one.said:
+    for one in done:
+        for text in one.answer.lines:
             typer.echo(f"{prefix}line {one.line.number}: {text}")
-    _show_remarks(answers)
+    _show_beside(done)
 
 
-def _show_remarks(answers: Sequence[Answer]) -> None:
-    """What was said beside it, each remark once: twelve jars have one caution."""
+def _show_beside(done: Sequence[Said]) -> None:
+    """Warnings and remarks, each once: twelve jars have one caution."""
     lines: dict[str, list[int]] = {}
-    for one in answers:
-        warned = [f"Look again: {shown(why)}." for s in one.sheets for why in s.warnings]
-        for remark in (*one.remarks, *warned):
+    for one in done:
+        for remark in one.answer.beside:
             lines.setdefault(remark, []).append(one.line.number)
     for remark, numbers in lines.items():
         more = f" and {len(numbers) - 1} more" if len(numbers) > 1 else ""
         typer.echo(f"Line {numbers[0]}{more}: {remark}", err=True)
 
 
-def _sum(answers: Sequence[Answer]) -> str:
+def _sum(done: Sequence[Said]) -> str:
     """How many events of how many lines."""
-    kinds = Counter(kind for one in answers for kind in one.kinds())
+    kinds = Counter(kind for one in done for kind in one.answer.kinds())
     events = f"{kinds.total()} event{'' if kinds.total() == 1 else 's'}"
-    of = f"{len(answers)} line{'' if len(answers) == 1 else 's'}"
+    of = f"{len(done)} line{'' if len(done) == 1 else 's'}"
     named = ", ".join(f"{count} {kind.replace('_', ' ')}" for kind, count in kinds.items())
     return f"{events} from {of}: {named}"

@@ -1,21 +1,18 @@
 """What becomes of the stock: `dispense`, `count`, `discard`, `restore`."""
 
-from dataclasses import replace
 from typing import Annotated
 
 import typer
 
-from tracker.cli.desk import Desk
-from tracker.cli.find import extract_of
-from tracker.cli.sheet import Sheet, about_of, recording
+from tracker.cli.desk import Desk, about_of
+from tracker.cli.options import recording
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
+from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError
-from tracker.outputs.words.amounts import ml
-from tracker.outputs.words.fact_lines import said
-from tracker.quantities import Amount, grams, millilitres
+from tracker.quantities import grams, millilitres
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -24,9 +21,7 @@ Code = Annotated[
 ]
 Volume = Annotated[str | None, typer.Argument(help="How much; all of it where left out.")]
 
-
-def _amount(desk: Desk, volume: str | None) -> Amount | None:
-    return millilitres(volume, desk.bench.practice.units) if volume else None
+_WHICH = "Which jar, extract, bottle or lot"
 
 
 @app.command()
@@ -38,24 +33,17 @@ def dispense(
     reference: Annotated[
         str | None, typer.Option("--for", help="A reference or initials, never a name.")
     ] = None,
-) -> None:
+) -> Recorded:
     """Record what was given out of an extract or bottle."""
-    code = desk.need(code, "Which extract or bottle", read=str.strip)
-    amount = _amount(desk, volume)
-    with desk.recording() as sheet:
-        thing = extract_of(sheet.find(code), "dispensed")
-        fact = Dispensed(
-            by=desk.by,
-            note=desk.note,
-            about=about_of(thing),
-            volume_ml=amount.value if amount else None,
-            written=amount.written if amount else None,
-            reference=reference,
-        )
-        sheet.add(thing.code, fact)
-        sheet.tell(
-            lambda: f"{thing.code} {said(fact)}; {_left(sheet.after(thing.batch.id), thing)}."
-        )
+    named, amount = desk.code(code, "Which extract or bottle"), desk.volume_if(volume)
+    thing = desk.extract(named, "dispensed")
+    fact = Dispensed(
+        about=about_of(thing),
+        volume_ml=amount.value if amount else None,
+        written=amount.written if amount else None,
+        reference=reference,
+    )
+    return desk.record(thing.code, fact)
 
 
 @app.command()
@@ -64,34 +52,23 @@ def count(
     desk: Desk,
     code: Code = None,
     volume: Annotated[str | None, typer.Argument(help="What is really there.")] = None,
-) -> None:
+) -> Recorded:
     """Restate what is really there, as measured on the shelf."""
     units = desk.bench.practice.units
-    code = desk.need(code, "Which extract or bottle", read=str.strip)
+    named = desk.code(code, "Which extract or bottle")
     amount = desk.need(
         millilitres(volume, units, may_be_none=True) if volume else None,
         "How much is really there",
         read=lambda text: millilitres(text, units, may_be_none=True),
     )
-    with desk.recording() as sheet:
-        thing = extract_of(sheet.find(code), "counted")
-        fact = Counted(
-            by=desk.by,
-            note=desk.note,
-            about=about_of(thing),
-            volume_ml=amount.value,
-            written=amount.written,
-            known=amount.known,
-        )
-        before_ml = _volume_ml(thing)
-        sheet.add(thing.code, fact)
-        missing_ml = before_ml - amount.value
-        sheet.tell(
-            lambda: (
-                f"{thing.code} {said(fact)}; the book said {ml(before_ml)}: "
-                f"{ml(abs(missing_ml))} {'unaccounted' if missing_ml >= 0 else 'more'}."
-            )
-        )
+    thing = desk.extract(named, "counted")
+    fact = Counted(
+        about=about_of(thing),
+        volume_ml=amount.value,
+        written=amount.written,
+        known=amount.known,
+    )
+    return desk.record(thing.code, fact)
 
 
 @app.command()
@@ -101,38 +78,34 @@ def discard(
     code: Code = None,
     volume: Volume = None,
     why: Annotated[str | None, typer.Option(help="Why: mould, expired, spilt …")] = None,
-) -> None:
+) -> Recorded:
     """Record that a jar, extract, bottle or lot was thrown out, all of it or a part."""
-    code = desk.need(code, "Which jar, extract, bottle or lot", read=str.strip)
-    reason = desk.need(why, "Why", read=str.strip)
-    with desk.recording() as sheet:
-        thing = sheet.find_any(code)
-        if isinstance(thing, Lot):
-            fact = _lot_gone(sheet, thing, volume, reason)
-        else:
-            amount = _amount(desk, volume)
-            fact = Discarded(
-                about=about_of(thing),
-                volume_ml=amount.value if amount else None,
-                written=amount.written if amount else None,
-                why=reason,
-            )
-        sheet.add(thing.code, replace(fact, by=desk.by, note=desk.note))
-        sheet.tell_fact(thing.code, fact)
+    named, reason = desk.code(code, _WHICH), desk.need(why, "Why", read=str.strip)
+    thing = desk.book.find_any(named)
+    if isinstance(thing, Lot):
+        return desk.record(thing.code, _lot_gone(desk, thing, volume, reason))
+    amount = desk.volume_if(volume)
+    fact = Discarded(
+        about=about_of(thing),
+        volume_ml=amount.value if amount else None,
+        written=amount.written if amount else None,
+        why=reason,
+    )
+    return desk.record(thing.code, fact)
 
 
-def _lot_gone(sheet: Sheet, lot: Lot, amount: str | None, why: str) -> Discarded:
-    """So much of a lot thrown out; what the book says is left where nobody says how much."""
-    units, left = sheet.desk.bench.practice.units, sheet.left_of(lot)
+def _lot_gone(desk: Desk, lot: Lot, amount: str | None, why: str) -> Discarded:
+    """So much of a lot thrown out; what the book says is left where no amount is given."""
+    units, left = desk.bench.practice.units, desk.book.left_of(lot)
     is_herb = lot.liquid is None
     read = grams if is_herb else millilitres
-    said = read(amount, units) if amount else None
-    gone = said.value if said else left or lot.amount  # the gate says that nothing is left
+    given = read(amount, units) if amount else None
+    gone = given.value if given else left or lot.amount  # the gate says that nothing is left
     return Discarded(
         about=about_of(lot),
         herb_g=gone if is_herb else None,
         volume_ml=None if is_herb else gone,
-        written=said.written if said else None,
+        written=given.written if given else None,
         why=why,
     )
 
@@ -143,23 +116,15 @@ def restore(
     desk: Desk,
     code: Code = None,
     why: Annotated[str | None, typer.Option(help="Why it is back.")] = None,
-) -> None:
+) -> Recorded:
     """Take back the last discard of a jar, extract, bottle or lot."""
-    code = desk.need(code, "Which jar, extract, bottle or lot", read=str.strip)
-    with desk.recording() as sheet:
-        thing = sheet.find_any(code)
-        fact = Restored(
-            by=desk.by,
-            note=desk.note,
-            about=about_of(thing),
-            discard=_last_discard(sheet, thing),
-            why=why,
-        )
-        sheet.add(thing.code, fact)
-        sheet.tell_fact(thing.code, fact)
+    named = desk.code(code, _WHICH)
+    thing = desk.book.find_any(named)
+    fact = Restored(about=about_of(thing), discard=_last_discard(desk, thing), why=why)
+    return desk.record(thing.code, fact)
 
 
-def _last_discard(sheet: Sheet, thing: Thing | Lot) -> str:
+def _last_discard(desk: Desk, thing: Thing | Lot) -> str:
     """The id of the last discard in force of just this thing."""
     if isinstance(thing, Lot):
         in_force, family = list(thing.discards), thing.id
@@ -168,7 +133,7 @@ def _last_discard(sheet: Sheet, thing: Thing | Lot) -> str:
         family = thing.batch.id
     own = [
         entry.id
-        for entry in sheet.book.entries_of(family)
+        for entry in desk.book.entries_of(family)
         if entry.id in in_force
         and isinstance(entry.fact, Discarded)
         and entry.fact.about == about_of(thing)
@@ -188,16 +153,3 @@ def _discards(thing: Thing) -> list[str]:
         return list(thing.extract.discards)
     end = thing.jar.end if thing.jar is not None else None
     return [end.event] if isinstance(end, DiscardedEnd) else []
-
-
-def _volume_ml(thing: Thing) -> float:
-    if thing.bottle is not None:
-        return thing.bottle.volume_ml
-    return thing.extract.volume_ml if thing.extract else 0.0
-
-
-def _left(batch: Batch, thing: Thing) -> str:
-    extract = batch.extract(thing.extract.id) if thing.extract else None
-    bottle = extract.bottle(thing.bottle.number) if extract and thing.bottle else None
-    left_ml = bottle.volume_ml if bottle else extract.volume_ml if extract else 0.0
-    return f"{ml(left_ml)} left"

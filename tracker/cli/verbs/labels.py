@@ -1,30 +1,30 @@
 """Paper: `label` prints labels and records what they say, `handout` a page of many jars."""
 
 from collections.abc import Sequence
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tracker.cli.desk import Desk, On
-from tracker.cli.pdf_file import missing_letters, tell_written, write_pdf
-from tracker.cli.sheet import Sheet as Recording
-from tracker.cli.sheet import about_of, recording
+from tracker.cli.desk import Desk, On, about_of
+from tracker.cli.options import Codes, recording
+from tracker.cli.pdf_file import Paper, missing_letters, tell_written, write_pdf
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
+from tracker.core.rules.checks.steeps import not_gone
+from tracker.core.rules.recorded import Recorded
+from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
-from tracker.outputs.view.thing import row_of
 
 if TYPE_CHECKING:
     from tracker.outputs.paper.labels.label_pdf import Printed
+    from tracker.outputs.paper.labels.label_text import Label
 
 app = typer.Typer(rich_markup_mode=None)
 
-Codes = Annotated[list[str] | None, typer.Argument(help="Codes, such as CAOF-26-01.")]
 To = Annotated[Path | None, typer.Option("--to", help="The PDF to write.")]
 
 
@@ -49,40 +49,39 @@ def label(
     no_record: Annotated[
         bool, typer.Option("--no-record", help="Write the PDF; record nothing.")
     ] = False,
-) -> None:
+) -> Recorded:
     """Print labels as a PDF, and record what they say."""
-    codes = desk.need(codes or None, "Which jars", read=str.split)
-    practice = desk.bench.practice
-    name, page = _sheet(practice, sheet, size, lid=lid)
-    with desk.recording() as record:
-        from tracker.outputs.paper.labels import label_text
-        from tracker.outputs.paper.labels.label_pdf import printed
+    from tracker.outputs.paper.labels import label_text
+    from tracker.outputs.paper.labels.label_pdf import printed
 
-        found = _things(record, codes, bottles=bottles)
-        today = record.now.date()
-        say = label_text.lid if lid else label_text.label
-        labels = [say(thing, practice, today) for thing in found]
-        made = printed(labels, page, record.now, start=start, copies=copies)
-        # Before the record: what is printed and not recorded can be printed again.
-        record.before_writing.append(partial(_print, to or Path("labels.pdf"), made))
-        for one, left_off in zip(labels, made.left_off, strict=True):
-            if left_off:
-                record.warnings.append(f"no room on {one.code} for: {'; '.join(left_off)}")
-        record.warnings += missing_letters(made.missing)
-        for thing, one, lines in zip(found, labels, made.lines, strict=True):
-            many = f", {copies} copies" if copies > 1 else ""
-            record.tell(partial("{} labelled on {}{}.".format, thing.code, name, many))
-            if not no_record:
-                fact = Labelled(
-                    by=desk.by,
-                    note=desk.note,
-                    about=about_of(thing),
-                    lines=lines,
-                    copies=copies,
-                    qr=one.qr,
-                    sheet=name,
-                )
-                record.add(thing.code, fact)
+    named, practice = desk.codes(codes), desk.bench.practice
+    name, page = _sheet(practice, sheet, size, lid=lid)
+    found, now = _things(desk, named, bottles=bottles), desk.book.now
+    write = label_text.lid if lid else label_text.label
+    labels = [write(thing, practice, now.date()) for thing in found]
+    made = printed(labels, page, now, start=start, copies=copies)
+    count = f"{made.labels} label{'s' * (made.labels != 1)}"
+    desk.papers.append(Paper(to or Path("labels.pdf"), made.pdf, count, made.pages))
+    desk.warnings += _left_off(labels, made)
+    if no_record:
+        return desk.record_all(())
+    return desk.record_all(
+        (
+            thing.code,
+            Labelled(about=about_of(thing), lines=lines, copies=copies, qr=one.qr, sheet=name),
+        )
+        for thing, one, lines in zip(found, labels, made.lines, strict=True)
+    )
+
+
+def _left_off(labels: Sequence["Label"], made: "Printed") -> list[str]:
+    """What there was no room for on each label, and letters that no font has."""
+    cut = [
+        f"no room on {one.code} for: {'; '.join(missing)}"
+        for one, missing in zip(labels, made.left_off, strict=True)
+        if missing
+    ]
+    return [*cut, *missing_letters(made.missing)]
 
 
 @app.command()
@@ -116,44 +115,41 @@ def handout(
     tell_written(file, f"{len(rows)} jar{'s' * (len(rows) != 1)}", made.pages)
 
 
-def _print(file: Path, made: "Printed") -> None:
-    write_pdf(file, made.pdf)
-    tell_written(file, f"{made.labels} label{'s' * (made.labels != 1)}", made.pages)
-
-
 def _sheet(
     practice: Practice, name: str | None, size: str | None, *, lid: bool
 ) -> tuple[str, LabelSheet]:
     """What to print on, and how it is called."""
     if name and size:
         raise MisusedError(
-            "Both a sheet and a size.", where="--sheet and --size", do="say one of them."
+            "Both a sheet and a size.", where="--sheet and --size", do="use one of them."
         )
     if size:
         page = single(*parse_size(size), is_round=lid)
         if why := page.wrong():
-            raise MisusedError(f"{size}: {why}.", where="--size", do="say another size.")
+            raise MisusedError(f"{size}: {why}.", where="--size", do="give another size.")
         return f"{page.label_mm[0]:g} x {page.label_mm[1]:g} mm", page
     name = name or ("lids" if lid else practice.label_sheet)
     if name not in practice.sheets:
         raise MisusedError(
             f"The practice has no sheet {name}.",
             where="--sheet, or [labels] in practice.toml",
-            do=f"say one of {', '.join(practice.sheets)}, or describe it as [sheets.{name}].",
+            do=f"use one of {', '.join(practice.sheets)}, or describe it as [sheets.{name}].",
         )
     return name, practice.sheets[name]
 
 
-def _things(record: Recording, codes: Sequence[str], *, bottles: bool) -> list[Thing]:
+def _things(desk: Desk, codes: Sequence[str], *, bottles: bool) -> list[Thing]:
+    """What labels are for: what is named, or every bottle of it; never what is gone."""
     found: dict[str, Thing] = {}
     for code in codes:
-        thing = record.find(code)
+        thing = desk.find(code)
         mine = _bottles(thing) if bottles else [thing]
         if not mine:
             raise RefusedError(thing.code, "it has no bottles", do="`stillroom bottle` it first.")
         for one in mine:
-            if row_of(one, record.now.date()).state == "discarded":
-                raise RefusedError(one.code, "it was discarded", do="name what is still there.")
+            verdict = Verdict.of(not_gone(one))
+            if verdict.refusals:
+                raise refusal(verdict.refusals)
             found[one.code] = one
     return list(found.values())
 

@@ -1,22 +1,20 @@
-"""What comes into the house: `gather`, `buy`, `dry`, `found`."""
+"""What is brought in: `gather`, `buy`, `dry`, `found`."""
 
 from typing import Annotated
 
 import typer
 
+from tracker.cli.codes_given import next_codes, next_lot_code
 from tracker.cli.desk import Desk
+from tracker.cli.options import recording
 from tracker.cli.pours import Dried as DriedWeight
-from tracker.cli.pours import Fresh, Paid, lot_of_herb, money, volume, weighed
-from tracker.cli.sheet import Sheet, recording
-from tracker.cli.verbs.charge import free_code
+from tracker.cli.pours import Fresh, Paid, herb_named, lot_of_herb, money, weighed
 from tracker.core.facts.fields import About, Form
 from tracker.core.facts.jars import Found
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
-from tracker.core.herbs.names import Named, named
-from tracker.core.shelf.codes import code_stem, lot_stem, next_numbers
+from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.codes import code_stem
 from tracker.core.values.errors import MisusedError
-from tracker.core.values.text import shown
-from tracker.outputs.words.fact_lines import said
 from tracker.quantities import Amount, grams, percent, pour
 
 app = typer.Typer(rich_markup_mode=None)
@@ -28,23 +26,10 @@ Where = Annotated[str | None, typer.Option("--from", help="Where it is from.")]
 Water = Annotated[str | None, typer.Option(help="Water in the herb, % by mass: 75%.")]
 
 
-def _named(herb: str, common: str | None, part: str | None) -> Named:
-    found = named(herb, common=common, part=part)
-    if found.say:
-        typer.echo(f"{shown(found.say)}.", err=True)
-    return found
-
-
-def _code(sheet: Sheet) -> str:
-    """The code of the next lot of the year."""
-    taken = [lot.code for lot in sheet.lots()]
-    return next_numbers(lot_stem(sheet.when.start.year), taken)[0]
-
-
 def _must_know(weight: Amount | None) -> Amount:
     if weight is None:
         raise MisusedError(
-            "A lot wants a weight.", where="its weight", do="weigh it, or say about 500 g."
+            "A lot needs a weight.", where="its weight", do="weigh it, or write about 500 g."
         )
     return weight
 
@@ -61,29 +46,25 @@ def gather(
     water: Water = None,
     where: Where = None,
     paid: Paid = None,
-) -> None:
+) -> Recorded:
     """Record herb gathered: a lot that jars are charged from."""
-    called = _named(desk.need(herb, "Which herb", read=str.strip), common, part)
+    called = herb_named(desk, desk.code(herb, "Which herb"), common, part)
     form, weight = weighed(desk, fresh, dried)
     amount = _must_know(weight)
-    with desk.recording() as sheet:
-        fact = Gathered(
-            by=desk.by,
-            note=desk.note,
-            code=_code(sheet),
-            herb=called.herb,
-            common=called.common,
-            part=called.part,
-            form=form,
-            herb_g=amount.value,
-            written=amount.written,
-            known=amount.known,
-            water_pct_mass=percent(water) if water else None,
-            where=where,
-            paid=money(paid, "--paid"),
-        )
-        sheet.add(fact.code, fact)
-        sheet.tell_fact(fact.code, fact)
+    fact = Gathered(
+        code=next_lot_code(desk),
+        herb=called.herb,
+        common=called.common,
+        part=called.part,
+        form=form,
+        herb_g=amount.value,
+        written=amount.written,
+        known=amount.known,
+        water_pct_mass=percent(water) if water else None,
+        where=where,
+        paid=money(paid, "--paid"),
+    )
+    return desk.record(fact.code, fact)
 
 
 @app.command()
@@ -103,52 +84,43 @@ def buy(
         str | None, typer.Option("--their-lot", help="The merchant's own lot number.")
     ] = None,
     paid: Paid = None,
-) -> None:
+) -> Recorded:
     """Record herb, spirit or another liquid bought: a lot that jars are charged from."""
     words = desk.need(what, "What was bought, such as 700 ml 45%", read=str.strip)
     price = money(paid, "--paid")
     if words[:1].isdecimal() and fresh is None and dried is None:
         bought = pour(words, desk.bench.practice.units)
-        with desk.recording() as sheet:
-            fact = Bought(
-                by=desk.by,
-                note=desk.note,
-                code=_code(sheet),
-                liquid=bought.liquid,
-                volume_ml=bought.volume_ml,
-                ethanol_pct_vol=bought.ethanol_pct_vol,
-                name=bought.name,
-                written=bought.written,
-                known=bought.known,
-                where=where,
-                their_lot=their_lot,
-                paid=price,
-            )
-            sheet.add(fact.code, fact)
-            sheet.tell_fact(fact.code, fact)
-        return
-    called = _named(words, common, part)
-    form, weight = weighed(desk, fresh, dried)
-    amount = _must_know(weight)
-    with desk.recording() as sheet:
-        herb = BoughtHerb(
-            by=desk.by,
-            note=desk.note,
-            code=_code(sheet),
-            herb=called.herb,
-            common=called.common,
-            part=called.part,
-            form=form,
-            herb_g=amount.value,
-            written=amount.written,
-            known=amount.known,
-            water_pct_mass=percent(water) if water else None,
+        fact = Bought(
+            code=next_lot_code(desk),
+            liquid=bought.liquid,
+            volume_ml=bought.volume_ml,
+            ethanol_pct_vol=bought.ethanol_pct_vol,
+            name=bought.name,
+            written=bought.written,
+            known=bought.known,
             where=where,
             their_lot=their_lot,
             paid=price,
         )
-        sheet.add(herb.code, herb)
-        sheet.tell_fact(herb.code, herb)
+        return desk.record(fact.code, fact)
+    called = herb_named(desk, words, common, part)
+    form, weight = weighed(desk, fresh, dried)
+    amount = _must_know(weight)
+    herb = BoughtHerb(
+        code=next_lot_code(desk),
+        herb=called.herb,
+        common=called.common,
+        part=called.part,
+        form=form,
+        herb_g=amount.value,
+        written=amount.written,
+        known=amount.known,
+        water_pct_mass=percent(water) if water else None,
+        where=where,
+        their_lot=their_lot,
+        paid=price,
+    )
+    return desk.record(herb.code, herb)
 
 
 @app.command()
@@ -160,7 +132,7 @@ def dry(
     before: Annotated[
         str | None, typer.Option("--of", help="How much of it, fresh; all where left out.")
     ] = None,
-) -> None:
+) -> Recorded:
     """Record fresh herb of a lot dried: what is left of it is a lot of its own."""
     units = desk.bench.practice.units
     code = desk.need(lot, "Which lot", read=str.strip)
@@ -169,23 +141,17 @@ def dry(
         "What does it weigh dried",
         read=lambda text: grams(text, units),
     )
-    with desk.recording() as sheet:
-        fresh = lot_of_herb(sheet, code)
-        left_g = sheet.left_of(fresh)
-        fresh_g = grams(before, units).value if before else left_g or fresh.amount
-        fact = Dried(
-            by=desk.by,
-            note=desk.note,
-            about=About(jar=fresh.id),
-            code=_code(sheet),
-            fresh_g=fresh_g,
-            herb_g=dried.value,
-            written=dried.written,
-            known=dried.known,
-        )
-        sheet.add(fresh.code, fact)
-        lost = 1 - dried.value / fresh_g
-        sheet.tell(lambda: f"{fresh.code} {said(fact)}, {lost:.0%} lost.")
+    fresh = lot_of_herb(desk, code)
+    fresh_g = grams(before, units).value if before else desk.book.left_of(fresh) or fresh.amount
+    fact = Dried(
+        about=About(jar=fresh.id),
+        code=next_lot_code(desk),
+        fresh_g=fresh_g,
+        herb_g=dried.value,
+        written=dried.written,
+        known=dried.known,
+    )
+    return desk.record(fresh.code, fact)
 
 
 @app.command()
@@ -206,31 +172,26 @@ def found(
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
     code: Annotated[str | None, typer.Option(help="A code of your own for the jar.")] = None,
-) -> None:
+) -> Recorded:
     """Record a jar of unknown history found on the shelf: it is on hold until released."""
-    called = _named(desk.need(herb, "Which herb does it seem", read=str.strip), common, part)
-    there = volume(desk, amount) if amount else None
-    size = volume(desk, jar) if jar else None
-    with desk.recording() as sheet:
-        taken = sheet.book.codes()
-        stem = code_stem(called.herb, sheet.when.start.year)
-        fact = Found(
-            by=desk.by,
-            note=desk.note,
-            code=free_code(code, taken) if code else next_numbers(stem, taken)[0],
-            herb=called.herb,
-            common=called.common,
-            part=called.part,
-            form=_form(form),
-            volume_ml=there.value if there else None,
-            written=there.written if there else None,
-            jar_ml=size.value if size else None,
-            lid=lid,
-            barrier=barrier,
-            place=place,
-        )
-        sheet.add(fact.code, fact)
-        sheet.tell(lambda: f"{fact.code} {said(fact)}. It is on hold until it is released.")
+    called = herb_named(desk, desk.code(herb, "Which herb does it seem"), common, part)
+    there, size = desk.volume_if(amount), desk.volume_if(jar)
+    stem = code_stem(called.herb, desk.happened.start.year)
+    (given,) = next_codes(code, 1, stem, desk.book.codes())
+    fact = Found(
+        code=given,
+        herb=called.herb,
+        common=called.common,
+        part=called.part,
+        form=_form(form),
+        volume_ml=there.value if there else None,
+        written=there.written if there else None,
+        jar_ml=size.value if size else None,
+        lid=lid,
+        barrier=barrier,
+        place=place,
+    )
+    return desk.record(given, fact)
 
 
 def _form(text: str) -> Form:
@@ -239,4 +200,4 @@ def _form(text: str) -> Form:
             return "fresh"
         case "dried":
             return "dried"
-    raise MisusedError(f"{text!r} is neither.", where="--form", do="say fresh or dried.")
+    raise MisusedError(f"{text!r} is neither.", where="--form", do="write fresh or dried.")

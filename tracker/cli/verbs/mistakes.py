@@ -1,30 +1,29 @@
 """Remarks and amends: `note`, `correct`, `strike`, `same`. Nothing recorded is ever changed."""
 
 import json
+from collections.abc import Sequence
 from dataclasses import fields
 from typing import Annotated
 
+import msgspec
 import typer
 
-from tracker.cli.consequences import tell_meanwhile
-from tracker.cli.desk import Desk
-from tracker.cli.sheet import Sheet, about_of, recording
-from tracker.core.facts.amendments import Amendment, Corrected, Noted, SameAs, Struck
+from tracker.cli.desk import Desk, about_of
+from tracker.cli.options import Why, recording
+from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Charged, Shaken
-from tracker.core.facts.kinds import Recorded
+from tracker.core.facts.kinds import Recorded as RecordedFact
 from tracker.core.replay.in_force import LINE_FIELDS, with_values
-from tracker.core.rules.consequences import REMARKS
+from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.outputs.words.fact_lines import said
 from tracker.quantities import grams, millilitres, pour
 
 app = typer.Typer(rich_markup_mode=None)
 
 Event = Annotated[str | None, typer.Argument(help="The entry's number in `history`: 214.")]
-Why = Annotated[str | None, typer.Option(help="Why.")]
 
 
 @app.command()
@@ -33,29 +32,23 @@ def note(
     desk: Desk,
     code: Annotated[str | None, typer.Argument(help="What it is about.")] = None,
     text: Annotated[str | None, typer.Argument(help="The remark.")] = None,
-) -> None:
+) -> Recorded:
     """Write down a remark about a jar, extract, bottle or lot."""
-    code = desk.need(code, "About which jar", read=str.strip)
+    named = desk.code(code, "About which jar")
     remark = desk.need(text or desk.note, "What is to be noted", read=str.strip)
-    with desk.recording() as sheet:
-        thing = sheet.find_any(code)
-        fact = Noted(by=desk.by, note=remark, about=about_of(thing))
-        sheet.add(thing.code, fact)
-        sheet.tell_fact(thing.code, fact)
+    thing = desk.book.find_any(named)
+    return desk.record(thing.code, Noted(note=remark, about=about_of(thing)))
 
 
 @app.command()
 @recording
-def strike(desk: Desk, event: Event = None, why: Why = None) -> None:
+def strike(desk: Desk, event: Event = None, why: Why = None) -> Recorded:
     """Take an earlier event out, with a reason; it stays in the history."""
-    event = desk.need(event, "Which event", read=str.strip)
+    number = desk.code(event, "Which event")
     reason = desk.need(why, "Why", read=str.strip)
-    with desk.recording() as sheet:
-        target = sheet.book.entry(event)
-        fact = Struck(by=desk.by, note=desk.note, event=target.id, jars=target.jars, why=reason)
-        sheet.add(target.subject, fact)
-        sheet.tell(lambda: f"Struck: {target.when} {target.subject} {_said(sheet, target)}.")
-        tell_meanwhile(sheet)
+    target = desk.book.entry(number)
+    fact = Struck(event=target.id, jars=target.jars, why=reason)
+    return desk.record(target.subject, fact)
 
 
 @app.command()
@@ -65,23 +58,13 @@ def same(
     event: Event = None,
     other: Annotated[str | None, typer.Argument(help="The other record of it.")] = None,
     why: Why = None,
-) -> None:
-    """Settle that two records are of one happening: EVENT stands, OTHER does not."""
-    event = desk.need(event, "Which event stands", read=str.strip)
-    other = desk.need(other, "Which event is the same", read=str.strip)
-    with desk.recording() as sheet:
-        first, second = sheet.book.entry(event), sheet.book.entry(other)
-        fact = SameAs(
-            by=desk.by,
-            note=desk.note,
-            event=second.id,
-            stands=first.id,
-            jars=tuple(dict.fromkeys([*first.jars, *second.jars])),
-            why=why,
-        )
-        sheet.add(first.subject, fact)
-        sheet.tell(lambda: f"Stands: {first.when} {first.subject} {_said(sheet, first)}.")
-        sheet.tell(lambda: f"The same: {second.when} {second.subject} {_said(sheet, second)}.")
+) -> Recorded:
+    """Settle that two records are of one event: EVENT stands, OTHER does not."""
+    stands = desk.code(event, "Which event stands")
+    twice = desk.code(other, "Which event is the same")
+    first, second = desk.book.entry(stands), desk.book.entry(twice)
+    jars = tuple(dict.fromkeys([*first.jars, *second.jars]))
+    return desk.record(first.subject, SameAs(event=second.id, stands=first.id, jars=jars, why=why))
 
 
 @app.command()
@@ -91,66 +74,49 @@ def correct(
     event: Event = None,
     values: Annotated[
         list[str] | None,
-        typer.Option("--set", help="field=value: volume=330ml, when=2025-04-05. Repeatable."),
+        typer.Option("--set", help="field=value: volume=330ml, when=2025-04-05. Can be repeated."),
     ] = None,
     why: Why = None,
-) -> None:
+) -> Recorded:
     """Give named fields of an earlier event other values, with a reason."""
-    event = desk.need(event, "Which event", read=str.strip)
+    number = desk.code(event, "Which event")
     texts = desk.need(values or None, "What is right, such as volume=330ml", read=lambda one: [one])
     reason = desk.need(why, "Why", read=str.strip)
-    with desk.recording() as sheet:
-        target = sheet.book.entry(event)
-        root = sheet.book.standing(target)
-        # Correcting a correction gives the event at its root its values again.
-        is_again = isinstance(target.fact, Corrected)
-        changes = dict(target.fact.set) if isinstance(target.fact, Corrected) else {}
-        for text in texts:
-            changes |= _change(sheet, root, text)
-        corrected = _with_values(sheet, root, changes)
-        fact = Corrected(
-            by=desk.by,
-            note=desk.note,
-            event=target.id,
-            jars=tuple(dict.fromkeys([*target.jars, *root.jars, *corrected.jars])),
-            set={"set": changes} if is_again else changes,
-            why=reason,
-        )
-        event_id = sheet.add(target.subject, fact)
-        sheet.tell(lambda: _reading("Was", sheet.recorded.roots[event_id][0]))
-        sheet.tell(lambda: _reading("Now", sheet.recorded.roots[event_id][1]))
-        if not REMARKS.issuperset(changes):
-            tell_meanwhile(sheet)
+    target = desk.book.entry(number)
+    root = desk.book.standing(target)
+    changes = _changes(desk, target, root, texts)
+    corrected = _with_values(desk, root, changes)
+    fact = Corrected(
+        event=target.id,
+        jars=tuple(dict.fromkeys([*target.jars, *root.jars, *corrected.jars])),
+        set={"set": changes} if isinstance(target.fact, Corrected) else changes,
+        why=reason,
+    )
+    return desk.record(target.subject, fact)
 
 
-def _reading(name: str, entry: Entry | None) -> str:
-    if entry is None:
-        return f"{name}: struck, and counts for nothing."
-    return f"{name}: {entry.when} {entry.subject} {said(entry.fact)}."
+def _changes(desk: Desk, target: Entry, root: Entry, texts: Sequence[str]) -> dict[str, object]:
+    """The fields that get other values; a correction corrected keeps its own others."""
+    changes = dict(target.fact.set) if isinstance(target.fact, Corrected) else {}
+    for text in texts:
+        changes |= _change(desk, root, text)
+    return changes
 
 
-def _said(sheet: Sheet, entry: Entry) -> str:
-    """What an entry says; of an amendment, with the number of what it amends."""
-    if not isinstance(entry.fact, Amendment):
-        return said(entry.fact)
-    amended = sheet.book.entry(entry.fact.event)
-    return said(entry.fact, {amended.id: sheet.book.name_of(amended)})
-
-
-def _with_values(sheet: Sheet, target: Entry, changes: dict[str, object]) -> Entry:
+def _with_values(desk: Desk, target: Entry, changes: dict[str, object]) -> Entry:
     """The event with other values; those it cannot have are named with those it can."""
     try:
         return with_values(target, changes)
     except ValueError as reason:
-        named = sheet.book.name_of(target)
+        named = desk.book.name_of(target)
         raise MisusedError(
-            f"That cannot be corrected so: {reason}.",
+            f"That cannot be corrected: {reason}.",
             where=f"entry {named}, a {target.kind.replace('_', ' ')}",
             do=f"fields it has: {', '.join(_fields(target.fact))}.",
         ) from reason
 
 
-def _fields(fact: Recorded) -> list[str]:
+def _fields(fact: RecordedFact) -> list[str]:
     hidden = {"v", "kind", "jars", "event", "about"}
     return [
         "when",
@@ -159,23 +125,23 @@ def _fields(fact: Recorded) -> list[str]:
     ]
 
 
-def _change(sheet: Sheet, target: Entry, text: str) -> dict[str, object]:
+def _change(desk: Desk, target: Entry, text: str) -> dict[str, object]:
     """One `field=value` as fields of the line; amounts are read as they are elsewhere."""
     name, equals, value = text.partition("=")
     name = name.strip()
     if not equals:
         raise MisusedError(f"{text!r} sets nothing.", where="--set", do="write field=value.")
     if name in ("when", "time"):
-        bench = sheet.desk.bench
+        bench = desk.bench
         when = parse_when(value, bench.now(), bench.practice.hemisphere)
         return {"time": when.start.isoformat(), "precision": when.precision}
     if name == "subject":
-        return _resubject(sheet, target, value)
+        return _resubject(desk, target, value)
     if name == "set":
         return _json_object(value)
     if name in LINE_FIELDS:
-        raise MisusedError(f"{name} is set through when.", where="--set", do="write when=….")
-    return _data_change(sheet, target.fact, name, value.strip())
+        raise MisusedError(f"{name} is set by when.", where="--set", do="write when=….")
+    return _data_change(desk, target.fact, name, value.strip())
 
 
 def _json_object(value: str) -> dict[str, object]:
@@ -184,17 +150,19 @@ def _json_object(value: str) -> dict[str, object]:
     except ValueError:
         found = None
     if not isinstance(found, dict):
-        raise MisusedError(f"{value!r} is no JSON object.", where="--set", do="write field=value.")
+        raise MisusedError(
+            f"{value!r} is not a JSON object.", where="--set", do="write field=value."
+        )
     return found
 
 
-def _resubject(sheet: Sheet, target: Entry, code: str) -> dict[str, object]:
+def _resubject(desk: Desk, target: Entry, code: str) -> dict[str, object]:
     """The event was about another thing: its code and identity."""
     fact = target.fact
     if isinstance(fact, Charged):
         return {"code": code.strip(), "subject": code.strip()}
     if isinstance(fact, Shaken):
-        things = [sheet.find(one) for one in code.split()]
+        things = [desk.find(one) for one in code.split()]
         return {
             "subject": " ".join(one.code for one in things),
             "jars": [one.batch.id for one in things],
@@ -202,9 +170,9 @@ def _resubject(sheet: Sheet, target: Entry, code: str) -> dict[str, object]:
     was = getattr(fact, "about", None)
     if not isinstance(was, About):
         raise RefusedError(
-            target.subject, "it is about no one jar or extract", do="strike it instead."
+            target.subject, "it is not about one jar or extract", do="strike it instead."
         )
-    thing = sheet.find(code)
+    thing = desk.find(code)
     about: About = about_of(thing)
     if (was.extract is None) != (about.extract is None):
         raise RefusedError(thing.code, f"it is a {thing.kind}", do="name a thing of the same kind.")
@@ -214,8 +182,8 @@ def _resubject(sheet: Sheet, target: Entry, code: str) -> dict[str, object]:
     }
 
 
-def _data_change(sheet: Sheet, fact: Recorded, name: str, value: str) -> dict[str, object]:
-    units = sheet.desk.bench.practice.units
+def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[str, object]:
+    units = desk.bench.practice.units
     if name in ("herb_g", "weight", "fresh", "dried"):
         mass = grams(value, units)
         changes: dict[str, object] = {
@@ -226,10 +194,10 @@ def _data_change(sheet: Sheet, fact: Recorded, name: str, value: str) -> dict[st
         return changes | ({"form": name} if name in ("fresh", "dried") else {})
     if name in ("volume", "volume_ml"):
         volume = millilitres(value, units, may_be_none=True)
-        said = {"volume_ml": volume.value, "written": volume.written, "known": volume.known}
+        given = {"volume_ml": volume.value, "written": volume.written, "known": volume.known}
         has = {one.name for one in fields(fact)}
         return {
-            field: found for field, found in said.items() if field in has or field == "volume_ml"
+            field: found for field, found in given.items() if field in has or field == "volume_ml"
         }
     if name in ("pour", "pours"):
         poured = [pour(one, units) for one in value.split("+")]
@@ -245,8 +213,6 @@ def _data_change(sheet: Sheet, fact: Recorded, name: str, value: str) -> dict[st
 
 
 def _plain(one: object) -> object:
-    import msgspec
-
     return msgspec.to_builtins(one)
 
 

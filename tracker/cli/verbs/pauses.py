@@ -5,20 +5,16 @@ from typing import Annotated, cast
 
 import typer
 
-from tracker.cli.desk import Desk
-from tracker.cli.sheet import Sheet, about_of, one_of, recording
+from tracker.cli.desk import Desk, about_of
+from tracker.cli.options import Codes, one_of, recording
 from tracker.core.facts.amendments import Away, Later
 from tracker.core.facts.fields import Waiting
-from tracker.core.rules.away import Stay
-from tracker.core.rules.before_leaving import while_away
-from tracker.core.rules.reminders import Due, line_to_put_off
+from tracker.core.rules.recorded import Recorded
+from tracker.core.rules.reminders import line_to_put_off
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.outputs.words.due_lines import why_due
 
 app = typer.Typer(rich_markup_mode=None)
-
-Codes = Annotated[list[str] | None, typer.Argument(help="Codes, such as CAOF-26-01.")]
 
 
 @app.command()
@@ -27,37 +23,17 @@ def away(
     desk: Desk,
     first: Annotated[str | None, typer.Argument(help="The first day: 2026-07-05.")] = None,
     last: Annotated[str | None, typer.Argument(help="The last day: 2026-07-19.")] = None,
-) -> None:
-    """No reminders from one day through another; what will happen meanwhile is said before."""
-    first = desk.need(first, "First day away", read=str.strip)
-    last = desk.need(last, "Last day away", read=str.strip)
-    stay = Stay(_day(desk, first), _day(desk, last))
-    if stay.last < stay.first:
+) -> Recorded:
+    """No reminders from one day through another; what will happen meanwhile is named before."""
+    begin = _day(desk, desk.need(first, "First day away", read=str.strip))
+    end = _day(desk, desk.need(last, "Last day away", read=str.strip))
+    if end < begin:
         raise MisusedError(
-            f"{stay.last} comes before {stay.first}.",
+            f"{end} comes before {begin}.",
             where="the days away",
-            do="say the first day, then the last.",
+            do="give the first day, then the last.",
         )
-    with desk.recording() as sheet:
-        fact = Away(by=desk.by, note=desk.note, first=stay.first, last=stay.last)
-        event_id = sheet.add("house", fact)
-        sheet.tell(
-            lambda: (
-                f"Away {stay.first} through {stay.last}: no reminders. "
-                f"`stillroom strike {_called(sheet, event_id)}` takes it back."
-            )
-        )
-        for line in while_away(sheet.book.batches(live_only=True), stay):
-            _tell_line(sheet, line)
-
-
-def _called(sheet: Sheet, event_id: str) -> str:
-    """The number that a fact of the sheet has, or would have, in the book."""
-    return sheet.book.names_of(sheet.recorded.entries)[event_id]
-
-
-def _tell_line(sheet: Sheet, line: Due) -> None:
-    sheet.tell(lambda: f"{line.code} {why_due(line)}.")
+    return desk.record("house", Away(first=begin, last=end))
 
 
 @app.command()
@@ -71,27 +47,19 @@ def later(
     what: Annotated[
         str | None, typer.Option(help="Which reminder, where a code has several.")
     ] = None,
-) -> None:
-    """Put off the one reminder a jar or extract has until a day, and be told again then."""
+) -> Recorded:
+    """Put off the one reminder a jar or extract has until a day; it comes back then."""
     if codes and until is None and len(codes) > 1:
         codes, until = codes[:-1], codes[-1]
-    codes = desk.need(codes or None, "Which jars", read=str.split)
-    until = desk.need(until, "Until when, such as 3d or 2026-07-10", read=str.strip)
-    with desk.recording() as sheet:
-        day = _until(desk, until)
-        for code in codes:
-            thing = sheet.find(code)
-            line = line_to_put_off(thing, desk.bench.practice, desk.bench.today(), _what(what))
-            about = about_of(thing)
-            fact = Later(
-                by=desk.by,
-                note=desk.note,
-                about=about,
-                what=cast("Waiting", line.what),
-                until=day,
-            )
-            sheet.add(line.code, fact)
-            sheet.tell_fact(line.code, fact)
+    named = desk.codes(codes)
+    day = _until(desk, desk.need(until, "Until when, such as 3d or 2026-07-10", read=str.strip))
+    kind = None if what is None else one_of(what, Waiting, "--what")
+    facts = []
+    for thing in map(desk.find, named):
+        line = line_to_put_off(thing, desk.bench.practice, desk.bench.today(), kind)
+        about, waiting = about_of(thing), cast("Waiting", line.what)
+        facts.append((line.code, Later(about=about, what=waiting, until=day)))
+    return desk.record_all(facts)
 
 
 def _day(desk: Desk, text: str) -> date:
@@ -116,7 +84,3 @@ def _until(desk: Desk, text: str) -> date:
             do=f"name a day after {today}, or a time such as 3d.",
         )
     return day
-
-
-def _what(text: str | None) -> str | None:
-    return None if text is None else one_of(text, Waiting, "--what")

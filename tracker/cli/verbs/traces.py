@@ -1,17 +1,14 @@
 """Where things came from and went: `trace`; what a lot called back is in: `recall`."""
 
 from collections.abc import Iterable
-from functools import partial
 from typing import Annotated
 
 import typer
 
-from tracker.bench.open_book import OpenBook
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.cli.find import thing_or_lot
-from tracker.cli.sheet import recording
+from tracker.cli.options import recording
 from tracker.cli.verbs.lists import damaged
-from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
 from tracker.core.reckoning.flow_graph import (
@@ -23,9 +20,8 @@ from tracker.core.reckoning.flow_graph import (
     graph_of,
     node_of,
 )
-from tracker.core.reckoning.recall import Here, Left, holders, left, not_held, still_here
-from tracker.core.replay.families import each_once
-from tracker.core.replay.in_force import settle
+from tracker.core.reckoning.recall import holders, not_held
+from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
@@ -128,40 +124,9 @@ def recall(
     desk: Desk,
     code: Annotated[str | None, typer.Argument(metavar="LOT", help="The lot.")] = None,
     why: Annotated[str | None, typer.Option(help="Why it was called back.")] = None,
-) -> None:
+) -> Recorded:
     """Put all that holds any of a lot on hold; list what left, when and for whom."""
-    code = desk.need(code, "Which lot", read=str.strip)
-    reason = desk.need(why, "Why", read=str.strip)
-    with desk.recording() as sheet:
-        lot = sheet.find_lot(code)
-        jars, lots = sheet.book.batches(), sheet.book.lots()
-        graph = graph_of(jars, lots)
-        lines = forwards(graph, node_of(lot))
-        held = holders(lines)
-        fact = Recalled(by=desk.by, note=desk.note, about=About(jar=lot.id), jars=held, why=reason)
-        sheet.add(lot.code, fact)
-        here = still_here(jars, lots, lines)
-        gone = left(graph, lines, _in_force(sheet.book, (lot.id, *held)))
-        sheet.more |= {
-            "on_hold": traces.here_answers(here),
-            "left": traces.left_answers(gone),
-        }
-        sheet.tell(lambda: f"{lot.code} {lot.what}: recalled, {reason}")
-        for line in _told(here, gone, desk.columns):
-            sheet.tell(partial(str, line))
-
-
-def _in_force(book: OpenBook, ids: Iterable[str]) -> list[Entry]:
-    """The entries in force of these jars and lots, each once."""
-    every = {one.id: one for jar_id in ids for one in book.entries_of(jar_id)}
-    return settle(each_once(list(every.values()))[0]).entries
-
-
-def _told(here: list[Here], gone: list[Left], total: int) -> list[str]:
-    """What is on hold now and what left, in lines."""
-    lines = ["On hold from now on:"] if here else ["Nothing on the shelf holds any of it."]
-    lines += [f"  {one.code}  {one.kind}, {traces.amount(one.ml, one.g)}" for one in here]
-    if not gone:
-        return [*lines, "Nothing of it left the shelf."]
-    table = traces.left_table(gone, total=total - 2, colour=False)
-    return [*lines, "Left the shelf with some of it:", *(f"  {line}" for line in table)]
+    named, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
+    lot = desk.lot(named)
+    held = holders(forwards(graph_of(desk.book.batches(), desk.book.lots()), node_of(lot)))
+    return desk.record(lot.code, Recalled(about=About(jar=lot.id), jars=held, why=reason))

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 import msgspec
 
@@ -54,10 +55,10 @@ class Life:
             for jar in entry.jars:
                 self._latest[jar] = max(self._latest.get(jar, order), order)
 
-    def folded(self, entries: list[Entry]) -> Lives:
+    def folded(self, entries: list[Entry], through: date | None = None) -> Lives:
         """These entries as lives of their own, under the codes that people see."""
         kin = {jar for one in entries for jar in one.jars} - {WHOLE_SHELF}
-        lives = lives_of(kin, entries)
+        lives = lives_of(kin, entries, through)
         shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
         for one in shelved:
             relabel(one, self.shown.get(one.id) or one.code)
@@ -106,7 +107,7 @@ class Life:
         self._note([entry])
 
     def replace(self, entry: Entry, lives: Lives) -> None:
-        """Go on with an amendment: everything is told again with it."""
+        """Go on with an amendment: everything is replayed with it."""
         self.entries[entry.id] = entry
         self.lives = lives
         self._latest.clear()

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.amendments import Amendment, Corrected
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import Unknown, bears_on, depends, lots_used, things_of
@@ -17,6 +17,14 @@ from tracker.core.replay.in_force import settle
 
 # Fields that nothing is reckoned from.
 REMARKS = frozenset({"note", "by", "written", "why"})
+
+
+def is_remark(fact: Amendment) -> bool:
+    """Whether it corrects nothing but fields that nothing is reckoned from."""
+    if not isinstance(fact, Corrected):
+        return False
+    again = fact.set.get("set")
+    return REMARKS.issuperset(again if isinstance(again, dict) else fact.set)
 
 
 @dataclass(slots=True)

@@ -137,7 +137,9 @@ def _of_kind(  # noqa: C901 - an arm a kind
             return holds.may_release(before.named(fact.about))
         case Away():
             return _stay(fact)
-        case Noted() | Labelled() | Later() | Recalled():
+        case Labelled():
+            return steeps.not_gone(before.named(fact.about))
+        case Noted() | Later() | Recalled():
             return ()  # about whatever is there; the day is checked for all
         case Corrected() | Struck() | SameAs():
             return ()  # admitted as the life they would make: `amendment_gate`

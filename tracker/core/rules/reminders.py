@@ -1,8 +1,9 @@
 """What wants the maker: a pure function of the shelf, the practice and the day."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Literal
+from typing import Literal, assert_never, get_args
 
 import msgspec
 
@@ -29,25 +30,42 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError
 
+# The most pressing first.
 What = Literal[
     "safety", "past-longest", "ready", "away", "shake", "look", "expiring", "expired", "count"
 ]
-ORDER: tuple[What, ...] = (
-    "safety",
-    "past-longest",
-    "ready",
-    "away",
-    "shake",
-    "look",
-    "expiring",
-    "expired",
-    "count",
-)
-# Said again every day until it is done; everything else is said once.
-DAILY: frozenset[What] = frozenset({"safety", "past-longest", "shake"})
+ORDER: tuple[What, ...] = get_args(What)
 
-# What may be put off; safety never is, and nobody has to answer a warning before leaving.
-CAN_WAIT: frozenset[What] = frozenset(ORDER) - {"safety", "away"}
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How a reminder is given: every day until it is done or once, urgently, and if it can wait."""
+
+    is_daily: bool
+    is_urgent: bool
+    can_wait: bool
+
+
+def manner(what: What) -> Manner:
+    """How each kind of reminder is given; mypy fails here where a new one has no arm."""
+    match what:
+        case "safety":  # is never put off
+            return Manner(is_daily=True, is_urgent=True, can_wait=False)
+        case "past-longest":
+            return Manner(is_daily=True, is_urgent=True, can_wait=True)
+        case "shake":
+            return Manner(is_daily=True, is_urgent=False, can_wait=True)
+        case "away":  # a warning before leaving, which nobody has to answer
+            return Manner(is_daily=False, is_urgent=False, can_wait=False)
+        case "ready" | "look" | "expiring" | "expired" | "count":
+            return Manner(is_daily=False, is_urgent=False, can_wait=True)
+        case _:
+            assert_never(what)
+
+
+DAILY: frozenset[What] = frozenset(one for one in ORDER if manner(one).is_daily)
+URGENT: frozenset[What] = frozenset(one for one in ORDER if manner(one).is_urgent)
+CAN_WAIT: frozenset[What] = frozenset(one for one in ORDER if manner(one).can_wait)
 
 # A look that nobody took lapses: after a week the herb has settled or shown what is wrong.
 LOOK_LAPSES = timedelta(days=7)
@@ -182,11 +200,11 @@ def _extract_lines(
     is_in = isinstance(batch, Jar) and batch.is_macerating
     hold = extract.hold or (None if is_in else batch.hold)
     yield from _held_or_mouldy(code, hold, extract.look, today)
-    for bottle in extract.bottles:
-        if bottle.volume_ml >= DROP_ML:
-            yield from _held_or_mouldy(f"{code}/{bottle.number}", bottle.hold, None, today)
-    good_through = extract.good_through
-    left = GoodThrough(good_through, extract.left_ml)
+    for one in extract.bottles:
+        if one.volume_ml >= DROP_ML:
+            yield from _held_or_mouldy(f"{code}/{one.number}", one.hold, None, today)
+    good_through, bottle = extract.first_to_end
+    left = GoodThrough(good_through, extract.left_ml, bottle.number if bottle else None)
     opens = practice.expiring_before.before(good_through)
     if today > good_through:
         first_bad = good_through + timedelta(days=1)

@@ -63,6 +63,16 @@ def not_discarded(jar: Jar) -> Iterator[Finding]:
         )
 
 
+def not_gone(thing: Thing | Lot) -> Iterator[Finding]:
+    """Refuse to label a jar or a bottle that was thrown out."""
+    if isinstance(thing, Lot):
+        return
+    is_whole_jar = thing.jar is not None and thing.extract is None
+    end = thing.jar.end if thing.jar is not None and is_whole_jar else None
+    if isinstance(end, DiscardedEnd) or (thing.bottle is not None and thing.bottle.discarded):
+        yield Finding("ended", thing.code, "it was discarded", "name what is still there")
+
+
 def was_pressed(jar: Jar, done: str) -> Iterator[Finding]:
     """Refuse a new steep where the herb of the last is still in."""
     yield from not_discarded(jar)

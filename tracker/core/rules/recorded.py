@@ -5,6 +5,9 @@ from dataclasses import dataclass, field
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact
+from tracker.core.reckoning.odd_yield import OddYield
+from tracker.core.reckoning.recall import Here, Left
+from tracker.core.rules.reminders import Due
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.part import ShelfPart
@@ -22,6 +25,32 @@ class Draft:
 
 
 @dataclass(frozen=True, slots=True)
+class StillHeld:
+    """The codes of what the recall of a lot put on hold, and its release leaves so."""
+
+    codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """What holds any of a recalled lot: what is still on the shelf, and what left it."""
+
+    here: tuple[Here, ...]
+    left: tuple[Left, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DueWhileAway:
+    """What will happen on the shelf while the maker is away."""
+
+    lines: tuple[Due, ...]
+
+
+# What the answer to one fact needs of the rest of the shelf.
+More = OddYield | StillHeld | Reach | DueWhileAway
+
+
+@dataclass(frozen=True, slots=True)
 class Recorded:
     """What one command recorded, or would record.
 
@@ -33,6 +62,9 @@ class Recorded:
         misfits: what newly fails to fit, whichever event it hangs on.
         roots: of each amendment, by its id, the event it is about in the end: was, and is now.
         meanwhile: what was done on a value between its recording and its correction.
+        amended: the entries that amendments among these name, by their ids.
+        names: what entries that the answer has to name are called, by their ids.
+        more: by the id of an entry, what else its answer needs of the shelf.
     """
 
     entries: tuple[Entry, ...]
@@ -42,3 +74,6 @@ class Recorded:
     misfits: tuple[Flag, ...] = ()
     roots: Mapping[str, tuple[Entry | None, Entry | None]] = field(default_factory=dict)
     meanwhile: tuple[Entry, ...] = ()
+    amended: Mapping[str, Entry] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=dict)
+    more: Mapping[str, More] = field(default_factory=dict)

@@ -1,0 +1,79 @@
+"""What the answer to a fact needs of the rest of the shelf, as values."""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from tracker.core.facts.amendments import Away, Released
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Pressed
+from tracker.core.facts.lots import Recalled
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
+from tracker.core.reckoning.odd_yield import OddYield, odd_yield
+from tracker.core.reckoning.recall import left, still_here
+from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
+from tracker.core.replay.families import each_once
+from tracker.core.replay.in_force import settle
+from tracker.core.rules.away import Stay
+from tracker.core.rules.before_leaving import while_away
+from tracker.core.rules.recorded import DueWhileAway, More, Reach, StillHeld
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.part import ShelfPart
+from tracker.core.shelf.thing import Batch
+
+if TYPE_CHECKING:
+    from tracker.bench.open_book import OpenBook
+
+
+def beside(
+    book: "OpenBook", entry: Entry, before: ShelfPart, after: ShelfPart, practice: Practice
+) -> More | None:
+    """What an answer needs besides the things its fact names, or None."""
+    match entry.fact:
+        case Pressed() as fact:
+            return _odd_yield(book, entry.id, after.batches.get(fact.about.jar), practice)
+        case Released() as fact:
+            return _still_held(book, before, fact)
+        case Recalled() as fact:
+            return _reach(book, before, fact)
+        case Away() as fact:
+            stay = Stay(fact.first, fact.last)
+            shelf = book.batches(live_only=True)
+            return DueWhileAway(tuple(while_away(shelf, stay)))
+        case _:
+            return None
+
+
+def _odd_yield(
+    book: "OpenBook", opened: str, jar: Batch | None, practice: Practice
+) -> OddYield | None:
+    extract = jar.extract(opened) if isinstance(jar, Jar) else None
+    if not isinstance(jar, Jar) or extract is None:
+        return None
+    ounce_ml = FLUID_OUNCE_ML[practice.units]
+    alike = book.pressed_alike(jar.herb)
+    return odd_yield(jar, extract, alike, lambda: book.jars(live_only=True), ounce_ml)
+
+
+def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHeld | None:
+    lot = before.lots.get(fact.about.jar)
+    if lot is None or lot.recalled is None:
+        return None
+    event = lot.recalled.event
+    codes = [one.code for one in book.batches() if one.hold and one.hold.event == event]
+    return StillHeld(tuple(codes)) if codes else None
+
+
+def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled) -> Reach:
+    """What holds any of the lot, with the holds there were before; and what left."""
+    graph = graph_of(book.batches(), book.lots())
+    lines = forwards(graph, Node("lot", fact.about.jar))
+    here = still_here(before.batches.values(), before.lots.values(), lines)
+    entries = _in_force(book, (fact.about.jar, *fact.jars))
+    return Reach(tuple(here), tuple(left(graph, lines, entries)))
+
+
+def _in_force(book: "OpenBook", ids: Iterable[str]) -> list[Entry]:
+    """The entries in force of these jars and lots, each once."""
+    every = {one.id: one for jar_id in ids for one in book.entries_of(jar_id)}
+    return settle(each_once(list(every.values()))[0]).entries

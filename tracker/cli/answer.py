@@ -1,0 +1,67 @@
+"""What a verb answers once it has recorded: words or fields, and remarks beside them."""
+
+from dataclasses import dataclass
+
+import typer
+
+from tracker.cli.desk import Desk, desk_json
+from tracker.core.rules.recorded import Recorded
+from tracker.core.values.text import shown
+from tracker.outputs.words.answers.reply import more_fields, reply
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What was recorded, the lines that say so, warnings, and remarks made beside."""
+
+    recorded: Recorded
+    lines: tuple[str, ...]
+    warnings: tuple[str, ...]
+    remarks: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+    @property
+    def beside(self) -> tuple[str, ...]:
+        """Everything for standard error, in the order of its saying."""
+        warned = tuple(f"Look again: {one}." for one in self.warnings)
+        return (*self.remarks, *warned, *self.cautions)
+
+    def kinds(self) -> list[str]:
+        """The kind of each event."""
+        return [one.kind for one in self.recorded.entries]
+
+
+def answer_of(desk: Desk, recorded: Recorded) -> Answer:
+    """What a verb has to say of what it recorded, as values."""
+    told = reply(recorded, desk.bench.practice, desk.bench.today(), desk.columns)
+    warnings = dict.fromkeys([*desk.warnings, *told.warnings])
+    return Answer(
+        recorded,
+        tuple(shown(line) for line in told.lines),
+        tuple(shown(one) for one in warnings),
+        tuple(shown(one) for one in desk.remarks),
+        tuple(shown(one) for one in told.cautions),
+    )
+
+
+def show_answer(desk: Desk, answer: Answer) -> None:
+    """Data on standard output, and what is said beside on standard error."""
+    for remark in answer.beside:
+        typer.echo(remark, err=True)
+    if desk.as_json:
+        desk_json(
+            {
+                "recorded": [
+                    {"id": one.id, "kind": one.kind, "code": one.subject}
+                    for one in answer.recorded.entries
+                ],
+                "dry_run": desk.dry_run,
+                "flags": answer.warnings,
+                "said": answer.lines,
+                **more_fields(answer.recorded),
+            }
+        )
+        return
+    prefix = "Would record: " if desk.dry_run else ""
+    for line in answer.lines:
+        typer.echo(prefix + line)

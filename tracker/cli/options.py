@@ -1,0 +1,107 @@
+"""What may be said beside a verb: the options that every recording verb takes, and shared ones."""
+
+import inspect
+from collections.abc import Callable
+from functools import wraps
+from typing import Annotated, get_args
+
+import typer
+
+from tracker.bench.bench import Bench
+from tracker.cli.answer import answer_of, show_answer
+from tracker.cli.asking import until_answered
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.lines import Page
+from tracker.core.rules.recorded import Recorded
+from tracker.core.values.errors import MisusedError, TrackerError
+from tracker.core.values.text import shown
+
+When_ = Annotated[
+    str | None,
+    typer.Option("--when", help="When it happened: 2025-03-03, 2023-06, 2023-summer, unknown."),
+]
+Who = Annotated[str | None, typer.Option("--by", "--who", help="Who did it.")]
+Note = Annotated[str | None, typer.Option("--note", help="A remark to keep with it.")]
+DryRun = Annotated[
+    bool, typer.Option("--dry-run", help="Show what would be recorded; write nothing.")
+]
+Sure = Annotated[bool, typer.Option("--sure", help="Answer yes to every question before it.")]
+
+JarCode = Annotated[str | None, typer.Argument(help="The jar, such as CAOF-26-01.")]
+ExtractCode = Annotated[str | None, typer.Argument(help="The extract, such as CAOF-26-01A.")]
+Codes = Annotated[list[str] | None, typer.Argument(help="Codes, such as CAOF-26-01.")]
+Why = Annotated[str | None, typer.Option(help="Why.")]
+
+_BESIDE_EVERY = (
+    ("when", None, When_),
+    ("by", None, Who),
+    ("note", None, Note),
+    ("sure", False, Sure),
+    ("as_json", False, AsJson),
+    ("dry_run", False, DryRun),
+)
+
+
+def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
+    """Give a recording verb the options every one of them takes, and print its answer.
+
+    The verb is called with a Desk first. Its own parameters stay as they are; `--when`, `--by`,
+    `--note`, `--sure`, `--json` and `--dry-run` are added after them.
+    """
+    own = list(inspect.signature(verb).parameters.values())[1:]
+    extra = [
+        inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
+        for name, default, kind in _BESIDE_EVERY
+    ]
+    context = inspect.Parameter(
+        "context", inspect.Parameter.POSITIONAL_OR_KEYWORD, annotation=typer.Context
+    )
+
+    @wraps(verb)
+    def run(
+        context: typer.Context,
+        *,
+        when: str | None,
+        by: str | None,
+        note: str | None,
+        sure: bool,
+        as_json: bool,
+        dry_run: bool,
+        **arguments: object,
+    ) -> None:
+        at_hand: Bench | Page = context.obj
+        if isinstance(at_hand, Page):
+            desk = Desk(at_hand.bench, when, by, note, sure=sure or at_hand.sure, page=at_hand)
+            at_hand.add(answer_of(desk, verb(desk, **arguments)), desk.papers)
+            return
+        desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
+        show_answer(desk, answer_of(desk, _recorded(desk, lambda: verb(desk, **arguments))))
+
+    run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on
+    run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it
+    run.__annotations__ = {one.name: one.annotation for one in (context, *own, *extra)}
+    return run
+
+
+def _recorded(desk: Desk, act: Callable[[], Recorded]) -> Recorded:
+    """What a verb recorded; where it is refused, its remarks are printed before the refusal."""
+    try:
+        return until_answered(desk, act)
+    except TrackerError:
+        for remark in desk.remarks:
+            typer.echo(shown(remark), err=True)
+        raise
+
+
+def one_of(text: str, choices: object, where: str) -> str:
+    """The word, if it is one of a Literal's.
+
+    Raises:
+        MisusedError: it is none of them.
+    """
+    allowed: tuple[str, ...] = get_args(choices)
+    if text.lower() not in allowed:
+        raise MisusedError(
+            f"{text!r} is not one of {', '.join(allowed)}.", where=where, do="use one of them."
+        )
+    return text.lower()

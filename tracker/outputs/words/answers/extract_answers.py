@@ -1,0 +1,168 @@
+"""What is answered when an extract or a bottle was made, worked on, or given out."""
+
+from typing import assert_never
+
+from tracker.core.facts.extracts import (
+    Blended,
+    Bottled,
+    Counted,
+    Diluted,
+    Dispensed,
+    Filtered,
+    MadeUp,
+    Pressed,
+    Refilled,
+    Settled,
+)
+from tracker.core.facts.fields import About
+from tracker.core.reckoning.amounts import hard_bound_ml, held_ml_per_g, poured_ml
+from tracker.core.reckoning.odd_yield import OddYield
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.part import ShelfPart
+from tracker.core.shelf.thing import Thing
+from tracker.outputs.words import outlook
+from tracker.outputs.words.amounts import days_text, ml, ratio_text, strength_text
+from tracker.outputs.words.answers.scene import Scene
+from tracker.outputs.words.fact_lines import said
+
+OfExtract = (
+    Pressed
+    | Filtered
+    | Settled
+    | MadeUp
+    | Diluted
+    | Blended
+    | Bottled
+    | Refilled
+    | Dispensed
+    | Counted
+)
+
+
+def extract_line(scene: Scene, fact: OfExtract) -> str:
+    """The answer to what was done with an extract or a bottle."""
+    match fact:
+        case Pressed():
+            return _pressed(scene, scene.jar(fact.about.jar))
+        case Blended():
+            return _blended(scene, fact)
+        case Filtered() | Settled():
+            return _cleared(scene, fact)
+        case MadeUp() | Diluted():
+            return _mixed(scene, fact)
+        case Bottled():
+            return _bottled(scene, fact)
+        case Refilled():
+            return _refilled(scene, fact)
+        case Dispensed():
+            left_ml = _volume_ml(scene.recorded.after, fact.about)
+            return f"{scene.code(fact.about)} {said(fact)}; {ml(left_ml)} left."
+        case Counted():
+            return _counted(scene, fact)
+        case _:
+            assert_never(fact)
+
+
+def _pressed(scene: Scene, jar: Jar | None) -> str:
+    extract = jar.extract(scene.entry.id) if jar is not None else None
+    if jar is None or extract is None:
+        return f"{scene.entry.subject}: the pressing is kept, but does not count."
+    text = f"{jar.code} pressed {ml(extract.pressed_ml)}"
+    bound_ml, held = hard_bound_ml(jar), held_ml_per_g(jar)
+    text += f" of {poured_ml(jar):.1f} ml poured" if bound_ml else ""
+    text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
+    text += f"; {days_text(jar, scene.today)} days on the herb."
+    text += f" Extract {jar.extract_code(extract)}, good through {extract.good_through}."
+    odd = scene.recorded.more.get(scene.entry.id)
+    return text + (_odd(odd) if isinstance(odd, OddYield) else "")
+
+
+def _odd(found: OddYield) -> str:
+    """A second look at a volume outside the likely band: a warning, never a refusal."""
+    usual = f"{outlook.likely(found.likely)} would be usual" if found.likely else "That is little"
+    meant_ml = found.in_ounces_ml
+    in_ounces = f" (the other way it is {meant_ml:.0f} ml)" if meant_ml else ""
+    text = f" {usual}: ml or oz{in_ounces}? Which jar?"
+    if not found.suits:
+        return text
+    more = f" and {len(found.suits) - 3} more" if len(found.suits) > 3 else ""
+    return f"{text} It would be usual for {', '.join(found.suits[:3])}{more}."
+
+
+def _blended(scene: Scene, fact: Blended) -> str:
+    parts = " + ".join(
+        f"{ml(part.volume_ml)} of {_code(scene.after(part.about))}" for part in fact.parts
+    )
+    made = scene.batch(scene.entry.id)
+    if made is None:
+        return f"{fact.code} blended: {parts}."
+    extract = made.extracts[0]
+    return (
+        f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio_text(made, extract.made)}, "
+        f"{strength_text(extract.made)} % vol, good through {extract.good_through}, the "
+        "earliest of its parts."
+    )
+
+
+def _cleared(scene: Scene, fact: Filtered | Settled) -> str:
+    extract, code = scene.extract(fact.about), scene.code(fact.about)
+    if extract is None:
+        return f"{code} {said(fact)}."
+    if isinstance(fact, Settled):
+        return f"{code} {said(fact)}; lees {ml(extract.lees_ml)}."
+    share = extract.filter_loss_ml / extract.pressed_ml
+    return f"{code} {said(fact)}: {ml(extract.filter_loss_ml)} lost, {share:.1%}."
+
+
+def _mixed(scene: Scene, fact: MadeUp | Diluted) -> str:
+    extract, code = scene.extract(fact.about), scene.code(fact.about)
+    batch = scene.batch(fact.about.jar)
+    if extract is None or batch is None:
+        return f"{code} {said(fact)}."
+    return (
+        f"{code} {said(fact)}: {ml(extract.volume_ml)}, {ratio_text(batch, extract.made)}, "
+        f"{strength_text(extract.made)} % vol; good through {extract.good_through}."
+    )
+
+
+def _bottled(scene: Scene, fact: Bottled) -> str:
+    extract, code = scene.extract(fact.about), scene.code(fact.about)
+    if extract is None:
+        return f"{code} {said(fact)}."
+    return (
+        f"{code} {said(fact)}; {ml(extract.volume_ml)} left in bulk. "
+        f"Good through {extract.good_through}, as the pressing."
+    )
+
+
+def _refilled(scene: Scene, fact: Refilled) -> str:
+    thing, source = scene.after(fact.about), scene.after(fact.source.about)
+    last = thing.good_through if isinstance(thing, Thing) else None
+    there_ml = _volume_ml(scene.recorded.after, fact.about)
+    return (
+        f"{scene.code(fact.about)} {said(fact)} of {_code(source)}: {ml(there_ml)} in it, good "
+        f"through {last}."
+    )
+
+
+def _counted(scene: Scene, fact: Counted) -> str:
+    before_ml = _volume_ml(scene.recorded.before, fact.about)
+    missing_ml = before_ml - fact.volume_ml
+    return (
+        f"{scene.code(fact.about)} {said(fact)}; the book said {ml(before_ml)}: "
+        f"{ml(abs(missing_ml))} {'unaccounted' if missing_ml >= 0 else 'more'}."
+    )
+
+
+def _volume_ml(shelf: ShelfPart, about: About) -> float:
+    """What there is of a bottle, or in bulk of an extract."""
+    thing = shelf.thing(about)
+    if not isinstance(thing, Thing):
+        return 0.0
+    held = thing.bottle or thing.extract
+    return held.volume_ml if held is not None else 0.0
+
+
+def _code(thing: Thing | Lot | None) -> str:
+    return "something that is not there" if thing is None else thing.code

@@ -1,0 +1,168 @@
+"""What is answered when something was done to herb and liquid in a jar."""
+
+from typing import assert_never
+
+from tracker.core.facts.jars import (
+    Charged,
+    DrawnOff,
+    Found,
+    HerbAdded,
+    Joined,
+    Recharged,
+    Shaken,
+    Split,
+    SteepedAgain,
+    ToppedUp,
+)
+from tracker.core.facts.ties import children
+from tracker.core.practice.practice import Practice
+from tracker.core.practice.shake_plan import plan_text
+from tracker.core.reckoning.amounts import (
+    earliest_press,
+    herb_water,
+    longest_day,
+    poured_ml,
+    ratio,
+)
+from tracker.core.reckoning.fortification import keeping_of
+from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.rules.reminders import next_shake
+from tracker.core.shelf.jar import Jar
+from tracker.outputs.words import outlook
+from tracker.outputs.words.amounts import ml, ratio_text, strength_text
+from tracker.outputs.words.answers.scene import Scene
+from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.ingredients import pours
+
+OfJar = (
+    Charged
+    | Shaken
+    | ToppedUp
+    | HerbAdded
+    | DrawnOff
+    | Recharged
+    | SteepedAgain
+    | Split
+    | Joined
+    | Found
+)
+
+
+def jar_lines(scene: Scene, fact: OfJar) -> list[str]:
+    """The answer to what was done to a jar."""
+    match fact:
+        case Charged():
+            return _charged(scene, fact)
+        case Shaken():
+            return [line for one in fact.jars for line in _shaken(scene, one)]
+        case Found():
+            return [f"{fact.code} {said(fact)}. It is on hold until it is released."]
+        case Split():
+            return _split(scene, fact)
+        case Joined():
+            return _joined(scene, fact)
+        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain():
+            return [_steeped(scene, fact)]
+        case _:
+            assert_never(fact)
+
+
+def _charged(scene: Scene, fact: Charged) -> list[str]:
+    jar = scene.jar(scene.entry.id)
+    if jar is None:
+        return [f"{fact.code} {said(fact)}."]
+    return [f"{jar.code} {said(fact)}.", f"{jar.code}: {_reckoned(jar, scene.practice)}"]
+
+
+def _reckoned(jar: Jar, practice: Practice) -> str:
+    found = ratio(jar)
+    parts = [f"{poured_ml(jar):.1f} ml poured"]
+    parts += [f"1:{found:.2f}"] if found else []
+    strength = strength_text(jar)
+    parts += [f"{strength} % vol{_by_water(jar)}"] if strength != "–" else []
+    last = longest_day(jar)
+    dates = f"press from {earliest_press(jar)}" + (f", not after {last}" if last else "")
+    text = f"{', '.join(parts)}; {dates}; shake: {plan_text(jar.shake)}."
+    if has_bare_metal_lid(jar):
+        text += " Caution: bare metal lid; put a barrier under it."
+    keeping = keeping_of(jar, practice)
+    if keeping is not None and keeping.level != "fine":
+        text += f" {keeping.level.capitalize()}: {outlook.keeping(keeping)}."
+    return text
+
+
+def _by_water(jar: Jar) -> str:
+    """What water was assumed, where the maker gave none."""
+    water = herb_water(jar)
+    if water is None or not water.off_pct:
+        return ""
+    return f" with herb water of {water.pct_mass:g} % ({water.basis})"
+
+
+def _shaken(scene: Scene, jar_id: str) -> list[str]:
+    jar = scene.jar(jar_id)
+    if jar is None:
+        return []
+    following = next_shake(jar, scene.today)
+    then = f"; next {following}" if following else ""
+    return [f"{jar.code} shaken {scene.entry.when}{then}."]
+
+
+def _steeped(scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain) -> str:
+    jar, code = scene.jar(fact.about.jar), scene.code(fact.about)
+    if jar is None:
+        return f"{code} {said(fact)}."
+    match fact:
+        case ToppedUp():
+            strength = strength_text(jar)
+            strong = f", {strength} % vol" if strength != "–" else ""
+            in_all = f"{poured_ml(jar):.1f} ml in all, {ratio_text(jar)}{strong}"
+            return f"{code} topped up with {pours(fact.pours)}: {in_all}."
+        case HerbAdded():
+            return f"{code} {said(fact)}: {_now(jar)}"
+        case SteepedAgain():
+            return f"{code} {said(fact)}. {_now(jar)}"
+        case Recharged():
+            return f"{code} {said(fact)}. {jar.code}: {_now(jar)}"
+        case DrawnOff():
+            return _drawn_off(jar, scene.entry.id)
+        case _:
+            assert_never(fact)
+
+
+def _drawn_off(jar: Jar, opened: str) -> str:
+    extract = jar.extract(opened)
+    if extract is None:
+        return f"{jar.code}: the draw-off is kept, but does not count."
+    return (
+        f"{jar.code} drawn off {ml(extract.pressed_ml)}: extract {jar.extract_code(extract)}, good "
+        f"through {extract.good_through}. In the jar {_now(jar)}"
+    )
+
+
+def _now(jar: Jar) -> str:
+    strength = strength_text(jar)
+    strong = f", {strength} % vol" if strength != "–" else ""
+    known = ratio_text(jar)
+    shown = f", {known}" if known != "–" else ""
+    return f"{ml(jar.contents.volume_ml)}{shown}{strong}; press from {earliest_press(jar)}."
+
+
+def _split(scene: Scene, fact: Split) -> list[str]:
+    opened = [scene.jar(one) for one in children(scene.entry.id, fact)]
+    lines = [f"{_share(jar)}." for jar in opened if jar is not None]
+    return [f"{scene.code(fact.about)} {said(fact)}.", *lines]
+
+
+def _joined(scene: Scene, fact: Joined) -> list[str]:
+    parts = " + ".join(one.code for part in fact.parts if (one := scene.jar(part)) is not None)
+    jar = scene.jar(scene.entry.id)
+    return [f"{parts} joined: {_share(jar) if jar is not None else fact.code}."]
+
+
+def _share(jar: Jar) -> str:
+    grams = f"{jar.marc_g:.1f} g, " if jar.marc_g is not None else ""
+    return (
+        f"{jar.code}: {grams}{ml(jar.contents.volume_ml)}, {ratio_text(jar)}, "
+        f"{strength_text(jar)} % vol"
+    )

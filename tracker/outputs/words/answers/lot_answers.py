@@ -1,0 +1,43 @@
+"""What is answered when a lot was dried, called back or released."""
+
+from tracker.core.facts.amendments import Held, Released
+from tracker.core.facts.fields import About
+from tracker.core.facts.lots import Dried, Recalled
+from tracker.core.rules.recorded import Reach, StillHeld
+from tracker.core.shelf.lot import Lot
+from tracker.outputs.terminal import traces
+from tracker.outputs.words.answers.scene import Scene
+from tracker.outputs.words.fact_lines import said
+
+
+def dried_line(scene: Scene, fact: Dried) -> str:
+    """What a lot of fresh herb weighs dried."""
+    lost = 1 - fact.herb_g / fact.fresh_g
+    return f"{scene.code(fact.about)} {said(fact)}, {lost:.0%} lost."
+
+
+def hold_lines(scene: Scene, fact: Held | Released) -> list[str]:
+    """A hold set or lifted, and what stays on hold."""
+    lines = [f"{scene.code(fact.about)} {said(fact)}."]
+    still = scene.recorded.more.get(scene.entry.id)
+    if isinstance(still, StillHeld):
+        lines.append(f"Still on hold with it: {', '.join(still.codes)}.")
+    return lines
+
+
+def recall_lines(scene: Scene, fact: Recalled, columns: int) -> list[str]:
+    """What holds any of a lot that was called back, and what left with some of it."""
+    lot = scene.after(About(jar=fact.about.jar))
+    what = f" {lot.what}" if isinstance(lot, Lot) else ""
+    head = f"{scene.code(fact.about)}{what}: recalled, {fact.why}"
+    reach = scene.recorded.more.get(scene.entry.id)
+    return [head, *_reach(reach, columns)] if isinstance(reach, Reach) else [head]
+
+
+def _reach(reach: Reach, columns: int) -> list[str]:
+    lines = ["On hold from now on:"] if reach.here else ["Nothing on the shelf holds any of it."]
+    lines += [f"  {one.code}  {one.kind}, {traces.amount(one.ml, one.g)}" for one in reach.here]
+    if not reach.left:
+        return [*lines, "Nothing of it left the shelf."]
+    table = traces.left_table(reach.left, total=columns - 2, colour=False)
+    return [*lines, "Left the shelf with some of it:", *(f"  {line}" for line in table)]

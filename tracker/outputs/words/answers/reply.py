@@ -1,0 +1,178 @@
+"""What is answered once something was recorded, from the values alone."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import assert_never
+
+from tracker.core.facts.amendments import (
+    Away,
+    Corrected,
+    Held,
+    Labelled,
+    Later,
+    Noted,
+    Released,
+    SameAs,
+    Struck,
+)
+from tracker.core.facts.extracts import (
+    Blended,
+    Bottled,
+    Counted,
+    Diluted,
+    Discarded,
+    Dispensed,
+    Filtered,
+    MadeUp,
+    Pressed,
+    Refilled,
+    Restored,
+    Settled,
+)
+from tracker.core.facts.jars import (
+    Charged,
+    DrawnOff,
+    Found,
+    HerbAdded,
+    Joined,
+    LookedAt,
+    Moved,
+    Recharged,
+    Shaken,
+    Split,
+    SteepedAgain,
+    ToppedUp,
+)
+from tracker.core.facts.kinds import AnyFact, Unknown
+from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
+from tracker.core.rules.consequences import is_remark
+from tracker.core.rules.recorded import Reach, Recorded
+from tracker.outputs.answer_fields import Answer, day
+from tracker.outputs.terminal import traces
+from tracker.outputs.words.answers.amendment_answers import (
+    amendment_lines,
+    away_lines,
+    meanwhile_lines,
+)
+from tracker.outputs.words.answers.extract_answers import extract_line
+from tracker.outputs.words.answers.jar_answers import jar_lines
+from tracker.outputs.words.answers.lot_answers import dried_line, hold_lines, recall_lines
+from tracker.outputs.words.answers.scene import Scene
+from tracker.outputs.words.cautions import caution_text
+from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.flags import flag_text
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """An answer in words: the lines of it, what to look at again, and what to be careful of."""
+
+    lines: tuple[str, ...]
+    warnings: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80) -> Reply:
+    """What is answered once something was recorded.
+
+    Args:
+        recorded: what was, or would be, recorded.
+        practice: the maker's rules.
+        today: the day of the answer.
+        columns: how wide a table in it may be.
+    """
+    lines = [
+        line
+        for entry in recorded.entries
+        if not isinstance(entry.fact, Unknown)
+        for line in _lines(Scene(recorded, entry, practice, today), entry.fact, columns)
+    ]
+    return Reply(
+        (*lines, *meanwhile_lines(recorded)),
+        tuple(_warnings(recorded)),
+        tuple(_cautions(recorded)),
+    )
+
+
+def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C901 - an arm a kind
+    """The answer to one fact; mypy fails here when a new kind has no arm."""
+    match fact:
+        case Charged() | Shaken() | ToppedUp() | HerbAdded() | DrawnOff() | Recharged():
+            return jar_lines(scene, fact)
+        case SteepedAgain() | Split() | Joined() | Found():
+            return jar_lines(scene, fact)
+        case Pressed() | Filtered() | Settled() | MadeUp() | Diluted() | Blended():
+            return [extract_line(scene, fact)]
+        case Bottled() | Refilled() | Dispensed() | Counted():
+            return [extract_line(scene, fact)]
+        case Held() | Released():
+            return hold_lines(scene, fact)
+        case Dried():
+            return [dried_line(scene, fact)]
+        case Recalled():
+            return recall_lines(scene, fact, columns)
+        case Corrected() | Struck() | SameAs():
+            return amendment_lines(scene, fact)
+        case Away():
+            return away_lines(scene, fact)
+        case Labelled():
+            many = f", {fact.copies} copies" if fact.copies > 1 else ""
+            return [f"{scene.code(fact.about)} labelled on {fact.sheet or 'paper'}{many}."]
+        case Gathered() | Bought() | BoughtHerb() | Later():
+            return [f"{scene.entry.subject} {said(fact)}."]
+        case LookedAt() | Moved() | Discarded() | Restored() | Noted():
+            return [f"{scene.code(fact.about)} {said(fact)}."]
+        case _:
+            assert_never(fact)
+
+
+def _warnings(recorded: Recorded) -> Iterator[str]:
+    """What the gate warned of, and what fits no longer."""
+    for one in recorded.findings:
+        if one.weight == "warning":
+            yield f"{one.code}: {one.what}" if one.code else one.what
+    for flag in recorded.misfits:
+        yield f"no longer fits: {flag_text(flag)}"
+
+
+def _cautions(recorded: Recorded) -> Iterator[str]:
+    """What to be careful of in the jars charged, once for jars that are alike.
+
+    The lid is in the answer itself.
+    """
+    found: dict[Caution, None] = {}
+    for entry in recorded.entries:
+        batch = recorded.after.batches.get(entry.id)
+        if isinstance(entry.fact, Charged) and batch is not None:
+            found |= dict.fromkeys(one for one in cautions(batch) if one.kind != "lid")
+    for one in found:
+        yield f"{'Care' if one.kind == 'care' else 'Caution'}: {caution_text(one)}."
+    if any(one.kind == "plant" for one in found):
+        yield CLOSING
+
+
+def more_fields(recorded: Recorded) -> Answer:
+    """What the answer holds besides the entries and their words, as fields."""
+    found: Answer = {}
+    for more in recorded.more.values():
+        if isinstance(more, Reach):
+            found["on_hold"] = traces.here_answers(more.here)
+            found["left"] = traces.left_answers(more.left)
+    facts = [one.fact for one in recorded.entries]
+    if any(isinstance(one, Corrected | Struck) and not is_remark(one) for one in facts):
+        found["meanwhile"] = [
+            {
+                "id": one.id,
+                "number": recorded.names[one.id],
+                "kind": one.kind,
+                "code": one.subject,
+                "on": day(one.when),
+                "recorded": one.recorded,
+                "said": said(one.fact),
+            }
+            for one in recorded.meanwhile
+        ]
+    return found

@@ -1,0 +1,46 @@
+"""One recorded fact and what its answer is read from."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.fields import About
+from tracker.core.practice.practice import Practice
+from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """An entry, with the things before and after it, the practice and the day of the answer."""
+
+    recorded: Recorded
+    entry: Entry
+    practice: Practice
+    today: date
+
+    def after(self, about: About) -> Thing | Lot | None:
+        """What a fact is about, as it stands now."""
+        return self.recorded.after.thing(about)
+
+    def code(self, about: About) -> str:
+        """The code people see on a thing; that of the entry where the thing is not there."""
+        thing = self.after(about)
+        return self.entry.subject if thing is None else thing.code
+
+    def batch(self, batch_id: str) -> Batch | None:
+        """The jar or blend as it stands now."""
+        return self.recorded.after.batches.get(batch_id)
+
+    def jar(self, jar_id: str) -> Jar | None:
+        """The jar as it stands now."""
+        found = self.batch(jar_id)
+        return found if isinstance(found, Jar) else None
+
+    def extract(self, about: About) -> Extract | None:
+        """The extract, or that of the bottle, as it stands now."""
+        thing = self.after(about)
+        return thing.extract if isinstance(thing, Thing) else None
