@@ -23,8 +23,8 @@ def _warnings(batch: Batch, stay: Stay) -> Iterator[Due]:
         if days.ready or days.longest:
             yield Due(batch.code, "away", stay.first, (days,))
     for extract in batch.extracts:
-        if extract.left_ml >= DROP_ML and _last_good_day_in(stay, extract.good_through):
-            last = WhileAway(good_through=extract.good_through)
+        if extract.left_ml >= DROP_ML and _last_good_day_in(stay, extract.first_to_end[0]):
+            last = WhileAway(good_through=extract.first_to_end[0])
             yield Due(batch.extract_code(extract), "away", stay.first, (last,))
 
 
