@@ -55,7 +55,7 @@ def test_shaken_pressed_on_the_notice_is_in_the_book_for_every_jar_it_named(shel
     with dunst(bus, display, pressing("shaken")) as server, daemon(shelf) as running:
         running.until("told 3 lines through desktop-bus")
         server.run("dunstctl", "action", "0")
-        running.until("a press recorded: C1 shaken")
+        running.until("a press recorded: C1 D1 shaken")
 
     (event,) = [line for line in shelf.lines() if line["type"] == "shaken"]
     assert event["subject"] == "C1 D1"

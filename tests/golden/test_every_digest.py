@@ -100,7 +100,7 @@ def _written(entry: Entry) -> date:
 def _as_of(kin: tuple[str, ...], entries: list[Entry], day: date) -> list[Jar]:
     """The jars that flow into each other, as they stood on an evening."""
     known = [entry for entry in entries if _written(entry) <= day]
-    return list(lives_of(kin, known).jars.values())
+    return list(lives_of(kin, known).batches.values())
 
 
 @pytest.fixture(scope="module")
@@ -174,7 +174,8 @@ def test_the_shelf_of_a_morning_is_the_whole_book_replayed_through_the_evening(m
     """So that nothing is carried on wrongly from one day of the story to the next."""
     entries = [one.entry for one in read_book(BOOK)[0]]
     morning = mornings[number]
-    replayed = replay([one for one in entries if _written(one) < morning.day]).jars
+    shelf = replay([one for one in entries if _written(one) < morning.day])
+    replayed = {one.id: one for one in shelf.batches}
 
     assert {jar.id: jar for jar in morning.jars} == replayed
 

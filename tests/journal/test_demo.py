@@ -23,6 +23,7 @@ from tracker.core.reckoning import amounts
 from tracker.core.reckoning.lot_balance import overdrawn
 from tracker.core.shelf.codes import numbered as code_letters
 from tracker.core.shelf.end import DiscardedEnd
+from tracker.core.shelf.jar import Jar
 
 pytestmark = pytest.mark.thorough
 
@@ -142,7 +143,10 @@ def test_mistakes_are_answered_and_a_batch_was_lost():
     mouldy = [
         jar
         for jar in shelf.batches
-        if isinstance(jar.end, DiscardedEnd) and jar.look and "mould" in jar.look.signs
+        if isinstance(jar, Jar)
+        and isinstance(jar.end, DiscardedEnd)
+        and jar.look
+        and "mould" in jar.look.signs
     ]
 
     assert set_fields >= {"volume_ml", "time", "herb_g", "subject", "about", "jars"}

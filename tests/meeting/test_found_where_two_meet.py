@@ -380,7 +380,10 @@ def test_after_a_second_steep_the_first_extract_keeps_its_strength(pressed):
     first = pressed.asked("show CAOF-25-01A")
 
     assert first["strength_pct_vol"] == pytest.approx(45.0, abs=0.2)
-    assert pressed.asked("show CAOF-25-01B")["strength_pct_vol"] > 50
+    assert first["herb_known"] == "weighed"
+    second = pressed.asked("show CAOF-25-01B")
+    assert second["strength_pct_vol"] > 50
+    assert second["herb_known"] == "reckoned"
 
 
 def test_a_blend_with_a_part_of_unknown_strength_can_be_shown(pressed):

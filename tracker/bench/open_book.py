@@ -4,10 +4,11 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from datetime import UTC, date
 from itertools import count
+from pathlib import Path
 
 from tracker.bench.bench import Bench
 from tracker.bench.beside import beside
-from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
+from tracker.core.facts.amendments import Amendment, Away, Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
@@ -17,8 +18,8 @@ from tracker.core.reckoning.recall import flowing_out
 from tracker.core.replay.families import each_once, joined_jars
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.life import Life, new_flags
-from tracker.core.replay.replay import Lives
-from tracker.core.rules.amendment_gate import Amended, admit_amendment, root_of
+from tracker.core.replay.replay import Lives, replay
+from tracker.core.rules.amendment_gate import Amended, admit_amendment, amended_by, root_of
 from tracker.core.rules.before import Before
 from tracker.core.rules.consequences import is_remark, reach
 from tracker.core.rules.gate import admit
@@ -33,10 +34,11 @@ from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 from tracker.journal import read_model
 from tracker.journal.append import Written
+from tracker.journal.file_marks import Place
 from tracker.journal.find_entry import places_called
 from tracker.journal.line import validated
 from tracker.journal.past_pressings import pressed_alike
-from tracker.journal.read import read_entries, unreadable
+from tracker.journal.read import read_book, read_entries, unreadable
 from tracker.journal.refresh import bring_on, refresh
 from tracker.outputs.words.flags import flag_text
 
@@ -58,7 +60,14 @@ class OpenBook:
 
     def go_on(self, written: Written) -> None:
         """Bring the read model on from what was just appended."""
-        bring_on(self._connection, self._bench.book, written)
+        bring_on(self._connection, self._bench.book, written, self._read)
+
+    def _read(self, book: Path, places: Sequence[Place]) -> list[Entry]:
+        """The entries at these places: those that were folded are not read again."""
+        known = self._life.entries
+        new = [one for one in places if one.event not in known]
+        read = dict(zip(new, read_entries(book, new), strict=True))
+        return [known[one.event] if one not in read else read[one] for one in places]
 
     def close(self) -> None:
         """Let go of the read model."""
@@ -106,22 +115,23 @@ class OpenBook:
         found = self.batches(live_only=live_only)
         return [one for one in found if isinstance(one, Jar)]
 
-    def jars_on(self, day: date) -> list[Jar]:
-        """The jars on the shelf as they stood on a day, what was just admitted included."""
-        stored = self._bench.batches(live_only=True, on=day) if self._bench.book.exists() else []
-        shelf = {one.id: one for one in stored}
-        if self.entries:
-            admitted = self._life.on(day).batches
-            shelf = {one: batch for one, batch in shelf.items() if one not in self._loaded}
-            shelf |= {one: batch for one, batch in admitted.items() if batch.is_live}
-        found = [one for one in shelf.values() if isinstance(one, Jar)]
-        return sorted(found, key=lambda one: (one.begun.start, one.code))
-
     def batches(self, *, live_only: bool = False) -> list[Batch]:
         """Every jar and blend, or those with anything still on the shelf."""
         stored = read_model.batches(self._connection, live_only=live_only)
         found = {one.id: one for one in stored} | self._life.lives.batches
         return [one for one in found.values() if one.is_live or not live_only]
+
+    def jars_on(self, day: date) -> list[Jar]:
+        """The jars with herb in them on a day, as they stood at its end."""
+        last = read_model.last_day(self._connection)
+        days = [one.when.latest for one in self.entries]
+        if all(day >= one for one in (last, *days) if one is not None):
+            found = self.jars(live_only=True)
+        else:
+            placed, _ = read_book(self._bench.book)
+            every = [*(one.entry for one in placed), *self.entries]
+            found = list(replay(every, through=day).jars.values())
+        return [one for one in found if one.is_macerating and one.charged.earliest <= day]
 
     def lots(self) -> list[Lot]:
         """Every lot of herb and liquid."""
@@ -221,7 +231,7 @@ class OpenBook:
                 self._admit(entry, findings, misfits, sure=sure)
         self.entries += kept
         after = self._part(ids)
-        targets = self._amended_by(kept)
+        targets = amended_by(self._life, kept)
         called = [one for one in kept if isinstance(one.fact, Away | Amendment)]
         return Recorded(
             entries=tuple(kept),
@@ -239,21 +249,6 @@ class OpenBook:
                 if (more := beside(self, entry, before, after, self._bench.practice))
             },
         )
-
-    def _amended_by(self, entries: Iterable[Entry]) -> dict[str, Entry]:
-        """The entries that amendments name, and those that these amend in turn."""
-        found: dict[str, Entry] = {}
-        todo = [entry.fact for entry in entries]
-        while todo:
-            fact = todo.pop()
-            if not isinstance(fact, Amendment):
-                continue
-            named = [fact.event, *([fact.stands] if isinstance(fact, SameAs) else [])]
-            for event in named:
-                if event in self._life.entries and event not in found:
-                    found[event] = self._life.entries[event]
-                    todo.append(found[event].fact)
-        return found
 
     def _part(self, ids: Iterable[str]) -> ShelfPart:
         lives = self._life.lives

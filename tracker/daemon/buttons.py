@@ -19,6 +19,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.times import When, moment
 from tracker.daemon.notify import DesktopBus, Notice
+from tracker.outputs.words.fact_lines import said
 
 _LISTEN_S = 3600.0
 
@@ -136,4 +137,4 @@ def _record(bench: Bench, draft: Draft) -> None:
     except TrackerError as refused:
         _log.warning("a press was refused: %s", refused.what)
     else:
-        _log.info("a press recorded: %s %s", draft.subject, draft.fact.kind)
+        _log.info("a press recorded: %s %s", draft.subject, said(draft.fact))

@@ -56,14 +56,11 @@ def _on_the_shelf(desk: Desk, only_due: bool) -> Sequence[Jar]:
             do="give the day the shelf was shaken, such as 2025-03-03, or name the jars.",
         )
     day = desk.happened.earliest
-    shelf = [
-        jar for jar in desk.book.jars_on(day) if jar.is_macerating and jar.charged.earliest <= day
-    ]
+    shelf = desk.book.jars_on(day)
     if not only_due:
         return shelf
-    due = {
-        line.code for line in every_line(shelf, desk.bench.practice, day) if line.what == "shake"
-    }
+    lines = every_line(shelf, desk.bench.practice, day)
+    due = {line.code for line in lines if line.what == "shake"}
     return [jar for jar in shelf if jar.code in due]
 
 

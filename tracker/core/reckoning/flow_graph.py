@@ -21,7 +21,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
 
-Kind = Literal["lot", "jar", "extract", "bottle", "reference", "given"]
+Kind = Literal["lot", "jar", "extract", "bottle", "reference", "given", "missing"]
 _EVER = datetime(1, 1, 2, tzinfo=UTC)
 
 
@@ -107,6 +107,8 @@ def _named(batch: Batch) -> Iterator[tuple[Node, str]]:
     for extract in batch.extracts:
         for given in extract.given:
             yield _taker(given), given.reference or "no reference"
+        for missing in extract.missing:
+            yield Node("missing", missing.event), "missing at a count"
 
 
 def _of_lot(lot: Lot, known: set[str]) -> Iterator[Edge]:
@@ -132,6 +134,10 @@ def _of_extract(node: Node, extract: Extract, known: set[str]) -> Iterator[Edge]
     for given in extract.given:
         source = node if given.bottle is None else _bottle_of(node, given.bottle)
         yield Edge(source, _taker(given), "dispensed", given.on, given.event, given.ml)
+    for missing in extract.missing:
+        source = node if missing.bottle is None else _bottle_of(node, missing.bottle)
+        into = Node("missing", missing.event)
+        yield Edge(source, into, "missing", missing.on, missing.event, missing.ml)
 
 
 def _of_bottle(extract: Node, bottle: Bottle, known: set[str]) -> Iterator[Edge]:

@@ -29,6 +29,8 @@ LEAST_ALONE: Final = 3
 _LEAST_HALF_BAND: Final = 0.1
 
 _WEIGHED = ("weighed", "measured")
+# A share of what was weighed is as well known.
+_SHARED = (*_WEIGHED, "reckoned")
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +129,7 @@ def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
         if one.id != jar.id
         and one.herb.casefold() == jar.herb.casefold()
         and one.form == jar.form
-        and one.herb_known in _WEIGHED
+        and one.herb_known in _SHARED
         and one.pressing is not None
         and one.pressing.known in _WEIGHED
         and method_of(one.pressing.how) == method

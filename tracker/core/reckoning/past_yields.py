@@ -16,6 +16,8 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 
 _MEASURED = ("weighed", "measured")
+# A share of what was weighed is as well known.
+_SHARED = (*_MEASURED, "reckoned")
 
 
 class Spread(msgspec.Struct, frozen=True):
@@ -78,7 +80,7 @@ def lost_pct(extract: Extract) -> float | None:
 def held_ml_per_g(jar: Jar) -> float | None:
     """What the marc held, where herb and yield were both measured."""
     extract = jar.pressing
-    if extract is None or extract.known not in _MEASURED or jar.herb_known not in _MEASURED:
+    if extract is None or extract.known not in _MEASURED or jar.herb_known not in _SHARED:
         return None
     return amounts.held_ml_per_g(jar)
 

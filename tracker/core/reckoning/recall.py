@@ -92,13 +92,13 @@ def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[
         Left(
             line.edge.event or "",
             graph.names[line.edge.source],
-            "dispensed",
+            line.edge.how,
             line.edge.on,
             line.edge.ml,
             reference=line.node.id if line.node.kind == "reference" else None,
         )
         for line in lines
-        if line.node.kind in ("reference", "given")
+        if line.node.kind in ("reference", "given", "missing")
     ]
     thrown = [
         Left(

@@ -263,7 +263,7 @@ def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> Misfit | None:
         case Dispensed():
             return extract_changes.dispensed(batch, entry, fact)
         case Counted():
-            return extract_changes.counted(batch, entry.when, fact)
+            return extract_changes.counted(batch, entry, fact)
         case Discarded():
             return extract_changes.discarded(batch, entry.id, fact)
         case Restored():

@@ -175,22 +175,28 @@ def _give(extract: Extract, entry: Entry, fact: Dispensed, taken_ml: float) -> N
     extract.given.append(Given(entry.id, entry.when, taken_ml, fact.reference, fact.about.bottle))
 
 
-def counted(batch: Batch, when: When, fact: Counted) -> Misfit | None:
+def counted(batch: Batch, entry: Entry, fact: Counted) -> Misfit | None:
     """The count is the truth; the difference is unaccounted."""
     extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
-    extract.counted = when
+    extract.counted = entry.when
     if fact.about.bottle is None:
-        extract.unaccounted_ml += extract.volume_ml - fact.volume_ml
+        _miss(extract, entry, extract.volume_ml - fact.volume_ml, None)
         extract.volume_ml = fact.volume_ml
         return None
     bottle = extract.bottle(fact.about.bottle)
     if bottle is None:
         return NeverFilled(fact.kind, fact.about.bottle)
-    extract.unaccounted_ml += bottle.volume_ml - fact.volume_ml
+    _miss(extract, entry, bottle.volume_ml - fact.volume_ml, bottle.number)
     bottle.volume_ml = fact.volume_ml
     return None
+
+
+def _miss(extract: Extract, entry: Entry, missing_ml: float, bottle: int | None) -> None:
+    extract.unaccounted_ml += missing_ml
+    if missing_ml > DROP_ML:
+        extract.missing.append(Given(entry.id, entry.when, missing_ml, bottle=bottle))
 
 
 def discarded(batch: Batch, event_id: str, fact: Discarded) -> Misfit | None:

@@ -76,6 +76,22 @@ def admit_amendment(
     return Amended(Verdict.of(*groups), root, was, now, lives)
 
 
+def amended_by(life: Life, entries: Iterable[Entry]) -> dict[str, Entry]:
+    """The entries that amendments name, and those that these amend in turn, by their ids."""
+    found: dict[str, Entry] = {}
+    todo = [entry.fact for entry in entries]
+    while todo:
+        fact = todo.pop()
+        if not isinstance(fact, Amendment):
+            continue
+        named = (fact.event, fact.stands) if isinstance(fact, SameAs) else (fact.event,)
+        for event in named:
+            if event in life.entries and event not in found:
+                found[event] = life.entries[event]
+                todo.append(found[event].fact)
+    return found
+
+
 def root_of(life: Life, entry: Entry) -> Entry:
     """The event that an amendment, or an amendment of one, is about in the end."""
     seen = {entry.id}

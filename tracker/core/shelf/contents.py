@@ -119,7 +119,11 @@ def together(parts: Iterable[Contents], ml: float | None = None) -> Contents:
 
 def scaled_herbs(herbs: Iterable[Herb], factor: float) -> tuple[Herb, ...]:
     """The herbs, so much of each."""
-    return tuple(_with(one, g=None if one.g is None else one.g * factor) for one in herbs)
+    if factor == 1:
+        return tuple(herbs)
+    return tuple(
+        one if one.g is None else _with(one, g=one.g * factor, known="reckoned") for one in herbs
+    )
 
 
 def scaled_pours(pours: Iterable[Poured], factor: float) -> tuple[Poured, ...]:

@@ -69,6 +69,7 @@ class Extract(msgspec.Struct):
     hold: Hold | None = None
     sources: tuple[Flow, ...] = ()
     given: list[Given] = []
+    missing: list[Given] = []  # what a count did not find: gone, and nobody wrote down where
     discards: dict[str, float] = {}
     discarded_made: dict[str, Contents] = {}  # by discard, where the bulk changed since
     put_off: dict[str, date] = {}  # which reminder, until which day

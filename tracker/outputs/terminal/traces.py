@@ -47,6 +47,8 @@ def what_is(node: Node, batches: Mapping[str, Batch], lots: Mapping[str, Lot]) -
         return "a lot not in the book" if lot is None else f"lot, {lot.what}"
     if node.kind in ("reference", "given"):
         return "reference"
+    if node.kind == "missing":
+        return "not found at a count"
     batch = batches[node.id]
     kind = "blend" if isinstance(batch, Blend) and node.kind == "extract" else node.kind
     return f"{kind}, {herb_name(batch)}"

@@ -21,7 +21,7 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
     yield Finding(
         "hold",
         thing.code,
-        f"{'it' if code == thing.code else code} is on hold {since}",
+        since,
         f"look at it again first: stillroom release {code} --why …",
     )
 
