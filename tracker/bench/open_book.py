@@ -200,7 +200,7 @@ class OpenBook:
 
         Raises:
             RefusedError, MisusedError: the gate said no.
-            AskedError: the gate asks, and nobody was sure.
+            AskedError: the gate asks, and the answer is not known.
         """
         recorded = self.now.astimezone(UTC)
         kept = [

@@ -121,7 +121,7 @@ class ReadModel(msgspec.Struct, frozen=True):
                     return False
                 known = read_marks(connection)
         except sqlite3.DatabaseError:
-            return False  # not a model, or not all of one: it is made anew
+            return False  # not a model, or not all of one: it is made again
         return known.keys() == now.keys() and all(
             known[name].same_file(mark) for name, mark in now.items()
         )

@@ -341,6 +341,8 @@ class Weighed(Fact):
 PLACES = (
     "tracker/core/facts/kinds.py",
     "tracker/core/replay/apply.py",
+    "tracker/core/rules/gate.py",
+    "tracker/outputs/words/answers/reply.py",
     "tracker/outputs/words/fact_lines.py",
 )
 

@@ -110,7 +110,7 @@ def due(
         ]
         desk_json(answers) if as_json else echo_csv(answers)
     elif not lines:
-        typer.echo("Nothing wants you today.", err=True)
+        typer.echo("Nothing is due today.", err=True)
     else:
         echo_lines(
             shelf_lists.due_table(lines, total=desk.columns, colour=desk.colour), desk.colour

@@ -31,7 +31,7 @@ ORDER: tuple[What, ...] = (
     "expired",
     "count",
 )
-# Said again every day until it is done; everything else is said once.
+# Repeated every day until it is done; everything else comes once.
 DAILY: frozenset[What] = frozenset({"safety", "past-longest", "shake"})
 
 # What may be put off; safety never is, and nobody has to answer a warning before leaving.
