@@ -10,8 +10,8 @@ from msgspec.structs import fields, replace
 
 from tests.hypothesis_profile import USUAL
 from tracker.bench.bench import Bench
-from tracker.cli.verbs.practice import _example
-from tracker.config.practice_file import read_practice
+from tracker.cli.verbs.practice import _example, _rows
+from tracker.config.practice_file import OTHER_KEYS, RULE_KEYS, read_practice
 from tracker.core.practice.practice import BUILT_IN_RULES, PRACTICE_FILE, Practice, Rules
 from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.values.errors import PracticeError
@@ -100,16 +100,29 @@ def test_each_other_key_may_be_the_makers_own(tmp_path, text, name, value):
     assert list(found.origins.values()) == [f"practice.toml, line {len(text.splitlines())}"]
 
 
-def test_every_field_of_a_practice_can_be_set_in_the_file(tmp_path):
-    """A rule that only the code can change is no rule of the maker's."""
-    practice_of(tmp_path, _example(Practice(zone="Europe/Berlin", currency="EUR")))
-    set_by_file = set(read_practice(tmp_path).origins)
-    tops = {name for name in set_by_file if name.partition(".")[0] not in BUILT_IN_RULES}
-    tops = {"sheets" if name.startswith("sheets.") else name for name in tops}
+# How each rule that is no preparation's, and no sheet's, is called in the file: table and key.
+KEYS = {
+    field: f"{table}.{key}".lstrip(".")
+    for table, keys in OTHER_KEYS.items()
+    for key, (field, _) in keys.items()
+}
 
-    assert len(tops) == len({one.name for one in fields(Practice)} - {"rules", "origins"})
-    assert {f"{kind}.{key}" for kind in KINDS for key in
-            ("least", "longest", "shake", "look", "keeps")} <= set_by_file  # fmt: skip
+
+def test_every_field_of_a_practice_has_its_key():
+    """A rule that only the code can change is no rule of the maker's."""
+    assert {one.name for one in fields(Practice)} - {"rules", "origins", "sheets"} == set(KEYS)
+    assert {one.name for one in fields(Rules)} == {field for field, _ in RULE_KEYS.values()}
+
+
+def test_every_key_is_in_the_example_and_in_the_list_of_rules(tmp_path):
+    in_force = Practice(zone="Europe/Berlin", currency="EUR")
+    practice_of(tmp_path, _example(in_force))
+    set_by_file = set(read_practice(tmp_path).origins)
+    listed = {row[0].replace(": ", ".") for row in _rows(in_force)}
+
+    for found in (set_by_file, listed):
+        assert set(KEYS.values()) <= found
+        assert {f"{kind}.{key}" for kind in KINDS for key in RULE_KEYS} <= found
 
 
 def test_a_file_saved_on_another_system_reads_the_same(tmp_path):

@@ -27,6 +27,7 @@ from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_sa
 from tracker.core.rules.reminders import DAILY, ORDER, Due, due
 from tracker.core.shelf.jar import Jar
 from tracker.journal.read import read_book
+from tracker.outputs.words.due_lines import why_due
 
 pytestmark = pytest.mark.thorough
 
@@ -162,8 +163,8 @@ def test_since_when_and_the_days_and_amounts_a_line_names_are_those_of_the_secon
 
 
 def _agrees(line, one):
-    days = {date.fromisoformat(text) for text in re.findall(r"\d{4}-\d\d-\d\d", line.why)}
-    ml = re.search(r"(\d+) ml left", line.why)
+    days = {date.fromisoformat(text) for text in re.findall(r"\d{4}-\d\d-\d\d", why_due(line))}
+    ml = re.search(r"(\d+) ml left", why_due(line))
     # Dilution draws liquids together, which the second account leaves out: within 1 %.
     near = ml is None or float(ml[1]) == pytest.approx(one.ml, rel=0.01, abs=0.6)
     return line.since == one.since and days <= one.named and near
@@ -200,7 +201,7 @@ def test_what_is_said_once_is_said_once(mornings):
 
 def test_no_jar_is_scolded(mornings):
     """A shake that was not done is asked for with the last one named, never counted up."""
-    words = " ".join(line.why for morning in mornings for line in said(morning)).lower()
+    words = " ".join(why_due(line) for morning in mornings for line in said(morning)).lower()
 
     assert not [
         word
@@ -210,7 +211,7 @@ def test_no_jar_is_scolded(mornings):
     for morning in mornings:
         for line in said(morning):
             if line.what == "shake":
-                assert line.why.startswith(ASKED)
+                assert why_due(line).startswith(ASKED)
 
 
 def test_nothing_due_is_missed(mornings, practice):

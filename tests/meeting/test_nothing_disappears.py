@@ -22,7 +22,7 @@ from tracker.core.replay.families import families
 from tracker.core.replay.replay import replay
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.records.batch_text import text
-from tracker.outputs.terminal.history import history_answers
+from tracker.outputs.terminal.history import history_fields
 from tracker.outputs.terminal.table import width
 
 LATE = "2026-02-02"
@@ -58,7 +58,7 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
             code = family[0].subject if shelved is None else shelved.code
 
             _, _, told = told_of(bench, code)
-            told_ids = {str(one["id"]) for one in history_answers(told, bench.names_of(told))}
+            told_ids = {str(one["id"]) for one in history_fields(told, bench.names_of(told))}
             assert ids <= told_ids
             try:
                 _, record = batch_record(desk, code)

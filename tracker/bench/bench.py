@@ -2,6 +2,7 @@
 
 import os
 import re
+import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from copy import copy
@@ -64,11 +65,13 @@ class Bench:
         self.state = self._state_root / key
         self.model = ReadModel(book, cache / f"shelf-{key}-{read_model.LAYOUT}.sqlite")
         self._read_clock = read_clock
+        self._asked: sqlite3.Connection | None = None
         self.new_id = new_id
 
     def fresh(self) -> "Bench":
         """The same bench with the practice read again, for one that stays up for months."""
         again = copy(self)
+        again._asked = None
         again.__dict__.pop("practice", None)
         return again
 
@@ -91,6 +94,24 @@ class Bench:
         return self.now().date()
 
     # Asking
+
+    @contextmanager
+    def asking(self) -> Iterator[None]:
+        """Ask the read model as it is now, through one connection until the block ends."""
+        self.must_exist()
+        with closing(self.model.connect()) as self._asked:
+            try:
+                yield
+            finally:
+                self._asked = None
+
+    @contextmanager
+    def _model(self) -> Iterator[sqlite3.Connection]:
+        if self._asked is not None:
+            yield self._asked
+            return
+        with closing(self.model.connect()) as connection:
+            yield connection
 
     def check_is_book(self) -> None:
         """Raise BookError unless the folder is a book, or could become the default one."""
@@ -125,7 +146,7 @@ class Bench:
     def batches(self, *, live_only: bool = False, on: date | None = None) -> list[Batch]:
         """The jars and blends on the shelf, or all there ever were; as they stood on a day."""
         self.must_exist()
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             last = read_model.last_day(connection)
             if on is None or last is None or on >= last:
                 return read_model.batches(connection, live_only=live_only)
@@ -142,7 +163,7 @@ class Bench:
         """
         if on is None:
             self.must_exist()
-            with closing(self.model.connect()) as connection:
+            with self._model() as connection:
                 near = read_model.batches_like(connection, code.strip())
                 return picked(code, near, lambda: list(read_model.codes(connection)))
         batches = self.batches(on=on)
@@ -150,20 +171,20 @@ class Bench:
 
     def batch(self, batch_id: str) -> Batch | None:
         """The jar or blend that one event opened, as it stands now."""
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             return read_model.batch_by_id(connection, batch_id)
 
     def pressed_alike(self, herb: str, through: date) -> list[Jar]:
         """The newest jars of a herb written the same way that were pressed by that day."""
         from tracker.journal.past_pressings import pressed_alike
 
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             return pressed_alike(connection, herb, through)
 
     def lots(self) -> list[Lot]:
         """Every lot of herb and liquid that ever came in."""
         self.must_exist()
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             return read_model.lots(connection)
 
     def find_lot(self, code: str) -> Lot:
@@ -176,7 +197,7 @@ class Bench:
 
     def codes(self) -> list[str]:
         """The code of every jar and blend there ever was."""
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             return list(read_model.codes(connection))
 
     def entries_of(self, jar_id: str) -> "list[Entry]":
@@ -184,7 +205,7 @@ class Bench:
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once
 
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             places = read_model.places_of(connection, jar_id)
         return sorted(each_once(self.entries_at(places))[0], key=replay_order)
 
@@ -216,7 +237,7 @@ class Bench:
         from tracker.journal.find_entry import places_called
 
         self.must_exist()
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             found = places_called(connection, text)
         return each_once(self.entries_at(found))[0][0]
 
@@ -224,7 +245,7 @@ class Bench:
         """What each of these entries is called, by its id: `214`, or `h214` of several writers."""
         from tracker.core.facts.entry_numbers import entry_names
 
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             return entry_names(entries, read_model.writers(connection))
 
     def replayed(self, *, through: date | None = None) -> Shelf:
@@ -259,7 +280,7 @@ class Bench:
 
     def stays(self) -> "tuple[Stay, ...]":
         """When the maker is away; almost always there is nothing to read."""
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             places = read_model.places_of(connection, WHOLE_SHELF)
         if not places:
             return ()
@@ -269,7 +290,7 @@ class Bench:
 
     def damages(self) -> "list[Damage]":
         """Lines of the book that are not what was written, or not yet whole."""
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             return read_model.damages(connection)
 
     def check(self) -> "list[Damage]":
@@ -297,7 +318,7 @@ class Bench:
         from tracker.core.reckoning.recall import not_held
         from tracker.core.shelf.codes import wants_relabelling
 
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             found, lots = read_model.batches(connection), read_model.lots(connection)
         strange = [(jar.id, strange_letter(jar.code)) for jar in found]
         flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
@@ -310,7 +331,7 @@ class Bench:
 
     def unplaced(self) -> list[Flag]:
         """Events that have no jar to stand on, each with its reason."""
-        with closing(self.model.connect()) as connection:
+        with self._model() as connection:
             return read_model.unplaced(connection)
 
     # Recording

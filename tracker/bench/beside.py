@@ -39,7 +39,7 @@ def beside(
         case Away() as fact:
             stay = Stay(fact.first, fact.last)
             shelf = book.batches(live_only=True)
-            return DueWhileAway(tuple(while_away(shelf, stay, book.now.date())))
+            return DueWhileAway(tuple(while_away(shelf, stay)))
         case _:
             return None
 

@@ -7,10 +7,11 @@ from datetime import date
 
 from tracker.bench.bench import Bench
 from tracker.core.rules.morning import Told, after_telling, lines_to_say
-from tracker.core.rules.reminders import CAN_WAIT, Due
+from tracker.core.rules.reminders import CAN_WAIT, URGENT, Due
 from tracker.daemon.notify import Chain, NotDelivered, Notice
 from tracker.daemon.told import later_of, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
+from tracker.outputs.words.due_lines import why_due
 
 MARKS = "told.json"
 
@@ -89,8 +90,8 @@ def notice(lines: Sequence[Due], *, buttons: bool = False) -> Notice:
     offered = {key: pair for key, pair in words.items() if buttons and pair[1]}
     return Notice(
         title=f"Stillroom: {jars} attention",
-        body="\n".join(f"{line.code} {line.what}: {line.why}" for line in lines),
-        urgent=any(line.what in ("safety", "past-longest") for line in lines),
+        body="\n".join(f"{line.code} {line.what}: {why_due(line)}" for line in lines),
+        urgent=any(line.what in URGENT for line in lines),
         key="digest",
         actions=tuple((key, word) for key, (word, _) in offered.items()),
         codes={key: codes for key, (_, codes) in offered.items()},

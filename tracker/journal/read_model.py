@@ -6,7 +6,6 @@ changed; `refresh` does the rest.
 
 import sqlite3
 from collections.abc import Iterable, Iterator
-from contextlib import closing
 from datetime import date
 from pathlib import Path
 from typing import TypeVar, get_args
@@ -44,7 +43,7 @@ def _layout() -> str:
     held = (Jar, Blend, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Hold, Look)
     shapes = (*held, Flag, *get_args(Misfit), *get_args(End), Mark, Damage)
     fields = (tuple(shape.__annotations__) for shape in shapes)
-    return f"{crc32(repr((9, *fields)).encode()):08x}"
+    return f"{crc32(repr((10, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -101,27 +100,37 @@ class ReadModel(msgspec.Struct, frozen=True):
 
     def connect(self) -> sqlite3.Connection:
         """A connection to a model that holds all that the book holds now."""
-        if not self._is_current():
-            from tracker.journal.refresh import refresh
+        if (connection := self._current()) is not None:
+            return connection
+        from tracker.journal.refresh import refresh
 
-            return refresh(self)
-        return self._open()
+        return refresh(self)
 
     def _open(self) -> sqlite3.Connection:
         return sqlite3.connect(f"file:{quote(str(self.file))}?mode=ro", uri=True)
 
-    def _is_current(self) -> bool:
+    def _current(self) -> sqlite3.Connection | None:
+        """A connection to the model that is there, if it holds all of the book."""
         if not self.file.exists():
-            return False
+            return None
+        try:
+            connection = self._open()
+        except sqlite3.DatabaseError:
+            return None
+        if self._is_current(connection):
+            return connection
+        connection.close()
+        return None
+
+    def _is_current(self, connection: sqlite3.Connection) -> bool:
         now = marks(self.book)
         try:
-            with closing(self._open()) as connection:
-                tables = connection.execute("SELECT count(*) FROM sqlite_master")
-                if tables.fetchone()[0] < len(TABLES):
-                    return False
-                known = read_marks(connection)
+            tables = connection.execute("SELECT count(*) FROM sqlite_master")
+            if tables.fetchone()[0] < len(TABLES):
+                return False
+            known = read_marks(connection)
         except sqlite3.DatabaseError:
-            return False  # not a model, or not all of one: it is made again
+            return False  # not a model, or not all of one
         return known.keys() == now.keys() and all(
             known[name].same_file(mark) for name, mark in now.items()
         )
@@ -185,9 +194,25 @@ def codes(connection: sqlite3.Connection) -> Iterator[str]:
     return (code for (code,) in connection.execute("SELECT shown FROM batches"))
 
 
-def codes_by_id(connection: sqlite3.Connection) -> dict[str, str]:
-    """The code that every jar and blend is shown under, by its id."""
-    return dict(connection.execute("SELECT id, shown FROM batches").fetchall())
+def codes_near(connection: sqlite3.Connection, code: str, more: int) -> dict[str, str]:
+    """The codes, by id, that are this one, begin with it, or are it without its last letters.
+
+    Args:
+        connection: an open read model.
+        code: of a jar, blend or lot.
+        more: how many letters may be left off.
+    """
+    shorter = [code[: len(code) - place] for place in range(more + 1)]
+    after = f"{code}\U0010ffff"  # behind every text that begins with the code
+    found: dict[str, str] = {}
+    for table in ("batches", "lots"):
+        rows = connection.execute(
+            f"SELECT id, shown FROM {table} WHERE upper(shown) BETWEEN upper(?) AND upper(?)"
+            f" OR upper(shown) IN ({', '.join(['upper(?)'] * len(shorter))})",
+            (code, after, *shorter),
+        )
+        found.update(rows.fetchall())
+    return found
 
 
 def shown_codes(connection: sqlite3.Connection, ids: Iterable[str]) -> dict[str, str]:

@@ -92,6 +92,7 @@ def _built(book: Path, heads: dict[str, Head]) -> sqlite3.Connection:
     for name, columns in TABLES.items():
         tables.create_table(name, columns, pk=_KEYS.get(name))
     connection.execute("CREATE INDEX batches_code ON batches (code)")
+    connection.execute("CREATE INDEX batches_shown ON batches (upper(shown))")
     connection.execute("CREATE INDEX batches_live ON batches (live)")
     connection.execute("BEGIN")
     with _no_garbage_collection():

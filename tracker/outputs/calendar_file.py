@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Literal
 
-from tracker.core.reckoning import amounts
 from tracker.core.shelf.contents import DROP_ML
-from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch
+from tracker.core.shelf.thing import Batch, Thing, things
+from tracker.outputs.view.thing import RowView, row_of
+from tracker.outputs.words.holds import hold_name, hold_said
+from tracker.outputs.words.plant_names import herbs_named
 
 if TYPE_CHECKING:
     from icalendar import Calendar
@@ -35,38 +36,62 @@ class CalendarDay:
     words: str
 
 
-def calendar_days(batches: Iterable[Batch]) -> Iterator[CalendarDay]:
-    """Earliest press and longest time of what is macerating, good-through of what is left."""
+def calendar_days(batches: Iterable[Batch], today: date) -> Iterator[CalendarDay]:
+    """Earliest press and longest time of what is macerating, good-through of what is left.
+
+    A bottle with a last good day of its own has an entry of its own.
+    """
     for batch in batches:
-        name = " ".join(part for part in (batch.herb, batch.part) if part)
-        if isinstance(jar := batch, Jar) and jar.is_macerating:
-            yield _calendar_day(jar.id, "press", amounts.earliest_press(jar), jar.code, name)
-            if (longest := amounts.longest_day(jar)) is not None:
-                yield _calendar_day(jar.id, "longest", longest, jar.code, name)
-        for extract in batch.extracts:
-            if extract.left_ml >= DROP_ML:
-                code = batch.extract_code(extract)
-                yield _calendar_day(extract.id, "good-through", extract.good_through, code, name)
+        for thing in things(batch):
+            row = row_of(thing, today)
+            if row.is_macerating:
+                yield from _days_of_jar(row)
+            elif thing.extract is not None and _is_left(thing) and row.good_through is not None:
+                yield _calendar_day(_uid(thing), "good-through", row.good_through, row)
+
+
+def _is_left(thing: Thing) -> bool:
+    """Whether some of an extract is left, or of a bottle that differs from its extract."""
+    assert thing.extract is not None
+    if thing.bottle is None:
+        return thing.extract.left_ml >= DROP_ML
+    has_own_day = thing.good_through != thing.extract.good_through
+    return has_own_day and thing.bottle.volume_ml >= DROP_ML
+
+
+def _uid(thing: Thing) -> str:
+    assert thing.extract is not None
+    return thing.extract.id + (f"-{thing.bottle.number}" if thing.bottle else "")
+
+
+def _days_of_jar(row: RowView) -> Iterator[CalendarDay]:
+    if row.press_from is not None:
+        yield _calendar_day(row.id, "press", row.press_from, row)
+    if row.longest is not None:
+        yield _calendar_day(row.id, "longest", row.longest, row)
 
 
 _TITLES: dict[DayKind, str] = {
-    "press": "{code}: may be pressed",
-    "longest": "{code}: longest time on the herb ends",
-    "good-through": "{code}: last good day",
+    "press": "may be pressed",
+    "longest": "longest time on the herb ends",
+    "good-through": "last good day",
 }
 _WORDS: dict[DayKind, str] = {
-    "press": "{name}. The earliest day, no deadline: press it when the stock is wanted.",
-    "longest": "{name}. Press it by this day.",
-    "good-through": "{name}. Good through this day.",
+    "press": "The earliest day, no deadline: press it when the stock is wanted.",
+    "longest": "Press it by this day.",
+    "good-through": "Good through this day.",
 }
 
 
-def _calendar_day(thing: str, kind: DayKind, day: date, code: str, name: str) -> CalendarDay:
+def _calendar_day(thing: str, kind: DayKind, day: date, row: RowView) -> CalendarDay:
+    """One day; a hold stands in its title, since that is all a phone may show."""
+    held = "" if row.hold is None else f" ({hold_name(row.hold)})"
+    why = "" if row.hold is None else f" {hold_name(row.hold)} {hold_said(row.hold, row.code)}."
     return CalendarDay(
         f"{thing}-{kind}@stillroom",
         day,
-        _TITLES[kind].format(code=code),
-        _WORDS[kind].format(name=name),
+        f"{row.code}: {_TITLES[kind]}{held}",
+        f"{herbs_named(row.herbs)}. {_WORDS[kind]}{why}",
     )
 
 
@@ -85,7 +110,7 @@ def calendar(batches: Iterable[Batch], now: datetime, hour: timedelta) -> bytes:
     book.add("version", "2.0")
     book.add("method", "PUBLISH")
     book.add("x-wr-calname", "Stillroom")
-    for entry in sorted(calendar_days(batches), key=lambda one: (one.day, one.uid)):
+    for entry in sorted(calendar_days(batches, now.date()), key=lambda one: (one.day, one.uid)):
         _add_event(book, entry, now, hour)
     return bytes(book.to_ical())
 

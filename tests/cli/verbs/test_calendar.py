@@ -42,7 +42,7 @@ def test_every_day_that_matters_is_there_whole_and_in_words(shelf):
     }
     for event in found.values():
         assert event.dtend.value - event.dtstart.value == timedelta(days=1)
-    assert "citrus peel, green; \\cut." in found["A1: may be pressed"].description.value
+    assert "citrus peel, green; \\cut, dried." in found["A1: may be pressed"].description.value
 
 
 def test_each_day_rings_at_the_hour_of_the_digest(shelf):

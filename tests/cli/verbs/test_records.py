@@ -108,7 +108,7 @@ def test_holds_and_releases_and_recalls_stand_together(told, house):
     data = told.json("record CAOF-25-01")
 
     assert [one["kind"] for one in data["holds"]] == ["held", "released", "recalled"]
-    assert data["state"].endswith("ON HOLD")
+    assert data["hold"].startswith("RECALLED, ON HOLD since ")
     assert any(lot.startswith("HERB-1") and lot.endswith("RECALLED") for lot in data["lots"])
 
 

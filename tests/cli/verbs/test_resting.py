@@ -4,6 +4,7 @@ import pytest
 
 from tests.command import Command
 from tracker.core.rules.morning import Told, after_telling, lines_to_say
+from tracker.outputs.words.due_lines import why_due
 
 HERB = '--dried 50g --pour "250 ml 45%"'
 # Invented, Europe/Berlin 2025; the answers are worked by hand.
@@ -30,7 +31,7 @@ def said(command: Command, day: str, told: Told | None = None) -> dict[str, str]
     lines = lines_to_say(
         bench.batches(), bench.practice, bench.today(), told or Told(), stays=bench.stays()
     )
-    return {line.code: f"{line.what}: {line.why}" for line in lines}
+    return {line.code: f"{line.what}: {why_due(line)}" for line in lines}
 
 
 def test_away_says_at_once_what_will_happen_meanwhile(command):

@@ -8,12 +8,14 @@ from tests.lives import OneJar, spirit
 from tracker.core.facts.extracts import Blended, Pressed
 from tracker.core.facts.fields import About, Portion
 from tracker.core.facts.jars import Found
+from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import whole
-from tracker.outputs.terminal.one_thing import show
-from tracker.outputs.view.answers import about
+from tracker.outputs.answer_fields import thing_fields
+from tracker.outputs.terminal.show import show
+from tracker.outputs.view.thing import view_of
 
 TODAY = date(2025, 7, 1)
 
@@ -39,7 +41,7 @@ def test_the_simple_strength_of_a_found_jar_is_not_known(volume_ml):
     (old,) = [one for one in shelf.jars.values() if one.code == "OLD"]
 
     assert simple_strength_pct_vol(old) is None
-    answer = about(whole(old), TODAY)
+    answer = thing_fields(view_of(whole(old), Practice(), TODAY))
     assert answer["strength_simple_pct_vol"] is None
     assert answer["strength_pct_vol"] is None
 
@@ -47,9 +49,9 @@ def test_the_simple_strength_of_a_found_jar_is_not_known(volume_ml):
 @pytest.mark.parametrize("volume_ml", [None, 300.0])
 def test_a_blend_with_a_part_of_unknown_strength_is_shown(volume_ml):
     (blend,) = found_and_blended(volume_ml).blends.values()
-    lines = show(whole(blend), TODAY, colour=False)
+    lines = show(view_of(whole(blend), Practice(), TODAY), colour=False)
 
     assert any(line.split()[:2] == ["blended", "2025-06-10"] for line in lines)
-    answer = about(whole(blend), TODAY)
+    answer = thing_fields(view_of(whole(blend), Practice(), TODAY))
     assert (answer["kind"], answer["charged"], answer["earliest_press"]) == ("blend", None, None)
     assert answer["blended"] == "2025-06-10"

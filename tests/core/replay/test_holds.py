@@ -21,6 +21,7 @@ from tracker.core.facts.lots import BoughtHerb, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.replay import replay
 from tracker.core.rules.checks.holds import may_release, not_held
+from tracker.core.rules.reasons import OnHold
 from tracker.core.rules.reminders import due
 from tracker.core.shelf.thing import Thing, bottle_of, extract_of
 
@@ -98,7 +99,8 @@ def test_what_a_look_held_is_due_and_held_after_the_pressing():
     extract = extract_of(jar, jar.extracts[0])
 
     (line,) = due([jar], Practice(), date(2025, 6, 4))
-    assert (line.code, line.what, line.risk) == ("CAOF-25-01A", "safety", "hold")
+    assert (line.code, line.what) == ("CAOF-25-01A", "safety")
+    assert line.reasons == (OnHold("look", "mould"),)
     assert line.since == date(2025, 5, 30)
     assert extract.hold == jar.hold
     (refused,) = not_held(extract)
@@ -174,7 +176,11 @@ def test_a_bottle_refilled_from_what_is_held_is_held_until_it_is_released():
     assert bottle(1).hold.kind == "look"
     assert not bottle(2).on_hold
     jar = replay(pen.entries).jars[free.jar]
-    codes = {line.code for line in due([jar], Practice(), date(2025, 6, 7)) if line.risk == "hold"}
+    codes = {
+        line.code
+        for line in due([jar], Practice(), date(2025, 6, 7))
+        if any(isinstance(one, OnHold) for one in line.reasons)
+    }
     assert codes == {"CAOF-25-02A/1"}
     assert [one.rule for one in not_held(bottle(1))] == ["hold"]
     assert list(may_release(bottle(1))) == []

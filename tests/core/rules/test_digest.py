@@ -14,6 +14,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.replay.replay import replay
 from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_say, mark
+from tracker.core.rules.reasons import GoodThrough
 from tracker.core.rules.reminders import DAILY, Due
 
 BERLIN = ZoneInfo("Europe/Berlin")
@@ -178,7 +179,7 @@ def test_a_new_reason_under_the_same_code_is_said_though_the_old_one_was():
 
 
 def test_marks_are_kept_long_enough_and_then_fall_away():
-    line = Due("CAOF-25-01A", "expired", date(2025, 6, 4), "good through 2025-06-03")
+    line = Due("CAOF-25-01A", "expired", date(2025, 6, 4), (GoodThrough(date(2025, 6, 3), 10.0),))
     told = after_telling(NEVER, [line], date(2025, 6, 4))
     assert told.last_digest == told.first_digest == date(2025, 6, 4)
     assert told.said == {mark(line): date(2025, 6, 4)}

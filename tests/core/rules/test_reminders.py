@@ -1,6 +1,7 @@
 """What is due on which day, and in which order, worked by hand on calendars."""
 
 from datetime import date, timedelta
+from typing import get_args
 
 import pytest
 from hypothesis import given
@@ -9,13 +10,15 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books, on
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed
+from tracker.core.facts.fields import Waiting
 from tracker.core.facts.jars import LookedAt, Moved, ToppedUp
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning.lids import has_bare_metal_lid
 from tracker.core.replay.replay import replay
-from tracker.core.rules.reminders import ORDER, due, every_line, next_shake
+from tracker.core.rules.reminders import CAN_WAIT, ORDER, due, every_line, next_shake
 from tracker.core.values.times import Period
+from tracker.outputs.words.due_lines import why_due
 
 HOUSE = Practice()
 
@@ -45,7 +48,7 @@ def test_a_missed_shake_stays_due_as_one_line_and_never_piles_up():
     for day in ("2025-03-11", "2025-03-12", "2025-03-13"):
         lines = due([one.now()], HOUSE, date.fromisoformat(day))
         assert [(line.what, line.since) for line in lines] == [("shake", date(2025, 3, 11))]
-        assert "2025-03-10" in lines[0].why
+        assert "2025-03-10" in why_due(lines[0])
 
     one.shake("2025-03-13")
     assert wants(one, "2025-03-13") == []
@@ -131,7 +134,7 @@ def test_ready_is_said_on_the_first_day_that_has_a_digest_after_it():
     lines = due([one.now()], HOUSE, date(2025, 4, 3), unsaid_from=date(2025, 3, 30))
 
     assert [(line.what, line.since) for line in lines] == [("ready", date(2025, 3, 31))]
-    assert "since 2025-03-31" in lines[0].why
+    assert "since 2025-03-31" in why_due(lines[0])
 
 
 def test_past_the_longest_time_is_due_the_day_after_and_every_day_until_pressed():
@@ -142,7 +145,7 @@ def test_past_the_longest_time_is_due_the_day_after_and_every_day_until_pressed(
     assert wants(one, "2025-07-09") == ["past-longest"]
     line = due([one.now()], HOUSE, date(2025, 7, 20))[0]
     assert (line.what, line.since) == ("past-longest", date(2025, 7, 8))
-    assert line.why.startswith("12 days past")
+    assert why_due(line).startswith("12 days past")
     one.press("2025-07-20")
     assert wants(one, "2025-07-20") == []
 
@@ -261,7 +264,7 @@ def test_a_extract_is_expiring_from_thirty_days_before_and_expired_the_day_after
 
     line = due([one.now()], HOUSE, date(2026, 6, 4))[0]
     assert (line.code, line.since) == ("CAOF-25-01A", date(2026, 6, 4))
-    assert "370 ml" in line.why
+    assert "370 ml" in why_due(line)
 
 
 @pytest.mark.parametrize("days", [1, 30, 45, 60])
@@ -340,4 +343,38 @@ def test_the_list_has_one_line_a_code_most_pressing_first_and_nothing_from_the_f
     assert ranks == sorted(ranks)
     assert len({line.code for line in lines}) == len(lines)
     assert all(line.since <= day for line in lines)
-    assert all(line.why for line in lines)
+    assert all(why_due(line) for line in lines)
+
+
+# Every kind of reminder
+
+
+def pressed_jar() -> OneJar:
+    one = OneJar.charged()
+    one.press("2025-06-03", keeps="P12M")
+    return one
+
+
+# Of each kind a jar that has it, and the day; `away` is about the days away, not the shelf.
+EXAMPLES = {
+    "safety": (lambda: OneJar.charged(lid="metal"), "2025-03-04"),
+    "past-longest": (lambda: OneJar.charged(longest="P4M"), "2025-07-04"),
+    "ready": (lambda: OneJar.charged(least="P28D"), "2025-03-31"),
+    "shake": (OneJar.charged, "2025-03-04"),
+    "look": (lambda: OneJar.charged(look_days=(7,)), "2025-03-10"),
+    "expiring": (pressed_jar, "2026-05-10"),
+    "expired": (pressed_jar, "2026-06-04"),
+    "count": (pressed_jar, "2025-09-03"),
+}
+
+
+@pytest.mark.parametrize("what", [what for what in ORDER if what != "away"])
+def test_every_kind_of_reminder_is_given(what):
+    """A kind that has no example here, or whose example never has it, is no reminder."""
+    life, day = EXAMPLES[what]
+
+    assert what in reasons(life(), day, Practice(count_every=Period(3)))
+
+
+def test_what_can_wait_is_what_the_book_can_say_was_put_off():
+    assert set(get_args(Waiting)) == CAN_WAIT

@@ -25,7 +25,7 @@ def test_it_says_of_each_jar_what_a_class_wants_to_know():
         "CAOF-25-01 Marigold Calendula officinalis flower, dried spirit 45 % vol "
         "1:5 (menstruum poured) 3 Mar 2025 press from 3 Jun 2025"
     ) in text
-    assert text.endswith("Keep from children.")
+    assert text.endswith("Keep from children. Calendula officinalis: Asteraceae allergy.")
 
 
 def test_keep_till_is_blank_until_it_is_pressed():

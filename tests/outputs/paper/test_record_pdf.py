@@ -13,6 +13,7 @@ from tests.outputs.paper.reading import letters, page_sizes_mm, paths, squeezed,
 from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.extracts import Discarded, Dispensed
+from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.replay.replay import replay
 from tracker.outputs.paper.record_pdf import MARGIN_MM, SIGNED, RecordPdf, record_pdf
@@ -21,7 +22,8 @@ from tracker.outputs.records.batch import batch_record as make_record
 from tracker.outputs.records.batch import whole
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
-from tracker.outputs.terminal.one_thing import made_up
+from tracker.outputs.terminal.show import made_up
+from tracker.outputs.view.thing import view_of
 
 NOW = datetime(2025, 9, 1, 9, tzinfo=UTC)
 BOOK = Book(True, "20.ABCD-EFGH-JKMN", (FileDigest("kitchen-anna.jsonl", 20, "0f" * 32),))
@@ -57,14 +59,18 @@ def a_life() -> OneJar:
 def record_of(one: OneJar) -> Record:
     shelf = replay(one.entries)
     jars = list(shelf.batches)
-    around = Around(graph_of(jars, []), {one.id: one for one in jars}, {})
+    around = Around(Practice(), graph_of(jars, []), {one.id: one for one in jars}, {})
     return make_record(
         "CAOF-25-01", one.now(), one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
     )
 
 
+def rows_of(one: OneJar) -> list[tuple[str, str]]:
+    return made_up(view_of(whole(one.now()), Practice(), NOW.date()))
+
+
 def paper(one: OneJar) -> RecordPdf:
-    return record_pdf(record_of(one), made_up(whole(one.now())), UTC)
+    return record_pdf(record_of(one), rows_of(one), UTC)
 
 
 def noted(text: str) -> OneJar:
@@ -115,7 +121,7 @@ def test_everything_else_the_record_says_stands_there_too():
     said = [
         record.what, record.state, record.basis, *record.lots, *record.not_held,
         *record.to_sign, *SIGNED, record.book.digest, record.book.files[0].digest,
-        *(value for pair in made_up(whole(one.now())) for value in pair),
+        *(value for pair in rows_of(one) for value in pair),
         *(part for row in record.components for part in (row.what, batch_words.much(row))),
         *(batch_words.gave(row) for row in record.yields),
         *(line for row in record.yields for line in batch_words.accounted(row)),
@@ -250,7 +256,7 @@ def test_control_codes_and_bidi_marks_are_written_out():
 def test_a_batch_that_is_not_in_force_still_has_its_lines_on_paper():
     one = OneJar.charged()
     one.then(Struck(event=one.charge.id, jars=(one.charge.id,), why="never was"), "2025-03-05")
-    around = Around(graph_of([], []), {}, {})
+    around = Around(Practice(), graph_of([], []), {}, {})
     record = make_record(
         "CAOF-25-01", None, one.entries, around, BOOK, NOW, entry_names(one.entries, {KITCHEN})
     )

@@ -23,7 +23,8 @@ from tracker.journal.check import check
 from tracker.outputs.records.batch import batch_record as make_record
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
-from tracker.outputs.terminal.one_thing import made_up
+from tracker.outputs.terminal.show import made_up
+from tracker.outputs.view.thing import view_of
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -51,7 +52,9 @@ def record(
         )
     desk = Desk(context.obj)
     thing, made = batch_record(desk, code)
-    rows = [] if thing is None else made_up(whole(thing.batch))
+    rows = []
+    if thing is not None:
+        rows = made_up(view_of(whole(thing.batch), desk.bench.practice, desk.bench.today()))
     if as_json:
         desk_json(made)
     elif pdf:
@@ -103,7 +106,10 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
         )
     batches, lots = bench.batches(), bench.lots()
     around = Around(
-        graph_of(batches, lots), {one.id: one for one in batches}, {one.id: one for one in lots}
+        bench.practice,
+        graph_of(batches, lots),
+        {one.id: one for one in batches},
+        {one.id: one for one in lots},
     )
     batch = None if thing is None else around.batches[thing.batch.id]
     names = bench.names_of(entries)

@@ -6,11 +6,13 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
-from tracker.core.rules.reminders import due as due_lines
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.text import shown
-from tracker.outputs.terminal import shelf_lists
+from tracker.outputs.answer_fields import in_columns
+from tracker.outputs.terminal import shelf_table, stock_table
+from tracker.outputs.terminal.due_table import due_fields, due_table
+from tracker.outputs.view.day import day_of
 from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
@@ -38,9 +40,9 @@ def shelf(
     found = _batches(desk, on, live_only=not done)
     rows = found if done else [*_with_herb_in(found)]
     if as_json:
-        desk_json(shelf_lists.shelf_answers(rows, practice, today))
+        desk_json(shelf_table.shelf_fields(rows, practice, today))
     elif as_csv:
-        echo_csv(shelf_lists.shelf_answers(rows, practice, today))
+        echo_csv(in_columns(shelf_table.shelf_fields(rows, practice, today)))
     elif not rows:
         typer.echo("The shelf is empty. `stillroom charge` begins the first jar.", err=True)
     else:
@@ -54,11 +56,11 @@ def _with_herb_in(batches: list[Batch]) -> list[Jar]:
 
 def _show_shelf(desk: Desk, found: list[Batch], today: date, *, done: bool) -> None:
     colour, total = desk.colour, desk.columns
-    lines = shelf_lists.shelf(
+    lines = shelf_table.shelf_table(
         _with_herb_in(found), desk.bench.practice, today, total=total, colour=colour
     )
     if done:
-        lines += ["", *shelf_lists.done(found, today, total=total, colour=colour)]
+        lines += ["", *shelf_table.done_table(found, today, total=total, colour=colour)]
     echo_lines(lines, colour)
 
 
@@ -76,13 +78,13 @@ def stock(
     jars = _batches(desk, on, live_only=True)
     lots = {lot.id: lot for lot in desk.bench.lots()} if cost or as_json or as_csv else None
     if as_json or as_csv:
-        answers = shelf_lists.stock_answers(jars, today, lots, desk.bench.practice.currency)
-        desk_json(answers) if as_json else echo_csv(answers)
-    elif not shelf_lists.in_stock(jars):
+        answers = stock_table.stock_fields(jars, desk.bench.practice, today, lots)
+        desk_json(answers) if as_json else echo_csv(in_columns(answers))
+    elif not stock_table.in_stock(jars):
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
         colour = desk.colour
-        lines = shelf_lists.stock(
+        lines = stock_table.stock_table(
             jars,
             desk.bench.practice,
             today,
@@ -102,20 +104,15 @@ def due(
     desk = Desk(context.obj)
     today = desk.day(on) or desk.bench.today()
     jars = _batches(desk, on, live_only=True)
-    lines = due_lines(jars, desk.bench.practice, today)
+    day = day_of(jars, desk.bench.practice, today)
     if as_json or as_csv:
-        answers: list[dict[str, object]] = [
-            {"code": one.code, "what": one.what, "since": one.since.isoformat(), "why": one.why}
-            for one in lines
-        ]
+        answers = due_fields(day.lines)
         desk_json(answers) if as_json else echo_csv(answers)
-    elif not lines:
+    elif not day.lines:
         typer.echo("Nothing is due today.", err=True)
     else:
-        echo_lines(
-            shelf_lists.due_table(lines, total=desk.columns, colour=desk.colour), desk.colour
-        )
-    for code, flag in ((jar.code, flag) for jar in jars for flag in jar.flags if flag.asks):
+        echo_lines(due_table(day.lines, total=desk.columns, colour=desk.colour), desk.colour)
+    for code, flag in day.questions:
         typer.echo(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
 

@@ -1,5 +1,6 @@
 """Questions about one thing: `show`, `history`."""
 
+from datetime import date
 from typing import Annotated
 
 import typer
@@ -14,9 +15,9 @@ from tracker.core.replay.former_codes import together
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
-from tracker.outputs.terminal import one_thing
-from tracker.outputs.view.answers import about
-from tracker.outputs.words import outlook
+from tracker.outputs.answer_fields import thing_fields
+from tracker.outputs.terminal.show import show as shown_thing
+from tracker.outputs.view.thing import view_of
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -28,37 +29,30 @@ def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = Fa
     """Everything reckoned about one thing, with how."""
     desk = Desk(context.obj)
     day = desk.day(on)
-    thing = thing_or_lot(desk.bench, code, on=day)
-    if isinstance(thing, Lot):
-        show_lot(desk, thing, as_json=as_json)
-    else:
-        _show(desk, thing, on, as_json=as_json)
-    damaged(desk)
+    with desk.bench.asking():
+        thing = thing_or_lot(desk.bench, code, on=day)
+        if isinstance(thing, Lot):
+            show_lot(desk, thing, as_json=as_json)
+        else:
+            _show(desk, thing, day or desk.bench.today(), as_json=as_json)
+        damaged(desk)
 
 
-def _show(desk: Desk, thing: Thing, on: str | None, *, as_json: bool) -> None:
-    today = desk.day(on) or desk.bench.today()
+def _show(desk: Desk, thing: Thing, today: date, *, as_json: bool) -> None:
     alike = []
     if thing.jar is not None and thing.jar.is_macerating:
         alike = desk.bench.pressed_alike(thing.jar.herb, today)
     from tracker.outputs.terminal import cost_lines
 
     practice = desk.bench.practice
+    view = view_of(thing, practice, today, alike=alike)
     lots = {lot.id: lot for lot in desk.bench.lots()}
     if as_json:
         costs = cost_lines.cost_answer(thing, lots, practice.currency)
-        desk_json(about(thing, today) | outlook.likely_answer(thing.batch, alike) | costs)
+        desk_json(thing_fields(view) | costs)
     else:
-        costs_rows = cost_lines.cost_rows(thing, lots, practice.currency)
-        lines = one_thing.show(
-            thing,
-            today,
-            colour=desk.colour,
-            practice=practice,
-            alike=alike,
-            costs=costs_rows,
-        )
-        echo_lines(lines, desk.colour)
+        rows = cost_lines.cost_rows(thing, lots, practice.currency)
+        echo_lines(shown_thing(view, colour=desk.colour, costs=rows), desk.colour)
 
 
 def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entry]]:
@@ -109,7 +103,7 @@ def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None
 
     names = desk.bench.names_of(entries)
     if as_json:
-        desk_json(history.history_answers(entries, names))
+        desk_json(history.history_fields(entries, names))
     else:
         zone = desk.bench.now().tzinfo
         assert zone is not None

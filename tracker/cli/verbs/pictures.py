@@ -4,7 +4,8 @@ Plain English for what is looked at: one jar's time, a year's season, the supply
 what pressing yields.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,7 +13,9 @@ import typer
 
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.verbs.lists import damaged
+from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.errors import MisusedError
+from tracker.outputs.view.thing import ThingView, view_of
 
 if TYPE_CHECKING:
     from tracker.outputs.pictures.svg import Picture
@@ -38,7 +41,8 @@ def timeline(
     day = desk.day(on)
     thing = desk.bench.find(code, on=day)
     today = day or desk.bench.today()
-    life = jar_life.life(thing.batch, desk.bench.entries_of(thing.batch.id), today)
+    view = view_of(whole(thing.batch), desk.bench.practice, today)
+    life = jar_life.life(view, desk.bench.entries_of(thing.batch.id), today)
     if as_json:
         desk_json(jar_life.life_answer(life))
     elif to is not None:
@@ -65,7 +69,8 @@ def season(
     desk = Desk(context.obj)
     day = desk.day(on)
     today = day or desk.bench.today()
-    found = season.season(desk.bench.batches(live_only=True, on=day), today, months=months)
+    views = _views(desk, desk.bench.batches(live_only=True, on=day), today)
+    found = season.season(views, today, months=months)
     if as_json:
         desk_json(season.season_answer(found))
     elif to is not None:
@@ -91,7 +96,8 @@ def supply(
 
     desk = Desk(context.obj)
     today = desk.day(on) or desk.bench.today()
-    found = supply.supplies(desk.bench.shelf_through(supply.days_to_look_at(today, months)))
+    days = supply.days_to_look_at(today, months)
+    found = supply.supplies(desk.bench.shelf_through(days), desk.bench.practice)
     if as_json:
         desk_json(supply.supply_answers(found))
     elif to is not None:
@@ -115,7 +121,8 @@ def pressings(
 
     desk = Desk(context.obj)
     day = desk.day(on)
-    found = given.pressings(desk.bench.jars(on=day), day or desk.bench.today())
+    today = day or desk.bench.today()
+    found = given.pressings(_views(desk, desk.bench.jars(on=day), today), today)
     if as_json:
         desk_json(given.pressing_answers(found))
     elif to is not None:
@@ -128,6 +135,10 @@ def pressings(
     else:
         echo_lines(given.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
     damaged(desk)
+
+
+def _views(desk: Desk, batches: Iterable[Batch], today: date) -> list[ThingView]:
+    return [view_of(whole(one), desk.bench.practice, today) for one in batches]
 
 
 def _write(to: Path, draw: "Callable[[], Picture]", words: Sequence[str]) -> None:

@@ -16,6 +16,7 @@ from tracker.daemon.notify import (
     desktop_channels,
     in_order,
 )
+from tracker.outputs.words.due_lines import why_due
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -49,7 +50,7 @@ def remind(context: typer.Context, plain: Plainly = False, as_json: AsJson = Fal
     if told.unmarked:
         typer.echo(f"Delivered, but not marked as delivered: {told.unmarked}.", err=True)
     if as_json:
-        lines = [{"code": one.code, "what": one.what, "why": one.why} for one in told.lines]
+        lines = [{"code": one.code, "what": one.what, "why": why_due(one)} for one in told.lines]
         desk_json({"told": lines, "channel": told.channel})
     elif not told.lines:
         typer.echo("Nothing new is due.", err=True)

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final, Literal, NamedTuple
 
 from tracker.core.herbs import names
@@ -52,42 +53,47 @@ class Caution(NamedTuple):
     use: Use | None = None
 
 
-def cautions(batch: Batch) -> tuple[Caution, ...]:
+def cautions(batch: Batch, made: Contents | None = None) -> tuple[Caution, ...]:
     """What a jar or a blend asks care for, herb by herb, the gravest first; handling notes last.
 
-    Not exhaustive, and no legal or medical advice.
+    Not exhaustive, and no legal or medical advice. `made` is what is in an extract or bottle
+    of it, where something else may have gone in since.
 
     Source:
         `cautions_table` and `care_table`; flash points as `menstruum.fire` has them; lid and
         wet herb: common practice.
     """
-    herbs = _herbs(batch)
+    herbs = _herbs(batch, made or batch.contents)
     found = (
         *(one for herb, part, common, _ in herbs for one in _plant(herb, part, common)),
         *_fire(batch),
         *(_lid(batch) if isinstance(batch, Jar) else ()),
-        *_wet(batch.contents),
+        *_wet(made or batch.contents),
         *(one for herb, _, _, form in herbs for one in care(herb, form)),
     )
     return tuple(dict.fromkeys(found))
 
 
-def _herbs(batch: Batch) -> list[tuple[str, str | None, str | None, str]]:
-    """Each herb with its part, common name and form; several have no common name together."""
-    herbs = dict.fromkeys((one.herb, one.part, one.form) for one in batch.contents.herbs)
-    if len({herb for herb, _, _ in herbs}) < 2:
+def _herbs(batch: Batch, made: Contents) -> list[tuple[str, str | None, str | None, str]]:
+    """Each herb with its part, form, and the common name where it is the jar's own."""
+    herbs = dict.fromkeys((one.herb, one.part, one.form) for one in made.herbs)
+    if not herbs:
         return [(batch.herb, batch.part, batch.common, batch.form)]
-    return [(herb, part, None, form) for herb, part, form in herbs]
+    return [
+        (herb, part, batch.common if herb == batch.herb else None, form)
+        for herb, part, form in herbs
+    ]
 
 
-def _plant(herb: str, part: str | None, common: str | None) -> Iterator[Caution]:
+@lru_cache(maxsize=1024)
+def _plant(herb: str, part: str | None, common: str | None) -> tuple[Caution, ...]:
     found = match(herb, part, common)
     if found is None:
-        return
+        return ()
     row = found.poison
     source = re.sub(r"(dose limits)+", "dose limits", _DOSE.sub("dose limits", row.basis))
     text = f"{_SURELY[found.surely]}{row.latin}, {row.common}: {row.reason}"
-    yield Caution("plant", text, row.latin, source, use=row.use)
+    return (Caution("plant", text, row.latin, source, use=row.use),)
 
 
 def _fire(batch: Batch) -> Iterator[Caution]:

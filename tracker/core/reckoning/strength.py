@@ -37,13 +37,14 @@ def dry_ratio(made: amounts.Made) -> float | None:
     return mixed.volume_ml / dry_g
 
 
-def allowance_pct_vol(made: amounts.Made) -> float | None:
+def allowance_pct_vol(made: amounts.Made, known: Mixture | None = None) -> float | None:
     """How far the strength may be off either way, % vol; None where it cannot be known.
 
     The mixing model's allowance and, where the herb's water was not stated, what a wetter or
-    drier herb would change. Errors of measuring come on top.
+    drier herb would change. Errors of measuring come on top. `known` is the liquid by mass
+    balance, where that is reckoned already.
     """
-    water, mixed = amounts.herb_water(made), mixture_in(made)
+    water, mixed = amounts.herb_water(made), known or mixture_in(made)
     if water is None or mixed is None or mixed.allowance_pct_vol is None:
         return None
     if not water.off_pct or not mixed.ethanol_pct_vol:

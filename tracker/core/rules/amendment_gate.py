@@ -12,7 +12,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Charged
 from tracker.core.facts.kinds import Unknown
 from tracker.core.practice.practice import Practice
-from tracker.core.replay.in_force import settle
+from tracker.core.replay.in_force import in_force, settle
 from tracker.core.replay.life import Life
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
@@ -62,9 +62,7 @@ def admit_amendment(
         groups.append(_one_happening(life, amendment.fact))
     groups.append(_of_flags(settled.flags, amendment, in_words))
     groups.append(_asked(life, lives, amendment, root, now))
-    if isinstance(amendment.fact, Corrected) and now == was:
-        what = "that is what it says already"
-        groups.append([Finding("whole", amendment.subject, what, "name another value")])
+    groups.append(_to_no_effect(amendment, lines, was, now))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
         if isinstance(now.fact, Amendment):
             return Amended(Verdict.of(*groups), root, was, now, lives)
@@ -116,6 +114,23 @@ def _of_flags(flags: Iterable[Flag], amendment: Entry, in_words: InWords) -> Ite
             yield Finding(
                 "kind", amendment.subject, in_words(flag), "`stillroom history` has the numbers"
             )
+
+
+def _to_no_effect(
+    amendment: Entry, lines: list[Entry], was: Entry | None, now: Entry | None
+) -> Iterator[Finding]:
+    """An amendment of what counts for nothing, or to what it says already, is refused."""
+    if not isinstance(amendment.fact, Corrected | Struck):
+        return
+    standing = {one.id for one in settle(lines).entries} | in_force(lines)
+    target = amendment.fact.event
+    if target not in standing and any(one.id == target for one in lines):
+        what = "that event was struck, and counts for nothing"
+        do = "strike the strike to bring it back"
+        yield Finding("ended", amendment.subject, what, do)
+    elif isinstance(amendment.fact, Corrected) and now == was:
+        what = "that is what it says already"
+        yield Finding("whole", amendment.subject, what, "name another value")
 
 
 def _asked(

@@ -95,10 +95,10 @@ def lines_to_say(
         if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
             first[line.code] = line
     if stay := leaving_tomorrow(stays, today):
-        for warning in while_away(batches, stay, today):
+        for warning in while_away(batches, stay):
             own = first.get(warning.code)
-            why = f"{own.why}; {warning.why}" if own else ""
-            first[warning.code] = msgspec.structs.replace(own, why=why) if own else warning
+            both = (*own.reasons, *warning.reasons) if own else ()
+            first[warning.code] = msgspec.structs.replace(own, reasons=both) if own else warning
     return sorted(first.values(), key=lambda one: (ORDER.index(one.what), one.since, one.code))
 
 

@@ -1,8 +1,9 @@
 """What wants the maker: a pure function of the shelf, the practice and the day."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Literal
+from typing import Literal, assert_never, get_args
 
 import msgspec
 
@@ -10,6 +11,18 @@ from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import phase_on
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.rules.reasons import (
+    BareLid,
+    GoodThrough,
+    LookAtIt,
+    MouldSeen,
+    NotCounted,
+    NotShaken,
+    OnHold,
+    PastLongest,
+    ReadyToPress,
+    Reason,
+)
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.hold import Hold, Look
@@ -17,45 +30,58 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError
 
+# The most pressing first.
 What = Literal[
     "safety", "past-longest", "ready", "away", "shake", "look", "expiring", "expired", "count"
 ]
-ORDER: tuple[What, ...] = (
-    "safety",
-    "past-longest",
-    "ready",
-    "away",
-    "shake",
-    "look",
-    "expiring",
-    "expired",
-    "count",
-)
-# Repeated every day until it is done; everything else comes once.
-DAILY: frozenset[What] = frozenset({"safety", "past-longest", "shake"})
+ORDER: tuple[What, ...] = get_args(What)
 
-# What may be put off; safety never is, and nobody has to answer a warning before leaving.
-CAN_WAIT: frozenset[What] = frozenset(ORDER) - {"safety", "away"}
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How a reminder is given: every day until it is done or once, urgently, and if it can wait."""
+
+    is_daily: bool
+    is_urgent: bool
+    can_wait: bool
+
+
+def manner(what: What) -> Manner:
+    """How each kind of reminder is given; mypy fails here where a new one has no arm."""
+    match what:
+        case "safety":  # is never put off
+            return Manner(is_daily=True, is_urgent=True, can_wait=False)
+        case "past-longest":
+            return Manner(is_daily=True, is_urgent=True, can_wait=True)
+        case "shake":
+            return Manner(is_daily=True, is_urgent=False, can_wait=True)
+        case "away":  # a warning before leaving, which nobody has to answer
+            return Manner(is_daily=False, is_urgent=False, can_wait=False)
+        case "ready" | "look" | "expiring" | "expired" | "count":
+            return Manner(is_daily=False, is_urgent=False, can_wait=True)
+        case _:
+            assert_never(what)
+
+
+DAILY: frozenset[What] = frozenset(one for one in ORDER if manner(one).is_daily)
+URGENT: frozenset[What] = frozenset(one for one in ORDER if manner(one).is_urgent)
+CAN_WAIT: frozenset[What] = frozenset(one for one in ORDER if manner(one).can_wait)
 
 # A look that nobody took lapses: after a week the herb has settled or shown what is wrong.
 LOOK_LAPSES = timedelta(days=7)
 
-Risk = Literal["hold", "mould", "lid"]
-
 
 class Due(msgspec.Struct, frozen=True):
-    """One line: which code, what it wants, since which day, and why in a few words.
+    """One line: which code, what it wants, since which day, and why.
 
-    `again` is the day until which it was put off: it is said once more then. `risk` says what
-    is wrong where it concerns safety.
+    `again` is the day until which it was put off: it is said once more then.
     """
 
     code: str
     what: What
     since: date
-    why: str
+    reasons: tuple[Reason, ...]
     again: date | None = None
-    risk: Risk | None = None
 
 
 def due(
@@ -106,49 +132,28 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
 def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
     yield from _held_or_mouldy(jar.code, jar.hold, jar.look, today)
     if has_bare_metal_lid(jar):
-        yield Due(
-            jar.code,
-            "safety",
-            jar.charged.earliest,
-            "bare metal lid: change it, or put a barrier under it",
-            risk="lid",
-        )
+        yield Due(jar.code, "safety", jar.charged.earliest, (BareLid(),))
     longest = amounts.longest_day(jar)
     if longest is not None and today > longest:
-        late = _days((today - longest).days)
-        yield Due(jar.code, "past-longest", longest, f"{late} past its longest time on the herb")
+        late = PastLongest((today - longest).days)
+        yield Due(jar.code, "past-longest", longest, (late,))
     ready = amounts.earliest_press(jar)
     wanted = max(ready, jar.put_off.get("ready", ready))
     if unsaid_from <= wanted <= today:
-        yield Due(jar.code, "ready", ready, _ready_why(jar, ready, today))
+        late_since = ReadyToPress(ready if ready < today else None)
+        yield Due(jar.code, "ready", ready, (late_since,))
     if (shake := next_shake(jar, today)) and shake <= today:
-        yield Due(jar.code, "shake", shake, _shake_why(jar))
+        unshaken = NotShaken(jar.last_shaken, jar.steeped, is_first=jar.since is None)
+        yield Due(jar.code, "shake", shake, (unshaken,))
     yield from _look_due(jar, today)
-
-
-def _days(count: int) -> str:
-    return f"{count} day{'' if count == 1 else 's'}"
 
 
 def _held_or_mouldy(code: str, hold: Hold | None, look: Look | None, today: date) -> Iterator[Due]:
     if hold is not None and hold.on.earliest <= today:
-        why = f"on hold: {hold.why}" if hold.why else "on hold"
-        yield Due(code, "safety", hold.on.earliest, why, risk="hold")
+        yield Due(code, "safety", hold.on.earliest, (OnHold(hold.kind, hold.why),))
     if look is not None and look.verdict == "watch" and "mould" in look.signs:
         since = look.on.earliest
-        yield Due(code, "safety", since, "mould was seen: look again", risk="mould")
-
-
-def _ready_why(jar: Jar, ready: date, today: date) -> str:
-    since = f" since {ready.isoformat()}" if ready < today else ""
-    return f"ready to press{since}; press it when the stock is wanted"
-
-
-def _shake_why(jar: Jar) -> str:
-    if jar.last_shaken is None:
-        began = "the charge" if jar.since is None else "it began to steep"
-        return f"not shaken since {began} on {jar.steeped}"
-    return f"last shaken {jar.last_shaken}"
+        yield Due(code, "safety", since, (MouldSeen(),))
 
 
 def next_shake(jar: Jar, today: date) -> date | None:
@@ -185,7 +190,7 @@ def _look_due(jar: Jar, today: date) -> Iterator[Due]:
         return
     touched = jar.last_touched.latest if jar.last_touched else None
     if touched is None or touched < passed[-1]:
-        yield Due(jar.code, "look", passed[-1], "look at it: is the herb under the liquid?")
+        yield Due(jar.code, "look", passed[-1], (LookAtIt(),))
 
 
 def _extract_lines(
@@ -199,18 +204,19 @@ def _extract_lines(
         if bottle.volume_ml >= DROP_ML:
             yield from _held_or_mouldy(f"{code}/{bottle.number}", bottle.hold, None, today)
     good_through = extract.good_through
-    left = f"{extract.left_ml:.0f} ml left"
+    left = GoodThrough(good_through, extract.left_ml)
     opens = practice.expiring_before.before(good_through)
     if today > good_through:
         first_bad = good_through + timedelta(days=1)
-        yield Due(code, "expired", first_bad, f"good through {good_through}; {left}")
+        yield Due(code, "expired", first_bad, (left,))
     elif today >= opens:
-        yield Due(code, "expiring", opens, f"good through {good_through}; {left}")
+        yield Due(code, "expiring", opens, (left,))
     if practice.count_every is not None:
-        counted = extract.counted.earliest if extract.counted else extract.pressed.earliest
-        falls = practice.count_every.after(counted)
+        last, began = extract.counted, extract.pressed.earliest
+        uncounted = NotCounted(last.earliest if last else None, began, extract.left_ml)
+        falls = practice.count_every.after(uncounted.last or began)
         if falls <= today:
-            yield Due(code, "count", falls, f"last counted {counted}; {left} by the book")
+            yield Due(code, "count", falls, (uncounted,))
 
 
 def line_to_put_off(thing: Thing, practice: Practice, today: date, what: str | None = None) -> Due:

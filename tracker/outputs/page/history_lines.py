@@ -5,8 +5,9 @@ from collections.abc import Iterator, Mapping, Sequence
 import msgspec
 
 from tracker.core.facts.entry import Entry
-from tracker.outputs.terminal.history import history_answers
-from tracker.outputs.view.answers import Answer
+from tracker.core.facts.jars import Shaken
+from tracker.outputs.view.history import EventView, events_of
+from tracker.outputs.words.fact_lines import said
 
 
 class HistoryLine(msgspec.Struct, frozen=True):
@@ -21,52 +22,38 @@ class HistoryLine(msgspec.Struct, frozen=True):
 
 def history_lines(entries: Sequence[Entry], names: Mapping[str, str]) -> tuple[HistoryLine, ...]:
     """The history, with shakes that follow each other in one line."""
-    return tuple(_lines(history_answers(entries, names)))
+    return tuple(_lines(events_of(entries, names), names))
 
 
-def _lines(answers: Sequence[Answer]) -> Iterator[HistoryLine]:
-    run: list[Answer] = []
-    for answer in answers:
-        if _is_plain_shake(answer):
-            run.append(answer)
+def _lines(events: Sequence[EventView], names: Mapping[str, str]) -> Iterator[HistoryLine]:
+    run: list[EventView] = []
+    for one in events:
+        if _is_plain_shake(one):
+            run.append(one)
             continue
-        yield from _shakes(run)
+        yield from _shakes(run, names)
         run = []
-        yield _line(answer)
-    yield from _shakes(run)
+        yield _line(one, names)
+    yield from _shakes(run, names)
 
 
-def _is_plain_shake(answer: Answer) -> bool:
+def _is_plain_shake(one: EventView) -> bool:
     """Whether it is a shake without a note and without an amendment."""
-    said = str(answer["said"])
-    is_remarked = " – " in said
-    return (
-        answer["kind"] == "shaken"
-        and not is_remarked
-        and not (answer["struck_by"] or answer["corrected_by"])
-    )
+    fact = one.entry.fact
+    return isinstance(fact, Shaken) and not fact.note and not one.amending
 
 
-def _shakes(run: Sequence[Answer]) -> Iterator[HistoryLine]:
+def _shakes(run: Sequence[EventView], names: Mapping[str, str]) -> Iterator[HistoryLine]:
     if len(run) < 2:
-        yield from (_line(one) for one in run)
+        yield from (_line(one, names) for one in run)
         return
-    first, last = str(run[0]["when"]), str(run[-1]["when"])
-    writers = dict.fromkeys(_by(one) for one in run)
+    first, last = str(run[0].entry.when), str(run[-1].entry.when)
     when = first if first == last else f"{first} to {last}"
+    writers = dict.fromkeys(one.by for one in run)
     yield HistoryLine(when, f"shaken {len(run)} times", ", ".join(writers))
 
 
-def _line(answer: Answer) -> HistoryLine:
-    mark = "struck" if answer["struck_by"] else "corrected" if answer["corrected_by"] else ""
-    return HistoryLine(
-        str(answer["when"]),
-        str(answer["said"]),
-        _by(answer),
-        str(answer["number"]),
-        mark,
-    )
-
-
-def _by(answer: Answer) -> str:
-    return str(answer["by"] or answer["writer"])
+def _line(one: EventView, names: Mapping[str, str]) -> HistoryLine:
+    mark = "struck" if one.struck_by else "corrected" if one.corrected_by else ""
+    said_of = said(one.entry.fact, names)
+    return HistoryLine(str(one.entry.when), said_of, one.by, one.number, mark)

@@ -9,18 +9,24 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
-from tracker.core.rules.reminders import Due, due
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch, Thing, extract_of, things, whole
+from tracker.core.shelf.thing import Batch, Thing, things, whole
 from tracker.outputs.page.history_lines import HistoryLine, history_lines
 from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season
-from tracker.outputs.terminal import shelf_lists
-from tracker.outputs.terminal.one_thing import account
-from tracker.outputs.view.answers import ending, ratio_text, strength_text
+from tracker.outputs.terminal.show import account
+from tracker.outputs.terminal.stock_table import bottles_text, in_stock
+from tracker.outputs.view.day import day_of, with_steps
+from tracker.outputs.view.liquid import BottleView, HoldView
+from tracker.outputs.view.made import herbs_of
+from tracker.outputs.view.thing import ThingView, row_of, view_of
 from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.flags import flag_text
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.words.holds import hold_name, hold_said
+from tracker.outputs.words.plant_names import parts_named, plants_named, the_common
+from tracker.outputs.words.standing import ending, ratio_said, strength_said
+from tracker.outputs.words.steps import step_text
 
 # What the sections are called in an address; no jar's code takes one of these from them.
 SECTIONS = (
@@ -47,6 +53,14 @@ class PageName(msgspec.Struct, frozen=True):
     more: str
 
 
+class DueOnPage(msgspec.Struct, frozen=True):
+    """One line of what is due."""
+
+    code: str
+    what: str
+    why: str
+
+
 class JarLine(msgspec.Struct, frozen=True):
     """A jar with herb in it, in one line."""
 
@@ -67,6 +81,7 @@ class StockLine(msgspec.Struct, frozen=True):
     bottles: str
     good_through: str
     days_left: int | None
+    hold: str
 
 
 class Entire(msgspec.Struct, frozen=True):
@@ -92,7 +107,7 @@ class ShelfPage(msgspec.Struct, frozen=True):
 
     today: date
     anchors: dict[str, str]
-    due: tuple[Due, ...]
+    due: tuple[DueOnPage, ...]
     jars: tuple[JarLine, ...]
     stock: tuple[StockLine, ...]
     season: Season
@@ -125,13 +140,14 @@ def shelf_page(
     for jar in batches:
         if isinstance(jar, Jar) and jar.extracts:
             by_herb[jar.herb].append(jar)
+    day = day_of(live, practice, today)
     return ShelfPage(
         today,
         {code: anchor for (_, code), anchor in reversed(anchors.items())},
-        tuple(due(live, practice, today)),
+        tuple(DueOnPage(one.code, one.what, why_due(one)) for one in day.lines),
         tuple(_jar_lines(live, practice, today, anchors)),
-        tuple(_stock_lines(live, today, anchors)),
-        season(live, today),
+        tuple(_stock_lines(live, practice, today, anchors)),
+        season([view_of(whole(one), practice, today) for one in live], today),
         tuple(
             _entire(
                 one,
@@ -177,37 +193,41 @@ def _anchors(batches: Iterable[Batch]) -> Anchors:
 def _jar_lines(
     live: Sequence[Batch], practice: Practice, today: date, anchors: Anchors
 ) -> Iterator[JarLine]:
-    macerating = {one.code: one for one in live if isinstance(one, Jar) and one.is_macerating}
-    for answer in shelf_lists.shelf_answers(macerating.values(), practice, today):
-        jar = macerating[str(answer["code"])]
+    jars = [one for one in live if isinstance(one, Jar) and one.is_macerating]
+    for jar, step in with_steps(jars, practice, today):
+        row = row_of(whole(jar), today)
         yield JarLine(
             _page_name(whole(jar), anchors),
-            str(jar.charged),
-            ratio_text(jar),
-            strength_text(jar),
-            str(answer["next"]),
+            str(row.charged),
+            ratio_said(row.ratio),
+            strength_said(row),
+            "" if step is None else step_text(step, today),
         )
 
 
-def _stock_lines(live: Sequence[Batch], today: date, anchors: Anchors) -> Iterator[StockLine]:
-    answers = shelf_lists.stock_answers(live, today)
-    for (batch, extract), answer in zip(shelf_lists.in_stock(live), answers, strict=True):
-        left = answer["days_left"]
+def _stock_lines(
+    live: Sequence[Batch], practice: Practice, today: date, anchors: Anchors
+) -> Iterator[StockLine]:
+    for thing in in_stock(live):
+        view = view_of(thing, practice, today)
+        row, extract = view.row, view.extract
+        assert extract is not None
         yield StockLine(
-            _page_name(extract_of(batch, extract), anchors),
-            strength_text(extract.made),
+            _page_name(thing, anchors),
+            strength_said(row),
             f"{extract.volume_ml:.0f}",
             f"{extract.left_ml:.0f}",
-            shelf_lists.bottles(extract),
-            str(answer["good_through"] or "not known"),
-            left if isinstance(left, int) else None,
+            bottles_text(extract.bottles),
+            "not known" if row.good_through is None else str(row.good_through),
+            row.days_left,
+            "" if row.hold is None else hold_name(row.hold),
         )
 
 
 def _page_name(thing: Thing, anchors: Anchors) -> PageName:
-    herb = thing.batch.herb
-    more = herb_name(thing.batch).removeprefix(herb)
-    return PageName(thing.code, anchors[thing.batch.id, thing.code], herb, more)
+    herbs = herbs_of(thing.batch, thing.made)
+    anchor = anchors[thing.batch.id, thing.code]
+    return PageName(thing.code, anchor, plants_named(herbs), parts_named(herbs))
 
 
 def _entire(
@@ -221,22 +241,34 @@ def _entire(
 ) -> Entire:
     entries = [one for one in entries if one.when.earliest <= today]
     every = list(things(batch))
+    view = view_of(every[0], practice, today, alike=alike)
     return Entire(
         _page_name(every[0], anchors),
-        batch.common or "",
-        _gathered(account(every[0], today, practice=practice, alike=alike)),
-        life(batch, entries, today),
+        the_common(view.row.herbs) or "",
+        _gathered(account(view)),
+        life(view, entries, today),
         tuple(_page_name(one, anchors) for one in every[1:] if one.kind == "extract"),
-        tuple(
-            (
-                _page_name(one, anchors),
-                f"{ml(one.bottle.volume_ml)} left of {ml(one.bottle.size_ml)}",
-            )
-            for one in every
-            if one.bottle is not None and not one.bottle.discarded
-        ),
+        tuple(_bottles(view, {one.code: _page_name(one, anchors) for one in every})),
         history_lines(entries, names),
     )
+
+
+def _bottles(view: ThingView, named: Mapping[str, PageName]) -> Iterator[tuple[PageName, str]]:
+    """Each bottle that was not thrown out, and what is left in it."""
+    for extract in view.extracts:
+        for one in extract.bottles:
+            if one.state != "discarded":
+                yield named[one.code], _left(one)
+
+
+def _left(bottle: BottleView) -> str:
+    last = f", good through {bottle.good_through}" if bottle.good_through else ""
+    left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}{last}"
+    return left if bottle.hold is None else f"{left}; {_hold(bottle.hold, bottle.code)}"
+
+
+def _hold(hold: HoldView, code: str) -> str:
+    return f"{hold_name(hold)} {hold_said(hold, code)}"
 
 
 def _gathered(rows: Sequence[tuple[str, str]]) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -257,5 +289,7 @@ def _done(
     for batch in sorted(batches, key=lambda one: one.begun.start, reverse=True):
         if batch.is_live:
             continue
-        begun = f"charged {batch.charged}, " if isinstance(batch, Jar) else ""
-        yield _page_name(whole(batch), anchors), f"{begun}{ending(batch)}"
+        row = row_of(whole(batch), today)
+        begun = "" if row.charged is None else f"charged {row.charged}, "
+        held = "" if row.hold is None else f"; {_hold(row.hold, row.code)}"
+        yield _page_name(whole(batch), anchors), f"{begun}{ending(row)}{held}"

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from typing import Final, NamedTuple
 
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.cautions import CLOSING, cautions
+from tracker.core.reckoning.cautions import CLOSING, Kind
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
@@ -14,14 +14,16 @@ from tracker.outputs.paper.labels.label_text import (
     Run,
     menstruum,
     next_step_line,
+    part_and_form,
     press_from,
     ratio_line,
 )
 from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
-from tracker.outputs.paper.short_days import day_text, iso_day, when_text
-from tracker.outputs.view.answers import Answer, summary
-from tracker.outputs.words.plant_names import common_name, is_latin
+from tracker.outputs.paper.short_days import day_text, when_text
+from tracker.outputs.view.made import HerbView
+from tracker.outputs.view.thing import RowView, ThingView, view_of
+from tracker.outputs.words.plant_names import common_of, is_latin
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
 # What each column takes of the width.
@@ -36,57 +38,74 @@ HandoutCell = tuple[Run, ...]
 
 
 class HandoutRow(NamedTuple):
-    """One jar: a cell for each heading. `heed` are the cautions about its plant."""
+    """One jar: a cell for each heading.
+
+    `heed` are the cautions about its plants, `care` how to handle them.
+    """
 
     cells: tuple[HandoutCell, ...]
     heed: str | None
+    care: tuple[str, ...]
     flammable: bool
+
+    @property
+    def has_cautions(self) -> bool:
+        """Whether it adds anything to the foot."""
+        return bool(self.heed or self.care or self.flammable)
 
 
 def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
     """What the handout says about one jar or extract."""
-    batch, known_of = thing.batch, summary(thing, today)
-    careful = cautions(batch)
-    plant = short(one for one in careful if one.kind == "plant")
+    view = view_of(thing, practice, today)
+    herbs = view.row.herbs
     cells = (
         (Run(thing.code, "B"),),
-        _name(thing, known_of),
-        (Run(f"{known_of['part']}, {batch.form}" if known_of["part"] else batch.form),),
-        (Run(menstruum(thing)),),
-        (Run(ratio_line(thing, known_of)),),
-        (Run(when_text(known_of["charged"])),),
-        (Run(_next(thing, practice, today)),),
-        (Run(_keep_till(known_of)),),
+        tuple(run for place, one in enumerate(herbs) for run in _name(one, is_first=not place)),
+        (Run(" + ".join(dict.fromkeys(part_and_form(one) for one in herbs))),),
+        (Run(menstruum(view)),),
+        (Run(ratio_line(view)),),
+        (Run(when_text(view.row.begun)),),
+        (Run(_next(thing, view, practice, today)),),
+        (Run(_keep_till(view.row)),),
     )
     safe = tuple(tuple(run._replace(text=shown(run.text)) for run in cell) for cell in cells)
-    heed = [text for text in plant if text not in (CHILDREN, CLOSING)]
+    heed = _short(view, "plant", "wet")
     return HandoutRow(
         safe,
         f"{thing.code}: {' '.join(heed)}" if heed else None,
-        any(one.kind == "fire" for one in careful),
+        tuple(_short(view, "care")),
+        any(one.kind == "fire" for one in view.cautions),
     )
 
 
-def _name(thing: Thing, known_of: Answer) -> HandoutCell:
-    herb, common = thing.batch.herb, common_name(thing.batch)
-    latin = Run(herb, "I" if is_latin(herb) else "")
-    if common is None or common == herb:
-        return (latin,)
-    return Run(f"{common[:1].upper()}{common[1:]}", "B"), latin._replace(text=f" {herb}")
+def _short(view: ThingView, *kinds: Kind) -> list[str]:
+    """The cautions of these kinds, without what the foot says once for all jars."""
+    found = short((one for one in view.cautions if one.kind in kinds), named=True)
+    return [text for text in found if text not in (CHILDREN, CLOSING)]
 
 
-def _next(thing: Thing, practice: Practice, today: date) -> str:
+def _name(one: HerbView, *, is_first: bool) -> HandoutCell:
+    common = common_of([one])
+    latin = Run(one.herb, "I" if is_latin(one.herb) else "")
+    also = () if is_first else (Run(" + "),)
+    if common is None or common == one.herb:
+        return (*also, latin)
+    name = Run(f"{common[:1].upper()}{common[1:]}", "B")
+    return (*also, name, latin._replace(text=f" {one.herb}"))
+
+
+def _next(thing: Thing, view: ThingView, practice: Practice, today: date) -> str:
     """The day that matters to a class: the press day until it is pressed."""
-    jar = thing.jar
-    if jar is not None and thing.extract is None and jar.is_macerating and not thing.on_hold:
-        return press_from(jar)
-    return next_step_line(thing, practice, today)
+    if view.row.is_macerating and view.row.hold is None:
+        return press_from(view.row)
+    return next_step_line(thing, view, practice, today)
 
 
-def _keep_till(known_of: Answer) -> str:
+def _keep_till(found: RowView) -> str:
     """Blank, to be written on, until it is pressed."""
-    last = iso_day(known_of, "good_through")
-    return day_text(last) if last else ""
+    if found.good_through is not None:
+        return day_text(found.good_through)
+    return "" if found.pressed is None else "not known"
 
 
 class Handout(NamedTuple):
@@ -149,8 +168,9 @@ def _foot(rows: Iterable[HandoutRow]) -> str:
     """The cautions for this page, once for all of its jars."""
     rows = list(rows)
     heed = [row.heed for row in rows if row.heed]
+    care = dict.fromkeys(text for row in rows for text in row.care)
     fire = [FLAMMABLE] if any(row.flammable for row in rows) else []
-    return " ".join([*fire, CHILDREN, *heed, *([CLOSING] if heed else [])])
+    return " ".join([*fire, CHILDREN, *care, *heed, *([CLOSING] if heed else [])])
 
 
 class _Table(NamedTuple):
@@ -172,7 +192,7 @@ class _Table(NamedTuple):
         y, foot_mm, said = self._top(), 0.0, ""
         for row in rows:
             height = self._cells(row, 0.0)[1]
-            foot = _foot([*found[-1], row]) if row.heed or row.flammable or not said else said
+            foot = _foot([*found[-1], row]) if row.has_cautions or not said else said
             if foot != said:
                 foot_mm, said = self._foot_at(foot, 0.0)[1], foot
             if found[-1] and y + height + foot_mm > bottom:

@@ -55,6 +55,7 @@ def sections(
     """All of a record but its head and the lines to sign, in the order of the text record."""
     return (
         Section("Make-up", _NAMED, tuple((_cell(a), _cell(b)) for a, b in made_up)),
+        _listed("Cautions", record.cautions),
         Section("Weighed and measured in", _INTO, tuple(_components(record)), ruled=True),
         Section(
             "From",

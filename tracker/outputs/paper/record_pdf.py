@@ -122,11 +122,15 @@ class _Flow:
 
     def _title(self, record: Record, zone: tzinfo) -> None:
         made = f"{record.made.astimezone(zone):%Y-%m-%d %H:%M}"
+        held: tuple[tuple[str, Style, float], ...] = (
+            () if record.hold is None else ((record.hold, "B", _TEXT_PT),)
+        )
         lines: tuple[tuple[str, Style, float], ...] = (
             ("BATCH RECORD", "B", _SMALL_PT),
             (record.code, "B", _CODE_PT),
             (record.what, "", _NAME_PT),
             (f"{record.state}; made {made}", "", _TEXT_PT),
+            *held,
             (record.basis, "", _TEXT_PT),
         )
         for text, style, size_pt in lines:

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from tracker.core.values.text import shown
+from tracker.outputs.pictures.heeds import wrapped
 from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.terminal.table import Column, cut, styled, table
@@ -30,6 +31,7 @@ def drawn(life: Life, *, total: int, colour: bool) -> list[str]:
         *table(_LEGEND, _legend(life), total=cells, colour=colour),
         "",
         styled(cut(_KEY, cells), "faint", colour=colour),
+        *(["", *wrapped([shown(one) for one in life.heeds], cells)] if life.heeds else []),
     ]
 
 
@@ -49,7 +51,7 @@ def _marks(life: Life, cells: int) -> list[str]:
 
 
 def _line(life: Life, cells: int) -> str:
-    charged = life.of("charged")[0]
+    charged = life.begun
     kept = [one.last for one in life.of("good through")]
     line = [" "] * cells
     spans = [
@@ -119,6 +121,7 @@ def _times(count: int) -> str:
 def _said(one: Moment, life: Life) -> str:
     if one.kind != "today":
         return one.said
-    charged = life.of("charged")[0]
-    passed = (one.first - charged.last) // timedelta(days=1)
-    return f"today, {passed} days after the charge" if passed >= 0 else "today"
+    begun = life.begun
+    passed = (one.first - begun.last) // timedelta(days=1)
+    since = "the charge" if begun.kind == "charged" else "it was blended"
+    return f"today, {passed} days after {since}" if passed >= 0 else "today"

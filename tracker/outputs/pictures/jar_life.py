@@ -8,21 +8,31 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
-from tracker.core.reckoning import amounts
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.end import DiscardedEnd
-from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch
-from tracker.outputs.view.answers import Answer
+from tracker.outputs.answer_fields import Answer
+from tracker.outputs.view.liquid import ExtractView
+from tracker.outputs.view.thing import RowView, ThingView
 from tracker.outputs.words.amounts import ml
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.words.cautions import caution_lines
+from tracker.outputs.words.holds import held_since
+from tracker.outputs.words.plant_names import herbs_named
 
 MomentKind = Literal[
-    "charged", "shaken", "ready", "longest", "pressed", "discarded", "today", "good through"
+    "charged",
+    "blended",
+    "shaken",
+    "ready",
+    "longest",
+    "pressed",
+    "discarded",
+    "today",
+    "good through",
 ]
 # One letter for each kind, so that a picture needs no colour. A shake is a tick.
 LETTERS: dict[MomentKind, str] = {
     "charged": "C",
+    "blended": "B",
     "ready": "R",
     "longest": "L",
     "pressed": "P",
@@ -47,12 +57,20 @@ class Moment(msgspec.Struct, frozen=True):
 
 
 class Life(msgspec.Struct, frozen=True):
-    """A jar and the moments of its life, the earliest first."""
+    """A jar and the moments of its life, the earliest first.
+
+    Attributes:
+        herb: every herb in it, in words.
+        holds: what keeps it, an extract or a bottle of it from being given out, in words.
+        cautions: what to be careful of, in words.
+    """
 
     code: str
     herb: str
     today: date
     moments: tuple[Moment, ...]
+    holds: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
 
     @property
     def first(self) -> date:
@@ -69,9 +87,14 @@ class Life(msgspec.Struct, frozen=True):
         return [one for one in self.moments if one.kind in kinds]
 
     @property
+    def begun(self) -> Moment:
+        """When there was first anything of it."""
+        return self.of("charged", "blended")[0]
+
+    @property
     def herb_out(self) -> date:
-        """The day the herb came out, or today while it is in."""
-        ended = [one.first for one in self.of("pressed", "discarded")]
+        """The day the herb came out, or today while it is in; a blend never had any in it."""
+        ended = [one.first for one in self.of("pressed", "discarded", "blended")]
         return min([*ended, self.today])
 
     def share(self, day: date) -> float:
@@ -89,23 +112,30 @@ class Life(msgspec.Struct, frozen=True):
         ]
         if shakes:
             said.append(f"shaken {shakes} time{'' if shakes == 1 else 's'}")
-        return "; ".join(said) + "."
+        return " ".join(["; ".join(said) + ".", *self.heeds])
+
+    @property
+    def heeds(self) -> list[str]:
+        """What not to give out, and what to be careful of, as sentences."""
+        return [f"{text.removesuffix('.')}." for text in (*self.holds, *self.cautions)]
 
 
-def life(batch: Batch, entries: Sequence[Entry], today: date) -> Life:
+def life(view: ThingView, entries: Sequence[Entry], today: date) -> Life:
     """The life of a jar or a blend as known on a day.
 
     Args:
-        batch: the jar or blend as it stood on that day.
+        view: the jar or blend as it stood on that day.
         entries: every line about it; corrections and strikes are applied here.
         today: the maker's day.
     """
-    found = [*_of_the_batch(batch), *_shakes(batch, entries, today)]
+    row = view.row
+    found = [*_of_the_row(row), *_of_the_extracts(view.extracts)]
+    found += _shakes(row.id, entries, today)
     found.append(Moment("today", today, today, "today"))
     order = list(LETTERS)
     return Life(
-        batch.code,
-        herb_name(batch),
+        row.code,
+        herbs_named(row.herbs),
         today,
         tuple(
             sorted(
@@ -113,51 +143,58 @@ def life(batch: Batch, entries: Sequence[Entry], today: date) -> Life:
                 key=lambda one: (one.first, one.kind != "shaken" and order.index(one.kind)),
             )
         ),
+        tuple(_holds(view)),
+        tuple(caution_lines(view.cautions)),
     )
 
 
-def _of_the_batch(batch: Batch) -> Iterator[Moment]:
-    if isinstance(batch, Jar):
-        yield from _of_the_jar(batch)
-    else:  # where a blend's line begins
-        yield Moment("charged", batch.blended.earliest, batch.blended.latest, "blended")
-    yield from _of_the_extracts(batch)
+def _holds(view: ThingView) -> list[str]:
+    """Each hold once, with the code of what it was put on."""
+    found = [hold for one in view.extracts for hold in one.holds]
+    if view.row.hold is not None:
+        found = [view.row.hold, *found]
+    return list(dict.fromkeys(f"{one.code} {held_since(one)}" for one in found))
 
 
-def _of_the_jar(jar: Jar) -> Iterator[Moment]:
-    charged = jar.charged
+def _of_the_row(row: RowView) -> Iterator[Moment]:
+    charged = row.charged
+    if charged is None:
+        return  # a blend begins with its liquid
     # An unknown day has no place on a line: it is drawn where it was written down.
     first = charged.latest if charged.precision == "unknown" else charged.earliest
     unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
     yield Moment("charged", first, charged.latest, f"charged{unknown}")
-    ready = amounts.earliest_press(jar)
-    yield Moment("ready", ready, ready, "may be pressed from")
-    if (longest := amounts.longest_day(jar)) is not None:
-        yield Moment("longest", longest, longest, "longest time on the herb ends")
-    if isinstance(jar.end, DiscardedEnd):
-        yield Moment("discarded", jar.end.on.earliest, jar.end.on.latest, "discarded")
+    if row.press_from is not None:
+        yield Moment("ready", row.press_from, row.press_from, "may be pressed from")
+    if row.longest is not None:
+        yield Moment("longest", row.longest, row.longest, "longest time on the herb ends")
+    if isinstance(row.end, DiscardedEnd):
+        yield Moment("discarded", row.end.on.earliest, row.end.on.latest, "discarded")
 
 
-def _of_the_extracts(batch: Batch) -> Iterator[Moment]:
-    for extract in batch.extracts:
-        code, pressed = batch.extract_code(extract), extract.pressed
+def _of_the_extracts(extracts: Iterable[ExtractView]) -> Iterator[Moment]:
+    for one in extracts:
+        pressed = one.pressed
         known = pressed.precision != "unknown"
         first = pressed.earliest if known else pressed.latest
-        said = f"{extract.opened} {ml(extract.pressed_ml)}, {code}"
-        yield Moment(
-            "pressed", first, pressed.latest, said if known else f"{said}, day not known, by"
-        )
-        if known:
-            last = extract.good_through
-            yield Moment("good through", last, last, f"{code} good through")
+        said = f"{one.opened} {ml(one.pressed_ml)}, {one.code}"
+        kind: MomentKind = "blended" if one.opened == "blended" else "pressed"
+        said = said if known else f"{said}, day not known, by"
+        yield Moment(kind, first, pressed.latest, said)
+        for code, last in (
+            (one.code, one.good_through),
+            *((bottle.code, bottle.good_through) for bottle in one.dated_apart),
+        ):
+            if last is not None:
+                yield Moment("good through", last, last, f"{code} good through")
 
 
-def _shakes(batch: Batch, entries: Sequence[Entry], today: date) -> Iterator[Moment]:
+def _shakes(batch_id: str, entries: Sequence[Entry], today: date) -> Iterator[Moment]:
     days = {
         entry.when
         for entry in settle(entries).entries
         if isinstance(entry.fact, Shaken)
-        and batch.id in entry.jars
+        and batch_id in entry.jars
         and entry.when.precision != "unknown"
         and entry.when.earliest <= today
     }
@@ -180,6 +217,8 @@ def life_answer(one: Life) -> Answer:
             }
             for moment in one.moments
         ],
+        "holds": list(one.holds),
+        "cautions": list(one.cautions),
     }
 
 

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from tracker.core.values.month_names import month_name
 from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
-from tracker.outputs.pictures.pressing_shares import ByMethod
+from tracker.outputs.pictures.pressing_shares import ByMethod, pressings_in_words
 from tracker.outputs.pictures.season import FALLINGS, WORDS, Falling, Season
-from tracker.outputs.pictures.supply import Supply
+from tracker.outputs.pictures.supply import Supply, supplies_in_words
 from tracker.outputs.pictures.svg import FAINT, INK, PAPER, Picture, picture, plain
 from tracker.outputs.terminal.table import cut, width
 
@@ -113,7 +113,7 @@ def _life_key(life: Life) -> str:
 
 
 def _spans(axes: "Axes", life: Life) -> None:
-    charged = life.of("charged")[0]
+    charged = life.begun
     kept = [one.last for one in life.of("good through")]
     out, today = _number(life.herb_out), _number(life.today)
     axes.plot([_number(charged.first), out], [0, 0], color=INK, linewidth=5)
@@ -226,9 +226,8 @@ def _bars(axes: "Axes", heights: Sequence[int], feet: Sequence[int], what: Falli
 
 def supply_picture(found: Sequence[Supply]) -> Picture:
     """The stock of each herb through time, a strip each, and where it is going."""
-    words = "; ".join(f"{one.herb}: {one.left_ml:.0f} ml, {one.ends}" for one in found)
     title = "Stock in date through time"
-    return picture(title, f"{words or 'There is no stock'}.", lambda: _supplies(found, title))
+    return picture(title, supplies_in_words(found), lambda: _supplies(found, title))
 
 
 def _supplies(found: Sequence[Supply], title: str) -> "Figure":
@@ -288,8 +287,7 @@ def _supply(axes: "Axes", one: Supply) -> None:
 def pressings_picture(found: Sequence[ByMethod]) -> Picture:
     """Every pressing as a ring on a line from 0 to 100 %, a line for each method."""
     title = "What pressing gave, by method"
-    words = "; ".join(one.in_words for one in found) or "Nothing was pressed yet"
-    return picture(title, f"{words}.", lambda: _pressings(found, title))
+    return picture(title, pressings_in_words(found), lambda: _pressings(found, title))
 
 
 def _pressings(found: Sequence[ByMethod], title: str) -> "Figure":

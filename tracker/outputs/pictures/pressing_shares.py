@@ -6,13 +6,14 @@ from statistics import median
 
 import msgspec
 
-from tracker.core.reckoning import amounts
 from tracker.core.reckoning.likely_yield import METHODS, method_of
-from tracker.core.shelf.extract import Extract
-from tracker.core.shelf.jar import Jar
+from tracker.core.values.text import shown
+from tracker.outputs.answer_fields import Answer, rounded
+from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
 from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.view.answers import Answer, rounded
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.view.liquid import ExtractView
+from tracker.outputs.view.thing import ThingView
+from tracker.outputs.words.plant_names import herbs_named, the_form
 
 NOT_SAID = "not said"
 _STRIP_CELLS = 21  # five per cent each, 0 to 100
@@ -28,6 +29,7 @@ class Pressing(msgspec.Struct, frozen=True):
     pressed_ml: float
     given_pct: float
     held_ml_per_g: float | None
+    heeds: Heeds
 
 
 class ByMethod(msgspec.Struct, frozen=True):
@@ -36,6 +38,11 @@ class ByMethod(msgspec.Struct, frozen=True):
     method: str
     form: str
     pressings: tuple[Pressing, ...]
+
+    @property
+    def heeds(self) -> Heeds:
+        """What to heed of its jars."""
+        return together(one.heeds for one in self.pressings)
 
     @property
     def given_pct(self) -> tuple[float, float, float]:
@@ -59,12 +66,13 @@ class ByMethod(msgspec.Struct, frozen=True):
         )
 
 
-def pressings(jars: Iterable[Jar], today: date) -> list[ByMethod]:
+def pressings(views: Iterable[ThingView], today: date) -> list[ByMethod]:
     """The last pressing of each jar by that day, by method and by form of the herb."""
     found = [
-        _pressing(jar, jar.pressing)
-        for jar in jars
-        if jar.pressing is not None and jar.pressing.pressed.earliest <= today
+        _pressing(view, view.extract)
+        for view in views
+        if view.row.kind == "jar" and view.extract is not None
+        if view.extract.pressed.earliest <= today
     ]
     order = [*METHODS, NOT_SAID]
     kinds = sorted(
@@ -86,16 +94,17 @@ def pressings(jars: Iterable[Jar], today: date) -> list[ByMethod]:
     ]
 
 
-def _pressing(jar: Jar, pressed: Extract) -> Pressing:
-    in_it_ml = jar.contents.volume_ml
+def _pressing(view: ThingView, pressed: ExtractView) -> Pressing:
+    in_it_ml, row = view.made.liquid_ml, view.row
     return Pressing(
-        jar.code,
-        herb_name(jar),
+        row.code,
+        herbs_named(row.herbs),
         method_of(pressed.how) or NOT_SAID,
-        jar.form,
+        the_form(row.herbs),
         pressed.pressed_ml,
         pressed.pressed_ml / in_it_ml * 100 if in_it_ml else 0.0,
-        amounts.held_ml_per_g(jar),
+        None if view.steep is None else view.steep.held_ml_per_g,
+        heeds_of([view]),
     )
 
 
@@ -126,6 +135,7 @@ def lines(found: Sequence[ByMethod], *, total: int, colour: bool) -> list[str]:
         ]
         for one in found
     ]
+    heeds = [shown(one) for one in together(one.heeds for one in found).sentences]
     title = "What pressing gave, % of the menstruum and herb water that were in the jar"
     return [
         styled(title, "bold", colour=colour),
@@ -134,6 +144,7 @@ def lines(found: Sequence[ByMethod], *, total: int, colour: bool) -> list[str]:
         "",
         "LEAST, MIDDLE and MOST in %; HELD by the marc, ml per g, the middle one. A digit",
         "is so many jars within five per cent (+ for ten or more), a dot is none.",
+        *(["", *wrapped(heeds, total)] if heeds else []),
     ]
 
 
@@ -143,6 +154,12 @@ def strip(shares_pct: Iterable[float]) -> str:
     for share in shares_pct:
         counts[min(max(int(share // 5), 0), _STRIP_CELLS - 1)] += 1
     return "".join("." if not one else str(one) if one < 10 else "+" for one in counts)
+
+
+def pressings_in_words(found: Sequence[ByMethod]) -> str:
+    """The picture in words, for people who cannot see it."""
+    words = "; ".join(one.in_words for one in found) or "Nothing was pressed yet"
+    return " ".join([f"{words}.", *together(one.heeds for one in found).sentences])
 
 
 def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:
@@ -155,6 +172,9 @@ def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:
             "middle_pct": rounded(one.given_pct[1], 1),
             "most_pct": rounded(one.given_pct[2], 1),
             "held_ml_per_g": rounded(one.held_ml_per_g),
+            "recalled": list(one.heeds.recalled),
+            "on_hold": list(one.heeds.on_hold),
+            "cautions": list(one.heeds.cautions),
             "pressings": [
                 {
                     "code": press.code,

@@ -7,15 +7,16 @@ from typing import Literal
 
 import msgspec
 
-from tracker.core.reckoning import amounts
 from tracker.core.shelf.contents import DROP_ML
-from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch
 from tracker.core.values.month_names import month_name
+from tracker.core.values.text import shown
 from tracker.core.values.times import add_months
+from tracker.outputs.answer_fields import Answer, rounded
+from tracker.outputs.pictures.heeds import Heeds, heeds_of, wrapped
 from tracker.outputs.terminal.table import Cell, Column, styled, table
-from tracker.outputs.view.answers import Answer, rounded
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.view.liquid import ExtractView
+from tracker.outputs.view.thing import ThingView
+from tracker.outputs.words.plant_names import herbs_named
 
 Falling = Literal["ready", "longest", "expires"]
 FALLINGS: tuple[Falling, ...] = ("ready", "longest", "expires")
@@ -44,6 +45,7 @@ class Fall(msgspec.Struct, frozen=True):
     code: str
     herb: str
     left_ml: float | None = None
+    on_hold: bool = False
 
 
 class Month(msgspec.Struct, frozen=True):
@@ -69,6 +71,7 @@ class Season(msgspec.Struct, frozen=True):
     before: tuple[Fall, ...]
     months: tuple[Month, ...]
     later: tuple[Fall, ...]
+    heeds: Heeds = Heeds()
 
     @property
     def in_words(self) -> str:
@@ -76,7 +79,8 @@ class Season(msgspec.Struct, frozen=True):
         said = [f"before {self.months[0].name}: {_counted(self.before)}"] if self.before else []
         said += [f"{one.name}: {_counted(one.falls)}" for one in self.months if one.falls]
         said += [f"later: {_counted(self.later)}"] if self.later else []
-        return "; ".join(said) + "." if said else "Nothing becomes ready and nothing expires."
+        all_falls = "; ".join(said) + "." if said else "Nothing becomes ready and nothing expires."
+        return " ".join([all_falls, *self.heeds.sentences])
 
 
 def _counted(falls: Iterable[Fall]) -> str:
@@ -85,17 +89,17 @@ def _counted(falls: Iterable[Fall]) -> str:
     return ", ".join(f"{kinds.count(k)} {words[k]}" for k in FALLINGS if k in kinds)
 
 
-def season(batches: Iterable[Batch], today: date, *, months: int = 12) -> Season:
+def season(views: Sequence[ThingView], today: date, *, months: int = 12) -> Season:
     """What falls in each of the months from this one on.
 
     Args:
-        batches: the shelf.
+        views: the jars and blends of the shelf.
         today: the maker's day.
         months: how many, 1 to 24.
     """
     first = today.replace(day=1)
     starts = [add_months(first, number) for number in range(months + 1)]
-    falls = sorted(_falls(batches), key=lambda one: (one.day, FALLINGS.index(one.what), one.code))
+    falls = sorted(_falls(views), key=lambda one: (one.day, FALLINGS.index(one.what), one.code))
     return Season(
         today,
         tuple(one for one in falls if one.day < first),
@@ -104,20 +108,33 @@ def season(batches: Iterable[Batch], today: date, *, months: int = 12) -> Season
             for start, end in pairwise(starts)
         ),
         tuple(one for one in falls if one.day >= starts[-1]),
+        heeds_of(views),
     )
 
 
-def _falls(batches: Iterable[Batch]) -> Iterator[Fall]:
-    for batch in batches:
-        herb = herb_name(batch)
-        if isinstance(jar := batch, Jar) and jar.is_macerating:
-            yield Fall(amounts.earliest_press(jar), "ready", jar.code, herb)
-            if (longest := amounts.longest_day(jar)) is not None:
-                yield Fall(longest, "longest", jar.code, herb)
-        for extract in batch.extracts:
-            if extract.left_ml >= DROP_ML and extract.pressed.precision != "unknown":
-                code = batch.extract_code(extract)
-                yield Fall(extract.good_through, "expires", code, herb, extract.left_ml)
+def _falls(views: Iterable[ThingView]) -> Iterator[Fall]:
+    for view in views:
+        row, herb = view.row, herbs_named(view.row.herbs)
+        held = row.hold is not None
+        if row.is_macerating and row.press_from is not None:
+            yield Fall(row.press_from, "ready", row.code, herb, on_hold=held)
+            if row.longest is not None:
+                yield Fall(row.longest, "longest", row.code, herb, on_hold=held)
+        for extract in view.extracts:
+            yield from _expiring(extract, herb)
+
+
+def _expiring(extract: ExtractView, herb: str) -> Iterator[Fall]:
+    """An extract on its last good day, and each bottle that has another one on its own."""
+    own = extract.dated_apart
+    left_ml = extract.left_ml - sum(one.volume_ml for one in own)
+    last, held = extract.good_through, extract.hold is not None
+    if left_ml >= DROP_ML and last is not None:
+        yield Fall(last, "expires", extract.code, herb, left_ml, on_hold=held)
+    for one in own:
+        if one.good_through is not None:
+            held = one.hold is not None
+            yield Fall(one.good_through, "expires", one.code, herb, one.volume_ml, on_hold=held)
 
 
 def lines(found: Season, *, total: int, colour: bool) -> list[str]:
@@ -125,11 +142,13 @@ def lines(found: Season, *, total: int, colour: bool) -> list[str]:
     until = found.months[-1].name
     title = f"What becomes ready and what expires, through {until}; today is {found.today}"
     body = table(_ROWS, _rows(found), total=total, colour=colour)
+    heeds = [shown(one) for one in found.heeds.sentences]
     return [
         styled(title, "bold", colour=colour),
         "",
         *(line for part in _side_by_side(found, colour) for line in part),
         *(body if len(body) > 1 else ["Nothing becomes ready and nothing expires."]),
+        *(["", *wrapped(heeds, total)] if heeds else []),
     ]
 
 
@@ -186,6 +205,9 @@ def season_answer(found: Season) -> Answer:
             for one in found.months
         ],
         "later": [_answer(one) for one in found.later],
+        "recalled": list(found.heeds.recalled),
+        "on_hold": list(found.heeds.on_hold),
+        "cautions": list(found.heeds.cautions),
     }
 
 
@@ -196,4 +218,5 @@ def _answer(one: Fall) -> Answer:
         "code": one.code,
         "herb": one.herb,
         "volume_ml": rounded(one.left_ml),
+        "on_hold": one.on_hold,
     }

@@ -42,7 +42,7 @@ def strokes(life: Life) -> Strokes:
     def at(day: date) -> float:
         return round(_MARGIN + life.share(day) * (100 - 2 * _MARGIN), 1)
 
-    charged = life.of("charged")[0]
+    charged = life.begun
     kept = [one.last for one in life.of("good through")]
     spans = [
         ("within", charged.first, charged.last),

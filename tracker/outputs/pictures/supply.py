@@ -6,12 +6,17 @@ from math import ceil
 
 import msgspec
 
+from tracker.core.practice.practice import Practice
 from tracker.core.shelf.contents import DROP_ML
-from tracker.core.shelf.extract import Extract
-from tracker.core.shelf.thing import Batch
+from tracker.core.shelf.thing import Batch, extract_of
+from tracker.core.values.text import shown
 from tracker.core.values.times import LAST_YEAR, add_months
+from tracker.outputs.answer_fields import Answer, iso, rounded
+from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
 from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.view.answers import Answer, iso, rounded
+from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
+from tracker.outputs.view.made import HerbView, herbs_of
+from tracker.outputs.view.thing import view_of
 
 # A herb in stock for less than this says too little about its use: a choice, no source.
 LEAST_DAYS = 28
@@ -24,12 +29,13 @@ class Supply(msgspec.Struct, frozen=True):
     """One herb's stock in date, and where it goes.
 
     Attributes:
-        herb: the plant and its part.
+        herb: the plant and its part; of a mixture, every one.
         points: ml in date at the end of each of these days, the last of them today.
         used_ml: dispensed over those days.
         ml_a_month: the mean use; None if the herb was in stock for too short a time.
         runs_out: the day it would be used up at that rate; None where nothing is used.
         good_through: the last good day of any of it.
+        heeds: what of it is on hold, and what the plant asks care for.
     """
 
     herb: str
@@ -38,6 +44,7 @@ class Supply(msgspec.Struct, frozen=True):
     ml_a_month: float | None
     runs_out: date | None
     good_through: date | None
+    heeds: Heeds
 
     @property
     def left_ml(self) -> float:
@@ -63,30 +70,63 @@ def days_to_look_at(today: date, months: int) -> list[date]:
     return [*ends, today]
 
 
-def supplies(snapshots: Sequence[Snapshot]) -> list[Supply]:
+def supplies(snapshots: Sequence[Snapshot], practice: Practice) -> list[Supply]:
     """Each herb that is or was in stock on any of the days, what ends first at the top.
 
     Args:
         snapshots: every jar and blend as it stood at the end of each day, the earliest first.
+        practice: the rules in force.
     """
-    names = {_name(jar): None for _, jars in snapshots for jar in jars if jar.extracts}
-    found = [_supply(name, snapshots) for name in names]
+    by_day = [(day, _by_herb(batches, day)) for day, batches in snapshots]
+    heeds = _heeds(snapshots[-1], practice)
+    names = {name: None for _, extracts in by_day for name in extracts}
+    found = [
+        _supply(name, [(day, some.get(name, [])) for day, some in by_day], heeds.get(name, Heeds()))
+        for name in names
+    ]
     return sorted(
         (one for one in found if any(volume >= DROP_ML for _, volume in one.points)),
         key=lambda one: (one.left_ml < DROP_ML, _end(one) or date.max, one.herb),
     )
 
 
+def _by_herb(batches: Iterable[Batch], day: date) -> dict[str, list[ExtractView]]:
+    """The extracts of each herb as they stood on a day."""
+    found: dict[str, list[ExtractView]] = {}
+    for batch in batches:
+        for extract in batch.extracts:
+            name = _name(herbs_of(batch, extract.made))
+            found.setdefault(name, []).append(extract_view(batch, extract, day))
+    return found
+
+
+def _heeds(snapshot: Snapshot, practice: Practice) -> dict[str, Heeds]:
+    """What to heed of each herb of which anything is left."""
+    today, batches = snapshot
+    found: dict[str, Heeds] = {}
+    for batch in batches:
+        for extract in batch.extracts:
+            if extract.left_ml < DROP_ML:
+                continue
+            name = _name(herbs_of(batch, extract.made))
+            seen = heeds_of([view_of(extract_of(batch, extract), practice, today)])
+            found[name] = together([found.get(name, Heeds()), seen])
+    return found
+
+
 def _end(one: Supply) -> date | None:
     return min((day for day in (one.runs_out, one.good_through) if day), default=None)
 
 
-def _name(jar: Batch) -> str:
-    return " ".join(part for part in (jar.herb, jar.part) if part)
+def _name(herbs: Iterable[HerbView]) -> str:
+    """The same of every extract of the same plants, whichever there is more of."""
+    plants = {f"{one.herb} {one.part}" if one.part else one.herb for one in herbs}
+    return " + ".join(sorted(plants))
 
 
-def _supply(name: str, snapshots: Sequence[Snapshot]) -> Supply:
-    by_day = [(day, _extracts(name, jars)) for day, jars in snapshots]
+def _supply(
+    name: str, by_day: Sequence[tuple[date, Sequence[ExtractView]]], heeds: Heeds
+) -> Supply:
     points = tuple((day, _in_date_ml(extracts, day)) for day, extracts in by_day)
     today, now = by_day[-1]
     start, then = by_day[0]
@@ -94,14 +134,15 @@ def _supply(name: str, snapshots: Sequence[Snapshot]) -> Supply:
     begun = min((one.pressed.earliest for one in now), default=today)
     days = (today - max(start, begun)).days
     a_day = used_ml / days if days >= LEAST_DAYS else None
-    left = [one for one in now if one.left_ml >= DROP_ML and one.pressed.precision != "unknown"]
+    ends = [day for one in now for day, left_ml in _dated(one) if day and left_ml >= DROP_ML]
     return Supply(
         name,
         points,
         used_ml,
         None if a_day is None else a_day * DAYS_A_MONTH,
         _runs_out(points[-1][1], a_day, today),
-        max((one.good_through for one in left if one.good_through >= today), default=None),
+        max((day for day in ends if day >= today), default=None),
+        heeds,
     )
 
 
@@ -113,20 +154,20 @@ def _runs_out(left_ml: float, ml_a_day: float | None, today: date) -> date | Non
     return None if is_far else today + timedelta(days=days)
 
 
-def _extracts(name: str, jars: Iterable[Batch]) -> list[Extract]:
-    return [extract for jar in jars if _name(jar) == name for extract in jar.extracts]
+def _dated(extract: ExtractView) -> list[tuple[date | None, float]]:
+    """The last good day of the bulk and of each bottle, with what is left of it."""
+    parts: tuple[ExtractView | BottleView, ...] = (extract, *extract.bottles)
+    return [(one.good_through, one.volume_ml) for one in parts]
 
 
-def _in_date_ml(extracts: Iterable[Extract], day: date) -> float:
-    return sum(one.left_ml for one in extracts if _keeps(one, day))
+def _in_date_ml(extracts: Iterable[ExtractView], day: date) -> float:
+    return sum(
+        left_ml for one in extracts for last, left_ml in _dated(one) if last is None or last >= day
+    )
 
 
-def _keeps(extract: Extract, day: date) -> bool:
-    return extract.pressed.precision == "unknown" or extract.good_through >= day
-
-
-def _dispensed_ml(extracts: Iterable[Extract]) -> float:
-    return sum(one.dispensed_ml for one in extracts)
+def _dispensed_ml(extracts: Iterable[ExtractView]) -> float:
+    return sum(one.gone.dispensed_ml for one in extracts)
 
 
 _COLUMNS = (
@@ -155,7 +196,9 @@ def lines(found: Sequence[Supply], *, total: int, colour: bool) -> list[str]:
         for one in found
     ]
     body = table(_COLUMNS, rows, total=total, colour=colour)
-    return [styled(title, "bold", colour=colour), "", *body, "", *_KEY]
+    heeds = [shown(one) for one in together(one.heeds for one in found).sentences]
+    more = ["", *wrapped(heeds, total)] if heeds else []
+    return [styled(title, "bold", colour=colour), "", *body, "", *_KEY, *more]
 
 
 _KEY = (
@@ -172,6 +215,13 @@ def digits(volumes: Sequence[float]) -> str:
     )
 
 
+def supplies_in_words(found: Sequence[Supply]) -> str:
+    """The picture in words, for people who cannot see it."""
+    words = "; ".join(f"{one.herb}: {one.left_ml:.0f} ml, {one.ends}" for one in found)
+    heeds = together(one.heeds for one in found).sentences
+    return " ".join([f"{words or 'There is no stock'}.", *heeds])
+
+
 def supply_answers(found: Iterable[Supply]) -> list[Answer]:
     """The supplies as fields."""
     return [
@@ -182,6 +232,9 @@ def supply_answers(found: Iterable[Supply]) -> list[Answer]:
             "ml_a_month": rounded(one.ml_a_month, 1),
             "runs_out": iso(one.runs_out),
             "good_through": iso(one.good_through),
+            "recalled": list(one.heeds.recalled),
+            "on_hold": list(one.heeds.on_hold),
+            "cautions": list(one.heeds.cautions),
             "points": [
                 {"day": day.isoformat(), "volume_ml": rounded(volume)} for day, volume in one.points
             ],

@@ -1,14 +1,15 @@
 """The batch record of a jar with all its extracts and bottles, put together."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime
+from datetime import datetime
 
 from tracker.core.facts.entry import Entry
 from tracker.core.reckoning.flow_graph import Edge, Graph, Line, backwards, forwards
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.end import ended_how
 from tracker.core.shelf.thing import Batch, whole
+from tracker.outputs.answer_fields import thing_fields
 from tracker.outputs.records.batch_flows import (
     Around,
     components_of,
@@ -19,9 +20,11 @@ from tracker.outputs.records.batch_flows import (
 from tracker.outputs.records.batch_lines import is_hold, steps_of
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_yields import yields_of
-from tracker.outputs.view.answers import about, ending, state
+from tracker.outputs.view.thing import RowView, ThingView, view_of
+from tracker.outputs.words.cautions import caution_lines
 from tracker.outputs.words.flags import flag_text
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.words.holds import held_since
+from tracker.outputs.words.plant_names import herbs_named
 
 
 def batch_record(
@@ -44,38 +47,48 @@ def batch_record(
         now: the present, aware.
         names: what each of the entries is called, by its id.
     """
+    today = now.date()
     steps = tuple(steps_of(entries, names))
     by_id = {one.id: one for one in entries}
     in_force = [one for one in settle(each_once(list(entries))[0]).entries if _is_own(one, batch)]
     back = [] if batch is None else _outline(around.graph, batch, ahead=False)
     ahead = [] if batch is None else _outline(around.graph, batch, ahead=True)
+    view = None if batch is None else view_of(whole(batch), around.practice, today)
     return Record(
         code=code,
-        what="not in force: what opened it was struck" if batch is None else herb_name(batch),
-        state="taken out" if batch is None else _state(batch, now.date()),
+        what=_what(view),
+        state="taken out" if view is None else _state(view.row),
+        hold=None if view is None or view.row.hold is None else held_since(view.row.hold),
         made=now,
         book=book,
-        batch={} if batch is None else about(whole(batch), now.date()),
+        batch={} if view is None else thing_fields(view),
+        cautions=() if view is None else tuple(caution_lines(view.cautions)),
         components=tuple(components_of(in_force, around.lots)),
         parts=() if batch is None else tuple(parts_of(batch, around)),
-        yields=() if batch is None else tuple(yields_of(batch, now.date())),
+        yields=() if batch is None or view is None else tuple(yields_of(batch, view)),
         lots=tuple(lots_of(back, around)),
         given=tuple(given_of(ahead, around.graph)),
         holds=tuple(one for one in steps if is_hold(by_id[one.id])),
         labels=tuple(one for one in steps if one.kind == "labelled"),
         steps=steps,
-        flags=() if batch is None else tuple(flag_text(flag) for flag in batch.flags),
+        flags=() if view is None else tuple(flag_text(flag) for flag in view.flags),
     )
+
+
+def _what(view: ThingView | None) -> str:
+    if view is None:
+        return "not in force: what opened it was struck"
+    return " + ".join(herbs_named([one]) for one in view.row.herbs)
 
 
 def _is_own(entry: Entry, batch: Batch | None) -> bool:
     return batch is not None and batch.id in entry.jars
 
 
-def _state(batch: Batch, today: date) -> str:
-    stands, over = state(whole(batch), today), ending(batch)
-    text = stands if not over else over if isinstance(batch, Jar) else f"{stands}, {over}"
-    return f"{text}{', ON HOLD' if whole(batch).on_hold else ''}"
+def _state(row: RowView) -> str:
+    if row.kind == "blend":
+        return f"{row.state}, blended {row.begun}"
+    return row.state if row.end is None else f"{ended_how(row.end)} {row.end.on}"
 
 
 def _outline(graph: Graph, batch: Batch, *, ahead: bool) -> list[Line]:

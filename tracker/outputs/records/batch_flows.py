@@ -7,17 +7,19 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.kinds import pours_of
+from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
+from tracker.outputs.answer_fields import rounded
 from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
-from tracker.outputs.view.answers import rounded
 from tracker.outputs.words.plant_names import herb_name
 
 
 class Around(msgspec.Struct, frozen=True):
-    """What a record needs to know beside its batch: every lot, and what flowed into what."""
+    """What a record needs to know beside its batch: the rules, the lots, what flowed where."""
 
+    practice: Practice
     graph: Graph
     batches: Mapping[str, Batch]
     lots: Mapping[str, Lot]

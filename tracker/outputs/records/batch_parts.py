@@ -8,7 +8,7 @@ from datetime import datetime
 
 import msgspec
 
-from tracker.outputs.view.answers import Answer
+from tracker.outputs.answer_fields import Answer
 
 BASIS = (
     "After the list in 21 CFR 111.260. It helps to keep a batch record; it does not make "
@@ -91,13 +91,15 @@ class BlendPart(msgspec.Struct, frozen=True):
 
 
 class BottleLeft(msgspec.Struct, frozen=True):
-    """A bottle, its size, what is left in it, and its state."""
+    """A bottle, its size, what is left in it, its state, its own last good day."""
 
     code: str
     size_ml: float
     left_ml: float
     filled: str
     state: str
+    good_through: str | None
+    hold: str | None
 
 
 class ExtractYield(msgspec.Struct, frozen=True):
@@ -124,6 +126,7 @@ class ExtractYield(msgspec.Struct, frozen=True):
     bulk_ml: float
     bottled_ml: float
     good_through: str | None
+    hold: str | None
     bottles: tuple[BottleLeft, ...]
 
 
@@ -159,9 +162,11 @@ class Record(msgspec.Struct, frozen=True):
     code: str
     what: str
     state: str
+    hold: str | None
     made: datetime
     book: Book
     batch: Answer
+    cautions: tuple[str, ...]
     components: tuple[Component, ...]
     parts: tuple[BlendPart, ...]
     yields: tuple[ExtractYield, ...]

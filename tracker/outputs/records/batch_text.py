@@ -20,9 +20,11 @@ def text(
     lines = [styled(shown(f"BATCH RECORD  {record.code}"), "bold", colour=colour)]
     lines += _wrapped(record.what, 2)
     lines += _wrapped(f"{record.state}; made {record.made.astimezone(zone):%Y-%m-%d %H:%M}", 2)
+    lines += _wrapped(record.hold, 2) if record.hold else []
     lines += _wrapped(record.basis, 2)
     sections: list[tuple[str, Sequence[str]]] = [
         ("Make-up", [line for name, value in made_up for line in _row(name, value)]),
+        ("Cautions", _bullets(record.cautions)),
         ("Weighed and measured in", [x for one in record.components for x in _component(one)]),
         ("From", [x for one in record.parts for x in _part(one)]),
         ("Lots behind it", [x for one in record.lots for x in _wrapped(one, 2)]),

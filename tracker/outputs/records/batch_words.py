@@ -63,13 +63,20 @@ def accounted(one: ExtractYield) -> list[str]:
     into = f"in: {ml(one.ml)} + {ml(one.added_ml)} added"
     lines.append(f"{into}; out: {' + '.join(out) or 'nothing'}")
     kept = [f"marc {one.marc}"] if one.marc else []
-    kept += [f"good through {one.good_through}"] if one.good_through else []
-    return [*lines, *(["; ".join(kept)] if kept else [])]
+    kept.append(_good_through(one.good_through))
+    kept += [one.hold] if one.hold else []
+    return [*lines, "; ".join(kept)]
+
+
+def _good_through(day: str | None) -> str:
+    return f"good through {day}" if day else "good through: not known"
 
 
 def bottle(one: BottleLeft) -> str:
-    """A bottle without its code: what is left, when it was filled, its state."""
-    return f"{ml(one.left_ml)} left of {ml(one.size_ml)}, filled {one.filled}, {one.state}"
+    """A bottle without its code: what is left, when filled, its state, how long it keeps."""
+    said = f"{ml(one.left_ml)} left of {ml(one.size_ml)}, filled {one.filled}, {one.state}"
+    held = f", {one.hold}" if one.hold else ""
+    return f"{said}, {_good_through(one.good_through)}{held}"
 
 
 def who(one: Step) -> str:

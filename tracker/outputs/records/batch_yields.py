@@ -1,23 +1,23 @@
 """What a batch gave, and where every millilitre of it went."""
 
 from collections.abc import Iterable
-from datetime import date
 
 from tracker.core.shelf.extract import Extract
-from tracker.core.shelf.thing import Batch, bottle_of
+from tracker.core.shelf.thing import Batch
+from tracker.outputs.answer_fields import iso, rounded
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
-from tracker.outputs.view.answers import iso, rounded, state
+from tracker.outputs.view.liquid import BottleView, HoldView
+from tracker.outputs.view.thing import ThingView
+from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.pressing_methods import method_said
 
 
-def yields_of(batch: Batch, today: date) -> Iterable[ExtractYield]:
+def yields_of(batch: Batch, view: ThingView) -> Iterable[ExtractYield]:
     """Each extract of a jar, or a blend: what it gave, lost, and where it went."""
-    for extract in batch.extracts:
-        code = batch.extract_code(extract)
+    for extract, seen in zip(batch.extracts, view.extracts, strict=True):
         possible = _possible_ml(extract)
-        dated = extract.pressed.precision != "unknown"
         yield ExtractYield(
-            code=code,
+            code=seen.code,
             how=_opened(extract),
             on=str(extract.pressed),
             ml=extract.pressed_ml,
@@ -34,18 +34,26 @@ def yields_of(batch: Batch, today: date) -> Iterable[ExtractYield]:
             unaccounted_ml=round(extract.unaccounted_ml, 3),
             bulk_ml=round(extract.volume_ml, 3),
             bottled_ml=round(extract.bottled_ml, 3),
-            good_through=iso(extract.good_through) if dated else None,
-            bottles=tuple(
-                BottleLeft(
-                    f"{code}/{one.number}",
-                    one.size_ml,
-                    round(one.volume_ml, 3),
-                    str(one.filled),
-                    state(bottle_of(batch, extract, one), today),
-                )
-                for one in extract.bottles
-            ),
+            good_through=iso(seen.good_through),
+            hold=_held(seen.hold),
+            bottles=tuple(_bottle(one) for one in seen.bottles),
         )
+
+
+def _bottle(seen: BottleView) -> BottleLeft:
+    return BottleLeft(
+        seen.code,
+        seen.size_ml,
+        round(seen.volume_ml, 3),
+        str(seen.filled),
+        seen.state,
+        iso(seen.good_through),
+        _held(seen.hold),
+    )
+
+
+def _held(hold: HoldView | None) -> str | None:
+    return None if hold is None else held_since(hold)
 
 
 def _possible_ml(extract: Extract) -> float | None:

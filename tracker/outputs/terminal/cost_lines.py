@@ -18,7 +18,7 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.thing import Thing, bottle_of, extract_of
 from tracker.core.values.money import rounded_money, shared
-from tracker.outputs.view.answers import Answer
+from tracker.outputs.answer_fields import Answer
 from tracker.outputs.words.amounts import ml
 
 Row = tuple[str, str]

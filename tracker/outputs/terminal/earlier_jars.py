@@ -7,22 +7,16 @@ from tracker.core.reckoning import amounts
 from tracker.core.reckoning import past_yields as own
 from tracker.core.reckoning.costs import Lots, cost_per_ml
 from tracker.core.reckoning.past_yields import Spread, Yield
-from tracker.core.reckoning.strength import strength_pct_vol
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Thing, extract_of, whole
 from tracker.core.values.text import shown
+from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.cost_lines import per_ml
 from tracker.outputs.terminal.table import Column, table
-from tracker.outputs.view.answers import (
-    Answer,
-    day,
-    days_text,
-    ratio_text,
-    rounded,
-    state,
-    strength_text,
-)
-from tracker.outputs.words.plant_names import narrow_name
+from tracker.outputs.view.thing import RowView, row_of
+from tracker.outputs.words.holds import hold_name
+from tracker.outputs.words.plant_names import narrow_name, plants_named, the_form
+from tracker.outputs.words.standing import days_said, ratio_said, strength_said
 
 _YIELDS = (
     Column("HERB", least=12),
@@ -142,17 +136,16 @@ def batches(
 
 
 def _batch(jar: Jar, lots: Lots, today: date) -> dict[str, str]:
-    extract = jar.pressing
-    made = jar.extracts[-1].made if jar.extracts else jar.contents
+    row, extract, made = _row(jar, today), jar.pressing, _last(jar).made
     held, lost = amounts.held_ml_per_g(jar), _lost(jar)
     grams = jar.herb_g
     return {
         "charged": str(jar.charged),
-        "herb": f"{'–' if grams is None else f'{grams:.0f} g'} {jar.form}",
-        "ratio": ratio_text(jar),
-        "% vol": strength_text(made),
-        "days": days_text(jar, today),
-        "stands": _state(jar, today),
+        "herb": f"{'–' if grams is None else f'{grams:.0f} g'} {the_form(row.herbs)}",
+        "ratio": ratio_said(row.ratio),
+        "% vol": strength_said(row),
+        "days": days_said(row.days_on_herb),
+        "stands": _state(row),
         "how": (extract.how or "–") if extract else "–",
         "pressed ml": f"{extract.pressed_ml:.0f}" if extract else "–",
         "held ml/g": "–" if held is None else f"{held:.1f}",
@@ -163,16 +156,25 @@ def _batch(jar: Jar, lots: Lots, today: date) -> dict[str, str]:
     }
 
 
+def _last(jar: Jar) -> Thing:
+    """The jar as long as its herb is in, then its last extract."""
+    if jar.is_macerating or not jar.extracts:
+        return whole(jar)
+    return extract_of(jar, jar.extracts[-1])
+
+
+def _row(jar: Jar, today: date) -> RowView:
+    return row_of(_last(jar), today)
+
+
+def _state(row: RowView) -> str:
+    return row.state if row.hold is None else hold_name(row.hold).upper()
+
+
 def _lost(jar: Jar) -> float | None:
     """What filter and lees kept of the last extract that was cleared, %."""
     found = [lost for one in jar.extracts if (lost := own.lost_pct(one)) is not None]
     return found[-1] if found else None
-
-
-def _state(jar: Jar, today: date) -> str:
-    """Where a batch stands, of its last extract once there is one."""
-    extract = None if jar.is_macerating or not jar.extracts else jar.extracts[-1]
-    return state(Thing(jar.code, jar, extract), today)
 
 
 def _verdict(jar: Jar) -> str | None:
@@ -190,17 +192,18 @@ def batches_answers(
 
 
 def _fields(jar: Jar, lots: Lots, today: date) -> Answer:
-    extract = jar.pressing
-    made = jar.extracts[-1].made if jar.extracts else jar.contents
+    row, extract, made = _row(jar, today), jar.pressing, _last(jar).made
+    strength = row.strength
     return {
         "code": jar.code,
-        "herb": jar.herb,
-        "form": jar.form,
+        "herb": plants_named(row.herbs),
+        "form": the_form(row.herbs),
         "charged": day(jar.charged),
-        "state": _state(jar, today),
+        "state": row.state,
+        "on_hold": row.hold is not None,
         "herb_g": rounded(jar.herb_g),
-        "ratio": rounded(None if jar.again else amounts.ratio(jar)),
-        "strength_pct_vol": rounded(strength_pct_vol(made), 2),
+        "ratio": rounded(None if row.ratio is None else row.ratio.r),
+        "strength_pct_vol": rounded(None if strength is None else strength.pct_vol, 2),
         "days_on_herb": own.days_on_herb(jar, today),
         "how": extract.how if extract else None,
         "pressed": day(extract.pressed) if extract else None,

@@ -6,10 +6,11 @@ from datetime import tzinfo
 from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
-from tracker.core.replay.in_force import amendments, with_values
+from tracker.core.replay.in_force import with_values
 from tracker.core.values.text import shown
+from tracker.outputs.answer_fields import Answer
 from tracker.outputs.terminal.table import styled
-from tracker.outputs.view.answers import Answer
+from tracker.outputs.view.history import EventView, events_of
 from tracker.outputs.words.fact_lines import said
 
 
@@ -26,22 +27,17 @@ def history(
         colour: whether the terminal shows any.
     """
     lines = [styled(f"History of {code}, {len(entries)} events", "bold", colour=colour)]
-    amended = amendments(entries)
-    for entry in entries:
-        amending = amended.get(entry.id, [])
-        struck = next((one for one in amending if isinstance(one.fact, Struck)), None)
+    for one in events_of(entries, names):
+        entry = one.entry
         text = shown(
-            f"{entry.when}  {names[entry.id]}  {_subject(entry, code)}  {said(entry.fact, names)}"
+            f"{entry.when}  {one.number}  {_subject(entry, code)}  {said(entry.fact, names)}"
         )
-        lines.append(styled(text, "faint" if struck else "", colour=colour))
-        who = entry.fact.by or entry.source
         recorded = f"{entry.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
-        lines.append(
-            styled(shown(f"            by {who}, recorded {recorded}"), "faint", colour=colour)
-        )
-        lines += [
-            f"            {line}" for one in amending for line in _amendment(entry, one, names)
-        ]
+        by = shown(f"            by {one.by}, recorded {recorded}")
+        lines.append(styled(text, "faint" if one.struck_by else "", colour=colour))
+        lines.append(styled(by, "faint", colour=colour))
+        for amending in one.amending:
+            lines += [f"            {line}" for line in _amendment(entry, amending, names)]
     return lines
 
 
@@ -66,16 +62,16 @@ def _subject(entry: Entry, code: str) -> str:
     return code if isinstance(entry.fact, Shaken) and " " in entry.subject else entry.subject
 
 
-def history_answers(entries: Sequence[Entry], names: Mapping[str, str]) -> list[Answer]:
+def history_fields(entries: Sequence[Entry], names: Mapping[str, str]) -> list[Answer]:
     """The history as fields, one object an event."""
-    amended = amendments(entries)
-    return [_answer(entry, amended.get(entry.id, []), names) for entry in entries]
+    return [_fields(one, names) for one in events_of(entries, names)]
 
 
-def _answer(entry: Entry, amending: Sequence[Entry], names: Mapping[str, str]) -> Answer:
+def _fields(one: EventView, names: Mapping[str, str]) -> Answer:
+    entry = one.entry
     return {
         "id": entry.id,
-        "number": names[entry.id],
+        "number": one.number,
         "kind": entry.kind,
         "subject": entry.subject,
         "when": str(entry.when),
@@ -85,6 +81,6 @@ def _answer(entry: Entry, amending: Sequence[Entry], names: Mapping[str, str]) -
         "writer": entry.source,
         "by": entry.fact.by,
         "said": said(entry.fact, names),
-        "struck_by": [one.id for one in amending if isinstance(one.fact, Struck)],
-        "corrected_by": [one.id for one in amending if isinstance(one.fact, Corrected)],
+        "struck_by": list(one.struck_by),
+        "corrected_by": list(one.corrected_by),
     }

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from tracker.core.reckoning.lot_balance import Account
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.text import shown
+from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Cell, Column, styled, table
-from tracker.outputs.view.answers import Answer, day, rounded
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.plant_names import narrow_name
 

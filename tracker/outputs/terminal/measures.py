@@ -16,8 +16,8 @@ from tracker.core.reckoning.sizing import (
     Housed,
     ratio_in_ounces,
 )
+from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.terminal.table import Column, table
-from tracker.outputs.view.answers import Answer, rounded
 
 if TYPE_CHECKING:  # `show` needs none of it
     from tracker.core.menstruum.recipe import Measured, Recipe

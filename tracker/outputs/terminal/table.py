@@ -25,6 +25,9 @@ class Cell(msgspec.Struct, frozen=True):
     style: str = ""
 
 
+Row = list[str | Cell]
+
+
 def styled(text: str, style: str, *, colour: bool) -> str:
     """The text in a style, where colour is wanted."""
     return f"\x1b[{_SGR[style]}m{text}\x1b[0m" if colour and style else text

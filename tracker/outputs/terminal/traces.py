@@ -9,8 +9,8 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, things
 from tracker.core.values.text import shown
+from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
-from tracker.outputs.view.answers import Answer, day, rounded
 from tracker.outputs.words.amounts import ml
 from tracker.outputs.words.plant_names import herb_name
 

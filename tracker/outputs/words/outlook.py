@@ -4,10 +4,7 @@ from collections.abc import Sequence
 from math import ceil
 
 from tracker.core.reckoning.fortification import Addition, Keeping
-from tracker.core.reckoning.likely_yield import Likely, likely_by_method
-from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch
-from tracker.outputs.view.answers import Answer, rounded
+from tracker.core.reckoning.likely_yield import Likely
 
 
 def keeping(found: Keeping) -> str:
@@ -31,19 +28,6 @@ def likely(found: Sequence[Likely]) -> str:
     return ", ".join(
         f"{one.low_ml:.0f} to {one.high_ml:.0f} ml {one.method} ({_rests_on(one)})" for one in found
     )
-
-
-def likely_answer(batch: Batch, alike: Sequence[Jar]) -> Answer:
-    """`possible_ml` by any method, where the maker's own pressings have moved it."""
-    found = likely_by_method(batch, alike) if isinstance(batch, Jar) else ()
-    own = sum(one.own for one in found)
-    if not own:
-        return {}
-    low_ml, high_ml = min(one.low_ml for one in found), max(one.high_ml for one in found)
-    return {
-        "possible_ml": {"from": rounded(low_ml, 1), "to": rounded(high_ml, 1)},
-        "possible_from_pressings": own,
-    }
 
 
 def _rests_on(one: Likely) -> str:

@@ -1,39 +1,92 @@
 """Names of plants as people read them: in full, for a narrow column, and as they are called."""
 
 import re
+from collections.abc import Sequence
 
 from tracker.core.shelf.thing import Batch
+from tracker.outputs.view.made import HerbView, herbs_of
 
+_COLUMN_CELLS = 24
 _BINOMIAL = re.compile(r"[A-Z][a-z-]+ (?:[x×] ?)?[a-z][a-z-]+")
 
 
+def herbs_named(herbs: Sequence[HerbView]) -> str:
+    """Every herb as a line says it: `Calendula officinalis flower, dried`, joined by ` + `.
+
+    Part and form are said once where they are the same of all.
+    """
+    return f"{plants_named(herbs)}{parts_named(herbs)}"
+
+
+def plants_named(herbs: Sequence[HerbView]) -> str:
+    """Every plant by the name it goes by, without part and form."""
+    return " + ".join(dict.fromkeys(one.herb for one in herbs))
+
+
+def parts_named(herbs: Sequence[HerbView]) -> str:
+    """What follows the plants: ` flower, dried`."""
+    part = the_part(herbs)
+    return f"{f' {part}' if part else ''}, {the_form(herbs)}"
+
+
+def the_part(herbs: Sequence[HerbView]) -> str | None:
+    """The part that was used, where it is the same of every herb."""
+    parts = {one.part for one in herbs}
+    return herbs[0].part if len(parts) == 1 else None
+
+
+def the_form(herbs: Sequence[HerbView]) -> str:
+    """`fresh`, `dried`, or both."""
+    return " and ".join(sorted({one.form for one in herbs}, reverse=True))
+
+
+def the_common(herbs: Sequence[HerbView]) -> str | None:
+    """The common name as the maker wrote it, where it names all there is."""
+    return herbs[0].common if len({one.herb for one in herbs}) == 1 else None
+
+
 def herb_name(batch: Batch) -> str:
-    """The herb as a line says it: `Calendula officinalis flower, dried`."""
-    part = f" {batch.part}" if batch.part else ""
-    return f"{batch.herb}{part}, {batch.form}"
+    """Every herb of a jar or blend as a line says it."""
+    return herbs_named(herbs_of(batch, batch.contents))
 
 
 def narrow_name(name: str, cells: int) -> str:
-    """A name for a narrow column, the genus by its letter if it is longer than this many cells.
+    """A name for a narrow column, each genus by its letter if it is longer than so many cells.
 
     `C. officinalis flower, dried`; a name that is no Latin binomial stays whole.
     """
-    genus, blank, rest = name.partition(" ")
-    is_binomial = blank and rest[:1].islower() and genus.isalpha()
-    return f"{genus[0]}. {rest}" if is_binomial and len(name) > cells else name
+    if len(name) <= cells:
+        return name
+    return _BINOMIAL.sub(lambda found: _shortened(found[0]), name)
+
+
+def narrow_herbs(herbs: Sequence[HerbView], total: int) -> str:
+    """Every herb for a column: the genus in full where the screen has room for it."""
+    name = herbs_named(herbs)
+    return name if total > 100 else narrow_name(name, _COLUMN_CELLS)
+
+
+def _shortened(binomial: str) -> str:
+    genus, _, epithet = binomial.partition(" ")
+    return f"{genus[0]}. {epithet}"
 
 
 def common_name(batch: Batch) -> str | None:
     """The herb's common name: as recorded, else the one its Latin name has in the table."""
-    if batch.common:
-        return batch.common
-    if len({one.herb for one in batch.contents.herbs}) > 1:
+    return common_of(herbs_of(batch, batch.contents))
+
+
+def common_of(herbs: Sequence[HerbView]) -> str | None:
+    """The common name of a herb: as recorded, else the one its Latin name has in the table."""
+    if len({one.herb for one in herbs}) > 1:
         return None  # a table has the names of plants, not of blends
+    if recorded := the_common(herbs):
+        return recorded
     from tracker.core.herbs.names import known  # a table that only paper and labels read
 
-    found = known(batch.herb)
-    is_latin = found is not None and found.how in ("latin", "synonym")
-    return found.plant.common if found and is_latin and found.plant else None
+    found = known(herbs[0].herb)
+    is_latin_name = found is not None and found.how in ("latin", "synonym")
+    return found.plant.common if found and is_latin_name and found.plant else None
 
 
 def is_latin(name: str) -> bool:

@@ -13,28 +13,38 @@ NOT_INTERNAL = "Not for internal use."
 _USES: dict[Use, str] = {"external only": EXTERNAL, "not internal": NOT_INTERNAL}
 
 
-def short(found: Iterable[Caution]) -> list[str]:
+def short(found: Iterable[Caution], *, named: bool = False) -> list[str]:
     """The cautions a label prints, the gravest first; never empty.
 
     A bare metal lid is left to the reminders, since a label stays on.
+
+    Args:
+        found: what to be careful of.
+        named: whether each names its herb, because there are several.
     """
-    said = list(dict.fromkeys(line for one in found for line in _short(one)))
-    plant = any(one.kind == "plant" for one in found)
+    every = list(found)
+    said = list(dict.fromkeys(line for one in every for line in _short(one, named=named)))
+    plant = any(one.kind == "plant" for one in every)
     return [*said, CHILDREN, *([CLOSING] if plant else [])]
 
 
-def shortest(found: Iterable[Caution]) -> str:
+def shortest(found: Iterable[Caution], *, named: bool = False) -> str:
     """The same in one line for a lid: the rest is on the jar."""
-    kinds = {one.kind for one in found}
+    every = list(found)
+    kinds = {one.kind for one in every}
+    harmful = " + ".join(
+        dict.fromkeys(one.herb for one in every if one.kind == "plant" and one.herb)
+    )
     words = [
-        *(["Harmful plant: read the jar."] if "plant" in kinds else []),
+        *([f"Harmful plant{f' {harmful}' if named else ''}: read the jar."] if harmful else []),
+        *(["Wet herb in oil: read the jar."] if "wet" in kinds else []),
         *(["Flammable."] if "fire" in kinds else []),
         CHILDREN,
     ]
     return " ".join(words)
 
 
-def _short(one: Caution) -> Iterator[str]:
+def _short(one: Caution, *, named: bool) -> Iterator[str]:
     match one.kind:
         case "plant":
             if one.use is not None:
@@ -43,7 +53,8 @@ def _short(one: Caution) -> Iterator[str]:
         case "fire":
             yield FLAMMABLE
         case "care" | "wet":
-            yield f"{one.text[:1].upper()}{one.text[1:]}."
+            herb = f"{one.herb}: " if named and one.herb else ""
+            yield f"{herb}{one.text[:1].upper()}{one.text[1:]}."
         case "lid":
             return
         case _:

@@ -1,25 +1,26 @@
 """What a label says about a jar, an extract or a bottle, as data without a layout."""
 
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Literal, NamedTuple
 
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning import amounts
-from tracker.core.reckoning.cautions import cautions
-from tracker.core.rules.reminders import due, next_shake
+from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.contents import Poured
-from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.shelf.end import ended_how
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import short, shortest
-from tracker.outputs.paper.short_days import day_text, iso_day, when_text
-from tracker.outputs.view.answers import Answer, ratio_text, strength_text, summary
-from tracker.outputs.words.plant_names import common_name, is_latin
+from tracker.outputs.paper.short_days import day_text, when_text
+from tracker.outputs.view.made import HerbView
+from tracker.outputs.view.thing import RowView, ThingView, view_of
+from tracker.outputs.words.holds import hold_mark, hold_text
+from tracker.outputs.words.plant_names import common_of, is_latin
 
 Style = Literal["", "B", "I"]
 Role = Literal["code", "name", "latin", "body", "care"]
 
-_BASIS = {"poured": "menstruum poured", "finished": "finished volume"}
+_BASIS = {"poured": "menstruum poured"}
 
 
 class Run(NamedTuple):
@@ -56,38 +57,34 @@ class Label(NamedTuple):
 
 def label(thing: Thing, practice: Practice, today: date) -> Label:
     """What the label of a jar or bottle says, as things stand today."""
-    batch, known_of = thing.batch, summary(thing, today)
+    view = view_of(thing, practice, today)
     lines = [
-        LabelLine((Run(_code(thing), "B"),), "code"),
-        *_names(batch, known_of),
-        LabelLine((Run(f"{ratio_line(thing, known_of)}, {menstruum(thing)}"),)),
-        LabelLine((Run(_dated(thing, known_of), "B"),)),
-        LabelLine((Run(f"Next: {next_step_line(thing, practice, today)}"),), rank=1),
+        LabelLine((Run(_code(view), "B"),), "code"),
+        *_names(view.row.herbs),
+        LabelLine((Run(f"{ratio_line(view)}, {menstruum(view)}"),)),
+        LabelLine((Run(_dated(view), "B"),)),
+        LabelLine((Run(f"Next: {next_step_line(thing, view, practice, today)}"),), rank=1),
     ]
-    if through := _good_through(thing, known_of):
-        lines.append(LabelLine((Run(through, "B"),)))
-    if thing.jar is not None and thing.jar.lots:
-        lines.append(LabelLine((Run(f"From: {', '.join(thing.jar.lots)}"),), rank=3))
-    held = [_hold(today)] if known_of["on_hold"] else []
-    foot = [*held, LabelLine((Run(" ".join(short(cautions(batch)))),), "care")]
+    if view.row.pressed is not None:
+        lines.append(LabelLine((Run(_good_through(view.row), "B"),)))
+    if view.steep is not None and view.steep.lots:
+        lines.append(LabelLine((Run(f"From: {', '.join(view.steep.lots)}"),), rank=3))
+    careful = " ".join(short(view.cautions, named=len(view.row.herbs) > 1))
+    foot = [*_hold(view.row, today), LabelLine((Run(careful),), "care")]
     return _plain(Label(thing.code, tuple(lines), tuple(foot), qr_text(thing.code, practice)))
 
 
 def lid(thing: Thing, practice: Practice, today: date) -> Label:
-    """What the label of a lid says: the code, the name, the next step, and the cautions."""
-    names = _names(thing.batch, summary(thing, today), short=True)
-    foot = [_hold(today)] if summary(thing, today)["on_hold"] else []
-    return _plain(
-        Label(
-            thing.code,
-            (
-                LabelLine((Run(thing.code, "B"),), "code"),
-                *names,
-                LabelLine((Run(next_step_line(thing, practice, today)),)),
-            ),
-            (*foot, LabelLine((Run(shortest(cautions(thing.batch))),), "care")),
-        )
+    """What the label of a lid says: the code, the names, the next step, and the cautions."""
+    view = view_of(thing, practice, today)
+    lines = (
+        LabelLine((Run(thing.code, "B"),), "code"),
+        *_names(view.row.herbs, short=True),
+        LabelLine((Run(next_step_line(thing, view, practice, today)),)),
     )
+    careful = shortest(view.cautions, named=len(view.row.herbs) > 1)
+    foot = (*_hold(view.row, today), LabelLine((Run(careful),), "care"))
+    return _plain(Label(thing.code, lines, foot))
 
 
 def qr_text(code: str, practice: Practice) -> str:
@@ -99,27 +96,37 @@ def qr_text(code: str, practice: Practice) -> str:
     return practice.page_address + quote(code, safe="/")
 
 
-def ratio_line(thing: Thing, known_of: Answer) -> str:
+def ratio_line(view: ThingView) -> str:
     """`1:5 (menstruum poured)`: a ratio never stands without its basis."""
-    text, jar = ratio_text(thing.batch, thing.made), thing.jar
-    if jar is not None and jar.again and thing.extract in (None, jar.pressing):
-        return "marc steeped again"
-    if text == "–":
-        return "herb not weighed"
-    return f"{text.removesuffix('.0')} ({_BASIS.get(str(known_of['ratio_basis']), 'poured')})"
+    ratio = view.row.ratio
+    if ratio is None:
+        again = view.steep is not None and view.steep.again
+        return "marc steeped again" if again else "herb not weighed"
+    r = f"{ratio.r:.1f}".removesuffix(".0") if ratio.r < 100 else f"{ratio.r:.0f}"
+    return f"1:{r} ({_BASIS[ratio.basis]})"
 
 
-def menstruum(thing: Thing) -> str:
+def menstruum(view: ThingView) -> str:
     """What was poured, and how strong that is with all that went in where it differs.
 
     `spirit 45 % vol`, or `spirit 95 % vol; 75.8 % vol in all`.
     """
-    poured = " and ".join(dict.fromkeys(_pour(pour) for pour in thing.made.pours))
-    strength = strength_text(thing.made).replace("~", "about ")
-    as_poured = {f"{pour.ethanol_pct_vol:.1f}" for pour in thing.made.pours}
-    if strength == "–" or as_poured == {strength}:
+    pours = view.made.pours
+    poured = " and ".join(dict.fromkeys(_pour(pour) for pour in pours))
+    strength = _strength(view.row)
+    if strength is None or {f"{pour.ethanol_pct_vol:.1f}" for pour in pours} == {strength}:
         return poured
     return f"{poured}; {strength} % vol in all"
+
+
+def _strength(row: RowView) -> str | None:
+    """`45.0`; `about 45` by a default for the herb's water, or by the simple sum."""
+    if row.strength is not None:
+        pct_vol = row.strength.pct_vol
+        text = f"about {pct_vol:.0f}" if row.strength.is_guess else f"{pct_vol:.1f}"
+        return text if pct_vol else None
+    simple = row.simple_strength_pct_vol
+    return f"about {simple:.0f}" if simple else None
 
 
 def _pour(pour: Poured) -> str:
@@ -128,78 +135,126 @@ def _pour(pour: Poured) -> str:
     return f"{pour.name or 'spirit'} {pour.ethanol_pct_vol:g} % vol"
 
 
-def next_step_line(thing: Thing, practice: Practice, today: date) -> str:
+def next_step_line(thing: Thing, view: ThingView, practice: Practice, today: date) -> str:
     """What is due next and when, with the day in full: a label stays for months."""
-    jar, extract = thing.jar, thing.extract
-    if jar is not None and extract is None:
-        extract = jar.pressing
-    code = thing.code if extract is None else thing.batch.extract_code(extract)
-    lines = due([thing.batch], practice, today)
-    wanted = {line.what: line for line in reversed(lines) if line.code == code}
-    if "safety" in wanted:
-        return wanted["safety"].why
-    if jar is not None and extract is None:
-        return _next_of_jar(jar, today)
-    assert extract is not None
-    last = thing.good_through or extract.good_through
-    if extract.pressed.precision == "unknown":
+    row = view.row
+    if wrong := _not_safe(view):
+        return wrong
+    if view.extract is None:
+        if row.end is not None:
+            return f"{ended_how(row.end)} {when_text(row.end.on)}"
+        return _next_of_jar(thing, row, today)
+    if (view.bottle or view.extract).state == "empty":
+        return "empty"
+    if row.good_through is None:
         return "find out when it was pressed"
-    if today > last:
-        return f"take it off the shelf, past {day_text(last)}"
-    return f"use up from {day_text(practice.expiring_before.before(last))}"
+    if today > row.good_through:
+        return f"take it off the shelf, past {day_text(row.good_through)}"
+    return f"use up from {day_text(practice.expiring_before.before(row.good_through))}"
 
 
-def press_from(jar: Jar) -> str:
+def _not_safe(view: ThingView) -> str | None:
+    """What comes before anything else: a hold, mould, a lid that is eaten."""
+    if view.row.hold is not None:
+        return hold_text(view.row.hold)
+    seen = view.steep if view.extract is None else view.extract
+    look = None if seen is None else seen.look
+    if look is not None and look.verdict == "watch" and "mould" in look.signs:
+        return "mould was seen: look again"
+    lid = next((one for one in view.cautions if one.kind == "lid"), None)
+    return "bare metal lid: change it, or put a barrier under it" if lid else None
+
+
+def press_from(row: RowView) -> str:
     """`press from 3 Jun 2025`, and by when at the latest where there is such a day."""
-    verb = "strain" if jar.preparation in ("oil", "honey or oxymel") else "press"
-    longest = amounts.longest_day(jar)
-    latest = f", {day_text(longest)} at the latest" if longest else ""
-    return f"{verb} from {day_text(amounts.earliest_press(jar))}{latest}"
+    assert row.press_from is not None
+    verb = "strain" if row.preparation in ("oil", "honey or oxymel") else "press"
+    latest = f", {day_text(row.longest)} at the latest" if row.longest else ""
+    return f"{verb} from {day_text(row.press_from)}{latest}"
 
 
-def _next_of_jar(jar: Jar, today: date) -> str:
-    shake = next_shake(jar, today)
-    if amounts.is_ready(jar, today) or shake is None or shake >= amounts.earliest_press(jar):
-        return press_from(jar)
-    return f"shake {day_text(max(shake, today))}; {press_from(jar)}"
+def _next_of_jar(thing: Thing, row: RowView, today: date) -> str:
+    assert thing.jar is not None
+    assert row.press_from is not None
+    shake = next_shake(thing.jar, today)
+    if row.is_ready or shake is None or shake >= row.press_from:
+        return press_from(row)
+    return f"shake {day_text(max(shake, today))}; {press_from(row)}"
 
 
-def _code(thing: Thing) -> str:
-    return f"{thing.code}, {thing.bottle.size_ml:g} ml" if thing.bottle else thing.code
+def _code(view: ThingView) -> str:
+    code, bottle = view.row.code, view.bottle
+    return code if bottle is None else f"{code}, {bottle.size_ml:g} ml"
 
 
-def _names(batch: Batch, known_of: Answer, *, short: bool = False) -> list[LabelLine]:
-    """The common name, then the Latin one with part and form."""
-    style: Style = "I" if is_latin(batch.herb) else ""
-    part = f"{known_of['part']}, {batch.form}" if known_of["part"] else batch.form
-    common = common_name(batch)
-    if common is None or common == batch.herb:
-        name = LabelLine((Run(batch.herb, style or "B"),), "name")
-        return [name] if short else [name, LabelLine((Run(part),), "latin")]
-    latin = (Run(batch.herb, style),) if short else (Run(batch.herb, style), Run(f" {part}"))
-    name = LabelLine((Run(f"{common[:1].upper()}{common[1:]}", "B"),), "name")
+def _names(herbs: Sequence[HerbView], *, short: bool = False) -> list[LabelLine]:
+    """The common names, then the Latin ones with part and form; every herb of a jar."""
+    named = [common_of([one]) or one.herb for one in herbs]
+    if all(name == one.herb for name, one in zip(named, herbs, strict=True)):
+        name = LabelLine(_latin_names(herbs, otherwise="B"), "name")
+        return [name] if short else [name, LabelLine((Run(_parts(herbs)),), "latin")]
+    common = " + ".join(dict.fromkeys(f"{name[:1].upper()}{name[1:]}" for name in named))
+    latin = _latin_names(herbs) if short else _latin_in_full(herbs)
+    name = LabelLine((Run(common, "B"),), "name")
     return [name, LabelLine(latin, "latin", rank=2 if short else 0)]
 
 
-def _dated(thing: Thing, known_of: Answer) -> str:
-    if thing.jar is None:
-        return f"blended {when_text(known_of['blended'])}"
-    charged = f"charged {when_text(known_of['charged'])}"
-    pressed = known_of["pressed"]
-    if thing.extract is not None and thing.extract.opened == "drawn off":
-        return f"{charged}, drawn off {when_text(pressed)}"
-    return charged if pressed is None else f"{charged}, pressed {when_text(pressed)}"
+def _latin_names(herbs: Iterable[HerbView], *, otherwise: Style = "") -> tuple[Run, ...]:
+    """Every plant once, in italics where its name is Latin."""
+    plants = dict.fromkeys(one.herb for one in herbs)
+    return _listed([(Run(herb, "I" if is_latin(herb) else otherwise),) for herb in plants])
 
 
-def _good_through(thing: Thing, known_of: Answer) -> str | None:
-    last = iso_day(known_of, "good_through")
-    if last is not None:
-        return f"Good through {day_text(last)}"
-    return "Good through: not known" if known_of["pressed"] is not None else None
+def _latin_in_full(herbs: Iterable[HerbView]) -> tuple[Run, ...]:
+    """Every herb with its part and form."""
+    return _listed(
+        [
+            (Run(one.herb, "I" if is_latin(one.herb) else ""), Run(f" {part_and_form(one)}"))
+            for one in herbs
+        ]
+    )
 
 
-def _hold(today: date) -> LabelLine:
-    return LabelLine((Run(f"ON HOLD on {day_text(today)}: do not use.", "B"),), "care")
+def _listed(items: Sequence[tuple[Run, ...]]) -> tuple[Run, ...]:
+    joined = [items[0], *((Run(" + "), *item) for item in items[1:])]
+    return tuple(run for item in joined for run in item)
+
+
+def part_and_form(one: HerbView) -> str:
+    """`flower, dried`."""
+    return f"{one.part}, {one.form}" if one.part else one.form
+
+
+def _parts(herbs: Sequence[HerbView]) -> str:
+    """Part and form of each herb, said once where they are the same of all."""
+    parts = [part_and_form(one) for one in herbs]
+    return parts[0] if len(set(parts)) == 1 else " + ".join(parts)
+
+
+def _dated(view: ThingView) -> str:
+    row, extract = view.row, view.extract
+    if row.charged is None:
+        return f"blended {when_text(row.begun)}"
+    charged = f"charged {when_text(row.charged)}"
+    if row.pressed is None:
+        return charged
+    drawn_off = row.kind != "jar" and extract is not None and extract.opened == "drawn off"
+    how = "drawn off" if drawn_off else "pressed"
+    return f"{charged}, {how} {when_text(row.pressed)}"
+
+
+def _good_through(row: RowView) -> str:
+    if row.good_through is None:
+        return "Good through: not known"
+    return f"Good through {day_text(row.good_through)}"
+
+
+def _hold(row: RowView, today: date) -> list[LabelLine]:
+    if row.hold is None:
+        return []
+    return [
+        LabelLine((Run(f"{hold_mark(row.hold)} on {day_text(today)}: do not use.", "B"),), "care")
+    ]
 
 
 def _plain(made: Label) -> Label:

@@ -4,6 +4,7 @@ from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, St
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.outputs.words.answers.scene import Scene
+from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.fact_lines import said
 
 
@@ -43,7 +44,7 @@ def away_lines(scene: Scene, fact: Away) -> list[str]:
     return [
         f"Away {fact.first} through {fact.last}: no reminders. "
         f"`stillroom strike {scene.recorded.names[scene.entry.id]}` takes it back.",
-        *(f"{line.code} {line.why}." for line in due),
+        *(f"{line.code} {why_due(line)}." for line in due),
     ]
 
 

@@ -50,8 +50,8 @@ from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
 from tracker.core.rules.consequences import is_remark
 from tracker.core.rules.recorded import Reach, Recorded
+from tracker.outputs.answer_fields import Answer, day
 from tracker.outputs.terminal import traces
-from tracker.outputs.view.answers import Answer, day
 from tracker.outputs.words.answers.amendment_answers import (
     amendment_lines,
     away_lines,

@@ -1,0 +1,107 @@
+"""Shelves with one fact each that every output must say. All invented, but for the plants."""
+
+from dataclasses import dataclass
+
+from tests.lives import OneJar, Pen, a_charge
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Blended, Bottled, BottleRun, Dispensed, Pressed, Refilled
+from tracker.core.facts.fields import About, Portion
+from tracker.core.facts.jars import HerbAdded, LookedAt
+from tracker.core.facts.lots import Recalled
+from tracker.core.replay.replay import replay
+from tracker.core.shelf.thing import Batch, Thing, things
+
+
+@dataclass(frozen=True)
+class Told:
+    """A shelf as its entries leave it, and the thing in question."""
+
+    entries: tuple[Entry, ...]
+    batches: tuple[Batch, ...]
+    thing: Thing
+
+
+def told(entries: list[Entry], code: str) -> Told:
+    batches = tuple(replay(entries).batches)
+    (thing,) = (one for batch in batches for one in things(batch) if one.code == code)
+    return Told(tuple(entries), batches, thing)
+
+
+def held_by_a_look() -> Told:
+    """Mould was seen in the extract on 9 June 2025."""
+    one = OneJar.charged()
+    one.press()
+    seen = LookedAt(about=one.extract(), verdict="hold", signs=("mould",))
+    one.then(seen, "2025-06-09")
+    return told(one.entries, "CAOF-25-01A")
+
+
+def recalled() -> Told:
+    """The lot its herb came from was called back."""
+    one = OneJar.charged()
+    one.press()
+    call = Recalled(about=About(jar="lot-0001"), jars=(one.charge.id,), why="wrong plant")
+    one.then(call, "2025-06-09")
+    return told(one.entries, "CAOF-25-01A")
+
+
+def of_a_harmful_plant() -> Told:
+    one = OneJar.charged(herb="Aconitum napellus", part="root")
+    one.press()
+    return told(one.entries, "CAOF-25-01A")
+
+
+def of_two_herbs() -> Told:
+    """A harmless herb, and less of a harmful one that was added a week later."""
+    one = OneJar.charged()
+    more = HerbAdded(
+        about=one.jar, herb="Aconitum napellus", part="root", form="fresh", herb_g=20.0
+    )
+    one.then(more, "2025-03-10")
+    one.press("2025-06-12")
+    return told(one.entries, "CAOF-25-01A")
+
+
+def a_bottle_good_for_less_long() -> Told:
+    """Refilled from an older extract, which is good through 1 September 2025."""
+    pen = Pen()
+    old = OneJar(pen)
+    old.charge = pen.write(a_charge(code="CAOF-24-01"), "2024-05-01")
+    old.press("2024-09-01")
+    one = OneJar(pen)
+    one.charge = pen.write(a_charge(), "2025-03-03")
+    one.press("2025-06-03")
+    one.bottle("2025-06-04", (2, 100.0))
+    bottle = one.extract(bottle=1)
+    one.then(Dispensed(about=bottle, volume_ml=30.0), "2025-06-05")
+    source = Portion(about=old.extract(), volume_ml=30.0)
+    one.then(Refilled(about=bottle, source=source), "2025-06-06")
+    return told(pen.entries, "CAOF-25-01A/1")
+
+
+def a_struck_pressing() -> Told:
+    one = OneJar.charged()
+    one.strike(one.press())
+    return told(one.entries, "CAOF-25-01")
+
+
+def a_blend() -> Told:
+    """Of two herbs on 10 June 2025, good through 3 June 2026 as its parts are."""
+    pen = Pen()
+    parts = []
+    for code, herb, part in (
+        ("CAOF-25-01", "Calendula officinalis", "flower"),
+        ("MEOF-25-01", "Melissa officinalis", "herb"),
+    ):
+        charge = pen.write(a_charge(code=code, herb=herb, part=part), "2025-03-03")
+        fact = Pressed(about=About(jar=charge.id), letter="A", volume_ml=370.0, keeps="P12M")
+        pressing = pen.write(fact, "2025-06-03")
+        about = About(jar=charge.id, extract=pressing.id)
+        parts.append(Portion(about=about, volume_ml=100.0))
+    blend = pen.write(Blended(code="BLND-25-01", parts=tuple(parts)), "2025-06-10")
+    bottled = Bottled(
+        about=About(jar=blend.id, extract=blend.id),
+        bottles=(BottleRun(size_ml=50.0, count=1, first=1),),
+    )
+    pen.write(bottled, "2025-06-11")
+    return told(pen.entries, "BLND-25-01")

@@ -1,0 +1,256 @@
+"""Facts by outputs on paper and in pictures: what one of them says, all of them say.
+
+A cell is what the output says, or why it does not belong there.
+"""
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
+from typing import NamedTuple
+
+import pytest
+
+from tests.lives import KITCHEN
+from tests.outputs import shelves
+from tests.outputs.paper.reading import squeezed, text_of
+from tests.outputs.shelves import Told
+from tracker.core.facts.entry_numbers import entry_names
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.flow_graph import graph_of
+from tracker.core.shelf.thing import whole
+from tracker.outputs.paper.handouts import handout, row
+from tracker.outputs.paper.labels.label_text import Label, label, lid
+from tracker.outputs.paper.record_pdf import record_pdf
+from tracker.outputs.pictures import ascii_life, jar_life, pressing_shares, season, supply
+from tracker.outputs.records.batch import batch_record
+from tracker.outputs.records.batch_flows import Around
+from tracker.outputs.records.batch_parts import Book, Record
+from tracker.outputs.records.batch_text import text
+from tracker.outputs.view.thing import ThingView, view_of
+
+TODAY = date(2025, 7, 1)
+NOW = datetime(2025, 7, 1, 9, tzinfo=UTC)
+PRACTICE = Practice()
+WIDE = 200
+
+
+class NotMeant(NamedTuple):
+    """A cell that is empty, and why."""
+
+    why: str
+
+
+def _label(told: Told) -> str:
+    return _lines(label(told.thing, PRACTICE, TODAY))
+
+
+def _lid(told: Told) -> str:
+    return _lines(lid(told.thing, PRACTICE, TODAY))
+
+
+def _lines(one: Label) -> str:
+    return "\n".join(line.text for line in (*one.lines, *one.foot))
+
+
+def _handout(told: Told) -> str:
+    return text_of(handout([row(told.thing, PRACTICE, TODAY)], NOW, day=TODAY).pdf)
+
+
+def _record(told: Told) -> str:
+    return "\n".join(text(_record_of(told), [], UTC, colour=False))
+
+
+def _record_on_paper(told: Told) -> str:
+    return text_of(record_pdf(_record_of(told), [], UTC).pdf)
+
+
+def _record_of(told: Told) -> Record:
+    batch = told.thing.batch
+    around = Around(PRACTICE, graph_of(told.batches, []), {one.id: one for one in told.batches}, {})
+    own = [one for one in told.entries if batch.id in one.jars or one.id == batch.id]
+    names = entry_names(told.entries, {KITCHEN})
+    return batch_record(batch.code, batch, own, around, Book(True, "", ()), NOW, names)
+
+
+def _timeline(told: Told) -> str:
+    life = jar_life.life(_view(told), told.entries, TODAY)
+    return _both("\n".join(ascii_life.drawn(life, total=120, colour=False)), life.in_words)
+
+
+def _season(told: Told) -> str:
+    found = season.season(_views(told), TODAY)
+    return _both("\n".join(season.lines(found, total=WIDE, colour=False)), found.in_words)
+
+
+def _supply(told: Told) -> str:
+    found = supply.supplies([(TODAY - timedelta(days=60), ()), (TODAY, told.batches)], PRACTICE)
+    words = supply.supplies_in_words(found)
+    return _both("\n".join(supply.lines(found, total=WIDE, colour=False)), words)
+
+
+def _pressings(told: Told) -> str:
+    found = pressing_shares.pressings(_views(told), TODAY)
+    words = pressing_shares.pressings_in_words(found)
+    return _both("\n".join(pressing_shares.lines(found, total=WIDE, colour=False)), words)
+
+
+def _view(told: Told) -> ThingView:
+    return view_of(whole(told.thing.batch), PRACTICE, TODAY)
+
+
+def _views(told: Told) -> list[ThingView]:
+    return [view_of(whole(one), PRACTICE, TODAY) for one in told.batches]
+
+
+def _both(drawn: str, words: str) -> str:
+    """The picture in characters, and the words of the picture as a file."""
+    return f"{drawn}\n--\n{words}"
+
+
+OUTPUTS: dict[str, Callable[[Told], str]] = {
+    "label": _label,
+    "lid": _lid,
+    "handout": _handout,
+    "record": _record,
+    "record on paper": _record_on_paper,
+    "timeline": _timeline,
+    "season": _season,
+    "supply": _supply,
+    "pressings": _pressings,
+}
+
+ACONITE = "Aconitum napellus, monkshood:"
+COUNTS = NotMeant("it counts things by their day, and its rows have the code")
+SUMS = NotMeant("it adds up all of a herb; a bottle has its own row in the season")
+BY_METHOD = NotMeant("it is by method, and names a herb for a caution alone")
+NOTHING_PRESSED = NotMeant("nothing is pressed from it")
+
+Cell = str | NotMeant
+MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
+    shelves.held_by_a_look: {
+        "label": "ON HOLD on 1 Jul 2025: do not use.",
+        "lid": "ON HOLD on 1 Jul 2025: do not use.",
+        "handout": "on hold: mould",
+        "record": "ON HOLD since 2025-06-09: mould",
+        "record on paper": "ON HOLD since 2025-06-09: mould",
+        "timeline": "CAOF-25-01A ON HOLD since 2025-06-09: mould.",
+        "season": "On hold: CAOF-25-01A.",
+        "supply": "On hold: CAOF-25-01A.",
+        "pressings": "On hold: CAOF-25-01A.",
+    },
+    shelves.recalled: {
+        "label": "RECALLED, ON HOLD on 1 Jul 2025: do not use.",
+        "lid": "RECALLED, ON HOLD on 1 Jul 2025: do not use.",
+        "handout": "on hold: recalled with lot CAOF-25-01: wrong plant",
+        "record": "RECALLED, ON HOLD since 2025-06-09",
+        "record on paper": "RECALLED, ON HOLD since 2025-06-09",
+        "timeline": "CAOF-25-01 RECALLED, ON HOLD since 2025-06-09",
+        "season": "Recalled: CAOF-25-01.",
+        "supply": "Recalled: CAOF-25-01.",
+        "pressings": "Recalled: CAOF-25-01.",
+    },
+    shelves.of_a_harmful_plant: {
+        "label": f"External use only. CAUTION: {ACONITE}",
+        "lid": "Harmful plant: read the jar.",
+        "handout": f"CAOF-25-01A: External use only. CAUTION: {ACONITE}",
+        "record": ACONITE,
+        "record on paper": ACONITE,
+        "timeline": ACONITE,
+        "season": ACONITE,
+        "supply": ACONITE,
+        "pressings": ACONITE,
+    },
+    shelves.of_two_herbs: {
+        "label": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
+        "lid": "Calendula officinalis + Aconitum napellus",
+        "handout": "flower, dried + root, fresh",
+        "record": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
+        "record on paper": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
+        "timeline": "Calendula officinalis + Aconitum napellus",
+        "season": "Calendula officinalis + Aconitum napellus",
+        "supply": "Aconitum napellus root + Calendula officinalis flower",
+        "pressings": ACONITE,
+    },
+    shelves.a_bottle_good_for_less_long: {
+        "label": "Good through 1 Sep 2025",
+        "lid": "use up from 2 Aug 2025",  # thirty days before
+        "handout": "1 Sep 2025",
+        "record": "good through 2025-09-01",
+        "record on paper": "good through 2025-09-01",
+        "timeline": "CAOF-25-01A/1 good through 2025-09-01",
+        "season": "1  expires  CAOF-25-01A/1",
+        "supply": SUMS,
+        "pressings": BY_METHOD,
+    },
+    shelves.a_struck_pressing: {
+        "label": "press from 3 Jun 2025",
+        "lid": "press from 3 Jun 2025",
+        "handout": "press from 3 Jun 2025",
+        "record": "STRUCK by kitchen-anna",
+        "record on paper": "STRUCK by kitchen-anna",
+        "timeline": "may be pressed from 2025-06-03; today is 2025-07-01.",
+        "season": "before Jul 2025: 1 become ready.",
+        "supply": "There is no stock.",
+        "pressings": "Nothing was pressed yet.",
+    },
+    shelves.a_blend: {
+        "label": "blended 10 Jun 2025",
+        "lid": "Calendula officinalis + Melissa officinalis",
+        "handout": "10 Jun 2025",
+        "record": "blended 2025-06-10",
+        "record on paper": "blended 2025-06-10",
+        "timeline": "today, 21 days after it was blended",
+        "season": "Calendula officinalis + Melissa officinalis",
+        "supply": "Calendula officinalis flower + Melissa officinalis herb: 200 ml",
+        "pressings": NOTHING_PRESSED,
+    },
+}
+
+
+def cells() -> list[object]:
+    return [
+        pytest.param(shelf, output, id=f"{shelf.__name__}-{output}")
+        for shelf, row_ in MATRIX.items()
+        for output, cell in row_.items()
+        if not isinstance(cell, NotMeant)
+    ]
+
+
+@pytest.mark.parametrize(("shelf", "output"), cells())
+def test_what_one_output_says_of_a_thing_all_of_them_say(shelf, output):
+    said = OUTPUTS[output](shelf())
+
+    assert squeezed(str(MATRIX[shelf][output])) in squeezed(said)
+
+
+@pytest.mark.parametrize("shelf", MATRIX, ids=lambda one: one.__name__)
+def test_every_cell_is_filled_or_has_its_reason(shelf):
+    assert MATRIX[shelf].keys() == OUTPUTS.keys()
+    assert all(one.why for one in MATRIX[shelf].values() if isinstance(one, NotMeant))
+
+
+@pytest.mark.parametrize("output", ["label", "lid", "handout"])
+def test_what_was_struck_is_not_on_paper(output):
+    assert ", pressed" not in OUTPUTS[output](shelves.a_struck_pressing())
+
+
+@pytest.mark.parametrize("output", ["label", "handout"])
+def test_of_several_herbs_each_caution_names_its_own(output):
+    said = squeezed(OUTPUTS[output](shelves.of_two_herbs()))
+
+    assert squeezed("Calendula officinalis: Asteraceae allergy.") in said
+    assert squeezed(f"CAUTION: {ACONITE}") in said
+
+
+def test_a_lid_names_the_harmful_one_of_several_herbs():
+    assert "Harmful plant Aconitum napellus: read the jar." in _lid(shelves.of_two_herbs())
+
+
+@pytest.mark.parametrize("output", OUTPUTS)
+def test_what_is_well_is_said_to_be_well(output):
+    """The cells above would pass on an output that cries wolf; these would not."""
+    told = shelves.a_bottle_good_for_less_long()
+    said = OUTPUTS[output](told).lower()
+
+    assert told.thing.hold is None
+    assert not [word for word in ("hold", "recalled", "caution") if f"{word}:" in said]
+    assert "aconitum" not in said

@@ -1,0 +1,223 @@
+"""One book while it is open: read once, folded once, with what was admitted since."""
+
+import sqlite3
+from collections.abc import Iterable, Sequence
+from datetime import date
+from pathlib import Path
+
+from tracker.bench.bench import Bench
+from tracker.bench.stored_shelf import StoredShelf
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.entry_numbers import entry_names
+from tracker.core.facts.kinds import Unknown
+from tracker.core.reckoning.lot_balance import account
+from tracker.core.replay.families import each_once, joined_jars
+from tracker.core.replay.in_force import settle
+from tracker.core.replay.life import Life
+from tracker.core.replay.replay import replay
+from tracker.core.rules.amendment_gate import root_of
+from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.values.errors import RefusedError, UnknownCodeError
+from tracker.journal import read_model
+from tracker.journal.append import Written
+from tracker.journal.file_marks import Place
+from tracker.journal.find_entry import places_called
+from tracker.journal.past_pressings import pressed_alike
+from tracker.journal.read import read_book, read_entries, unreadable
+from tracker.journal.refresh import bring_on, refresh
+
+# An extract is called by its jar and so many letters at most.
+_LETTERS = 3
+
+
+class BookAtHand:
+    """The shelf as it is with the drafts admitted so far: what a verb looks things up in."""
+
+    def __init__(self, bench: Bench) -> None:
+        self._bench = bench
+        self._connection: sqlite3.Connection = refresh(bench.model)
+        for damage in read_model.damages(self._connection):
+            if damage.is_unreadable:  # what stands there may change what can be recorded
+                raise unreadable(damage.file, damage.why.partition(": ")[2])
+        self._stored = StoredShelf(self._connection)
+        self._life = Life()
+        self._loaded: set[str] = set()
+        self.now = bench.now()
+        self.entries: list[Entry] = []
+
+    def go_on(self, written: Written) -> None:
+        """Bring the read model on from what was just appended."""
+        bring_on(self._connection, self._bench.book, written, self._read)
+        self._stored = StoredShelf(self._connection)
+
+    def _read(self, book: Path, places: Sequence[Place]) -> list[Entry]:
+        """The entries at these places: those that were folded are not read again."""
+        known = self._life.entries
+        new = [one for one in places if one.event not in known]
+        read = dict(zip(new, read_entries(book, new), strict=True))
+        return [known[one.event] if one not in read else read[one] for one in places]
+
+    def close(self) -> None:
+        """Let go of the read model."""
+        self._connection.close()
+
+    # Finding
+
+    def find(self, code: str) -> Thing:
+        """The jar, extract or bottle a code names.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        near = {one.id: one for one in read_model.batches_like(self._connection, code.strip())}
+        near |= self._life.lives.batches
+        return picked(code, list(near.values()), self.codes)
+
+    def find_lot(self, code: str) -> Lot:
+        """The lot a code names.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        return picked_lot(code, self.lots())
+
+    def find_any(self, code: str) -> Thing | Lot:
+        """The jar, extract, bottle or lot a code names.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        if code.strip().upper().startswith("LOT-"):
+            return self.find_lot(code)
+        try:
+            return self.find(code)
+        except UnknownCodeError:
+            wanted = code.strip().upper()
+            lot = next((one for one in self.lots() if one.code.upper() == wanted), None)
+            if lot is None:
+                raise
+            return lot
+
+    def jars(self, *, live_only: bool = False) -> list[Jar]:
+        """Every jar, or those with anything still on the shelf."""
+        found = self.batches(live_only=live_only)
+        return [one for one in found if isinstance(one, Jar)]
+
+    def batches(self, *, live_only: bool = False) -> list[Batch]:
+        """Every jar and blend, or those with anything still on the shelf."""
+        found = self._stored.batches | self._life.lives.batches
+        return [one for one in found.values() if one.is_live or not live_only]
+
+    def jars_on(self, day: date) -> list[Jar]:
+        """The jars with herb in them on a day, as they stood at its end."""
+        last = read_model.last_day(self._connection)
+        days = [one.when.latest for one in self.entries]
+        if all(day >= one for one in (last, *days) if one is not None):
+            found = self.jars(live_only=True)
+        else:
+            placed, _ = read_book(self._bench.book)
+            every = [*(one.entry for one in placed), *self.entries]
+            found = list(replay(every, through=day).jars.values())
+        return [one for one in found if one.is_macerating and one.charged.earliest <= day]
+
+    def lots(self) -> list[Lot]:
+        """Every lot of herb and liquid."""
+        return list((self._stored.lots | self._life.lives.lots).values())
+
+    def left_of(self, lot: Lot) -> float:
+        """How much is left of a lot, g or ml; never below nothing."""
+        return max(self._left(lot), 0.0)
+
+    def _left(self, lot: Lot, *, but: str = "") -> float:
+        """What is left of a lot, what one event used of it left out."""
+        mine = self._life.lives.batches
+        stored = self._stored.uses.get(lot.id, {})
+        uses = [use for batch, own in stored.items() if batch not in mine for use in own]
+        uses += [use for batch in mine.values() for use in batch.uses if use.lot == lot.id]
+        return account(lot, (use for use in uses if use.event != but)).left
+
+    def codes(self) -> list[str]:
+        """Every code of a jar or blend ever given."""
+        mine = [one.code for one in self._life.lives.batches.values()]
+        return list(dict.fromkeys([*self._stored.codes, *mine]))
+
+    def entries_of(self, jar_id: str) -> list[Entry]:
+        """Every line about one jar or lot, those just admitted included."""
+        self._load([jar_id])
+        return [one for one in self._life.entries.values() if jar_id in one.jars]
+
+    def entry(self, number: str) -> Entry:
+        """The one event of that number.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none is, or several are.
+        """
+        found = places_called(self._connection, number)
+        return each_once(read_entries(self._bench.book, found))[0][0]
+
+    def names_of(self, entries: Iterable[Entry]) -> dict[str, str]:
+        """What each entry, recorded or only admitted, is called once all is recorded, by its id."""
+        writers = {*read_model.writers(self._connection), self._bench.writer}
+        return entry_names(entries, writers)
+
+    def name_of(self, entry: Entry) -> str:
+        """What an entry is called: `214`, or `h214` where there are several writers."""
+        return self.names_of([entry])[entry.id]
+
+    def standing(self, entry: Entry) -> Entry:
+        """The event at the root of an amendment, or the event itself, with the values in force.
+
+        Raises:
+            RefusedError: it was struck.
+        """
+        self._load(entry.jars)
+        root = root_of(self._life, entry)
+        self._load(root.jars)
+        settled = settle(list(self._life.entries.values())).entries
+        found = next((one for one in settled if one.id == root.id), None)
+        if found is None:
+            raise RefusedError(
+                root.subject,
+                "that event was struck, so it has no values to correct",
+                do="strike the strike to bring it back.",
+            )
+        return found
+
+    def pressed_alike(self, herb: str) -> list[Jar]:
+        """The newest jars of a herb written the same way that were pressed before."""
+        return pressed_alike(self._connection, herb, self.now.date())
+
+    # Loading
+
+    def _load(self, ids: Iterable[str]) -> None:
+        """Read and fold what is not here yet, with whatever flows into or out of it."""
+        missing = set(ids) - self._loaded
+        if not missing:
+            return
+        found: dict[str, Entry] = {}
+        while missing:
+            self._loaded |= missing
+            places = [
+                place
+                for jar in sorted(missing)
+                for place in read_model.places_of(self._connection, jar)
+                if place.event not in found
+            ]
+            read = read_entries(self._bench.book, list(dict.fromkeys(places)))
+            found |= {one.id: one for one in each_once(read)[0]}
+            missing = joined_jars(found.values(), lambda one: one) - self._loaded
+        _must_be_known(found.values())
+        shown = read_model.shown_codes(self._connection, self._loaded)
+        self._life.load(found.values(), shown)
+
+
+def _must_be_known(entries: Iterable[Entry]) -> None:
+    """A history that holds what this program does not know is not gone on with."""
+    for entry in entries:
+        if isinstance(entry.fact, Unknown):
+            kind = entry.kind.replace("_", " ")
+            what = f"its history holds {kind}, a kind or version not known here"
+            raise RefusedError(entry.subject, what, do="open it with a newer stillroom.")

@@ -1,0 +1,76 @@
+"""Why a line is due: one small frozen kind for each reason, which outputs put in words."""
+
+from datetime import date
+
+import msgspec
+
+from tracker.core.shelf.hold import HoldKind
+from tracker.core.values.times import When
+
+
+class OnHold(msgspec.Struct, frozen=True, tag="on_hold"):
+    """It is on hold: by what kind of hold, and why as the maker said it."""
+
+    kind: HoldKind
+    why: str
+
+
+class MouldSeen(msgspec.Struct, frozen=True, tag="mould_seen"):
+    """The last look found mould, and it was to be watched."""
+
+
+class BareLid(msgspec.Struct, frozen=True, tag="bare_lid"):
+    """A bare metal lid is on it."""
+
+
+class PastLongest(msgspec.Struct, frozen=True, tag="past_longest"):
+    """So many days past its longest time on the herb."""
+
+    days: int
+
+
+class ReadyToPress(msgspec.Struct, frozen=True, tag="ready_to_press"):
+    """Its minimum is over; `late` is the day that happened, unless it is today."""
+
+    late: date | None
+
+
+class NotShaken(msgspec.Struct, frozen=True, tag="not_shaken"):
+    """It was last shaken on a day; never, where that is None, since it began to steep."""
+
+    last: When | None
+    began: When
+    is_first: bool
+
+
+class LookAtIt(msgspec.Struct, frozen=True, tag="look_at_it"):
+    """The practice asks for a look."""
+
+
+class GoodThrough(msgspec.Struct, frozen=True, tag="good_through"):
+    """Its last good day is near or past, and so much of it is left."""
+
+    day: date
+    left_ml: float
+
+
+class NotCounted(msgspec.Struct, frozen=True, tag="not_counted"):
+    """It was last counted on a day; never, where that is None, since there was any of it."""
+
+    last: date | None
+    began: date
+    left_ml: float
+
+
+class WhileAway(msgspec.Struct, frozen=True, tag="while_away"):
+    """What days fall into a stay away: it becomes ready, passes its longest, its last good day."""
+
+    ready: date | None = None
+    longest: date | None = None
+    good_through: date | None = None
+
+
+Reason = (
+    OnHold | MouldSeen | BareLid | PastLongest | ReadyToPress | NotShaken | LookAtIt | GoodThrough
+    | NotCounted | WhileAway
+)  # fmt: skip

@@ -1,0 +1,186 @@
+"""The documented fields of `--json` and `--csv`: one mapping from the view of a thing."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from tracker.core.values.times import When
+from tracker.outputs.view.liquid import BottleView, HoldView
+from tracker.outputs.view.made import HerbView
+from tracker.outputs.view.thing import Days, SteepView, ThingView
+from tracker.outputs.words.flags import flag_text
+from tracker.outputs.words.plant_names import plants_named, the_common, the_form, the_part
+
+Answer = dict[str, object]
+
+
+def rounded(value: float | None, digits: int = 3) -> float | None:
+    """A number without the false digits of a float; None stays None."""
+    return None if value is None else round(value, digits)
+
+
+def day(when: When | None) -> object:
+    """An ISO day, or a range where the day is not known; None stays None."""
+    if when is None:
+        return None
+    if when.is_exact:
+        return when.earliest.isoformat()
+    earliest = None if when.precision == "unknown" else when.earliest.isoformat()
+    return {"from": earliest, "to": when.latest.isoformat()}
+
+
+def iso(when: date | None) -> str | None:
+    """An ISO day; None stays None."""
+    return None if when is None else when.isoformat()
+
+
+def thing_fields(view: ThingView) -> Answer:
+    """Everything reckoned about one thing; what cannot be known is None."""
+    from tracker.outputs.words.cautions import caution_lines  # tables of plants load slowly
+
+    row = view.row
+    return {
+        "code": row.code,
+        "kind": row.kind,
+        "state": row.state,
+        **_made_up(view),
+        **_dates(view),
+        "place": row.place,
+        **_given(view),
+        "volume_ml": rounded(row.volume_ml),
+        "on_hold": row.hold is not None,
+        "recalled": row.is_recalled,
+        "hold": hold_fields(row.hold),
+        "cautions": caution_lines(view.cautions),
+        "flags": [flag_text(flag) for flag in view.flags],
+    }
+
+
+def hold_fields(hold: HoldView | None) -> Answer | None:
+    """What keeps a thing from being given out."""
+    if hold is None:
+        return None
+    return {"kind": hold.kind, "since": day(hold.since), "why": hold.why or None, "on": hold.code}
+
+
+def herb_fields(herb: HerbView) -> Answer:
+    """One herb of a thing."""
+    return {
+        "herb": herb.herb,
+        "common": herb.common,
+        "part": herb.part,
+        "form": herb.form,
+        "herb_g": rounded(herb.g),
+        "herb_known": herb.known,
+    }
+
+
+def _made_up(view: ThingView) -> Answer:
+    """What a thing is made of, and what that comes to."""
+    row, made, herbs = view.row, view.made, view.row.herbs
+    water, strength = made.herb_water, row.strength
+    return {
+        "herb": plants_named(herbs),
+        "common": the_common(herbs),
+        "part": the_part(herbs),
+        "form": the_form(herbs),
+        "herbs": [herb_fields(one) for one in herbs],
+        "preparation": row.preparation,
+        "herb_g": rounded(made.herb_g),
+        "herb_known": made.herb_known,
+        "herb_water_ml": rounded(water.ml) if water else None,
+        "herb_water_basis": water.basis if water else None,
+        "dry_herb_g": rounded(made.dry_herb_g),
+        "ratio_dry": rounded(made.dry_ratio, 2),
+        "poured_ml": rounded(made.poured_ml),
+        "ratio": rounded(None if row.ratio is None else row.ratio.r),
+        "ratio_basis": "poured" if row.ratio is None else row.ratio.basis,
+        "ratio_meant": view.steep.ratio_meant if view.steep else None,
+        "glycerin_pct_vol": rounded(made.glycerin_pct_vol, 2),
+        "strength_pct_vol": rounded(strength.pct_vol if strength else None, 2),
+        "strength_allowance_pct_vol": rounded(strength.allowance_pct_vol if strength else None, 2),
+        "strength_simple_pct_vol": rounded(row.simple_strength_pct_vol, 2),
+    }
+
+
+def _dates(view: ThingView) -> Answer:
+    """Since when, and until when; a blend was never charged."""
+    row, steep = view.row, view.steep
+    return {
+        "blended": day(row.begun) if steep is None else None,
+        "charged": day(row.charged),
+        "days_on_herb": days_field(row.days_on_herb),
+        "earliest_press": iso(row.press_from),
+        "longest": iso(row.longest),
+        "ready": row.is_ready,
+        "shakes": steep.shakes if steep else None,
+        "last_shaken": day(steep.last_shaken) if steep else None,
+    }
+
+
+def days_field(days: Days | None) -> object:
+    """A number of days, or a range."""
+    if days is None:
+        return None
+    return days.most if days.least == days.most else {"from": days.least, "to": days.most}
+
+
+def _given(view: ThingView) -> Answer:
+    """What pressing may give, or gave, and how long that keeps."""
+    row, extract = view.row, view.extract
+    return {
+        "pressed": day(row.pressed),
+        "pressed_ml": rounded(extract.pressed_ml) if extract else None,
+        **_possible(view.steep),
+        "filter_loss_ml": rounded(extract.filter_loss_ml) if extract else None,
+        "unaccounted_ml": rounded(extract.gone.unaccounted_ml) if extract else None,
+        "bottled_ml": rounded(extract.bottled_ml) if extract else None,
+        "good_through": iso(row.good_through),
+        "days_left": row.days_left,
+    }
+
+
+def _possible(steep: SteepView | None) -> Answer:
+    """What pressing may give, and what the marc held; nothing is pressed from a blend.
+
+    By any method, by the maker's own pressings where they have moved it.
+    """
+    if steep is None:
+        return {"possible_ml": None, "hard_bound_ml": None, "held_ml_per_g": None}
+    low_ml, high_ml = steep.possible.low_ml, steep.possible.high_ml
+    own = sum(one.own for one in steep.likely)
+    if own:
+        low_ml = min(one.low_ml for one in steep.likely)
+        high_ml = max(one.high_ml for one in steep.likely)
+    return {
+        "possible_ml": {"from": rounded(low_ml, 1), "to": rounded(high_ml, 1)},
+        **({"possible_from_pressings": own} if own else {}),
+        "hard_bound_ml": rounded(steep.most_ml, 1),
+        "held_ml_per_g": rounded(steep.held_ml_per_g),
+    }
+
+
+def bottle_fields(bottle: BottleView) -> Answer:
+    """One bottle of the stock."""
+    return {
+        "code": bottle.code,
+        "size_ml": bottle.size_ml,
+        "volume_ml": bottle.volume_ml,
+        "state": bottle.state,
+        "good_through": iso(bottle.good_through),
+        "on_hold": bottle.hold is not None,
+    }
+
+
+def in_columns(answers: Iterable[Answer]) -> list[Answer]:
+    """Answers for CSV: without what is itself a list of things, several texts in one cell."""
+    return [
+        {name: _cell(value) for name, value in one.items() if name not in _OF_THINGS}
+        for one in answers
+    ]
+
+
+_OF_THINGS = ("herbs", "bottles")
+
+
+def _cell(value: object) -> object:
+    return "; ".join(map(str, value)) if isinstance(value, list) else value

@@ -1,0 +1,73 @@
+"""What must not be given out of the things in a picture, and what their plants ask care for."""
+
+from collections.abc import Iterable, Iterator
+
+import msgspec
+
+from tracker.outputs.terminal.table import cut, width
+from tracker.outputs.view.liquid import HoldView
+from tracker.outputs.view.thing import ThingView
+from tracker.outputs.words.cautions import caution_lines
+
+
+class Heeds(msgspec.Struct, frozen=True):
+    """Codes on hold, those by a recall apart; and the cautions about the plants, in words."""
+
+    recalled: tuple[str, ...] = ()
+    on_hold: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+    @property
+    def sentences(self) -> list[str]:
+        """The same as sentences; none where there is nothing to heed."""
+        found = [f"Recalled: {', '.join(self.recalled)}."] if self.recalled else []
+        found += [f"On hold: {', '.join(self.on_hold)}."] if self.on_hold else []
+        return [*found, *(f"{text.removesuffix('.')}." for text in self.cautions)]
+
+
+def heeds_of(views: Iterable[ThingView]) -> Heeds:
+    """What to heed of some things, each code and each caution once.
+
+    Only what a plant does is said of many things together; how to handle them stands on each.
+    """
+    every = list(views)
+    holds = {one.code: one.kind for view in every for one in _holds(view)}
+    plants = dict.fromkeys(one for view in every for one in view.cautions if one.kind == "plant")
+    return Heeds(
+        tuple(sorted(code for code, kind in holds.items() if kind == "recall")),
+        tuple(sorted(code for code, kind in holds.items() if kind != "recall")),
+        tuple(caution_lines(plants)),
+    )
+
+
+def _holds(view: ThingView) -> Iterator[HoldView]:
+    """What holds a thing, its extracts and its bottles."""
+    for extract in view.extracts:
+        yield from extract.holds
+    if view.row.hold is not None:
+        yield view.row.hold
+
+
+def together(found: Iterable[Heeds]) -> Heeds:
+    """All of these as one."""
+    every = list(found)
+    return Heeds(
+        tuple(sorted({code for one in every for code in one.recalled})),
+        tuple(sorted({code for one in every for code in one.on_hold})),
+        tuple(dict.fromkeys(text for one in every for text in one.cautions)),
+    )
+
+
+def wrapped(sentences: Iterable[str], cells: int) -> list[str]:
+    """Sentences in lines no wider than this many cells."""
+    return [line for one in sentences for line in _wrapped(one, cells)]
+
+
+def _wrapped(sentence: str, cells: int) -> list[str]:
+    lines: list[str] = []
+    for word in sentence.split():
+        if lines and width(f"{lines[-1]} {word}") <= cells:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(cut(word, cells))
+    return lines

@@ -1,0 +1,250 @@
+"""Everything reckoned about one thing, in full: `show`."""
+
+from collections.abc import Sequence
+
+from tracker.core.practice.shake_plan import plan_text
+from tracker.core.reckoning.cautions import CLOSING
+from tracker.core.shelf.contents import Poured
+from tracker.core.shelf.end import PressedEnd
+from tracker.core.values.text import shown
+from tracker.outputs.terminal.stock_table import bottles_text
+from tracker.outputs.terminal.table import styled
+from tracker.outputs.view.liquid import ExtractView, HoldView
+from tracker.outputs.view.made import Makeup, Strength
+from tracker.outputs.view.thing import RowView, SteepView, ThingView
+from tracker.outputs.words import outlook
+from tracker.outputs.words.amounts import ml
+from tracker.outputs.words.cautions import caution_text
+from tracker.outputs.words.flags import flag_text
+from tracker.outputs.words.holds import hold_name, hold_said
+from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.pressing_methods import method_said
+from tracker.outputs.words.standing import days_said, end_text
+
+NamedRow = tuple[str, str]
+
+
+def show(view: ThingView, *, colour: bool, costs: Sequence[NamedRow] = ()) -> list[str]:
+    """Everything reckoned about one thing, with how; `costs` are the rows about its cost."""
+    title = f"{view.row.code}  {shown(herbs_named(view.row.herbs))}"
+    rows = account(view, costs=costs)
+    lines = [f"  {name:<18}{shown(value)}" for name, value in rows]
+    return [styled(title, "bold", colour=colour), *lines]
+
+
+def account(view: ThingView, *, costs: Sequence[NamedRow] = ()) -> list[NamedRow]:
+    """The same as names and values; a row without a name goes on with the one above it."""
+    row, careful = view.row, view.cautions
+    rows: list[NamedRow] = [("state", row.state), *_held(row.hold, row.code)]
+    rows += [("caution", caution_text(one)) for one in careful if one.kind != "care"]
+    rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
+    rows += made_up(view)
+    rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
+    rows += [("blended", str(row.begun))] if view.steep is None else _dates(row, view.steep)
+    for extract in view.extracts:
+        rows += _extract(view, extract)
+    if (bottle := view.bottle) is not None:
+        left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}"
+        rows.append(("bottle", f"{left}, filled {bottle.filled}"))
+        rows += [("bottle till", str(bottle.good_through))] if _has_own_day(view) else []
+    rows += costs
+    rows += [("does not fit", flag_text(flag)) for flag in view.flags]
+    rows += [("care", caution_text(one)) for one in careful if one.kind == "care"]
+    return rows
+
+
+def _has_own_day(view: ThingView) -> bool:
+    bottle, extract = view.bottle, view.extract
+    return bottle is not None and extract is not None and (
+        bottle.good_through != extract.good_through
+    )  # fmt: skip
+
+
+def _held(hold: HoldView | None, code: str) -> list[NamedRow]:
+    return [] if hold is None else [(hold_name(hold), hold_said(hold, code))]
+
+
+def made_up(view: ThingView) -> list[NamedRow]:
+    """What a thing is made of, and how strong that is."""
+    row, made, steep = view.row, view.made, view.steep
+    rows = _herbs(row, steep)
+    water = made.herb_water
+    if water is not None and water.ml:
+        off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
+        how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
+        rows.append(("herb water", f"{ml(water.ml)} = {how}"))
+    rows += [(f"poured {pour.on}", _pour(pour)) for pour in made.pours]
+    if row.ratio is not None:
+        how = f"{made.poured_ml:.1f} ml / {made.herb_g:.1f} g"
+        rows.append(("ratio", f"1:{row.ratio.r:.2f} by menstruum poured{_meant(steep)} = {how}"))
+    rows.append(("strength", _strength(row, made)))
+    rows += _stands_for(row, made)
+    if steep is None:
+        return rows
+    if steep.lots:
+        rows.append(("lots", ", ".join(steep.lots)))
+    where = _stands(row, steep)
+    return [*rows, ("stands", where)] if where else rows
+
+
+def _meant(steep: SteepView | None) -> str:
+    if steep is None or not steep.ratio_meant:
+        return ""
+    return f" (meant {steep.ratio_meant}, {steep.ratio_meant_basis})"
+
+
+def _stands(row: RowView, steep: SteepView) -> str:
+    """Where a thing stands, and of a jar in what."""
+    is_jar = row.kind == "jar"
+    texts = (
+        row.place,
+        f"{steep.jar_ml:g} ml jar" if steep.jar_ml and is_jar else None,
+        f"{steep.lid} lid" if steep.lid and is_jar else None,
+        f"{steep.barrier} under the lid" if steep.barrier and is_jar else None,
+    )
+    return ", ".join(text for text in texts if text)
+
+
+def _herbs(row: RowView, steep: SteepView | None) -> list[NamedRow]:
+    """Each herb the liquid stands for, and what lies in the jar where that is not the same."""
+    rows = []
+    for one in row.herbs:
+        grams = "not known" if one.g is None else f"{one.g:.1f} g, {one.known}"
+        rows.append(("herb", grams if len(row.herbs) == 1 else f"{grams}, {herbs_named([one])}"))
+    if steep is None:
+        return rows
+    if steep.again:
+        rows.append(("steeped again", "new menstruum on the old marc: no ratio is said"))
+    elif row.is_macerating and abs((steep.marc_g or 0.0) - (steep.herb_g or 0.0)) >= 0.05:
+        rows.append(("herb in the jar", f"{steep.marc_g or 0.0:.1f} g"))
+    return rows
+
+
+def _stands_for(row: RowView, made: Makeup) -> list[NamedRow]:
+    """The glycerin in the liquid, and a wet herb as the dry herb it would be."""
+    share, dry_g, ratio = made.glycerin_pct_vol, made.dry_herb_g, made.dry_ratio
+    rows = [("glycerin", f"{share:.1f} % vol")] if share else []
+    if ratio is not None and dry_g is not None and any(one.form == "fresh" for one in row.herbs):
+        rows.append(("as dry herb", f"{dry_g:.1f} g, 1:{ratio:.1f} by volume of the extract"))
+    return rows
+
+
+def _pour(pour: Poured) -> str:
+    strong = f" {pour.ethanol_pct_vol:g} % vol" if pour.liquid == "ethanol" else ""
+    what = pour.name or ("spirit" if strong else pour.liquid)
+    return f"{ml(pour.volume_ml)}{strong} {what}"
+
+
+def _strength(row: RowView, made: Makeup) -> str:
+    known, mixed = row.simple_strength_pct_vol, made.mixed
+    simple = "–" if known is None else f"{known:.1f}"
+    if mixed is None and known is None:
+        return "not known"
+    if mixed is None:
+        return f"about {simple} % vol before the water of the fresh herb, which is not known"
+    is_plain = mixed.reckoned or all(pour.liquid != "other" for pour in made.pours)
+    if not mixed.ethanol_ml and is_plain:
+        return "no alcohol"
+    if row.strength is None:
+        return f"not reckoned: {mixed.why}"
+    return (
+        f"{row.strength.pct_vol:.1f}{_allowance(row.strength)} % vol at 20 °C "
+        f"(volumes simply added: {simple})"
+    )
+
+
+def _allowance(strength: Strength) -> str:
+    off = strength.allowance_pct_vol
+    return "" if not off else f" ± {off:.1f}" if off < 0.95 else f" ± {off:.0f}"
+
+
+def _dates(row: RowView, steep: SteepView) -> list[NamedRow]:
+    days = f"{days_said(row.days_on_herb)} days on the herb"
+    rows = [("charged", f"{row.charged}; {days}")]
+    if steep.since is not None:
+        how = "steeped again" if steep.again else steep.opened if steep.steeps == 1 else "recharged"
+        rows = [("charged", str(row.charged)), (how, f"{steep.since}; {days}")]
+    began = "charged" if steep.since is None else str(steep.since)
+    start = "herb added" if steep.herb_added is not None else began
+    rows.append(("earliest press", f"{row.press_from} = {start} + {steep.least}"))
+    if row.longest is not None:
+        rows.append(("longest", f"{row.longest} = {began} + {steep.longest}"))
+    last = f", last {steep.last_shaken}" if steep.last_shaken else ""
+    times = "once" if steep.shakes == 1 else f"{steep.shakes} times"
+    rows.append(("shaken", f"{times}{last}; plan: {plan_text(steep.plan)}"))
+    return rows + _seen(row, steep)
+
+
+def _seen(row: RowView, steep: SteepView) -> list[NamedRow]:
+    """The last look, and what may come or came of it."""
+    rows = []
+    if steep.look is not None:
+        signs = f": {', '.join(steep.look.signs)}" if steep.look.signs else ""
+        rows.append(("looked at", f"{steep.look.on}, {steep.look.verdict}{signs}"))
+    if row.end is None:
+        rows.append(("may give", _possible(steep)))
+    elif not isinstance(row.end, PressedEnd):
+        rows.append(("ended", end_text(row.end)))
+    return rows
+
+
+def _possible(steep: SteepView) -> str:
+    most = "" if steep.most_ml is None else f"; never more than {steep.most_ml:.0f} ml"
+    return f"{outlook.likely(steep.likely) or 'not known'}{most}"
+
+
+def _extract(view: ThingView, extract: ExtractView) -> list[NamedRow]:
+    rows = [("extract", extract.code), _pressed(view, extract)]
+    if extract.filtered_ml is not None:
+        share = extract.filter_loss_ml / extract.pressed_ml * 100
+        loss = f"{ml(extract.filter_loss_ml)} lost, {share:.1f} %"
+        rows.append(("filtered", f"{ml(extract.filtered_ml)}; {loss}"))
+    rows += _held(extract.hold, extract.code) if view.row.kind == "jar" else []
+    rows.append(("left in bulk", ml(extract.volume_ml)))
+    if extract.bottles:
+        all_ml = f"{ml(extract.bottled_ml)} in all"
+        rows.append(("bottles", f"{bottles_text(extract.bottles)} ml, {all_ml}"))
+    rows += [
+        (f"bottle {one.number}", f"{hold_name(one.hold)} {hold_said(one.hold, one.code)}")
+        for one in extract.bottles
+        if view.bottle is None and one.hold is not None and one.hold.code == one.code
+    ]
+    if gone := _gone(extract):
+        rows.append(("gone", gone))
+    rows.append(("good through", _good_through(extract)))
+    rows += [
+        (f"bottle {one.number}", f"good through {one.good_through}, refilled")
+        for one in extract.bottles
+        if view.bottle is None and one.good_through != extract.good_through and one.volume_ml
+    ]
+    return rows
+
+
+def _pressed(view: ThingView, extract: ExtractView) -> NamedRow:
+    """How there came to be any of it; of the last pressing what the marc held back."""
+    steep = view.steep
+    held = steep.held_ml_per_g if steep and steep.pressing == extract.id else None
+    kept = "" if held is None else f"; marc held {held:.2f} ml per g"
+    how = f" {method_said(extract.how)}" if extract.how else ""
+    return extract.opened, f"{extract.pressed}, {ml(extract.pressed_ml)}{how}{kept}"
+
+
+def _gone(extract: ExtractView) -> str:
+    gone = (
+        ("lees", extract.gone.lees_ml),
+        ("into others", extract.gone.passed_on_ml),
+        ("dispensed", extract.gone.dispensed_ml),
+        ("discarded", extract.gone.discarded_ml),
+        ("unaccounted", extract.gone.unaccounted_ml),
+    )
+    return ", ".join(f"{name} {ml(volume)}" for name, volume in gone if abs(volume) >= 0.05)
+
+
+def _good_through(extract: ExtractView) -> str:
+    left = extract.days_left
+    if left is None:
+        return "not known: find out when it was pressed"
+    when = f"{left} days left" if left >= 0 else f"past by {-left} days"
+    own = f"{extract.opened} + {extract.keeps}"
+    how = "the earliest of its parts" if extract.from_parts else own
+    return f"{extract.good_through} = {how}; {when}"

@@ -1,0 +1,74 @@
+"""What is due on a day, and what each jar wants next, as fields: the words come later."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Literal
+
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning import amounts
+from tracker.core.rules.reminders import ORDER, Due, due, next_shake
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch
+from tracker.core.values.times import LONG_AGO
+
+
+@dataclass(frozen=True, slots=True)
+class DayView:
+    """A day of the shelf.
+
+    Attributes:
+        lines: what is due, the most pressing first, one line a code.
+        questions: what does not fit and needs an answer, by the code of the jar or blend.
+    """
+
+    today: date
+    lines: tuple[Due, ...]
+    questions: tuple[tuple[str, Flag], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What a jar wants next: a line that is due, else the next day to press or to shake."""
+
+    what: Literal["due", "ready", "shake", "press"]
+    on: date
+    line: Due | None = None
+
+
+def day_of(batches: Sequence[Batch], practice: Practice, today: date) -> DayView:
+    """What is due on a day, and what wants an answer."""
+    asking = ((one.code, flag) for one in batches for flag in one.flags if flag.asks)
+    return DayView(today, tuple(due(batches, practice, today)), tuple(asking))
+
+
+def next_step(jar: Jar, practice: Practice, today: date) -> Step:
+    """What a jar with its herb in wants next."""
+    lines = due([jar], practice, today)
+    if lines:
+        return Step("due", lines[0].since, lines[0])
+    ready, shake = amounts.earliest_press(jar), next_shake(jar, today)
+    if amounts.is_ready(jar, today):
+        return Step("ready", ready)
+    return Step("shake", shake) if shake is not None and shake < ready else Step("press", ready)
+
+
+def with_steps(
+    jars: Iterable[Jar], practice: Practice, today: date
+) -> list[tuple[Jar, Step | None]]:
+    """Jars with what each wants next, the most pressing first; those that are done come last."""
+    steps = [(one, next_step(one, practice, today) if one.is_macerating else None) for one in jars]
+    return sorted(steps, key=lambda pair: (_urgency(pair[1], today), *_age(pair[0])))
+
+
+def _age(jar: Jar) -> tuple[datetime, str]:
+    return jar.charged.start, jar.code
+
+
+def _urgency(step: Step | None, today: date) -> date:
+    if step is None:
+        return date.max
+    if step.line is not None:
+        return LONG_AGO + timedelta(days=ORDER.index(step.line.what))
+    return today if step.what == "ready" else step.on

@@ -1,0 +1,43 @@
+"""Every event about a thing as outputs read it, with what amends it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from tracker.core.facts.amendments import Corrected, Struck
+from tracker.core.facts.entry import Entry
+from tracker.core.replay.in_force import amendments
+
+
+@dataclass(frozen=True, slots=True)
+class EventView:
+    """One event of a history.
+
+    Attributes:
+        number: what it is called: `214`, or `h214`.
+        amending: strikes, corrections and the like of it that are in force.
+    """
+
+    entry: Entry
+    number: str
+    amending: tuple[Entry, ...]
+
+    @property
+    def struck_by(self) -> tuple[str, ...]:
+        """The ids of what strikes it."""
+        return tuple(one.id for one in self.amending if isinstance(one.fact, Struck))
+
+    @property
+    def corrected_by(self) -> tuple[str, ...]:
+        """The ids of what corrects it."""
+        return tuple(one.id for one in self.amending if isinstance(one.fact, Corrected))
+
+    @property
+    def by(self) -> str:
+        """Who did it: the person named, else the writer."""
+        return self.entry.fact.by or self.entry.source
+
+
+def events_of(entries: Sequence[Entry], names: Mapping[str, str]) -> list[EventView]:
+    """Every event, in the order given; `names` are what each is called, by its id."""
+    amended = amendments(entries)
+    return [EventView(one, names[one.id], tuple(amended.get(one.id, ()))) for one in entries]

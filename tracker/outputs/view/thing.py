@@ -1,0 +1,311 @@
+"""One thing as every output reads it: reckoned once, typed, and put in words elsewhere.
+
+`RowView` is what a row of a list needs, and cheap; `ThingView` is everything, and holds the row.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Literal
+
+from tracker.core.practice.practice import Practice
+from tracker.core.practice.shake_plan import ShakePlan
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.amounts import Band
+from tracker.core.shelf.end import End, ended_how
+from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.hold import Look
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.jar import Opened as JarOpened
+from tracker.core.shelf.thing import Thing, ThingKind, extract_of
+from tracker.core.values.times import Period, When
+from tracker.outputs.view.liquid import (
+    BottleView,
+    ExtractView,
+    HoldView,
+    InStock,
+    bottle_view,
+    extract_view,
+    hold_of,
+    last_good_day,
+    stock_state,
+)
+from tracker.outputs.view.made import (
+    HerbView,
+    Makeup,
+    Ratio,
+    Strength,
+    herbs_of,
+    makeup_of,
+    ratio_of,
+    strength_of,
+)
+
+if TYPE_CHECKING:
+    from tracker.core.reckoning.cautions import Caution
+    from tracker.core.reckoning.fortification import Keeping
+    from tracker.core.reckoning.likely_yield import Likely
+
+State = InStock | Literal["macerating", "ready", "pressed", "split", "joined"]
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """A number of days, from the least to the most it can be."""
+
+    least: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
+class RowView:
+    """What a row of a list says of a jar, extract, blend or bottle.
+
+    Attributes:
+        id: of the event that opened the jar or blend.
+        herbs: every herb, the heaviest first.
+        begun: when there was first anything of the jar or blend.
+        charged: None of a blend.
+        pressed: when the liquid was pressed, drawn off or blended; of a jar, its last steep.
+        end: how the steep ended, once it has; None of a blend.
+        press_from: the earliest day to press; None of a blend.
+        longest: the last day the herb should stay in, where there is one.
+        days_on_herb: None where nobody knows.
+        good_through: the last good day, of a bottle its own; None where nobody knows.
+        volume_ml: in a jar, in bulk, or in a bottle; of a jar that is done, all that is left.
+        simple_strength_pct_vol: volumes simply added.
+    """
+
+    id: str
+    code: str
+    kind: ThingKind
+    state: State
+    herbs: tuple[HerbView, ...]
+    preparation: str
+    ratio: Ratio | None
+    strength: Strength | None
+    simple_strength_pct_vol: float | None
+    begun: When
+    charged: When | None
+    pressed: When | None
+    end: End | None
+    press_from: date | None
+    longest: date | None
+    days_on_herb: Days | None
+    good_through: date | None
+    days_left: int | None
+    volume_ml: float
+    hold: HoldView | None
+    place: str | None
+
+    @property
+    def is_macerating(self) -> bool:
+        """Whether it is a jar with its herb in."""
+        return self.state in ("macerating", "ready")
+
+    @property
+    def is_ready(self) -> bool:
+        """Whether it is a jar whose minimum is over and whose herb is in."""
+        return self.state == "ready"
+
+    @property
+    def is_recalled(self) -> bool:
+        """Whether it holds some of a lot that was called back."""
+        return self.hold is not None and self.hold.kind == "recall"
+
+
+@dataclass(frozen=True, slots=True)
+class SteepView:
+    """The maceration a thing is or came from.
+
+    Attributes:
+        since: day 0 of a later steep; None in the first.
+        again: whether this steep is of old marc.
+        marc_g: herb that lies in the jar.
+        possible: what pressing may give by the handbook.
+        most_ml: the most that can be pressed.
+        held_ml_per_g: what the marc held back, once it is pressed.
+        pressing: the id of the extract the last steep gave.
+        likely: the same by each method, by the maker's own pressings where there are some.
+    """
+
+    opened: JarOpened
+    since: When | None
+    again: bool
+    steeps: int
+    least: Period
+    longest: Period | None
+    herb_added: When | None
+    shakes: int
+    last_shaken: When | None
+    plan: ShakePlan
+    look: Look | None
+    herb_g: float | None
+    marc_g: float | None
+    lots: tuple[str, ...]
+    jar_ml: float | None
+    lid: str | None
+    barrier: str | None
+    ratio_meant: str | None
+    ratio_meant_basis: str
+    possible: Band
+    most_ml: float | None
+    held_ml_per_g: float | None
+    pressing: str | None
+    likely: "tuple[Likely, ...]"
+
+
+@dataclass(frozen=True, slots=True)
+class ThingView:
+    """Everything reckoned of a jar, extract, blend or bottle.
+
+    Attributes:
+        steep: None of a blend.
+        extract: what it is or is of; of a pressed jar what that gave.
+        extracts: every extract there is to say something of: its own, or all of a jar.
+        bottle: of a bottle alone.
+        cautions: the gravest first, each with its herb and source.
+        keeping: whether spirit on herb is likely to keep; None of other preparations.
+    """
+
+    row: RowView
+    made: Makeup
+    steep: SteepView | None
+    extract: ExtractView | None
+    extracts: tuple[ExtractView, ...]
+    bottle: BottleView | None
+    cautions: "tuple[Caution, ...]"
+    keeping: "Keeping | None"
+    flags: tuple[Flag, ...]
+
+
+def row_of(thing: Thing, today: date) -> RowView:
+    """What a row of a list says of a thing, on a day."""
+    batch, jar, made = thing.batch, thing.jar, thing.made
+    extract = _extract(thing)
+    liquid = thing if extract is None or thing.extract else extract_of(batch, extract)
+    last = last_good_day(liquid)
+    return RowView(
+        id=batch.id,
+        code=thing.code,
+        kind=thing.kind,
+        state=_state(thing, today),
+        herbs=herbs_of(batch, made),
+        preparation=batch.preparation,
+        ratio=ratio_of(thing),
+        strength=strength_of(made),
+        simple_strength_pct_vol=amounts.simple_strength_pct_vol(made),
+        begun=batch.begun,
+        charged=None if jar is None else jar.charged,
+        pressed=None if extract is None else extract.pressed,
+        end=None if jar is None else jar.end,
+        press_from=None if jar is None else amounts.earliest_press(jar),
+        longest=None if jar is None else amounts.longest_day(jar),
+        days_on_herb=None if jar is None else days_on_herb(jar, today),
+        good_through=last,
+        days_left=None if last is None else (last - today).days,
+        volume_ml=_volume_ml(thing),
+        hold=hold_of(liquid),
+        place=_place(thing),
+    )
+
+
+def view_of(
+    thing: Thing, practice: Practice, today: date, *, alike: Sequence[Jar] = ()
+) -> ThingView:
+    """Everything reckoned of a thing.
+
+    Args:
+        thing: the jar, extract, blend or bottle.
+        practice: the rules in force.
+        today: the maker's day.
+        alike: earlier jars of its herb, for what pressing may give.
+    """
+    # The tables of plants load slowly, and a row needs none of them.
+    from tracker.core.reckoning.cautions import cautions
+    from tracker.core.reckoning.fortification import keeping_of
+
+    batch, jar, extract = thing.batch, thing.jar, _extract(thing)
+    shown = batch.extracts if thing.extract is None else [thing.extract]
+    bottle = thing.bottle
+    return ThingView(
+        row=row_of(thing, today),
+        made=makeup_of(thing.made),
+        steep=None if jar is None else _steep(jar, extract, alike),
+        extract=None if extract is None else extract_view(batch, extract, today),
+        extracts=tuple(extract_view(batch, one, today) for one in shown),
+        bottle=None
+        if bottle is None or thing.extract is None
+        else bottle_view(batch, thing.extract, bottle, today),
+        cautions=cautions(batch, thing.made),
+        keeping=keeping_of(batch, practice, extract),
+        flags=tuple(batch.flags),
+    )
+
+
+def _steep(jar: Jar, extract: Extract | None, alike: Sequence[Jar]) -> SteepView:
+    from tracker.core.reckoning.likely_yield import likely_by_method
+
+    return SteepView(
+        opened=jar.opened,
+        since=jar.since,
+        again=jar.again,
+        steeps=jar.steeps,
+        least=jar.least,
+        longest=jar.longest,
+        herb_added=jar.herb_added,
+        shakes=jar.shakes,
+        last_shaken=jar.last_shaken,
+        plan=jar.shake,
+        look=jar.look,
+        herb_g=jar.herb_g,
+        marc_g=jar.marc_g,
+        lots=jar.lots,
+        jar_ml=jar.jar_ml,
+        lid=jar.lid,
+        barrier=jar.barrier,
+        ratio_meant=jar.ratio_meant,
+        ratio_meant_basis=jar.ratio_basis,
+        possible=amounts.possible_ml(jar, None if extract is None else extract.how),
+        most_ml=amounts.hard_bound_ml(jar),
+        held_ml_per_g=amounts.held_ml_per_g(jar),
+        pressing=None if jar.pressing is None else jar.pressing.id,
+        likely=likely_by_method(jar, alike) if jar.is_macerating else (),
+    )
+
+
+def _extract(thing: Thing) -> Extract | None:
+    """The extract a thing is or is of; of a pressed jar the one it gave."""
+    return thing.extract or (None if thing.jar is None else thing.jar.pressing)
+
+
+def _state(thing: Thing, today: date) -> State:
+    jar = thing.jar
+    if jar is None or thing.extract is not None:
+        return stock_state(thing, today)
+    if jar.end is not None:
+        return ended_how(jar.end)
+    return "ready" if amounts.is_ready(jar, today) else "macerating"
+
+
+def days_on_herb(jar: Jar, today: date) -> Days | None:
+    """The days of the steep to its end, or to today."""
+    found = amounts.days_on_herb(jar, today)
+    return None if found is None else Days(*found)
+
+
+def _volume_ml(thing: Thing) -> float:
+    if thing.bottle is not None:
+        return thing.bottle.volume_ml
+    if thing.extract is not None:
+        return thing.extract.volume_ml
+    if thing.jar is None or not thing.jar.is_macerating:
+        return sum(extract.left_ml for extract in thing.batch.extracts)
+    return amounts.poured_ml(thing.jar)
+
+
+def _place(thing: Thing) -> str | None:
+    if thing.extract is not None:
+        return thing.extract.place
+    return None if thing.jar is None else thing.jar.place
