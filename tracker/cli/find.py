@@ -1,4 +1,4 @@
-"""What a code names: a jar, extract, bottle or lot, or what was once told under it."""
+"""What a code names: a jar, extract, bottle or lot, or what was once recorded under it."""
 
 from contextlib import closing
 from datetime import date
@@ -66,7 +66,7 @@ def extract_of(thing: Thing, done: str) -> Thing:
 
 
 def taken_out(bench: Bench, code: str) -> dict[str, list[Entry]]:
-    """The entries of each jar or lot told under a code that nothing in force opens."""
+    """The entries of each jar or lot recorded under a code that nothing in force opens."""
     with closing(bench.model.connect()) as connection:
         ids = [one for one in read_model.taken_out(connection) if one != WHOLE_SHELF]
     told = {jar_id: bench.entries_of(jar_id) for jar_id in ids}

@@ -109,7 +109,7 @@ def due(
         answers = due_fields(day.lines)
         desk_json(answers) if as_json else echo_csv(answers)
     elif not day.lines:
-        typer.echo("Nothing wants you today.", err=True)
+        typer.echo("Nothing is due today.", err=True)
     else:
         echo_lines(due_table(day.lines, total=desk.columns, colour=desk.colour), desk.colour)
     for code, flag in day.questions:

@@ -1,4 +1,4 @@
-"""The lots in the house: `lots`."""
+"""The lots of herb and liquid: `lots`."""
 
 from typing import Annotated
 

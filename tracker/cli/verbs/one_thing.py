@@ -56,9 +56,9 @@ def _show(desk: Desk, thing: Thing, today: date, *, as_json: bool) -> None:
 
 
 def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entry]]:
-    """A code in full, what it names now, and every line ever told of it.
+    """A code in full, what it names now, and every line ever recorded of it.
 
-    What was struck or counts as another is told along with what bears its code now, or by
+    What was struck or counts as another is shown along with what bears its code now, or by
     itself where nothing does.
 
     Raises:
@@ -84,7 +84,7 @@ def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entr
 def _once_told(
     bench: Bench, code: str, unknown: UnknownCodeError
 ) -> tuple[str, Thing | Lot | None, list[Entry]]:
-    """What goes by that code no longer: struck, or told under another since."""
+    """What goes by that code no longer: struck, or shown under another code since."""
     told = once_told(bench, code)
     if not told:
         raise unknown

@@ -1,4 +1,4 @@
-"""What will happen on the shelf while the maker is away: said before leaving."""
+"""What will happen on the shelf while the maker is away: a warning before leaving."""
 
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
@@ -38,5 +38,5 @@ def _days_of_herb(jar: Jar, stay: Stay) -> WhileAway:
 
 
 def _last_good_day_in(stay: Stay, day: date) -> bool:
-    """Whether the day after the last good one finds nobody home, or just back too late."""
+    """Whether the day after the last good one falls in the stay, or the return comes too late."""
     return stay.first - timedelta(days=1) <= day <= stay.last
