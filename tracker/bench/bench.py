@@ -329,6 +329,11 @@ class Bench:
             *overdrawn(lots, found),
         ]
 
+    def taken_out(self) -> list[str]:
+        """The ids of jars and lots that lines name and nothing in force opens."""
+        with self._model() as connection:
+            return read_model.taken_out(connection)
+
     def unplaced(self) -> list[Flag]:
         """Events that have no jar to stand on, each with its reason."""
         with self._model() as connection:

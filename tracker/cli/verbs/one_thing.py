@@ -28,14 +28,14 @@ Code = Annotated[str, typer.Argument(help="A jar, extract, bottle or lot: CAOF-2
 def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = False) -> None:
     """Everything reckoned about one thing, with how."""
     desk = Desk(context.obj)
+    context.with_resource(desk.bench.asking())
     day = desk.day(on)
-    with desk.bench.asking():
-        thing = thing_or_lot(desk.bench, code, on=day)
-        if isinstance(thing, Lot):
-            show_lot(desk, thing, as_json=as_json)
-        else:
-            _show(desk, thing, day or desk.bench.today(), as_json=as_json)
-        damaged(desk)
+    thing = thing_or_lot(desk.bench, code, on=day)
+    if isinstance(thing, Lot):
+        show_lot(desk, thing, as_json=as_json)
+    else:
+        _show(desk, thing, day or desk.bench.today(), as_json=as_json)
+    damaged(desk)
 
 
 def _show(desk: Desk, thing: Thing, today: date, *, as_json: bool) -> None:
@@ -98,6 +98,7 @@ def _once_told(
 def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None:
     """Every event about a jar or lot, corrections and struck ones included."""
     desk = Desk(context.obj)
+    context.with_resource(desk.bench.asking())
     name, _, entries = told_of(desk.bench, code)
     from tracker.outputs.terminal import history
 
