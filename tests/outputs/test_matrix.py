@@ -13,7 +13,6 @@ from datetime import UTC, date, datetime, timedelta
 from typing import NamedTuple
 
 import pytest
-from tracker.outputs.terminal.history import history
 
 from tests.lives import KITCHEN
 from tests.outputs import shelves
@@ -32,6 +31,7 @@ from tracker.outputs.calendar_file import calendar
 from tracker.outputs.page.render import whole_page
 from tracker.outputs.page.sections import shelf_page
 from tracker.outputs.terminal.due_table import due_table
+from tracker.outputs.terminal.history_table import history
 from tracker.outputs.terminal.shelf_table import done_table, shelf_fields, shelf_table
 from tracker.outputs.terminal.show import show
 from tracker.outputs.terminal.stock_table import stock_fields, stock_table

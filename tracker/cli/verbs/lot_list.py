@@ -11,7 +11,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.outputs.answer_fields import in_columns
 from tracker.outputs.terminal import lot_table as screens
 from tracker.outputs.terminal.trace_lines import amount
-from tracker.outputs.view.lot import lot_views
+from tracker.outputs.view.lot_view import lot_views
 
 app = typer.Typer(rich_markup_mode=None)
 

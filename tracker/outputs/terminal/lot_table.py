@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, hold_fields, rounded
 from tracker.outputs.terminal.table import Cell, Column, Row, styled, table
-from tracker.outputs.view.lot import LotState, LotView
+from tracker.outputs.view.lot_view import LotState, LotView
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import narrow_name
