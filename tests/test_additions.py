@@ -166,7 +166,7 @@ KIND = (
 )
 VERB = (
     Step(
-        "tracker/cli/verbs/jar_care.py",
+        "tracker/cli/verbs/making/jar_care.py",
         (
             ("LookedAt, Moved, Shaken, ToppedUp\n", "LookedAt, Moved, Shaken, ToppedUp, Weighed\n"),
             after("values.errors import MisusedError\n", "from tracker.quantities import grams\n"),
@@ -278,7 +278,7 @@ RULE = (
         "weigh_every",
     ),
     Step(
-        "tracker/cli/verbs/practice_rules.py",
+        "tracker/cli/verbs/keeping/practice_rules.py",
         (
             after(
                 '            "count every": str(practice.count_every or "none"),\n',

@@ -13,7 +13,11 @@ from tracker.cli.main import VERBS
 from tracker.core.facts.kinds import AnyFact
 
 FOLDER = Path(folder.__file__).parent
-MODULES = sorted(path.stem for path in FOLDER.rglob("*.py") if path.stem != "__init__")
+MODULES = sorted(
+    ".".join(path.relative_to(FOLDER).with_suffix("").parts)
+    for path in FOLDER.rglob("*.py")
+    if path.stem != "__init__"
+)
 
 
 def commands(module: str) -> set[str]:

@@ -10,7 +10,7 @@ from msgspec.structs import fields, replace
 
 from tests.hypothesis_profile import USUAL
 from tracker.bench.bench import Bench
-from tracker.cli.verbs.practice_rules import _example, _rows
+from tracker.cli.verbs.keeping.practice_rules import _example, _rows
 from tracker.config.practice_file import OTHER_KEYS, RULE_KEYS, read_practice
 from tracker.core.practice.practice import BUILT_IN_RULES, PRACTICE_FILE, Practice, Rules
 from tracker.core.practice.shake_plan import ShakePhase

@@ -14,8 +14,8 @@ from tests.hypothesis_profile import USUAL
 from tests.journal.on_disk import a_bench, write
 from tests.lives import OneJar, Pen, a_charge, books
 from tracker.cli.desk import Desk
-from tracker.cli.verbs.batch_record import batch_record
-from tracker.cli.verbs.one_thing import told_of
+from tracker.cli.verbs.looking.one_thing import told_of
+from tracker.cli.verbs.paper.batch_record import batch_record
 from tracker.core.facts.amendments import SameAs, Struck
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.families import families

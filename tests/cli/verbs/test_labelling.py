@@ -184,7 +184,7 @@ def test_other_verbs_do_not_load_the_printer(worked):
     import subprocess
     import sys
 
-    code = "import sys; import tracker.cli.main, tracker.cli.desk, tracker.cli.verbs.charge; "
+    code = "import sys; import tracker.cli.main, tracker.cli.verbs.making.charge; "
     code += "print(sorted({'fpdf', 'segno', 'fontTools', 'PIL', 'uharfbuzz'} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
 

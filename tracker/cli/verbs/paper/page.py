@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk, On
-from tracker.cli.verbs.lists import damaged
+from tracker.cli.verbs.looking.lists import damaged
 from tracker.core.values.errors import MisusedError
 
 app = typer.Typer(rich_markup_mode=None)

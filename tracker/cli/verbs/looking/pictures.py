@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
-from tracker.cli.verbs.lists import damaged
+from tracker.cli.verbs.looking.lists import damaged
 from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.view.thing_view import ThingView, view_of

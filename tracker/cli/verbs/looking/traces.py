@@ -8,7 +8,7 @@ import typer
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.cli.find import thing_or_lot
 from tracker.cli.options import recording
-from tracker.cli.verbs.lists import damaged
+from tracker.cli.verbs.looking.lists import damaged
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
 from tracker.core.reckoning.flow_graph import (

@@ -70,7 +70,7 @@ def daemon(
     if word is None:
         _stay(desk, heartbeat)
         return
-    from tracker.cli.verbs import daemon_service
+    from tracker.cli.verbs.keeping import daemon_service
 
     words = {
         "install": daemon_service.install,

@@ -10,8 +10,8 @@ import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.cli.pdf_file import missing_letters, tell_written, write_pdf
-from tracker.cli.verbs.lists import damaged
-from tracker.cli.verbs.one_thing import told_of
+from tracker.cli.verbs.looking.lists import damaged
+from tracker.cli.verbs.looking.one_thing import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.shelf.lot import Lot

@@ -1,0 +1,1 @@
+"""The book itself and its reminders: mistakes, pauses, rules, copies."""

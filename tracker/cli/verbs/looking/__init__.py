@@ -1,0 +1,1 @@
+"""Questions about the shelf, and what can be worked out."""

@@ -1,0 +1,1 @@
+"""Herb and menstruum, from the charge to the blend."""

@@ -1,0 +1,1 @@
+"""What stands ready and what comes in: given out, counted, held, bought."""
