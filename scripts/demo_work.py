@@ -183,7 +183,7 @@ def pressing(house: House, jar: Jar, plan: Plan, volume: str) -> Pressed:
         volume_ml=amount.value,
         written=amount.written,
         known=amount.known,
-        how=f"by {how}" if how == "hand" else how,
+        how=how,
         marc="composted",
         keeps=house.practice.rules[jar.preparation].keeps.iso,
     )
