@@ -29,7 +29,10 @@ STORY = (
     "",
 )
 # What differs from run to run: ids, when it was written down, and where the book lies.
-OWN = re.compile(r"[0-9a-f]{8}-[0-9a-f-]{27}|\b[0-9a-f]{8,}\b|20\d\d\d\d\d\dT\d{6}Z|/\S*/home-\w+")
+OWN = re.compile(
+    r"[0-9a-f]{8}-[0-9a-f-]{27}|\b[0-9a-f]{8,}\b|20\d\d\d\d\d\dT\d{6}Z|/\S*/home-\w+"
+    r"|recorded \d{4}-\d\d-\d\d \d\d:\d\d"  # the minute may turn between the two
+)
 
 
 def as_told(answer):

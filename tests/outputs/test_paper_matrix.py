@@ -165,8 +165,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "handout": "flower, dried + root, fresh",
         "record": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
         "record on paper": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
-        "timeline": "Calendula officinalis + Aconitum napellus",
-        "season": "Calendula officinalis + Aconitum napellus",
+        "timeline": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
+        "season": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
         "supply": "Aconitum napellus root + Calendula officinalis flower",
         "pressings": ACONITE,
     },
@@ -199,7 +199,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record": "blended 2025-06-10",
         "record on paper": "blended 2025-06-10",
         "timeline": "today, 21 days after it was blended",
-        "season": "Calendula officinalis + Melissa officinalis",
+        "season": "Calendula officinalis flower, dried + Melissa officinalis herb, dried",
         "supply": "Calendula officinalis flower + Melissa officinalis herb: 200 ml",
         "pressings": NOTHING_PRESSED,
     },
@@ -243,6 +243,24 @@ def test_of_several_herbs_each_caution_names_its_own(output):
 
 def test_a_lid_names_the_harmful_one_of_several_herbs():
     assert "Harmful plant Aconitum napellus: read the jar." in _lid(shelves.of_two_herbs())
+
+
+def test_a_bottle_past_its_own_day_is_no_supply():
+    """340 ml of the older extract, 270 ml of the newer one, and its bottle of 100 ml.
+
+    The older extract and the bottle are good through 1 September 2025.
+    """
+    batches = shelves.a_bottle_good_for_less_long().batches
+    days = (date(2025, 9, 1), date(2025, 9, 2))
+    through = [supply.supplies([(day, batches)], PRACTICE) for day in days]
+
+    assert [[one.left_ml for one in found] for found in through] == [[710.0], [270.0]]
+
+
+def test_a_blend_is_not_pressed():
+    found = pressing_shares.pressings(_views(shelves.a_blend()), TODAY)
+
+    assert [press.code for one in found for press in one.pressings] == ["CAOF-25-01", "MEOF-25-01"]
 
 
 @pytest.mark.parametrize("output", OUTPUTS)

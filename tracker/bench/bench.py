@@ -69,7 +69,7 @@ class Bench:
         self.new_id = new_id
 
     def fresh(self) -> "Bench":
-        """The same bench with the practice read anew, for one that stays up for months."""
+        """The same bench with the practice read again, for one that stays up for months."""
         again = copy(self)
         again._asked = None
         again.__dict__.pop("practice", None)
@@ -135,7 +135,7 @@ class Bench:
             raise BookError(
                 "There is no book there.",
                 where=str(self.book),
-                do="mend the path, or begin the book with `stillroom --book DIR charge`.",
+                do="correct the path, or begin the book with `stillroom --book DIR charge`.",
             )
 
     def jars(self, *, live_only: bool = False, on: date | None = None) -> list[Jar]:
@@ -294,7 +294,7 @@ class Bench:
             return read_model.damages(connection)
 
     def check(self) -> "list[Damage]":
-        """Every line that is not what was written, read anew from the files."""
+        """Every line that is not what was written, read again from the files."""
         from tracker.journal.read import read_book
 
         return read_book(self.book)[1]
@@ -309,7 +309,7 @@ class Bench:
             raise BookError(
                 f"The read model cannot be written: {reason.strerror}.",
                 where=str(self.model.file),
-                do="make the cache folder yours to write, then say it again.",
+                do="make the cache folder yours to write, and try once more.",
             ) from reason
 
     def questions(self) -> list[Flag]:
@@ -328,6 +328,11 @@ class Bench:
             *not_held(found, lots),
             *overdrawn(lots, found),
         ]
+
+    def taken_out(self) -> list[str]:
+        """The ids of jars and lots that lines name and nothing in force opens."""
+        with self._model() as connection:
+            return read_model.taken_out(connection)
 
     def unplaced(self) -> list[Flag]:
         """Events that have no jar to stand on, each with its reason."""

@@ -7,14 +7,14 @@ from itertools import count
 from tracker.bench.bench import Bench
 from tracker.bench.beside import beside
 from tracker.bench.book_at_hand import BookAtHand
-from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
+from tracker.core.facts.amendments import Amendment, Away, Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.recall import flowing_out
 from tracker.core.replay.life import new_flags
 from tracker.core.replay.replay import Lives
-from tracker.core.rules.amendment_gate import Amended, admit_amendment
+from tracker.core.rules.amendment_gate import Amended, admit_amendment, amended_by
 from tracker.core.rules.before import Before
 from tracker.core.rules.consequences import is_remark, reach
 from tracker.core.rules.gate import admit
@@ -42,7 +42,7 @@ class OpenBook(BookAtHand):
 
         Raises:
             RefusedError, MisusedError: the gate said no.
-            AskedError: the gate asks, and nobody was sure.
+            AskedError: the gate asks, and the answer is not known.
         """
         recorded = self.now.astimezone(UTC)
         kept = [
@@ -73,7 +73,7 @@ class OpenBook(BookAtHand):
                 self._admit(entry, findings, misfits, sure=sure)
         self.entries += kept
         after = self._part(ids)
-        targets = self._amended_by(kept)
+        targets = amended_by(self._life, kept)
         called = [one for one in kept if isinstance(one.fact, Away | Amendment)]
         return Recorded(
             entries=tuple(kept),
@@ -91,21 +91,6 @@ class OpenBook(BookAtHand):
                 if (more := beside(self, entry, before, after, self._bench.practice))
             },
         )
-
-    def _amended_by(self, entries: Iterable[Entry]) -> dict[str, Entry]:
-        """The entries that amendments name, and those that these amend in turn."""
-        found: dict[str, Entry] = {}
-        todo = [entry.fact for entry in entries]
-        while todo:
-            fact = todo.pop()
-            if not isinstance(fact, Amendment):
-                continue
-            named = [fact.event, *([fact.stands] if isinstance(fact, SameAs) else [])]
-            for event in named:
-                if event in self._life.entries and event not in found:
-                    found[event] = self._life.entries[event]
-                    todo.append(found[event].fact)
-        return found
 
     def _part(self, ids: Iterable[str]) -> ShelfPart:
         lives = self._life.lives

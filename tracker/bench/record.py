@@ -41,11 +41,11 @@ def record(bench: Bench, drafts: Sequence[Draft], *, sure: bool = False) -> Reco
         sure: whether the questions of the gate are answered with yes.
 
     Returns:
-        The entries, the things before and after, and what the gate said beside.
+        The entries, the things before and after, and the warnings of the gate.
 
     Raises:
         RefusedError, MisusedError: the gate said no; nothing was written.
-        AskedError: the gate asks, and nobody was sure; nothing was written.
+        AskedError: the gate asks, and the answer is not known; nothing was written.
         BookError: the disk refused; nothing was written.
     """
     with opened(bench) as book:

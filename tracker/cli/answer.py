@@ -22,7 +22,7 @@ class Answer:
 
     @property
     def beside(self) -> tuple[str, ...]:
-        """Everything for standard error, in the order of its saying."""
+        """Everything for standard error, in its order."""
         warned = tuple(f"Look again: {one}." for one in self.warnings)
         return (*self.remarks, *warned, *self.cautions)
 
@@ -32,7 +32,7 @@ class Answer:
 
 
 def answer_of(desk: Desk, recorded: Recorded) -> Answer:
-    """What a verb has to say of what it recorded, as values."""
+    """The answer of a verb to what it recorded, as values."""
     told = reply(recorded, desk.bench.practice, desk.bench.today(), desk.columns)
     warnings = dict.fromkeys([*desk.warnings, *told.warnings])
     return Answer(
@@ -45,7 +45,7 @@ def answer_of(desk: Desk, recorded: Recorded) -> Answer:
 
 
 def show_answer(desk: Desk, answer: Answer) -> None:
-    """Data on standard output, and what is said beside on standard error."""
+    """Data on standard output, and remarks on standard error."""
     for remark in answer.beside:
         typer.echo(remark, err=True)
     if desk.as_json:

@@ -50,7 +50,7 @@ def until_answered(desk: Asks, act: Callable[[], T]) -> T:
     """Do it; where there is a question, let the book go, ask, and do it from the start.
 
     Raises:
-        AskedError: the gate asks, and nobody is there to answer.
+        AskedError: the gate asks, and there is no terminal to answer at.
     """
     while True:
         desk.begin()

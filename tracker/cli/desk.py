@@ -64,7 +64,7 @@ class Desk:
 
     @property
     def colour(self) -> bool:
-        """Whether the screen takes colour and nobody asked for none (no-color.org)."""
+        """Whether the screen takes colour, and NO_COLOR is not set (no-color.org)."""
         return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
 
     @property
@@ -88,7 +88,7 @@ class Desk:
         """What was given, or the answer to a question where a person sits at a terminal.
 
         Raises:
-            MisusedError: it was not given, and nobody is there to ask.
+            MisusedError: it was not given, and there is no terminal to ask at.
         """
         if given is not None:
             return given
@@ -96,14 +96,14 @@ class Desk:
             if self.page is not None or not sys.stdin.isatty():
                 raise MisusedError(
                     f"{question}?",
-                    where="the command line: it is missing, and nobody is there to ask",
+                    where="the command line: it is missing, and there is no terminal to ask at",
                     do="give it as an argument; --help names them.",
                 )
             self._ask(question, partial(ask, question, read))
         return read(self.answers[question])
 
     def confirm(self, question: str) -> bool:
-        """Whether a person at a terminal says yes; no where nobody is there to ask."""
+        """Whether a person at a terminal says yes; no where there is no terminal."""
         if question not in self.answers:
             if self.page is not None or not sys.stdin.isatty():
                 return False
@@ -239,7 +239,7 @@ class Desk:
 
         Raises:
             RefusedError, MisusedError: the gate said no.
-            AskedError: the gate asks, and nobody was sure.
+            AskedError: the gate asks, and the answer is not known.
         """
         from tracker.bench.record import as_written, commit
         from tracker.cli.pdf_file import write_paper

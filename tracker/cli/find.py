@@ -1,6 +1,5 @@
-"""What a code names: a jar, extract, bottle or lot, or what was once told under it."""
+"""What a code names: a jar, extract, bottle or lot, or what was once recorded under it."""
 
-from contextlib import closing
 from datetime import date
 
 from tracker.bench.bench import Bench
@@ -14,7 +13,6 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.shelf.thing import extract_of as shelved_extract
 from tracker.core.values.errors import RefusedError, UnknownCodeError
-from tracker.journal import read_model
 from tracker.journal.read import read_book
 
 
@@ -66,9 +64,8 @@ def extract_of(thing: Thing, done: str) -> Thing:
 
 
 def taken_out(bench: Bench, code: str) -> dict[str, list[Entry]]:
-    """The entries of each jar or lot told under a code that nothing in force opens."""
-    with closing(bench.model.connect()) as connection:
-        ids = [one for one in read_model.taken_out(connection) if one != WHOLE_SHELF]
+    """The entries of each jar or lot recorded under a code that nothing in force opens."""
+    ids = [one for one in bench.taken_out() if one != WHOLE_SHELF]
     told = {jar_id: bench.entries_of(jar_id) for jar_id in ids}
     return {
         jar_id: own for jar_id, own in told.items() if any(is_told_under(code, one) for one in own)

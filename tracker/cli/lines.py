@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from tracker.cli.answer import Answer
     from tracker.cli.pdf_file import Paper
 
-# A line of the book takes about as much: more is no page that anybody wrote.
+# A line of the book takes about as much: nobody writes a page of more.
 MOST_BYTES = 16 << 20
 _SHOWN = 160
 LINE, NOTHING = "the line", "nothing of the page was recorded"

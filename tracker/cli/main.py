@@ -125,7 +125,7 @@ def stillroom(
     version: Annotated[
         bool,
         typer.Option(
-            "--version", callback=_print_version, is_eager=True, help="Say which version."
+            "--version", callback=_print_version, is_eager=True, help="Print the version."
         ),
     ] = False,
 ) -> None:
@@ -136,7 +136,7 @@ def stillroom(
 
 
 def _print_untold(state: Path) -> None:
-    """What the daemon could tell nobody comes before anything else, once."""
+    """What the daemon could not deliver is printed before anything else, once."""
     try:
         text = (state / "untold").read_text(encoding="utf-8")
     except (OSError, ValueError):
@@ -155,6 +155,6 @@ def main() -> None:
         typer.echo("\n".join(shown(line) for line in lines), err=True)
         sys.exit(failure.exit_code)
     except BrokenPipeError:
-        # The reader of a pipe went away; nothing more can be said to it.
+        # The reader of a pipe went away; nothing more can be written to it.
         sys.stderr.close()
         sys.exit(0)

@@ -1,4 +1,4 @@
-"""What may be said beside a verb: the options that every recording verb takes, and shared ones."""
+"""The options that every recording verb takes, and those that several share."""
 
 import inspect
 from collections.abc import Callable

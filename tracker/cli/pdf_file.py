@@ -1,4 +1,4 @@
-"""Files of paper: a PDF written whole or not at all, and what is said of it."""
+"""Files of paper: a PDF written whole or not at all, and the line that reports it."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -37,7 +37,7 @@ def missing_letters(letters: Iterable[str]) -> list[str]:
 
 
 def tell_written(file: Path, what: str, pages: int) -> None:
-    """Say what was written where, beside what the command answers."""
+    """Report what was written where, on standard error."""
     typer.echo(_written_line(file, what, pages), err=True)
 
 

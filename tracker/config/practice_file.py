@@ -40,7 +40,7 @@ def read_practice(book: Path) -> Practice:
         raise PracticeError(
             f"The practice is not TOML: {reason}.",
             where=str(path),
-            do="mend that line; `stillroom practice --example` prints a whole file.",
+            do="correct that line; `stillroom practice --example` prints a whole file.",
         ) from reason
     return _practice(tables, _Source(path, text))
 

@@ -3,7 +3,7 @@
 Before the point stand the numbers of lines of each file, in the order of their names; after it
 twenty characters (100 bits of SHA-256, in Crockford's base 32) over the name, the number of
 lines and the last chain digest of each file. The numbers are there so that a book that has
-grown since can be held to it: its files are cut to those numbers and reckoned anew.
+grown since can be held to it: its files are cut to those numbers and reckoned again.
 """
 
 import re

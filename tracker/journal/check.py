@@ -1,4 +1,4 @@
-"""The whole book read anew: every line, every digest, every clock."""
+"""The whole book read from the files: every line, every digest, every clock."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field

@@ -131,14 +131,14 @@ def moved(lines: Iterable[bytes], now: datetime) -> list[Entry]:
     """The entries on these lines, moved by whole days so that the last day is today.
 
     Times keep their time of day, in the maker's zone; an inexact one moves to the span its
-    middle falls in, and days that facts name move along. Codes are given anew by the year
+    middle falls in, and days that facts name move along. Codes are given again by the year
     of the moved event that gives them.
     """
     whole = list(lines)
     found = [read_line(line) for line in whole]
     last = max(entry.when.start.date() for entry in found)
     move = _Move(now, now.date() - last)
-    codes = _codes_anew(found, move)
+    codes = _new_codes(found, move)
     return [move.entry(read_line(_renamed(line, codes))) for line in whole]
 
 
@@ -148,7 +148,7 @@ def _count_jars(entries: Iterable[Entry]) -> int:
     return sum(len(codes_of(fact)) for fact in opening)
 
 
-def _codes_anew(entries: Iterable[Entry], move: "_Move") -> dict[bytes, bytes]:
+def _new_codes(entries: Iterable[Entry], move: "_Move") -> dict[bytes, bytes]:
     """The new code for each old one, numbered in the order they were written down.
 
     A code that is not numbered by the year is the maker's own, and stays.

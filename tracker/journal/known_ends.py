@@ -1,7 +1,7 @@
 """How far each file of the book once went: what tells that its end was taken away.
 
 A shorter file is as valid as a longer one; only somebody who saw the longer one can tell. The
-read model remembers it, through every rebuild. Whoever deletes the cache forgets it: a backup
+read model remembers it, through every rebuild. Deleting the cache forgets it: a backup
 or a digest on paper does not.
 """
 

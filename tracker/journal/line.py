@@ -315,7 +315,7 @@ def validated(fact: AnyFact) -> AnyFact:
         raise MisusedError(
             f"That cannot be written down as {fact.kind.replace('_', ' ')}: {wrong}.",
             where="nothing was recorded",
-            do="mend what is named and say it again.",
+            do="correct what is named, and try once more.",
         ) from reason
     return checked
 

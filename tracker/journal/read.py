@@ -258,7 +258,7 @@ def unreadable(file: str, why: str) -> BookError:
     return BookError(
         f"The file {file} of the book {UNREADABLE}: {why}.",
         where="the book's folder events; nothing was recorded",
-        do="mend its permissions or the disk; `stillroom check` says what can be read.",
+        do="repair its permissions or the disk; `stillroom check` lists what can be read.",
     )
 
 

@@ -1,4 +1,4 @@
-"""Making the read model say what the book says: from the start, or from where it left off."""
+"""Bringing the read model up to the book: from the start, or from where it left off."""
 
 import gc
 import sqlite3

@@ -172,7 +172,7 @@ MISSING = [
 
 @pytest.mark.parametrize("line", MISSING)
 def test_a_script_is_told_what_is_missing_and_is_never_asked(shelf, line):
-    assert "nobody is there to ask" in shelf.refused(line, code=2)
+    assert "there is no terminal to ask at" in shelf.refused(line, code=2)
 
 
 def test_a_split_into_more_jars_than_anybody_has_is_misused_at_once(shelf):

@@ -116,7 +116,7 @@ def test_a_jar_of_the_book_is_reckoned_with_every_pour_and_its_herb_water(comman
         ("mix --to 50% --volume 1l --from vodka", "'vodka': how strong", 2),
         ("mix --to 145% --volume 1l --from 95%", "145%", 2),
         ("mix --to 90% --glycerin 20% --volume 1l --from 95%", "more than", 2),
-        ("mix --to 0% --glycerin 100% --from '200 ml 40%' --from glycerin", "no mixture", 2),
+        ("mix --to 0% --glycerin 100% --from '200 ml 40%' --from glycerin", "not a mixture", 2),
         ("mix --volume 1l --from 95%", "Which strength", 2),
         ("size --jar 500ml --ratio 1:5", "fresh or dried", 2),
         ("size --jar 500ml --ratio 1:5 --fresh --dried", "either", 2),

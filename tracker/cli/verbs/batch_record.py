@@ -48,7 +48,7 @@ def record(
         raise MisusedError(
             "--to names a PDF, and that is written with --pdf alone.",
             where="--pdf, --to and --json",
-            do="say `--pdf`, with `--to FILE` if you like, or `--json`.",
+            do="add `--pdf`, with `--to FILE` if you like, or `--json`.",
         )
     desk = Desk(context.obj)
     thing, made = batch_record(desk, code)

@@ -19,7 +19,7 @@ app = typer.Typer(rich_markup_mode=None)
 def calendar(
     context: typer.Context,
     file: Annotated[
-        Path | None, typer.Argument(help="Where to; standard output where it is not said.")
+        Path | None, typer.Argument(help="Where to; standard output where it is left out.")
     ] = None,
 ) -> None:
     """Earliest press, longest time and good-through days as iCalendar, each with an alarm."""

@@ -41,7 +41,7 @@ def install(desk: Desk) -> None:
         write_whole(file, text, mode=SHARED)
     except OSError as reason:
         raise BookError(
-            f"The system could not be told: {reason.strerror}.",
+            f"The system could not be asked: {reason.strerror}.",
             where=str(file),
             do="make that folder yours to write.",
         ) from reason
@@ -62,7 +62,7 @@ def uninstall(desk: Desk) -> None:
         typer.echo("Nothing was installed.", err=True)
         return
     if failed := _told(end):
-        typer.echo(f"The system was not told to stop it: {failed}.", err=True)
+        typer.echo(f"The system did not stop it: {failed}.", err=True)
     file.unlink(missing_ok=True)
     if sys.platform == "linux":
         _told([["systemctl", "--user", "daemon-reload"]])
@@ -70,7 +70,7 @@ def uninstall(desk: Desk) -> None:
 
 
 def status(desk: Desk) -> None:
-    """Whether it is installed and running, and when it last said something."""
+    """Whether it is installed and running, and when it last reported."""
     from filelock import FileLock, Timeout
 
     bench = desk.bench
@@ -102,7 +102,7 @@ def test(desk: Desk) -> None:
         ).deliver(notice)
     except NotDelivered as reason:
         raise TrackerError(
-            f"Nobody could be told: {reason}.",
+            f"No reminder could be delivered: {reason}.",
             where="the desktop and the terminal",
             do="see that a notification server runs in this session.",
         ) from reason

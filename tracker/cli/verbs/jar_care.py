@@ -59,9 +59,8 @@ def _on_the_shelf(desk: Desk, only_due: bool) -> Sequence[Jar]:
     shelf = desk.book.jars_on(day)
     if not only_due:
         return shelf
-    due = {
-        line.code for line in every_line(shelf, desk.bench.practice, day) if line.what == "shake"
-    }
+    lines = every_line(shelf, desk.bench.practice, day)
+    due = {line.code for line in lines if line.what == "shake"}
     return [jar for jar in shelf if jar.code in due]
 
 

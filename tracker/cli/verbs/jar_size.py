@@ -25,7 +25,7 @@ _OUNCES = re.compile(r"\b(?:oz|ounces?|lbs?|pounds?|fl|pints?|pt|quarts?|qt|gal|
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """What was said, in grams and millilitres; None is what is asked for."""
+    """What was given, in grams and millilitres; None is what is asked for."""
 
     form: Form
     jar: Vessel | None
@@ -59,7 +59,7 @@ def size(
         str | None,
         typer.Option(
             help="1:5. In oz:fl oz where the herb (or the jar) is in ounces, else in g:ml; "
-            '"1:5 g" and "1:5 oz" say which.'
+            '"1:5 g" and "1:5 oz" are clear.'
         ),
     ] = None,
     headspace: Annotated[str, typer.Option(help="Share of the jar to leave empty: 5%.")] = "0%",
@@ -91,7 +91,7 @@ def size(
 def _form(desk: Desk, fresh: bool, dried: bool) -> Form:
     if fresh and dried:
         raise MisusedError(
-            "The herb is either fresh or dried.", where="--fresh and --dried", do="say one."
+            "The herb is either fresh or dried.", where="--fresh and --dried", do="give one."
         )
     if not (fresh or dried):
         return desk.need(None, "Is the herb fresh or dried", read=_read_form)
@@ -118,7 +118,7 @@ def _asked(
     empty = percent(headspace) / 100
     if empty >= 0.9:
         raise MisusedError(
-            "That leaves no room for herb.", where="--headspace", do="say less, such as 5%."
+            "That leaves no room for herb.", where="--headspace", do="give less, such as 5%."
         )
     written = herb if herb is not None else jar or ""
     ounces = units if _OUNCES.search(written.lower()) else None
@@ -133,7 +133,7 @@ def _asked(
 
 
 def _vessel(jar: str, units: UnitSystem) -> Vessel:
-    """The jar that was said, by the name it is sold under if it is one of the usual sizes."""
+    """The jar that was given, by the name it is sold under if it is one of the usual sizes."""
     holds_ml = millilitres(jar, units).value
     usual = (*sizing.METRIC_VESSELS, *sizing.US_VESSELS)
     named = (one for one in usual if abs(one.ml - holds_ml) < 0.01)
@@ -156,7 +156,7 @@ def _ratio(text: str, ounces: UnitSystem | None, units: UnitSystem) -> float:
 
 
 def _filled(asked: _Asked) -> tuple[Filling, Housed, bool | None]:
-    """What belongs together, the jar or jars it goes into, and whether the jar said will do."""
+    """What belongs together, the jar or jars it goes into, and whether the jar given will do."""
     if asked.jar is not None and asked.herb_g is None:
         assert asked.ratio is not None
         filling = sizing.filling_of_room(asked.room_ml, asked.ratio, asked.form)
@@ -185,7 +185,7 @@ def _does_not_fit(asked: _Asked, filling: Filling, housed: Housed) -> str:
 
 
 def _mind_tight(filling: Filling, housed: Housed, asked: _Asked) -> None:
-    """Where herb and ratio were said, and the jar would only do for herb that packs well."""
+    """Where herb and ratio were given, and the jar would only do for herb that packs well."""
     room_ml = housed.count * housed.vessel.ml * (1.0 - asked.headspace)
     if asked.herb_g is not None and asked.ratio is not None:
         badly_ml = filling.filled_band_ml[1]

@@ -35,6 +35,7 @@ def shelf(
 ) -> None:
     """The jars with herb in them, what matters next first."""
     desk = Desk(context.obj)
+    context.with_resource(desk.bench.asking())
     today = desk.day(on) or desk.bench.today()
     practice = desk.bench.practice
     found = _batches(desk, on, live_only=not done)
@@ -74,6 +75,7 @@ def stock(
 ) -> None:
     """Extracts and bottles, the first to expire first."""
     desk = Desk(context.obj)
+    context.with_resource(desk.bench.asking())
     today = desk.day(on) or desk.bench.today()
     jars = _batches(desk, on, live_only=True)
     lots = {lot.id: lot for lot in desk.bench.lots()} if cost or as_json or as_csv else None
@@ -102,6 +104,7 @@ def due(
 ) -> None:
     """What wants the maker, most pressing first, one line a jar."""
     desk = Desk(context.obj)
+    context.with_resource(desk.bench.asking())
     today = desk.day(on) or desk.bench.today()
     jars = _batches(desk, on, live_only=True)
     day = day_of(jars, desk.bench.practice, today)
@@ -109,7 +112,7 @@ def due(
         answers = due_fields(day.lines)
         desk_json(answers) if as_json else echo_csv(answers)
     elif not day.lines:
-        typer.echo("Nothing wants you today.", err=True)
+        typer.echo("Nothing is due today.", err=True)
     else:
         echo_lines(due_table(day.lines, total=desk.columns, colour=desk.colour), desk.colour)
     for code, flag in day.questions:

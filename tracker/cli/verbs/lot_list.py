@@ -1,4 +1,4 @@
-"""The lots in the house: `lots`."""
+"""The lots of herb and liquid: `lots`."""
 
 from typing import Annotated
 
@@ -7,10 +7,11 @@ import typer
 from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
 from tracker.cli.verbs.lists import damaged
 from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
-from tracker.core.reckoning.lot_balance import accounts
 from tracker.core.shelf.lot import Lot
+from tracker.outputs.answer_fields import in_columns
 from tracker.outputs.terminal import lot_table as screens
 from tracker.outputs.terminal.trace_lines import amount
+from tracker.outputs.view.lot_view import lot_views
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -24,33 +25,31 @@ def lots(
 ) -> None:
     """Herb, spirit and glycerin: what came in, what was used, what is left."""
     desk = Desk(context.obj)
-    found = accounts(desk.bench.lots(), desk.bench.batches())
-    rows = [
-        (lot, one)
-        for lot, one in found
-        if every or not one.is_used_up or one.is_overdrawn or lot.on_hold
-    ]
+    context.with_resource(desk.bench.asking())
+    found = lot_views(desk.bench.lots(), desk.bench.batches())
+    rows = [one for one in found if every or one.is_worth_a_row]
     if as_json or as_csv:
-        answers = [screens.answer(lot, one) for lot, one in rows]
-        desk_json(answers) if as_json else echo_csv(answers)
+        answers = [screens.lot_fields(one) for one in rows]
+        desk_json(answers) if as_json else echo_csv(in_columns(answers))
     elif not rows:
         typer.echo("There are no lots" + (" left." if found else "."), err=True)
     else:
-        echo_lines(screens.lots(rows, total=desk.columns, colour=desk.colour), desk.colour)
+        lines = screens.lot_table(rows, total=desk.columns, colour=desk.colour)
+        echo_lines(lines, desk.colour)
     damaged(desk)
 
 
 def show_lot(desk: Desk, lot: Lot, *, as_json: bool) -> None:
     """Everything known of one lot."""
-    jars, every = desk.bench.batches(), desk.bench.lots()
-    ((_, one),) = accounts([lot], jars)
+    jars = desk.bench.batches()
+    (view,) = lot_views([lot], jars)
     if as_json:
-        desk_json(screens.answer(lot, one))
+        desk_json(screens.lot_fields(view))
         return
-    graph = graph_of(jars, every)
+    graph = graph_of(jars, desk.bench.lots())
     uses = [
         f"{graph.names[line.node]}  {amount(line.edge.ml, line.edge.g)}, {line.edge.on}"
         for line in forwards(graph, node_of(lot))
         if line.depth == 0
     ]
-    echo_lines(screens.show(lot, one, uses, colour=desk.colour), desk.colour)
+    echo_lines(screens.show_lot(view, uses, colour=desk.colour), desk.colour)

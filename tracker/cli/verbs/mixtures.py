@@ -146,7 +146,7 @@ def mix(
     at: At = "20C",
     as_json: AsJson = False,
 ) -> None:
-    """What to measure out of what is in the house, for a strength and a volume.
+    """What to measure out of what is on hand, for a strength and a volume.
 
     Exit code 1 where that cannot be reached; what is shown is then the nearest.
     """
@@ -192,7 +192,7 @@ def _recipe(
         )
     if glycerin_pct_vol >= 100.0:
         raise MisusedError(
-            "Glycerin alone is no mixture.", where="--glycerin", do="say less than 100%."
+            "Glycerin alone is not a mixture.", where="--glycerin", do="give less than 100%."
         )
     if ethanol_pct_vol + glycerin_pct_vol > 100.0:
         raise MisusedError(
@@ -211,7 +211,7 @@ def _recipe(
 
 
 def _stock(text: str, units: UnitSystem, reference_c: float) -> Stock:
-    """What is in the house: with an amount, no more than that; without, enough of it."""
+    """What is on hand: with an amount, no more than that; without, enough of it."""
     try:
         one = pour(text, units)
     except QuantityError as reason:
@@ -242,12 +242,12 @@ def _strength(text: str, units: UnitSystem) -> float:
     """`60%`, `60` or `120 proof`."""
     if "proof" not in text.lower():
         return percent(text)
-    no_strength = QuantityError(text, "that is no strength", do="write 60% or 120 proof.")
+    no_strength = QuantityError(text, "that is not a strength", do="write 60% or 120 proof.")
     return _without_amount(text, units, no_strength).ethanol_pct_vol
 
 
 def _mind_fire(recipe: Recipe) -> None:
-    """Strong spirit catches fire in a cool kitchen: said once, beside the amounts."""
+    """Strong spirit catches fire in a cool kitchen: a warning beside the amounts."""
     strongest = max((part.ethanol_pct_vol for part in recipe.parts), default=0.0)
     if fire.may_catch_fire(strongest, REFERENCE_C):
         typer.echo(

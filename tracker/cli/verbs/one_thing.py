@@ -28,14 +28,14 @@ Code = Annotated[str, typer.Argument(help="A jar, extract, bottle or lot: CAOF-2
 def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = False) -> None:
     """Everything reckoned about one thing, with how."""
     desk = Desk(context.obj)
+    context.with_resource(desk.bench.asking())
     day = desk.day(on)
-    with desk.bench.asking():
-        thing = thing_or_lot(desk.bench, code, on=day)
-        if isinstance(thing, Lot):
-            show_lot(desk, thing, as_json=as_json)
-        else:
-            _show(desk, thing, day or desk.bench.today(), as_json=as_json)
-        damaged(desk)
+    thing = thing_or_lot(desk.bench, code, on=day)
+    if isinstance(thing, Lot):
+        show_lot(desk, thing, as_json=as_json)
+    else:
+        _show(desk, thing, day or desk.bench.today(), as_json=as_json)
+    damaged(desk)
 
 
 def _show(desk: Desk, thing: Thing, today: date, *, as_json: bool) -> None:
@@ -56,9 +56,9 @@ def _show(desk: Desk, thing: Thing, today: date, *, as_json: bool) -> None:
 
 
 def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entry]]:
-    """A code in full, what it names now, and every line ever told of it.
+    """A code in full, what it names now, and every line ever recorded of it.
 
-    What was struck or counts as another is told along with what bears its code now, or by
+    What was struck or counts as another is shown along with what bears its code now, or by
     itself where nothing does.
 
     Raises:
@@ -84,7 +84,7 @@ def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entr
 def _once_told(
     bench: Bench, code: str, unknown: UnknownCodeError
 ) -> tuple[str, Thing | Lot | None, list[Entry]]:
-    """What goes by that code no longer: struck, or told under another since."""
+    """What goes by that code no longer: struck, or shown under another code since."""
     told = once_told(bench, code)
     if not told:
         raise unknown
@@ -98,6 +98,7 @@ def _once_told(
 def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None:
     """Every event about a jar or lot, corrections and struck ones included."""
     desk = Desk(context.obj)
+    context.with_resource(desk.bench.asking())
     name, _, entries = told_of(desk.bench, code)
     from tracker.outputs.terminal import history_table
 

@@ -18,7 +18,7 @@ def page(
     context: typer.Context,
     to: Annotated[
         Path | None,
-        typer.Option("--to", help="Where to; standard output where it is not said."),
+        typer.Option("--to", help="Where to; standard output where it is left out."),
     ] = None,
     on: On = None,
 ) -> None:
@@ -30,7 +30,7 @@ def page(
         raise MisusedError(
             "A page is nothing to read in a terminal.",
             where="the command line",
-            do="say where to write it: stillroom page --to stillroom.html.",
+            do="name the file to write: stillroom page --to stillroom.html.",
         )
     made = page_of(desk.bench, on=desk.day(on))
     if to is None:

@@ -14,8 +14,8 @@ app = typer.Typer(rich_markup_mode=None)
 
 _COLUMNS = (Column("RULE"), Column("IN FORCE", least=20), Column("FROM"))
 
-# What holds where a key was not set, and what could be said there.
-_UNSET = {"zone": ("the system's own", "Europe/Berlin"), "currency": ("not said", "EUR")}
+# What holds where a key is not set, and what could stand there.
+_UNSET = {"zone": ("the system's own", "Europe/Berlin"), "currency": ("not set", "EUR")}
 
 
 @app.command()
@@ -103,7 +103,7 @@ def _rows(practice: Practice) -> list[list[str]]:
 
 def _example(practice: Practice) -> str:
     """A whole practice.toml, with a key that is not set as a comment."""
-    told = "the maker's own rules. Leave out what the house's rule is right for."
+    told = "the maker's own rules. Leave out a line to keep the built-in rule."
     lines = [f"# {PRACTICE_FILE}: {told}"]
     for name, values in _tables(practice).items():
         head = name.replace("sheets.", 'sheets"."', 1)

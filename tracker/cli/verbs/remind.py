@@ -29,7 +29,7 @@ Word = Annotated[
 
 @app.command()
 def remind(context: typer.Context, plain: Plainly = False, as_json: AsJson = False) -> None:
-    """Say once what is due and was not said today."""
+    """Deliver what is due once, if it was not delivered today."""
     from tracker.daemon.deliver import tell
 
     desk = Desk(context.obj)
@@ -43,19 +43,20 @@ def remind(context: typer.Context, plain: Plainly = False, as_json: AsJson = Fal
         told = tell(desk.bench, channels, desk.bench.today())
     except NotDelivered as reason:
         raise TrackerError(
-            f"Nobody could be told: {reason}.",
+            f"No reminder could be delivered: {reason}.",
             where="the desktop and the terminal",
-            do="see `stillroom due`; nothing was marked as told.",
+            do="see `stillroom due`; nothing was marked as delivered.",
         ) from reason
     if told.unmarked:
-        typer.echo(f"Told, but not marked as told: {told.unmarked}.", err=True)
+        typer.echo(f"Delivered, but not marked as delivered: {told.unmarked}.", err=True)
     if as_json:
         lines = [{"code": one.code, "what": one.what, "why": why_due(one)} for one in told.lines]
         desk_json({"told": lines, "channel": told.channel})
     elif not told.lines:
-        typer.echo("Nothing to say that was not said.", err=True)
+        typer.echo("Nothing new is due.", err=True)
     elif told.channel != terminal.name:
-        typer.echo(f"Told {len(told.lines)} lines through the {told.channel}.", err=True)
+        lines_text = "1 line" if len(told.lines) == 1 else f"{len(told.lines)} lines"
+        typer.echo(f"Delivered {lines_text} through the {told.channel}.", err=True)
 
 
 @app.command()
@@ -64,7 +65,7 @@ def daemon(
     word: Word = None,
     heartbeat: Annotated[float | None, typer.Option(hidden=True, min=0.05, max=60)] = None,
 ) -> None:
-    """Stay, and say what is due each day at the practice's hour; or have the system keep it."""
+    """Keep running, and remind each day at the practice's hour; or have the system start it."""
     desk = Desk(context.obj)
     if word is None:
         _stay(desk, heartbeat)
@@ -83,7 +84,7 @@ def daemon(
         raise MisusedError(
             f"{word!r} is nothing the daemon does.",
             where="the command line",
-            do="say install, uninstall, status or test, or nothing to stay here.",
+            do="write install, uninstall, status or test, or nothing to keep running here.",
         )
 
 
@@ -101,7 +102,7 @@ def _stay(desk: Desk, heartbeat: float | None) -> None:
         AnsweringDesktop(one, desk.bench) if isinstance(one, DesktopBus) else one
         for one in desktop_channels()
     ]
-    # Without a terminal nobody reads what is printed, so printing is not telling.
+    # Without a terminal nobody reads what is printed, so printing delivers nothing.
     last_resort = [Terminal(sys.stdout)] if sys.stdout.isatty() else []
     practice = desk.bench.practice
     typer.echo(f"Reminding daily at {practice.digest_at:%H:%M}. Ctrl-C ends it.", err=True)

@@ -1,4 +1,4 @@
-"""Remarks, labels, reminders put off, and what mends the record; nothing is ever changed."""
+"""Remarks, labels, reminders put off, and what corrects the record; nothing is ever changed."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -63,7 +63,7 @@ class Labelled(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Later(Fact):
-    """One reminder about one thing is put off: it is said again on the day `until`."""
+    """One reminder about one thing is put off: it comes back on the day `until`."""
 
     kind: Literal["later"] = "later"
     about: About
@@ -73,7 +73,7 @@ class Later(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Away(Fact):
-    """Nobody is there to be reminded, from the first day through the last."""
+    """The maker is away, and nothing is reminded of, from the first day through the last."""
 
     kind: Literal["away"] = "away"
     first: date

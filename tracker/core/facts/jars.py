@@ -91,7 +91,7 @@ class Moved(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class HerbAdded(HerbFact):
-    """More herb went into a jar that stands already; the shortest time runs anew from here."""
+    """More herb went into a jar that stands already; the shortest time starts again here."""
 
     kind: Literal["herb_added"] = "herb_added"
     about: About

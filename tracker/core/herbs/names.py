@@ -124,6 +124,7 @@ def known(text: str) -> PlantsMeant | None:
     return None
 
 
+@lru_cache(maxsize=2048)
 def run_together(name: Words) -> str:
     """A common name without its gaps, in the singular: `passion flowers` is passionflower."""
     return singular("".join(name))

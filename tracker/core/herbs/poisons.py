@@ -150,8 +150,9 @@ def match(herb: str, part: str | None = None, common: str | None = None) -> Matc
     if rows := [one for one in poisons() if _is_species(bare, one)]:
         return next((Match(one, "named") for one in rows if touches(one.limit, used)), None)
     rows = [one for one in poisons() if touches(one.limit, used)]
+    spelt = (names.run_together(without_form(words(herb))), names.run_together(bare))
     for one in rows:
-        if _is_called(without_form(words(herb)), used, one) or _is_called(bare, used, one):
+        if any(_is_called(name, used, one) for name in spelt):
             return Match(one, "named")
     if names.known(herb):
         return None
@@ -159,7 +160,8 @@ def match(herb: str, part: str | None = None, common: str | None = None) -> Matc
         return Match(slip, "perhaps")
     if len(bare) > 1 and (kin := next((one for one in rows if bare[0] in one.kin), None)):
         return Match(kin, "akin")
-    if common and (called := [one for one in rows if _is_called(words(common), used, one)]):
+    joined = names.run_together(words(common or ""))
+    if joined and (called := [one for one in rows if _is_called(joined, used, one)]):
         return Match(called[0], "perhaps")
     near = _nearest(rows, lambda one: _other_slips(bare, used, one))
     return Match(near, "perhaps") if near is not None else None
@@ -174,8 +176,8 @@ def _is_species(bare: Words, poison: Poison) -> bool:
     )
 
 
-def _is_called(name: Words, used: frozenset[str], poison: Poison) -> bool:
-    typed = names.run_together(name)
+def _is_called(typed: str, used: frozenset[str], poison: Poison) -> bool:
+    """Whether a name, run together, is one that the row goes by."""
     return any(
         typed == names.run_together(form) and touches(limit, used) for form, limit in poison.called
     )

@@ -110,7 +110,7 @@ def step(  # noqa: C901 - an arm a kind
         case Noted() | Labelled() | Away():
             return None
         case Shaken() | Corrected() | Struck() | SameAs():
-            return None  # told, or settled, by the replay itself
+            return None  # replayed, or settled, by the replay itself
         case Unknown():
             return UnknownKind(fact.kind)
         case _:

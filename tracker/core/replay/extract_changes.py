@@ -75,7 +75,7 @@ def _cleared(extract: Extract, fact: Filtered | Settled) -> tuple[float, Misfit 
     if extract.made.costs and loss_ml and before_ml:
         spread_ml = extract.made.costs_ml or extract.made.volume_ml
         remake(extract, replace(extract.made, costs_ml=spread_ml * fact.volume_ml / before_ml))
-    # What was said of before does not bring more of it than the book has.
+    # A volume given for before does not bring more of it than the book has.
     least_ml = min(before_ml, there_ml)
     if fact.volume_ml > least_ml + DROP_ML:
         return loss_ml, MoreAfter(fact.kind, least_ml, fact.volume_ml)

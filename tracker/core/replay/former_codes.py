@@ -1,4 +1,4 @@
-"""Which lines were told under a code: what was struck is still found by the name it had."""
+"""Which lines were recorded under a code: what was struck is still found by the name it had."""
 
 from collections.abc import Iterable
 

@@ -41,7 +41,7 @@ def settle(entries: Sequence[Entry]) -> Settled:
     for entry in in_force:
         if _target(entry) not in ids:
             odd[Flag(entry.id, NothingToAmend(entry.kind, _target(entry)))] = None
-    # An amendment may have been aimed anew by a correction of its own.
+    # An amendment may have been aimed elsewhere by a correction of its own.
     by_target = _by_target(in_force)
     facts = (entry for entry in entries if not isinstance(entry.fact, Amendment))
     amended = (_amended(entry, by_target.get(entry.id, ()), odd) for entry in facts)
@@ -161,7 +161,7 @@ def with_values(entry: Entry, values: dict[str, object]) -> Entry:
         data = {name: value for name, value in values.items() if name not in LINE_FIELDS}
         if data:
             known = msgspec.to_builtins(fact)
-            names = {one.name for one in fields(fact)}  # what is not said is not in `known`
+            names = {one.name for one in fields(fact)}  # what is not given is not in `known`
             if unknown := data.keys() - names | data.keys() & {"kind", "v"}:
                 raise ValueError(f"{fact.kind} has no field {', '.join(sorted(unknown))}")
             fact = msgspec.convert(known | data, type(fact))

@@ -78,7 +78,7 @@ def found(entry: Entry, fact: Found) -> Jar:
         lid=fact.lid,
         barrier=fact.barrier,
         place=fact.place,
-        hold=Hold(entry.id, entry.when, "nobody knows its history", "found"),
+        hold=Hold(entry.id, entry.when, "its history is not known", "found"),
     )
 
 
@@ -123,7 +123,7 @@ def topped_up(jar: Jar, entry: Entry, fact: ToppedUp) -> Misfit | None:
 
 
 def herb_added(jar: Jar, entry: Entry, fact: HerbAdded) -> Misfit | None:
-    """More herb lies in the jar; its shortest time begins anew."""
+    """More herb lies in the jar; its shortest time begins again."""
     if misfit := over(jar, entry.when, fact.kind):
         return misfit
     take_in(jar, entry, fact, ())

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date
 
 import msgspec
 
@@ -55,10 +54,10 @@ class Life:
             for jar in entry.jars:
                 self._latest[jar] = max(self._latest.get(jar, order), order)
 
-    def folded(self, entries: list[Entry], through: date | None = None) -> Lives:
+    def folded(self, entries: list[Entry]) -> Lives:
         """These entries as lives of their own, under the codes that people see."""
         kin = {jar for one in entries for jar in one.jars} - {WHOLE_SHELF}
-        lives = lives_of(kin, entries, through)
+        lives = lives_of(kin, entries)
         shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
         for one in shelved:
             relabel(one, self.shown.get(one.id) or one.code)

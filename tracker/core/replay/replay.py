@@ -135,7 +135,7 @@ def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
 
 
 def _opener(lives: Lives, fact: Recorded, waiting: Waiting) -> Entry | None:
-    """What has yet to be told before a fact can be, if it is among what waits."""
+    """What has yet to be replayed before a fact can be, if it is among what waits."""
     if isinstance(fact, Restored) and (discard := waiting.get(fact.discard)):
         return discard
     found = (_opens(lives, about, waiting) for about in things_of(fact))

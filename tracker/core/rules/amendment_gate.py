@@ -1,7 +1,7 @@
 """Whether a correction, a strike or a `same` may be recorded: as the life it would make.
 
 The corrected fact passes the same gate in its own place. What no longer fits after it is named
-by whoever records; what would be left with nothing to stand on is asked about here.
+by the record path; what would be left with nothing to stand on is asked about here.
 """
 
 from collections.abc import Callable, Iterable, Iterator
@@ -49,7 +49,7 @@ def admit_amendment(
         amendment: the entry that would be recorded; its event is among `life`'s.
         practice: the maker's rules.
         surroundings: what the corrected fact is held against, from the lives before it.
-        in_words: how a flag is said.
+        in_words: a flag in words.
     """
     root = root_of(life, amendment)
     lines = list(life.entries.values())
@@ -72,6 +72,22 @@ def admit_amendment(
             found = tuple(replace(one, weight="question") for one in found)
         groups.append(found)
     return Amended(Verdict.of(*groups), root, was, now, lives)
+
+
+def amended_by(life: Life, entries: Iterable[Entry]) -> dict[str, Entry]:
+    """The entries that amendments name, and those that these amend in turn, by their ids."""
+    found: dict[str, Entry] = {}
+    todo = [entry.fact for entry in entries]
+    while todo:
+        fact = todo.pop()
+        if not isinstance(fact, Amendment):
+            continue
+        named = (fact.event, fact.stands) if isinstance(fact, SameAs) else (fact.event,)
+        for event in named:
+            if event in life.entries and event not in found:
+                found[event] = life.entries[event]
+                todo.append(found[event].fact)
+    return found
 
 
 def root_of(life: Life, entry: Entry) -> Entry:
@@ -158,11 +174,11 @@ def _one_happening(life: Life, fact: SameAs) -> Iterator[Finding]:
     if first.id == second.id:
         yield Finding("kind", first.subject, "that is one event, named twice", "name two")
     elif isinstance(first.fact, Amendment) or isinstance(second.fact, Amendment):
-        what = "a correction or strike is no happening"
+        what = "a correction or a strike is not an event that happened"
         yield Finding("kind", first.subject, what, "strike it instead")
     elif first.kind != second.kind:
         kinds = f"{first.kind} and {second.kind}".replace("_", " ")
-        what = f"{kinds} are no one happening"
+        what = f"{kinds} are not the same event"
         yield Finding("kind", first.subject, what, "name two events of one kind")
     elif isinstance(first.fact, Charged) or first.jars != second.jars:
         what = "the two are about different jars"

@@ -1,4 +1,4 @@
-"""When nobody is home to be reminded: the stays away that stand in the book."""
+"""The stays away that stand in the book: no reminders then."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""What will happen on the shelf while the maker is away: said before leaving."""
+"""What will happen on the shelf while the maker is away: a warning before leaving."""
 
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
@@ -23,8 +23,8 @@ def _warnings(batch: Batch, stay: Stay) -> Iterator[Due]:
         if days.ready or days.longest:
             yield Due(batch.code, "away", stay.first, (days,))
     for extract in batch.extracts:
-        if extract.left_ml >= DROP_ML and _last_good_day_in(stay, extract.good_through):
-            last = WhileAway(good_through=extract.good_through)
+        if extract.left_ml >= DROP_ML and _last_good_day_in(stay, extract.first_to_end[0]):
+            last = WhileAway(good_through=extract.first_to_end[0])
             yield Due(batch.extract_code(extract), "away", stay.first, (last,))
 
 
@@ -38,5 +38,5 @@ def _days_of_herb(jar: Jar, stay: Stay) -> WhileAway:
 
 
 def _last_good_day_in(stay: Stay, day: date) -> bool:
-    """Whether the day after the last good one finds nobody home, or just back too late."""
+    """Whether the day after the last good one falls in the stay, or the return comes too late."""
     return stay.first - timedelta(days=1) <= day <= stay.last

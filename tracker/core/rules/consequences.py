@@ -70,12 +70,12 @@ class _Touched:
 def reach(
     target: Entry, entries: Iterable[Entry], until: datetime, since: datetime | None = None
 ) -> list[Entry]:
-    """What was done on an event's value before it was mended, in the order it was written.
+    """What was done on an event's value before it was corrected, in the order it was written.
 
     Args:
-        target: the event whose value is mended, as it stood.
+        target: the event whose value is corrected, as it stood.
         entries: all of its jars and lots, and of whatever flowed out of them.
-        until: when it is mended; what is written later knows of it.
+        until: when it is corrected; what is written later knows of it.
         since: from when the wrong value stood; the recording of `target` where left out.
     """
     first = since or target.recorded

@@ -224,7 +224,7 @@ def _working(
     fact: Filtered | Settled | MadeUp | Diluted | Bottled | Refilled,
     when: When,
 ) -> Iterator[Finding]:
-    """What is done to an extract or a bottle in the house."""
+    """What is done to an extract or a bottle."""
     thing = before.named(fact.about)
     if isinstance(fact, Refilled):
         yield from between.refill(before, fact)
@@ -293,7 +293,7 @@ def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Fi
 
 
 def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -> Iterator[Finding]:
-    """What comes into the house."""
+    """What is brought in."""
     yield from texts.lot_code(fact.code, before.is_taken)
     match fact:
         case Gathered() | BoughtHerb():

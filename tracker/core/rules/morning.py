@@ -1,4 +1,4 @@
-"""Which lines a digest says, and when it is time for one. What was told is passed in."""
+"""Which lines a digest has, and when it is time for one. What was delivered is passed in."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -15,7 +15,7 @@ from tracker.core.shelf.thing import Batch
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """The delivery marks: the first and last digest's days, and what was said on which day."""
+    """The delivery marks: the first and last digest's days, and what was delivered on which day."""
 
     last_digest: date | None = None
     said: Mapping[str, date] = field(default_factory=dict)
@@ -47,7 +47,7 @@ def digest_instant(day: date, at: time, zone: tzinfo) -> datetime:
 
 
 def is_time(now: datetime, practice: Practice, told: Told) -> bool:
-    """Whether today's digest is due now: past its hour, within waking hours, not yet said.
+    """Whether today's digest is due now: past its hour, within waking hours, not yet delivered.
 
     Args:
         now: the present, in the maker's zone.
@@ -76,14 +76,14 @@ def lines_to_say(
     *,
     stays: Sequence[Stay] = (),
 ) -> list[Due]:
-    """What is due and has not been told, the most pressing for each code.
+    """What is due and was not delivered, the most pressing for each code.
 
     Nothing on a day spent away; on the day before, also what will happen meanwhile.
     """
     if is_away(stays, today):
         return []
     batches = list(batches)
-    # A line may have given way to a more pressing one for days: the marks say what was told.
+    # A line may have given way to a more pressing one for days: the marks know what was delivered.
     unsaid_from = max(told.begun or today, today - MARKS_LAST)
     if back := back_since(stays, today):
         unsaid_from = min(unsaid_from, back.first)

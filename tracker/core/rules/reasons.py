@@ -48,10 +48,11 @@ class LookAtIt(msgspec.Struct, frozen=True, tag="look_at_it"):
 
 
 class GoodThrough(msgspec.Struct, frozen=True, tag="good_through"):
-    """Its last good day is near or past, and so much of it is left."""
+    """Its last good day is near or past, be it of one bottle; so much is left in all."""
 
     day: date
     left_ml: float
+    bottle: int | None = None
 
 
 class NotCounted(msgspec.Struct, frozen=True, tag="not_counted"):

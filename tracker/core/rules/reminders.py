@@ -200,11 +200,11 @@ def _extract_lines(
     is_in = isinstance(batch, Jar) and batch.is_macerating
     hold = extract.hold or (None if is_in else batch.hold)
     yield from _held_or_mouldy(code, hold, extract.look, today)
-    for bottle in extract.bottles:
-        if bottle.volume_ml >= DROP_ML:
-            yield from _held_or_mouldy(f"{code}/{bottle.number}", bottle.hold, None, today)
-    good_through = extract.good_through
-    left = GoodThrough(good_through, extract.left_ml)
+    for one in extract.bottles:
+        if one.volume_ml >= DROP_ML:
+            yield from _held_or_mouldy(f"{code}/{one.number}", one.hold, None, today)
+    good_through, bottle = extract.first_to_end
+    left = GoodThrough(good_through, extract.left_ml, bottle.number if bottle else None)
     opens = practice.expiring_before.before(good_through)
     if today > good_through:
         first_bad = good_through + timedelta(days=1)

@@ -1,4 +1,4 @@
-"""The codes the house gives its jars: `CAOF-26-01`."""
+"""The codes of jars: `CAOF-26-01`."""
 
 import re
 import unicodedata
@@ -28,7 +28,7 @@ _NUMBERED = re.compile(r"([A-Z]+)-\d{2}-\d{2,}")
 
 
 def numbered(code: str) -> str | None:
-    """The letters of a code that the house numbered by the year; None where it did not."""
+    """The letters of a code numbered by the year; None of a code of the maker's own."""
     found = _NUMBERED.fullmatch(code)
     return found[1] if found else None
 

@@ -73,7 +73,7 @@ class Contents(msgspec.Struct, frozen=True):
 
     @property
     def volume_ml(self) -> float:
-        """The liquid, volumes simply added where nobody measured it."""
+        """The liquid, volumes simply added where it was not measured."""
         if self.ml is not None:
             return self.ml
         return sum(pour.volume_ml for pour in self.pours) + sum(map(water_ml, self.herbs))

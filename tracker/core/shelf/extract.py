@@ -5,7 +5,7 @@ from typing import Literal
 
 import msgspec
 
-from tracker.core.shelf.contents import Contents
+from tracker.core.shelf.contents import DROP_ML, Contents
 from tracker.core.shelf.flow import Flow, Given
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.values.times import Period, When
@@ -82,6 +82,20 @@ class Extract(msgspec.Struct):
         """
         own = self.keeps.after(self.pressed.earliest)
         return own if self.best_by is None else min(own, self.best_by)
+
+    @property
+    def first_to_end(self) -> tuple[date, Bottle | None]:
+        """The first day that ends some of what is left, and the bottle whose own day that is.
+
+        A bottle that was refilled has a day of its own.
+        """
+        inside = [one for one in self.bottles if one.volume_ml >= DROP_ML]
+        own: list[tuple[date, Bottle | None]] = [
+            (one.best_by, one) for one in inside if one.best_by is not None
+        ]
+        if len(own) < len(inside) or self.volume_ml >= DROP_ML or not own:
+            own.insert(0, (self.good_through, None))
+        return min(own, key=lambda pair: pair[0])
 
     @property
     def on_hold(self) -> bool:

@@ -7,7 +7,7 @@ import msgspec
 
 from tracker.core.values.times import When
 
-# By a lot that was called back, by somebody's word, because nobody knows its history, by a look.
+# By a lot that was called back, by `hold`, because its history is not known, by a look.
 HoldKind = Literal["recall", "word", "found", "look"]
 GRAVEST: Final[tuple[HoldKind, ...]] = ("recall", "word", "found", "look")
 

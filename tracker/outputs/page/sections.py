@@ -24,7 +24,7 @@ from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
-from tracker.outputs.words.plant_names import parts_named, plants_named, the_common
+from tracker.outputs.words.plant_names import herbs_apart, the_common
 from tracker.outputs.words.standing import ending, ratio_said, strength_said
 from tracker.outputs.words.steps import step_text
 
@@ -45,12 +45,11 @@ _MOST_ALIKE = 60
 
 
 class PageName(msgspec.Struct, frozen=True):
-    """A code, the id that a link to it ends in, its herb, and the herb's part and form."""
+    """A code, the id that a link to it ends in, and each herb with its part and form."""
 
     code: str
     anchor: str
-    herb: str
-    more: str
+    herbs: tuple[tuple[str, str], ...]
 
 
 class DueOnPage(msgspec.Struct, frozen=True):
@@ -225,9 +224,8 @@ def _stock_lines(
 
 
 def _page_name(thing: Thing, anchors: Anchors) -> PageName:
-    herbs = herbs_of(thing.batch, thing.made)
-    anchor = anchors[thing.batch.id, thing.code]
-    return PageName(thing.code, anchor, plants_named(herbs), parts_named(herbs))
+    herbs = herbs_apart(herbs_of(thing.batch, thing.made))
+    return PageName(thing.code, anchors[thing.batch.id, thing.code], tuple(herbs))
 
 
 def _entire(

@@ -7,7 +7,6 @@ from tracker.core.facts.entry import Entry
 from tracker.core.reckoning.flow_graph import Edge, Graph, Line, backwards, forwards
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.end import ended_how
 from tracker.core.shelf.thing import Batch, whole
 from tracker.outputs.answer_fields import thing_fields
 from tracker.outputs.records.batch_flows import (
@@ -25,6 +24,7 @@ from tracker.outputs.words.caution_words import caution_lines
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.standing import ending
 
 
 def batch_record(
@@ -87,8 +87,8 @@ def _is_own(entry: Entry, batch: Batch | None) -> bool:
 
 def _state(row: RowView) -> str:
     if row.kind == "blend":
-        return f"{row.state}, blended {row.begun}"
-    return row.state if row.end is None else f"{ended_how(row.end)} {row.end.on}"
+        return f"{row.state}, {ending(row)}"
+    return ending(row) or row.state
 
 
 def _outline(graph: Graph, batch: Batch, *, ahead: bool) -> list[Line]:

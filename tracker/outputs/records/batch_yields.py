@@ -8,7 +8,7 @@ from tracker.outputs.answer_fields import iso, rounded
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
 from tracker.outputs.view.liquid import BottleView, HoldView
 from tracker.outputs.view.thing_view import ThingView
-from tracker.outputs.words.holds import held_since
+from tracker.outputs.words.holds import held_since, hold_mark
 from tracker.outputs.words.pressing_methods import method_said
 
 
@@ -48,12 +48,20 @@ def _bottle(seen: BottleView) -> BottleLeft:
         str(seen.filled),
         seen.state,
         iso(seen.good_through),
-        _held(seen.hold),
+        _held_briefly(seen),
     )
 
 
 def _held(hold: HoldView | None) -> str | None:
     return None if hold is None else held_since(hold)
+
+
+def _held_briefly(bottle: BottleView) -> str | None:
+    """In full where the bottle itself is on hold; why its extract is stands there once."""
+    hold = bottle.hold
+    if hold is None:
+        return None
+    return held_since(hold) if hold.code == bottle.code else hold_mark(hold)
 
 
 def _possible_ml(extract: Extract) -> float | None:

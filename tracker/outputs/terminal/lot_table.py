@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from tracker.core.reckoning.lot_balance import Account
-from tracker.core.shelf.lot import Lot
 from tracker.core.values.text import shown
-from tracker.outputs.answer_fields import Answer, day, rounded
-from tracker.outputs.terminal.table import Cell, Column, styled, table
+from tracker.outputs.answer_fields import Answer, day, hold_fields, rounded
+from tracker.outputs.terminal.table import Cell, Column, Row, styled, table
+from tracker.outputs.view.lot_view import LotState, LotView
 from tracker.outputs.words.flags import flag_text
+from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import narrow_name
 
 _HERB_CELLS = 20
@@ -21,36 +21,29 @@ _COLUMNS = (
     Column("PAID", right=True),
     Column("STATE"),
 )
+_STATES: dict[LotState, Cell] = {
+    "recalled": Cell("RECALLED", "bad"),
+    "on hold": Cell("ON HOLD", "warn"),
+    "overdrawn": Cell("OVERDRAWN", "bad"),
+    "used up": Cell("used up", "faint"),
+    "in stock": Cell("in stock"),
+}
 
 
-def state(lot: Lot, one: Account) -> str:
-    """How a lot stands, in a word or two."""
-    if lot.recalled is not None:
-        return "RECALLED"
-    if lot.hold is not None:
-        return "ON HOLD"
-    if one.is_overdrawn:
-        return "OVERDRAWN"
-    return "used up" if one.is_used_up else "in stock"
-
-
-_STYLE = {"RECALLED": "bad", "ON HOLD": "warn", "OVERDRAWN": "bad", "used up": "faint"}
-
-
-def lots(shelved: Sequence[tuple[Lot, Account]], *, total: int, colour: bool) -> list[str]:
+def lot_table(lots: Sequence[LotView], *, total: int, colour: bool) -> list[str]:
     """Each lot with what came in and what became of it."""
-    rows: list[list[str | Cell]] = [
+    rows: list[Row] = [
         [
             lot.code,
             narrow_name(lot.what, _HERB_CELLS),
             lot.where or lot.how,
-            f"{_plain(one.amount)} {lot.unit}",
-            _plain(one.used + one.dried + one.discarded),
-            _plain(one.left),
+            f"{_plain(lot.account.amount)} {lot.unit}",
+            _plain(lot.account.used + lot.account.dried + lot.account.discarded),
+            _plain(lot.account.left),
             lot.paid or "–",
-            Cell(state(lot, one), _STYLE.get(state(lot, one), "")),
+            _STATES[lot.state],
         ]
-        for lot, one in shelved
+        for lot in lots
     ]
     return table(_COLUMNS, rows, total=total, colour=colour)
 
@@ -59,12 +52,13 @@ def _plain(amount: float) -> str:
     return f"{amount:.1f}".removesuffix(".0")
 
 
-def answer(lot: Lot, one: Account) -> Answer:
+def lot_fields(lot: LotView) -> Answer:
     """One lot as fields; amounts in `unit`."""
+    one = lot.account
     return {
         "code": lot.code,
         "kind": "lot",
-        "state": state(lot, one).lower(),
+        "state": lot.state,
         "what": lot.what,
         "how": lot.how,
         "on": day(lot.on),
@@ -79,37 +73,30 @@ def answer(lot: Lot, one: Account) -> Answer:
         "left": rounded(one.left),
         "unweighed_uses": one.unweighed,
         "paid": lot.paid,
-        "on_hold": lot.on_hold,
-        "recalled": None if lot.recalled is None else lot.recalled.why,
+        "on_hold": lot.hold is not None,
+        "recalled": lot.hold.why if lot.hold is not None and lot.is_recalled else None,
+        "hold": hold_fields(lot.hold),
         "flags": [flag_text(flag) for flag in lot.flags],
     }
 
 
-def show(lot: Lot, one: Account, uses: Sequence[str], *, colour: bool) -> list[str]:
+def show_lot(lot: LotView, uses: Sequence[str], *, colour: bool) -> list[str]:
     """Everything known of a lot; `uses` say what took any of it, a line each."""
-    unit = lot.unit
-    rows = [("state", state(lot, one).lower()), (lot.how, str(lot.on))]
+    unit, one = lot.unit, lot.account
+    rows = [("state", lot.state), (lot.how, str(lot.on))]
+    if lot.hold is not None:
+        rows.append((hold_name(lot.hold), hold_said(lot.hold, lot.code)))
     rows += [("from", lot.where)] if lot.where else []
     rows += [("their lot", lot.their_lot)] if lot.their_lot else []
     rows += [("paid", lot.paid)] if lot.paid else []
     rows.append(("amount", f"{_plain(one.amount)} {unit}, {lot.known}"))
     if lot.water_pct_mass is not None:
         rows.append(("water", f"{lot.water_pct_mass:g} % of the herb"))
-    rows += [
-        (name, f"{_plain(much)} {unit}")
-        for name, much in (
-            ("used", one.used),
-            ("dried", one.dried),
-            ("discarded", one.discarded),
-        )
-        if much
-    ]
+    gone = (("used", one.used), ("dried", one.dried), ("discarded", one.discarded))
+    rows += [(name, f"{_plain(much)} {unit}") for name, much in gone if much]
     if one.unweighed:
         rows.append(("used", f"{one.unweighed} times more, of unknown weight"))
     rows.append(("left", f"{_plain(one.left)} {unit}"))
-    if lot.hold is not None:
-        name = "recalled" if lot.recalled else "on hold"
-        rows.append((name, f"{lot.hold.on}: {lot.hold.why}"))
     rows += [("went into" if place == 0 else "", use) for place, use in enumerate(uses)]
     rows += [("does not fit", flag_text(flag)) for flag in lot.flags]
     title = styled(shown(f"{lot.code}  {lot.what}"), "bold", colour=colour)

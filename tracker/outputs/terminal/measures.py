@@ -165,7 +165,7 @@ def size(
     """Herb, menstruum and jar, with what was taken for granted."""
     form, vessel = filling.form, housed.vessel
     many = f"{housed.count} of " if housed.count > 1 else ""
-    holds = "" if vessel.name.endswith(" ml") else f" ({rough(vessel.ml)} ml)"
+    holds = "" if vessel.name == f"{vessel.ml:g} ml" else f" ({rough(vessel.ml)} ml)"
     empty = f", {headspace:.0%} left empty" if headspace else ""
     band = ""
     if herb_band_g is not None:

@@ -41,12 +41,12 @@ _COSTED = (
 def in_stock(batches: Iterable[Batch]) -> list[Thing]:
     """Every extract and blend with anything left, the first to expire first."""
     found = [
-        extract_of(batch, one)
+        (one.first_to_end[0], batch.code, extract_of(batch, one))
         for batch in batches
         for one in batch.extracts
         if one.left_ml >= DROP_ML
     ]
-    return sorted(found, key=lambda one: (one.good_through or date.max, one.batch.code))
+    return [one for *_, one in sorted(found, key=lambda pair: pair[:2])]
 
 
 def stock_table(
@@ -100,10 +100,9 @@ def _until(extract: ExtractView, practice: Practice, today: date, *, short: bool
     if held is not None:
         some = "" if extract.hold else ", some"
         return Cell(f"{hold_name(held).upper()}{some}", "bad")
-    own = [one.good_through for one in left if one.good_through is not None]
-    if extract.good_through is None:
+    last = extract.first_to_end
+    if last is None:
         return Cell("not known", "warn")
-    last = min([extract.good_through, *own])
     days = (last - today).days
     if days < 0:
         return Cell(f"{last} PAST", "bad")

@@ -77,6 +77,7 @@ class ExtractView:
         left_ml: all that is left, bottles included.
         from_parts: whether its last good day is the earliest of what went into it.
         good_through: None where nobody knows when it was pressed.
+        first_to_end: the first day that ends some of what is left, in a bottle or in bulk.
     """
 
     id: str
@@ -96,6 +97,7 @@ class ExtractView:
     from_parts: bool
     state: InStock
     good_through: date | None
+    first_to_end: date | None
     days_left: int | None
     hold: HoldView | None
     look: Look | None
@@ -193,6 +195,7 @@ def extract_view(batch: Batch, extract: Extract, today: date) -> ExtractView:
         from_parts=extract.best_by is not None,
         state=stock_state(thing, today),
         good_through=last,
+        first_to_end=None if last is None else extract.first_to_end[0],
         days_left=None if last is None else (last - today).days,
         hold=hold_of(thing),
         look=extract.look,

@@ -63,7 +63,8 @@ def _to_look_at(one: OnHold | MouldSeen | BareLid | LookAtIt) -> str:
 
 def _stock(one: GoodThrough | NotCounted) -> str:
     if isinstance(one, GoodThrough):
-        return f"good through {one.day}; {one.left_ml:.0f} ml left"
+        which = "" if one.bottle is None else f"bottle {one.bottle} "
+        return f"{which}good through {one.day}; {one.left_ml:.0f} ml left"
     counted = f"last counted {one.last}" if one.last else f"not counted since {one.began}"
     return f"{counted}; {one.left_ml:.0f} ml left by the book"
 

@@ -15,7 +15,15 @@ def herbs_named(herbs: Sequence[HerbView]) -> str:
 
     Part and form are said once where they are the same of all.
     """
-    return f"{plants_named(herbs)}{parts_named(herbs)}"
+    return " + ".join(f"{plant}{rest}" for plant, rest in herbs_apart(herbs))
+
+
+def herbs_apart(herbs: Sequence[HerbView]) -> list[tuple[str, str]]:
+    """Every herb as its plant and what follows that; two scripts may meet between them."""
+    if len({(one.part, one.form) for one in herbs}) > 1:
+        return [(one.herb, _part_and_form(one)) for one in herbs]
+    plants = list(dict.fromkeys(one.herb for one in herbs))
+    return [*((one, "") for one in plants[:-1]), (plants[-1], _part_and_form(herbs[0]))]
 
 
 def plants_named(herbs: Sequence[HerbView]) -> str:
@@ -23,10 +31,9 @@ def plants_named(herbs: Sequence[HerbView]) -> str:
     return " + ".join(dict.fromkeys(one.herb for one in herbs))
 
 
-def parts_named(herbs: Sequence[HerbView]) -> str:
-    """What follows the plants: ` flower, dried`."""
-    part = the_part(herbs)
-    return f"{f' {part}' if part else ''}, {the_form(herbs)}"
+def _part_and_form(herb: HerbView) -> str:
+    """` flower, dried`."""
+    return f"{f' {herb.part}' if herb.part else ''}, {herb.form}"
 
 
 def the_part(herbs: Sequence[HerbView]) -> str | None:
@@ -61,9 +68,12 @@ def narrow_name(name: str, cells: int) -> str:
 
 
 def narrow_herbs(herbs: Sequence[HerbView], total: int) -> str:
-    """Every herb for a column: the genus in full where the screen has room for it."""
-    name = herbs_named(herbs)
-    return name if total > 100 else narrow_name(name, _COLUMN_CELLS)
+    """Every herb for a column: in full on a wide screen, of several the plants alone on others."""
+    if total > 100:
+        return herbs_named(herbs)
+    plants = plants_named(herbs)
+    is_one = len({one.herb for one in herbs}) == 1
+    return narrow_name(herbs_named(herbs) if is_one else plants, _COLUMN_CELLS)
 
 
 def _shortened(binomial: str) -> str:

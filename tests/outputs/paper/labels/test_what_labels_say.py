@@ -7,8 +7,9 @@ import pytest
 
 from tests.lives import OneJar, on, spirit
 from tests.outputs.paper.jars import PRACTICE, TODAY, jar_of, label_of, lid_of, thing_of
+from tracker.core.facts.extracts import Dispensed
 from tracker.core.facts.fields import Pour
-from tracker.core.facts.jars import LookedAt
+from tracker.core.facts.jars import LookedAt, Split, SplitPart, SteepedAgain
 from tracker.core.herbs.tables.care_table import CARE
 from tracker.core.herbs.tables.cautions_table import CAUTIONS
 from tracker.core.shelf.thing import Thing, things
@@ -141,6 +142,38 @@ def test_what_is_on_hold_says_so_in_the_first_place_of_its_foot():
     for made in (label(thing, PRACTICE, TODAY), lid(thing, PRACTICE, TODAY)):
         assert made.foot[0].text == "ON HOLD on 10 Mar 2025: do not use."
     assert "Next: on hold: mould" in said(label(thing, PRACTICE, TODAY))
+
+
+def test_a_jar_that_is_done_says_how_it_ended_and_not_when_to_press_it():
+    one = OneJar.charged()
+    parts = (SplitPart(code="CAOF-25-02", share=0.5), SplitPart(code="CAOF-25-03", share=0.5))
+    one.then(Split(about=one.jar, into=parts), "2025-03-09")
+
+    assert "Next: split 9 Mar 2025" in said(label(Thing("CAOF-25-01", one.now()), PRACTICE, TODAY))
+
+
+def test_an_empty_bottle_is_not_to_be_used_up():
+    one = life()
+    one.then(Dispensed(about=one.extract(bottle=2), volume_ml=100.0), "2025-06-06")
+    bottle = next(thing for thing in things(one.now()) if thing.code == "CAOF-25-01A/2")
+
+    assert "Next: empty" in said(label(bottle, PRACTICE, date(2025, 6, 10)))
+
+
+@pytest.mark.parametrize(
+    ("code", "ratio"),
+    [("CAOF-25-01A", "1:5 (menstruum poured)"), ("CAOF-25-01B", "marc steeped again")],
+)
+def test_of_marc_steeped_again_the_second_extract_alone_has_no_ratio(code, ratio):
+    one = life()
+    again = SteepedAgain(about=one.jar, pours=(spirit(300.0),), least="P14D")
+    one.then(again, "2025-06-04")
+    one.press("2025-07-01", 250.0, letter="B")
+    extract = next(thing for thing in things(one.now()) if thing.code == code)
+
+    assert any(
+        text.startswith(f"{ratio}, ") for text in said(label(extract, PRACTICE, date(2025, 7, 2)))
+    )
 
 
 def test_a_lid_says_the_code_the_name_and_the_next_step():

@@ -21,7 +21,7 @@ def several(ids: Iterable[object], what: str, do: str) -> Iterator[Finding]:
 
 
 def shareable(before: Before, abouts: Iterable[About], done: str) -> Iterator[Finding]:
-    """Refuse to do something to several jars where one is none, or has no herb in it."""
+    """Refuse to do something to several jars where one is not a jar, or has no herb in it."""
     for about in abouts:
         thing = before.named(about)
         yield from jar_state.is_jar(thing, done)
@@ -33,7 +33,7 @@ def blend(before: Before, fact: Blended) -> Iterator[Finding]:
     """Refuse parts that are not there, are on hold, or do not come to what was measured."""
     parts = [(before.named(part.about), part.volume_ml) for part in fact.parts]
     names = [part.about for part in fact.parts]
-    yield from several(names, "One extract alone is no blend", "name two or more")
+    yield from several(names, "One extract alone is not a blend", "name two or more")
     for thing, volume_ml in parts:
         yield from stocked(thing, "blended")
         if isinstance(thing, Thing):
@@ -49,7 +49,7 @@ def stocked(thing: Thing | Lot, done: str) -> Iterator[Finding]:
 
 
 def refill(before: Before, fact: Refilled) -> Iterator[Finding]:
-    """Refuse to fill what is no bottle, from itself, or beyond its size."""
+    """Refuse to fill what is not a bottle, from itself, or beyond its size."""
     into, source = before.named(fact.about), before.named(fact.source.about)
     if isinstance(into, Lot) or into.bottle is None:
         what = f"it is {a_kind(into)}, and only a bottle can be refilled"

@@ -55,7 +55,7 @@ def _lot(before: Before, lot_id: str, when: When, form: Form | None) -> Iterator
     if form is None and lot.liquid is None:
         yield Finding("kind", lot.code, f"it is herb: {lot.what}", "name a lot of a liquid")
     elif form is not None and lot.liquid is not None:
-        yield Finding("kind", lot.code, f"it is no herb: {lot.what}", "name it in --pour")
+        yield Finding("kind", lot.code, f"it is not herb: {lot.what}", "name it in --pour")
     elif form is not None and lot.form != form:
         what = f"it is {lot.form} herb, and {form} was weighed"
         yield Finding("form", lot.code, what, f"give the weight with --{lot.form}")
@@ -91,7 +91,7 @@ def discardable(before: Before, lot: Lot, fact: Discarded) -> Iterator[Finding]:
 
 
 def dryable(before: Before, lot: Thing | Lot, fact: Dried) -> Iterator[Finding]:
-    """Refuse to dry what is no fresh herb, more than is left, or to gain by it."""
+    """Refuse to dry what is not fresh herb, more than is left, or to gain by it."""
     if not isinstance(lot, Lot) or lot.liquid is not None:
         yield Finding("kind", lot.code, "only a lot of herb is dried", "name a lot of fresh herb")
     elif lot.form != "fresh":

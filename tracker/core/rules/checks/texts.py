@@ -1,4 +1,4 @@
-"""Texts and codes: names that are names, references that name nobody, codes that find one thing."""
+"""Texts and codes: proper names, references that are not names, codes that find one thing."""
 
 import re
 from collections.abc import Callable, Iterable, Iterator
@@ -37,12 +37,12 @@ def herb(name: str, code: str, is_taken: Callable[[str], bool]) -> Iterator[Find
         what = f"{text} is a code, and the name of a plant belongs there"
         yield Finding("name", code, what, "name the plant, or a lot of herb", is_misuse=True)
     elif not text[:1].isalpha() and text[:1] not in "×'\"":
-        what = f"{text!r} is no name of a plant"
+        what = f"{text!r} is not the name of a plant"
         yield Finding("name", code, what, "write the name, and the weight apart", is_misuse=True)
 
 
 def letters(fact: AnyFact) -> Iterator[Finding]:
-    """Say where a name mixes letters of two scripts, which nobody will find by typing it."""
+    """Say where a name mixes letters of two scripts, which cannot be found by typing it."""
     for why in strange_names(fact):
         yield Finding("name", "", why, weight="warning")
 
@@ -64,6 +64,6 @@ def own_codes(codes: Iterable[str], is_taken: Callable[[str], bool]) -> Iterator
 def lot_code(code: str, is_taken: Callable[[str], bool]) -> Iterator[Finding]:
     """Refuse the code of a lot that is not one, or is taken."""
     if not is_lot_code(code):
-        yield Finding("code", code, "that is no code of a lot", "write it like LOT-26-01")
+        yield Finding("code", code, "that is not the code of a lot", "write it like LOT-26-01")
     elif is_taken(code):
         yield Finding("code", code, "that code is taken", "leave it out, and the next one is given")

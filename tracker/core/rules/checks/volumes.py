@@ -49,7 +49,7 @@ def there(thing: Thing) -> float:
 
 
 def takes_all(thing: Thing, volume_ml: float | None) -> Iterator[Finding]:
-    """Ask where the whole of an extract in bulk is given out because nobody said how much."""
+    """Ask where the whole of an extract in bulk is given out because no amount was given."""
     if volume_ml is None and thing.bottle is None and there(thing) >= DROP_ML:
         yield Finding(
             "whole",

@@ -16,6 +16,7 @@ from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.plant_names import common_of, is_latin
+from tracker.outputs.words.standing import ratio_said
 
 Style = Literal["", "B", "I"]
 Role = Literal["code", "name", "latin", "body", "care"]
@@ -100,10 +101,16 @@ def ratio_line(view: ThingView) -> str:
     """`1:5 (menstruum poured)`: a ratio never stands without its basis."""
     ratio = view.row.ratio
     if ratio is None:
-        again = view.steep is not None and view.steep.again
-        return "marc steeped again" if again else "herb not weighed"
-    r = f"{ratio.r:.1f}".removesuffix(".0") if ratio.r < 100 else f"{ratio.r:.0f}"
-    return f"1:{r} ({_BASIS[ratio.basis]})"
+        return "marc steeped again" if _is_of_old_marc(view) else "herb not weighed"
+    return f"{ratio_said(ratio).removesuffix('.0')} ({_BASIS[ratio.basis]})"
+
+
+def _is_of_old_marc(view: ThingView) -> bool:
+    """Whether it is or came of the steep in hand, and that is of marc steeped again."""
+    steep, extract = view.steep, view.extract
+    if steep is None or not steep.again:
+        return False
+    return view.row.kind == "jar" or extract is None or extract.id == steep.pressing
 
 
 def menstruum(view: ThingView) -> str:

@@ -1,0 +1,314 @@
+"""Facts by outputs: what the terminal says of a thing, JSON, CSV, page, calendar and digest say.
+
+A cell is what the output says, or why it does not belong there. Paper and pictures are in
+`test_paper_matrix.py`.
+"""
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from contextlib import redirect_stdout
+from datetime import UTC, date, datetime, timedelta
+from typing import NamedTuple
+
+import pytest
+
+from tests.lives import KITCHEN
+from tests.outputs import shelves
+from tests.outputs.reading import page_tree
+from tests.outputs.shelves import Told
+from tracker.cli.desk import echo_csv
+from tracker.core.facts.entry_numbers import entry_names
+from tracker.core.practice.practice import Practice
+from tracker.core.rules.morning import Told as Marks
+from tracker.core.rules.morning import lines_to_say
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import things, whole
+from tracker.daemon.deliver import notice
+from tracker.outputs.answer_fields import in_columns, thing_fields
+from tracker.outputs.calendar_file import calendar
+from tracker.outputs.page.render import whole_page
+from tracker.outputs.page.sections import shelf_page
+from tracker.outputs.terminal.due_table import due_table
+from tracker.outputs.terminal.history_table import history
+from tracker.outputs.terminal.shelf_table import done_table, shelf_fields, shelf_table
+from tracker.outputs.terminal.show import show
+from tracker.outputs.terminal.stock_table import stock_fields, stock_table
+from tracker.outputs.view.day import day_of
+from tracker.outputs.view.thing_view import view_of
+
+TODAY = date(2025, 9, 2)  # the day after the older bottle was last good
+NOW = datetime(2025, 9, 2, 9, tzinfo=UTC)
+PRACTICE = Practice()
+WIDE = 200
+
+
+class NotMeant(NamedTuple):
+    """A cell that is empty, and why."""
+
+    why: str
+
+
+def _show(told: Told) -> str:
+    return "\n".join(show(view_of(told.thing, PRACTICE, TODAY), colour=False))
+
+
+def _shelf(told: Told) -> str:
+    jars = [one for one in told.batches if isinstance(one, Jar)]
+    return "\n".join(shelf_table(jars, PRACTICE, TODAY, total=WIDE, colour=False))
+
+
+def _done(told: Told) -> str:
+    return "\n".join(done_table(told.batches, TODAY, total=WIDE, colour=False))
+
+
+def _stock(told: Told) -> str:
+    return "\n".join(stock_table(told.batches, PRACTICE, TODAY, total=WIDE, colour=False))
+
+
+def _due(told: Told) -> str:
+    lines = day_of(told.batches, PRACTICE, TODAY).lines
+    return "\n".join(due_table(lines, total=WIDE, colour=False))
+
+
+def _show_json(told: Told) -> str:
+    return json.dumps(thing_fields(view_of(told.thing, PRACTICE, TODAY)), ensure_ascii=False)
+
+
+def _shelf_json(told: Told) -> str:
+    return json.dumps(shelf_fields(told.batches, PRACTICE, TODAY), ensure_ascii=False)
+
+
+def _stock_json(told: Told) -> str:
+    return json.dumps(stock_fields(told.batches, PRACTICE, TODAY), ensure_ascii=False)
+
+
+def _shelf_csv(told: Told) -> str:
+    out = io.StringIO()
+    with redirect_stdout(out):
+        echo_csv(in_columns(shelf_fields(told.batches, PRACTICE, TODAY)))
+    rows = list(csv.DictReader(io.StringIO(out.getvalue())))
+    assert all(None not in row and None not in row.values() for row in rows)
+    return json.dumps(rows, ensure_ascii=False)
+
+
+def _page(told: Told) -> str:
+    histories = {one.id: _own(told, one.id) for one in told.batches}
+    page = whole_page(shelf_page(told.batches, PRACTICE, TODAY, histories))
+    return " ".join(" ".join(page_tree(page).itertext()).split())
+
+
+def _own(told: Told, batch_id: str) -> list:
+    return [one for one in told.entries if batch_id in one.jars or one.id == batch_id]
+
+
+def _history(told: Told) -> str:
+    batch = told.thing.batch
+    names = entry_names(told.entries, {KITCHEN})
+    return "\n".join(history(_own(told, batch.id), batch.code, UTC, names, colour=False))
+
+
+def _calendar(told: Told) -> str:
+    lines = calendar(told.batches, NOW, timedelta(hours=8)).decode()
+    return lines.replace("\r\n ", "").replace("\\,", ",").replace("\\;", ";")
+
+
+def _digest(told: Told) -> str:
+    lines = lines_to_say(told.batches, PRACTICE, TODAY, Marks())
+    return notice(lines).body if lines else ""
+
+
+OUTPUTS: dict[str, Callable[[Told], str]] = {
+    "show": _show,
+    "shelf": _shelf,
+    "done": _done,
+    "stock": _stock,
+    "due": _due,
+    "show --json": _show_json,
+    "shelf --json": _shelf_json,
+    "stock --json": _stock_json,
+    "shelf --csv": _shelf_csv,
+    "page": _page,
+    "history": _history,
+    "calendar": _calendar,
+    "digest": _digest,
+}
+
+HERB_OUT = NotMeant("its herb is out: it stands under done and in stock")
+HERB_IN = NotMeant("its herb is in: nothing is done or in stock")
+NARROW = NotMeant("a row has no room for cautions; show and the label have")
+BY_CODE = NotMeant("it says what is to be done, by the code")
+EVENTS = NotMeant("it tells events, and what came of them is in show")
+OF_BOTTLES = NotMeant("a bottle stands in the stock")
+NO_JAR = NotMeant("it is no jar")
+NOTHING_TO_DO = NotMeant("nothing is to be done about it that day")
+
+ACONITE = "Aconitum napellus, monkshood:"
+BOTH = "Calendula officinalis flower, dried + Aconitum napellus root, fresh"
+BLENDED = "Calendula officinalis + Melissa officinalis"
+IN_FULL = "Calendula officinalis flower, dried + Melissa officinalis herb, dried"
+RECALLED = "recalled with lot CAOF-25-01: wrong plant"
+
+Cell = str | NotMeant
+MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
+    shelves.held_by_a_look: {
+        "show": "on hold           since 2025-06-09: mould",
+        "shelf": HERB_OUT,
+        "done": "ON HOLD",
+        "stock": "ON HOLD",
+        "due": "on hold: mould",
+        "show --json": '"hold": {"kind": "look", "since": "2025-06-09", "why": "mould"',
+        "shelf --json": '"on_hold": true',
+        "stock --json": '"on_hold": true, "recalled": false, "hold": {"kind": "look"',
+        "shelf --csv": '"on_hold": "True"',
+        "page": "on hold since 2025-06-09: mould",
+        "history": "mould",
+        "calendar": "CAOF-25-01A: last good day (on hold)",
+        "digest": "CAOF-25-01A safety: on hold: mould",
+    },
+    shelves.recalled: {
+        "show": f"recalled          since 2025-06-09: {RECALLED} (put on CAOF-25-01)",
+        "shelf": HERB_OUT,
+        "done": "RECALLED",
+        "stock": "RECALLED",
+        "due": RECALLED,
+        "show --json": '"recalled": true, "hold": {"kind": "recall", "since": "2025-06-09"',
+        "shelf --json": '"recalled": true',
+        "stock --json": '"recalled": true',
+        "shelf --csv": '"recalled": "True"',
+        "page": f"recalled since 2025-06-09: {RECALLED}",
+        "history": "wrong plant",
+        "calendar": "CAOF-25-01A: last good day (recalled)",
+        "digest": f"CAOF-25-01A safety: on hold: {RECALLED}",
+    },
+    shelves.of_a_harmful_plant: {
+        "show": ACONITE,
+        "shelf": HERB_OUT,
+        "done": NARROW,
+        "stock": NARROW,
+        "due": BY_CODE,
+        "show --json": ACONITE,
+        "shelf --json": ACONITE,
+        "stock --json": ACONITE,
+        "shelf --csv": ACONITE,
+        "page": ACONITE,
+        "history": EVENTS,
+        "calendar": "Aconitum napellus root, dried.",
+        "digest": BY_CODE,
+    },
+    shelves.of_two_herbs: {
+        "show": BOTH,
+        "shelf": HERB_OUT,
+        "done": BOTH,
+        "stock": BOTH,
+        "due": BY_CODE,
+        "show --json": '"herb": "Aconitum napellus", "common": null, "part": "root"',
+        "shelf --json": '"herb": "Calendula officinalis + Aconitum napellus"',
+        "stock --json": '"herb": "Calendula officinalis + Aconitum napellus"',
+        "shelf --csv": '"herb": "Calendula officinalis + Aconitum napellus"',
+        "page": BOTH,
+        "history": "20 g Aconitum napellus root, fresh",
+        "calendar": f"{BOTH}.",
+        "digest": BY_CODE,
+    },
+    shelves.a_bottle_good_for_less_long: {
+        "show": "bottle till       2025-09-01",
+        "shelf": OF_BOTTLES,
+        "done": OF_BOTTLES,
+        "stock": "2025-09-01 PAST",
+        "due": "bottle 1 good through 2025-09-01",
+        "show --json": '"good_through": "2025-09-01", "days_left": -1',
+        "shelf --json": OF_BOTTLES,
+        "stock --json": '"state": "expired", "good_through": "2025-09-01"',
+        "shelf --csv": OF_BOTTLES,
+        "page": "CAOF-25-01A/1: 100 ml left of 100 ml, good through 2025-09-01",
+        "history": "refilled",
+        "calendar": "SUMMARY:CAOF-25-01A/1: last good day",
+        "digest": "CAOF-25-01A expired: bottle 1 good through 2025-09-01",
+    },
+    shelves.a_struck_pressing: {
+        "show": "state             ready",
+        "shelf": "ready for 91 d",
+        "done": HERB_IN,
+        "stock": HERB_IN,
+        "due": NOTHING_TO_DO,
+        "show --json": '"state": "ready"',
+        "shelf --json": '"state": "ready"',
+        "stock --json": HERB_IN,
+        "shelf --csv": '"state": "ready"',
+        "page": "state ready",
+        "history": "STRUCK by",
+        "calendar": "CAOF-25-01: may be pressed",
+        "digest": NOTHING_TO_DO,
+    },
+    shelves.a_blend: {
+        "show": "blended           2025-06-10",
+        "shelf": NO_JAR,
+        "done": "blended 2025-06-10",
+        "stock": IN_FULL,
+        "due": NOTHING_TO_DO,
+        "show --json": f'"kind": "blend", "state": "in stock", "herb": "{BLENDED}"',
+        "shelf --json": '"blended": "2025-06-10", "charged": null',
+        "stock --json": f'"herb": "{BLENDED}"',
+        "shelf --csv": '"kind": "blend"',
+        "page": IN_FULL,
+        "history": "blended",
+        "calendar": "BLND-25-01: last good day",
+        "digest": NOTHING_TO_DO,
+    },
+}
+
+
+def cells() -> list[object]:
+    return [
+        pytest.param(shelf, output, id=f"{shelf.__name__}-{output}")
+        for shelf, row in MATRIX.items()
+        for output, cell in row.items()
+        if not isinstance(cell, NotMeant)
+    ]
+
+
+@pytest.mark.parametrize(("shelf", "output"), cells())
+def test_what_one_output_says_of_a_thing_all_of_them_say(shelf, output):
+    assert str(MATRIX[shelf][output]) in OUTPUTS[output](shelf())
+
+
+@pytest.mark.parametrize("shelf", MATRIX, ids=lambda one: one.__name__)
+def test_every_cell_is_filled_or_has_its_reason(shelf):
+    assert MATRIX[shelf].keys() == OUTPUTS.keys()
+    assert all(one.why for one in MATRIX[shelf].values() if isinstance(one, NotMeant))
+
+
+@pytest.mark.parametrize("output", OUTPUTS)
+def test_what_is_well_is_said_to_be_well(output):
+    """The cells above would pass on an output that cries wolf; these would not."""
+    said = OUTPUTS[output](shelves.a_blend()).lower()
+
+    for word in ("on hold", "recalled ", "past", "aconitum", '"recalled": true', "struck"):
+        assert word not in said.replace('"on_hold": false', "")
+
+
+@pytest.mark.parametrize("shelf", MATRIX, ids=lambda one: one.__name__)
+def test_the_fields_of_every_thing_are_the_same_and_say_the_dates_of_its_view(shelf):
+    """A row of the shelf, the stock and `show` are one mapping."""
+    told = shelf()
+    every = [view_of(one, PRACTICE, TODAY) for batch in told.batches for one in things(batch)]
+    fields = [thing_fields(one) for one in every]
+
+    assert len({tuple(one) for one in fields}) == 1
+    for view, answer in zip(every, fields, strict=True):
+        said = answer["good_through"]
+        assert (said and date.fromisoformat(said)) == view.row.good_through
+        assert answer["on_hold"] == (view.row.hold is not None)
+    shown = {one["code"]: one["state"] for one in shelf_fields(told.batches, PRACTICE, TODAY)}
+    wholes = {one.code: view_of(whole(one), PRACTICE, TODAY).row.state for one in told.batches}
+    assert shown == wholes
+
+
+def test_a_narrow_screen_names_every_plant_and_a_wide_one_its_part():
+    told = shelves.of_two_herbs()
+
+    narrow = stock_table(told.batches, PRACTICE, TODAY, total=80, colour=False)[1]
+    assert "C. officinalis + A. nap" in narrow
+    assert BOTH in _stock(told)

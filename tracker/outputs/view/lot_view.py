@@ -1,0 +1,83 @@
+"""A lot of herb or liquid as outputs read it: what came in, what became of it, what is left."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from tracker.core.reckoning.lot_balance import Account, accounts
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch
+from tracker.core.values.times import When
+from tracker.outputs.view.liquid import HoldView
+
+LotState = Literal["recalled", "on hold", "overdrawn", "used up", "in stock"]
+
+
+@dataclass(frozen=True, slots=True)
+class LotView:
+    """Everything reckoned of a lot; amounts in `unit`, g or ml.
+
+    Attributes:
+        what: herb or liquid, in a few words.
+        how: gathered, bought or dried.
+        account: what was used, dried, thrown out, and what is left.
+    """
+
+    code: str
+    state: LotState
+    what: str
+    how: str
+    on: When
+    where: str | None
+    their_lot: str | None
+    unit: str
+    known: str
+    water_pct_mass: float | None
+    paid: str | None
+    account: Account
+    hold: HoldView | None
+    flags: tuple[Flag, ...]
+
+    @property
+    def is_recalled(self) -> bool:
+        """Whether it was called back."""
+        return self.state == "recalled"
+
+    @property
+    def is_worth_a_row(self) -> bool:
+        """Whether some of it is left, or somebody should look at it."""
+        return self.state != "used up"
+
+
+def lot_views(lots: Sequence[Lot], batches: Iterable[Batch]) -> list[LotView]:
+    """Each lot with what the jars and blends made of it."""
+    return [_view(lot, one) for lot, one in accounts(lots, batches)]
+
+
+def _view(lot: Lot, one: Account) -> LotView:
+    hold = lot.hold
+    return LotView(
+        code=lot.code,
+        state=_state(lot, one),
+        what=lot.what,
+        how=lot.how,
+        on=lot.on,
+        where=lot.where,
+        their_lot=lot.their_lot,
+        unit=lot.unit,
+        known=lot.known,
+        water_pct_mass=lot.water_pct_mass,
+        paid=lot.paid,
+        account=one,
+        hold=None if hold is None else HoldView(hold.kind, hold.on, hold.why, lot.code),
+        flags=tuple(lot.flags),
+    )
+
+
+def _state(lot: Lot, one: Account) -> LotState:
+    if lot.hold is not None:
+        return "recalled" if lot.recalled is not None else "on hold"
+    if one.is_overdrawn:
+        return "overdrawn"
+    return "used up" if one.is_used_up else "in stock"
