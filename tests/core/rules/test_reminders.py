@@ -1,5 +1,6 @@
 """What is due on which day, and in which order, worked by hand on calendars."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import get_args
 
@@ -8,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
-from tests.lives import OneJar, books, on
+from tests.lives import OneJar, books, jar_after, on
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed
 from tracker.core.facts.fields import Waiting
-from tracker.core.facts.jars import LookedAt, Moved, ToppedUp
+from tracker.core.facts.jars import Joined, LookedAt, Moved, ToppedUp
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning.lids import has_bare_metal_lid
@@ -115,6 +116,21 @@ def test_the_next_shake_is_a_whole_turn_after_the_last_one(day, missed, words):
 
     falls = next_shake(one.now(), today)
     assert (falls <= today) == ((today - last).days >= every)
+
+
+def test_a_joined_jar_was_shaken_when_the_first_of_its_parts_last_was():
+    """Joining shakes nothing, and what was shaken stays so."""
+    one = kitchen_jar()  # last shaken on 10 March
+    other = OneJar(one.pen)
+    other.charge = one.pen.write(replace(one.charge.fact, code="CAOF-25-02"), "2025-03-03")
+    other.shake("2025-03-12")
+    joint = one.then(
+        Joined(code="CAOF-25-03", parts=(one.charge.id, other.charge.id)), "2025-03-12"
+    )
+    jar = jar_after(one.entries, joint.id)
+
+    assert jar.last_shaken == on("2025-03-10")
+    assert next_shake(jar, date(2025, 3, 12)) == date(2025, 3, 11)
 
 
 # Ready, longest, look

@@ -136,6 +136,11 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         since=last.herb_added or last.steeped,
         longest=Period(days=(min(ends) - last.steeped.earliest).days) if ends else None,
         shake=last.shake,
+        last_shaken=min(
+            (one.last_shaken for one in jars if one.last_shaken is not None),
+            key=lambda one: one.earliest,
+            default=None,
+        ),
         hold=gravest(one.hold for one in jars),
     )
 
