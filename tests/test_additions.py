@@ -177,7 +177,7 @@ VERB = (
     ),
     Step(
         MAIN,
-        (after('    "look": "jar_care",\n', '    "weigh": "jar_care",\n'),),
+        (after('    "look": "making.jar_care",\n', '    "weigh": "making.jar_care",\n'),),
         TEST_VERBS,
         "weigh",
     ),
