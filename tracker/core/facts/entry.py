@@ -34,5 +34,12 @@ class Entry:
 
 
 def replay_order(entry: Entry) -> tuple[datetime, datetime, str, int]:
-    """The place of an entry in the history: happened, recorded, source, sequence."""
-    return (entry.when.start, entry.recorded, entry.source, entry.sequence)
+    """The place of an entry in the history: happened, recorded, source, sequence.
+
+    What is known to a day or less stands where it was written down, or at the end of its range:
+    after what was written before it and may have happened before it.
+    """
+    start = entry.when.start
+    if entry.when.precision not in ("time", "unknown"):
+        start = max(start, min(entry.when.last, entry.recorded))
+    return (start, entry.recorded, entry.source, entry.sequence)

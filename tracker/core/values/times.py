@@ -60,6 +60,12 @@ class When(NamedTuple):
         return day if months is None else add_months(day, months) - timedelta(days=1)
 
     @property
+    def last(self) -> datetime:
+        """The last instant of the range."""
+        days = (self.latest - self.start.date()).days + 1
+        return self.start + timedelta(days=days, microseconds=-1)
+
+    @property
     def is_exact(self) -> bool:
         """Whether the day is known."""
         return self.precision in ("time", "day")
