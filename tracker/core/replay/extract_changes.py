@@ -24,7 +24,7 @@ from tracker.core.facts.extracts import (
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.replay.intake import flows_in, poured, uses_of
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, together
-from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.extract import Bottle, Extract, Thrown
 from tracker.core.shelf.flow import Given
 from tracker.core.shelf.misfit import (
     FilledTwice,
@@ -87,7 +87,7 @@ def remake(extract: Extract, made: Contents) -> None:
     for bottle in extract.bottles:
         bottle.made = bottle.made or extract.made
     for discard in extract.discards:
-        extract.discarded_made.setdefault(discard, extract.made)
+        extract.thrown.setdefault(discard, Thrown(extract.made))
     extract.made = made
 
 
@@ -215,6 +215,8 @@ def discarded(batch: Batch, event_id: str, fact: Discarded) -> Misfit | None:
     gone_ml = bottle.volume_ml if fact.volume_ml is None else fact.volume_ml
     extract.discarded_ml += gone_ml
     extract.discards[event_id] = gone_ml
+    made = bottle.made or extract.made
+    extract.thrown[event_id] = Thrown(made, bottle.number, bottle.best_by)
     bottle.discarded = fact.volume_ml is None
     return take_from_bottle(extract, bottle, gone_ml, "discarded")
 
@@ -228,14 +230,28 @@ def restored(batch: Batch, fact: Restored) -> Misfit | None:
     if back_ml is None:
         return NotDiscarded()
     extract.discarded_ml -= back_ml
-    made = extract.discarded_made.pop(fact.discard, None)
-    bottle = extract.bottle(fact.about.bottle) if fact.about.bottle else None
+    thrown = extract.thrown.pop(fact.discard, None)
+    bottle = extract.bottle(thrown.bottle) if thrown is not None and thrown.bottle else None
     if bottle is None:
-        if made is not None:
+        if thrown is not None:
             there = portion(extract.made, extract.volume_ml)
-            remake(extract, together([there, portion(made, back_ml)]))
+            remake(extract, together([there, portion(thrown.made, back_ml)]))
         extract.volume_ml += back_ml
-    else:
-        bottle.volume_ml += back_ml
-        bottle.discarded = False
+    elif thrown is not None:
+        _put_back(extract, bottle, thrown, back_ml)
     return None
+
+
+def _put_back(extract: Extract, bottle: Bottle, thrown: Thrown, back_ml: float) -> None:
+    """It is in its bottle again, with what the bottle was refilled with since."""
+    there = bottle.made or extract.made
+    if thrown.made != there:
+        parts = [portion(there, bottle.volume_ml), portion(thrown.made, back_ml)]
+        bottle.made = together(parts)
+    if bottle.volume_ml < DROP_ML:
+        bottle.best_by = thrown.best_by
+    elif thrown.best_by != bottle.best_by:
+        own = extract.good_through
+        bottle.best_by = min(bottle.best_by or own, thrown.best_by or own)
+    bottle.volume_ml += back_ml
+    bottle.discarded = False

@@ -271,6 +271,7 @@ def _stocktaking(
             yield from _discard(before, thing, fact)
         case Restored():
             yield from jar_state.has_discard(thing, fact.discard)
+            yield from volumes.has_room_again(thing, fact.discard)
 
 
 def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Finding]:

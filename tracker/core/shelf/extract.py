@@ -36,6 +36,14 @@ class Bottle(msgspec.Struct):
         return self.hold is not None
 
 
+class Thrown(msgspec.Struct, frozen=True):
+    """What a discard took: of which bottle, what it was made of, and a day of its own."""
+
+    made: Contents
+    bottle: int | None = None
+    best_by: date | None = None
+
+
 class Extract(msgspec.Struct):
     """What one pressing gave, and what is left of it in bulk and in bottles.
 
@@ -71,7 +79,7 @@ class Extract(msgspec.Struct):
     given: list[Given] = []
     missing: list[Given] = []  # what a count did not find: gone, and nobody wrote down where
     discards: dict[str, float] = {}
-    discarded_made: dict[str, Contents] = {}  # by discard, where the bulk changed since
+    thrown: dict[str, Thrown] = {}  # by discard: out of a bottle, or of bulk that changed since
     put_off: dict[str, date] = {}  # which reminder, until which day
 
     @property

@@ -119,11 +119,17 @@ def has_discard(thing: Thing | Lot, discard: str) -> Iterator[Finding]:
 
 
 def _discards(thing: Thing | Lot) -> Collection[str]:
-    """The ids of the discards in force of a lot, an extract with its bottles, or a jar."""
+    """The ids of the discards in force of a lot, an extract in bulk, a bottle or a jar."""
     if isinstance(thing, Lot):
         return thing.discards
     if thing.extract is not None:
-        return thing.extract.discards
+        number = None if thing.bottle is None else thing.bottle.number
+        thrown = thing.extract.thrown
+        return [
+            one
+            for one in thing.extract.discards
+            if number == (thrown[one].bottle if one in thrown else None)
+        ]
     end = thing.jar.end if thing.jar is not None else None
     return [end.event] if isinstance(end, DiscardedEnd) else []
 

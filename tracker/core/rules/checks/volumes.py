@@ -9,6 +9,7 @@ from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 
 AGAIN = "read the measure again; if the book is wrong, `stillroom count` restates it"
@@ -114,6 +115,12 @@ def has_room(thing: Thing, volume_ml: float) -> Iterator[Finding]:
         )
     else:
         yield from within(thing.code, volume_ml, room_ml, "it has room for")
+
+
+def has_room_again(thing: Thing | Lot, discard: str) -> Iterator[Finding]:
+    """Refuse to put back in a bottle what it has no room for, now that it was refilled."""
+    if isinstance(thing, Thing) and thing.bottle is not None and thing.extract is not None:
+        yield from has_room(thing, thing.extract.discards.get(discard, 0.0))
 
 
 def countable(thing: Thing, volume_ml: float) -> Iterator[Finding]:
