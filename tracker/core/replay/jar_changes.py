@@ -9,7 +9,7 @@ from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
-from tracker.core.shelf.end import DiscardedEnd
+from tracker.core.shelf.end import DiscardedEnd, PressedEnd
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
@@ -97,10 +97,16 @@ def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ..
 
 
 def over(jar: Jar, when: When, did: str) -> AfterEnd | None:
-    """How something done to a maceration at that time does not fit: it was over."""
-    if jar.end is not None and when.earliest > jar.end.on.latest:
-        return AfterEnd(did, when, jar.end)
-    return None
+    """How something done to a maceration at that time does not fit: it was over.
+
+    On the day of a pressing it may have been before it; what went elsewhere is there no more.
+    """
+    if jar.end is None:
+        return None
+    is_marc = isinstance(jar.end, PressedEnd) or did == "shaken"
+    if is_marc and when.earliest <= jar.end.on.latest:
+        return None
+    return AfterEnd(did, when, jar.end)
 
 
 def shaken(jar: Jar, when: When) -> Misfit | None:

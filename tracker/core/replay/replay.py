@@ -96,6 +96,7 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
             waiting[entry.id] = entry
     for entry in own:
         if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
+            _open_shaken(lives, entry.fact, waiting)
             apply_entry(lives, entry)
         elif entry.id in waiting:
             _apply_next(lives, entry, waiting)
@@ -132,6 +133,14 @@ def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
             apply_entry(lives, stack.pop())
         else:
             stack.append(waiting.pop(opener.id))
+
+
+def _open_shaken(lives: Lives, fact: Shaken, waiting: Waiting) -> None:
+    """Apply what opens the jars that were shaken, if it waits."""
+    for jar_id in fact.jars:
+        opener = waiting.get(opener_of(jar_id))
+        if opener is not None and jar_id not in lives.batches:
+            _apply_next(lives, opener, waiting)
 
 
 def _opener(lives: Lives, fact: Recorded, waiting: Waiting) -> Entry | None:

@@ -139,6 +139,7 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     held_ml = max(whole_ml - jar.pressing.pressed_ml, 0.0)
     held = share(jar.contents, held_ml / whole_ml if whole_ml else 0.0)
     jar.herbs, jar.pours, jar.liquid_ml = held.herbs, held.pours, held.ml
+    jar.costs = held.costs
     _begin(jar, entry, fact)
     take_in(jar, entry, None, fact.pours)
     jar.again = True
