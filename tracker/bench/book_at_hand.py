@@ -208,8 +208,8 @@ class BookAtHand:
             found |= {one.id: one for one in each_once(read)[0]}
             missing = joined_jars(found.values(), lambda one: one) - self._loaded
         _must_be_known(found.values())
-        shown = read_model.shown_codes(self._connection, self._loaded)
-        self._life.load(found.values(), shown)
+        relabelled = read_model.relabelled(self._connection, self._loaded)
+        self._life.load(found.values(), relabelled)
 
 
 def _must_be_known(entries: Iterable[Entry]) -> None:

@@ -10,6 +10,7 @@ from tracker.bench.book_at_hand import BookAtHand
 from tracker.core.facts.amendments import Amendment, Away, Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
+from tracker.core.facts.ties import opener_of
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.recall import flowing_out
 from tracker.core.replay.life import new_flags
@@ -107,7 +108,8 @@ class OpenBook(BookAtHand):
         verdict = admit(before, entry.fact, entry.when, self._bench.practice)
         _judge(verdict, sure=False, questions=False)
         lives = self._life.tried(entry)
-        new = new_flags(self._life.lives, lives, entry.jars)
+        # A day back changes what flowed on from there as well.
+        new = new_flags(self._life.lives, lives, self._loaded)
         own = [flag for flag in new if flag.event == entry.id]
         later = [flag for flag in new if flag.event != entry.id]
         fits = [
@@ -143,7 +145,7 @@ class OpenBook(BookAtHand):
         used |= {about.jar for about in things_of(fact) if about.jar in lots}
         known = self._stored.lots | self._life.lives.lots if used else {}
         lots = {lot: known[lot] for lot in used if lot in known} | lots
-        mine = set(jars_of(entry.id, fact))
+        mine = {one for one in jars_of(entry.id, fact) if opener_of(one) == entry.id}
         return Before(
             ShelfPart(lives.batches, lots),
             left={lot: self._left(lots[lot], but=entry.id) for lot in used if lot in lots},

@@ -215,13 +215,15 @@ def codes_near(connection: sqlite3.Connection, code: str, more: int) -> dict[str
     return found
 
 
-def shown_codes(connection: sqlite3.Connection, ids: Iterable[str]) -> dict[str, str]:
-    """The code that each of these jars and lots is shown under, by its id."""
-    found: dict[str, str] = {}
+def relabelled(connection: sqlite3.Connection, ids: Iterable[str]) -> dict[str, tuple[str, str]]:
+    """Of each of these that is shown under another code than its own: both, by its id."""
+    found: dict[str, tuple[str, str]] = {}
     for table in ("batches", "lots"):
+        wanted = f"SELECT code, shown FROM {table} WHERE id = ? AND shown <> code"
         for one in ids:
-            rows = connection.execute(f"SELECT id, shown FROM {table} WHERE id = ?", (one,))
-            found.update(rows.fetchall())
+            row = connection.execute(wanted, (one,)).fetchone()
+            if row is not None:
+                found[one] = row
     return found
 
 

@@ -1,5 +1,6 @@
 """A life brought on fact by fact is the life that all its lines make, told in one go."""
 
+from dataclasses import replace
 from random import Random
 
 import msgspec
@@ -8,11 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import SHORT, USUAL
-from tests.lives import OneJar, books
+from tests.lives import OneJar, books, spirit
 from tests.valid_lives import valid_life
-from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.amendments import Amendment, Noted
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Dispensed
+from tracker.core.facts.extracts import Bottled, BottleRun, Diluted, Dispensed
 from tracker.core.replay.life import Life, new_flags
 from tracker.core.replay.replay import Lives, lives_of
 
@@ -133,10 +134,23 @@ def test_what_no_longer_fits_after_late_news_is_new_and_names_the_later_event():
 
 def test_codes_stay_as_they_are_shown_whatever_is_told():
     one = pressed()
-    shown = {one.charge.id: "CAOF-25-01b"}
     life = Life()
-    life.load(one.entries, shown)
+    life.load(one.entries, {one.charge.id: (one.charge.fact.code, "CAOF-25-01b")})
     for day in ("2025-06-21", "2025-06-10"):
         told(life, one.then(Dispensed(about=one.extract(), volume_ml=1.0), day))
 
     assert life.lives.batches[one.charge.id].code == "CAOF-25-01b"
+
+
+def test_a_filling_that_something_told_earlier_waits_for_is_told_before_that():
+    """30 ml went into bottle 1 by the time something was noted about it, before the dilution."""
+    one = pressed()
+    about = one.extract()
+    life = Life()
+    life.load(one.entries, {})
+    told(life, one.then(Noted(about=replace(about, bottle=1), note="cloudy"), "2025-06-21"))
+    told(life, one.then(Diluted(about=about, pours=(spirit(50.0),), volume_ml=300.0), "2025-06-22"))
+    run = BottleRun(size_ml=30.0, count=1, first=1)
+    told(life, one.then(Bottled(about=about, bottles=(run,)), "2025-06-23"))
+
+    assert life.lives == whole(one.entries)

@@ -1,12 +1,13 @@
 """The life of some jars and lots: folded once, and brought on fact by fact."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import msgspec
 
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.extracts import Bottled, Restored
+from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import STARTING, things_of
 from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay.families import each_once
@@ -27,19 +28,19 @@ class Life:
 
     Args:
         entries: by id, amendments included.
-        shown: the code each jar or lot is shown under, by its id, where it is known.
+        relabelled: of what is shown under another code than it was given, both codes, by its id.
     """
 
     entries: dict[str, Entry] = field(default_factory=dict)
-    shown: dict[str, str] = field(default_factory=dict)
+    relabelled: dict[str, tuple[str, str]] = field(default_factory=dict)
     lives: Lives = field(default_factory=Lives)
     _latest: dict[str, tuple[object, ...]] = field(default_factory=dict)
 
-    def load(self, entries: Iterable[Entry], shown: Mapping[str, str]) -> None:
+    def load(self, entries: Iterable[Entry], relabelled: Mapping[str, tuple[str, str]]) -> None:
         """Take in families that are not here yet; closed under what flows and amends."""
         own = each_once(list(entries))[0]
         self.entries.update((one.id, one) for one in own)
-        self.shown.update(shown)
+        self.relabelled.update(relabelled)
         self._join(self.folded(own))
         self._note(own)
 
@@ -60,13 +61,22 @@ class Life:
         lives = lives_of(kin, entries)
         shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
         for one in shelved:
-            relabel(one, self.shown.get(one.id) or one.code)
+            given, shown = self.relabelled.get(one.id, ("", ""))
+            if one.code == given:  # a correction may have given it another
+                relabel(one, shown)
         return lives
 
     def is_last(self, entry: Entry) -> bool:
-        """Whether nothing about the same things happened later."""
+        """Whether nothing about the same things happened later, or waits for what it fills."""
         order = replay_order(entry)
-        return all(order >= self._latest.get(jar, order) for jar in entry.jars)
+        if any(order < self._latest.get(jar, order) for jar in entry.jars):
+            return False
+        if not isinstance(entry.fact, Bottled):
+            return True
+        filled = set(_filled(entry.fact))
+        return not any(
+            about in filled for one in self.entries.values() for about in things_of(one.fact)
+        )
 
     def before(self, entry: Entry) -> Lives:
         """The things an entry is about, as they stood when it happened."""
@@ -111,6 +121,12 @@ class Life:
         self.lives = lives
         self._latest.clear()
         self._note(self.entries.values())
+
+
+def _filled(fact: Bottled) -> Iterable[About]:
+    """The bottles it fills."""
+    numbers = (run.first + place for run in fact.bottles for place in range(run.count))
+    return (replace(fact.about, bottle=number) for number in numbers)
 
 
 def _up_to(entries: list[Entry], entry: Entry) -> list[Entry]:

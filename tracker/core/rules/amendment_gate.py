@@ -19,6 +19,7 @@ from tracker.core.rules.before import Before
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.misfit import CannotCorrect
 
 Surroundings = Callable[[Lives, Entry], Before]
 InWords = Callable[[Flag], str]
@@ -53,14 +54,16 @@ def admit_amendment(
     """
     root = root_of(life, amendment)
     lines = list(life.entries.values())
-    was = _standing(settle(lines).entries, root.id)
+    unamended = settle(lines)
+    was = _standing(unamended.entries, root.id)
     settled = settle([*lines, amendment])
     now = _standing(settled.entries, root.id)
     lives = life.folded([*lines, amendment])
     groups: list[Iterable[Finding]] = []
     if isinstance(amendment.fact, SameAs):
         groups.append(_one_happening(life, amendment.fact))
-    groups.append(_of_flags(settled.flags, amendment, in_words))
+    new = [flag for flag in settled.flags if flag not in unamended.flags]
+    groups.append(_of_flags(new, amendment, in_words))
     groups.append(_asked(life, lives, amendment, root, now))
     groups.append(_to_no_effect(amendment, lines, was, now))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
@@ -108,12 +111,16 @@ def _standing(entries: list[Entry], event: str) -> Entry | None:
 
 
 def _of_flags(flags: Iterable[Flag], amendment: Entry, in_words: InWords) -> Iterator[Finding]:
-    """An amendment that would mean nothing is refused."""
+    """An amendment that would mean nothing, or leave another without a meaning, is refused."""
     for flag in flags:
-        if flag.event == amendment.id:
-            yield Finding(
-                "kind", amendment.subject, in_words(flag), "`stillroom history` has the numbers"
-            )
+        means_nothing = flag.event == amendment.id or isinstance(flag.misfit, CannotCorrect)
+        yield Finding(
+            "kind",
+            amendment.subject,
+            in_words(flag),
+            "`stillroom history` has the numbers",
+            "refusal" if means_nothing else "question",
+        )
 
 
 def _to_no_effect(

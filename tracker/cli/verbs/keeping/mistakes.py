@@ -1,7 +1,6 @@
 """Remarks and amends: `note`, `correct`, `strike`, `same`. Nothing recorded is ever changed."""
 
 import json
-from collections.abc import Sequence
 from dataclasses import fields
 from typing import Annotated
 
@@ -84,23 +83,34 @@ def correct(
     reason = desk.need(why, "Why", read=str.strip)
     target = desk.book.entry(number)
     root = desk.book.standing(target)
-    changes = _changes(desk, target, root, texts)
+    # Correcting a correction gives the event at its root its values again.
+    changes, depth = _values_of(target)
+    for text in texts:
+        changes |= _change(desk, root, text)
     corrected = _with_values(desk, root, changes)
     fact = Corrected(
         event=target.id,
         jars=tuple(dict.fromkeys([*target.jars, *root.jars, *corrected.jars])),
-        set={"set": changes} if isinstance(target.fact, Corrected) else changes,
+        set=_at_depth(changes, depth),
         why=reason,
     )
     return desk.record(target.subject, fact)
 
 
-def _changes(desk: Desk, target: Entry, root: Entry, texts: Sequence[str]) -> dict[str, object]:
-    """The fields that get other values; a correction corrected keeps its own others."""
-    changes = dict(target.fact.set) if isinstance(target.fact, Corrected) else {}
-    for text in texts:
-        changes |= _change(desk, root, text)
-    return changes
+def _values_of(entry: Entry) -> tuple[dict[str, object], int]:
+    """The values a correction gives to its root, and by how many corrections it is from there."""
+    if not isinstance(entry.fact, Corrected):
+        return {}, 0
+    values, depth = entry.fact.set, 1
+    while isinstance(inner := values.get("set"), dict):
+        values, depth = inner, depth + 1
+    return dict(values), depth
+
+
+def _at_depth(values: dict[str, object], depth: int) -> dict[str, object]:
+    for _ in range(depth):
+        values = {"set": values}
+    return values
 
 
 def _with_values(desk: Desk, target: Entry, changes: dict[str, object]) -> Entry:
