@@ -48,6 +48,8 @@ class BookAtHand:
     def go_on(self, written: Written) -> None:
         """Bring the read model on from what was just appended."""
         bring_on(self._connection, self._bench.book, written, self._read)
+        lives = self._life.lives
+        self._life.relabel(read_model.relabelled(self._connection, {*lives.batches, *lives.lots}))
         self._stored = StoredShelf(self._connection)
 
     def _read(self, book: Path, places: Sequence[Place]) -> list[Entry]:

@@ -59,12 +59,20 @@ class Life:
         """These entries as lives of their own, under the codes that people see."""
         kin = {jar for one in entries for jar in one.jars} - {WHOLE_SHELF}
         lives = lives_of(kin, entries)
+        self._relabel(lives)
+        return lives
+
+    def relabel(self, relabelled: Mapping[str, tuple[str, str]]) -> None:
+        """Show things here as they are shown now: a strike may bring back a code that is taken."""
+        self.relabelled.update(relabelled)
+        self._relabel(self.lives)
+
+    def _relabel(self, lives: Lives) -> None:
         shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
         for one in shelved:
             given, shown = self.relabelled.get(one.id, ("", ""))
             if one.code == given:  # a correction may have given it another
                 relabel(one, shown)
-        return lives
 
     def is_last(self, entry: Entry) -> bool:
         """Whether nothing about the same things happened later, or waits for what it fills."""
