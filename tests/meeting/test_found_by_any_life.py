@@ -102,3 +102,17 @@ def test_a_shake_before_the_hour_of_a_split_is_one_of_the_jar_that_was_split_off
 
     assert answer["flags"] == []
     assert command.bench().unplaced() == []
+
+
+def test_a_strike_that_brings_back_a_code_given_again_shows_the_later_one_under_another(command):
+    """The charge that was written down first has the code; the answer knows it."""
+    command.ok(f"{CALENDULA} --code ROSE --when 2025-03-03")
+    command.ok(f"{CALENDULA} --code LILY --when 2025-03-03")
+    first, second = (command.event("charged", place) for place in (0, 1))
+    command.ok(f"strike {second} --why slip --sure")
+    command.ok(f"correct {first} --why slip --set code=LILY")
+    command.ok(f"strike {command.event('struck')} --why back --sure")
+    codes = {one.id: one.code for one in command.bench().batches()}
+
+    assert sorted(codes.values()) == ["LILY", "LILYb"]
+    assert "LILYb" in command.ok("look LILYb --verdict fine --when 2025-03-20")

@@ -117,7 +117,7 @@ def test_makers_are_there_for_every_kind():
 
 
 def test_any_short_life_holds():
-    run_state_machine_as_test(AnyLife, settings=lived(25, 80))
+    run_state_machine_as_test(AnyLife, settings=lived(60, 100))
 
 
 @pytest.mark.thorough
@@ -125,6 +125,6 @@ def test_long_lives_reach_every_kind_and_hold():
     class Counted(AnyLife):
         tally = Tally()
 
-    run_state_machine_as_test(Counted, settings=lived(100, 300))
+    run_state_machine_as_test(Counted, settings=lived(150, 300))
 
     assert Counted.tally.kinds.keys() == KINDS.keys()
