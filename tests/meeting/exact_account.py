@@ -92,6 +92,7 @@ class LotLeft:
 
     amount: Fraction
     price: Fraction | None
+    is_liquid: bool = False
     discards: dict[str, Fraction] = field(default_factory=dict)
 
     def left(self, used: Fraction) -> Fraction:
@@ -377,7 +378,7 @@ class Account:
         key = _key(fact.about)
         if fact.about.jar in self.lots:
             lot = self.lots[fact.about.jar]
-            gone = fact.herb_g if fact.volume_ml is None else fact.volume_ml
+            gone = fact.volume_ml if lot.is_liquid else fact.herb_g
             lot.discards[entry.id] = lot.amount if gone is None else Fraction(gone)
         elif (stock := self.stocks.get(key)) is not None:
             ml = stock.ml if fact.volume_ml is None else Fraction(fact.volume_ml)
@@ -404,7 +405,7 @@ class Account:
     def _gathered(self, entry, fact) -> None:
         amount = fact.volume_ml if fact.kind == "bought" else fact.herb_g
         paid = None if fact.paid is None else Fraction(fact.paid)
-        self.lots[entry.id] = LotLeft(Fraction(amount), paid)
+        self.lots[entry.id] = LotLeft(Fraction(amount), paid, fact.kind == "bought")
 
     _bought = _bought_herb = _gathered
 

@@ -116,3 +116,11 @@ def test_a_strike_that_brings_back_a_code_given_again_shows_the_later_one_under_
 
     assert sorted(codes.values()) == ["LILY", "LILYb"]
     assert "LILYb" in command.ok("look LILYb --verdict fine --when 2025-03-20")
+
+
+def test_herb_that_was_thrown_out_is_not_corrected_to_a_volume(command):
+    command.ok("gather Melissa --fresh 500g --when 2025-03-03")
+    command.ok("discard LOT-25-01 100g --why spilt --when 2025-03-04")
+    said = command.refused(f"correct {command.event('discarded')} --why misread --set volume=20ml")
+
+    assert "counted in g" in said

@@ -79,7 +79,12 @@ def _lasts(
 
 def discardable(before: Before, lot: Lot, fact: Discarded) -> Iterator[Finding]:
     """Refuse to throw out more of a lot than the book says is left."""
-    gone = fact.herb_g if lot.liquid is None else fact.volume_ml
+    gone, other = fact.herb_g, fact.volume_ml
+    if lot.liquid is not None:
+        gone, other = other, gone
+    if other is not None:
+        what = f"it is counted in {lot.unit}"
+        yield Finding("kind", lot.code, what, f"give the amount in {lot.unit}")
     left = before.left.get(lot.id, lot.amount)
     if left < DROP_ML or (gone is not None and gone > left + DROP_ML):
         yield Finding(
