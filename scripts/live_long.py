@@ -24,7 +24,7 @@ LIVES, STEPS = 10, 300
 
 def live(number: int) -> None:
     """A few lives of one seed; raises what breaks first."""
-    several = settings(lived(LIVES, STEPS), derandomize=False, verbosity=Verbosity.quiet)
+    several = settings(lived(LIVES, STEPS), derandomize=False, verbosity=Verbosity.normal)
     run_state_machine_as_test(seed(number)(AnyLife), settings=several)
 
 
