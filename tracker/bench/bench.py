@@ -15,7 +15,6 @@ from zlib import adler32, crc32
 import platformdirs
 
 from tracker import clock
-from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.shelf.find_by_code import picked, picked_lot
 from tracker.core.shelf.flag import Flag
@@ -280,6 +279,8 @@ class Bench:
 
     def stays(self) -> "tuple[Stay, ...]":
         """When the maker is away; almost always there is nothing to read."""
+        from tracker.core.facts.ties import WHOLE_SHELF
+
         with self._model() as connection:
             places = read_model.places_of(connection, WHOLE_SHELF)
         if not places:

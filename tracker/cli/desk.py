@@ -14,9 +14,6 @@ import typer
 
 from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, ask
-from tracker.core.facts.fields import About
-from tracker.core.facts.kinds import AnyFact
-from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -29,10 +26,13 @@ from tracker.core.values.errors import (
 )
 from tracker.core.values.text import shown
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # asking verbs come through here too, and need none of these
     from tracker.bench.open_book import OpenBook
     from tracker.cli.lines import Page
     from tracker.cli.pdf_file import Paper
+    from tracker.core.facts.fields import About
+    from tracker.core.facts.kinds import AnyFact
+    from tracker.core.rules.recorded import Recorded
     from tracker.core.values.times import When
     from tracker.quantities import Amount
 
@@ -228,11 +228,11 @@ class Desk:
 
     # Recording
 
-    def record(self, subject: str, fact: AnyFact) -> Recorded:
+    def record(self, subject: str, fact: "AnyFact") -> "Recorded":
         """Record one fact about what is shown under a code."""
         return self.record_all([(subject, fact)])
 
-    def record_all(self, facts: Iterable[tuple[str, AnyFact]]) -> Recorded:
+    def record_all(self, facts: "Iterable[tuple[str, AnyFact]]") -> "Recorded":
         """Record facts, all or none, each about what is shown under a code.
 
         With --dry-run, and in a line of a page, they are admitted, and nothing is written yet.
@@ -245,6 +245,8 @@ class Desk:
         from tracker.cli.pdf_file import write_paper
 
         happened = self.happened
+        from tracker.core.rules.recorded import Draft
+
         drafts = [Draft(self.bench.new_id(), code, happened, self._own(f)) for code, f in facts]
         recorded = self.book.add(drafts, sure=self.sure)
         if self.dry_run or self.page is not None:
@@ -253,7 +255,7 @@ class Desk:
         self.remarks += [write_paper(paper) for paper in self.papers]
         return as_written(recorded, commit(self.bench, self.book))
 
-    def _own(self, fact: AnyFact) -> AnyFact:
+    def _own(self, fact: "AnyFact") -> "AnyFact":
         """The fact with who did it and the remark given beside the verb."""
         return replace(fact, by=self.by, note=fact.note or self.note)
 
@@ -262,8 +264,10 @@ def _yes_or_no(question: str) -> str:
     return "yes" if typer.confirm(question, default=False, err=True) else "no"
 
 
-def about_of(thing: Thing | Lot) -> About:
+def about_of(thing: Thing | Lot) -> "About":
     """How an event refers to a thing."""
+    from tracker.core.facts.fields import About
+
     if isinstance(thing, Lot):
         return About(jar=thing.id)
     return About(
