@@ -276,7 +276,7 @@ class Account:
         if vat is None or vat.ended != "pressed":
             return
         held = max(vat.ml - vat.pressed_ml, Fraction(0))
-        vat.take(1 - held / vat.ml if vat.ml else Fraction(0))
+        vat.take(1 - held / vat.ml if vat.ml else Fraction(1))
         self._begin(vat, entry, herb=False, pours=True)
 
     def _begin(self, vat: Vat, entry: Entry, *, herb: bool, pours: bool) -> None:
