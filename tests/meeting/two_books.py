@@ -255,6 +255,7 @@ def _identity(thing) -> tuple[object, ...]:
 
 def _why(text: str) -> str:
     """A refusal without its codes, days and amounts."""
+    text = text.splitlines()[0]
     text = re.sub(r"^[^ ]+: |'[^']*'", "", text.split(". ")[0])
     return re.sub(r"\b[A-Z]{3,5}-[\w/-]+|\d[\d.,-]*", "…", text)[:70]
 
