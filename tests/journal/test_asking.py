@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, write
 from tests.lives import CELLAR, OneJar, Pen, a_charge, books, on, spirit
+from tracker.bench.record import opened
 from tracker.core.facts.extracts import Dispensed
 from tracker.core.facts.jars import ToppedUp
 from tracker.core.replay.replay import replay
@@ -160,13 +161,13 @@ def test_the_history_of_a_jar_is_every_line_about_it_once_and_in_order(book):
 
 
 def test_an_entry_is_found_by_its_number_or_by_either_end_of_its_id(home):
-    bench = a_bench(home)
-
-    assert bench.entry("kitchen-anna-0001").kind == "charged"
-    for text in ("4", " K4 ", "kitchen-anna4", "kitchen-anna:4", "anna-0004", "kitchen-anna-0004"):
-        assert bench.entry(text).kind == "pressed", text
-    with pytest.raises(AmbiguousEntryError):
-        bench.entry("kitchen")
-    for text in ("99", "c4", "0004-", "anna4", "", "nna", "4\n5"):
-        with pytest.raises(UnknownEntryError):
-            bench.entry(text)
+    called = ("4", " K4 ", "kitchen-anna4", "kitchen-anna:4", "anna-0004", "kitchen-anna-0004")
+    with opened(a_bench(home)) as book:
+        assert book.entry("kitchen-anna-0001").kind == "charged"
+        for text in called:
+            assert book.entry(text).kind == "pressed", text
+        with pytest.raises(AmbiguousEntryError):
+            book.entry("kitchen")
+        for text in ("99", "c4", "0004-", "anna4", "", "nna", "4\n5"):
+            with pytest.raises(UnknownEntryError):
+                book.entry(text)

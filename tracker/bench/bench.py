@@ -214,32 +214,6 @@ class Bench:
 
         return read_entries(self.book, places)
 
-    def kin_of(self, jar_ids: Iterable[str]) -> "dict[str, list[Entry]]":
-        """The entries of these jars, and of every jar that flows into or out of them."""
-        from tracker.core.replay.families import joined_jars
-
-        found: dict[str, list[Entry]] = {}
-        missing = set(jar_ids)
-        while missing:
-            found |= {jar_id: self.entries_of(jar_id) for jar_id in missing}
-            every = {entry.id: entry for own in found.values() for entry in own}
-            missing = joined_jars(every.values(), lambda entry: entry) - found.keys()
-        return found
-
-    def entry(self, text: str) -> "Entry":
-        """The one entry of that number, `214` or `h214`, or of that id or part of one.
-
-        Raises:
-            UnknownEntryError, AmbiguousEntryError: there is none, or several are called so.
-        """
-        from tracker.core.replay.families import each_once
-        from tracker.journal.find_entry import places_called
-
-        self.must_exist()
-        with self._model() as connection:
-            found = places_called(connection, text)
-        return each_once(self.entries_at(found))[0][0]
-
     def names_of(self, entries: "Iterable[Entry]") -> dict[str, str]:
         """What each of these entries is called, by its id: `214`, or `h214` of several writers."""
         from tracker.core.facts.entry_numbers import entry_names

@@ -16,11 +16,11 @@ from tracker.core.replay.in_force import settle
 from tracker.core.replay.life import Life
 from tracker.core.replay.replay import replay
 from tracker.core.rules.amendment_gate import root_of
-from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.find_by_code import picked, picked_any, picked_lot
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing
-from tracker.core.values.errors import RefusedError, UnknownCodeError
+from tracker.core.values.errors import RefusedError
 from tracker.journal import read_model
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Place
@@ -89,16 +89,7 @@ class BookAtHand:
         Raises:
             UnknownCodeError, AmbiguousCodeError: none fits, or several do.
         """
-        if code.strip().upper().startswith("LOT-"):
-            return self.find_lot(code)
-        try:
-            return self.find(code)
-        except UnknownCodeError:
-            wanted = code.strip().upper()
-            lot = next((one for one in self.lots() if one.code.upper() == wanted), None)
-            if lot is None:
-                raise
-            return lot
+        return picked_any(code, self.find, self.lots)
 
     def jars(self, *, live_only: bool = False) -> list[Jar]:
         """Every jar, or those with anything still on the shelf."""
@@ -149,13 +140,13 @@ class BookAtHand:
         self._load([jar_id])
         return [one for one in self._life.entries.values() if jar_id in one.jars]
 
-    def entry(self, number: str) -> Entry:
-        """The one event of that number.
+    def entry(self, text: str) -> Entry:
+        """The one entry of that number, `214` or `h214`, or of that id or part of one.
 
         Raises:
-            UnknownCodeError, AmbiguousCodeError: none is, or several are.
+            UnknownEntryError, AmbiguousEntryError: there is none, or several are called so.
         """
-        found = places_called(self._connection, number)
+        found = places_called(self._connection, text)
         return each_once(read_entries(self._bench.book, found))[0][0]
 
     def names_of(self, entries: Iterable[Entry]) -> dict[str, str]:

@@ -174,8 +174,6 @@ class OpenBook(BookAtHand):
         own = [one for one in self._life.entries.values() if one.id != entry.id]
         return reach(amended.root, own, self.now, target.recorded)
 
-    # Loading
-
 
 def _is_lettered(code: str, of: str) -> bool:
     """Whether a code is another one and the letters of an extract of it."""

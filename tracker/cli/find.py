@@ -8,11 +8,12 @@ from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
 from tracker.core.rules.checks.jar_state import is_jar
 from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.shelf.find_by_code import picked_any
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.shelf.thing import extract_of as shelved_extract
-from tracker.core.values.errors import RefusedError, UnknownCodeError
+from tracker.core.values.errors import RefusedError
 from tracker.journal.read import read_book
 
 
@@ -22,16 +23,7 @@ def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot
     Raises:
         UnknownCodeError, AmbiguousCodeError: none fits, or several do.
     """
-    if code.strip().upper().startswith("LOT-"):
-        return bench.find_lot(code)
-    try:
-        return bench.find(code, on=on)
-    except UnknownCodeError:
-        wanted = code.strip().upper()
-        lot = next((one for one in bench.lots() if one.code.upper() == wanted), None)
-        if lot is None:
-            raise
-        return lot
+    return picked_any(code, lambda text: bench.find(text, on=on), bench.lots)
 
 
 def jar_of(thing: Thing, done: str) -> Jar:

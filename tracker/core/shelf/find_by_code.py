@@ -50,3 +50,23 @@ def picked_lot(code: str, lots: Sequence[Lot]) -> Lot:
     if len(fits) > 1:
         raise AmbiguousCodeError(code, [lot.code for lot in fits])
     return fits[0]
+
+
+def picked_any(
+    code: str, find: Callable[[str], Thing], lots: Callable[[], Sequence[Lot]]
+) -> Thing | Lot:
+    """The jar, extract, bottle or lot a code names; a lot of another code in full only.
+
+    Raises:
+        UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+    """
+    wanted = code.strip().upper()
+    if wanted.startswith("LOT-"):
+        return picked_lot(code, lots())
+    try:
+        return find(code)
+    except UnknownCodeError:
+        lot = next((one for one in lots() if one.code.upper() == wanted), None)
+        if lot is None:
+            raise
+        return lot

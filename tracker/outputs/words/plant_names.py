@@ -81,11 +81,6 @@ def _shortened(binomial: str) -> str:
     return f"{genus[0]}. {epithet}"
 
 
-def common_name(batch: Batch) -> str | None:
-    """The herb's common name: as recorded, else the one its Latin name has in the table."""
-    return common_of(herbs_of(batch, batch.contents))
-
-
 def common_of(herbs: Sequence[HerbView]) -> str | None:
     """The common name of a herb: as recorded, else the one its Latin name has in the table."""
     if len({one.herb for one in herbs}) > 1:
