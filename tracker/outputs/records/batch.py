@@ -62,7 +62,7 @@ def batch_record(
         made=now,
         book=book,
         batch={} if view is None else thing_fields(view),
-        cautions=() if view is None else tuple(caution_lines(view.cautions)),
+        cautions=() if view is None else tuple(caution_lines(view.cautions, sources=True)),
         components=tuple(components_of(in_force, around.lots)),
         parts=() if batch is None else tuple(parts_of(batch, around)),
         yields=() if batch is None or view is None else tuple(yields_of(batch, view)),
