@@ -56,6 +56,17 @@ def test_cautions_stand_once_at_its_foot_with_their_code():
     ) in text
 
 
+def test_poison_stands_first_at_the_foot_whatever_the_order_of_the_jars():
+    text = text_of(
+        page(
+            thing_of(herb="Senna alexandrina", code="SEAL-25-01"),
+            thing_of(herb="Digitalis purpurea", code="DIPU-25-01"),
+        ).pdf
+    )
+
+    assert text.index("DIPU-25-01: CAUTION:") < text.index("SEAL-25-01: CAUTION:")
+
+
 def test_forty_jars_are_on_one_page_and_no_letter_leaves_it():
     things = [thing_of(code=f"JARS-25-{number:02d}") for number in range(1, 41)]
     made = page(*things)

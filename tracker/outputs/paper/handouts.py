@@ -48,7 +48,7 @@ class HandoutRow(NamedTuple):
     """One jar: a cell for each heading.
 
     `heed` are the cautions about its plants, `care` how to handle them; `sources` are
-    those of either, each with its plant.
+    those of either, each with its plant. What is grave stands first at the foot.
     """
 
     cells: tuple[HandoutCell, ...]
@@ -56,6 +56,7 @@ class HandoutRow(NamedTuple):
     care: tuple[str, ...]
     flammable: bool
     sources: tuple[tuple[str, str], ...] = ()
+    is_grave: bool = False
 
     @property
     def has_cautions(self) -> bool:
@@ -85,6 +86,7 @@ def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
         tuple(_short(view, "care")),
         any(one.kind == "fire" for one in view.cautions),
         tuple((source_text(one), one.herb) for one in view.cautions if one.source and one.herb),
+        any(one.is_grave for one in view.cautions),
     )
 
 
@@ -177,11 +179,11 @@ def _paged(
 def _foot(rows: Iterable[HandoutRow]) -> str:
     """The cautions for this page, once for all of its jars."""
     rows = list(rows)
-    heed = [row.heed for row in rows if row.heed]
+    heed = [row.heed for row in sorted(rows, key=lambda one: not one.is_grave) if row.heed]
     care = dict.fromkeys(text for row in rows for text in row.care)
     fire = [FLAMMABLE] if any(row.flammable for row in rows) else []
     closing = [CLOSING] if heed else []
-    every = [*_gravest_first(heed), *fire, CHILDREN, *care, *_sources(rows), *closing]
+    every = [*heed, *fire, CHILDREN, *care, *_sources(rows), *closing]
     return " ".join(every)
 
 
@@ -193,11 +195,6 @@ def _sources(rows: Iterable[HandoutRow]) -> list[str]:
             plants.setdefault(source, {})[plant] = None
     said = [f"{source} ({', '.join(some)})" for source, some in plants.items()]
     return [f"Sources: {'; '.join(said)}."] if said else []
-
-
-def _gravest_first(heed: Iterable[str]) -> list[str]:
-    """What must not be taken before the rest."""
-    return sorted(heed, key=lambda text: not any(use in text for use in (EXTERNAL, NOT_INTERNAL)))
 
 
 class _Table(NamedTuple):
