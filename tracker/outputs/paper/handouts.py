@@ -11,9 +11,7 @@ from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import (
     CHILDREN,
-    EXTERNAL,
     FLAMMABLE,
-    NOT_INTERNAL,
     short,
 )
 from tracker.outputs.paper.labels.label_text import (
