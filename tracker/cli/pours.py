@@ -14,11 +14,18 @@ from tracker.core.facts.fields import Form, Pour
 from tracker.core.herbs.names import Named, named
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
-from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
+from tracker.core.values.errors import (
+    AmbiguousPourError,
+    MisusedError,
+    QuantityError,
+    Reading,
+    RefusedError,
+)
 from tracker.core.values.money import is_money
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period
-from tracker.quantities import Amount, grams, millilitres, pour
+from tracker.pours.reading import pour
+from tracker.quantities import Amount, grams, millilitres
 
 _LOT = re.compile(r"\bLOT-\d{2}-\d+[a-z]*\b", re.IGNORECASE)
 _PAID = re.compile(r"@\s*(\S+)\s*$")
@@ -57,7 +64,7 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
     """The pours as texts; asked for where a person sits at a terminal."""
     units = desk.bench.practice.units
     if given:
-        return list(given)
+        return [desk.settled(text, lambda one: _checked(one, units)) for text in given]
     return [
         desk.need(
             None,
@@ -68,8 +75,16 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
 
 
 def _checked(text: str, units: UnitSystem) -> str:
-    if not _LOT.search(text):
-        pour(_PAID.sub("", text), units)
+    """The text, once it can be read in one way; what was paid stands behind each reading."""
+    if _LOT.search(text):
+        return text
+    words, paid = _PAID.sub("", text), _PAID.search(text)
+    try:
+        pour(words, units)
+    except AmbiguousPourError as asked:
+        price = f" {paid[0].strip()}" if paid else ""
+        readings = [Reading(one.written + price, one.comes_to) for one in asked.readings]
+        raise AmbiguousPourError(asked.text, asked.why, readings) from None
     return text
 
 
@@ -85,7 +100,14 @@ def _poured(desk: Desk, text: str) -> Pour:
     words = _PAID.sub("", text)
     named = _LOT.search(words)
     if named is None:
-        return replace(pour(words, units), paid=price)
+        found = pour(words, units)
+        if found.ethanol_pct_vol is None:
+            what = found.name or found.liquid
+            desk.remarks.append(
+                f"How strong the {shown(what)} is is not known, so nothing that holds it has a "
+                f'known strength; where its label says, write it: "{shown(words)} 40%".'
+            )
+        return replace(found, paid=price)
     lot = desk.lot(named[0])
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
@@ -94,6 +116,7 @@ def _poured(desk: Desk, text: str) -> Pour:
         liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
         volume_ml=amount.value,
         ethanol_pct_vol=lot.ethanol_pct_vol,
+        glycerin_pct_mass=lot.glycerin_pct_mass,
         name=lot.name,
         written=text.strip(),
         known=amount.known,
@@ -150,7 +173,7 @@ def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amo
         return form, desk.need(
             None, f"How much {form} herb", read=lambda words: _grams(words, units)
         )
-    return form, _grams(text, units)
+    return form, _grams(desk.settled(text, lambda words: _grams(words, units)), units)
 
 
 def _grams(text: str, units: UnitSystem) -> Amount | None:
