@@ -119,6 +119,13 @@ def test_a_lot_of_it_is_of_no_known_strength_and_so_is_what_is_poured_from_it(ho
     assert house.json("show UR2")["strength_unknown_of"] == ["port"]
 
 
+def test_buying_it_says_that_its_strength_is_not_known(command):
+    answer = command.run("buy", "700 ml vodka")
+
+    assert "bought 700 ml – % vol vodka" in answer.out
+    assert "The strength of the vodka is not known" in answer.err
+
+
 def test_a_lot_of_glycerin_with_water_keeps_its_water(command):
     command.ok("buy", "1 l glycerin 85%")
     (lot,) = command.json("lots")

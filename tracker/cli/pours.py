@@ -93,6 +93,18 @@ def poured(desk: Desk, texts: Sequence[str]) -> tuple[Pour, ...]:
     return tuple(_poured(desk, text) for text in texts)
 
 
+def read_pour(desk: Desk, text: str) -> Pour:
+    """The pour, with a remark where its strength is not known."""
+    found = pour(text, desk.bench.practice.units)
+    if found.ethanol_pct_vol is None:
+        what = found.name or found.liquid
+        desk.remarks.append(
+            f"The strength of the {shown(what)} is not known, nor is that of anything made with "
+            f'it. Where its label says, write it: "{shown(text.strip())} 40%".'
+        )
+    return found
+
+
 def _poured(desk: Desk, text: str) -> Pour:
     units = desk.bench.practice.units
     paid = _PAID.search(text)
@@ -100,14 +112,7 @@ def _poured(desk: Desk, text: str) -> Pour:
     words = _PAID.sub("", text)
     named = _LOT.search(words)
     if named is None:
-        found = pour(words, units)
-        if found.ethanol_pct_vol is None:
-            what = found.name or found.liquid
-            desk.remarks.append(
-                f"How strong the {shown(what)} is is not known, so nothing that holds it has a "
-                f'known strength; where its label says, write it: "{shown(words)} 40%".'
-            )
-        return replace(found, paid=price)
+        return replace(read_pour(desk, words), paid=price)
     lot = desk.lot(named[0])
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")

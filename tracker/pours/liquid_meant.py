@@ -108,6 +108,10 @@ def of(said: Strengths, amount: str, what: str) -> Meant:
 def _name(rest: str) -> str:
     """The words that are left, without what a strength leaves behind."""
     words = re.sub(r"\(\s*\)|\[\s*\]|(?<=\s)[@:=~]+(?=\s|$)", " ", rest)
+    words = re.sub(r"\"|(?<!\w)'|'(?!\w)", " ", re.sub(r"\(\s+", "(", words))
+    words = " ".join(
+        one for one in words.split() if one in ("&", "+", ",") or any(map(str.isalnum, one))
+    )
     words = re.sub(
         r"^(?:of|at|strength|strong)\b|\b(?:at|of|strength)$", " ", words.strip(), flags=re.I
     )
@@ -131,6 +135,10 @@ def _must_be_one_thing(case: _Case, said: Strengths, plain: str) -> None:
     Raises:
         QuantityError: there are two.
     """
+    if re.search(r"\d ?: ?\d", case.what):
+        raise case.refused(
+            "a ratio is of two liquids", "give each a pour of its own, with its own amount."
+        )
     parts = _TWO_THINGS.split(f" {plain} ")
     named = [kinds[-1] for part in parts if (kinds := table.kinds_of(part))]
     if len(set(named)) > 1 or (len(named) > 1 and len(said.stated) > 1):
@@ -277,7 +285,8 @@ def _vinegar(case: _Case) -> Meant:
             f"{stated.value:g} % of acid is more than a vinegar has",
             "write the vinegar as it is poured, thinned.",
         )
-    return Meant("vinegar", 0.0, f"{case.name} {stated.value:g} %")
+    name = " ".join(re.sub(r"\(?\bacid(?:ity)?\b\)?", " ", case.name, flags=re.I).split())
+    return Meant("vinegar", 0.0, f"{name} {stated.value:g} %")
 
 
 def _free_of_alcohol(case: _Case) -> Meant:

@@ -20,6 +20,10 @@ _OTHERS = {
 }
 _DASHES = "‐‑‒–—―−﹘﹣－"
 _GLUED = re.compile(r"(?<=\d)(ml|cl|dl|l|g|kg|oz)(?=\d)", re.IGNORECASE)
+# 80-proof is 80 proof.
+_HYPHEN = re.compile(
+    r"(?<=\d)-(?=(?:us |uk |british )?(?:proof|per ?cent|degrees?)\b)", re.IGNORECASE
+)
 _UNSEEN = "\u200b\u200c\u200d\u2060\ufeff\u00ad"
 
 
@@ -38,7 +42,7 @@ def plain(text: str) -> str:
             shown(text[:60]), "there is a control character in it", do="type it again."
         )
     letters = "".join(_plain_letter(one, text) for one in text)
-    return " ".join(_GLUED.sub(r"\1 ", letters).split())
+    return " ".join(_HYPHEN.sub(" ", _GLUED.sub(r"\1 ", letters)).split())
 
 
 def _plain_letter(one: str, text: str) -> str:

@@ -37,6 +37,11 @@ _RANGE = re.compile(
     re.I,
 )
 _BOTH = re.compile(rf"(?P<number>{_NUMBER})\s*{_PCT}\s*(?:us |british |uk )?proof\b", re.I)
+_LOOSE = re.compile(
+    r"(?:[<>≤≥~≈±]|\b(?:min|max|minimum|maximum|at least|at most|about|approx|approximately|around"
+    rf"|ca|circa|up to)\b\.?)\s*(?P<said>{_NUMBER}\s*(?:{_PCT}|°|(?:us |uk |british )?proof\b))",
+    re.I,
+)
 _NEGATIVE = re.compile(rf"(?:^|\s)-\s?{_NUMBER}\s*(?:{_PCT}|°|proof\b)", re.I)
 _NOT_KNOWN = re.compile(
     r"(?:^|\s)[-?]\s?%(?:\s?vol\b\.?)?"
@@ -142,7 +147,9 @@ def strengths_in(what: str, before: str, units: UnitSystem) -> Strengths:
         QuantityError: a number that is no strength: below nothing, a temperature.
     """
     text = f"{before} {what}"
-    _no_strength(what, text)
+    if loose := _LOOSE.search(what):
+        why = "that is a limit or a guess, and a strength is one number"
+        raise _asked(text, why, before, what, loose, [loose["said"]])
     if both := _BOTH.search(what):
         why = "is that a percentage or a proof?"
         raise _asked(
@@ -159,6 +166,7 @@ def strengths_in(what: str, before: str, units: UnitSystem) -> Strengths:
             run,
             [f"{run[end]}{space}{run['mark']}" for end in ("low", "high")],
         )
+    _no_strength(what, text)
     without, unknown = _NOT_KNOWN.subn(" ", what)
     stated, rest = [], without
     for way, basis in _WAYS:

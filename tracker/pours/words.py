@@ -13,7 +13,8 @@ SPIRITS: Final = LIQUEURS | {
     "scotch", "rye", "tequila", "mezcal", "schnapps", "schnaps", "korn", "obstler", "grappa",
     "eau-de-vie", "aquavit", "akvavit", "moonshine", "arrack", "arak", "raki", "ouzo", "pastis",
     "absinthe", "slivovitz", "calvados", "applejack", "pisco", "soju", "shochu", "baijiu",
-    "palinka", "rakia", "kirsch", "weingeist", "sprit", "branntwein",
+    "palinka", "rakia", "kirsch", "weingeist", "sprit", "branntwein", "alkohol", "wodka",
+    "doppelkorn", "etoh",
 }  # fmt: skip
 WATERS: Final = {"water", "aqua", "rosewater", "hydrosol", "hydrolat"}
 VINEGARS: Final = {"vinegar", "vinegars", "acetum"}
@@ -77,12 +78,14 @@ _SOLVENT = "it is a solvent and no food"
 _COOLANT = "it is a coolant or glycol and no food"
 _NOT_TO_DRINK = "it is not made to be drunk"
 _WHY_NO_FOOD = (
-    (r"isopropyl\w*|isopropanol|iso propanol|2 propanol|propan 2 ol|propyl|n?propanol",
+    (r"isopropyl\w*|isopropanol|iso propanol|2 propanol|propan 2 ol|propyl|n?propanol"
+     r"|i?proh",
      _OTHER_ALCOHOL),
     (r"ipa", "it may be isopropyl alcohol, which is no food; write a beer as beer 6%"),
-    (r"methyl|methanol|methylated|meths|wood (?:alcohol|spirits?|naphtha|vinegar)",
+    (r"methyl|methanol|meoh|methylated|meths|wood (?:alcohol|spirits?|naphtha|vinegar)",
      "it may hold methanol, which is poisonous"),
-    (r"denatur\w*|denat|sda?\d*|tsda|specially|rubbing|surgical|bitrex|industrial|ims", _UNFIT),
+    (r"denatur\w*|denat|sda?\d*|tsda|specially|rubbing|surgical|bitrex", _UNFIT),
+    (r"industrial|ims|cda|ida", _UNFIT),
     (r"bio ?ethanol|fuel|e85|stove|lighter|burner", "it is a fuel, made unfit to drink"),
     (r"(?:white|mineral|petroleum|motor|aviation) spirits?(?! vinegar)\b", _SOLVENT),
     (r"turpentine|turps|thinners?|kerosene|paraffin|petrol|gasoline|benzine|naphtha", _SOLVENT),

@@ -8,7 +8,7 @@ from tracker.cli.codes_given import next_codes, next_lot_code
 from tracker.cli.desk import Desk
 from tracker.cli.options import recording
 from tracker.cli.pours import Dried as DriedWeight
-from tracker.cli.pours import Fresh, Paid, herb_named, lot_of_herb, money, weighed
+from tracker.cli.pours import Fresh, Paid, herb_named, lot_of_herb, money, read_pour, weighed
 from tracker.core.facts.fields import About, Form
 from tracker.core.facts.jars import Found
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
@@ -91,7 +91,7 @@ def buy(
     price = money(paid, "--paid")
     if begins_a_pour(words) and fresh is None and dried is None:
         units = desk.bench.practice.units
-        bought = pour(desk.settled(words, lambda text: pour(text, units)), units)
+        bought = read_pour(desk, desk.settled(words, lambda text: pour(text, units)))
         fact = Bought(
             code=next_lot_code(desk),
             liquid=bought.liquid,
