@@ -1,8 +1,10 @@
 """What a sign seen at a look calls for, where the maker says nothing else."""
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from tracker.core.facts.fields import Sign, Verdict
+if TYPE_CHECKING:  # what is due is asked by verbs that need no facts
+    from tracker.core.facts.fields import Sign, Verdict
 
 # Something lives in it. Common practice, no source: held until somebody has seen to it.
 SPOILING: frozenset[str] = frozenset({"mould", "slime", "gas", "smell"})
@@ -10,7 +12,7 @@ SPOILING: frozenset[str] = frozenset({"mould", "slime", "gas", "smell"})
 TO_WATCH: frozenset[str] = frozenset({"flecks", "cloudy", "level"})
 
 
-def verdict_of(signs: Iterable[Sign]) -> Verdict:
+def verdict_of(signs: "Iterable[Sign]") -> "Verdict":
     """What signs call for: a hold, another look, or nothing."""
     seen = set(signs)
     if seen & SPOILING:

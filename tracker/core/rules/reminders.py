@@ -135,7 +135,7 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
 
 def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
     yield from _held_or_spoiling(jar.code, jar.hold, jar.look, today)
-    yield from _lid(jar)
+    yield from _lid(jar, today)
     longest = amounts.longest_day(jar)
     if longest is not None and today > longest:
         late = PastLongest((today - longest).days)
@@ -151,27 +151,27 @@ def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
     yield from _look_due(jar, today)
 
 
-def _lid(jar: Jar) -> Iterator[Due]:
+def _lid(jar: Jar, today: date) -> Iterator[Due]:
     state = lid_in_doubt(jar)
     if state == "bare":
-        yield Due(jar.code, "safety", first_known(jar.charged), (BareLid(),))
+        yield Due(jar.code, "safety", first_known(jar.charged, today), (BareLid(),))
     elif state == "unknown" and jar.lid is not None:
         unsaid = LidNotKnown(jar.lid, jar.barrier)
-        yield Due(jar.code, "safety", first_known(jar.charged), (unsaid,))
+        yield Due(jar.code, "safety", first_known(jar.charged, today), (unsaid,))
 
 
 def _held_or_spoiling(
     code: str, hold: Hold | None, look: Look | None, today: date
 ) -> Iterator[Due]:
     if hold is not None and hold.on.earliest <= today:
-        yield Due(code, "safety", first_known(hold.on), (OnHold(hold.kind, hold.why),))
+        yield Due(code, "safety", first_known(hold.on, today), (OnHold(hold.kind, hold.why),))
     if look is not None and look.verdict == "watch" and (seen := spoiling(look.signs)):
-        yield Due(code, "safety", first_known(look.on), (SpoilageSeen(tuple(seen)),))
+        yield Due(code, "safety", first_known(look.on, today), (SpoilageSeen(tuple(seen)),))
 
 
-def first_known(when: When) -> date:
+def first_known(when: When, today: date) -> date:
     """The first day it can have been; where nobody knows it, the day it was written down."""
-    return when.latest if when.precision == "unknown" else when.earliest
+    return min(when.latest, today) if when.precision == "unknown" else when.earliest
 
 
 def _look_again(code: str, look: Look | None, today: date) -> Iterator[Due]:
