@@ -23,6 +23,23 @@ class BareLid(msgspec.Struct, frozen=True, tag="bare_lid"):
     """A bare metal lid is on it."""
 
 
+class StandsWeak(msgspec.Struct, frozen=True, tag="stands_weak"):
+    """It is too weak to keep, since a day; None where nobody knows since when.
+
+    `through` is its last good day for that.
+    """
+
+    pct_vol: float
+    since: date | None
+    through: date | None
+
+
+class NoDate(msgspec.Struct, frozen=True, tag="no_date"):
+    """Nobody knows till when it is good; so much is left in all."""
+
+    left_ml: float
+
+
 class PastLongest(msgspec.Struct, frozen=True, tag="past_longest"):
     """So many days past its longest time on the herb."""
 
@@ -72,6 +89,6 @@ class WhileAway(msgspec.Struct, frozen=True, tag="while_away"):
 
 
 Reason = (
-    OnHold | MouldSeen | BareLid | PastLongest | ReadyToPress | NotShaken | LookAtIt | GoodThrough
-    | NotCounted | WhileAway
+    OnHold | MouldSeen | BareLid | StandsWeak | PastLongest | ReadyToPress | NotShaken
+    | LookAtIt | GoodThrough | NoDate | NotCounted | WhileAway
 )  # fmt: skip

@@ -8,12 +8,14 @@ from tracker.core.rules.reasons import (
     GoodThrough,
     LookAtIt,
     MouldSeen,
+    NoDate,
     NotCounted,
     NotShaken,
     OnHold,
     PastLongest,
     ReadyToPress,
     Reason,
+    StandsWeak,
     WhileAway,
 )
 from tracker.core.rules.reminders import Due
@@ -39,7 +41,9 @@ def _reason(one: Reason, since: date) -> str:
             began = "the charge" if one.is_first else "it began to steep"
             never = f"not shaken since {began} on {one.began}"
             return f"last shaken {one.last}" if one.last else never
-        case GoodThrough() | NotCounted():
+        case StandsWeak():
+            return _weak(one)
+        case GoodThrough() | NoDate() | NotCounted():
             return _stock(one)
         case WhileAway():
             return _while_away(one, since)
@@ -61,7 +65,18 @@ def _to_look_at(one: OnHold | MouldSeen | BareLid | LookAtIt) -> str:
             assert_never(one)
 
 
-def _stock(one: GoodThrough | NotCounted) -> str:
+def _weak(one: StandsWeak) -> str:
+    since = f" since {one.since}" if one.since else ", nobody knows since when"
+    through = f"good through {one.through}" if one.through else "no date is known"
+    return (
+        f"weak at {one.pct_vol:.1f} % vol{since}, {through}: keep it cold, and make it stronger, "
+        "use it up or discard it"
+    )
+
+
+def _stock(one: GoodThrough | NoDate | NotCounted) -> str:
+    if isinstance(one, NoDate):
+        return f"till when it is good is not known; {one.left_ml:.0f} ml left"
     if isinstance(one, GoodThrough):
         which = "" if one.bottle is None else f"bottle {one.bottle} "
         return f"{which}good through {one.day}; {one.left_ml:.0f} ml left"
@@ -100,6 +115,8 @@ def briefly(line: Due, today: date) -> str:
             return "mould was seen"
         case BareLid():
             return "bare metal lid"
+        case StandsWeak():
+            return f"weak, {passed} d"
         case _:
             return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
 

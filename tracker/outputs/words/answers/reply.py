@@ -59,6 +59,7 @@ from tracker.outputs.words.answers.amendment_answers import (
 )
 from tracker.outputs.words.answers.extract_answers import extract_line
 from tracker.outputs.words.answers.jar_answers import jar_lines
+from tracker.outputs.words.answers.keeping_answers import keeping_lines
 from tracker.outputs.words.answers.lot_answers import dried_line, hold_lines, recall_lines
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.caution_words import caution_text
@@ -88,13 +89,17 @@ def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80
         line
         for entry in recorded.entries
         if not isinstance(entry.fact, Unknown)
-        for line in _lines(Scene(recorded, entry, practice, today), entry.fact, columns)
+        for line in _said(Scene(recorded, entry, practice, today), entry.fact, columns)
     ]
     return Reply(
         (*lines, *meanwhile_lines(recorded)),
         tuple(_warnings(recorded)),
         tuple(_cautions(recorded)),
     )
+
+
+def _said(scene: Scene, fact: AnyFact, columns: int) -> list[str]:
+    return [*_lines(scene, fact, columns), *keeping_lines(scene, fact)]
 
 
 def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C901 - an arm a kind
