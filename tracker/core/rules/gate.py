@@ -56,6 +56,7 @@ from tracker.core.rules.checks import (
     between,
     days,
     from_lots,
+    harm,
     jar_state,
     on_hold,
     past_date,
@@ -167,10 +168,12 @@ def _opening(
     match fact:
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
             yield from jar_state.fits(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
         case Split():
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
@@ -178,10 +181,12 @@ def _opening(
         case Joined():
             yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
             yield from between.shareable(before, things_of(fact), "joined")
+            yield from harm.poured_together(fact.code, before.things(things_of(fact)))
         case Blended():
             yield from between.blend(before, fact)
             for part in fact.parts:
                 yield from past_date.in_date(before.named(part.about), when, practice)
+            yield from harm.poured_together(fact.code, before.things(things_of(fact)))
 
 
 def _steeping(
@@ -208,6 +213,7 @@ def _steeping(
             yield from jar_state.is_jar(thing, "given more herb")
             yield from jar_state.steeps(jar, "given more herb")
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case DrawnOff():
             yield from jar_state.is_jar(thing, "drawn from")
@@ -222,6 +228,7 @@ def _steeping(
             yield from volumes.takes(thing, fact.volume_ml)
             yield from past_date.explained(thing, when, practice, fact.past_date_why)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case SteepedAgain():
             yield from jar_state.is_jar(thing, "steeped again")
@@ -247,6 +254,9 @@ def _working(
     if isinstance(fact, Refilled):
         yield from between.refill(before, fact)
         yield from past_date.in_date(before.named(fact.source.about), when, practice)
+        into = None if isinstance(thing, Lot) else thing.made
+        source = before.things((fact.source.about,))
+        yield from harm.poured_together(thing.code, source, into)
         return
     yield from jar_state.is_extract(thing, fact.kind.replace("_", " "))
     if isinstance(thing, Lot) or thing.extract is None:
@@ -324,6 +334,7 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
     match fact:
         case Gathered() | BoughtHerb():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
         case Dried():
             lot = before.named(fact.about)
             yield from from_lots.dryable(before, lot, fact)
