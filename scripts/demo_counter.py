@@ -7,7 +7,6 @@ from demo_house import CORIN, HANNE, House
 
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed
 from tracker.core.facts.fields import About
-from tracker.core.reckoning import amounts
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.jar import Jar
@@ -34,14 +33,22 @@ def in_stock(house: House) -> list[Stocked]:
     ]
 
 
+def _last_day(extract: Extract) -> date:
+    return extract.good_through or date.max
+
+
+def _days_left(extract: Extract, today: date) -> int:
+    return (_last_day(extract) - today).days
+
+
 def serve(house: House) -> str | None:
     """Give something out to a counter slip; returns the event's id, or None if none left."""
     today = house.now.date()
     first: dict[tuple[str, str], Stocked] = {}
-    for jar, extract in sorted(in_stock(house), key=lambda one: one[1].good_through):
+    for jar, extract in sorted(in_stock(house), key=lambda one: _last_day(one[1])):
         keep_ml = house.plans[jar.id].keep_ml
         is_spare = extract.left_ml >= keep_ml + (_LARGEST_ML if keep_ml else 0)
-        is_good = amounts.days_left(extract, today) > _LAST_DAYS
+        is_good = _days_left(extract, today) > _LAST_DAYS
         if is_spare and is_good and extract.filtered_ml is not None:
             first.setdefault((jar.herb, jar.preparation), (jar, extract))
     if not first:
@@ -119,7 +126,7 @@ def clear(house: House, today: date) -> None:
     for jar, extract in in_stock(house):
         if house.plans[jar.id].keep_ml or extract.filtered_ml is None:
             continue
-        if amounts.days_left(extract, today) < -2:
+        if _days_left(extract, today) < -2:
             throw_out(house, jar, extract, "past its last good day", extract.bottles)
         elif extract.volume_ml < _DREGS_ML:
             throw_out(house, jar, extract, "dregs", ())

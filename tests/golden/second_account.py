@@ -22,10 +22,14 @@ from dateutil.relativedelta import relativedelta
 
 DAY = timedelta(days=1)
 MOST_PRESSING = (  # docs/reminders.md, the table
-    *("safety", "past-longest", "ready", "away", "shake", "look", "expiring", "expired", "count"),
+    *("safety", "weak", "past-longest", "ready", "away", "shake", "look", "expiring", "expired"),
+    *("undated", "count"),
 )
-EVERY_DAY = {"safety", "past-longest", "shake"}  # the same table: every day until it is done
+EVERY_DAY = {"safety", "weak", "past-longest", "shake"}  # every day until it is done
 EXPIRING = timedelta(days=30)  # the practice's own, where practice.toml says nothing
+WEAK_BELOW, WEAK_KEEPS = 0.20, 3 * DAY  # docs/menstruum.md: of the volume; days from then on
+WATERY = {"ethanol", "water"}  # what is judged by its ethanol alone
+FRESH_WATER = 0.8  # of a fresh herb's weight: no jar of the demo book is near enough to matter
 LOOK_LAPSES = timedelta(days=7)  # a look that nobody took is asked for a week long
 NOTHING_ML = 0.05
 SPOILING = {"mould", "slime", "gas", "smell"}  # docs/reminders.md, looks
@@ -52,6 +56,44 @@ class Line:
 
 
 @dataclass
+class Liquor:
+    """What was poured together, volumes simply added, and since when it has been weak."""
+
+    ml: float = 0.0
+    pure: float = 0.0
+    liquids: frozenset = frozenset()
+    since: date | None = None
+
+    def with_more(self, day, pours=(), water_ml=0.0, others=()):
+        """Poured together on a day; a part that is weak still is weak since its own day."""
+        parts = [self, *others]
+        whole = Liquor(
+            sum(one.ml for one in parts) + sum(one["volume_ml"] for one in pours) + water_ml,
+            sum(one.pure for one in parts)
+            + sum(one["volume_ml"] * one.get("ethanol_pct_vol", 0.0) / 100 for one in pours),
+            frozenset().union(*(one.liquids for one in parts), (one["liquid"] for one in pours)),
+        )
+        if whole.ml and whole.liquids <= WATERY and whole.pure / whole.ml < WEAK_BELOW:
+            whole.since = min([day, *(one.since for one in parts if one.since)])
+        return whole
+
+    def some(self, ml):
+        """So much of it."""
+        share = ml / self.ml if self.ml else 0.0
+        return Liquor(self.ml * share, self.pure * share, self.liquids, self.since)
+
+
+def _fresh_water(data):
+    return (data.get("herb_g") or 0.0) * FRESH_WATER if data.get("form") == "fresh" else 0.0
+
+
+def _first_of(days):
+    """The earliest; not known where any is not."""
+    known = list(days)
+    return None if None in known else min(known)
+
+
+@dataclass
 class Steep:
     """Herb in liquid: a jar until it is pressed."""
 
@@ -72,6 +114,7 @@ class Steep:
     look: tuple[date, str, tuple, str | None] | None = None  # the day, and when to look again
     later: dict = field(default_factory=dict)
     out: bool = False
+    liquor: Liquor = field(default_factory=Liquor)
 
     @property
     def ready(self):
@@ -82,7 +125,7 @@ class Steep:
 @dataclass
 class Bottle:
     ml: float
-    good: date
+    good: date | None
 
 
 @dataclass
@@ -91,8 +134,8 @@ class Extract:
 
     code: str
     jar: str
-    opened: date
-    good: date
+    opened: tuple[date, date]
+    good: date | None
     bulk: float
     bottles: dict = field(default_factory=dict)
     gone: dict = field(default_factory=dict)  # what each discard took, and from which bottle
@@ -100,6 +143,7 @@ class Extract:
     held: date | None = None
     look: tuple[date, str, tuple, str | None] | None = None
     later: dict = field(default_factory=dict)
+    liquor: Liquor = field(default_factory=Liquor)
 
     @property
     def left(self):
@@ -109,7 +153,15 @@ class Extract:
     def good_through(self):
         """The first day on which some of what is left ends to be good."""
         inside = [one.good for one in self.bottles.values() if one.ml >= NOTHING_ML]
-        return min([self.good, *inside]) if self.bulk >= NOTHING_ML or not inside else min(inside)
+        days = [self.own_good, *inside] if self.bulk >= NOTHING_ML or not inside else inside
+        return min((day for day in days if day), default=None)
+
+    @property
+    def own_good(self):
+        """Its own last good day, sooner where it is weak; None where nobody knows."""
+        if self.liquor.since is None:
+            return self.good
+        return min(day for day in (self.good, self.liquor.since + WEAK_KEEPS) if day)
 
     def take(self, ml, number):
         """Take so much, or all, from the bulk or a bottle; returns what was there of it."""
@@ -219,6 +271,7 @@ class Shelf:
             first + span(longest) if longest and line["precision"] != "unknown" else None,
             data.get("shake", []), [first + DAY * n for n in data.get("look_days", [])],
             {pour["liquid"] for pour in data["pours"]}, data.get("lid", ""), data.get("barrier"),
+            liquor=Liquor().with_more(first, data["pours"], _fresh_water(data)),
         )  # fmt: skip
 
     def _found(self, line, data, first, last):
@@ -255,6 +308,7 @@ class Shelf:
             # It was shaken when the last of its parts that needed it was.
             shaken=min((one.shaken for one in parts if one.shaken), default=None),
             look=max(watched, key=lambda one: (bool(SPOILING & {*one[2]}), one[0]), default=None),
+            liquor=Liquor().with_more(first, others=[one.liquor for one in parts]),
         )  # fmt: skip
         for one in parts:
             one.out = last
@@ -268,10 +322,12 @@ class Shelf:
         if steep := self._in_time(data["about"]["jar"], first):
             steep.touched = last
             steep.liquids = steep.liquids | {pour["liquid"] for pour in data["pours"]}
+            steep.liquor = steep.liquor.with_more(first, data["pours"])
 
     def _herb_added(self, line, data, first, last):
         if steep := self._in_time(data["about"]["jar"], first):
             steep.touched = steep.herb_in = last
+            steep.liquor = steep.liquor.with_more(first, water_ml=_fresh_water(data))
 
     def _moved(self, line, data, first, last):
         if "lid" in data:
@@ -313,20 +369,23 @@ class Shelf:
 
     # Steeps end and begin
 
-    def _open(self, line, data, first):
+    def _open(self, line, data, first, last):
         steep = self.steeps[data["about"]["jar"]]
         self.extracts[line["id"]] = Extract(
-            steep.code + data["letter"], data["about"]["jar"], first,
-            first + span(data["keeps"]), data["volume_ml"],
+            steep.code + data["letter"], data["about"]["jar"], (first, last),
+            None if line["precision"] == "unknown" else first + span(data["keeps"]),
+            data["volume_ml"], liquor=steep.liquor.some(data["volume_ml"]),
         )  # fmt: skip
         return steep
 
     def _drawn_off(self, line, data, first, last):
-        self._open(line, data, first)
+        self._open(line, data, first, last)
+        steep = self.steeps[data["about"]["jar"]]
+        steep.liquor = steep.liquor.some(max(steep.liquor.ml - data["volume_ml"], 0.0))
 
     def _pressed(self, line, data, first, last):
         if not self.steeps[data["about"]["jar"]].out:
-            self._open(line, data, first).out = last
+            self._open(line, data, first, last).out = last
 
     def _begin(self, data, first, last):
         steep = self.steeps[data["about"]["jar"]]
@@ -335,13 +394,19 @@ class Shelf:
         steep.longest = first + span(data["longest"]) if "longest" in data else None
         steep.shaken, steep.looks, steep.later = None, [], {}
         steep.liquids = steep.liquids | {pour["liquid"] for pour in data.get("pours", [])}
+        return steep
 
     def _recharged(self, line, data, first, last):
-        self._thing(data).take(data.get("volume_ml"), None)
-        self._begin(data, first, last)
+        extract = self._thing(data)
+        taken = extract.take(data.get("volume_ml"), None)
+        steep = self._begin(data, first, last)
+        steep.liquor = extract.liquor.some(taken).with_more(first, water_ml=_fresh_water(data))
 
     def _steeped_again(self, line, data, first, last):
-        self._begin(data, first, last)
+        steep = self._begin(data, first, last)
+        given = [one for one in self.extracts.values() if one.jar == data["about"]["jar"]]
+        held = steep.liquor.some(max(steep.liquor.ml - given[-1].liquor.ml, 0.0))
+        steep.liquor = held.with_more(first, data["pours"])
 
     # Extracts and bottles
 
@@ -353,6 +418,7 @@ class Shelf:
     def _made_up(self, line, data, first, last):
         extract = self._thing(data)
         poured = sum(pour["volume_ml"] for pour in data["pours"])
+        extract.liquor = extract.liquor.some(extract.bulk).with_more(first, data["pours"])
         extract.bulk = data.get("volume_ml", extract.bulk + poured)
 
     _diluted = _made_up
@@ -362,7 +428,7 @@ class Shelf:
         for run in data["bottles"]:
             for number in range(run["first"], run["first"] + run["count"]):
                 extract.take(run["size_ml"], None)
-                extract.bottles[number] = Bottle(run["size_ml"], extract.good)
+                extract.bottles[number] = Bottle(run["size_ml"], extract.own_good)
 
     def _dispensed(self, line, data, first, last):
         self._thing(data).take(data.get("volume_ml"), data["about"].get("bottle"))
@@ -394,21 +460,28 @@ class Shelf:
     def _refilled(self, line, data, first, last):
         bottle = self._thing(data).bottles[data["about"]["bottle"]]
         source, number = self._thing(data["source"]), data["source"]["about"].get("bottle")
-        good = source.good if number is None else source.bottles[number].good
-        bottle.good = min(bottle.good, good) if bottle.ml >= NOTHING_ML else good
+        good = source.own_good if number is None else source.bottles[number].good
+        bottle.good = _first_of((bottle.good, good)) if bottle.ml >= NOTHING_ML else good
         bottle.ml += data["source"]["volume_ml"]
         source.take(data["source"]["volume_ml"], number)
 
     def _blended(self, line, data, first, last):
-        goods, held, ml = [], None, 0.0
+        goods, held, ml, liquors = [], None, 0.0, []
         for part in data["parts"]:
             extract, number = self._thing(part), part["about"].get("bottle")
-            goods.append(extract.good if number is None else extract.bottles[number].good)
+            goods.append(extract.own_good if number is None else extract.bottles[number].good)
+            liquors.append(extract.liquor.some(part["volume_ml"]))
             held = held or extract.held or self.steeps[extract.jar].held
             extract.take(part["volume_ml"], number)
             ml += part["volume_ml"]
         self.extracts[line["id"]] = Extract(
-            data["code"], line["id"], first, min(goods), data.get("volume_ml", ml), held=held
+            data["code"],
+            line["id"],
+            (first, last),
+            _first_of(goods),
+            data.get("volume_ml", ml),
+            held=held,
+            liquor=Liquor().with_more(first, others=liquors),
         )
 
 
@@ -427,7 +500,7 @@ def reasons(shelf: Shelf, today: date, first_digest: date, count_every: relative
 
 def _put_off(line: Line, later: dict, today: date) -> Iterator[Line]:
     until = later.get(line.what, line.since)
-    if line.what == "safety" or until <= line.since:
+    if line.what in ("safety", "weak", "undated") or until <= line.since:
         yield line
     elif until <= today:
         yield Line(line.code, line.what, line.since, line.named, line.ml, until)
@@ -441,6 +514,12 @@ def _of_look(code, look, today) -> Iterator[Line]:
         yield Line(code, "look", again, frozenset({look[0]}))
 
 
+def _of_liquor(code, liquor) -> Iterator[Line]:
+    if liquor.since is not None:
+        named = frozenset({liquor.since, liquor.since + WEAK_KEEPS})
+        yield Line(code, "weak", liquor.since, named)
+
+
 def _of_steep(steep: Steep, today: date, first_digest: date) -> Iterator[Line]:
     if steep.held:
         yield Line(steep.code, "safety", steep.held)
@@ -449,8 +528,9 @@ def _of_steep(steep: Steep, today: date, first_digest: date) -> Iterator[Line]:
     if is_metal and steep.liquids & {"ethanol", "vinegar", "other", "not known"}:
         charged, by = steep.charged
         yield Line(steep.code, "safety", by if charged == LONG_AGO else charged)
+    yield from _of_liquor(steep.code, steep.liquor)
     if steep.longest and today > steep.longest:
-        yield Line(steep.code, "past-longest", steep.longest)
+        yield Line(steep.code, "past-longest", steep.longest + DAY)
     from_day = steep.ready and max(steep.ready, steep.later.get("ready", steep.ready))
     if from_day and first_digest <= from_day <= today:
         yield Line(steep.code, "ready", steep.ready, frozenset({steep.ready}))
@@ -484,15 +564,23 @@ def _of_extract(extract: Extract, jar: Steep | None, today, count_every) -> Iter
             yield Line(code, "safety", jar.held)
         if jar.look and jar.look[1] == "hold":
             yield Line(code, "safety", jar.look[0])
-    if today > good:
-        yield Line(code, "expired", good + DAY, frozenset({good}), extract.left)
-    elif today >= good - EXPIRING:
-        yield Line(code, "expiring", good - EXPIRING, frozenset({good}), extract.left)
+    if extract.bulk >= NOTHING_ML or extract.bottles:
+        yield from _of_liquor(code, extract.liquor)
+    yield from _of_date(code, good, today, extract)
     if count_every:
-        counted = extract.counted or extract.opened
+        counted = extract.counted or (extract.opened[0] if good else extract.opened[1])
         if counted + count_every <= today:
             named = frozenset({counted})
             yield Line(code, "count", counted + count_every, named, extract.left)
+
+
+def _of_date(code, good, today, extract) -> Iterator[Line]:
+    if good is None:
+        yield Line(code, "undated", extract.opened[1], ml=extract.left)
+    elif today > good:
+        yield Line(code, "expired", good + DAY, frozenset({good}), extract.left)
+    elif today >= good - EXPIRING:
+        yield Line(code, "expiring", good - EXPIRING, frozenset({good}), extract.left)
 
 
 def _while_away(shelf: Shelf, first: date, last: date) -> set[str]:
@@ -504,7 +592,8 @@ def _while_away(shelf: Shelf, first: date, last: date) -> set[str]:
         if not steep.out and (ready or passes):
             codes.add(steep.code)
     for extract in shelf.extracts.values():
-        if extract.left >= NOTHING_ML and first - DAY <= extract.good_through <= last:
+        good = extract.good_through
+        if extract.left >= NOTHING_ML and good and first - DAY <= good <= last:
             codes.add(extract.code)
     return codes
 

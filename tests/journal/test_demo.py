@@ -53,7 +53,7 @@ def test_it_is_as_large_as_a_working_shelf_and_no_larger():
     assert len(charges) >= 40
     assert {fact.preparation for fact in charges} == {
         "spirit on fresh herb", "spirit on dried herb", "vinegar", "glycerite",
-        "honey or oxymel", "oil",
+        "honey or oxymel", "oil", "water",
     }  # fmt: skip
     assert len({entry.source for entry in entries}) == 3
     assert timedelta(days=1080) < max(days) - min(days) < timedelta(days=1110)

@@ -62,6 +62,9 @@ Item = TypeVar("Item")
 HERBS = ("Calendula officinalis", "Melissa officinalis", "Calluna officinalis")
 SIZES = (30.0, 50.0, 10.0)
 
+# Why something past its date stands on new herb, in case it does.
+EXPLAINED = "smells as it should"
+
 
 @dataclass
 class Picks:
@@ -300,12 +303,15 @@ def recharged(hand: Hand) -> AnyFact | None:
     if found is None:
         return None
     ml = hand.ml(hand.account.stocks[found].ml) if hand.picks.number(2) else None
-    return Recharged(about=about_of(found), volume_ml=ml, **hand.herb(), **hand.rest())
+    return Recharged(
+        about=about_of(found), volume_ml=ml, past_date_why=EXPLAINED, **hand.herb(), **hand.rest()
+    )
 
 
 def steeped_again(hand: Hand) -> AnyFact | None:
     about = hand.jar(ended=True)
-    return about and SteepedAgain(about=about, pours=hand.pours(300.0), **hand.rest())
+    pours = hand.pours(300.0)
+    return about and SteepedAgain(about=about, pours=pours, past_date_why=EXPLAINED, **hand.rest())
 
 
 def split(hand: Hand) -> AnyFact | None:

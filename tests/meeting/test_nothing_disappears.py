@@ -58,7 +58,7 @@ def test_every_line_of_a_family_is_in_its_history_and_in_its_record(entries):
             code = family[0].subject if shelved is None else shelved.code
 
             _, _, told = told_of(bench, code)
-            told_ids = {str(one["id"]) for one in history_fields(told, bench.names_of(told))}
+            told_ids = {str(one["id"]) for one in history_fields(told, bench.names_of(told), {})}
             assert ids <= told_ids
             try:
                 _, record = batch_record(desk, code)

@@ -60,7 +60,7 @@ def _shelf(told: Told) -> str:
 
 
 def _done(told: Told) -> str:
-    return "\n".join(done_table(told.batches, TODAY, total=WIDE, colour=False))
+    return "\n".join(done_table(told.batches, Practice(), TODAY, total=WIDE, colour=False))
 
 
 def _stock(told: Told) -> str:
@@ -106,11 +106,11 @@ def _own(told: Told, batch_id: str) -> list:
 def _history(told: Told) -> str:
     batch = told.thing.batch
     names = entry_names(told.entries, {KITCHEN})
-    return "\n".join(history(_own(told, batch.id), batch.code, UTC, names, colour=False))
+    return "\n".join(history(_own(told, batch.id), batch.code, UTC, names, {}, colour=False))
 
 
 def _calendar(told: Told) -> str:
-    lines = calendar(told.batches, NOW, timedelta(hours=8)).decode()
+    lines = calendar(told.batches, Practice(), NOW, timedelta(hours=8)).decode()
     return lines.replace("\r\n ", "").replace("\\,", ",").replace("\\;", ";")
 
 

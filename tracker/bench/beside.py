@@ -9,6 +9,7 @@ from tracker.core.facts.extracts import Pressed
 from tracker.core.facts.lots import Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
+from tracker.core.reckoning.keeps import days_late_of
 from tracker.core.reckoning.odd_yield import OddYield, odd_yield
 from tracker.core.reckoning.recall import left, still_here
 from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
@@ -35,11 +36,11 @@ def beside(
         case Released() as fact:
             return _still_held(book, before, fact)
         case Recalled() as fact:
-            return _reach(book, before, fact)
+            return _reach(book, before, fact, practice)
         case Away() as fact:
             stay = Stay(fact.first, fact.last)
             shelf = book.batches(live_only=True)
-            return DueWhileAway(tuple(while_away(shelf, stay)))
+            return DueWhileAway(tuple(while_away(shelf, stay, practice)))
         case _:
             return None
 
@@ -64,13 +65,14 @@ def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHel
     return StillHeld(tuple(codes)) if codes else None
 
 
-def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled) -> Reach:
+def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled, practice: Practice) -> Reach:
     """What holds any of the lot, with the holds there were before; and what left."""
-    graph = graph_of(book.batches(), book.lots())
+    batches = book.batches()
+    graph = graph_of(batches, book.lots())
     lines = forwards(graph, Node("lot", fact.about.jar))
     here = still_here(before.batches.values(), before.lots.values(), lines)
     entries = _in_force(book, (fact.about.jar, *fact.jars))
-    return Reach(tuple(here), tuple(left(graph, lines, entries)))
+    return Reach(tuple(here), tuple(left(graph, lines, entries, days_late_of(batches, practice))))
 
 
 def _in_force(book: "OpenBook", ids: Iterable[str]) -> list[Entry]:

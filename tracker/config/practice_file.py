@@ -12,6 +12,7 @@ from tracker.config import sheets_file
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.practice import BUILT_IN_RULES, PRACTICE_FILE, Practice, Rules
 from tracker.core.practice.shake_plan import parse_shake_plan
+from tracker.core.shelf.spell import STRONG_PCT_VOL
 from tracker.core.values.errors import MisusedError, PracticeError
 from tracker.core.values.text import is_plain
 from tracker.core.values.times import Period, parse_period
@@ -116,6 +117,14 @@ def _pct_vol(value: object) -> float:
     return float(text)
 
 
+def _warn_below(value: object) -> float:
+    """The same, within what the book keeps account of."""
+    pct_vol = _pct_vol(value)
+    if pct_vol > STRONG_PCT_VOL:
+        raise ValueError(f"a strength of 0 to {STRONG_PCT_VOL:g} % vol is wanted")
+    return pct_vol
+
+
 def _zone(value: object) -> str:
     name = _text(value)
     try:
@@ -186,8 +195,9 @@ OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
     "channels": {"order": ("channels", _channels)},
     "page": {"folder": ("page_folder", _folder)},
     "keeping": {
-        "warn below": ("warn_below_pct_vol", _pct_vol),
+        "warn below": ("warn_below_pct_vol", _warn_below),
         "caution below": ("caution_below_pct_vol", _pct_vol),
+        "weak keeps": ("weak_keeps", _period),
     },
     "labels": {
         "sheet": ("label_sheet", sheets_file.sheet_name),

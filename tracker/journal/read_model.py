@@ -18,13 +18,15 @@ from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.contents import Contents, Herb, Poured, Use
 from tracker.core.shelf.end import End
-from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.extract import Bottle, Extract, Thrown
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.late import Late
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.misfit import Misfit
+from tracker.core.shelf.spell import Spell
 from tracker.core.shelf.thing import Batch
 from tracker.journal.file_marks import Damage, Mark, Place, marks
 
@@ -41,7 +43,7 @@ One = TypeVar("One", Jar, Batch, Lot)
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
     held = (Jar, Blend, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Hold, Look)
-    shapes = (*held, Flag, *get_args(Misfit), *get_args(End), Mark, Damage)
+    shapes = (*held, Late, Spell, Thrown, Flag, *get_args(Misfit), *get_args(End), Mark, Damage)
     fields = (tuple(shape.__annotations__) for shape in shapes)
     return f"{crc32(repr((10, *fields)).encode()):08x}"
 

@@ -161,6 +161,9 @@ def _given(view: ThingView) -> Answer:
         "bottled_ml": rounded(extract.bottled_ml) if extract else None,
         "good_through": iso(row.good_through),
         "days_left": row.days_left,
+        "keeping": None if view.keeping is None else view.keeping.level,
+        "weak_since": iso(view.weak_since),
+        "used_late_why": view.past_date_why,
     }
 
 

@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Literal
 
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
-from tracker.core.shelf.thing import Batch, Thing, things
+from tracker.core.shelf.thing import Batch, Thing, extract_of, things
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named
@@ -36,29 +38,36 @@ class CalendarDay:
     words: str
 
 
-def calendar_days(batches: Iterable[Batch], today: date) -> Iterator[CalendarDay]:
+def calendar_days(
+    batches: Iterable[Batch], practice: Practice, today: date
+) -> Iterator[CalendarDay]:
     """Earliest press and longest time of what macerates, good-through of what is left, looks.
 
     A bottle with a last good day of its own has an entry of its own.
     """
     for batch in batches:
         for thing in things(batch):
-            row = row_of(thing, today)
+            row = row_of(thing, practice, today)
             if row.look_again is not None and thing.bottle is None:
                 about = row.id if thing.extract is None else _uid(thing)
                 yield _calendar_day(about, "look", row.look_again, row)
             if row.is_macerating:
                 yield from _days_of_jar(row)
-            elif thing.extract is not None and _is_left(thing) and row.good_through is not None:
+            elif (
+                thing.extract is not None
+                and _is_left(thing, practice)
+                and row.good_through is not None
+            ):
                 yield _calendar_day(_uid(thing), "good-through", row.good_through, row)
 
 
-def _is_left(thing: Thing) -> bool:
+def _is_left(thing: Thing, practice: Practice) -> bool:
     """Whether some of an extract is left, or of a bottle that differs from its extract."""
     assert thing.extract is not None
     if thing.bottle is None:
         return thing.extract.left_ml >= DROP_ML
-    has_own_day = thing.good_through != thing.extract.good_through
+    whole = keeps.good_through(extract_of(thing.batch, thing.extract), practice)
+    has_own_day = keeps.good_through(thing, practice) != whole
     return has_own_day and thing.bottle.volume_ml >= DROP_ML
 
 
@@ -100,11 +109,12 @@ def _calendar_day(thing: str, kind: DayKind, day: date, row: RowView) -> Calenda
     )
 
 
-def calendar(batches: Iterable[Batch], now: datetime, hour: timedelta) -> bytes:
+def calendar(batches: Iterable[Batch], practice: Practice, now: datetime, hour: timedelta) -> bytes:
     """The bytes of an iCalendar file.
 
     Args:
         batches: the shelf.
+        practice: the rules in force.
         now: the present, in UTC.
         hour: the time of day of the alarm, since midnight.
     """
@@ -115,7 +125,9 @@ def calendar(batches: Iterable[Batch], now: datetime, hour: timedelta) -> bytes:
     book.add("version", "2.0")
     book.add("method", "PUBLISH")
     book.add("x-wr-calname", "Stillroom")
-    for entry in sorted(calendar_days(batches, now.date()), key=lambda one: (one.day, one.uid)):
+    for entry in sorted(
+        calendar_days(batches, practice, now.date()), key=lambda one: (one.day, one.uid)
+    ):
         _add_event(book, entry, now, hour)
     return bytes(book.to_ical())
 

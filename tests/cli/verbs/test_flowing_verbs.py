@@ -14,10 +14,10 @@ buy "2 l 45%" --paid 40.00 --when 2025-02-28
 gather "Sambucus nigra" --part flower --fresh 800g --when 2025-02-28
 charge LOT-25-01 --dried 100g --pour "500 ml LOT-25-02" --code ME --count 2 --when 2025-03-03
 charge Achillea --dried 100g --pour "500 ml 70%" --code PR --count 2 --when 2025-03-03
-press PR01 370ml --when 2025-05-05
+press PR01 370ml --keeps "90 years" --when 2025-05-05
 bottle PR01A 3x100ml --when 2025-05-06
 dispense PR01A/1 60ml --when 2025-05-07
-press PR02 370ml --when 2025-05-05
+press PR02 370ml --keeps "90 years" --when 2025-05-05
 charge Achillea --part herb --dried 100g --pour "500 ml 70%" --code GONE --when 2025-03-03
 discard GONE --why mould --when 2025-03-10
 charge Achillea --part herb --dried 100g --pour "500 ml 70%" --code HELD --when 2025-03-03

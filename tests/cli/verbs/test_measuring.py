@@ -392,9 +392,10 @@ def test_the_thresholds_are_the_makers(command):
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ('["keeping"]\n"warn below" = 40\n', "above caution below"),
-        ('["keeping"]\n"warn below" = "much"\n', "0 to 100 % vol"),
-        ('["keeping"]\n"warn below" = true\n', "0 to 100 % vol"),
+        ('["keeping"]\n"warn below" = 28\n', "above caution below"),
+        ('["keeping"]\n"warn below" = 40\n', "0 to 30 % vol"),
+        ('["keeping"]\n"caution below" = "much"\n', "0 to 100 % vol"),
+        ('["keeping"]\n"caution below" = true\n', "0 to 100 % vol"),
         ('["keeping"]\n"warn above" = 40\n', "no such key"),
         ('["keep"]\n"warn below" = 40\n', "keeping"),
     ],

@@ -294,7 +294,7 @@ def test_a_strike_says_so_in_words_and_a_remark_reaches_nothing(told, house):
 
 @pytest.mark.parametrize("reference", ["C03", "A.B.", "ab", "RX-2026/17", "S2306", "42"])
 def test_codes_and_initials_are_references(told, reference):
-    told.ok("dispense CAOF-25-01A/1 1ml --for", reference)
+    told.ok("dispense CAOF-25-01A/1 1ml --sure --for", reference)
 
 
 @pytest.mark.parametrize(
@@ -312,7 +312,7 @@ def test_what_looks_like_a_name_or_an_address_is_refused(told, reference):
 def test_a_maker_may_let_any_reference_in(told):
     told.practice('references = "any"\n')
 
-    told.ok("dispense CAOF-25-01A/1 1ml --for", "Mrs Hill")
+    told.ok("dispense CAOF-25-01A/1 1ml --sure --for", "Mrs Hill")
 
     assert {one["code"] for one in told.json("trace CAOF-25-01A/1")["went_into"]} == {
         "C03", "Mrs Hill",

@@ -18,7 +18,7 @@ from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.reckoning.lids import has_bare_metal_lid
 from tracker.core.replay.replay import replay
 from tracker.core.rules.reminders import CAN_WAIT, ORDER, due, every_line, next_shake
-from tracker.core.values.times import Period
+from tracker.core.values.times import Period, When
 from tracker.outputs.words.due_lines import why_due
 
 HOUSE = Practice()
@@ -160,7 +160,7 @@ def test_past_the_longest_time_is_due_the_day_after_and_every_day_until_pressed(
     assert wants(one, "2025-07-08") == []
     assert wants(one, "2025-07-09") == ["past-longest"]
     line = due([one.now()], HOUSE, date(2025, 7, 20))[0]
-    assert (line.what, line.since) == ("past-longest", date(2025, 7, 8))
+    assert (line.what, line.since) == ("past-longest", date(2025, 7, 9))
     assert why_due(line).startswith("12 days past")
     one.press("2025-07-20")
     assert wants(one, "2025-07-20") == []
@@ -370,6 +370,16 @@ def pressed_jar() -> OneJar:
     return one
 
 
+def water_jar() -> OneJar:
+    return OneJar.charged(pours=(Pour(liquid="water", volume_ml=500.0),), preparation="water")
+
+
+def jar_of_no_date() -> OneJar:
+    one = OneJar.charged()
+    one.press(When(on("2025-06-03").start, "unknown"), keeps="P12M")
+    return one
+
+
 # Of each kind a jar that has it, and the day; `away` is about the days away, not the shelf.
 EXAMPLES = {
     "safety": (lambda: OneJar.charged(lid="metal"), "2025-03-04"),
@@ -379,6 +389,8 @@ EXAMPLES = {
     "look": (lambda: OneJar.charged(look_days=(7,)), "2025-03-10"),
     "expiring": (pressed_jar, "2026-05-10"),
     "expired": (pressed_jar, "2026-06-04"),
+    "weak": (water_jar, "2025-03-03"),
+    "undated": (jar_of_no_date, "2026-05-10"),
     "count": (pressed_jar, "2025-09-03"),
 }
 

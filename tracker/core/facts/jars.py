@@ -22,6 +22,7 @@ from tracker.core.facts.fields import (
     Name,
     Number,
     Pour,
+    Reason,
     Rest,
     Shape,
     Share,
@@ -121,6 +122,7 @@ class Recharged(Rest, HerbFact):
     about: About
     volume_ml: Millilitres | None = None
     ratio_meant: Name | None = None
+    past_date_why: Reason | None = None  # why an extract past its date was used
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -130,6 +132,7 @@ class SteepedAgain(Rest, Fact):
     kind: Literal["steeped_again"] = "steeped_again"
     about: About
     pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    past_date_why: Reason | None = None  # why marc past its date was used
 
 
 @dataclass(frozen=True, kw_only=True)

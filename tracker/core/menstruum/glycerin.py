@@ -69,6 +69,14 @@ def pure_density_kg_m3(celsius: float = 20.0) -> float:
     return _density_at_20_kg_m3(1.0) / (1.0 + _EXPANSION_PER_K * (celsius - 20.0))
 
 
+def pure_ml(volume_ml: float, glycerin_pct_mass: float | None) -> float:
+    """The glycerin in a pour of it, as a volume of its own at 20 °C; None is pure already."""
+    if glycerin_pct_mass is None:
+        return volume_ml
+    glycerin_ww = glycerin_pct_mass / 100.0
+    return volume_ml * glycerin_ww * density_kg_m3(glycerin_ww) / pure_density_kg_m3()
+
+
 def contraction_ml(glycerin_g: float, water_g: float) -> float:
     """Volume, ml at 20 °C, lost when these masses of glycerin and water are mixed."""
     if glycerin_g <= 0.0 or water_g <= 0.0:

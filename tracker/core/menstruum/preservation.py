@@ -1,8 +1,11 @@
-"""Will it keep: what the strength of an extract says about moulds and yeasts."""
+"""Will it keep: what its strength, acid, sugar, glycerin or dryness says of moulds and yeasts."""
 
+from collections.abc import Mapping
 from typing import Final, Literal
 
 import msgspec
+
+from tracker.core.menstruum import liquids
 
 Level = Literal["fine", "caution", "warning", "unknown"]
 
@@ -11,6 +14,23 @@ Level = Literal["fine", "caution", "warning", "unknown"]
 # herbals ask for 25 % vol, and more for fresh herb, whose water weakens the spirit.
 WARN_BELOW_PCT_VOL: Final = 20.0
 CAUTION_BELOW_PCT_VOL: Final = 25.0
+
+# Other means, each the least that keeps by itself. Vinegar diluted with water by half, and
+# glycerin clearly below half of the volume, are not counted on: common practice, from memory.
+LEAST_VINEGAR_PCT_VOL: Final = 60.0
+LEAST_GLYCERIN_PCT_VOL: Final = 45.0
+# Sugar by mass: a syrup keeps from 65 % (pharmacopoeial syrup has 66.7 %, from memory); honey
+# is 82 % sugar and ferments with much more than a fifth of water (both from memory).
+LEAST_SYRUP_SUGAR_PCT_MASS: Final = 65.0
+LEAST_HONEY_SUGAR_PCT_MASS: Final = 75.0
+SYRUP_SUGAR_SHARE: Final = 0.667
+HONEY_SUGAR_SHARE: Final = 0.82
+# Oil keeps as long as it is dry: more water in it than this, % of the volume, is another thing.
+# What a dried herb brings stays below it. Common practice, no source.
+MOST_WATER_IN_OIL_PCT_VOL: Final = 5.0
+# Below this share of what keeps, a little vinegar or sugar is counted as water; common
+# practice, no source.
+NOTHING_BELOW: Final = 0.4
 
 
 class Preservation(msgspec.Struct, frozen=True):
@@ -61,3 +81,40 @@ def preservation(
             f"{at} is below {caution_below:g} %: it may not keep, published figures differ{helped}",
         )
     return Preservation("fine", f"{at} is not below {caution_below:g} %")
+
+
+def other_means(volumes_ml: Mapping[str, float]) -> float:
+    """How much there is of what keeps a liquid without ethanol, over what has to be there.
+
+    Args:
+        volumes_ml: each liquid that is in it, ml; the herb's water is part of "water".
+
+    Returns:
+        1 or more: it keeps by acid, sugar, glycerin or dryness. Less: it is not known whether
+        it does; below `NOTHING_BELOW` it is to be taken for water. Acid, sugar and glycerin
+        help each other; oil and what is watery in it do not.
+
+    Source:
+        The limits above, each with its own.
+    """
+    whole_ml = sum(volumes_ml.values())
+    if not whole_ml:
+        return 0.0
+    oil_ml = volumes_ml.get("oil", 0.0)
+    if oil_ml:
+        return 1.0 if (whole_ml - oil_ml) / whole_ml * 100 <= MOST_WATER_IN_OIL_PCT_VOL else 0.5
+    masses_g = {liquid: ml * _kg_m3(liquid) / 1000 for liquid, ml in volumes_ml.items()}
+    whole_g = sum(masses_g.values())
+    pct_mass = {liquid: g / whole_g * 100 for liquid, g in masses_g.items()}
+    return (
+        volumes_ml.get("vinegar", 0.0) / whole_ml * 100 / LEAST_VINEGAR_PCT_VOL
+        + volumes_ml.get("glycerin", 0.0) / whole_ml * 100 / LEAST_GLYCERIN_PCT_VOL
+        + pct_mass.get("syrup", 0.0) * SYRUP_SUGAR_SHARE / LEAST_SYRUP_SUGAR_PCT_MASS
+        + pct_mass.get("sugar", 0.0) / LEAST_SYRUP_SUGAR_PCT_MASS
+        + pct_mass.get("honey", 0.0) * HONEY_SUGAR_SHARE / LEAST_HONEY_SUGAR_PCT_MASS
+    )
+
+
+def _kg_m3(liquid: str) -> float:
+    # Beside honey and syrup the others are near enough to water, and glycerin's sugar is none.
+    return liquids.VOLUMES_ADDED_KG_M3.get(liquid, 1000.0)

@@ -24,6 +24,8 @@ Preparation = Literal[
     "glycerite",
     "honey or oxymel",
     "oil",
+    "syrup",
+    "water",
     "other",
 ]
 
@@ -34,7 +36,8 @@ _DAILY_THEN_WEEKLY = (ShakePhase(1, 14), ShakePhase(7, until_ready=True))
 
 _BY_LIQUID: tuple[tuple[str, Preparation], ...] = (
     ("honey", "honey or oxymel"),
-    ("syrup", "honey or oxymel"),
+    ("syrup", "syrup"),
+    ("sugar", "syrup"),
     ("vinegar", "vinegar"),
     ("glycerin", "glycerite"),
     ("oil", "oil"),
@@ -59,6 +62,9 @@ BUILT_IN_RULES: Mapping[str, Rules] = {
     "glycerite": Rules(Period(1), Period(12)),
     "honey or oxymel": Rules(Period(1), Period(12), shake=(ShakePhase(1, 14),)),
     "oil": Rules(Period(1), Period(12), longest=Period(2), look_days=(2, 7)),
+    "syrup": Rules(Period(days=1), Period(6), look_days=(2, 7)),
+    # Infusions, decoctions and cold macerations: hours, a day at most.
+    "water": Rules(Period(days=1), Period(days=3), longest=Period(days=1), shake=()),
     "other": Rules(Period(1), Period(6), look_days=(2, 7)),
 }
 
@@ -68,6 +74,8 @@ class Practice(msgspec.Struct, frozen=True):
 
     `warn_below_pct_vol` and `caution_below_pct_vol` judge whether spirit on herb keeps; their
     basis is in `menstruum.preservation`: makers' usual figures, and published ones differ.
+    What is weak, below the first of the two, is good for `weak_keeps` and kept cold: three days
+    are common practice, no source.
     `page_address` is put before the code in the QR code of a label.
     """
 
@@ -82,6 +90,7 @@ class Practice(msgspec.Struct, frozen=True):
     channels: tuple[str, ...] = ("desktop",)
     warn_below_pct_vol: float = WARN_BELOW_PCT_VOL
     caution_below_pct_vol: float = CAUTION_BELOW_PCT_VOL
+    weak_keeps: Period = _THREE_DAYS
     units: UnitSystem = "us"
     references: ReferenceRule = "codes"
     zone: str | None = None
@@ -97,9 +106,13 @@ class Practice(msgspec.Struct, frozen=True):
 def preparation(liquids: Iterable[str], form: str) -> Preparation:
     """The kind of preparation that pours of these liquids make.
 
-    Any spirit makes it a spirit; then honey or syrup, vinegar, glycerin and oil in that order.
+    Any spirit makes it a spirit; then honey, syrup or sugar, vinegar, glycerin and oil in that
+    order.
+    Water alone makes it a water.
     """
     poured = set(liquids)
     if "ethanol" in poured:
         return "spirit on fresh herb" if form == "fresh" else "spirit on dried herb"
+    if poured == {"water"}:
+        return "water"
     return next((kind for liquid, kind in _BY_LIQUID if liquid in poured), "other")

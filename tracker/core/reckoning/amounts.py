@@ -12,7 +12,6 @@ from tracker.core.herbs.water import WATER_KG_L, HerbWater
 from tracker.core.herbs.water import herb_water as water_of
 from tracker.core.menstruum import liquids
 from tracker.core.shelf.contents import Herb, Poured
-from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 
 # What the marc holds back, ml per gram of dry herb, by hand and with a press. Common
@@ -202,8 +201,3 @@ def days_on_herb(jar: Jar, today: date) -> tuple[int, int] | None:
         return None
     most = (last - jar.steeped.earliest).days
     return None if most < 0 else (max((first - jar.steeped.latest).days, 0), most)
-
-
-def days_left(extract: Extract, today: date) -> int:
-    """Days from today through the last good one; negative once it is past."""
-    return (extract.good_through - today).days

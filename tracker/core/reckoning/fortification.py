@@ -1,4 +1,4 @@
-"""Will it keep, and what to add if not: spirits on herbs, the herb's water included."""
+"""Will it keep, and what to add if not, the herb's water included."""
 
 from dataclasses import dataclass
 
@@ -8,8 +8,9 @@ from tracker.core.menstruum.preservation import Level, Preservation, preservatio
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.strength import mixture_in, parts_with
-from tracker.core.shelf.contents import DROP_ML
-from tracker.core.shelf.extract import Extract
+from tracker.core.reckoning.weakness import KEPT_PCT_VOL, keeping_pct_vol, other_means_share
+from tracker.core.shelf.contents import DROP_ML, Contents
+from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.thing import Batch
 
 # What is suggested beside the spirit that was poured: strong spirit as it is commonly sold.
@@ -55,23 +56,34 @@ def parts_to_fortify(made: amounts.Made, *, wettest: bool = False) -> list[Part]
     return parts_with(made, water.ml * most / water.pct_mass)
 
 
-def keeping_of(batch: Batch, practice: Practice, extract: Extract | None = None) -> Keeping | None:
-    """Whether a jar of herb in spirit, or an extract pressed from it, is likely to keep.
+def keeping_of(
+    batch: Batch,
+    practice: Practice,
+    extract: Extract | None = None,
+    bottle: Bottle | None = None,
+) -> Keeping | None:
+    """Whether a jar of herb, or an extract pressed from it, is likely to keep.
 
     Args:
         batch: the jar or blend.
         practice: the maker's thresholds.
         extract: one of its extracts; additions are then for what is left of it in bulk.
+        bottle: one of its bottles; additions are then for what is left in that.
 
     Returns:
-        None for other preparations: vinegar, honey, glycerin and oil keep by other means.
-        Where the herb's water was not stated, what is to be added is enough for the wettest
-        such herb, and what is only fine for a drier one is a caution.
+        None for what keeps by other means: vinegar, honey, syrup, glycerin and oil, as long as
+        there is enough of them. Where the herb's water was not stated, what is to be added is
+        enough for the wettest such herb, and what is only fine for a drier one is a caution.
     """
-    if not batch.preparation.startswith("spirit"):
+    made = _contents(batch, extract, bottle)
+    target = practice.caution_below_pct_vol
+    kept = keeping_pct_vol(made)
+    poured = {pour.liquid for pour in made.pours}
+    if kept is None or "ethanol" not in poured:
+        return _by_other_means(made, kept, poured, extract, practice)
+    if kept >= KEPT_PCT_VOL and not poured <= {"ethanol", "water"}:
         return None
-    made = batch.contents if extract is None else extract.made
-    target, parts = practice.caution_below_pct_vol, parts_to_fortify(made, wettest=True)
+    parts = parts_to_fortify(made, wettest=True)
     mixed, at_worst = mixture_in(made), mixture(parts) if parts is not None else None
     if mixed is None or at_worst is None or mixed.ethanol_pct_vol is None:
         names = " and ".join(amounts.of_unknown_strength(made))
@@ -80,7 +92,45 @@ def keeping_of(batch: Batch, practice: Practice, extract: Extract | None = None)
     judged = _judged(mixed.ethanol_pct_vol, at_worst.ethanol_pct_vol or 0.0, mixed, practice)
     additions: tuple[Addition, ...] = ()
     if parts is not None and judged.level != "fine":
-        additions = _additions(made, parts, extract, target)
+        additions = _additions(made, parts, _left_ml(extract, bottle), target)
+    return Keeping(judged.level, judged.reason, target, additions)
+
+
+def _contents(batch: Batch, extract: Extract | None, bottle: Bottle | None) -> Contents:
+    if extract is None:
+        return batch.contents
+    return extract.made if bottle is None else bottle.made or extract.made
+
+
+def _left_ml(extract: Extract | None, bottle: Bottle | None) -> float | None:
+    """What is left to be made stronger; None of a jar, which is all of it."""
+    if bottle is not None:
+        return bottle.volume_ml
+    return None if extract is None else extract.volume_ml
+
+
+def _by_other_means(
+    made: Contents,
+    kept: float | None,
+    poured: set[str],
+    extract: Extract | None,
+    practice: Practice,
+) -> Keeping | None:
+    """Of what holds no spirit: None where it keeps; weak, or not known, and why."""
+    target = practice.caution_below_pct_vol
+    if kept is None:
+        watered = other_means_share(made) is not None and not poured & {"ethanol", "other"}
+        why = "there is too little against its water" if watered else "the strength is not known"
+        means = " and ".join(sorted(poured - {"water"}))
+        reason = f"{means}: {why}, so whether it keeps is not known" if watered else why
+        return Keeping("unknown", reason, target)
+    if kept >= KEPT_PCT_VOL:
+        return None
+    judged = preservation(kept, practice.warn_below_pct_vol, target)
+    additions: tuple[Addition, ...] = ()
+    parts = parts_to_fortify(made, wettest=True)
+    if parts is not None and poured == {"water"} and judged.level != "fine":
+        additions = _additions(made, parts, _left_ml(extract, None), target)
     return Keeping(judged.level, judged.reason, target, additions)
 
 
@@ -100,13 +150,13 @@ def _judged(
 
 
 def _additions(
-    made: amounts.Made, parts: list[Part], extract: Extract | None, target: float
+    made: amounts.Made, parts: list[Part], left_ml: float | None, target: float
 ) -> tuple[Addition, ...]:
-    if extract is not None:
+    if left_ml is not None:
         whole_ml = mixture(parts).volume_ml
-        if extract.volume_ml < DROP_ML or not whole_ml:
+        if left_ml < DROP_ML or not whole_ml:
             return ()
-        parts = scaled(parts, extract.volume_ml / whole_ml)
+        parts = scaled(parts, left_ml / whole_ml)
     spirits = (pour.ethanol_pct_vol for pour in made.pours if pour.liquid == "ethanol")
     poured = max((pct_vol for pct_vol in spirits if pct_vol is not None), default=0.0)
     strengths = dict.fromkeys((poured, STRONG_PCT_VOL)) if poured > target else (STRONG_PCT_VOL,)

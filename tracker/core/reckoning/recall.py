@@ -1,6 +1,6 @@
 """What holds any of a recalled lot: what is still on the shelf, and what left."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.core.facts.entry import Entry
@@ -21,6 +21,8 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
+
+_NONE_LATE: Mapping[str, int] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,7 @@ class Left:
     ml: float | None = None
     g: float | None = None
     reference: str | None = None
+    days_late: int = 0  # past its last good day when it was given out
 
 
 def holders(lines: Iterable[Line]) -> tuple[str, ...]:
@@ -80,13 +83,19 @@ def _here(thing: Thing) -> Here | None:
     return Here(thing.code, thing.kind, thing.batch.id, there_ml, None, thing.on_hold)
 
 
-def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[Left]:
+def left(
+    graph: Graph,
+    lines: Sequence[Line],
+    entries: Iterable[Entry],
+    late: Mapping[str, int] = _NONE_LATE,
+) -> list[Left]:
     """What left the shelf with any of it, the earliest first.
 
     Args:
         graph: where the lines come from.
         lines: the outline forwards from the lot.
         entries: those in force of every jar and lot in it, for what was thrown out.
+        late: of each event that used something past its date, by how many days.
     """
     given = [
         Left(
@@ -96,6 +105,7 @@ def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[
             line.edge.on,
             line.edge.ml,
             reference=line.node.id if line.node.kind == "reference" else None,
+            days_late=late.get(line.edge.event or "", 0),
         )
         for line in lines
         if line.node.kind in ("reference", "given", "missing")

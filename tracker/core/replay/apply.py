@@ -261,7 +261,7 @@ def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> Misfit | None:
         case MadeUp() | Diluted():
             return extract_changes.poured_in(batch, entry, fact)
         case Bottled():
-            return extract_changes.bottled(batch, entry.when, fact)
+            return extract_changes.bottled(batch, entry, fact)
         case Dispensed():
             return extract_changes.dispensed(batch, entry, fact)
         case Counted():
@@ -269,7 +269,7 @@ def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> Misfit | None:
         case Discarded():
             return extract_changes.discarded(batch, entry.id, fact)
         case Restored():
-            return extract_changes.restored(batch, fact)
+            return extract_changes.restored(batch, entry.when, fact)
         case _:
             assert_never(fact)
 

@@ -22,10 +22,12 @@ from tracker.core.facts.extracts import (
     Settled,
 )
 from tracker.core.facts.kinds import AnyFact
+from tracker.core.reckoning.weakness import remade
 from tracker.core.replay.intake import flows_in, poured, uses_of
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, together
-from tracker.core.shelf.extract import Bottle, Extract, Thrown
+from tracker.core.shelf.extract import Bottle, Extract, Thrown, earliest
 from tracker.core.shelf.flow import Given
+from tracker.core.shelf.late import Late
 from tracker.core.shelf.misfit import (
     FilledTwice,
     Misfit,
@@ -37,6 +39,16 @@ from tracker.core.shelf.misfit import (
 )
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import When
+
+
+def used(extract: Extract, bottle: Bottle | None, entry: Entry) -> None:
+    """Keep what a use of an extract or bottle is held against, where it may be past its date."""
+    last = extract.good_through if bottle is None else extract.day_of(bottle)
+    made = extract.made if bottle is None else bottle.made or extract.made
+    on = entry.when.latest
+    if made.spells or (last is not None and on > last):
+        before = extract.late.get(entry.id, ())
+        extract.late[entry.id] = (*before, Late(on, last, made.spells))
 
 
 def no_extract(fact: AnyFact) -> NothingOpens:
@@ -96,12 +108,14 @@ def poured_in(batch: Batch, entry: Entry, fact: MadeUp | Diluted) -> Misfit | No
     extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
+    used(extract, None, entry)
     uses = tuple(uses_of(entry, None, fact.pours))
     before_ml = extract.volume_ml
     new = Contents(pours=poured(entry, fact.pours), costs=uses)
     after_ml = before_ml + new.volume_ml if fact.volume_ml is None else fact.volume_ml
     measured = None if abs(after_ml - before_ml - new.volume_ml) < DROP_ML else after_ml
-    remake(extract, together([portion(extract.made, before_ml), new], measured))
+    made = together([portion(extract.made, before_ml), new], measured)
+    remake(extract, remade(made, extract.made.spells, entry.when))
     extract.added_ml += after_ml - before_ml
     extract.volume_ml = after_ml
     extract.sources += tuple(flows_in(entry, uses))
@@ -109,13 +123,13 @@ def poured_in(batch: Batch, entry: Entry, fact: MadeUp | Diluted) -> Misfit | No
     return None
 
 
-def bottled(batch: Batch, when: When, fact: Bottled) -> Misfit | None:
+def bottled(batch: Batch, entry: Entry, fact: Bottled) -> Misfit | None:
     """Numbered bottles take from the bulk."""
     extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
     filled = [
-        Bottle(number, run.size_ml, run.size_ml, when, paid=run.paid_each)
+        Bottle(number, run.size_ml, run.size_ml, entry.when, paid=run.paid_each)
         for run in fact.bottles
         for number in range(run.first, run.first + run.count)
     ]
@@ -123,6 +137,7 @@ def bottled(batch: Batch, when: When, fact: Bottled) -> Misfit | None:
     twice = [number for number, times in numbers.items() if times > 1]
     if twice:
         return FilledTwice(min(twice))
+    used(extract, None, entry)
     extract.bottles.extend(filled)
     return take_bulk(extract, sum(bottle.size_ml for bottle in filled), "bottled")
 
@@ -160,12 +175,14 @@ def dispensed(batch: Batch, entry: Entry, fact: Dispensed) -> Misfit | None:
         return no_extract(fact)
     if fact.about.bottle is None:
         taken_ml = extract.volume_ml if fact.volume_ml is None else fact.volume_ml
+        used(extract, None, entry)
         _give(extract, entry, fact, taken_ml)
         return take_bulk(extract, taken_ml, "dispensed")
     bottle = extract.bottle(fact.about.bottle)
     if bottle is None:
         return NeverFilled(fact.kind, fact.about.bottle)
     taken_ml = bottle.volume_ml if fact.volume_ml is None else fact.volume_ml
+    used(extract, bottle, entry)
     _give(extract, entry, fact, taken_ml)
     return take_from_bottle(extract, bottle, taken_ml, "dispensed")
 
@@ -216,12 +233,12 @@ def discarded(batch: Batch, event_id: str, fact: Discarded) -> Misfit | None:
     extract.discarded_ml += gone_ml
     extract.discards[event_id] = gone_ml
     made = bottle.made or extract.made
-    extract.thrown[event_id] = Thrown(made, bottle.number, bottle.best_by)
+    extract.thrown[event_id] = Thrown(made, bottle.number, bottle.best_by, bottle.is_undated)
     bottle.discarded = fact.volume_ml is None
     return take_from_bottle(extract, bottle, gone_ml, "discarded")
 
 
-def restored(batch: Batch, fact: Restored) -> Misfit | None:
+def restored(batch: Batch, when: When, fact: Restored) -> Misfit | None:
     """What a discard took is back."""
     extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
@@ -235,23 +252,29 @@ def restored(batch: Batch, fact: Restored) -> Misfit | None:
     if bottle is None:
         if thrown is not None:
             there = portion(extract.made, extract.volume_ml)
-            remake(extract, together([there, portion(thrown.made, back_ml)]))
+            remake(extract, _again(there, portion(thrown.made, back_ml), when))
         extract.volume_ml += back_ml
     elif thrown is not None:
-        _put_back(extract, bottle, thrown, back_ml)
+        _put_back(extract, bottle, thrown, back_ml, when)
     return None
 
 
-def _put_back(extract: Extract, bottle: Bottle, thrown: Thrown, back_ml: float) -> None:
+def _again(there: Contents, back: Contents, when: When) -> Contents:
+    parts = [one for one in (there, back) if one.volume_ml >= DROP_ML]
+    spells = [spell for one in parts for spell in one.spells]
+    return remade(together((there, back)), spells, when)
+
+
+def _put_back(extract: Extract, bottle: Bottle, thrown: Thrown, back_ml: float, when: When) -> None:
     """It is in its bottle again, with what the bottle was refilled with since."""
     there = bottle.made or extract.made
     if thrown.made != there:
-        parts = [portion(there, bottle.volume_ml), portion(thrown.made, back_ml)]
-        bottle.made = together(parts)
+        bottle.made = _again(portion(there, bottle.volume_ml), portion(thrown.made, back_ml), when)
     if bottle.volume_ml < DROP_ML:
-        bottle.best_by = thrown.best_by
-    elif thrown.best_by != bottle.best_by:
-        own = extract.good_through
-        bottle.best_by = min(bottle.best_by or own, thrown.best_by or own)
+        bottle.best_by, bottle.is_undated = thrown.best_by, thrown.is_undated
+    elif (thrown.best_by, thrown.is_undated) != (bottle.best_by, bottle.is_undated):
+        both = (extract.day_of(bottle), extract.day_of(thrown))
+        bottle.best_by = earliest(both)
+        bottle.is_undated = bottle.best_by is None
     bottle.volume_ml += back_ml
     bottle.discarded = False

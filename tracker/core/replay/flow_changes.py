@@ -17,12 +17,13 @@ from tracker.core.facts.ties import children
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.reckoning.signs import spoiling
-from tracker.core.replay.extract_changes import take_bulk, take_from_bottle
+from tracker.core.reckoning.weakness import remade
+from tracker.core.replay.extract_changes import take_bulk, take_from_bottle, used
 from tracker.core.replay.jar_changes import born, take_share
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML, portion, share, together
 from tracker.core.shelf.end import JoinedEnd, SplitEnd
-from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.extract import Extract, earliest
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Look, gravest
 from tracker.core.shelf.jar import Jar
@@ -37,7 +38,7 @@ from tracker.core.shelf.misfit import (
 )
 from tracker.core.shelf.part import thing_in
 from tracker.core.shelf.thing import Batch, Thing
-from tracker.core.values.times import Period
+from tracker.core.values.times import Period, When
 
 Batches = Mapping[str, Batch]
 
@@ -113,7 +114,8 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
 
     Where nobody knows when one of them is ready, nobody knows of the whole.
     """
-    inside = together(one.contents for one in jars)
+    spells = [spell for one in jars for spell in one.spells]
+    inside = remade(together(one.contents for one in jars), spells, entry.when)
     last = max(jars, key=lambda one: earliest_press(one) or date.max)
     ends = [day for one in jars if (day := longest_day(one)) is not None]
     first = min(jars, key=lambda one: (one.charged.earliest, one.id))
@@ -135,6 +137,7 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         pours=inside.pours,
         liquid_ml=inside.ml,
         costs=inside.costs,
+        spells=inside.spells,
         sources=tuple(
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars
         ),
@@ -183,7 +186,9 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
     if len(parts) < len(found):
         return NothingOpens(fact.kind, "part"), None
     made = together([portion(one.made, part.volume_ml) for one, part in parts], fact.volume_ml)
-    good_through = min(day for one, _ in parts if (day := one.good_through) is not None)
+    made = remade(made, [spell for one, _ in parts for spell in one.made.spells], entry.when)
+    days = [one.good_through for one, _ in parts]
+    good_through = earliest(days)
     volume_ml = made.volume_ml if fact.volume_ml is None else fact.volume_ml
     extract = Extract(
         id=entry.id,
@@ -191,16 +196,21 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
         pressed=entry.when,
         pressed_ml=volume_ml,
         volume_ml=volume_ml,
-        keeps=Period(days=max((good_through - entry.when.earliest).days, 0)),
+        keeps=_until(good_through, entry.when),
         made=made,
         opened="blended",
         best_by=good_through,
+        is_undated=good_through is None,
         sources=tuple(_flow(entry, "blended", one, part.volume_ml) for one, part in parts),
         hold=gravest(one.hold for one, _ in parts),
     )
-    short = [_take(one, part.volume_ml, fact.kind) for one, part in parts]
+    short = [_take(one, part.volume_ml, entry) for one, part in parts]
     misfit = next((one for one in short if one is not None), None)
     return _blend(entry, fact, extract, [one.batch for one, _ in parts]), misfit
+
+
+def _until(day: date | None, when: When) -> Period:
+    return Period(days=0 if day is None else max((day - when.earliest).days, 0))
 
 
 def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Batch]) -> Blend:
@@ -232,13 +242,14 @@ def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
     )
 
 
-def _take(thing: Thing, taken_ml: float, did: str) -> Misfit | None:
+def _take(thing: Thing, taken_ml: float, entry: Entry) -> Misfit | None:
     """Take from an extract's bulk or a bottle of it, to go into something else."""
     assert thing.extract is not None
+    used(thing.extract, thing.bottle, entry)
     thing.extract.passed_on_ml += taken_ml
     if thing.bottle is not None:
-        return take_from_bottle(thing.extract, thing.bottle, taken_ml, did)
-    return take_bulk(thing.extract, taken_ml, did)
+        return take_from_bottle(thing.extract, thing.bottle, taken_ml, entry.kind)
+    return take_bulk(thing.extract, taken_ml, entry.kind)
 
 
 def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
@@ -252,12 +263,15 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
         return FromItself()
     bottle, filled_ml = into.bottle, fact.source.volume_ml
     left_ml = bottle.volume_ml
-    bottle.made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
-    days = [into.good_through if left_ml >= DROP_ML else None, source.good_through]
-    bottle.best_by = min(day for day in days if day is not None)
+    old = [into] if left_ml >= DROP_ML else []
+    made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
+    spells = [spell for one in (*old, source) for spell in one.made.spells]
+    bottle.made = remade(made, spells, entry.when)
+    bottle.best_by = earliest(one.good_through for one in (*old, source))
+    bottle.is_undated = bottle.best_by is None
     own = bottle.hold if left_ml >= DROP_ML else None
     bottle.hold = gravest((own, source.hold))
-    misfit = _take(source, filled_ml, fact.kind)
+    misfit = _take(source, filled_ml, entry)
     bottle.volume_ml = left_ml + filled_ml
     into.extract.added_ml += filled_ml
     bottle.sources += (_flow(entry, "refilled", source, filled_ml),)

@@ -7,6 +7,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Restored
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
+from tracker.core.reckoning.weakness import remade
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
 from tracker.core.shelf.end import DiscardedEnd, PressedEnd
@@ -24,6 +25,7 @@ def born(entry: Entry) -> str:
 def charged(entry: Entry, fact: Charged) -> Jar:
     """The jar as its charge leaves it."""
     uses = tuple(uses_of(entry, fact, fact.pours))
+    liquid = Contents((herb_of(entry, fact),), poured(entry, fact.pours))
     return Jar(
         id=entry.id,
         code=fact.code,
@@ -31,12 +33,13 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         common=fact.common,
         part=fact.part,
         form=fact.form,
-        herbs=(herb_of(entry, fact),),
+        herbs=liquid.herbs,
         marc_g=fact.herb_g,
         charged=entry.when,
         preparation=fact.preparation,
         born=born(entry),
-        pours=poured(entry, fact.pours),
+        pours=liquid.pours,
+        spells=remade(liquid, (), entry.when).spells,
         costs=uses,
         uses=uses,
         sources=tuple(flows_in(entry, uses)) if uses else (),
@@ -73,6 +76,7 @@ def found(entry: Entry, fact: Found) -> Jar:
         form=fact.form,
         herbs=(herb,),
         pours=pours,
+        spells=remade(Contents((herb,), pours), (), entry.when).spells,
         charged=charge_guessed(entry, fact) or When(entry.when.start, "unknown"),
         charge_guessed=fact.charged_from is not None,
         preparation="other",
@@ -109,6 +113,7 @@ def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ..
     jar.herbs += herbs
     if jar.liquid_ml is not None:
         jar.liquid_ml += Contents(herbs, own).volume_ml
+    jar.spells = remade(jar.contents, jar.spells, entry.when).spells
 
 
 def over(jar: Jar, when: When, did: str) -> AfterEnd | None:

@@ -15,7 +15,7 @@ from tracker.core.facts.extracts import Pressed
 from tracker.core.facts.fields import Rest
 from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
 from tracker.core.reckoning.amounts import hard_bound_ml
-from tracker.core.replay.extract_changes import no_extract, take_bulk
+from tracker.core.replay.extract_changes import no_extract, take_bulk, used
 from tracker.core.replay.jar_changes import over, take_in, take_share
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share
@@ -44,7 +44,7 @@ def pressed(jar: Jar, entry: Entry, fact: Pressed) -> Misfit | None:
         return AfterEnd(fact.kind, entry.when, jar.end)
     whole = jar.contents
     ml = fact.volume_ml if fact.volume_ml > whole.volume_ml else whole.ml
-    made = Contents(whole.herbs, whole.pours, ml, whole.costs, fact.volume_ml)
+    made = replace(whole, ml=ml, costs_ml=fact.volume_ml)
     most_ml = hard_bound_ml(jar)
     misfit = _open(jar, entry, fact, made)
     if most_ml is not None and fact.volume_ml > most_ml + DROP_ML:
@@ -111,14 +111,11 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
         return NotPressedYet(fact.kind)
     back_ml = extract.volume_ml if fact.volume_ml is None else fact.volume_ml
     back = portion(extract.made, back_ml)
+    used(extract, None, entry)
     misfit = take_bulk(extract, back_ml, fact.kind)
     extract.passed_on_ml += back_ml
-    jar.herbs, jar.pours, jar.costs, jar.liquid_ml = (
-        back.herbs,
-        back.pours,
-        back.costs,
-        back.ml,
-    )
+    jar.herbs, jar.pours, jar.costs = back.herbs, back.pours, back.costs
+    jar.liquid_ml, jar.spells = back.ml, back.spells
     jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
     take_in(jar, entry, fact, ())
@@ -128,6 +125,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     jar.marc_g = fact.herb_g
     jar.again = False
     jar.ratio_meant = fact.ratio_meant
+    jar.past_date_why = fact.past_date_why or jar.past_date_why
     return misfit
 
 
@@ -136,6 +134,7 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     if jar.pressing is None:
         return NotPressedYet(fact.kind)
     whole_ml = jar.contents.volume_ml
+    used(jar.pressing, None, entry)
     held_ml = max(whole_ml - jar.pressing.pressed_ml, 0.0)
     held = share(jar.contents, held_ml / whole_ml if whole_ml else 0.0)
     jar.herbs, jar.pours, jar.liquid_ml = held.herbs, held.pours, held.ml
@@ -144,6 +143,7 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     take_in(jar, entry, None, fact.pours)
     jar.again = True
     jar.ratio_meant = None
+    jar.past_date_why = fact.past_date_why or jar.past_date_why
     return None
 
 

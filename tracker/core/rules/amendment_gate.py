@@ -16,6 +16,7 @@ from tracker.core.replay.in_force import in_force, settle
 from tracker.core.replay.life import Life
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
+from tracker.core.rules.checks import past_date
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
@@ -65,6 +66,7 @@ def admit_amendment(
     new = [flag for flag in settled.flags if flag not in unamended.flags]
     groups.append(_of_flags(new, amendment, in_words))
     groups.append(_asked(life, lives, amendment, root, now))
+    groups.append(past_date.newly_weak(life.lives.batches, lives.batches, practice))
     groups.append(_to_no_effect(amendment, lines, was, now))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
         if isinstance(now.fact, Amendment):

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
-from tracker.core.reckoning import amounts
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning import amounts, keeps
 from tracker.core.rules.away import Stay
 from tracker.core.rules.reasons import WhileAway
 from tracker.core.rules.reminders import Due
@@ -12,20 +13,23 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
 
 
-def while_away(batches: Iterable[Batch], stay: Stay) -> list[Due]:
+def while_away(batches: Iterable[Batch], stay: Stay, practice: Practice) -> list[Due]:
     """One line for each code that something will happen to during the stay."""
-    return [line for batch in batches for line in _warnings(batch, stay)]
+    return [line for batch in batches for line in _warnings(batch, stay, practice)]
 
 
-def _warnings(batch: Batch, stay: Stay) -> Iterator[Due]:
+def _warnings(batch: Batch, stay: Stay, practice: Practice) -> Iterator[Due]:
     if isinstance(batch, Jar) and batch.is_macerating:
         days = _days_of_herb(batch, stay)
         if days.ready or days.longest:
             yield Due(batch.code, "away", stay.first, (days,))
     for extract in batch.extracts:
-        if extract.left_ml >= DROP_ML and _last_good_day_in(stay, extract.first_to_end[0]):
-            last = WhileAway(good_through=extract.first_to_end[0])
-            yield Due(batch.extract_code(extract), "away", stay.first, (last,))
+        if extract.left_ml < DROP_ML:
+            continue
+        last, _ = keeps.first_to_end(batch, extract, practice)
+        if last is not None and _last_good_day_in(stay, last):
+            warning = WhileAway(good_through=last)
+            yield Due(batch.extract_code(extract), "away", stay.first, (warning,))
 
 
 def _days_of_herb(jar: Jar, stay: Stay) -> WhileAway:

@@ -61,6 +61,7 @@ from tracker.core.rules.checks import (
     jar_state,
     looks,
     on_hold,
+    past_date,
     texts,
     volumes,
 )
@@ -129,13 +130,13 @@ def _of_kind(  # noqa: C901 - an arm a kind
     """What each kind asks; mypy fails here when a new kind has no arm."""
     match fact:
         case Charged() | Found() | Split() | Joined() | Blended():
-            return _opening(before, fact, when)
+            return _opening(before, fact, when, practice)
         case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
-            return _steeping(before, fact, when)
+            return _steeping(before, fact, when, practice)
         case Filtered() | Settled() | MadeUp() | Diluted() | Bottled() | Refilled():
-            return _working(before, fact, when)
+            return _working(before, fact, when, practice)
         case Dispensed() | Counted() | Discarded() | Restored():
-            return _stocktaking(before, fact, practice)
+            return _stocktaking(before, fact, when, practice)
         case Gathered() | BoughtHerb() | Bought() | Dried():
             return _bringing_in(before, fact)
         case Shaken():
@@ -159,7 +160,10 @@ def _of_kind(  # noqa: C901 - an arm a kind
 
 
 def _opening(
-    before: Before, fact: Charged | Found | Split | Joined | Blended, when: When
+    before: Before,
+    fact: Charged | Found | Split | Joined | Blended,
+    when: When,
+    practice: Practice,
 ) -> Iterator[Finding]:
     """What opens jars and blends: codes that are free, and what they are made from."""
     yield from texts.own_codes(codes_of(fact), before.is_taken)
@@ -183,6 +187,8 @@ def _opening(
             yield from harm.poured_together(fact.code, before.things(things_of(fact)))
         case Blended():
             yield from between.blend(before, fact)
+            for part in fact.parts:
+                yield from past_date.in_date(before.named(part.about), when, practice)
             yield from harm.poured_together(fact.code, before.things(things_of(fact)))
 
 
@@ -190,6 +196,7 @@ def _steeping(
     before: Before,
     fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain | Pressed,
     when: When,
+    practice: Practice,
 ) -> Iterator[Finding]:
     """What is done to herb and liquid in a jar."""
     thing = before.named(fact.about)
@@ -222,6 +229,7 @@ def _steeping(
             yield from jar_state.was_pressed(jar, "recharged")
             yield from jar_state.fits(fact.least, fact.longest)
             yield from volumes.takes(thing, fact.volume_ml)
+            yield from past_date.explained(thing, when, practice, fact.past_date_why)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
             yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
@@ -229,6 +237,7 @@ def _steeping(
             yield from jar_state.is_jar(thing, "steeped again")
             yield from jar_state.was_pressed(jar, "steeped again")
             yield from jar_state.fits(fact.least, fact.longest)
+            yield from past_date.explained(thing, when, practice, fact.past_date_why)
             yield from from_lots.used(before, None, fact.pours, when)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
@@ -241,11 +250,13 @@ def _working(
     before: Before,
     fact: Filtered | Settled | MadeUp | Diluted | Bottled | Refilled,
     when: When,
+    practice: Practice,
 ) -> Iterator[Finding]:
     """What is done to an extract or a bottle."""
     thing = before.named(fact.about)
     if isinstance(fact, Refilled):
         yield from between.refill(before, fact)
+        yield from past_date.in_date(before.named(fact.source.about), when, practice)
         into = None if isinstance(thing, Lot) else thing.made
         source = before.things((fact.source.about,))
         yield from harm.poured_together(thing.code, source, into)
@@ -254,6 +265,8 @@ def _working(
     if isinstance(thing, Lot) or thing.extract is None:
         return
     extract, code = thing.extract, thing.code
+    if isinstance(fact, MadeUp | Diluted | Bottled):
+        yield from past_date.in_date(thing, when, practice)
     match fact:
         case Filtered() | Settled():
             there_ml = extract.volume_ml
@@ -273,7 +286,10 @@ def _working(
 
 
 def _stocktaking(
-    before: Before, fact: Dispensed | Counted | Discarded | Restored, practice: Practice
+    before: Before,
+    fact: Dispensed | Counted | Discarded | Restored,
+    when: When,
+    practice: Practice,
 ) -> Iterator[Finding]:
     """What leaves the shelf, what is really on it, and what comes back."""
     thing = before.named(fact.about)
@@ -284,6 +300,7 @@ def _stocktaking(
             if isinstance(thing, Thing) and thing.extract is not None:
                 yield from volumes.takes(thing, fact.volume_ml)
                 yield from volumes.takes_all(thing, fact.volume_ml)
+                yield from past_date.in_date(thing, when, practice)
         case Counted():
             yield from between.stocked(thing, "counted")
             if isinstance(thing, Thing) and thing.extract is not None:

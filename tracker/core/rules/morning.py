@@ -95,7 +95,7 @@ def lines_to_say(
         if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
             first[line.code] = line
     if stay := leaving_tomorrow(stays, today):
-        for warning in while_away(batches, stay):
+        for warning in while_away(batches, stay, practice):
             own = first.get(warning.code)
             both = (*own.reasons, *warning.reasons) if own else ()
             first[warning.code] = msgspec.structs.replace(own, reasons=both) if own else warning

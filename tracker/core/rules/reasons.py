@@ -32,6 +32,23 @@ class LidNotKnown(msgspec.Struct, frozen=True, tag="lid_not_known"):
     barrier: str | None = None
 
 
+class StandsWeak(msgspec.Struct, frozen=True, tag="stands_weak"):
+    """It is too weak to keep, since a day; None where nobody knows since when.
+
+    `through` is its last good day for that.
+    """
+
+    pct_vol: float
+    since: date | None
+    through: date | None
+
+
+class NoDate(msgspec.Struct, frozen=True, tag="no_date"):
+    """Nobody knows till when it is good; so much is left in all."""
+
+    left_ml: float
+
+
 class PastLongest(msgspec.Struct, frozen=True, tag="past_longest"):
     """So many days past its longest time on the herb."""
 
@@ -88,6 +105,6 @@ class WhileAway(msgspec.Struct, frozen=True, tag="while_away"):
 
 
 Reason = (
-    OnHold | SpoilageSeen | BareLid | LidNotKnown | PastLongest | ReadyToPress | NotShaken
-    | LookAtIt | LookAgain | GoodThrough | NotCounted | WhileAway
+    OnHold | SpoilageSeen | BareLid | LidNotKnown | StandsWeak | PastLongest | ReadyToPress
+    | NotShaken | LookAtIt | LookAgain | GoodThrough | NoDate | NotCounted | WhileAway
 )  # fmt: skip

@@ -9,7 +9,7 @@ import msgspec
 
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import phase_on
-from tracker.core.reckoning import amounts
+from tracker.core.reckoning import amounts, keeps
 from tracker.core.reckoning.lids import lid_in_doubt
 from tracker.core.reckoning.signs import spoiling
 from tracker.core.rules.reasons import (
@@ -18,6 +18,7 @@ from tracker.core.rules.reasons import (
     LidNotKnown,
     LookAgain,
     LookAtIt,
+    NoDate,
     NotCounted,
     NotShaken,
     OnHold,
@@ -25,19 +26,21 @@ from tracker.core.rules.reasons import (
     ReadyToPress,
     Reason,
     SpoilageSeen,
+    StandsWeak,
 )
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 from tracker.core.values.errors import RefusedError
-from tracker.core.values.times import When
+from tracker.core.values.times import LONG_AGO, When
 
 # The most pressing first.
 What = Literal[
-    "safety", "past-longest", "ready", "away", "shake", "look", "expiring", "expired", "count"
-]
+    "safety", "weak", "past-longest", "ready", "away", "shake", "look", "expiring", "expired",
+    "undated", "count",
+]  # fmt: skip
 ORDER: tuple[What, ...] = get_args(What)
 
 
@@ -53,13 +56,14 @@ class Manner:
 def manner(what: What) -> Manner:
     """How each kind of reminder is given; mypy fails here where a new one has no arm."""
     match what:
-        case "safety":  # is never put off
+        case "safety" | "weak":  # are never put off
             return Manner(is_daily=True, is_urgent=True, can_wait=False)
         case "past-longest":
             return Manner(is_daily=True, is_urgent=True, can_wait=True)
         case "shake":
             return Manner(is_daily=True, is_urgent=False, can_wait=True)
-        case "away":  # a warning before leaving, which nobody has to answer
+        # A warning before leaving, which nobody has to answer, and what cannot be answered later.
+        case "away" | "undated":
             return Manner(is_daily=False, is_urgent=False, can_wait=False)
         case "ready" | "look" | "expiring" | "expired" | "count":
             return Manner(is_daily=False, is_urgent=False, can_wait=True)
@@ -117,7 +121,7 @@ def every_line(
         if batch.begun.earliest > today:
             continue
         if isinstance(batch, Jar) and batch.is_macerating:
-            for line in _jar_lines(batch, today, unsaid_from):
+            for line in _jar_lines(batch, practice, today, unsaid_from):
                 yield from _unless_put_off(line, batch.put_off, today)
         for extract in batch.extracts:
             if extract.left_ml >= DROP_ML:
@@ -133,13 +137,14 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
         yield msgspec.structs.replace(line, again=until)
 
 
-def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
+def _jar_lines(jar: Jar, practice: Practice, today: date, unsaid_from: date) -> Iterator[Due]:
     yield from _held_or_spoiling(jar.code, jar.hold, jar.look, today)
+    yield from _weak(whole(jar), jar.steeped, practice, today)
     yield from _lid(jar, today)
     longest = amounts.longest_day(jar)
     if longest is not None and today > longest:
         late = PastLongest((today - longest).days)
-        yield Due(jar.code, "past-longest", longest, (late,))
+        yield Due(jar.code, "past-longest", longest + timedelta(days=1), (late,))
     ready = amounts.earliest_press(jar)
     if ready and unsaid_from <= max(ready, jar.put_off.get("ready", ready)) <= today:
         late_since = ReadyToPress(ready if ready < today else None)
@@ -229,20 +234,56 @@ def _extract_lines(
     for one in extract.bottles:
         if one.volume_ml >= DROP_ML:
             yield from _held_or_spoiling(f"{code}/{one.number}", one.hold, None, today)
-    good_through, bottle = extract.first_to_end
-    left = GoodThrough(good_through, extract.left_ml, bottle.number if bottle else None)
-    opens = practice.expiring_before.before(good_through)
-    if today > good_through:
-        first_bad = good_through + timedelta(days=1)
-        yield Due(code, "expired", first_bad, (left,))
-    elif today >= opens:
-        yield Due(code, "expiring", opens, (left,))
+    for thing in _apart(batch, extract):
+        opened = extract.pressed if thing.bottle is None else thing.bottle.filled
+        yield from _weak(thing, opened, practice, today)
+    yield from _dated(batch, extract, practice, today)
     if practice.count_every is not None:
-        last, began = extract.counted, extract.pressed.earliest
+        last, opened = extract.counted, extract.pressed
+        began = opened.latest if opened.precision == "unknown" else opened.earliest
         uncounted = NotCounted(last.earliest if last else None, began, extract.left_ml)
         falls = practice.count_every.after(uncounted.last or began)
         if falls <= today:
             yield Due(code, "count", falls, (uncounted,))
+
+
+def _apart(batch: Batch, extract: Extract) -> Iterator[Thing]:
+    """The extract, while there is any of it as it is, and each bottle made of something else."""
+    inside = [one for one in extract.bottles if one.volume_ml >= DROP_ML]
+    if extract.volume_ml >= DROP_ML or any(one.made is None for one in inside):
+        yield extract_of(batch, extract)
+    for one in inside:
+        if one.made is not None:
+            yield bottle_of(batch, extract, one)
+
+
+def _weak(thing: Thing, opened: When, practice: Practice, today: date) -> Iterator[Due]:
+    """It is weak, and nobody made it stronger; who knows no day is reminded all the same."""
+    spell = keeps.weak_spell(thing.made, practice)
+    if spell is None or spell.pct_vol is None or spell.since > today:
+        return
+    is_known = spell.since != LONG_AGO
+    stands = StandsWeak(
+        spell.pct_vol,
+        spell.since if is_known else None,
+        keeps.weak_through(thing.made, practice),
+    )
+    yield Due(thing.code, "weak", spell.since if is_known else opened.latest, (stands,))
+
+
+def _dated(batch: Batch, extract: Extract, practice: Practice, today: date) -> Iterator[Due]:
+    """Its last good day is near or past, or there is none."""
+    code = batch.extract_code(extract)
+    last, bottle = keeps.first_to_end(batch, extract, practice)
+    if last is None:
+        yield Due(code, "undated", extract.pressed.latest, (NoDate(extract.left_ml),))
+        return
+    left = GoodThrough(last, extract.left_ml, bottle.number if bottle else None)
+    opens = practice.expiring_before.before(last)
+    if today > last:
+        yield Due(code, "expired", last + timedelta(days=1), (left,))
+    elif today >= opens:
+        yield Due(code, "expiring", opens, (left,))
 
 
 def line_to_put_off(thing: Thing, practice: Practice, today: date, what: str | None = None) -> Due:
@@ -257,7 +298,7 @@ def line_to_put_off(thing: Thing, practice: Practice, today: date, what: str | N
     found = [line for line in lines if line.what in CAN_WAIT and what in (None, line.what)]
     if found:
         return min(found, key=lambda line: ORDER.index(line.what))
-    if any(line.what == "safety" for line in lines):
+    if any(line.what in ("safety", "weak") for line in lines):
         raise RefusedError(
             code,
             "what concerns safety is not put off",

@@ -12,6 +12,7 @@ from typing import TypeVar
 import msgspec
 
 from tracker.core.herbs.water import water_ml
+from tracker.core.shelf.spell import Spell
 from tracker.core.values.times import When
 
 # Volumes are measured by people: a drop more or less is none.
@@ -66,7 +67,7 @@ class Contents(msgspec.Struct, frozen=True):
     """Herbs and pours in `ml` of liquid, and the uses whose cost `costs_ml` of it carry.
 
     Without `ml` it is the sum of the pours and the herbs' water; without `costs_ml` the same
-    volume as `ml`.
+    volume as `ml`. `spells` are how long it stood too weak to keep, empty for what is strong.
     """
 
     herbs: tuple[Herb, ...] = ()
@@ -74,6 +75,7 @@ class Contents(msgspec.Struct, frozen=True):
     ml: float | None = None
     costs: tuple[Use, ...] = ()
     costs_ml: float | None = None
+    spells: tuple[Spell, ...] = ()
 
     @property
     def volume_ml(self) -> float:
@@ -92,6 +94,7 @@ def portion(whole: Contents, taken_ml: float) -> Contents:
         scaled_pours(whole.pours, taken_ml / volume_ml if volume_ml else 0.0),
         None if whole.ml is None else taken_ml,
         scaled_costs(whole.costs, taken_ml / costs_ml if costs_ml else 0.0),
+        spells=whole.spells,
     )
 
 
@@ -102,6 +105,7 @@ def share(whole: Contents, part: float) -> Contents:
         scaled_pours(whole.pours, part),
         None if whole.ml is None else whole.ml * part,
         scaled_costs(whole.costs, part),
+        spells=whole.spells,
     )
 
 

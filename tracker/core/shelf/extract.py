@@ -1,13 +1,15 @@
 """An extract and the bottles filled from it."""
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Literal
 
 import msgspec
 
-from tracker.core.shelf.contents import DROP_ML, Contents
+from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.flow import Flow, Given
 from tracker.core.shelf.hold import Hold, Look
+from tracker.core.shelf.late import Late
 from tracker.core.values.times import Period, When
 
 Opened = Literal["pressed", "drawn off", "blended"]
@@ -27,6 +29,7 @@ class Bottle(msgspec.Struct):
     paid: str | None = None
     made: Contents | None = None
     best_by: date | None = None
+    is_undated: bool = False  # some of what it was refilled with is of no known date
     hold: Hold | None = None  # of what it was refilled with
     sources: tuple[Flow, ...] = ()
 
@@ -42,6 +45,7 @@ class Thrown(msgspec.Struct, frozen=True):
     made: Contents
     bottle: int | None = None
     best_by: date | None = None
+    is_undated: bool = False
 
 
 class Extract(msgspec.Struct):
@@ -62,6 +66,7 @@ class Extract(msgspec.Struct):
     marc: str | None = None
     known: str = "measured"
     best_by: date | None = None
+    is_undated: bool = False  # some of what it is made of is of no known date
     filtered_ml: float | None = None
     filter_loss_ml: float = 0.0
     lees_ml: float = 0.0
@@ -80,30 +85,27 @@ class Extract(msgspec.Struct):
     missing: list[Given] = []  # what a count did not find: gone, and nobody wrote down where
     discards: dict[str, float] = {}
     thrown: dict[str, Thrown] = {}  # by discard: out of a bottle, or of bulk that changed since
+    late: dict[str, tuple[Late, ...]] = {}  # by the event that used it, where it may be late
     put_off: dict[str, date] = {}  # which reminder, until which day
 
     @property
-    def good_through(self) -> date:
+    def good_through(self) -> date | None:
         """The last good day, from the early end of the pressing; bottling never restarts it.
 
         What was put into it may be good for less long: the earliest day of any part counts.
+        None where nobody knows when it, or a part of it, was pressed. A weak liquid ends
+        earlier than this: `core/reckoning/keeps.py` says when.
         """
+        if self.is_undated or self.pressed.precision == "unknown":
+            return None
         own = self.keeps.after(self.pressed.earliest)
         return own if self.best_by is None else min(own, self.best_by)
 
-    @property
-    def first_to_end(self) -> tuple[date, Bottle | None]:
-        """The first day that ends some of what is left, and the bottle whose own day that is.
-
-        A bottle that was refilled has a day of its own.
-        """
-        inside = [one for one in self.bottles if one.volume_ml >= DROP_ML]
-        own: list[tuple[date, Bottle | None]] = [
-            (one.best_by, one) for one in inside if one.best_by is not None
-        ]
-        if len(own) < len(inside) or self.volume_ml >= DROP_ML or not own:
-            own.insert(0, (self.good_through, None))
-        return min(own, key=lambda pair: pair[0])
+    def day_of(self, part: Bottle | Thrown) -> date | None:
+        """The same of a bottle, or of what was thrown out of one: its own day where it has one."""
+        if part.is_undated:
+            return None
+        return part.best_by or self.good_through
 
     @property
     def on_hold(self) -> bool:
@@ -123,3 +125,9 @@ class Extract(msgspec.Struct):
     def bottle(self, number: int) -> Bottle | None:
         """The bottle of that number, if it was filled."""
         return next((one for one in self.bottles if one.number == number), None)
+
+
+def earliest(days: Iterable[date | None]) -> date | None:
+    """The earliest of some days; None where any is not known, since it may be the earliest."""
+    known = list(days)
+    return None if not known or None in known else min(day for day in known if day is not None)

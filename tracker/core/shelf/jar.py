@@ -17,6 +17,7 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold, Look
+from tracker.core.shelf.spell import Spell
 from tracker.core.values.times import Period, When
 
 Opened = Literal["charged", "found", "split", "joined"]
@@ -45,6 +46,7 @@ class Jar(msgspec.Struct, tag="jar"):
     pours: tuple[Poured, ...] = ()
     liquid_ml: float | None = None  # None: what the pours and the herbs' water add up to
     costs: tuple[Use, ...] = ()
+    spells: tuple[Spell, ...] = ()  # how long its liquid stood too weak to keep
     uses: tuple[Use, ...] = ()  # all it ever took from lots or that was paid for
     sources: tuple[Flow, ...] = ()
     drawn_ml: float = 0.0
@@ -63,6 +65,7 @@ class Jar(msgspec.Struct, tag="jar"):
     steeps: int = 1
     again: bool = False  # whether this steep is of old marc
     herb_added: When | None = None
+    past_date_why: str | None = None  # why what stands in it was used past its date
     end: End | None = None  # of the steep in hand
     shakes: int = 0
     last_shaken: When | None = None
@@ -110,7 +113,7 @@ class Jar(msgspec.Struct, tag="jar"):
     @property
     def contents(self) -> Contents:
         """What its liquid is made of."""
-        return Contents(self.herbs, self.pours, self.liquid_ml, self.costs)
+        return Contents(self.herbs, self.pours, self.liquid_ml, self.costs, spells=self.spells)
 
     @property
     def on_hold(self) -> bool:

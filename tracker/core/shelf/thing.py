@@ -44,11 +44,15 @@ class Thing(msgspec.Struct, frozen=True):
 
     @property
     def good_through(self) -> date | None:
-        """The last good day of an extract or bottle; None for a jar."""
+        """The last good day of an extract or bottle by its parts; None for a jar, or unknown.
+
+        A weak liquid ends earlier than this: `core/reckoning/keeps.py` says when.
+        """
         if self.extract is None:
             return None
-        own = self.bottle.best_by if self.bottle is not None else None
-        return own or self.extract.good_through
+        if self.bottle is not None:
+            return self.extract.day_of(self.bottle)
+        return self.extract.good_through
 
     @property
     def hold(self) -> Hold | None:

@@ -7,7 +7,7 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
 from tracker.outputs.view.history import EventView, events_of
-from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.fact_lines import past_date, said
 
 
 class HistoryLine(msgspec.Struct, frozen=True):
@@ -20,9 +20,11 @@ class HistoryLine(msgspec.Struct, frozen=True):
     mark: str = ""
 
 
-def history_lines(entries: Sequence[Entry], names: Mapping[str, str]) -> tuple[HistoryLine, ...]:
+def history_lines(
+    entries: Sequence[Entry], names: Mapping[str, str], late: Mapping[str, int]
+) -> tuple[HistoryLine, ...]:
     """The history, with shakes that follow each other in one line."""
-    return tuple(_lines(events_of(entries, names), names))
+    return tuple(_lines(events_of(entries, names, late), names))
 
 
 def _lines(events: Sequence[EventView], names: Mapping[str, str]) -> Iterator[HistoryLine]:
@@ -55,5 +57,5 @@ def _shakes(run: Sequence[EventView], names: Mapping[str, str]) -> Iterator[Hist
 
 def _line(one: EventView, names: Mapping[str, str]) -> HistoryLine:
     mark = "struck" if one.struck_by else "corrected" if one.corrected_by else ""
-    said_of = said(one.entry.fact, names)
+    said_of = said(one.entry.fact, names) + past_date(one.days_late)
     return HistoryLine(str(one.entry.when), said_of, one.by, one.number, mark)

@@ -9,6 +9,7 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.keeps import days_late_of
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing, things, whole
 from tracker.outputs.page.history_lines import HistoryLine, history_lines
@@ -139,7 +140,7 @@ def shelf_page(
     for jar in batches:
         if isinstance(jar, Jar) and jar.extracts:
             by_herb[jar.herb].append(jar)
-    day = day_of(live, practice, today)
+    day, late = day_of(live, practice, today), days_late_of(batches, practice)
     return ShelfPage(
         today,
         {code: anchor for (_, code), anchor in reversed(anchors.items())},
@@ -158,10 +159,11 @@ def shelf_page(
                 else (),
                 histories.get(one.id, ()),
                 names,
+                late,
             )
             for one in sorted(live, key=lambda batch: (batch.code, batch.id))
         ),
-        tuple(_done(batches, today, anchors)),
+        tuple(_done(batches, practice, today, anchors)),
         tuple((one.code, flag_text(flag)) for one in batches for flag in one.flags if flag.asks),
         missing,
     )
@@ -194,7 +196,7 @@ def _jar_lines(
 ) -> Iterator[JarLine]:
     jars = [one for one in live if isinstance(one, Jar) and one.is_macerating]
     for jar, step in with_steps(jars, practice, today):
-        row = row_of(whole(jar), today)
+        row = row_of(whole(jar), practice, today)
         yield JarLine(
             _page_name(whole(jar), anchors),
             str(row.charged),
@@ -207,7 +209,7 @@ def _jar_lines(
 def _stock_lines(
     live: Sequence[Batch], practice: Practice, today: date, anchors: Anchors
 ) -> Iterator[StockLine]:
-    for thing in in_stock(live):
+    for thing in in_stock(live, practice):
         view = view_of(thing, practice, today)
         row, extract = view.row, view.extract
         assert extract is not None
@@ -236,6 +238,7 @@ def _entire(
     alike: Sequence[Jar],
     entries: Sequence[Entry],
     names: Mapping[str, str],
+    late: Mapping[str, int],
 ) -> Entire:
     entries = [one for one in entries if one.when.earliest <= today]
     every = list(things(batch))
@@ -247,7 +250,7 @@ def _entire(
         life(view, entries, today),
         tuple(_page_name(one, anchors) for one in every[1:] if one.kind == "extract"),
         tuple(_bottles(view, {one.code: _page_name(one, anchors) for one in every})),
-        history_lines(entries, names),
+        history_lines(entries, names, late),
     )
 
 
@@ -281,13 +284,13 @@ def _gathered(rows: Sequence[tuple[str, str]]) -> tuple[tuple[str, tuple[str, ..
 
 
 def _done(
-    batches: Iterable[Batch], today: date, anchors: Anchors
+    batches: Iterable[Batch], practice: Practice, today: date, anchors: Anchors
 ) -> Iterator[tuple[PageName, str]]:
     """The jars and blends of which nothing is left, the newest first."""
     for batch in sorted(batches, key=lambda one: one.begun.start, reverse=True):
         if batch.is_live:
             continue
-        row = row_of(whole(batch), today)
+        row = row_of(whole(batch), practice, today)
         begun = "" if row.charged is None else f"charged {row.charged}, "
         held = "" if row.hold is None else f"; {_hold(row.hold, row.code)}"
         yield _page_name(whole(batch), anchors), f"{begun}{ending(row)}{held}"

@@ -77,7 +77,7 @@ def supplies(snapshots: Sequence[Snapshot], practice: Practice) -> list[Supply]:
         snapshots: every jar and blend as it stood at the end of each day, the earliest first.
         practice: the rules in force.
     """
-    by_day = [(day, _by_herb(batches, day)) for day, batches in snapshots]
+    by_day = [(day, _by_herb(batches, practice, day)) for day, batches in snapshots]
     heeds = _heeds(snapshots[-1], practice)
     names = {name: None for _, extracts in by_day for name in extracts}
     found = [
@@ -90,13 +90,15 @@ def supplies(snapshots: Sequence[Snapshot], practice: Practice) -> list[Supply]:
     )
 
 
-def _by_herb(batches: Iterable[Batch], day: date) -> dict[str, list[ExtractView]]:
+def _by_herb(
+    batches: Iterable[Batch], practice: Practice, day: date
+) -> dict[str, list[ExtractView]]:
     """The extracts of each herb as they stood on a day."""
     found: dict[str, list[ExtractView]] = {}
     for batch in batches:
         for extract in batch.extracts:
             name = _name(herbs_of(batch, extract.made))
-            found.setdefault(name, []).append(extract_view(batch, extract, day))
+            found.setdefault(name, []).append(extract_view(batch, extract, practice, day))
     return found
 
 

@@ -6,6 +6,7 @@ from datetime import datetime
 from tracker.core.facts.entry import Entry
 from tracker.core.reckoning.cautions import Caution, cautions
 from tracker.core.reckoning.flow_graph import Edge, Graph, Line, backwards, forwards
+from tracker.core.reckoning.keeps import days_late_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.thing import Batch, things, whole
@@ -49,7 +50,8 @@ def batch_record(
         names: what each of the entries is called, by its id.
     """
     today = now.date()
-    steps = tuple(steps_of(entries, names))
+    late = days_late_of(around.batches.values(), around.practice)
+    steps = tuple(steps_of(entries, names, late))
     by_id = {one.id: one for one in entries}
     in_force = [one for one in settle(each_once(list(entries))[0]).entries if _is_own(one, batch)]
     back = [] if batch is None else _outline(around.graph, batch, ahead=False)

@@ -9,11 +9,16 @@ from tracker.core.facts.kinds import traits_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import amendments, in_force, settle
 from tracker.outputs.records.batch_parts import Amended, Step
-from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.fact_lines import past_date, said
 
 
-def steps_of(entries: Sequence[Entry], names: Mapping[str, str]) -> Iterable[Step]:
-    """Every line, with what it says now and what amended it later."""
+def steps_of(
+    entries: Sequence[Entry], names: Mapping[str, str], late: Mapping[str, int]
+) -> Iterable[Step]:
+    """Every line, with what it says now and what amended it later.
+
+    `late` are those that used something past its date, and by how many days.
+    """
     amended = amendments(entries)
     settled = {one.id: one for one in settle(each_once(list(entries))[0]).entries}
     alive = in_force(entries)
@@ -30,7 +35,7 @@ def steps_of(entries: Sequence[Entry], names: Mapping[str, str]) -> Iterable[Ste
             recorded=entry.recorded,
             by=entry.fact.by or entry.source,
             writer=entry.source,
-            said=said(entry.fact, names),
+            said=said(entry.fact, names) + past_date(late.get(entry.id, 0)),
             in_force=entry.id in alive if is_amendment else now is not None,
             now=reads if reads != read else None,
             amended=tuple(_amended(one, alive, names) for one in amended.get(entry.id, ())),

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from datetime import date
 
+from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning import past_yields as own
 from tracker.core.reckoning.costs import Lots, cost_per_ml
@@ -112,6 +113,7 @@ def batches(
     jars: Sequence[Jar],
     notes: Mapping[str, Sequence[str]],
     lots: Lots,
+    practice: Practice,
     today: date,
     *,
     total: int,
@@ -123,7 +125,7 @@ def batches(
     """
     room = max((total - _NAME_CELLS) // (2 + max(len(one.code) for one in jars)), 1)
     jars = jars[:room]
-    fields = [_batch(one, lots, today) for one in jars]
+    fields = [_batch(one, lots, practice, today) for one in jars]
     columns = [Column(""), *(Column(one.code, least=8) for one in jars)]
     rows = [
         [name, *(one[name] for one in fields)]
@@ -135,8 +137,8 @@ def batches(
     return [*lines, *([""] if told else []), *told]
 
 
-def _batch(jar: Jar, lots: Lots, today: date) -> dict[str, str]:
-    row, extract, made = _row(jar, today), jar.pressing, _last(jar).made
+def _batch(jar: Jar, lots: Lots, practice: Practice, today: date) -> dict[str, str]:
+    row, extract, made = _row(jar, practice, today), jar.pressing, _last(jar).made
     held, lost = amounts.held_ml_per_g(jar), _lost(jar)
     grams = jar.herb_g
     return {
@@ -163,8 +165,8 @@ def _last(jar: Jar) -> Thing:
     return extract_of(jar, jar.extracts[-1])
 
 
-def _row(jar: Jar, today: date) -> RowView:
-    return row_of(_last(jar), today)
+def _row(jar: Jar, practice: Practice, today: date) -> RowView:
+    return row_of(_last(jar), practice, today)
 
 
 def _state(row: RowView) -> str:
@@ -185,14 +187,20 @@ def _verdict(jar: Jar) -> str | None:
 
 
 def batches_answers(
-    jars: Sequence[Jar], notes: Mapping[str, Sequence[str]], lots: Lots, today: date
+    jars: Sequence[Jar],
+    notes: Mapping[str, Sequence[str]],
+    lots: Lots,
+    practice: Practice,
+    today: date,
 ) -> list[Answer]:
     """The same as fields, one object a batch."""
-    return [_fields(jar, lots, today) | {"notes": list(notes.get(jar.id, ()))} for jar in jars]
+    return [
+        _fields(jar, lots, practice, today) | {"notes": list(notes.get(jar.id, ()))} for jar in jars
+    ]
 
 
-def _fields(jar: Jar, lots: Lots, today: date) -> Answer:
-    row, extract, made = _row(jar, today), jar.pressing, _last(jar).made
+def _fields(jar: Jar, lots: Lots, practice: Practice, today: date) -> Answer:
+    row, extract, made = _row(jar, practice, today), jar.pressing, _last(jar).made
     strength = row.strength
     return {
         "code": jar.code,

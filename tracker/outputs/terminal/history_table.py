@@ -11,11 +11,17 @@ from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.history import EventView, events_of
-from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.fact_lines import past_date, said
 
 
 def history(
-    entries: Sequence[Entry], code: str, zone: tzinfo, names: Mapping[str, str], *, colour: bool
+    entries: Sequence[Entry],
+    code: str,
+    zone: tzinfo,
+    names: Mapping[str, str],
+    late: Mapping[str, int],
+    *,
+    colour: bool,
 ) -> list[str]:
     """Every event about a thing: number, when it happened, what, who, when recorded.
 
@@ -24,14 +30,14 @@ def history(
         code: what it goes by.
         zone: the maker's.
         names: what each of the entries is called, by its id.
+        late: by the ids of those that used something past its date, by how many days.
         colour: whether the terminal shows any.
     """
     lines = [styled(f"History of {code}, {len(entries)} events", "bold", colour=colour)]
-    for one in events_of(entries, names):
+    for one in events_of(entries, names, late):
         entry = one.entry
-        text = shown(
-            f"{entry.when}  {one.number}  {_subject(entry, code)}  {said(entry.fact, names)}"
-        )
+        what = said(entry.fact, names) + past_date(one.days_late)
+        text = shown(f"{entry.when}  {one.number}  {_subject(entry, code)}  {what}")
         recorded = f"{entry.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
         by = shown(f"            by {one.by}, recorded {recorded}")
         lines.append(styled(text, "faint" if one.struck_by else "", colour=colour))
@@ -62,9 +68,11 @@ def _subject(entry: Entry, code: str) -> str:
     return code if isinstance(entry.fact, Shaken) and " " in entry.subject else entry.subject
 
 
-def history_fields(entries: Sequence[Entry], names: Mapping[str, str]) -> list[Answer]:
+def history_fields(
+    entries: Sequence[Entry], names: Mapping[str, str], late: Mapping[str, int]
+) -> list[Answer]:
     """The history as fields, one object an event."""
-    return [_fields(one, names) for one in events_of(entries, names)]
+    return [_fields(one, names) for one in events_of(entries, names, late)]
 
 
 def _fields(one: EventView, names: Mapping[str, str]) -> Answer:
@@ -81,6 +89,7 @@ def _fields(one: EventView, names: Mapping[str, str]) -> Answer:
         "writer": entry.source,
         "by": entry.fact.by,
         "said": said(entry.fact, names),
+        "days_past_date": one.days_late or None,
         "struck_by": list(one.struck_by),
         "corrected_by": list(one.corrected_by),
     }

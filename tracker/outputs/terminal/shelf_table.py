@@ -31,7 +31,7 @@ def shelf_table(
 ) -> list[str]:
     """The jars with herb in them, the most pressing first."""
     rows = [
-        [*_cells(row_of(whole(jar), today), total), _next(step, today)]
+        [*_cells(row_of(whole(jar), practice, today), total), _next(step, today)]
         for jar, step in with_steps(jars, practice, today)
         if step is not None
     ]
@@ -53,12 +53,14 @@ def _next(step: Step, today: date) -> Cell:
     return Cell(step_text(step, today), step_style(step))
 
 
-def done_table(batches: Sequence[Batch], today: date, *, total: int, colour: bool) -> list[str]:
+def done_table(
+    batches: Sequence[Batch], practice: Practice, today: date, *, total: int, colour: bool
+) -> list[str]:
     """The jars whose herb is out, and the blends."""
     code, _, *rest, _ = _SHELF
     ends = (Column("DAYS", right=True), Column("ENDED", least=18))  # `pressed 2025-04-05`
     columns = (code, Column("HERB", least=10), *rest, *ends)
-    found = (row_of(whole(one), today) for one in batches)
+    found = (row_of(whole(one), practice, today) for one in batches)
     rows = [
         [*_cells(row, total), days_said(row.days_on_herb), _ended(row)]
         for row in found

@@ -10,7 +10,7 @@ from tracker.core.shelf.hold import Look
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
 from tracker.outputs.terminal.table import styled
-from tracker.outputs.view.liquid import ExtractView, HoldView
+from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView
 from tracker.outputs.view.made import Makeup, Strength
 from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
@@ -58,13 +58,15 @@ def account(
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(view)
     rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
+    rows += [("weak since", str(view.weak_since))] if view.weak_since else []
+    rows += [("used past date", view.past_date_why)] if view.past_date_why else []
     rows += [("blended", str(row.begun))] if view.steep is None else _dates(row, view.steep)
     for extract in view.extracts:
         rows += _extract(view, extract)
     if (bottle := view.bottle) is not None:
         left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {bottle.filled}"))
-        rows += [("bottle till", str(bottle.good_through))] if _has_own_day(view) else []
+        rows += [("bottle till", _till(bottle))] if _has_own_day(view) else []
     rows += costs
     rows += [("does not fit", flag_text(flag)) for flag in view.flags]
     return rows + [one for one in careful_rows if one[0] == "care"]
@@ -75,6 +77,10 @@ def _has_own_day(view: ThingView) -> bool:
     return bottle is not None and extract is not None and (
         bottle.good_through != extract.good_through
     )  # fmt: skip
+
+
+def _till(bottle: BottleView) -> str:
+    return str(bottle.good_through) if bottle.good_through else "not known"
 
 
 def _held(hold: HoldView | None, code: str) -> list[NamedRow]:
@@ -246,7 +252,7 @@ def _extract(view: ThingView, extract: ExtractView) -> list[NamedRow]:
         rows.append(("gone", gone))
     rows.append(("good through", _good_through(extract)))
     rows += [
-        (f"bottle {one.number}", f"good through {one.good_through}, refilled")
+        (f"bottle {one.number}", f"good through {_till(one)}, refilled")
         for one in extract.bottles
         if view.bottle is None and one.good_through != extract.good_through and one.volume_ml
     ]
@@ -276,8 +282,9 @@ def _gone(extract: ExtractView) -> str:
 def _good_through(extract: ExtractView) -> str:
     left = extract.days_left
     if left is None:
-        return "not known: find out when it was pressed"
+        return "no date is known: find out when it, or what it was made of, was pressed"
     when = f"{left} days left" if left >= 0 else f"past by {-left} days"
     own = f"{extract.opened} + {extract.keeps}"
     how = "the earliest of its parts" if extract.from_parts else own
+    how = "too weak to keep, or not known to keep" if extract.is_weak else how
     return f"{extract.good_through} = {how}; {when}"

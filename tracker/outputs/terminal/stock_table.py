@@ -5,6 +5,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from tracker.core.practice.practice import Practice
+from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, extract_of
 from tracker.outputs.answer_fields import Answer, bottle_fields, thing_fields
@@ -38,10 +39,17 @@ _COSTED = (
 )
 
 
-def in_stock(batches: Iterable[Batch]) -> list[Thing]:
-    """Every extract and blend with anything left, the first to expire first."""
+def in_stock(batches: Iterable[Batch], practice: Practice) -> list[Thing]:
+    """Every extract and blend with anything left, the first to expire first.
+
+    What no date is known of comes before them: somebody has to look.
+    """
     found = [
-        (one.first_to_end[0], batch.code, extract_of(batch, one))
+        (
+            keeps.first_to_end(batch, one, practice)[0] or date.min,
+            batch.code,
+            extract_of(batch, one),
+        )
         for batch in batches
         for one in batch.extracts
         if one.left_ml >= DROP_ML
@@ -59,13 +67,16 @@ def stock_table(
     lots: "Lots | None" = None,
 ) -> list[str]:
     """Extracts and bottles, the first to expire first; with `lots`, what they cost."""
-    rows = [_row(one, practice, today, total, lots) for one in in_stock(batches)]
+    rows = [_row(one, practice, today, total, lots) for one in in_stock(batches, practice)]
     return table(_STOCK if lots is None else _COSTED, rows, total=total, colour=colour)
 
 
 def _row(thing: Thing, practice: Practice, today: date, total: int, lots: "Lots | None") -> Row:
     assert thing.extract is not None
-    row, extract = row_of(thing, today), extract_view(thing.batch, thing.extract, today)
+    row, extract = (
+        row_of(thing, practice, today),
+        extract_view(thing.batch, thing.extract, practice, today),
+    )
     costs: tuple[str, ...] = ()
     if lots is not None:
         from tracker.outputs.terminal.cost_lines import table_cells
@@ -120,7 +131,7 @@ def stock_fields(
 
     With `lots`, what each cost: of an extract bulk and bottles, which add up to it.
     """
-    return [_fields(one, practice, today, lots) for one in in_stock(batches)]
+    return [_fields(one, practice, today, lots) for one in in_stock(batches, practice)]
 
 
 def _fields(thing: Thing, practice: Practice, today: date, lots: "Lots | None") -> Answer:

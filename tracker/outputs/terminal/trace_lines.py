@@ -12,6 +12,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
 from tracker.outputs.words.amount_words import ml
+from tracker.outputs.words.fact_lines import past_date
 from tracker.outputs.words.plant_names import herb_name
 
 _DEEPEST = 12  # further in, an outline would leave no room for words
@@ -62,24 +63,44 @@ def amount(edge_ml: float | None, edge_g: float | None) -> str:
 
 
 def outline(
-    graph: Graph, lines: Sequence[Line], said: Remarks, *, total: int, colour: bool
+    graph: Graph,
+    lines: Sequence[Line],
+    said: Remarks,
+    late: Mapping[str, int],
+    *,
+    total: int,
+    colour: bool,
 ) -> list[str]:
-    """An outline in lines no wider than the screen, each thing under what it flowed from."""
-    return [_line(graph, line, said, total=total, colour=colour) for line in lines]
+    """An outline in lines no wider than the screen, each thing under what it flowed from.
+
+    `late` are the events that used something past its date, and by how many days.
+    """
+    return [_line(graph, line, said, late, total=total, colour=colour) for line in lines]
 
 
-def _line(graph: Graph, line: Line, said: Remarks, *, total: int, colour: bool) -> str:
+def _line(
+    graph: Graph,
+    line: Line,
+    said: Remarks,
+    late: Mapping[str, int],
+    *,
+    total: int,
+    colour: bool,
+) -> str:
     deep = "  " * min(line.depth + 1, _DEEPEST)
     remark, style = said.get(line.node, ("", ""))
     edge = line.edge
     flow = f"{amount(edge.ml, edge.g)} {edge.how} {edge.on}"
     again = "; the rest above" if line.again else ""
+    past = past_date(late.get(edge.event or "", 0))
     name = graph.names[line.node]
-    text = cut(shown(f"{deep}{name}  {flow}{again}"), total - len(remark) - 2)
+    text = cut(shown(f"{deep}{name}  {flow}{past}{again}"), total - len(remark) - 2)
     return f"{text}  {styled(remark, style, colour=colour)}" if remark else text
 
 
-def outline_answers(graph: Graph, lines: Sequence[Line], said: Remarks) -> list[Answer]:
+def outline_answers(
+    graph: Graph, lines: Sequence[Line], said: Remarks, late: Mapping[str, int]
+) -> list[Answer]:
     """An outline as fields: one object a flow, in the order of the tree, with its depth."""
     return [
         {
@@ -93,6 +114,7 @@ def outline_answers(graph: Graph, lines: Sequence[Line], said: Remarks) -> list[
             "ml": rounded(line.edge.ml),
             "g": rounded(line.edge.g),
             "event": line.edge.event,
+            "days_past_date": late.get(line.edge.event or ""),
             "more_above": line.again,
             "remark": said.get(line.node, (None, ""))[0],
         }
@@ -124,6 +146,7 @@ def left_answers(left: Sequence[Left]) -> list[Answer]:
             "ml": rounded(one.ml),
             "g": rounded(one.g),
             "reference": one.reference,
+            "days_past_date": one.days_late or None,
             "event": one.event,
         }
         for one in left
@@ -146,7 +169,7 @@ def left_table(left: Sequence[Left], *, total: int, colour: bool) -> list[str]:
             str(one.on),
             one.code,
             "all" if one.ml is None and one.g is None else amount(one.ml, one.g),
-            one.how,
+            one.how + (f", {one.days_late} d past" if one.days_late else ""),
             one.reference or "–",
         ]
         for one in left

@@ -15,11 +15,13 @@ class EventView:
     Attributes:
         number: what it is called: `214`, or `h214`.
         amending: strikes, corrections and the like of it that are in force.
+        days_late: by how many days what it used was past its date.
     """
 
     entry: Entry
     number: str
     amending: tuple[Entry, ...]
+    days_late: int = 0
 
     @property
     def struck_by(self) -> tuple[str, ...]:
@@ -37,7 +39,18 @@ class EventView:
         return self.entry.fact.by or self.entry.source
 
 
-def events_of(entries: Sequence[Entry], names: Mapping[str, str]) -> list[EventView]:
-    """Every event, in the order given; `names` are what each is called, by its id."""
+def events_of(
+    entries: Sequence[Entry], names: Mapping[str, str], late: Mapping[str, int]
+) -> list[EventView]:
+    """Every event, in the order given.
+
+    Args:
+        entries: the lines.
+        names: what each is called, by its id.
+        late: by the ids of those that used something past its date, by how many days.
+    """
     amended = amendments(entries)
-    return [EventView(one, names[one.id], tuple(amended.get(one.id, ()))) for one in entries]
+    return [
+        EventView(one, names[one.id], tuple(amended.get(one.id, ())), late.get(one.id, 0))
+        for one in entries
+    ]

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from tracker.core.practice.practice import Practice
+from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Bottle, Extract, Opened
 from tracker.core.shelf.hold import Hold, HoldKind, Look
@@ -76,7 +78,8 @@ class ExtractView:
         volume_ml: what is left in bulk.
         left_ml: all that is left, bottles included.
         from_parts: whether its last good day is the earliest of what went into it.
-        good_through: None where nobody knows when it was pressed.
+        is_weak: whether it is an earlier day, since it is or was weak, or may not keep.
+        good_through: None where nobody knows when it, or a part of it, was pressed.
         first_to_end: the first day that ends some of what is left, in a bottle or in bulk.
     """
 
@@ -95,6 +98,7 @@ class ExtractView:
     gone: Gone
     keeps: Period
     from_parts: bool
+    is_weak: bool
     state: InStock
     good_through: date | None
     first_to_end: date | None
@@ -139,14 +143,7 @@ def _held_code(thing: Thing, hold: Hold) -> str:
     return thing.batch.code
 
 
-def last_good_day(thing: Thing) -> date | None:
-    """The last good day of an extract or bottle; None of a jar, or where nobody knows."""
-    if thing.extract is None or thing.extract.pressed.precision == "unknown":
-        return None
-    return thing.good_through
-
-
-def stock_state(thing: Thing, today: date) -> InStock:
+def stock_state(thing: Thing, practice: Practice, today: date) -> InStock:
     """Where an extract, blend or bottle stands."""
     assert thing.extract is not None
     if thing.bottle is not None and thing.bottle.discarded:
@@ -154,11 +151,13 @@ def stock_state(thing: Thing, today: date) -> InStock:
     left_ml = thing.extract.left_ml if thing.bottle is None else thing.bottle.volume_ml
     if left_ml < DROP_ML:
         return "empty"
-    last = thing.good_through
+    last = keeps.good_through(thing, practice)
     return "expired" if last is not None and today > last else "in stock"
 
 
-def bottle_view(batch: Batch, extract: Extract, bottle: Bottle, today: date) -> BottleView:
+def bottle_view(
+    batch: Batch, extract: Extract, bottle: Bottle, practice: Practice, today: date
+) -> BottleView:
     """One bottle of an extract."""
     thing = bottle_of(batch, extract, bottle)
     return BottleView(
@@ -167,16 +166,16 @@ def bottle_view(batch: Batch, extract: Extract, bottle: Bottle, today: date) -> 
         bottle.size_ml,
         bottle.volume_ml,
         bottle.filled,
-        stock_state(thing, today),
-        last_good_day(thing),
+        stock_state(thing, practice, today),
+        keeps.good_through(thing, practice),
         hold_of(thing),
     )
 
 
-def extract_view(batch: Batch, extract: Extract, today: date) -> ExtractView:
+def extract_view(batch: Batch, extract: Extract, practice: Practice, today: date) -> ExtractView:
     """An extract with its bottles."""
     thing = extract_of(batch, extract)
-    last = last_good_day(thing)
+    last = keeps.good_through(thing, practice)
     return ExtractView(
         id=extract.id,
         code=thing.code,
@@ -189,7 +188,7 @@ def extract_view(batch: Batch, extract: Extract, today: date) -> ExtractView:
         volume_ml=extract.volume_ml,
         left_ml=extract.left_ml,
         bottled_ml=extract.bottled_ml,
-        bottles=tuple(bottle_view(batch, extract, one, today) for one in extract.bottles),
+        bottles=tuple(bottle_view(batch, extract, one, practice, today) for one in extract.bottles),
         gone=Gone(
             extract.lees_ml,
             extract.passed_on_ml,
@@ -198,10 +197,11 @@ def extract_view(batch: Batch, extract: Extract, today: date) -> ExtractView:
             extract.unaccounted_ml,
         ),
         keeps=extract.keeps,
-        from_parts=extract.best_by is not None,
-        state=stock_state(thing, today),
+        from_parts=extract.best_by is not None or extract.is_undated,
+        is_weak=last is not None and last != thing.good_through,
+        state=stock_state(thing, practice, today),
         good_through=last,
-        first_to_end=None if last is None else extract.first_to_end[0],
+        first_to_end=keeps.first_to_end(batch, extract, practice)[0],
         days_left=None if last is None else (last - today).days,
         hold=hold_of(thing),
         look=extract.look,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import ShakePlan
-from tracker.core.reckoning import amounts
+from tracker.core.reckoning import amounts, keeps
 from tracker.core.reckoning.amounts import Band
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.end import End, ended_how
@@ -20,7 +20,7 @@ from tracker.core.shelf.hold import Look
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.jar import Opened as JarOpened
 from tracker.core.shelf.thing import Thing, ThingKind, extract_of
-from tracker.core.values.times import Period, When
+from tracker.core.values.times import LONG_AGO, Period, When
 from tracker.outputs.view.liquid import (
     BottleView,
     ExtractView,
@@ -29,7 +29,6 @@ from tracker.outputs.view.liquid import (
     bottle_view,
     extract_view,
     hold_of,
-    last_good_day,
     stock_state,
 )
 from tracker.outputs.view.made import (
@@ -171,7 +170,9 @@ class ThingView:
         extracts: every extract there is to say something of: its own, or all of a jar.
         bottle: of a bottle alone.
         cautions: the gravest first, each with its herb and source.
-        keeping: whether spirit on herb is likely to keep; None of other preparations.
+        keeping: whether it is likely to keep; None of what keeps by other means than spirit.
+        weak_since: the day it became too weak to keep, where it is.
+        past_date_why: why something past its date went into it.
     """
 
     row: RowView
@@ -182,20 +183,22 @@ class ThingView:
     bottle: BottleView | None
     cautions: "tuple[Caution, ...]"
     keeping: "Keeping | None"
+    weak_since: date | None
+    past_date_why: str | None
     flags: tuple[Flag, ...]
 
 
-def row_of(thing: Thing, today: date) -> RowView:
+def row_of(thing: Thing, practice: Practice, today: date) -> RowView:
     """What a row of a list says of a thing, on a day."""
     batch, jar, made = thing.batch, thing.jar, thing.made
     extract = _extract(thing)
-    liquid = thing if extract is None or thing.extract else extract_of(batch, extract)
-    last = last_good_day(liquid)
+    liquid = _liquid(thing)
+    last = keeps.good_through(liquid, practice)
     return RowView(
         id=batch.id,
         code=thing.code,
         kind=thing.kind,
-        state=_state(thing, today),
+        state=_state(thing, practice, today),
         herbs=herbs_of(batch, made),
         preparation=batch.preparation,
         ratio=ratio_of(thing),
@@ -237,18 +240,31 @@ def view_of(
     shown = batch.extracts if thing.extract is None else [thing.extract]
     bottle = thing.bottle
     return ThingView(
-        row=row_of(thing, today),
+        row=row_of(thing, practice, today),
         made=makeup_of(thing.made),
         steep=None if jar is None else _steep(jar, extract, alike),
-        extract=None if extract is None else extract_view(batch, extract, today),
-        extracts=tuple(extract_view(batch, one, today) for one in shown),
+        extract=None if extract is None else extract_view(batch, extract, practice, today),
+        extracts=tuple(extract_view(batch, one, practice, today) for one in shown),
         bottle=None
         if bottle is None or thing.extract is None
-        else bottle_view(batch, thing.extract, bottle, today),
+        else bottle_view(batch, thing.extract, bottle, practice, today),
         cautions=cautions(batch, thing.made),
-        keeping=keeping_of(batch, practice, extract),
+        keeping=keeping_of(batch, practice, extract, bottle),
+        weak_since=_weak_since(thing, practice),
+        past_date_why=None if jar is None else jar.past_date_why,
         flags=tuple(batch.flags),
     )
+
+
+def _weak_since(thing: Thing, practice: Practice) -> date | None:
+    spell = keeps.weak_spell(_liquid(thing).made, practice)
+    return None if spell is None or spell.since == LONG_AGO else spell.since
+
+
+def _liquid(thing: Thing) -> Thing:
+    """The thing, or what a pressed jar gave."""
+    extract = _extract(thing)
+    return thing if extract is None or thing.extract else extract_of(thing.batch, extract)
 
 
 def _steep(jar: Jar, extract: Extract | None, alike: Sequence[Jar]) -> SteepView:
@@ -287,10 +303,10 @@ def _extract(thing: Thing) -> Extract | None:
     return thing.extract or (None if thing.jar is None else thing.jar.pressing)
 
 
-def _state(thing: Thing, today: date) -> State:
+def _state(thing: Thing, practice: Practice, today: date) -> State:
     jar = thing.jar
     if jar is None or thing.extract is not None:
-        return stock_state(thing, today)
+        return stock_state(thing, practice, today)
     if jar.end is not None:
         return ended_how(jar.end)
     return "ready" if amounts.is_ready(jar, today) else "macerating"

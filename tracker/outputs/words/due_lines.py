@@ -10,6 +10,7 @@ from tracker.core.rules.reasons import (
     LidNotKnown,
     LookAgain,
     LookAtIt,
+    NoDate,
     NotCounted,
     NotShaken,
     OnHold,
@@ -17,6 +18,7 @@ from tracker.core.rules.reasons import (
     ReadyToPress,
     Reason,
     SpoilageSeen,
+    StandsWeak,
     WhileAway,
 )
 from tracker.core.rules.reminders import Due
@@ -43,7 +45,9 @@ def _reason(one: Reason, since: date) -> str:
             began = "the charge" if one.is_first else "it began to steep"
             never = f"not shaken since {began} on {one.began}"
             return f"last shaken {one.last}" if one.last else never
-        case GoodThrough() | NotCounted():
+        case StandsWeak():
+            return _weak(one)
+        case GoodThrough() | NoDate() | NotCounted():
             return _stock(one)
         case WhileAway():
             return _while_away(one, since)
@@ -79,7 +83,18 @@ def signs_said(signs: Iterable[str]) -> str:
     return f"{', '.join(others)} and {last}" if others else last
 
 
-def _stock(one: GoodThrough | NotCounted) -> str:
+def _weak(one: StandsWeak) -> str:
+    since = f" since {one.since}" if one.since else ", nobody knows since when"
+    through = f"good through {one.through}" if one.through else "no date is known"
+    return (
+        f"weak at {one.pct_vol:.1f} % vol{since}, {through}: keep it cold, and make it stronger, "
+        "use it up or discard it"
+    )
+
+
+def _stock(one: GoodThrough | NoDate | NotCounted) -> str:
+    if isinstance(one, NoDate):
+        return f"till when it is good is not known; {one.left_ml:.0f} ml left"
     if isinstance(one, GoodThrough):
         which = "" if one.bottle is None else f"bottle {one.bottle} "
         return f"{which}good through {one.day}; {one.left_ml:.0f} ml left"
@@ -120,6 +135,8 @@ def briefly(line: Due, today: date) -> str:
             return "bare metal lid"
         case LidNotKnown():
             return "lid not known"
+        case StandsWeak():
+            return f"weak, {passed} d"
         case _:
             return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
 

@@ -91,6 +91,11 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return flows.flow_said(fact)
 
 
+def past_date(days: int) -> str:
+    """`; past its date by 3 days`, behind a use of something that was; else nothing."""
+    return f"; past its date by {days} {'day' if days == 1 else 'days'}" if days else ""
+
+
 def _pressed(fact: Pressed) -> str:
     text = f"pressed {ml(fact.volume_ml, fact.written)}"
     text += f" {method_said(fact.how)}" if fact.how else ""

@@ -69,15 +69,21 @@ def _steeped(
         case Recharged():
             much = "all of it" if fact.volume_ml is None else ml(fact.volume_ml)
             least = parse_period(fact.least)
-            return f"recharged: {herb(fact)} in {much}; at least {least}"
+            return f"recharged: {herb(fact)} in {much}; at least {least}{_why_late(fact)}"
         case SteepedAgain():
             least = parse_period(fact.least)
-            return f"steeped again: {pours(fact.pours)} on the old marc; at least {least}"
+            what = f"{pours(fact.pours)} on the old marc"
+            return f"steeped again: {what}; at least {least}{_why_late(fact)}"
         case Split():
             parts = ", ".join(f"{part.code} {part.share:.0%}" for part in fact.into)
             return f"split into {parts}"
         case Joined():
             return f"joined from {len(fact.parts)} jars"
+
+
+def _why_late(fact: Recharged | SteepedAgain) -> str:
+    why = fact.past_date_why
+    return f"; used past its date: {why}" if why else ""
 
 
 def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled) -> str:

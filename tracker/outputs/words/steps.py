@@ -11,9 +11,9 @@ from tracker.outputs.words.due_lines import briefly, for_days
 def style_of(what: What) -> str:
     """What a kind of line means, for a screen with colours."""
     match what:
-        case "safety" | "past-longest" | "expired":
+        case "safety" | "weak" | "past-longest" | "expired":
             return "bad"
-        case "away" | "shake" | "look" | "expiring":
+        case "away" | "shake" | "look" | "expiring" | "undated":
             return "warn"
         case "ready":
             return "good"

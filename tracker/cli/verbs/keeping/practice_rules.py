@@ -73,6 +73,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
         "keeping": {
             "warn below": f"{practice.warn_below_pct_vol:g} %",
             "caution below": f"{practice.caution_below_pct_vol:g} %",
+            "weak keeps": str(practice.weak_keeps),
         },
         "labels": {
             "sheet": practice.label_sheet,

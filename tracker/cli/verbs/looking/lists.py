@@ -61,7 +61,10 @@ def _show_shelf(desk: Desk, found: list[Batch], today: date, *, done: bool) -> N
         _with_herb_in(found), desk.bench.practice, today, total=total, colour=colour
     )
     if done:
-        lines += ["", *shelf_table.done_table(found, today, total=total, colour=colour)]
+        lines += [
+            "",
+            *shelf_table.done_table(found, desk.bench.practice, today, total=total, colour=colour),
+        ]
     echo_lines(lines, colour)
 
 
@@ -82,7 +85,7 @@ def stock(
     if as_json or as_csv:
         answers = stock_table.stock_fields(jars, desk.bench.practice, today, lots)
         desk_json(answers) if as_json else echo_csv(in_columns(answers))
-    elif not stock_table.in_stock(jars):
+    elif not stock_table.in_stock(jars, desk.bench.practice):
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
         colour = desk.colour

@@ -103,6 +103,17 @@ def _once_told(
     return batch.code, whole(batch), together(told.values())
 
 
+def _late(bench: Bench, entries: list[Entry]) -> dict[str, int]:
+    """By how many days what each of these used was past its date."""
+    from tracker.core.facts.kinds import things_of, traits_of
+    from tracker.core.reckoning.keeps import days_late_of
+
+    used = (one for one in entries if traits_of(one.fact).contents == "changed")
+    ids = {about.jar for one in used for about in things_of(one.fact)}
+    found = (bench.batch(one) for one in ids)
+    return days_late_of((one for one in found if one is not None), bench.practice)
+
+
 @app.command()
 def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None:
     """Every event about a jar or lot, corrections and struck ones included."""
@@ -111,12 +122,12 @@ def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None
     name, _, entries = told_of(desk.bench, code)
     from tracker.outputs.terminal import history_table
 
-    names = desk.bench.names_of(entries)
+    names, late = desk.bench.names_of(entries), _late(desk.bench, entries)
     if as_json:
-        desk_json(history_table.history_fields(entries, names))
+        desk_json(history_table.history_fields(entries, names, late))
     else:
         zone = desk.bench.now().tzinfo
         assert zone is not None
-        lines = history_table.history(entries, name, zone, names, colour=desk.colour)
+        lines = history_table.history(entries, name, zone, names, late, colour=desk.colour)
         echo_lines(lines, desk.colour)
     damaged(desk)

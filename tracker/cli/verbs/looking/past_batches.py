@@ -56,17 +56,19 @@ def batches(
 ) -> None:
     """How a herb was done before: its last batches side by side."""
     desk = Desk(context.obj)
-    today = desk.day(on) or desk.bench.today()
+    today, practice = desk.day(on) or desk.bench.today(), desk.bench.practice
     found = _of_herb(desk.bench.jars(on=desk.day(on)), herb)
     jars = own.batches(found, lambda _: True)[:last]
     lots = {lot.id: lot for lot in desk.bench.lots()}
     notes = {jar.id: _notes(desk, jar, today) for jar in jars}
     if as_json or as_csv:
-        answers = earlier_jars.batches_answers(jars, notes, lots, today)
+        answers = earlier_jars.batches_answers(jars, notes, lots, practice, today)
         desk_json(answers) if as_json else echo_csv(answers)
     else:
         echo_lines(
-            earlier_jars.batches(jars, notes, lots, today, total=desk.columns, colour=desk.colour),
+            earlier_jars.batches(
+                jars, notes, lots, practice, today, total=desk.columns, colour=desk.colour
+            ),
             desk.colour,
         )
     damaged(desk)

@@ -20,6 +20,7 @@ from tracker.core.reckoning.flow_graph import (
     graph_of,
     node_of,
 )
+from tracker.core.reckoning.keeps import days_late_of
 from tracker.core.reckoning.recall import holders, not_held
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.flag import Flag
@@ -63,15 +64,19 @@ def trace(
     }
     open_ = _open_recalls(jars, lots, start, lines.values())
     said = trace_lines.remarks(jars, lots)
+    late = days_late_of(jars, desk.bench.practice)
     what = trace_lines.what_is(start, {one.id: one for one in jars}, {one.id: one for one in lots})
     if as_json:
         desk_json(
             {"code": graph.names[start], "kind": start.kind, "what": what}
-            | {name: trace_lines.outline_answers(graph, own, said) for name, own in lines.items()}
+            | {
+                name: trace_lines.outline_answers(graph, own, said, late)
+                for name, own in lines.items()
+            }
             | {"not_on_hold": [flag_text(flag) for flag in open_]}
         )
     else:
-        _show(desk, graph, start, what, lines, said)
+        _show(desk, graph, start, what, lines, said, late)
         for flag in open_:
             typer.echo(f"RECALLED: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
@@ -95,6 +100,7 @@ def _show(
     what: str,
     lines: dict[str, list[Line]],
     said: trace_lines.Remarks,
+    late: dict[str, int],
 ) -> None:
     colour, total = desk.colour, desk.columns
     title = shown(f"{graph.names[start]}  {what}")
@@ -105,7 +111,7 @@ def _show(
     nothing = {"came_from": "nothing that is in the book", "went_into": "nothing yet"}
     for name, own in lines.items():
         out.append(styled(name.replace("_", " "), "faint", colour=colour))
-        told = trace_lines.outline(graph, own, said, total=total, colour=colour)
+        told = trace_lines.outline(graph, own, said, late, total=total, colour=colour)
         out += told or [f"  {nothing[name]}"]
     echo_lines(out, colour)
 

@@ -42,6 +42,7 @@ Water = Annotated[str | None, typer.Option(help="Water in the herb, % by mass: 7
 LotCode = Annotated[str | None, typer.Option("--lot", help="The lot the herb is of.")]
 Least = Annotated[str | None, typer.Option(help="Shortest time on the herb: 28d.")]
 Longest = Annotated[str | None, typer.Option(help="Longest time on the herb.")]
+Why = Annotated[str | None, typer.Option(help="Why it is used although it is past its date.")]
 Shake = Annotated[str | None, typer.Option(help='Shake plan: "daily 14d, weekly", or none.')]
 
 
@@ -155,6 +156,7 @@ def recharge(
     longest: Longest = None,
     shake: Shake = None,
     meant: Annotated[str | None, typer.Option("--ratio", help="The ratio meant: 1:5.")] = None,
+    why: Why = None,
 ) -> Recorded:
     """Record new herb put in an old extract: it goes back into its jar for a new steep."""
     named = desk.code(code, "Which extract")
@@ -181,6 +183,7 @@ def recharge(
         longest=most,
         shake=parse_shake_plan(shake) if shake else _rules(desk, steep).shake,
         ratio_meant=ratio_meant(meant),
+        past_date_why=why.strip() or None if why else None,
     )
     return desk.record(thing.code, fact)
 
@@ -201,6 +204,7 @@ def steep_again(
     least: Least = None,
     longest: Longest = None,
     shake: Shake = None,
+    why: Why = None,
 ) -> Recorded:
     """Record new menstruum poured on the old marc of a jar that was pressed."""
     named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
@@ -212,5 +216,6 @@ def steep_again(
         least=shortest,
         longest=most,
         shake=parse_shake_plan(shake) if shake else _rules(desk, jar).shake,
+        past_date_why=why.strip() or None if why else None,
     )
     return desk.record(jar.code, fact)

@@ -24,10 +24,11 @@ def calendar(
 ) -> None:
     """Earliest press, longest time and good-through days as iCalendar, each with an alarm."""
     desk = Desk(context.obj)
-    at = desk.bench.practice.digest_at
+    practice = desk.bench.practice
+    at = practice.digest_at
     hour = timedelta(hours=at.hour, minutes=at.minute)
     text = calendar_bytes(
-        desk.bench.batches(live_only=True), desk.bench.now().astimezone(UTC), hour
+        desk.bench.batches(live_only=True), practice, desk.bench.now().astimezone(UTC), hour
     )
     if file is None or not file.name:
         sys.stdout.buffer.write(text)

@@ -76,6 +76,8 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
     ]
     if view.row.pressed is not None:
         lines.append(LabelLine((Run(_good_through(view.row), "B"),)))
+    if view.past_date_why:
+        lines.append(LabelLine((Run(f"Used past its date: {view.past_date_why}"),), rank=2))
     if view.steep is not None and view.steep.lots:
         lines.append(LabelLine((Run(f"From: {', '.join(view.steep.lots)}"),), rank=8))
     foot = [*_hold(view.row, today), _care(ranked(view.cautions, named=_has_several(view)))]

@@ -20,7 +20,7 @@ from tracker.core.reckoning.odd_yield import OddYield
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Thing, extract_of
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
@@ -73,7 +73,8 @@ def _pressed(scene: Scene, jar: Jar | None) -> str:
     text += f" of {poured_ml(jar):.1f} ml poured" if bound_ml else ""
     text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
     text += f"; {days_text(jar, scene.today)} days on the herb."
-    text += f" Extract {jar.extract_code(extract)}, good through {extract.good_through}."
+    until = scene.until(extract_of(jar, extract))
+    text += f" Extract {jar.extract_code(extract)}, {until}."
     odd = scene.recorded.more.get(scene.entry.id)
     return text + (_odd(odd) if isinstance(odd, OddYield) else "")
 
@@ -98,10 +99,11 @@ def _blended(scene: Scene, fact: Blended) -> str:
     if made is None:
         return f"{fact.code} blended: {parts}."
     extract = made.extracts[0]
+    until = scene.until(extract_of(made, extract))
+    how = ", the earliest of its parts" if extract.good_through else ""
     return (
         f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio_text(made, extract.made)}, "
-        f"{strength_text(extract.made)} % vol, good through {extract.good_through}, the "
-        "earliest of its parts."
+        f"{strength_text(extract.made)} % vol, {until}{how}."
     )
 
 
@@ -122,7 +124,7 @@ def _mixed(scene: Scene, fact: MadeUp | Diluted) -> str:
         return f"{code} {said(fact)}."
     return (
         f"{code} {said(fact)}: {ml(extract.volume_ml)}, {ratio_text(batch, extract.made)}, "
-        f"{strength_text(extract.made)} % vol; good through {extract.good_through}."
+        f"{strength_text(extract.made)} % vol; {scene.until(extract_of(batch, extract))}."
     )
 
 
@@ -130,19 +132,19 @@ def _bottled(scene: Scene, fact: Bottled) -> str:
     extract, code = scene.extract(fact.about), scene.code(fact.about)
     if extract is None:
         return f"{code} {said(fact)}."
+    until = scene.until(scene.after(fact.about))
     return (
         f"{code} {said(fact)}; {ml(extract.volume_ml)} left in bulk. "
-        f"Good through {extract.good_through}, as the pressing."
+        f"{until[0].upper()}{until[1:]}, as the pressing."
     )
 
 
 def _refilled(scene: Scene, fact: Refilled) -> str:
     thing, source = scene.after(fact.about), scene.after(fact.source.about)
-    last = thing.good_through if isinstance(thing, Thing) else None
     there_ml = _volume_ml(scene.recorded.after, fact.about)
     return (
-        f"{scene.code(fact.about)} {said(fact)} of {_code(source)}: {ml(there_ml)} in it, good "
-        f"through {last}."
+        f"{scene.code(fact.about)} {said(fact)} of {_code(source)}: {ml(there_ml)} in it, "
+        f"{scene.until(thing)}."
     )
 
 

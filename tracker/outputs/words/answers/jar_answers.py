@@ -15,7 +15,6 @@ from tracker.core.facts.jars import (
     ToppedUp,
 )
 from tracker.core.facts.ties import children
-from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.reckoning.amounts import (
     earliest_press,
@@ -24,11 +23,11 @@ from tracker.core.reckoning.amounts import (
     poured_ml,
     ratio,
 )
-from tracker.core.reckoning.fortification import keeping_of
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.jar import Jar
-from tracker.outputs.words import outlook
+from tracker.core.shelf.thing import extract_of, whole
 from tracker.outputs.words.amount_words import ml, ratio_text, strength_text
+from tracker.outputs.words.answers.keeping_answers import keeping_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.ingredients import pours
@@ -76,20 +75,18 @@ def _charged(scene: Scene, fact: Charged) -> list[str]:
     jar = scene.jar(scene.entry.id)
     if jar is None:
         return [f"{fact.code} {said(fact)}."]
-    return [f"{jar.code} {said(fact)}.", f"{jar.code}: {_reckoned(jar, scene.practice)}"]
+    return [f"{jar.code} {said(fact)}.", f"{jar.code}: {_reckoned(jar, scene)}"]
 
 
-def _reckoned(jar: Jar, practice: Practice) -> str:
+def _reckoned(jar: Jar, scene: Scene) -> str:
     found = ratio(jar)
     parts = [f"{poured_ml(jar):.1f} ml poured"]
     parts += [f"1:{found:.2f}"] if found else []
     strength = strength_text(jar)
     parts += [f"{strength} % vol{_by_water(jar)}"] if strength != "–" else []
     text = f"{', '.join(parts)}; {_dates(jar)}; shake: {plan_text(jar.shake)}."
-    keeping = keeping_of(jar, practice)
-    if keeping is not None and keeping.level != "fine":
-        text += f" {keeping.level.capitalize()}: {outlook.keeping(keeping)}."
-    return text
+    keeping = keeping_said(scene, whole(jar))
+    return f"{text} {keeping}" if keeping else text
 
 
 def _dates(jar: Jar) -> str:
@@ -133,18 +130,18 @@ def _steeped(scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | S
         case Recharged():
             return f"{code} {said(fact)}. {jar.code}: {_now(jar)}"
         case DrawnOff():
-            return _drawn_off(jar, scene.entry.id)
+            return _drawn_off(jar, scene)
         case _:
             assert_never(fact)
 
 
-def _drawn_off(jar: Jar, opened: str) -> str:
-    extract = jar.extract(opened)
+def _drawn_off(jar: Jar, scene: Scene) -> str:
+    extract = jar.extract(scene.entry.id)
     if extract is None:
         return f"{jar.code}: the draw-off is kept, but does not count."
     return (
-        f"{jar.code} drawn off {ml(extract.pressed_ml)}: extract {jar.extract_code(extract)}, good "
-        f"through {extract.good_through}. In the jar {_now(jar)}"
+        f"{jar.code} drawn off {ml(extract.pressed_ml)}: extract {jar.extract_code(extract)}, "
+        f"{scene.until(extract_of(jar, extract))}. In the jar {_now(jar)}"
     )
 
 

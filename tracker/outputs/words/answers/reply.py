@@ -58,6 +58,7 @@ from tracker.outputs.words.answers.amendment_answers import (
 )
 from tracker.outputs.words.answers.extract_answers import extract_line
 from tracker.outputs.words.answers.jar_answers import jar_lines
+from tracker.outputs.words.answers.keeping_answers import keeping_lines
 from tracker.outputs.words.answers.look_answers import lid_lines, look_lines
 from tracker.outputs.words.answers.lot_answers import dried_line, hold_lines, recall_lines
 from tracker.outputs.words.answers.scene import Scene
@@ -103,8 +104,12 @@ def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80
 
 
 def _all_lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:
-    """The answer to one fact, and what it leaves in doubt of lids."""
-    return [*_lines(scene, fact, columns), *lid_lines(scene, fact)]
+    """The answer to one fact, whether what it made keeps, and what it leaves in doubt of lids."""
+    return [
+        *_lines(scene, fact, columns),
+        *keeping_lines(scene, fact),
+        *lid_lines(scene, fact),
+    ]
 
 
 def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C901 - an arm a kind

@@ -6,6 +6,7 @@ from datetime import date
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.practice.practice import Practice
+from tracker.core.reckoning import keeps
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
@@ -39,6 +40,11 @@ class Scene:
         """The jar as it stands now."""
         found = self.batch(jar_id)
         return found if isinstance(found, Jar) else None
+
+    def until(self, thing: Thing | Lot | None) -> str:
+        """Till when it is good, in words: `good through 2026-04-05`."""
+        last = keeps.good_through(thing, self.practice) if isinstance(thing, Thing) else None
+        return f"good through {last}" if last else "till when it is good is not known"
 
     def extract(self, about: About) -> Extract | None:
         """The extract, or that of the bottle, as it stands now."""
