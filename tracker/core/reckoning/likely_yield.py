@@ -137,11 +137,6 @@ def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
     ]
 
 
-def _liquid_ml(jar: Jar) -> float:
-    """All the liquid in a jar, the herb's water as far as it is known."""
-    return jar.contents.volume_ml
-
-
 def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
     """What pressing this jar by one method is likely to give.
 
@@ -159,10 +154,10 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
     held = hold_back(held_before(jar, others, method), handbook)
     if held is None:
         return None
-    liquid_ml = _liquid_ml(jar)
-    bound_ml = amounts.hard_bound_ml(jar) or liquid_ml
-    low_ml = max(liquid_ml - jar.marc_g * held.high_ml_per_g, 0.0)
-    high_ml = max(liquid_ml - jar.marc_g * held.low_ml_per_g, 0.0)
+    there_ml = amounts.menstruum_ml(jar)
+    bound_ml = amounts.hard_bound_ml(jar) or there_ml
+    low_ml = max(there_ml - jar.marc_g * held.high_ml_per_g, 0.0)
+    high_ml = max(there_ml - jar.marc_g * held.low_ml_per_g, 0.0)
     return Likely(method, min(low_ml, bound_ml), min(high_ml, bound_ml), held.own)
 
 

@@ -79,6 +79,7 @@ def _child(
         herbs=inside.herbs,
         pours=inside.pours,
         liquid_ml=inside.ml,
+        dried_water_ml=jar.dried_water_ml * part,
         costs=inside.costs,
         uses=(),
         marc_g=None if jar.marc_g is None else jar.marc_g * part,
@@ -128,6 +129,7 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         marc_g=_sum([one.marc_g for one in jars]),
         pours=inside.pours,
         liquid_ml=inside.ml,
+        dried_water_ml=sum(one.dried_water_ml for one in jars),
         costs=inside.costs,
         sources=tuple(
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars

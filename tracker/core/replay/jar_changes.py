@@ -7,7 +7,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Restored
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
-from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
+from tracker.core.replay.intake import dried_water_ml, flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
 from tracker.core.shelf.end import DiscardedEnd, PressedEnd
 from tracker.core.shelf.hold import Hold
@@ -37,6 +37,7 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         preparation=fact.preparation,
         born=born(entry),
         pours=poured(entry, fact.pours),
+        dried_water_ml=dried_water_ml(herb_of(entry, fact)),
         costs=uses,
         uses=uses,
         sources=tuple(flows_in(entry, uses)) if uses else (),
@@ -92,6 +93,7 @@ def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ..
     jar.pours += own
     herbs = () if herb is None else (herb_of(entry, herb),)
     jar.herbs += herbs
+    jar.dried_water_ml += sum(map(dried_water_ml, herbs))
     if jar.liquid_ml is not None:
         jar.liquid_ml += Contents(herbs, own).volume_ml
 
@@ -147,6 +149,7 @@ def take_share(jar: Jar, part: float) -> None:
     left = share(jar.contents, part)
     jar.herbs, jar.pours, jar.costs = left.herbs, left.pours, left.costs
     jar.liquid_ml = left.ml
+    jar.dried_water_ml *= part
 
 
 def discarded(jar: Jar, entry: Entry) -> Misfit | None:

@@ -43,6 +43,7 @@ class Jar(msgspec.Struct, tag="jar"):
     marc_g: float | None = None  # herb that lies in it, weighed before it went in
     pours: tuple[Poured, ...] = ()
     liquid_ml: float | None = None  # None: what the pours and the herbs' water add up to
+    dried_water_ml: float = 0.0  # of the liquid: the water that dried herb in it brought
     costs: tuple[Use, ...] = ()
     uses: tuple[Use, ...] = ()  # all it ever took from lots or that was paid for
     sources: tuple[Flow, ...] = ()

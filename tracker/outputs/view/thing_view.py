@@ -123,6 +123,7 @@ class SteepView:
         since: day 0 of a later steep; None in the first.
         again: whether this steep is of old marc.
         marc_g: herb that lies in the jar.
+        menstruum_ml: the liquid on it, as hold-back is counted.
         possible: what pressing may give by the handbook.
         most_ml: the most that can be pressed.
         held_ml_per_g: what the marc held back, once it is pressed.
@@ -143,6 +144,7 @@ class SteepView:
     look: Look | None
     herb_g: float | None
     marc_g: float | None
+    menstruum_ml: float
     lots: tuple[str, ...]
     jar_ml: float | None
     lid: str | None
@@ -261,6 +263,7 @@ def _steep(jar: Jar, extract: Extract | None, alike: Sequence[Jar]) -> SteepView
         look=jar.look,
         herb_g=jar.herb_g,
         marc_g=jar.marc_g,
+        menstruum_ml=amounts.menstruum_ml(jar),
         lots=jar.lots,
         jar_ml=jar.jar_ml,
         lid=jar.lid,

@@ -18,7 +18,7 @@ from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.quantities import grams, millilitres, pour
+from tracker.quantities import grams, millilitres, percent, pour
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -209,6 +209,8 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
         return {
             field: found for field, found in given.items() if field in has or field == "volume_ml"
         }
+    if name in ("water", "herb_water_pct_mass"):
+        return {"herb_water_pct_mass": percent(value)}
     if name in ("pour", "pours"):
         poured = [pour(one, units) for one in value.split("+")]
         return {"pours": [_plain(one) for one in poured]}
