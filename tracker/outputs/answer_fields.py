@@ -153,10 +153,19 @@ def _possible(steep: SteepView | None) -> Answer:
         high_ml = max(one.high_ml for one in steep.likely)
     return {
         "possible_ml": {"from": rounded(low_ml, 1), "to": rounded(high_ml, 1)},
-        **({"possible_from_pressings": own} if own else {}),
+        **_rests_on(own),
         "hard_bound_ml": rounded(steep.most_ml, 1),
         "held_ml_per_g": rounded(steep.held_ml_per_g),
     }
+
+
+def _rests_on(own: int) -> Answer:
+    """How many pressings of one's own a band rests on, and how often the next falls in it."""
+    if not own:
+        return {}
+    from tracker.core.reckoning.likely_yield import CLAIM
+
+    return {"possible_from_pressings": own, "possible_claim_pct": CLAIM * 100}
 
 
 def bottle_fields(bottle: BottleView) -> Answer:

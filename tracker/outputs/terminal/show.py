@@ -190,7 +190,9 @@ def _seen(row: RowView, steep: SteepView) -> list[NamedRow]:
 
 def _possible(steep: SteepView) -> str:
     most = "" if steep.most_ml is None else f"; never more than {steep.most_ml:.0f} ml"
-    return f"{outlook.likely(steep.likely) or 'not known'}{most}"
+    if not steep.likely:
+        return f"not known{most}"
+    return f"{outlook.likely(steep.likely)}, in {outlook.CLAIMED}{most}"
 
 
 def _extract(view: ThingView, extract: ExtractView) -> list[NamedRow]:
