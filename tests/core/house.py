@@ -80,12 +80,12 @@ def examples(house: House) -> list[AnyFact]:
     both = (house.done, house.other)
     blended = tuple(Portion(about=one.extract(), volume_ml=50.0) for one in both)
     return [
-        a_charge(code="NEW-1", pours=(from_lot,)),
+        a_charge(code="NEW-1", pours=(from_lot, spirit()), filled_ml=590.0),
         Found(code="FOUND-1", herb="Melissa officinalis", form="dried", volume_ml=100.0),
         Shaken(jars=(jar.jar,)),
         ToppedUp(about=jar, pours=(spirit(50.0),)),
         HerbAdded(about=jar, **HERB),
-        LookedAt(about=jar, verdict="fine"),
+        LookedAt(about=jar, verdict="fine", filled_ml=565.0),
         Moved(about=jar, place="cellar"),
         DrawnOff(about=jar, letter="A", volume_ml=50.0, keeps="P12M"),
         Pressed(about=jar, letter="A", volume_ml=370.0, keeps="P12M"),

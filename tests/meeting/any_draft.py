@@ -222,6 +222,7 @@ def charged(hand: Hand) -> AnyFact | None:
         code=hand.code(str(herb["herb"])),
         pours=hand.pours(600.0),
         preparation="spirit on dried herb",
+        filled_ml=hand.ml(600.0, 300.0) if hand.picks.seldom() else None,
         **herb,
         **hand.rest(),
     )
@@ -251,7 +252,8 @@ def herb_added(hand: Hand) -> AnyFact | None:
 def looked_at(hand: Hand) -> AnyFact | None:
     verdict = ("fine", "watch", "fine", "hold")[hand.picks.number(4)]
     about = hand.thing()
-    return about and LookedAt(about=about, verdict=verdict, signs=("cloudy",))
+    filled_ml = hand.ml(600.0, 300.0) if hand.picks.seldom() else None
+    return about and LookedAt(about=about, verdict=verdict, signs=("cloudy",), filled_ml=filled_ml)
 
 
 def moved(hand: Hand) -> AnyFact | None:

@@ -145,8 +145,9 @@ def _possible(steep: SteepView | None) -> Answer:
     By any method, by the maker's own pressings where they have moved it.
     """
     if steep is None:
-        return {"possible_ml": None, "hard_bound_ml": None, "held_ml_per_g": None}
-    low_ml, high_ml = steep.possible.low_ml, steep.possible.high_ml
+        names = ("possible_ml", "hard_bound_ml", "held_ml_per_g")
+        return dict.fromkeys((*names, "filled_ml", "displacement_ml_per_g"))
+    low_ml, high_ml, fill = steep.possible.low_ml, steep.possible.high_ml, steep.fill
     own = sum(one.own for one in steep.likely)
     if own:
         low_ml = min(one.low_ml for one in steep.likely)
@@ -156,6 +157,8 @@ def _possible(steep: SteepView | None) -> Answer:
         **_rests_on(own),
         "hard_bound_ml": rounded(steep.most_ml, 1),
         "held_ml_per_g": rounded(steep.held_ml_per_g),
+        "filled_ml": rounded(fill.filled_ml) if fill else None,
+        "displacement_ml_per_g": rounded(fill.displacement_ml_per_g) if fill else None,
     }
 
 

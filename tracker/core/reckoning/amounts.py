@@ -141,6 +141,11 @@ def menstruum_ml(jar: Jar) -> float:
     return max(jar.contents.volume_ml - jar.dried_water_ml, 0.0)
 
 
+def poured_on_ml(jar: Jar) -> float:
+    """What was poured on the herb in a jar and not drawn off: its liquid without herb water."""
+    return max(jar.contents.volume_ml - jar.dried_water_ml - jar.fresh_water_ml, 0.0)
+
+
 def held_ml_per_g(jar: Jar) -> float | None:
     """What the marc held back of the menstruum, ml per gram of herb in it, once it is pressed."""
     if jar.pressing is None or not jar.marc_g:

@@ -63,6 +63,8 @@ def split(batches: Batches, entry: Entry, fact: Split) -> list[Jar] | Misfit:
     else:
         take_share(jar, 1 - shared)
         jar.marc_g = None if jar.marc_g is None else jar.marc_g * (1 - shared)
+        jar.dried_water_ml *= 1 - shared
+        jar.fresh_water_ml *= 1 - shared
     return opened
 
 
@@ -80,6 +82,8 @@ def _child(
         pours=inside.pours,
         liquid_ml=inside.ml,
         dried_water_ml=jar.dried_water_ml * part,
+        fresh_water_ml=jar.fresh_water_ml * part,
+        fills=(),
         costs=inside.costs,
         uses=(),
         marc_g=None if jar.marc_g is None else jar.marc_g * part,
@@ -130,6 +134,7 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         pours=inside.pours,
         liquid_ml=inside.ml,
         dried_water_ml=sum(one.dried_water_ml for one in jars),
+        fresh_water_ml=sum(one.fresh_water_ml for one in jars),
         costs=inside.costs,
         sources=tuple(
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars

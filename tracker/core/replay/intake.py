@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
-from tracker.core.herbs.water import water_ml
 from tracker.core.shelf.contents import Herb, Poured, Use
 from tracker.core.shelf.flow import Flow
 
@@ -20,11 +19,6 @@ def herb_of(entry: Entry, fact: HerbFact) -> Herb:
         fact.herb_known,
         fact.herb_water_pct_mass,
     )
-
-
-def dried_water_ml(herb: Herb) -> float:
-    """The water a dried herb brought, ml; 0 of a fresh one."""
-    return water_ml(herb) if herb.form == "dried" else 0.0
 
 
 def poured(entry: Entry, pours: tuple[Pour, ...]) -> tuple[Poured, ...]:

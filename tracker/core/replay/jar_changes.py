@@ -6,10 +6,13 @@ Each function changes the jar and returns None, or returns how the fact does not
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Restored
 from tracker.core.facts.fields import HerbFact, Pour
-from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
-from tracker.core.replay.intake import dried_water_ml, flows_in, herb_of, poured, uses_of
+from tracker.core.facts.jars import Charged, Found, HerbAdded, LookedAt, ToppedUp
+from tracker.core.herbs.water import water_ml
+from tracker.core.reckoning.amounts import poured_on_ml
+from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
 from tracker.core.shelf.end import DiscardedEnd, PressedEnd
+from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
@@ -24,7 +27,7 @@ def born(entry: Entry) -> str:
 def charged(entry: Entry, fact: Charged) -> Jar:
     """The jar as its charge leaves it."""
     uses = tuple(uses_of(entry, fact, fact.pours))
-    return Jar(
+    jar = Jar(
         id=entry.id,
         code=fact.code,
         herb=fact.herb,
@@ -37,7 +40,6 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         preparation=fact.preparation,
         born=born(entry),
         pours=poured(entry, fact.pours),
-        dried_water_ml=dried_water_ml(herb_of(entry, fact)),
         costs=uses,
         uses=uses,
         sources=tuple(flows_in(entry, uses)) if uses else (),
@@ -53,6 +55,9 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         ratio_meant=fact.ratio_meant,
         ratio_basis=fact.ratio_basis,
     )
+    _wet(jar, jar.herbs)
+    read(jar, entry, fact)
+    return jar
 
 
 def found(entry: Entry, fact: Found) -> Jar:
@@ -93,9 +98,34 @@ def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ..
     jar.pours += own
     herbs = () if herb is None else (herb_of(entry, herb),)
     jar.herbs += herbs
-    jar.dried_water_ml += sum(map(dried_water_ml, herbs))
+    _wet(jar, herbs)
     if jar.liquid_ml is not None:
         jar.liquid_ml += Contents(herbs, own).volume_ml
+
+
+def _wet(jar: Jar, herbs: tuple[Herb, ...]) -> None:
+    """Note the water that herbs brought into a jar."""
+    for one in herbs:
+        if one.form == "dried":
+            jar.dried_water_ml += water_ml(one)
+        else:
+            jar.fresh_water_ml += water_ml(one)
+
+
+def read(jar: Jar, entry: Entry, fact: Charged | LookedAt) -> None:
+    """Note what the jar stands at, with what is in it now."""
+    if fact.filled_ml is None or not jar.is_macerating or jar.again:
+        return
+    kinds = {(one.herb, one.part, one.form) for one in jar.herbs}
+    herb, part, form = min(kinds) if len(kinds) == 1 else (None, None, jar.form)
+    is_weighed = all(one.known in ("weighed", "measured", "reckoned") for one in jar.herbs)
+    is_measured = is_weighed and fact.filled_known in ("weighed", "measured")
+    is_measured = is_measured and all(one.known == "measured" for one in jar.pours)
+    jar.fills += (
+        Fill(
+            entry.id, herb, part, form, fact.filled_ml, poured_on_ml(jar), jar.marc_g, is_measured
+        ),
+    )
 
 
 def over(jar: Jar, when: When, did: str) -> AfterEnd | None:
@@ -149,7 +179,6 @@ def take_share(jar: Jar, part: float) -> None:
     left = share(jar.contents, part)
     jar.herbs, jar.pours, jar.costs = left.herbs, left.pours, left.costs
     jar.liquid_ml = left.ml
-    jar.dried_water_ml *= part
 
 
 def discarded(jar: Jar, entry: Entry) -> Misfit | None:

@@ -52,9 +52,19 @@ from tracker.core.facts.kinds import AnyFact, codes_of, things_of, traits_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import between, days, from_lots, jar_state, on_hold, texts, volumes
+from tracker.core.rules.checks import (
+    between,
+    days,
+    from_lots,
+    jar_state,
+    on_hold,
+    room,
+    texts,
+    volumes,
+)
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
+from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
@@ -156,6 +166,7 @@ def _opening(
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from jar_state.fits(fact)
+            yield from room.charged(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
@@ -163,11 +174,28 @@ def _opening(
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
                 yield Finding("amount", fact.into[0].code, "more than the whole", "see the shares")
+            yield from _shared_out(before, fact)
         case Joined():
             yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
             yield from between.shareable(before, things_of(fact), "joined")
+            least_ml = sum(map(room.least_ml, _jars(before, things_of(fact))))
+            yield from room.in_jar(fact.code, least_ml, fact.jar_ml)
         case Blended():
             yield from between.blend(before, fact)
+
+
+def _jars(before: Before, abouts: tuple[About, ...]) -> Iterator[Jar]:
+    """Those of the things that are jars."""
+    for one in before.things(abouts):
+        if isinstance(one, Thing) and one.jar is not None:
+            yield one.jar
+
+
+def _shared_out(before: Before, fact: Split) -> Iterator[Finding]:
+    """Each share in its own jar."""
+    for jar in _jars(before, (fact.about,)):
+        for part in fact.into:
+            yield from room.in_jar(part.code, room.least_ml(jar) * part.share, part.jar_ml)
 
 
 def _steeping(
@@ -188,10 +216,12 @@ def _steeping(
         case ToppedUp():
             yield from jar_state.is_jar(thing, "topped up")
             yield from jar_state.steeps(jar, "topped up")
+            yield from room.topped_up(jar, fact.pours)
             yield from from_lots.used(before, None, fact.pours, when)
         case HerbAdded():
             yield from jar_state.is_jar(thing, "given more herb")
             yield from jar_state.steeps(jar, "given more herb")
+            yield from room.more_herb(jar, fact)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
             yield from from_lots.used(before, fact, (), when)
         case DrawnOff():
@@ -205,12 +235,16 @@ def _steeping(
             yield from jar_state.was_pressed(jar, "recharged")
             yield from jar_state.fits(fact)
             yield from volumes.takes(thing, fact.volume_ml)
+            back_ml = fact.volume_ml or volumes.there(thing)
+            yield from room.new_steep(jar, fact.form, back_ml, fact.herb_g, is_marc=False)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
             yield from from_lots.used(before, fact, (), when)
         case SteepedAgain():
             yield from jar_state.is_jar(thing, "steeped again")
             yield from jar_state.was_pressed(jar, "steeped again")
             yield from jar_state.fits(fact)
+            new_ml = sum(one.volume_ml for one in fact.pours)
+            yield from room.new_steep(jar, jar.form, new_ml, jar.marc_g, is_marc=True)
             yield from from_lots.used(before, None, fact.pours, when)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
@@ -312,6 +346,16 @@ def _jar_or_extract(before: Before, fact: LookedAt | Moved) -> Iterator[Finding]
         done = "looked at" if isinstance(fact, LookedAt) else "moved"
         what = f"it is a lot, and jars and extracts are {done}"
         yield Finding("kind", thing.code, what, "write it down with `stillroom note`")
+        return
+    jar = thing.jar if thing.extract is None else None
+    if isinstance(fact, Moved):
+        if jar is not None and jar.is_macerating:
+            yield from room.in_jar(jar.code, room.least_ml(jar), fact.jar_ml)
+    elif fact.filled_ml is not None:
+        yield from jar_state.is_jar(thing, "read for what it stands at")
+        if jar is not None:
+            yield from jar_state.steeps(jar, "read for what it stands at")
+            yield from room.looked_at(jar, fact)
 
 
 def _stay(fact: Away) -> Iterator[Finding]:

@@ -22,6 +22,7 @@ Rule = Literal[
     "name",
     "order",
     "reference",
+    "room",
     "thing",
     "whole",
 ]

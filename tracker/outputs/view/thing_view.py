@@ -14,6 +14,7 @@ from tracker.core.reckoning import amounts
 from tracker.core.reckoning.amounts import Band
 from tracker.core.shelf.end import End, ended_how
 from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.hold import Look
 from tracker.core.shelf.jar import Jar
@@ -124,6 +125,7 @@ class SteepView:
         again: whether this steep is of old marc.
         marc_g: herb that lies in the jar.
         menstruum_ml: the liquid on it, as hold-back is counted.
+        fill: the last reading of what the jar stood at.
         possible: what pressing may give by the handbook.
         most_ml: the most that can be pressed.
         held_ml_per_g: what the marc held back, once it is pressed.
@@ -145,6 +147,7 @@ class SteepView:
     herb_g: float | None
     marc_g: float | None
     menstruum_ml: float
+    fill: Fill | None
     lots: tuple[str, ...]
     jar_ml: float | None
     lid: str | None
@@ -264,6 +267,7 @@ def _steep(jar: Jar, extract: Extract | None, alike: Sequence[Jar]) -> SteepView
         herb_g=jar.herb_g,
         marc_g=jar.marc_g,
         menstruum_ml=amounts.menstruum_ml(jar),
+        fill=jar.fills[-1] if jar.fills else None,
         lots=jar.lots,
         jar_ml=jar.jar_ml,
         lid=jar.lid,

@@ -209,6 +209,13 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
         return {
             field: found for field, found in given.items() if field in has or field == "volume_ml"
         }
+    if name in ("filled", "filled_ml"):
+        stood = millilitres(value, units)
+        return {
+            "filled_ml": stood.value,
+            "filled_written": stood.written,
+            "filled_known": stood.known,
+        }
     if name in ("water", "herb_water_pct_mass"):
         return {"herb_water_pct_mass": percent(value)}
     if name in ("pour", "pours"):

@@ -6,7 +6,7 @@ from typing import Annotated, cast
 import typer
 
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.options import Codes, JarCode, one_of, recording
+from tracker.cli.options import Codes, Filled, JarCode, one_of, recording
 from tracker.cli.pours import Pours, poured, pours_asked
 from tracker.core.facts.fields import Sign, Verdict
 from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
@@ -76,15 +76,29 @@ def look(
     verdict: Annotated[str, typer.Option(help="fine, watch or hold.")] = "fine",
     lid: Annotated[str | None, typer.Option(help="A new lid: glass, plastic, metal …")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
+    filled: Filled = None,
 ) -> Recorded:
     """Record that jars or extracts were looked at, and what was seen."""
-    named = desk.codes(codes)
+    named, stood = desk.codes(codes), desk.volume_if(filled)
+    if stood is not None and len(named) > 1:
+        raise MisusedError(
+            "What it stands at is read of one jar.", where="--filled", do="name one jar."
+        )
     seen = tuple(cast("Sign", one_of(sign, Sign, "--sign")) for sign in signs or ())
     found = cast("Verdict", one_of(verdict, Verdict, "--verdict"))
     return desk.record_all(
         (
             thing.code,
-            LookedAt(about=about_of(thing), signs=seen, verdict=found, lid=lid, barrier=barrier),
+            LookedAt(
+                about=about_of(thing),
+                signs=seen,
+                verdict=found,
+                lid=lid,
+                barrier=barrier,
+                filled_ml=stood.value if stood else None,
+                filled_written=stood.written if stood else None,
+                filled_known=stood.known if stood else "measured",
+            ),
         )
         for thing in map(desk.find, named)
     )

@@ -1,0 +1,133 @@
+"""Contents against the jar, and herb and menstruum against each other: far off is asked about.
+
+Nobody is refused here: a jar filled to the brim, a syrup of a handful of herb, all of it may
+be. But a slip of a unit or a digit shows in these before it shows anywhere else.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from tracker.core.facts.fields import Form, HerbFact, Pour
+from tracker.core.facts.jars import Charged, LookedAt
+from tracker.core.reckoning import amounts
+from tracker.core.reckoning.displacement import DISPLACEMENT_BAND
+from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.jar import Jar
+
+# All common practice, no source. A jar holds a little more to the brim than it is sold as.
+_TO_THE_BRIM = 1.05
+_HARDLY_FILLED = 0.1
+# R of 1:R below which hardly any herb is covered, and above which it is hardly a tincture.
+_LEAST_RATIO: dict[str, float] = {"fresh": 0.5, "dried": 1.0}
+_MOST_RATIO = 50.0
+# How many times what is there a top-up and more herb usually stay below.
+_MOST_TOP_UP, _MOST_MORE_HERB = 5.0, 10.0
+# A gram of the fluffiest herb takes up less room than this, ml.
+_MOST_ROOM_ML_PER_G = 3.0
+_MISREAD = 0.95
+
+AGAIN = "read the amounts and the unit again: ml or oz?"
+
+
+def charged(fact: Charged) -> Iterator[Finding]:
+    """Ask where a charge does not fit its jar, hardly fills it, or is of an odd ratio."""
+    menstruum_ml, form = sum(one.volume_ml for one in fact.pours), fact.form
+    herb_g = fact.herb_g or 0.0
+    if fact.filled_ml is not None:
+        yield from filled(fact.code, fact.filled_ml, fact.jar_ml, menstruum_ml, fact.herb_g)
+    else:
+        least_ml = menstruum_ml + herb_g * DISPLACEMENT_BAND[form][0]
+        yield from in_jar(fact.code, least_ml, fact.jar_ml)
+    most_ml = menstruum_ml + herb_g * DISPLACEMENT_BAND[form][1]
+    if fact.jar_ml is not None and fact.herb_g and most_ml < fact.jar_ml * _HARDLY_FILLED:
+        what = f"{most_ml:,.0f} ml of herb and menstruum hardly fill a {fact.jar_ml:,.0f} ml jar"
+        yield _question(fact.code, what, "read the size of the jar and the amounts again")
+    yield from ratio(fact.code, form, menstruum_ml, fact.herb_g)
+
+
+def in_jar(code: str, least_ml: float, jar_ml: float | None) -> Iterator[Finding]:
+    """Ask about more than fits a jar even where the herb packs well."""
+    if jar_ml is not None and least_ml > jar_ml * _TO_THE_BRIM:
+        what = f"{least_ml:,.0f} ml in a {jar_ml:,.0f} ml jar: herb and menstruum fill so much at least"
+        yield _question(code, what, "read the size of the jar and the amounts again")
+
+
+def least_ml(jar: Jar) -> float:
+    """What herb and menstruum in a jar fill, where the herb packs well."""
+    forms: set[Form] = {"fresh" if one.form == "fresh" else "dried" for one in jar.herbs}
+    low = min((DISPLACEMENT_BAND[form][0] for form in forms), default=0.0)
+    return amounts.poured_on_ml(jar) + (jar.marc_g or 0.0) * low
+
+
+def ratio(code: str, form: str, menstruum_ml: float, herb_g: float | None) -> Iterator[Finding]:
+    """Ask about herb that hardly anything covers, or that is lost in its menstruum."""
+    if not herb_g or menstruum_ml <= 0:
+        return
+    found = menstruum_ml / herb_g
+    if not _LEAST_RATIO[form] <= found <= _MOST_RATIO:
+        what = f"{herb_g:,.4g} g of {form} herb in {menstruum_ml:,.4g} ml is 1:{found:.2g}"
+        yield _question(code, what, AGAIN)
+
+
+def topped_up(jar: Jar, pours: Iterable[Pour]) -> Iterator[Finding]:
+    """Ask about a top-up many times what is in the jar, or more than fits it."""
+    poured_ml, there_ml = sum(one.volume_ml for one in pours), amounts.poured_on_ml(jar)
+    yield from in_jar(jar.code, least_ml(jar) + poured_ml, jar.jar_ml)
+    if there_ml > 0 and poured_ml > there_ml * _MOST_TOP_UP:
+        what = f"{poured_ml:,.4g} ml is many times the {there_ml:,.4g} ml in it"
+        yield _question(jar.code, what, AGAIN)
+    elif jar.marc_g and (there_ml + poured_ml) / jar.marc_g > _MOST_RATIO:
+        yield from ratio(jar.code, jar.form, there_ml + poured_ml, jar.marc_g)
+
+
+def more_herb(jar: Jar, fact: HerbFact) -> Iterator[Finding]:
+    """Ask about many times the herb that is in the jar, or more than fits it."""
+    herb_g = fact.herb_g or 0.0
+    low = DISPLACEMENT_BAND[fact.form][0]
+    yield from in_jar(jar.code, least_ml(jar) + herb_g * low, jar.jar_ml)
+    if jar.marc_g and herb_g > jar.marc_g * _MOST_MORE_HERB:
+        what = f"{herb_g:,.4g} g is many times the {jar.marc_g:,.4g} g in it"
+        yield _question(jar.code, what, AGAIN)
+    elif jar.marc_g and herb_g:
+        together = (amounts.poured_on_ml(jar), jar.marc_g + herb_g)
+        if together[0] / together[1] < _LEAST_RATIO[fact.form]:
+            yield from ratio(jar.code, fact.form, *together)
+
+
+def new_steep(
+    jar: Jar, form: str, menstruum_ml: float, herb_g: float | None, *, is_marc: bool
+) -> Iterator[Finding]:
+    """Ask where a later steep does not fit the jar, or is of an odd ratio.
+
+    Marc is wet already, and takes less menstruum than herb does.
+    """
+    low = DISPLACEMENT_BAND["fresh" if form == "fresh" else "dried"][0]
+    yield from in_jar(jar.code, menstruum_ml + (herb_g or 0.0) * low, jar.jar_ml)
+    if not is_marc or (herb_g and menstruum_ml / herb_g > _MOST_RATIO):
+        yield from ratio(jar.code, form, menstruum_ml, herb_g)
+
+
+def looked_at(jar: Jar, fact: LookedAt) -> Iterator[Finding]:
+    """Ask about a reading that cannot well be: beyond the jar, or below what was poured."""
+    if fact.filled_ml is not None:
+        poured_ml = amounts.poured_on_ml(jar)
+        yield from filled(jar.code, fact.filled_ml, jar.jar_ml, poured_ml, jar.marc_g)
+
+
+def filled(
+    code: str, filled_ml: float, jar_ml: float | None, poured_ml: float, herb_g: float | None
+) -> Iterator[Finding]:
+    """What is asked about what a jar stands at."""
+    do = "read the jar again: ml or oz? Is it herb and menstruum together?"
+    if jar_ml is not None and filled_ml > jar_ml * _TO_THE_BRIM:
+        yield _question(code, f"{filled_ml:,.0f} ml in a {jar_ml:,.0f} ml jar", do)
+    if filled_ml < poured_ml * _MISREAD:
+        what = f"it stands at {filled_ml:,.0f} ml, less than the {poured_ml:,.0f} ml poured on"
+        yield _question(code, what, do)
+    elif herb_g and filled_ml - poured_ml > herb_g * _MOST_ROOM_ML_PER_G:
+        each = (filled_ml - poured_ml) / herb_g
+        what = f"it stands at {filled_ml:,.0f} ml, so that a gram of herb takes up {each:.1f} ml"
+        yield _question(code, what, do)
+
+
+def _question(code: str, what: str, do: str) -> Finding:
+    return Finding("room", code, what, do, "question")
