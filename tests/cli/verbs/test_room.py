@@ -53,6 +53,7 @@ def test_what_is_far_off_is_asked_about_and_not_recorded_unless_somebody_is_sure
         f"{CHARGE} --dried 100g --pour '430 ml 45%' --jar 500ml --filled 510ml --code CF",
         f"{CHARGE} --dried 100g --pour '100 ml 45%'",
         f"{CHARGE} --fresh 100g --pour '50 ml 95%'",
+        f"{CHARGE} --dried 100g --pour '100 g sugar'",
         f"{CHARGE} --dried 10g --pour '500 ml 45%'",
         f"{CHARGE} --dried unknown --pour '700 ml 45%' --jar 750ml",
         "topup CA --pour '150 ml 45%' --when 2025-03-05",

@@ -55,8 +55,11 @@ from tracker.core.rules.before import Before
 from tracker.core.rules.checks import (
     between,
     days,
+    found_jars,
     from_lots,
+    harm,
     jar_state,
+    looks,
     on_hold,
     room,
     texts,
@@ -64,7 +67,6 @@ from tracker.core.rules.checks import (
 )
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
-from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
@@ -140,7 +142,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case Shaken():
             return between.shareable(before, [About(jar=jar) for jar in fact.jars], "shaken")
         case LookedAt() | Moved():
-            return _jar_or_extract(before, fact)
+            return _jar_or_extract(before, fact, when)
         case Held():
             return on_hold.may_hold(before.named(fact.about))
         case Released():
@@ -165,37 +167,27 @@ def _opening(
     match fact:
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
-            yield from jar_state.fits(fact)
+            yield from harm.of_herb(fact, fact.code)
+            yield from jar_state.fits(fact.least, fact.longest)
             yield from room.charged(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
+            yield from found_jars.guessed(fact, when)
         case Split():
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
                 yield Finding("amount", fact.into[0].code, "more than the whole", "see the shares")
-            yield from _shared_out(before, fact)
+            yield from room.split(fact, before.thing(fact.about))
         case Joined():
             yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
             yield from between.shareable(before, things_of(fact), "joined")
-            least_ml = sum(map(room.least_ml, _jars(before, things_of(fact))))
-            yield from room.in_jar(fact.code, least_ml, fact.jar_ml)
+            yield from room.joined(fact, before.things(things_of(fact)))
+            yield from harm.poured_together(fact.code, before.things(things_of(fact)))
         case Blended():
             yield from between.blend(before, fact)
-
-
-def _jars(before: Before, abouts: tuple[About, ...]) -> Iterator[Jar]:
-    """Those of the things that are jars."""
-    for one in before.things(abouts):
-        if isinstance(one, Thing) and one.jar is not None:
-            yield one.jar
-
-
-def _shared_out(before: Before, fact: Split) -> Iterator[Finding]:
-    """Each share in its own jar."""
-    for jar in _jars(before, (fact.about,)):
-        for part in fact.into:
-            yield from room.in_jar(part.code, room.least_ml(jar) * part.share, part.jar_ml)
+            yield from harm.poured_together(fact.code, before.things(things_of(fact)))
 
 
 def _steeping(
@@ -223,6 +215,7 @@ def _steeping(
             yield from jar_state.steeps(jar, "given more herb")
             yield from room.more_herb(jar, fact)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case DrawnOff():
             yield from jar_state.is_jar(thing, "drawn from")
@@ -233,18 +226,17 @@ def _steeping(
         case Recharged():
             yield from jar_state.is_extract(thing, "recharged")
             yield from jar_state.was_pressed(jar, "recharged")
-            yield from jar_state.fits(fact)
+            yield from jar_state.fits(fact.least, fact.longest)
             yield from volumes.takes(thing, fact.volume_ml)
-            back_ml = fact.volume_ml or volumes.there(thing)
-            yield from room.new_steep(jar, fact.form, back_ml, fact.herb_g, is_marc=False)
+            yield from room.recharged(jar, fact, volumes.there(thing))
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case SteepedAgain():
             yield from jar_state.is_jar(thing, "steeped again")
             yield from jar_state.was_pressed(jar, "steeped again")
-            yield from jar_state.fits(fact)
-            new_ml = sum(one.volume_ml for one in fact.pours)
-            yield from room.new_steep(jar, jar.form, new_ml, jar.marc_g, is_marc=True)
+            yield from jar_state.fits(fact.least, fact.longest)
+            yield from room.steeped_again(jar, fact)
             yield from from_lots.used(before, None, fact.pours, when)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
@@ -262,6 +254,9 @@ def _working(
     thing = before.named(fact.about)
     if isinstance(fact, Refilled):
         yield from between.refill(before, fact)
+        into = None if isinstance(thing, Lot) else thing.made
+        source = before.things((fact.source.about,))
+        yield from harm.poured_together(thing.code, source, into)
         return
     yield from jar_state.is_extract(thing, fact.kind.replace("_", " "))
     if isinstance(thing, Lot) or thing.extract is None:
@@ -333,6 +328,7 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
     match fact:
         case Gathered() | BoughtHerb():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
         case Dried():
             lot = before.named(fact.about)
             yield from from_lots.dryable(before, lot, fact)
@@ -340,22 +336,16 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
             pass
 
 
-def _jar_or_extract(before: Before, fact: LookedAt | Moved) -> Iterator[Finding]:
+def _jar_or_extract(before: Before, fact: LookedAt | Moved, when: When) -> Iterator[Finding]:
     thing = before.named(fact.about)
     if isinstance(thing, Lot):
         done = "looked at" if isinstance(fact, LookedAt) else "moved"
         what = f"it is a lot, and jars and extracts are {done}"
         yield Finding("kind", thing.code, what, "write it down with `stillroom note`")
         return
-    jar = thing.jar if thing.extract is None else None
-    if isinstance(fact, Moved):
-        if jar is not None and jar.is_macerating:
-            yield from room.in_jar(jar.code, room.least_ml(jar), fact.jar_ml)
-    elif fact.filled_ml is not None:
-        yield from jar_state.is_jar(thing, "read for what it stands at")
-        if jar is not None:
-            yield from jar_state.steeps(jar, "read for what it stands at")
-            yield from room.looked_at(jar, fact)
+    yield from room.stands(thing, fact)
+    if isinstance(fact, LookedAt):
+        yield from looks.looked_at(thing, fact, when)
 
 
 def _stay(fact: Away) -> Iterator[Finding]:

@@ -16,6 +16,7 @@ Rule = Literal[
     "ended",
     "form",
     "fit",
+    "harm",
     "hold",
     "kind",
     "lot",
@@ -23,6 +24,7 @@ Rule = Literal[
     "order",
     "reference",
     "room",
+    "sign",
     "thing",
     "whole",
 ]

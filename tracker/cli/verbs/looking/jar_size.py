@@ -9,7 +9,7 @@ import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.core.facts.fields import Form
-from tracker.core.herbs.names import named
+from tracker.core.herbs.written_names import named
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.reckoning import sizing
 from tracker.core.reckoning.displacement import Displacement, default_displacement, learnt

@@ -7,11 +7,22 @@ be. But a slip of a unit or a digit shows in these before it shows anywhere else
 from collections.abc import Iterable, Iterator
 
 from tracker.core.facts.fields import Form, HerbFact, Pour
-from tracker.core.facts.jars import Charged, LookedAt
+from tracker.core.facts.jars import (
+    Charged,
+    Joined,
+    LookedAt,
+    Moved,
+    Recharged,
+    Split,
+    SteepedAgain,
+)
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.displacement import DISPLACEMENT_BAND
+from tracker.core.rules.checks import jar_state
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
 
 # All common practice, no source. A jar holds a little more to the brim than it is sold as.
 _TO_THE_BRIM = 1.05
@@ -41,20 +52,21 @@ def charged(fact: Charged) -> Iterator[Finding]:
     if fact.jar_ml is not None and fact.herb_g and most_ml < fact.jar_ml * _HARDLY_FILLED:
         what = f"{most_ml:,.0f} ml of herb and menstruum hardly fill a {fact.jar_ml:,.0f} ml jar"
         yield _question(fact.code, what, "read the size of the jar and the amounts again")
-    yield from ratio(fact.code, form, menstruum_ml, fact.herb_g)
+    # Herb is layered in sugar by weight, and hardly covered at first.
+    if menstruum_ml > herb_g or all(one.liquid != "sugar" for one in fact.pours):
+        yield from ratio(fact.code, form, menstruum_ml, fact.herb_g)
 
 
 def in_jar(code: str, least_ml: float, jar_ml: float | None) -> Iterator[Finding]:
     """Ask about more than fits a jar even where the herb packs well."""
     if jar_ml is not None and least_ml > jar_ml * _TO_THE_BRIM:
-        what = f"{least_ml:,.0f} ml in a {jar_ml:,.0f} ml jar: herb and menstruum fill so much at least"
+        what = f"herb and menstruum fill at least {least_ml:,.0f} ml in a {jar_ml:,.0f} ml jar"
         yield _question(code, what, "read the size of the jar and the amounts again")
 
 
 def least_ml(jar: Jar) -> float:
     """What herb and menstruum in a jar fill, where the herb packs well."""
-    forms: set[Form] = {"fresh" if one.form == "fresh" else "dried" for one in jar.herbs}
-    low = min((DISPLACEMENT_BAND[form][0] for form in forms), default=0.0)
+    low = min((DISPLACEMENT_BAND[form][0] for form in _forms(jar)), default=0.0)
     return amounts.poured_on_ml(jar) + (jar.marc_g or 0.0) * low
 
 
@@ -93,24 +105,59 @@ def more_herb(jar: Jar, fact: HerbFact) -> Iterator[Finding]:
             yield from ratio(jar.code, fact.form, *together)
 
 
-def new_steep(
-    jar: Jar, form: str, menstruum_ml: float, herb_g: float | None, *, is_marc: bool
-) -> Iterator[Finding]:
-    """Ask where a later steep does not fit the jar, or is of an odd ratio.
+def recharged(jar: Jar, fact: Recharged, there_ml: float) -> Iterator[Finding]:
+    """Ask where new herb and the old extract do not fit the jar, or each other."""
+    menstruum_ml = there_ml if fact.volume_ml is None else fact.volume_ml
+    herb_ml = (fact.herb_g or 0.0) * DISPLACEMENT_BAND[fact.form][0]
+    yield from in_jar(jar.code, menstruum_ml + herb_ml, jar.jar_ml)
+    yield from ratio(jar.code, fact.form, menstruum_ml, fact.herb_g)
 
-    Marc is wet already, and takes less menstruum than herb does.
+
+def steeped_again(jar: Jar, fact: SteepedAgain) -> Iterator[Finding]:
+    """Ask where old marc and new menstruum do not fit the jar, or each other.
+
+    Marc is wet already, so little menstruum is not asked about.
     """
-    low = DISPLACEMENT_BAND["fresh" if form == "fresh" else "dried"][0]
-    yield from in_jar(jar.code, menstruum_ml + (herb_g or 0.0) * low, jar.jar_ml)
-    if not is_marc or (herb_g and menstruum_ml / herb_g > _MOST_RATIO):
-        yield from ratio(jar.code, form, menstruum_ml, herb_g)
+    menstruum_ml, herb_g = sum(one.volume_ml for one in fact.pours), jar.marc_g or 0.0
+    low = min((DISPLACEMENT_BAND[form][0] for form in _forms(jar)), default=0.0)
+    yield from in_jar(jar.code, menstruum_ml + herb_g * low, jar.jar_ml)
+    if herb_g and menstruum_ml / herb_g > _MOST_RATIO:
+        yield from ratio(jar.code, jar.form, menstruum_ml, herb_g)
 
 
-def looked_at(jar: Jar, fact: LookedAt) -> Iterator[Finding]:
-    """Ask about a reading that cannot well be: beyond the jar, or below what was poured."""
-    if fact.filled_ml is not None:
-        poured_ml = amounts.poured_on_ml(jar)
-        yield from filled(jar.code, fact.filled_ml, jar.jar_ml, poured_ml, jar.marc_g)
+def split(fact: Split, thing: Thing | Lot | None) -> Iterator[Finding]:
+    """Ask where a share does not fit its jar."""
+    for jar in _jars((thing,)):
+        for part in fact.into:
+            yield from in_jar(part.code, least_ml(jar) * part.share, part.jar_ml)
+
+
+def joined(fact: Joined, things: Iterable[Thing | Lot]) -> Iterator[Finding]:
+    """Ask where the jars together do not fit the one they go into."""
+    yield from in_jar(fact.code, sum(map(least_ml, _jars(things))), fact.jar_ml)
+
+
+def stands(thing: Thing, fact: LookedAt | Moved) -> Iterator[Finding]:
+    """Ask about a jar too small for what is moved into it, and about an odd reading."""
+    jar = thing.jar if thing.extract is None else None
+    if isinstance(fact, Moved):
+        if jar is not None and jar.is_macerating:
+            yield from in_jar(jar.code, least_ml(jar), fact.jar_ml)
+    elif fact.filled_ml is not None:
+        yield from jar_state.is_jar(thing, "read for what it stands at")
+        if jar is not None:
+            yield from jar_state.steeps(jar, "read for what it stands at")
+            poured_ml = amounts.poured_on_ml(jar)
+            yield from filled(jar.code, fact.filled_ml, jar.jar_ml, poured_ml, jar.marc_g)
+
+
+def _jars(things: Iterable[Thing | Lot | None]) -> Iterator[Jar]:
+    """Those of the things that are jars."""
+    return (one.jar for one in things if isinstance(one, Thing) and one.jar is not None)
+
+
+def _forms(jar: Jar) -> set[Form]:
+    return {"fresh" if one.form == "fresh" else "dried" for one in jar.herbs}
 
 
 def filled(
