@@ -59,7 +59,7 @@ def test_columns_stand_under_each_other_whatever_the_script(shelf, line):
 
 
 def test_the_longest_code_and_an_inexact_charge_still_fit(command):
-    charge = "charge Urtica --dried 100g --pour '50 l 45%' --code CODE-OF-TWENTY-LONG1"
+    charge = "charge Urtica --dried 5kg --pour '50 l 45%' --code CODE-OF-TWENTY-LONG1"
     command.ok(f"{charge} --when unknown")
 
     assert max(widths(command.ok("shelf"))) <= 80

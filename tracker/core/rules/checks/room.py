@@ -76,8 +76,8 @@ def ratio(code: str, form: str, menstruum_ml: float, herb_g: float | None) -> It
         return
     found = menstruum_ml / herb_g
     if not _LEAST_RATIO[form] <= found <= _MOST_RATIO:
-        what = f"{herb_g:,.4g} g of {form} herb in {menstruum_ml:,.4g} ml is 1:{found:.2g}"
-        yield _question(code, what, AGAIN)
+        both = f"{_amount(herb_g)} g of {form} herb in {_amount(menstruum_ml)} ml"
+        yield _question(code, f"{both} is 1:{_amount(found)}", AGAIN)
 
 
 def topped_up(jar: Jar, pours: Iterable[Pour]) -> Iterator[Finding]:
@@ -85,7 +85,7 @@ def topped_up(jar: Jar, pours: Iterable[Pour]) -> Iterator[Finding]:
     poured_ml, there_ml = sum(one.volume_ml for one in pours), amounts.poured_on_ml(jar)
     yield from in_jar(jar.code, least_ml(jar) + poured_ml, jar.jar_ml)
     if there_ml > 0 and poured_ml > there_ml * _MOST_TOP_UP:
-        what = f"{poured_ml:,.4g} ml is many times the {there_ml:,.4g} ml in it"
+        what = f"{_amount(poured_ml)} ml is many times the {_amount(there_ml)} ml in it"
         yield _question(jar.code, what, AGAIN)
     elif jar.marc_g and (there_ml + poured_ml) / jar.marc_g > _MOST_RATIO:
         yield from ratio(jar.code, jar.form, there_ml + poured_ml, jar.marc_g)
@@ -97,7 +97,7 @@ def more_herb(jar: Jar, fact: HerbFact) -> Iterator[Finding]:
     low = DISPLACEMENT_BAND[fact.form][0]
     yield from in_jar(jar.code, least_ml(jar) + herb_g * low, jar.jar_ml)
     if jar.marc_g and herb_g > jar.marc_g * _MOST_MORE_HERB:
-        what = f"{herb_g:,.4g} g is many times the {jar.marc_g:,.4g} g in it"
+        what = f"{_amount(herb_g)} g is many times the {_amount(jar.marc_g)} g in it"
         yield _question(jar.code, what, AGAIN)
     elif jar.marc_g and herb_g:
         together = (amounts.poured_on_ml(jar), jar.marc_g + herb_g)
@@ -174,6 +174,11 @@ def filled(
         each = (filled_ml - poured_ml) / herb_g
         what = f"it stands at {filled_ml:,.0f} ml, so that a gram of herb takes up {each:.1f} ml"
         yield _question(code, what, do)
+
+
+def _amount(value: float) -> str:
+    """Whole numbers from a hundred, else two places at most."""
+    return f"{value:,.0f}" if value >= 100 else f"{value:.2f}".rstrip("0").rstrip(".")
 
 
 def _question(code: str, what: str, do: str) -> Finding:
