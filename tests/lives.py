@@ -77,13 +77,18 @@ def spirit(volume_ml: float = 500.0, ethanol_pct_vol: float = 45.0) -> Pour:
 
 
 def a_charge(**changes: object) -> Charged:
-    """100 g of dried flower in 500 ml of 45 % spirit, three months at least."""
+    """100 g of dried flower in 500 ml of 45 % spirit, three months at least.
+
+    Dried herb is stated to have no water here: then what was poured is all there is.
+    """
+    is_dried = changes.get("form", "dried") == "dried"
     usual = Charged(
         code="CAOF-25-01",
         herb="Calendula officinalis",
         part="flower",
         form="dried",
         herb_g=100.0,
+        herb_water_pct_mass=0.0 if is_dried else None,
         pours=(spirit(),),
         preparation="spirit on dried herb",
         least="P3M",

@@ -194,7 +194,8 @@ class Life:
         if self.herb_lots and self.random.random() < 0.7:
             lot = self.random.choice(sorted(self.herb_lots))
             price = self.herb_lots[lot][1] * f(g)
-            self.enter(event, 0, f(g), Fraction(0), price, vessel, True)
+            water_ml = f(g * 10 / 100 / WATER_KG_L)  # dried herb: 10 %, common practice, no source
+            self.enter(event, 0, f(g), water_ml, price, vessel, True)
             return {"form": "dried", "herb_g": g, "herb_lot": lot}
         pct, paid = 70.0, self.money()
         water_ml = f(g * pct / 100 / WATER_KG_L)

@@ -107,7 +107,7 @@ def test_strength_asks_at_a_terminal_too(command):
         ("500 ml 100% w/w ethanol", "500 ml 100 % vol ethanol (500 ml 100% w/w ethanol)"),
         ("500 ml 100 British proof", "500 ml 57.14 % vol (500 ml 100 British proof)"),
         ("650 g sugar", "650 g sugar"),
-        ("50 ml glycerin 85%", "50 ml 85 % by mass glycerin"),
+        ("150 ml glycerin 85%", "150 ml 85 % by mass glycerin"),
         ("500 ml red wine", "500 ml – % vol red wine"),
     ],
 )

@@ -80,7 +80,7 @@ def examples(house: House) -> list[AnyFact]:
     both = (house.done, house.other)
     blended = tuple(Portion(about=one.extract(), volume_ml=50.0) for one in both)
     return [
-        a_charge(code="NEW-1", pours=(from_lot,)),
+        a_charge(code="NEW-1", pours=(from_lot, spirit()), filled_ml=590.0),
         Found(
             code="FOUND-1",
             herb="Melissa officinalis",
@@ -94,7 +94,13 @@ def examples(house: House) -> list[AnyFact]:
         Shaken(jars=(jar.jar,)),
         ToppedUp(about=jar, pours=(spirit(50.0),)),
         HerbAdded(about=jar, **HERB),
-        LookedAt(about=jar, verdict="watch", signs=("taste",), again_on=date(2026, 1, 1)),
+        LookedAt(
+            about=jar,
+            verdict="watch",
+            signs=("taste",),
+            again_on=date(2026, 1, 1),
+            filled_ml=565.0,
+        ),
         Moved(about=jar, place="cellar"),
         DrawnOff(about=jar, letter="A", volume_ml=50.0, keeps="P12M"),
         Pressed(about=jar, letter="A", volume_ml=370.0, keeps="P12M"),

@@ -229,6 +229,7 @@ def charged(hand: Hand) -> AnyFact | None:
         code=hand.code(str(herb["herb"])),
         pours=hand.pours(600.0),
         preparation="spirit on dried herb",
+        filled_ml=hand.ml(600.0, 300.0) if hand.picks.seldom() else None,
         **herb,
         **hand.rest(),
     )
@@ -270,7 +271,10 @@ def looked_at(hand: Hand) -> AnyFact | None:
     signs: tuple[Sign, ...] = (("cloudy",), ("mould",), ("taste", "colour"))[hand.picks.number(3)]
     again = date(2026, 1, 1) if hand.picks.seldom() else None
     about = hand.thing()
-    return about and LookedAt(about=about, verdict=verdict, signs=signs, again_on=again)
+    filled_ml = hand.ml(600.0, 300.0) if hand.picks.seldom() else None
+    return about and LookedAt(
+        about=about, verdict=verdict, signs=signs, again_on=again, filled_ml=filled_ml
+    )
 
 
 def moved(hand: Hand) -> AnyFact | None:

@@ -189,7 +189,10 @@ class Account:
         if herb:
             g = None if fact.herb_g is None else Fraction(fact.herb_g)
             parts[origin] = g or Fraction(0)
-            ml += (g or 0) * Fraction(fact.herb_water_pct_mass or 0) / 100 / Fraction(WATER_KG_L)
+            pct = fact.herb_water_pct_mass
+            if pct is None:  # dried herb: 10 %, common practice, no source
+                pct = 10 if fact.form == "dried" else 0
+            ml += (g or 0) * Fraction(pct) / 100 / Fraction(WATER_KG_L)
             self._paid(origin, g, fact.herb_lot, fact.herb_paid, costs)
         for place, pour in enumerate(fact.pours if pours else (), 1):
             origin = (entry.id, place)

@@ -31,7 +31,7 @@ def test_a_day_without_a_time_comes_after_what_was_written_before_it(pressed):
 
 
 def test_what_was_drawn_off_in_the_morning_is_not_drawn_from_the_jar_it_was_joined_into(command):
-    command.ok(f"{CALENDULA} --count 2 --when 2025-03-03")
+    command.ok(f"{CALENDULA} --water 0% --count 2 --when 2025-03-03")
     command.ok("draw CAOF-25-01 100ml --when '2025-03-20 08:00'")
     command.ok("join CAOF-25-01 CAOF-25-02 --when 2025-03-20")
 
@@ -65,7 +65,8 @@ def test_a_correction_of_a_correction_of_a_correction_reaches_the_event(pressed)
 
 def test_what_is_put_back_in_a_bottle_mixes_with_what_it_was_refilled_with(pressed):
     """Half of either: 45 % and 60 % come to 52.5 %, good for as long as the earlier of the two."""
-    pressed.ok(f"{CALENDULA.replace('45%', '60%')} --when 2025-03-03")
+    pressed.ok(f"correct {pressed.event('charged')} --why dry --set water=0%")
+    pressed.ok(f"{CALENDULA.replace('45%', '60%')} --water 0% --when 2025-03-03")
     pressed.ok("press CAOF-25-02 370ml --when 2025-04-06")
     pressed.ok("bottle CAOF-25-01A 1x100ml --when 2025-04-07")
     pressed.ok("discard CAOF-25-01A/1 50ml --why spilt --when 2025-04-08")

@@ -14,13 +14,18 @@ was written down twice, and a count finds 6 ml too few.
     GLB/1     50 ml less 30 ml, and 30 ml of GMA: 20 x 39.6/300 + 30 x 60/400 = 2.64 + 4.5
               = 7.14 g in 50 ml: 1:7.003; 20 x 4.336/300 + 30 x 5.32/328 = 0.2891 + 0.4866
               = 0.7757
+
+Dried herb is stated to have no water: the answers count it as dry.
 """
 
 import pytest
 
 from tests.command import Command
 
-CHARGE = 'charge LOT-25-02 --dried 60g --pour "240 ml LOT-25-03" --pour "160 ml water" --least 28d'
+CHARGE = (
+    'charge LOT-25-02 --dried 60g --water 0% --pour "240 ml LOT-25-03" --pour "160 ml water" '
+    "--least 28d"
+)
 STORY = (
     "gather Thymus --part herb --fresh 600g --paid 3.00 --when 2025-06-01",
     "dry LOT-25-01 150g --of 500g --when 2025-06-08",

@@ -8,6 +8,8 @@ second a day later. All is 1:5 in 50 % spirit, so 5 ml stand for 1 g wherever th
     BB    100 g x 0.03 + 50 g x 0.04 + 750 ml x 0.02 =  5.00 + 15.00 = 20.00, pressed 600 ml
     BC    100 g x 0.04               + 500 ml x 0.02 =  4.00 + 10.00 = 14.00, pressed 400 ml
     BLN   200 ml of BA + 300 ml of BB = half of each = 6.50 + 10.00 = 16.50, 500 ml
+
+Dried herb is stated to have no water: the answers count it as dry.
 """
 
 import pytest
@@ -20,13 +22,13 @@ STORY = (
     'buy "Melissa officinalis" --part leaf --dried 200g --from "Ferry Market" --paid 8.00 '
     "--when 2025-03-01",
     'buy "3 l 50%" --paid 60.00 --when 2025-03-01',
-    'charge LOT-25-01 --dried 100g --pour "500 ml LOT-25-03" --least 28d --shake none '
+    'charge LOT-25-01 --dried 100g --water 0% --pour "500 ml LOT-25-03" --least 28d --shake none '
     "--code BA --when 2025-03-03",
-    'charge LOT-25-01 --dried 100g --pour "500 ml LOT-25-03" --least 28d --shake none '
+    'charge LOT-25-01 --dried 100g --water 0% --pour "500 ml LOT-25-03" --least 28d --shake none '
     "--code BB --when 2025-03-03",
-    "addherb BB --dried 50g --lot LOT-25-02 --when 2025-03-04",
+    "addherb BB --dried 50g --water 0% --lot LOT-25-02 --when 2025-03-04",
     'topup BB --pour "250 ml LOT-25-03" --when 2025-03-04',
-    'charge LOT-25-02 --dried 100g --pour "500 ml LOT-25-03" --least 28d --shake none '
+    'charge LOT-25-02 --dried 100g --water 0% --pour "500 ml LOT-25-03" --least 28d --shake none '
     "--code BC --when 2025-03-05",
     "press BA 400ml --with hand --when 2025-04-05",
     "press BB 600ml --with hand --when 2025-04-06",

@@ -3,6 +3,8 @@
 The first extract is 1:10. Of 30 g in 300 ml, 252 ml stand for 25.2 g; made up with 48 ml to
 300 ml and put on 30 g of new herb, 300 ml stand for 55.2 g: 1:5.43. All menstruum over all
 herb, 348 ml / 60 g, would say 1:5.8 and be wrong: some of both stayed in the first marc.
+
+Dried herb is stated to have no water: the answers count it as dry.
 """
 
 import pytest
@@ -10,11 +12,11 @@ import pytest
 from tests.command import Command
 
 STORY = (
-    'charge "sunmallow" --part flower --dried 30g --pour "300 ml 50%" --least 14d '
+    'charge "sunmallow" --part flower --dried 30g --water 0% --pour "300 ml 50%" --least 14d '
     "--ratio 1:10 --code SM1 --when 2025-02-01",
     "press SM1 252ml --with hand --when 2025-02-16",
     'make-up SM1A --to 300ml --pour "48 ml 50%" --when 2025-02-16',
-    'recharge SM1A --dried 30g --ratio 1:5 --note "charged twice" --when 2025-02-16',
+    'recharge SM1A --dried 30g --water 0% --ratio 1:5 --note "charged twice" --when 2025-02-16',
     "press SM1 249ml --with hand --when 2025-03-05",
 )
 

@@ -3,6 +3,8 @@
 Missed shakes, a night the clocks go forward, bottles that do not divide the extract.
 
 The herb cost 6.40 and 500 ml of a 700 ml bottle of spirit at 14.00 went on it: 10.00.
+
+Dried herb is stated to have no water: the answers count it as dry.
 """
 
 from datetime import date
@@ -23,7 +25,7 @@ SHAKEN = [
 OPENED, LAST_DOSE = "2025-04-20", "2025-05-09"
 STORY = (
     'buy "700 ml 45%" --paid 14.00 --when 2025-03-01',
-    'charge "hedge-balm" --part leaf --dried 100g --paid 6.40 --pour "500 ml LOT-25-01" '
+    'charge "hedge-balm" --part leaf --dried 100g --water 0% --paid 6.40 --pour "500 ml LOT-25-01" '
     '--least 28d --shake "daily 14d, weekly" --code HB1 --when 2025-03-03',
     *(f"shake HB1 --when {day}" for day in SHAKEN),
     'press HB1 370ml --with hand --keeps "5 years" --when 2025-04-05',

@@ -2,6 +2,8 @@
 
 The crock is split in two jars; one is pressed and bottled, of the other 100 ml are drawn off
 early and replaced. The herb cost 5.00 and the two spirits 60.00 and 35.00, 95.00 in all.
+
+Dried herb is stated to have no water: the answers count it as dry.
 """
 
 from datetime import date
@@ -15,7 +17,7 @@ STORY = (
     "buy pearwort --part leaf --dried 120g --paid 5.00 --when 2025-08-28",
     'buy "1500 ml 50%" --paid 60.00 --when 2025-08-28',
     'buy "750 ml 75.5%" --paid 35.00 --when 2025-08-28',
-    'charge LOT-25-01 --dried 120g --pour "1500 ml LOT-25-02" --least 28d '
+    'charge LOT-25-01 --dried 120g --water 0% --pour "1500 ml LOT-25-02" --least 28d '
     '--code PW --place "the crock" --when 2025-09-01',
     'topup PW --pour "500 ml LOT-25-03" --when 2025-09-02',
     'topup PW --pour "250 ml LOT-25-03" --when 2025-09-04',

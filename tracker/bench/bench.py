@@ -180,6 +180,14 @@ class Bench:
         with self._model() as connection:
             return pressed_alike(connection, herb, through)
 
+    def read_alike(self, herb: str) -> list[Jar]:
+        """The newest jars of a herb of which it was read what they stood at."""
+        from tracker.journal.past_pressings import read_alike
+
+        self.must_exist()
+        with self._model() as connection:
+            return read_alike(connection, herb)
+
     def lots(self) -> list[Lot]:
         """Every lot of herb and liquid that ever came in."""
         self.must_exist()

@@ -30,6 +30,10 @@ Sure = Annotated[bool, typer.Option("--sure", help="Answer yes to every question
 JarCode = Annotated[str | None, typer.Argument(help="The jar, such as CAOF-26-01.")]
 ExtractCode = Annotated[str | None, typer.Argument(help="The extract, such as CAOF-26-01A.")]
 Codes = Annotated[list[str] | None, typer.Argument(help="Codes, such as CAOF-26-01.")]
+Filled = Annotated[
+    str | None,
+    typer.Option(help="What the jar stands at, herb and menstruum together: 580ml."),
+]
 Why = Annotated[str | None, typer.Option(help="Why.")]
 
 _BESIDE_EVERY = (

@@ -173,18 +173,30 @@ def _possible(steep: SteepView | None) -> Answer:
     By any method, by the maker's own pressings where they have moved it.
     """
     if steep is None:
-        return {"possible_ml": None, "hard_bound_ml": None, "held_ml_per_g": None}
-    low_ml, high_ml = steep.possible.low_ml, steep.possible.high_ml
+        names = ("possible_ml", "hard_bound_ml", "held_ml_per_g")
+        return dict.fromkeys((*names, "filled_ml", "displacement_ml_per_g"))
+    low_ml, high_ml, fill = steep.possible.low_ml, steep.possible.high_ml, steep.fill
     own = sum(one.own for one in steep.likely)
     if own:
         low_ml = min(one.low_ml for one in steep.likely)
         high_ml = max(one.high_ml for one in steep.likely)
     return {
         "possible_ml": {"from": rounded(low_ml, 1), "to": rounded(high_ml, 1)},
-        **({"possible_from_pressings": own} if own else {}),
+        **_rests_on(own),
         "hard_bound_ml": rounded(steep.most_ml, 1),
         "held_ml_per_g": rounded(steep.held_ml_per_g),
+        "filled_ml": rounded(fill.filled_ml) if fill else None,
+        "displacement_ml_per_g": rounded(fill.displacement_ml_per_g) if fill else None,
     }
+
+
+def _rests_on(own: int) -> Answer:
+    """How many pressings of one's own a band rests on, and how often the next falls in it."""
+    if not own:
+        return {}
+    from tracker.core.reckoning.likely_yield import CLAIM
+
+    return {"possible_from_pressings": own, "possible_claim_pct": CLAIM * 100}
 
 
 def bottle_fields(bottle: BottleView) -> Answer:

@@ -65,7 +65,7 @@ REFUSED = [
     ("draw PR01 5ml --when 2025-06-01", "it was already pressed, on 2025-05-05"),
     ("release PR01A --why x", "it is not on hold"),
     # More than there is
-    ("draw ME01 501ml", "501.0 ml is more than the 500.0 ml in the jar"),
+    ("draw ME01 511ml", "511.0 ml is more than the 510.0 ml in the jar"),
     ("recharge PR01A --dried 5g --volume 71ml", "71.0 ml is more than the 70.0 ml there"),
     (
         'blend --part "71 ml PR01A" --part "5 ml PR02A"',

@@ -432,8 +432,12 @@ def test_ones_own_pressings_move_what_a_jar_may_give(command):
     assert "4 pressings of your own" in command.ok("show CA05")
     assert found["possible_from_pressings"] == 4
     hand = found["possible_ml"]["from"]
-    # Variance (4 × 0.225² + 2 × 0.45²) / 8 = 0.0759; twice its root is 0.551.
-    assert hand == pytest.approx(500 - 100 * (1.225 + 0.551), abs=0.1)
+    # Spread of the handbook 0.45 / (2.132 × √1.25) = 0.1888; variance of the next pressing
+    # (4 × 0.1888² + 2 × 0.45²) / 8 × (1 + 1/8) = 0.0770; its root times t of 8 degrees, 1.860,
+    # is 0.516 (NIST e-Handbook 1.3.6.7.2, from memory).
+    assert hand == pytest.approx(500 - 100 * (1.225 + 0.516), abs=0.1)
+    assert found["possible_claim_pct"] == 90
+    assert "in 9 of 10 pressings" in command.ok("show CA05")
 
 
 def test_a_day_in_the_past_knows_nothing_of_later_pressings(command):

@@ -4,6 +4,7 @@ import pytest
 
 from tests.core.herbs.published import rows
 from tests.lives import OneJar, spirit
+from tracker.core.facts.fields import Pour
 from tracker.core.herbs.moisture import DEFAULT_PCT, fresh_moisture
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.strength import allowance_pct_vol, mixture_in, strength_pct_vol
@@ -118,14 +119,72 @@ def test_a_plant_of_which_nothing_is_known_has_the_default_and_says_so():
     assert water.ml == pytest.approx(5 * DEFAULT_PCT / 0.9982, rel=1e-4)
 
 
-def test_a_dried_herb_counts_as_dry_even_unweighed():
-    """Then its strength is that of what was poured."""
-    jar = OneJar.charged(herb="Hypericum perforatum", herb_g=None).now()
+def dried(**changes: object) -> OneJar:
+    return OneJar.charged(**({"herb_water_pct_mass": None} | changes))
 
-    assert amounts.herb_water(jar).ml == 0.0
-    assert strength_pct_vol(jar) == pytest.approx(45.0)
-    assert amounts.herb_water(fresh("Hypericum perforatum", herb_g=None).now()) is None
-    assert allowance_pct_vol(fresh("Hypericum perforatum", herb_g=None).now()) is None
+
+def test_water_stays_in_dried_herb_and_its_strength_and_dry_weight_say_so():
+    """10 % of 100 g, common practice; by hand 500 ml of 45 % and 10 of water are 44.1 %."""
+    jar = dried().now()
+    water = amounts.herb_water(jar)
+
+    assert water.ml == pytest.approx(10 / 0.9982, rel=1e-4)  # OIML R 22: 0.9982 kg/l
+    assert (water.pct_mass, water.off_pct) == (10.0, 5.0)
+    assert (water.basis, water.is_default) == ("common practice for dried herb", True)
+    assert strength_pct_vol(jar) == pytest.approx(44.1, abs=0.05)
+    assert amounts.simple_strength_pct_vol(jar) == pytest.approx(22500 / 510.02, abs=0.01)
+    assert amounts.dry_herb_g(jar) == pytest.approx(90.0)
+
+
+def test_the_allowance_of_a_dried_herb_covers_5_and_15_per_cent():
+    jar = dried().now()
+    off = allowance_pct_vol(jar)
+
+    for pct in (5.0, 15.0):
+        other = strength_pct_vol(dried(herb_water_pct_mass=pct).now())
+        assert abs(other - strength_pct_vol(jar)) <= off < 1
+
+
+def test_the_bound_of_a_dried_herb_takes_in_the_most_water_it_may_have():
+    assert amounts.hard_bound_ml(dried().now()) == pytest.approx(500 + 15 / 0.9982, abs=0.01)
+    assert amounts.hard_bound_ml(dried(herb_water_pct_mass=0.0).now()) == pytest.approx(500)
+
+
+@pytest.mark.parametrize("form", ["dried", "fresh"])
+def test_of_a_herb_nobody_weighed_the_water_is_not_known_unless_it_has_none(form):
+    """Unknown is never zero."""
+    jar = dried(herb="Hypericum perforatum", form=form, herb_g=None).now()
+    stated = dried(form=form, herb_g=None, herb_water_pct_mass=0.0).now()
+
+    assert amounts.herb_water(jar) is strength_pct_vol(jar) is allowance_pct_vol(jar) is None
+    assert amounts.herb_water(stated).ml == 0.0
+    assert strength_pct_vol(stated) == pytest.approx(45.0)
+
+
+@pytest.mark.parametrize("pct", [None, 0.0, 10.0])
+def test_what_the_marc_held_is_of_what_was_poured_however_dry_the_herb(pct):
+    """370 of 500 ml on 100 g: 1.3 ml per gram."""
+    one = dried(herb_water_pct_mass=pct)
+    one.press(ml=370.0)
+
+    assert amounts.held_ml_per_g(one.now()) == pytest.approx(1.3)
+
+
+def test_oil_leaves_the_water_in_dried_herb():
+    oil = Pour(liquid="oil", volume_ml=500.0)
+    jar = dried(pours=(oil,), preparation="oil").now()
+
+    assert mixture_in(jar).volume_ml == 500.0
+    assert strength_pct_vol(jar) == 0.0
+
+
+def test_a_wine_on_dried_herb_is_said_with_what_its_water_may_take():
+    """15 g of water in 500 ml of 12 % are 12 x 15 / 515 = 0.35 points."""
+    wine = Pour(liquid="other", volume_ml=500.0, ethanol_pct_vol=12.0, name="wine")
+    jar = dried(pours=(wine,), preparation="other").now()
+
+    assert strength_pct_vol(jar) == 12.0
+    assert allowance_pct_vol(jar) == pytest.approx(0.35, abs=0.01)
 
 
 def test_the_allowance_covers_the_driest_and_the_wettest_it_may_have_been():

@@ -68,6 +68,7 @@ def charge(pen: Pen, jar: str, herb_g: float, ml: float) -> None:
         herb="Calendula officinalis",
         form="dried",
         herb_g=herb_g,
+        herb_water_pct_mass=0.0,
         herb_lot=HERB,
         pours=(replace(spirit(ml), lot=SPIRIT),),
         preparation="spirit on dried herb",

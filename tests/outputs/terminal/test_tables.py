@@ -26,7 +26,9 @@ def shelf(tmp_path_factory):
     """Every name twice: on the herb, and pressed."""
     command = Command(tmp_path_factory.mktemp("tables")).practice('zone = "Europe/Berlin"\n')
     for number, name in enumerate(NAMES):
-        charge = f"charge '{name}' --part 'flowering tops' --dried 1000g --pour '9 l 45%'"
+        charge = (
+            f"charge '{name}' --part 'flowering tops' --dried 1000g --water 0% --pour '9 l 45%'"
+        )
         command.ok(f"{charge} --code N{number} --count 2 --when 2024-03-03 --lid metal")
         command.ok(f"press N{number}01 8l --when 2024-06-03")
     command.ok("bottle N001A 9x100ml 9x50ml 9x30ml 1x2l --when 2024-06-03")
@@ -57,7 +59,7 @@ def test_columns_stand_under_each_other_whatever_the_script(shelf, line):
 
 
 def test_the_longest_code_and_an_inexact_charge_still_fit(command):
-    charge = "charge Urtica --dried 100g --pour '50 l 45%' --code CODE-OF-TWENTY-LONG1"
+    charge = "charge Urtica --dried 5kg --pour '50 l 45%' --code CODE-OF-TWENTY-LONG1"
     command.ok(f"{charge} --when unknown")
 
     assert max(widths(command.ok("shelf"))) <= 80

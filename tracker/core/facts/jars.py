@@ -46,6 +46,9 @@ class Charged(Rest, HerbFact):
     lid: Name | None = None
     barrier: Name | None = None
     place: Name | None = None
+    filled_ml: Millilitres | None = None  # what it stood at then, herb and menstruum together
+    filled_written: Text | None = None
+    filled_known: Known = "measured"
     look_days: tuple[Number, ...] = ()
     ratio_meant: Name | None = None
     ratio_basis: Literal["poured", "finished"] = "poured"
@@ -79,6 +82,9 @@ class LookedAt(Fact):
     again_on: date | None = None
     lid: Name | None = None
     barrier: Name | None = None
+    filled_ml: Millilitres | None = None  # what it stood at, herb and menstruum together
+    filled_written: Text | None = None
+    filled_known: Known = "measured"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -14,8 +14,8 @@ from tracker.core.menstruum import liquids
 from tracker.core.shelf.contents import Herb, Poured
 from tracker.core.shelf.jar import Jar
 
-# What the marc holds back, ml per gram of dry herb, by hand and with a press. Common
-# practice, no source; a warning band, never a refusal.
+# What the marc holds back of the menstruum, ml per gram of dried herb as it is weighed, by
+# hand and with a press. Common practice, no source; a warning band, never a refusal.
 HELD_BY_HAND = (1.0, 1.9)
 HELD_IN_PRESS = (0.7, 1.0)
 
@@ -70,7 +70,7 @@ def herb_water(made: Made) -> HerbWater | None:
         return None
     if len(known) == 1:
         return known[0]
-    # A dried herb of unknown weight brings no water; the others' share is of their own weight.
+    # A herb of unknown weight that has no water; the others' share is of their own weight.
     ml, grams = sum(one.ml for one in known), sum(one.g or 0.0 for one in made.herbs)
     off_g = sum(
         water.off_pct * (herb.g or 0.0) for herb, water in zip(made.herbs, known, strict=True)
@@ -137,11 +137,26 @@ def hard_bound_ml(jar: Jar) -> float | None:
     return max(poured_ml(jar) + most_ml, jar.liquid_ml or 0.0)
 
 
+def menstruum_ml(jar: Jar) -> float:
+    """The liquid in a jar as hold-back is counted: without the water dried herb in it brought.
+
+    Figures for what marc holds are of menstruum poured on herb as it is weighed, and that
+    water never leaves the marc's share: 500 ml on 100 g that give 370 ml are 1.3 ml per gram,
+    however dry the herb was. The water of fresh herb counts, since pressing gets it out.
+    """
+    return max(jar.contents.volume_ml - jar.dried_water_ml, 0.0)
+
+
+def poured_on_ml(jar: Jar) -> float:
+    """What was poured on the herb in a jar and not drawn off: its liquid without herb water."""
+    return max(jar.contents.volume_ml - jar.dried_water_ml - jar.fresh_water_ml, 0.0)
+
+
 def held_ml_per_g(jar: Jar) -> float | None:
-    """What the marc held back, ml per gram of herb in the jar, once it is pressed."""
+    """What the marc held back of the menstruum, ml per gram of herb in it, once it is pressed."""
     if jar.pressing is None or not jar.marc_g:
         return None
-    return (jar.contents.volume_ml - jar.pressing.pressed_ml) / jar.marc_g
+    return (menstruum_ml(jar) - jar.pressing.pressed_ml) / jar.marc_g
 
 
 def possible_ml(jar: Jar, how: str | None = None) -> Band:
@@ -153,8 +168,8 @@ def possible_ml(jar: Jar, how: str | None = None) -> Band:
     if jar.marc_g is None or jar.form != "dried":
         return Band(None, bound)
     least, most = _held_band(how)
-    liquid_ml = jar.contents.volume_ml
-    return Band(max(liquid_ml - jar.marc_g * most, 0.0), max(liquid_ml - jar.marc_g * least, 0.0))
+    there_ml = menstruum_ml(jar)
+    return Band(max(there_ml - jar.marc_g * most, 0.0), max(there_ml - jar.marc_g * least, 0.0))
 
 
 def _held_band(how: str | None) -> tuple[float, float]:

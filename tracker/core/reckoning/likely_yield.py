@@ -10,6 +10,7 @@ from math import fsum, sqrt
 from typing import Final, Literal
 
 from tracker.core.reckoning import amounts
+from tracker.core.reckoning.student_t import quantile
 from tracker.core.shelf.jar import Jar
 
 Method = Literal["by hand", "in a press"]
@@ -25,8 +26,12 @@ HANDBOOK_WEIGHT: Final = 4
 # The least pressings that make a band where the handbook has none (fresh herb).
 LEAST_ALONE: Final = 3
 
+# What a band claims: the next pressing falls in it 9 times of 10. The handbook's bands state no
+# claim and are read so as well: a choice, no source.
+CLAIM: Final = 0.9
+
 # A band is never narrower than this either way, ml per g: jugs and scales of a kitchen.
-_LEAST_HALF_BAND: Final = 0.1
+_LEAST_HALF_BAND: Final = 0.05
 
 _WEIGHED = ("weighed", "measured")
 # A share of what was weighed is as well known.
@@ -37,8 +42,8 @@ _SHARED = (*_WEIGHED, "reckoned")
 class HoldBack:
     """What marc holds back, ml per gram of herb as charged, and from how many pressings.
 
-    `low` and `high` are two standard deviations about the mean; below 0 where a fresh herb
-    gave more than was reckoned to be in the jar.
+    The next pressing lies between `low` and `high` with a chance of `CLAIM`; they are below 0
+    where a fresh herb gave more than was reckoned to be in the jar.
     """
 
     low_ml_per_g: float
@@ -84,14 +89,14 @@ def hold_back(held: Sequence[float], handbook: tuple[float, float] | None) -> Ho
         handbook: low and high ml per g; None where there is none.
 
     Returns:
-        With no pressings the handbook's band. Otherwise mean and spread are those of a
-        normal distribution of unknown mean and variance for which the handbook stands as
-        `HANDBOOK_WEIGHT` pressings, its band being two standard deviations either way.
-        None without a handbook and with fewer than `LEAST_ALONE` pressings.
+        Where the next pressing falls with a chance of `CLAIM`: Student's t, for a normal
+        distribution of unknown mean and variance. The handbook stands as `HANDBOOK_WEIGHT`
+        pressings, so spread that with none of one's own the band is the handbook's. Without a
+        handbook the pressings alone; None with fewer than `LEAST_ALONE`.
 
     Source:
-        Gelman and others, Bayesian Data Analysis, 3rd edition, section 3.3: the
-        normal-inverse-chi-squared update (reference from memory).
+        Gelman and others, Bayesian Data Analysis, 3rd edition, sections 2.8 and 3.3: the
+        normal-inverse-chi-squared update and its posterior predictive (from memory).
     """
     own = len(held)
     if handbook is None:
@@ -99,23 +104,36 @@ def hold_back(held: Sequence[float], handbook: tuple[float, float] | None) -> Ho
     low, high = handbook
     if own == 0:
         return HoldBack(low, high, 0)
-    weight, first, spread = HANDBOOK_WEIGHT, (low + high) / 2, (high - low) / 4
-    mean_own = fsum(held) / own
-    together = weight + own
+    weight, first = HANDBOOK_WEIGHT, (low + high) / 2
+    mean_own, together = fsum(held) / own, weight + own
     mean = (weight * first + own * mean_own) / together
-    squares = weight * spread**2 + fsum((one - mean_own) ** 2 for one in held)
+    squares = weight * handbook_spread(handbook) ** 2
+    squares += fsum((one - mean_own) ** 2 for one in held)
     squares += weight * own / together * (mean_own - first) ** 2
-    return _band(mean, sqrt(squares / together), own)
+    return _band(mean, sqrt(squares / together), together, together, own)
+
+
+def handbook_spread(handbook: tuple[float, float]) -> float:
+    """The standard deviation that makes the handbook's band hold `CLAIM` of all pressings."""
+    low, high = handbook
+    return (high - low) / 2 / _reach(HANDBOOK_WEIGHT, HANDBOOK_WEIGHT)
 
 
 def _alone(held: Sequence[float]) -> HoldBack:
-    mean = fsum(held) / len(held)
-    return _band(mean, sqrt(fsum((one - mean) ** 2 for one in held) / (len(held) - 1)), len(held))
+    own = len(held)
+    mean = fsum(held) / own
+    spread = sqrt(fsum((one - mean) ** 2 for one in held) / (own - 1))
+    return _band(mean, spread, own, own - 1, own)
 
 
-def _band(mean: float, spread: float, own: int) -> HoldBack:
-    half = max(2 * spread, _LEAST_HALF_BAND)
+def _band(mean: float, spread: float, weight: int, degrees: int, own: int) -> HoldBack:
+    half = max(spread * _reach(weight, degrees), _LEAST_HALF_BAND)
     return HoldBack(mean - half, mean + half, own)
+
+
+def _reach(weight: int, degrees: int) -> float:
+    """How many standard deviations either way the next pressing lies, by how much is known."""
+    return quantile((1 + CLAIM) / 2, degrees) * sqrt(1 + 1 / weight)
 
 
 def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
@@ -137,11 +155,6 @@ def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
     ]
 
 
-def _liquid_ml(jar: Jar) -> float:
-    """All the liquid in a jar, the herb's water as far as it is known."""
-    return jar.contents.volume_ml
-
-
 def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
     """What pressing this jar by one method is likely to give.
 
@@ -159,10 +172,10 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
     held = hold_back(held_before(jar, others, method), handbook)
     if held is None:
         return None
-    liquid_ml = _liquid_ml(jar)
-    bound_ml = amounts.hard_bound_ml(jar) or liquid_ml
-    low_ml = max(liquid_ml - jar.marc_g * held.high_ml_per_g, 0.0)
-    high_ml = max(liquid_ml - jar.marc_g * held.low_ml_per_g, 0.0)
+    there_ml = amounts.menstruum_ml(jar)
+    bound_ml = amounts.hard_bound_ml(jar) or there_ml
+    low_ml = max(there_ml - jar.marc_g * held.high_ml_per_g, 0.0)
+    high_ml = max(there_ml - jar.marc_g * held.low_ml_per_g, 0.0)
     return Likely(method, min(low_ml, bound_ml), min(high_ml, bound_ml), held.own)
 
 

@@ -86,8 +86,11 @@ def held_ml_per_g(jar: Jar) -> float | None:
 
 
 def given_pct(jar: Jar) -> float | None:
-    """What the pressing gave, % of the liquid in the jar; None where it was not measured."""
-    extract, whole_ml = jar.pressing, jar.contents.volume_ml
+    """What the pressing gave, % of the menstruum; None where it was not measured.
+
+    A fresh herb's water counts as menstruum here.
+    """
+    extract, whole_ml = jar.pressing, amounts.menstruum_ml(jar)
     if extract is None or extract.known not in _MEASURED or not whole_ml:
         return None
     return extract.pressed_ml / whole_ml * 100

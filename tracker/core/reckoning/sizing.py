@@ -7,22 +7,8 @@ from typing import Final
 
 from tracker.core.facts.fields import Form
 from tracker.core.practice.practice import UnitSystem
+from tracker.core.reckoning.displacement import Displacement, default_displacement
 from tracker.core.values.errors import TrackerError
-
-# Room that a gram of herb takes up in the liquid, ml. Both from practice, no source.
-# Fresh: a 500 ml jar takes about 87 g at 1:5 (0.75 ml/g) and about 63 g at 1:7 (0.94); a US
-# quart takes 10 to 11 oz in 20 to 22 fl oz (1.25 to 0.95). 0.813 meets the first two within
-# a gram. Dried: what plants are built of weighs about 1.5 g/ml (from memory), 0.67 ml/g, and
-# a little air stays in it.
-DISPLACEMENT_ML_PER_G: Final[dict[Form, float]] = {"fresh": 0.813, "dried": 0.7}
-DISPLACEMENT_BAND: Final[dict[Form, tuple[float, float]]] = {
-    "fresh": (0.75, 1.25),
-    "dried": (0.6, 0.8),
-}
-DISPLACEMENT_BASIS: Final[dict[Form, str]] = {
-    "fresh": "kitchen figures of 0.75 to 1.25, no source",
-    "dried": "plant matter of about 1.5 g/ml and a little air, from memory",
-}
 
 # The international pound, the US gallon of 231 cubic inches and the British one of 4.54609 l,
 # exact by definition, sixteenths and parts of 128 and 160.
@@ -63,16 +49,17 @@ class Filling:
     form: Form
     herb_g: float
     menstruum_ml: float
+    by: Displacement
 
     @property
     def filled_ml(self) -> float:
         """The room both take up, ml."""
-        return self.menstruum_ml + self.herb_g * DISPLACEMENT_ML_PER_G[self.form]
+        return self.menstruum_ml + self.herb_g * self.by.ml_per_g
 
     @property
     def filled_band_ml(self) -> tuple[float, float]:
         """That room, for herb that packs well and for herb that packs badly."""
-        low, high = DISPLACEMENT_BAND[self.form]
+        low, high = self.by.low_ml_per_g, self.by.high_ml_per_g
         return self.menstruum_ml + self.herb_g * low, self.menstruum_ml + self.herb_g * high
 
     @property
@@ -81,46 +68,57 @@ class Filling:
         return self.menstruum_ml / self.herb_g
 
 
-def filling_of_room(room_ml: float, ratio: float, form: Form) -> Filling:
+def filling_of_room(
+    room_ml: float, ratio: float, form: Form, by: Displacement | None = None
+) -> Filling:
     """Herb and menstruum that fill a room at a ratio.
 
     Args:
         room_ml: what is to be filled, above 0.
         ratio: R of 1:R, ml of menstruum per g of herb, above 0.
         form: fresh or dried.
+        by: the room a gram takes up; the form's default if it is not given.
 
     Returns:
         herb_g = room / (R + displacement), and R times as much menstruum.
     """
-    herb_g = room_ml / (ratio + DISPLACEMENT_ML_PER_G[form])
-    return Filling(form, herb_g, herb_g * ratio)
+    by = by or default_displacement(form)
+    herb_g = room_ml / (ratio + by.ml_per_g)
+    return Filling(form, herb_g, herb_g * ratio, by)
 
 
-def herb_band_g(room_ml: float, ratio: float, form: Form) -> tuple[float, float]:
+def herb_band_g(
+    room_ml: float, ratio: float, form: Form, by: Displacement | None = None
+) -> tuple[float, float]:
     """The least and the most herb that room takes at that ratio, by how the herb packs, g."""
-    low, high = DISPLACEMENT_BAND[form]
-    return room_ml / (ratio + high), room_ml / (ratio + low)
+    by = by or default_displacement(form)
+    return room_ml / (ratio + by.high_ml_per_g), room_ml / (ratio + by.low_ml_per_g)
 
 
-def filling_of_herb(herb_g: float, ratio: float, form: Form) -> Filling:
+def filling_of_herb(
+    herb_g: float, ratio: float, form: Form, by: Displacement | None = None
+) -> Filling:
     """That herb with the menstruum for its ratio."""
-    return Filling(form, herb_g, herb_g * ratio)
+    return Filling(form, herb_g, herb_g * ratio, by or default_displacement(form))
 
 
-def filling_round_herb(room_ml: float, herb_g: float, form: Form) -> Filling:
+def filling_round_herb(
+    room_ml: float, herb_g: float, form: Form, by: Displacement | None = None
+) -> Filling:
     """That herb with as much menstruum as fills up the room.
 
     Raises:
         TrackerError: the herb alone fills it.
     """
-    menstruum_ml = room_ml - herb_g * DISPLACEMENT_ML_PER_G[form]
+    by = by or default_displacement(form)
+    menstruum_ml = room_ml - herb_g * by.ml_per_g
     if menstruum_ml <= 0.0:
         raise TrackerError(
             f"{herb_g:.0f} g of {form} herb alone fill {room_ml:.0f} ml.",
             where="the jar and the herb",
             do="take a larger jar or less herb.",
         )
-    return Filling(form, herb_g, menstruum_ml)
+    return Filling(form, herb_g, menstruum_ml, by)
 
 
 @dataclass(frozen=True, slots=True)

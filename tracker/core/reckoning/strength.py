@@ -11,11 +11,26 @@ def mixture_in(made: amounts.Made) -> Mixture | None:
 
     None where the herb's water cannot be known, or what was poured.
     """
+    if _keeps_its_water(made):
+        return mixture(parts_with(made, 0.0))
     water_ml = amounts.herb_water_ml(made)
     return (
         None
         if water_ml is None or amounts.holds_unknown(made)
         else mixture(parts_with(made, water_ml))
+    )
+
+
+def _keeps_its_water(made: amounts.Made) -> bool:
+    """Whether the water dried herb is taken to have is left out of the liquid.
+
+    Oil takes up next to none of it (from memory), and how a liquid of unknown make mixes with
+    it is not known: the allowance says what that may change.
+    """
+    return (
+        {pour.liquid for pour in made.pours} in ({"oil"}, {"other"})
+        and all(one.form == "dried" and one.water_pct_mass is None for one in made.herbs)
+        and not amounts.holds_unknown(made)
     )
 
 
@@ -58,6 +73,9 @@ def allowance_pct_vol(made: amounts.Made, known: Mixture | None = None) -> float
         return None
     if not water.off_pct or not mixed.ethanol_pct_vol:
         return mixed.allowance_pct_vol
+    if _keeps_its_water(made):
+        most_ml = water.ml * (water.pct_mass + water.off_pct) / water.pct_mass
+        return mixed.ethanol_pct_vol * most_ml / (amounts.poured_ml(made) + most_ml)
     ends = (
         max(water.pct_mass - water.off_pct, 0.0),
         min(water.pct_mass + water.off_pct, 100.0),

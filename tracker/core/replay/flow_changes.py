@@ -66,6 +66,8 @@ def split(batches: Batches, entry: Entry, fact: Split) -> list[Jar] | Misfit:
     else:
         take_share(jar, 1 - shared)
         jar.marc_g = None if jar.marc_g is None else jar.marc_g * (1 - shared)
+        jar.dried_water_ml *= 1 - shared
+        jar.fresh_water_ml *= 1 - shared
     return opened
 
 
@@ -82,6 +84,9 @@ def _child(
         herbs=inside.herbs,
         pours=inside.pours,
         liquid_ml=inside.ml,
+        dried_water_ml=jar.dried_water_ml * part,
+        fresh_water_ml=jar.fresh_water_ml * part,
+        fills=(),
         costs=inside.costs,
         uses=(),
         marc_g=None if jar.marc_g is None else jar.marc_g * part,
@@ -136,6 +141,8 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         marc_g=_sum([one.marc_g for one in jars]),
         pours=inside.pours,
         liquid_ml=inside.ml,
+        dried_water_ml=sum(one.dried_water_ml for one in jars),
+        fresh_water_ml=sum(one.fresh_water_ml for one in jars),
         costs=inside.costs,
         spells=inside.spells,
         sources=tuple(

@@ -6,11 +6,14 @@ Each function changes the jar and returns None, or returns how the fact does not
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Restored
 from tracker.core.facts.fields import HerbFact, Pour
-from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
+from tracker.core.facts.jars import Charged, Found, HerbAdded, LookedAt, ToppedUp
+from tracker.core.herbs.water import water_ml
+from tracker.core.reckoning.amounts import poured_on_ml
 from tracker.core.reckoning.weakness import remade
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
 from tracker.core.shelf.end import DiscardedEnd, PressedEnd
+from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
@@ -26,7 +29,7 @@ def charged(entry: Entry, fact: Charged) -> Jar:
     """The jar as its charge leaves it."""
     uses = tuple(uses_of(entry, fact, fact.pours))
     liquid = Contents((herb_of(entry, fact),), poured(entry, fact.pours))
-    return Jar(
+    jar = Jar(
         id=entry.id,
         code=fact.code,
         herb=fact.herb,
@@ -55,6 +58,9 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         ratio_meant=fact.ratio_meant,
         ratio_basis=fact.ratio_basis,
     )
+    _wet(jar, jar.herbs)
+    read(jar, entry, fact)
+    return jar
 
 
 def found(entry: Entry, fact: Found) -> Jar:
@@ -111,9 +117,35 @@ def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ..
     jar.pours += own
     herbs = () if herb is None else (herb_of(entry, herb),)
     jar.herbs += herbs
+    _wet(jar, herbs)
     if jar.liquid_ml is not None:
         jar.liquid_ml += Contents(herbs, own).volume_ml
     jar.spells = remade(jar.contents, jar.spells, entry.when).spells
+
+
+def _wet(jar: Jar, herbs: tuple[Herb, ...]) -> None:
+    """Note the water that herbs brought into a jar."""
+    for one in herbs:
+        if one.form == "dried":
+            jar.dried_water_ml += water_ml(one)
+        else:
+            jar.fresh_water_ml += water_ml(one)
+
+
+def read(jar: Jar, entry: Entry, fact: Charged | LookedAt) -> None:
+    """Note what the jar stands at, with what is in it now."""
+    if fact.filled_ml is None or not jar.is_macerating or jar.again:
+        return
+    kinds = {(one.herb, one.part, one.form) for one in jar.herbs}
+    herb, part, form = min(kinds) if len(kinds) == 1 else (None, None, jar.form)
+    is_weighed = all(one.known in ("weighed", "measured", "reckoned") for one in jar.herbs)
+    is_measured = is_weighed and fact.filled_known in ("weighed", "measured")
+    is_measured = is_measured and all(one.known == "measured" for one in jar.pours)
+    jar.fills += (
+        Fill(
+            entry.id, herb, part, form, fact.filled_ml, poured_on_ml(jar), jar.marc_g, is_measured
+        ),
+    )
 
 
 def over(jar: Jar, when: When, did: str) -> AfterEnd | None:

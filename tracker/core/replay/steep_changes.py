@@ -116,6 +116,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     extract.passed_on_ml += back_ml
     jar.herbs, jar.pours, jar.costs = back.herbs, back.pours, back.costs
     jar.liquid_ml, jar.spells = back.ml, back.spells
+    jar.dried_water_ml = jar.fresh_water_ml = 0.0  # what the old herb brought is in the extract
     jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
     take_in(jar, entry, fact, ())
@@ -139,6 +140,7 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     held = share(jar.contents, held_ml / whole_ml if whole_ml else 0.0)
     jar.herbs, jar.pours, jar.liquid_ml = held.herbs, held.pours, held.ml
     jar.costs = held.costs
+    jar.dried_water_ml = jar.fresh_water_ml = 0.0
     _begin(jar, entry, fact)
     take_in(jar, entry, None, fact.pours)
     jar.again = True

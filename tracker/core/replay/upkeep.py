@@ -8,6 +8,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import LookedAt, Moved
 from tracker.core.replay.extract_changes import no_extract
+from tracker.core.replay.jar_changes import read
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.hold import Hold, Look, graver
 from tracker.core.shelf.jar import Jar
@@ -37,6 +38,7 @@ def looked_at(batch: Batch, entry: Entry, fact: LookedAt) -> Misfit | None:
     if isinstance(thing, Jar):
         thing.last_touched = entry.when
         thing.lid, thing.barrier = _lid_after(thing, fact)
+        read(thing, entry, fact)
     return None
 
 

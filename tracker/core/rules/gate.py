@@ -62,6 +62,7 @@ from tracker.core.rules.checks import (
     looks,
     on_hold,
     past_date,
+    room,
     texts,
     volumes,
 )
@@ -172,6 +173,7 @@ def _opening(
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from harm.of_herb(fact, fact.code)
             yield from jar_state.fits(fact.least, fact.longest)
+            yield from room.charged(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
@@ -181,9 +183,11 @@ def _opening(
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
                 yield Finding("amount", fact.into[0].code, "more than the whole", "see the shares")
+            yield from room.split(fact, before.thing(fact.about))
         case Joined():
             yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
             yield from between.shareable(before, things_of(fact), "joined")
+            yield from room.joined(fact, before.things(things_of(fact)))
             yield from harm.poured_together(fact.code, before.things(things_of(fact)))
         case Blended():
             yield from between.blend(before, fact)
@@ -211,10 +215,12 @@ def _steeping(
         case ToppedUp():
             yield from jar_state.is_jar(thing, "topped up")
             yield from jar_state.steeps(jar, "topped up")
+            yield from room.topped_up(jar, fact.pours)
             yield from from_lots.used(before, None, fact.pours, when)
         case HerbAdded():
             yield from jar_state.is_jar(thing, "given more herb")
             yield from jar_state.steeps(jar, "given more herb")
+            yield from room.more_herb(jar, fact)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
             yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
@@ -230,6 +236,7 @@ def _steeping(
             yield from jar_state.fits(fact.least, fact.longest)
             yield from volumes.takes(thing, fact.volume_ml)
             yield from past_date.explained(thing, when, practice, fact.past_date_why)
+            yield from room.recharged(jar, fact, volumes.there(thing))
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
             yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
@@ -238,6 +245,7 @@ def _steeping(
             yield from jar_state.was_pressed(jar, "steeped again")
             yield from jar_state.fits(fact.least, fact.longest)
             yield from past_date.explained(thing, when, practice, fact.past_date_why)
+            yield from room.steeped_again(jar, fact)
             yield from from_lots.used(before, None, fact.pours, when)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
@@ -351,7 +359,9 @@ def _jar_or_extract(before: Before, fact: LookedAt | Moved, when: When) -> Itera
         done = "looked at" if isinstance(fact, LookedAt) else "moved"
         what = f"it is a lot, and jars and extracts are {done}"
         yield Finding("kind", thing.code, what, "write it down with `stillroom note`")
-    elif isinstance(fact, LookedAt):
+        return
+    yield from room.stands(thing, fact)
+    if isinstance(fact, LookedAt):
         yield from looks.looked_at(thing, fact, when)
 
 

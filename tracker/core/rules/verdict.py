@@ -23,6 +23,7 @@ Rule = Literal[
     "name",
     "order",
     "reference",
+    "room",
     "sign",
     "thing",
     "whole",

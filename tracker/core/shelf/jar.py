@@ -14,6 +14,7 @@ from tracker.core.practice.shake_plan import ShakePlan
 from tracker.core.shelf.contents import DROP_ML, Contents, Herb, Poured, Use
 from tracker.core.shelf.end import End, PressedEnd
 from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold, Look
@@ -45,6 +46,9 @@ class Jar(msgspec.Struct, tag="jar"):
     marc_g: float | None = None  # herb that lies in it, weighed before it went in
     pours: tuple[Poured, ...] = ()
     liquid_ml: float | None = None  # None: what the pours and the herbs' water add up to
+    dried_water_ml: float = 0.0  # water that dried herb in it brought, drawn off or not
+    fresh_water_ml: float = 0.0  # the same of fresh herb
+    fills: tuple[Fill, ...] = ()
     costs: tuple[Use, ...] = ()
     spells: tuple[Spell, ...] = ()  # how long its liquid stood too weak to keep
     uses: tuple[Use, ...] = ()  # all it ever took from lots or that was paid for

@@ -95,7 +95,8 @@ def pressings(views: Iterable[ThingView], today: date) -> list[ByMethod]:
 
 
 def _pressing(view: ThingView, pressed: ExtractView) -> Pressing:
-    in_it_ml, row = view.made.liquid_ml, view.row
+    row, steep = view.row, view.steep
+    in_it_ml = view.made.liquid_ml if steep is None else steep.menstruum_ml
     return Pressing(
         row.code,
         herbs_named(row.herbs),
@@ -103,7 +104,7 @@ def _pressing(view: ThingView, pressed: ExtractView) -> Pressing:
         the_form(row.herbs),
         pressed.pressed_ml,
         pressed.pressed_ml / in_it_ml * 100 if in_it_ml else 0.0,
-        None if view.steep is None else view.steep.held_ml_per_g,
+        None if steep is None else steep.held_ml_per_g,
         heeds_of([view]),
     )
 

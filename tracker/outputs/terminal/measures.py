@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 
 from tracker.core.menstruum.mixture import Mixture
 from tracker.core.practice.practice import UnitSystem
+from tracker.core.reckoning.displacement import LEAST_JARS
 from tracker.core.reckoning.sizing import (
-    DISPLACEMENT_BASIS,
-    DISPLACEMENT_ML_PER_G,
     FLUID_OUNCE_ML,
     OUNCE_G,
     Filling,
@@ -176,9 +175,22 @@ def size(
         f"  ratio       {_ratio(filling.ratio, ounces)}",
         f"  they fill   {_volume(filling.filled_ml, ounces)}",
         f"  jar         {many}{vessel.name}{holds}{empty}",
-        f"One gram of {form} herb is taken to fill {DISPLACEMENT_ML_PER_G[form]:.1f} ml:",
-        f"{DISPLACEMENT_BASIS[form]}.",
+        *_displacement(filling),
     ]
+
+
+def _displacement(filling: Filling) -> list[str]:
+    """The room a gram is taken to fill, and by what."""
+    by = filling.by
+    lines = [f"One gram of {filling.form} herb is taken to fill {by.ml_per_g:.2g} ml:"]
+    if by.jars:
+        band = f"{by.low_ml_per_g:.2f} to {by.high_ml_per_g:.2f}"
+        return [*lines, f"{by.basis} ({band})."]
+    if by.seen:
+        jars = "jar" if by.seen == 1 else "jars"
+        own = f"{by.seen} {jars} of your own so far, {LEAST_JARS} are needed"
+        return [*lines, f"{by.basis} ({own})."]
+    return [*lines, f"{by.basis}."]
 
 
 def _mass(grams: float, ounces: UnitSystem | None) -> str:
@@ -216,5 +228,11 @@ def size_answer(
         "ratio": rounded(filling.ratio),
         "ratio_oz_fl_oz": rounded(ratio_in_ounces(filling.ratio, units)),
         "filled_ml": rounded(filling.filled_ml, 2),
-        "displacement_ml_per_g": DISPLACEMENT_ML_PER_G[filling.form],
+        "displacement_ml_per_g": rounded(filling.by.ml_per_g),
+        "displacement_band": {
+            "from": rounded(filling.by.low_ml_per_g),
+            "to": rounded(filling.by.high_ml_per_g),
+        },
+        "displacement_from_jars": filling.by.jars,
+        "displacement_basis": filling.by.basis,
     }

@@ -6,6 +6,7 @@ from datetime import date
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.reckoning.cautions import CLOSING
 from tracker.core.shelf.end import PressedEnd
+from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.hold import Look
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
@@ -106,8 +107,19 @@ def made_up(view: ThingView) -> list[NamedRow]:
         return rows
     if steep.lots:
         rows.append(("lots", ", ".join(steep.lots)))
+    if steep.fill is not None and row.kind == "jar":
+        rows.append(("filled to", _filled(steep.fill)))
     where = _stands(row, steep)
     return [*rows, ("stands", where)] if where else rows
+
+
+def _filled(fill: Fill) -> str:
+    """What the jar stood at, and what room a gram of the herb takes up by that."""
+    room = fill.displacement_ml_per_g
+    each = "–" if room is None else f"{room:.2f} ml"
+    off = "" if fill.is_measured else ", not all of it measured"
+    poured = f"{ml(fill.menstruum_ml)} of it menstruum"
+    return f"{ml(fill.filled_ml)}, {poured}; a gram of herb takes up {each}{off}"
 
 
 def _meant(steep: SteepView | None) -> str:
@@ -228,7 +240,9 @@ def _seen(row: RowView, steep: SteepView) -> list[NamedRow]:
 
 def _possible(steep: SteepView) -> str:
     most = "" if steep.most_ml is None else f"; never more than {steep.most_ml:.0f} ml"
-    return f"{outlook.likely(steep.likely) or 'not known'}{most}"
+    if not steep.likely:
+        return f"not known{most}"
+    return f"{outlook.likely(steep.likely)}, in {outlook.CLAIMED}{most}"
 
 
 def _extract(view: ThingView, extract: ExtractView) -> list[NamedRow]:

@@ -15,6 +15,7 @@ from tracker.core.reckoning.amounts import Band
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.end import End, ended_how
 from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.hold import Look
 from tracker.core.shelf.jar import Jar
@@ -127,6 +128,8 @@ class SteepView:
         since: day 0 of a later steep; None in the first.
         again: whether this steep is of old marc.
         marc_g: herb that lies in the jar.
+        menstruum_ml: the liquid on it, as hold-back is counted.
+        fill: the last reading of what the jar stood at.
         possible: what pressing may give by the handbook.
         most_ml: the most that can be pressed.
         held_ml_per_g: what the marc held back, once it is pressed.
@@ -147,6 +150,8 @@ class SteepView:
     look: Look | None
     herb_g: float | None
     marc_g: float | None
+    menstruum_ml: float
+    fill: Fill | None
     lots: tuple[str, ...]
     jar_ml: float | None
     lid: str | None
@@ -284,6 +289,8 @@ def _steep(jar: Jar, extract: Extract | None, alike: Sequence[Jar]) -> SteepView
         look=jar.look,
         herb_g=jar.herb_g,
         marc_g=jar.marc_g,
+        menstruum_ml=amounts.menstruum_ml(jar),
+        fill=jar.fills[-1] if jar.fills else None,
         lots=jar.lots,
         jar_ml=jar.jar_ml,
         lid=jar.lid,

@@ -131,14 +131,24 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
 def _charged(fact: Charged) -> str:
     longest = f", at most {parse_period(fact.longest)}" if fact.longest else ""
     return (
-        f"charged {herb(fact)} in {pours(fact.pours)}; at least {parse_period(fact.least)}{longest}"
+        f"charged {herb(fact)} in {pours(fact.pours)}{_filled(fact)}; "
+        f"at least {parse_period(fact.least)}{longest}"
     )
 
 
 def _looked_at(fact: LookedAt) -> str:
     signs = f": {', '.join(fact.signs)}" if fact.signs else ""
     again = f", again {fact.again_on}" if fact.again_on else ""
-    return f"looked at{signs}, {fact.verdict}{again}" + _where(None, fact.lid, fact.barrier)
+    return f"looked at{signs}, {fact.verdict}{again}{_filled(fact)}" + _where(
+        None, fact.lid, fact.barrier
+    )
+
+
+def _filled(fact: Charged | LookedAt) -> str:
+    if fact.filled_ml is None:
+        return ""
+    about = "about " if fact.filled_known == "by eye" else ""
+    return f", filled to {about}{ml(fact.filled_ml, fact.filled_written)}"
 
 
 def _where(place: str | None, lid: str | None, barrier: str | None) -> str:

@@ -4,7 +4,10 @@ from collections.abc import Sequence
 from math import ceil
 
 from tracker.core.reckoning.fortification import Addition, Keeping
-from tracker.core.reckoning.likely_yield import Likely
+from tracker.core.reckoning.likely_yield import CLAIM, Likely
+
+# How often a pressing falls in the band that is said to be likely.
+CLAIMED = f"{CLAIM * 10:.0f} of 10 pressings"
 
 
 def keeping(found: Keeping) -> str:

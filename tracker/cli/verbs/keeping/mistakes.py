@@ -21,7 +21,7 @@ from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
 from tracker.pours.reading import pour
-from tracker.quantities import grams, millilitres
+from tracker.quantities import grams, millilitres, percent
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -227,6 +227,15 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
         return {
             field: found for field, found in given.items() if field in has or field == "volume_ml"
         }
+    if name in ("filled", "filled_ml"):
+        stood = millilitres(value, units)
+        return {
+            "filled_ml": stood.value,
+            "filled_written": stood.written,
+            "filled_known": stood.known,
+        }
+    if name in ("water", "herb_water_pct_mass"):
+        return {"herb_water_pct_mass": percent(value)}
     if name in ("pour", "pours"):
         texts = [desk.settled(one, lambda text: pour(text, units)) for one in value.split("+")]
         poured = [pour(one, units) for one in texts]

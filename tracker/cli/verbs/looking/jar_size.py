@@ -9,8 +9,10 @@ import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.core.facts.fields import Form
+from tracker.core.herbs.written_names import named
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.reckoning import sizing
+from tracker.core.reckoning.displacement import Displacement, default_displacement, learnt
 from tracker.core.reckoning.sizing import Filling, Housed, Vessel
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
@@ -28,6 +30,7 @@ class _Asked:
     """What was given, in grams and millilitres; None is what is asked for."""
 
     form: Form
+    by: Displacement
     jar: Vessel | None
     herb_g: float | None
     ratio: float | None
@@ -62,6 +65,11 @@ def size(
             '"1:5 g" and "1:5 oz" are clear.'
         ),
     ] = None,
+    of: Annotated[
+        str | None,
+        typer.Option(help="Which herb: then your own jars of it say what room it takes up."),
+    ] = None,
+    part: Annotated[str | None, typer.Option(help="The part used, with --of.")] = None,
     headspace: Annotated[str, typer.Option(help="Share of the jar to leave empty: 5%.")] = "0%",
     as_json: AsJson = False,
 ) -> None:
@@ -70,11 +78,12 @@ def size(
     Exit code 1 where it does not fit; a jar that does is named.
     """
     desk = Desk(context.obj)
-    asked = _asked(desk, herb, _form(desk, fresh, dried), jar, ratio, headspace)
+    by = _displacement(desk, of, part, _form(desk, fresh, dried))
+    asked = _asked(desk, herb, by, jar, ratio, headspace)
     filling, housed, fits = _filled(asked)
     band = None
     if asked.herb_g is None and asked.ratio is not None:
-        band = sizing.herb_band_g(asked.room_ml, asked.ratio, asked.form)
+        band = sizing.herb_band_g(asked.room_ml, asked.ratio, asked.form, asked.by)
     if fits is False:
         typer.echo(_does_not_fit(asked, filling, housed), err=True)
     if as_json:
@@ -98,6 +107,21 @@ def _form(desk: Desk, fresh: bool, dried: bool) -> Form:
     return "fresh" if fresh else "dried"
 
 
+def _displacement(
+    desk: Desk, of: str | None, part: str | None, form: Form
+) -> tuple[Form, Displacement]:
+    """The room a gram of the herb takes up: by the maker's own jars where it is named."""
+    if of is None:
+        if part is not None:
+            raise MisusedError("A part alone is no herb.", where="--part", do="name it with --of.")
+        return form, default_displacement(form)
+    called = named(of, common=None, part=part)
+    if called.say:
+        typer.echo(f"{called.say}.", err=True)
+    jars = desk.bench.read_alike(called.herb)
+    return form, learnt(jars, called.herb, called.part, form)
+
+
 def _read_form(text: str) -> Form:
     match text.strip().lower():
         case "fresh":
@@ -108,7 +132,12 @@ def _read_form(text: str) -> Form:
 
 
 def _asked(
-    desk: Desk, herb: str | None, form: Form, jar: str | None, ratio: str | None, headspace: str
+    desk: Desk,
+    herb: str | None,
+    by: tuple[Form, Displacement],
+    jar: str | None,
+    ratio: str | None,
+    headspace: str,
 ) -> _Asked:
     units = desk.bench.practice.units
     if herb is None and jar is None:
@@ -123,7 +152,8 @@ def _asked(
     written = herb if herb is not None else jar or ""
     ounces = units if _OUNCES.search(written.lower()) else None
     return _Asked(
-        form=form,
+        form=by[0],
+        by=by[1],
         jar=_vessel(jar, units) if jar is not None else None,
         herb_g=grams(herb, units).value if herb is not None else None,
         ratio=_ratio(ratio, ounces, units) if ratio is not None else None,
@@ -159,14 +189,14 @@ def _filled(asked: _Asked) -> tuple[Filling, Housed, bool | None]:
     """What belongs together, the jar or jars it goes into, and whether the jar given will do."""
     if asked.jar is not None and asked.herb_g is None:
         assert asked.ratio is not None
-        filling = sizing.filling_of_room(asked.room_ml, asked.ratio, asked.form)
+        filling = sizing.filling_of_room(asked.room_ml, asked.ratio, asked.form, asked.by)
         return filling, Housed(asked.jar), True
     assert asked.herb_g is not None
     if asked.ratio is None:
         assert asked.jar is not None
-        filling = sizing.filling_round_herb(asked.room_ml, asked.herb_g, asked.form)
+        filling = sizing.filling_round_herb(asked.room_ml, asked.herb_g, asked.form, asked.by)
         return filling, Housed(asked.jar), True
-    filling = sizing.filling_of_herb(asked.herb_g, asked.ratio, asked.form)
+    filling = sizing.filling_of_herb(asked.herb_g, asked.ratio, asked.form, asked.by)
     if asked.jar is not None and sizing.fits(filling.filled_ml, asked.jar.ml, asked.headspace):
         return filling, Housed(asked.jar), True
     housed = sizing.vessels_for(filling.filled_ml, asked.vessels, asked.headspace)

@@ -8,7 +8,7 @@ import typer
 
 from tracker.cli.codes_given import next_codes
 from tracker.cli.desk import Desk
-from tracker.cli.options import recording
+from tracker.cli.options import Filled, recording
 from tracker.cli.pours import (
     Dried,
     Fresh,
@@ -53,6 +53,7 @@ def charge(
     common: Annotated[str | None, typer.Option(help="The common name.")] = None,
     water: Annotated[str | None, typer.Option(help="Water in the herb, % by mass: 75%.")] = None,
     jar: Annotated[str | None, typer.Option(help="Size of the jar: 750 ml, 1 quart.")] = None,
+    filled: Filled = None,
     lid: Annotated[str | None, typer.Option(help="What the lid is of: glass, metal …")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
@@ -80,13 +81,13 @@ def charge(
     called = None if is_lot_code(words) else herb_named(desk, words, common, part, asks=True)
     lot = _lot(desk, words, form, lots or ())
     called = called or _as_lot(lot, common, part)
-    filled = poured(desk, texts)
-    kind = preparation([one.liquid for one in filled], form)
+    liquids = poured(desk, texts)
+    kind = preparation([one.liquid for one in liquids], form)
     rules = desk.bench.practice.rules[kind]
     most = _period_or_none(longest) if longest else rules.longest
     shortest = parse_period(least) if least else rules.least
     must_fit(shortest, most if longest else None)
-    size = desk.volume_if(jar)
+    size, stood = desk.volume_if(jar), desk.volume_if(filled)
     fact = Charged(
         code="?",
         herb=called.herb,
@@ -99,10 +100,13 @@ def charge(
         herb_water_pct_mass=percent(water) if water else lot.water_pct_mass if lot else None,
         herb_lot=lot.id if lot else None,
         herb_paid=money(paid, "--paid"),
-        pours=filled,
+        pours=liquids,
         preparation=kind,
         lots=tuple(one for one in lots or () if not is_lot_code(one)),
         jar_ml=size.value if size else None,
+        filled_ml=stood.value if stood else None,
+        filled_written=stood.written if stood else None,
+        filled_known=stood.known if stood else "measured",
         lid=lid,
         barrier=barrier,
         place=place,

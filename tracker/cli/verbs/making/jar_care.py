@@ -8,7 +8,7 @@ import typer
 
 from tracker.cli.days_given import day_to_come
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.options import Codes, JarCode, one_of, recording
+from tracker.cli.options import Codes, Filled, JarCode, one_of, recording
 from tracker.cli.pours import Pours, poured, pours_asked
 from tracker.cli.signs_given import signs_named
 from tracker.core.facts.fields import Verdict
@@ -94,9 +94,14 @@ def look(
     ] = None,
     lid: Annotated[str | None, typer.Option(help="A new lid: glass, plastic, metal …")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
+    filled: Filled = None,
 ) -> Recorded:
     """Record that jars or extracts were looked at, and what was seen."""
-    named = desk.codes(codes)
+    named, stood = desk.codes(codes), desk.volume_if(filled)
+    if stood is not None and len(named) > 1:
+        raise MisusedError(
+            "What it stands at is read of one jar.", where="--filled", do="name one jar."
+        )
     seen = signs_named(signs or ())
     found = (
         verdict_of(seen)
@@ -114,6 +119,9 @@ def look(
                 again_on=day,
                 lid=lid,
                 barrier=barrier,
+                filled_ml=stood.value if stood else None,
+                filled_written=stood.written if stood else None,
+                filled_known=stood.known if stood else "measured",
             ),
         )
         for thing in map(desk.find, named)

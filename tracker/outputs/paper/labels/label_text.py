@@ -26,6 +26,10 @@ Role = Literal["code", "name", "latin", "body", "care"]
 
 _BASIS = {"poured": "menstruum poured"}
 
+# From this much on, a strength by a default for the herb's water is said beside what was
+# poured: measures of a kitchen are no closer. A choice, no source.
+_LEAST_SAID_PCT_VOL = 2.0
+
 
 class Run(NamedTuple):
     """Words in one style: upright, bold or italic.
@@ -136,14 +140,19 @@ def _is_of_old_marc(view: ThingView) -> bool:
 def menstruum(view: ThingView) -> str:
     """What was poured, and how strong that is with all that went in where it differs.
 
-    `spirit 45 % vol`, or `spirit 95 % vol; 75.8 % vol in all`.
+    `spirit 45 % vol`, or `spirit 95 % vol; 75.8 % vol in all`. What only a default for the
+    herb's water makes different has to be more than `_LEAST_SAID_PCT_VOL`.
     """
-    pours = view.made.pours
+    pours, known = view.made.pours, view.row.strength
     poured = " and ".join(dict.fromkeys(_pour(pour) for pour in pours))
     strength = _strength(view.row)
     strengths = {pour.ethanol_pct_vol for pour in pours}
     if strength is None or {f"{one or 0.0:.1f}" for one in strengths} == {strength}:
         return poured
+    if known is not None and known.is_guess:
+        off = (abs(known.pct_vol - (pour.ethanol_pct_vol or 0.0)) for pour in pours)
+        if max(off, default=0.0) < _LEAST_SAID_PCT_VOL:
+            return poured
     return f"{poured}; {strength} % vol in all"
 
 

@@ -15,6 +15,7 @@ from tracker.core.facts.jars import (
     ToppedUp,
 )
 from tracker.core.facts.ties import children
+from tracker.core.herbs.water import DRIED_BASIS
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.reckoning.amounts import (
     earliest_press,
@@ -101,7 +102,8 @@ def _by_water(jar: Jar) -> str:
     water = herb_water(jar)
     if water is None or not water.off_pct:
         return ""
-    return f" with herb water of {water.pct_mass:g} % ({water.basis})"
+    how = "" if water.basis == DRIED_BASIS else f" ({water.basis})"
+    return f" with herb water of {water.pct_mass:g} %{how}"
 
 
 def _shaken(scene: Scene, jar_id: str) -> list[str]:
