@@ -46,6 +46,8 @@ Share = Annotated[float, Gt(0), Le(1), Meta(gt=0, le=1)]
 Known = Literal["weighed", "measured", "by eye", "reckoned", "unknown"]
 Form = Literal["fresh", "dried"]
 Liquid = Literal["ethanol", "water", "glycerin", "vinegar", "honey", "oil", "syrup", "other"]
+# What stands on the shelf already can be poured as well; no lot of it is bought.
+PouredLiquid = Literal[Liquid, "extract"]
 Verdict = Literal["fine", "watch", "hold"]
 Sign = Literal["mould", "flecks", "level", "smell", "lid", "cloudy", "other"]
 Marc = Literal["kept", "composted"]
@@ -84,9 +86,13 @@ class About(Shape):
 
 @dataclass(frozen=True, kw_only=True)
 class Pour(Shape):
-    """One liquid poured on the herb. An ethanol-water spirit is `ethanol` at its strength."""
+    """One liquid poured in. An ethanol-water spirit is `ethanol` at its strength.
 
-    liquid: Liquid
+    `of`: the extract or bottle it was poured out of. The liquid is then `extract`, and what it
+    is made of, how strong it is and what it cost is what the book says of that one.
+    """
+
+    liquid: PouredLiquid
     volume_ml: Millilitres
     ethanol_pct_vol: PercentVol = 0.0
     name: Name | None = None
@@ -94,6 +100,7 @@ class Pour(Shape):
     known: Known = "measured"
     lot: EventId | None = None
     paid: Money | None = None
+    of: About | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -21,16 +21,19 @@ from tracker.core.facts.extracts import (
     Restored,
     Settled,
 )
+from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import AnyFact
-from tracker.core.replay.intake import flows_in, poured, uses_of
+from tracker.core.replay.pours_in import Batches, put_in
+from tracker.core.replay.taken import take_bulk, take_from_bottle
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, together
 from tracker.core.shelf.extract import Bottle, Extract, Thrown
 from tracker.core.shelf.flow import Given
+from tracker.core.shelf.hold import gravest
 from tracker.core.shelf.misfit import (
     FilledTwice,
+    FromItself,
     Misfit,
     MoreAfter,
-    MoreThanThere,
     NeverFilled,
     NotDiscarded,
     NothingOpens,
@@ -91,22 +94,37 @@ def remake(extract: Extract, made: Contents) -> None:
     extract.made = made
 
 
-def poured_in(batch: Batch, entry: Entry, fact: MadeUp | Diluted) -> Misfit | None:
-    """What was poured in belongs to the extract; herb and strength spread over it all."""
+def poured_in(
+    batches: Batches, batch: Batch, entry: Entry, fact: MadeUp | Diluted
+) -> Misfit | None:
+    """What was poured in belongs to the extract; herb and strength spread over it all.
+
+    It is good through the earliest day of all that is in it.
+    """
     extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
-    uses = tuple(uses_of(entry, None, fact.pours))
+    if any(is_bulk_of(extract, one.of) for one in fact.pours):
+        return FromItself(fact.kind)
     before_ml = extract.volume_ml
-    new = Contents(pours=poured(entry, fact.pours), costs=uses)
-    after_ml = before_ml + new.volume_ml if fact.volume_ml is None else fact.volume_ml
-    measured = None if abs(after_ml - before_ml - new.volume_ml) < DROP_ML else after_ml
-    remake(extract, together([portion(extract.made, before_ml), new], measured))
+    new = put_in(batches, entry, None, fact.pours)
+    new_ml = new.contents.volume_ml
+    after_ml = before_ml + new_ml if fact.volume_ml is None else fact.volume_ml
+    measured = None if abs(after_ml - before_ml - new_ml) < DROP_ML else after_ml
+    remake(extract, together([portion(extract.made, before_ml), new.contents], measured))
     extract.added_ml += after_ml - before_ml
     extract.volume_ml = after_ml
-    extract.sources += tuple(flows_in(entry, uses))
-    batch.uses += uses
-    return None
+    extract.sources += new.flows
+    extract.hold = gravest((extract.hold, new.hold))
+    days = [day for day in (extract.best_by, new.good_through) if day is not None]
+    extract.best_by = min(days, default=None)
+    batch.uses += new.uses
+    return new.misfit
+
+
+def is_bulk_of(extract: Extract, about: About | None) -> bool:
+    """Whether it names an extract in bulk, and not a bottle of it."""
+    return about is not None and about.extract == extract.id and about.bottle is None
 
 
 def bottled(batch: Batch, when: When, fact: Bottled) -> Misfit | None:
@@ -125,32 +143,6 @@ def bottled(batch: Batch, when: When, fact: Bottled) -> Misfit | None:
         return FilledTwice(min(twice))
     extract.bottles.extend(filled)
     return take_bulk(extract, sum(bottle.size_ml for bottle in filled), "bottled")
-
-
-def take_bulk(extract: Extract, taken_ml: float, did: str) -> MoreThanThere | None:
-    """Take from the bulk; what was not there counts as unaccounted, never below zero."""
-    there_ml = extract.volume_ml
-    extract.volume_ml = max(0.0, there_ml - taken_ml)
-    return _short(extract, taken_ml, there_ml, did)
-
-
-def take_from_bottle(
-    extract: Extract, bottle: Bottle, taken_ml: float, did: str
-) -> MoreThanThere | None:
-    """Take from a bottle; what was not there counts as unaccounted, never below zero."""
-    there_ml = bottle.volume_ml
-    bottle.volume_ml = max(0.0, there_ml - taken_ml)
-    return _short(extract, taken_ml, there_ml, did, bottle.number)
-
-
-def _short(
-    extract: Extract, taken_ml: float, there_ml: float, did: str, bottle: int | None = None
-) -> MoreThanThere | None:
-    short_ml = taken_ml - there_ml
-    if short_ml <= 0:
-        return None
-    extract.unaccounted_ml -= short_ml
-    return MoreThanThere(did, taken_ml, there_ml, bottle) if short_ml > DROP_ML else None
 
 
 def dispensed(batch: Batch, entry: Entry, fact: Dispensed) -> Misfit | None:

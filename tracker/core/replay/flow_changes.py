@@ -15,8 +15,8 @@ from tracker.core.facts.jars import Joined, Split
 from tracker.core.facts.ties import children
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
-from tracker.core.replay.extract_changes import take_bulk, take_from_bottle
 from tracker.core.replay.jar_changes import born, take_share
+from tracker.core.replay.taken import flow_out_of, take
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML, portion, share, together
 from tracker.core.shelf.end import JoinedEnd, SplitEnd
@@ -34,7 +34,7 @@ from tracker.core.shelf.misfit import (
     OverFull,
 )
 from tracker.core.shelf.part import thing_in
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import Period
 
 Batches = Mapping[str, Batch]
@@ -133,6 +133,7 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars
         ),
         jar_ml=fact.jar_ml,
+        best_by=min((one.best_by for one in jars if one.best_by is not None), default=None),
         since=last.herb_added or last.steeped,
         longest=Period(days=(min(ends) - last.steeped.earliest).days) if ends else None,
         shake=last.shake,
@@ -182,10 +183,10 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
         made=made,
         opened="blended",
         best_by=good_through,
-        sources=tuple(_flow(entry, "blended", one, part.volume_ml) for one, part in parts),
+        sources=tuple(flow_out_of(one, entry, "blended", part.volume_ml) for one, part in parts),
         hold=gravest(one.hold for one, _ in parts),
     )
-    short = [_take(one, part.volume_ml, fact.kind) for one, part in parts]
+    short = [take(one, part.volume_ml, fact.kind) for one, part in parts]
     misfit = next((one for one in short if one is not None), None)
     return _blend(entry, fact, extract, [one.batch for one, _ in parts]), misfit
 
@@ -207,27 +208,6 @@ def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Batch]
     )
 
 
-def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
-    return Flow(
-        entry.id,
-        how,
-        entry.when,
-        thing.batch.id,
-        thing.extract.id if thing.extract else None,
-        thing.bottle.number if thing.bottle else None,
-        taken_ml,
-    )
-
-
-def _take(thing: Thing, taken_ml: float, did: str) -> Misfit | None:
-    """Take from an extract's bulk or a bottle of it, to go into something else."""
-    assert thing.extract is not None
-    thing.extract.passed_on_ml += taken_ml
-    if thing.bottle is not None:
-        return take_from_bottle(thing.extract, thing.bottle, taken_ml, did)
-    return take_bulk(thing.extract, taken_ml, did)
-
-
 def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     """The bottle holds a mixture now, good through the earlier day of the two."""
     into, source = thing_in(batches, fact.about), thing_in(batches, fact.source.about)
@@ -236,7 +216,7 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     if source is None or source.extract is None:
         return NothingOpens(fact.kind, "source")
     if source.bottle is into.bottle:
-        return FromItself()
+        return FromItself(fact.kind)
     bottle, filled_ml = into.bottle, fact.source.volume_ml
     left_ml = bottle.volume_ml
     bottle.made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
@@ -244,10 +224,10 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     bottle.best_by = min(day for day in days if day is not None)
     own = bottle.hold if left_ml >= DROP_ML else None
     bottle.hold = gravest((own, source.hold))
-    misfit = _take(source, filled_ml, fact.kind)
+    misfit = take(source, filled_ml, fact.kind)
     bottle.volume_ml = left_ml + filled_ml
     into.extract.added_ml += filled_ml
-    bottle.sources += (_flow(entry, "refilled", source, filled_ml),)
+    bottle.sources += (flow_out_of(source, entry, "refilled", filled_ml),)
     bottle.discarded = False
     if bottle.volume_ml > bottle.size_ml + DROP_ML:
         return OverFull(bottle.volume_ml, bottle.size_ml)

@@ -53,6 +53,7 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalle
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks import between, days, from_lots, jar_state, on_hold, texts, volumes
+from tracker.core.rules.checks.poured import poured
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
 from tracker.core.shelf.lot import Lot
@@ -156,7 +157,7 @@ def _opening(
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from jar_state.fits(fact)
-            yield from from_lots.used(before, fact, fact.pours, when)
+            yield from poured(before, fact, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
         case Split():
@@ -188,7 +189,7 @@ def _steeping(
         case ToppedUp():
             yield from jar_state.is_jar(thing, "topped up")
             yield from jar_state.steeps(jar, "topped up")
-            yield from from_lots.used(before, None, fact.pours, when)
+            yield from poured(before, fact, when)
         case HerbAdded():
             yield from jar_state.is_jar(thing, "given more herb")
             yield from jar_state.steeps(jar, "given more herb")
@@ -211,7 +212,7 @@ def _steeping(
             yield from jar_state.is_jar(thing, "steeped again")
             yield from jar_state.was_pressed(jar, "steeped again")
             yield from jar_state.fits(fact)
-            yield from from_lots.used(before, None, fact.pours, when)
+            yield from poured(before, fact, when)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
             yield from jar_state.steeps(jar, "pressed")
@@ -241,10 +242,10 @@ def _working(
         case MadeUp():
             yield from volumes.made_up(code, extract.volume_ml, fact.volume_ml)
             yield from volumes.mixes(code, extract.volume_ml, fact.pours, fact.volume_ml)
-            yield from from_lots.used(before, None, fact.pours, when)
+            yield from poured(before, fact, when)
         case Diluted():
             yield from volumes.mixes(code, extract.volume_ml, fact.pours, fact.volume_ml)
-            yield from from_lots.used(before, None, fact.pours, when)
+            yield from poured(before, fact, when)
         case Bottled():
             wanted_ml = sum(run.size_ml * run.count for run in fact.bottles)
             yield from volumes.within(code, wanted_ml, extract.volume_ml, "in the extract")

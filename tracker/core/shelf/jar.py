@@ -40,6 +40,7 @@ class Jar(msgspec.Struct, tag="jar"):
     common: str | None = None
     part: str | None = None
     herbs: tuple[Herb, ...] = ()
+    best_by: date | None = None  # a day beyond which nothing drawn off or pressed of it is good
     marc_g: float | None = None  # herb that lies in it, weighed before it went in
     pours: tuple[Poured, ...] = ()
     liquid_ml: float | None = None  # None: what the pours and the herbs' water add up to

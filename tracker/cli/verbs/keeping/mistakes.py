@@ -9,6 +9,7 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import Why, recording
+from tracker.cli.pours import poured
 from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
@@ -18,7 +19,7 @@ from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.quantities import grams, millilitres, pour
+from tracker.quantities import grams, millilitres
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -210,8 +211,7 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
             field: found for field, found in given.items() if field in has or field == "volume_ml"
         }
     if name in ("pour", "pours"):
-        poured = [pour(one, units) for one in value.split("+")]
-        return {"pours": [_plain(one) for one in poured]}
+        return {"pours": [_plain(one) for one in poured(desk, value.split("+"))]}
     if name in ("least", "longest", "keeps"):
         is_none = value.lower() == "none" and name == "longest"
         return {name: None if is_none else parse_period(value).iso}

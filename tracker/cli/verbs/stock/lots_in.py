@@ -90,6 +90,7 @@ def buy(
     price = money(paid, "--paid")
     if words[:1].isdecimal() and fresh is None and dried is None:
         bought = pour(words, desk.bench.practice.units)
+        assert bought.liquid != "extract"  # of which nothing is bought
         fact = Bought(
             code=next_lot_code(desk),
             liquid=bought.liquid,
