@@ -6,6 +6,7 @@ passed on + dispensed + discarded + unaccounted, whatever was recorded.
 """
 
 from collections import Counter
+from datetime import date
 
 from msgspec.structs import replace
 
@@ -116,10 +117,22 @@ def poured_in(
     extract.volume_ml = after_ml
     extract.sources += new.flows
     extract.hold = gravest((extract.hold, new.hold))
-    days = [day for day in (extract.best_by, new.good_through) if day is not None]
-    extract.best_by = min(days, default=None)
+    _keep_no_longer(extract, new.good_through)
     batch.uses += new.uses
     return new.misfit
+
+
+def _keep_no_longer(extract: Extract, day: date | None) -> None:
+    """It is good through that day at most; what was bottled before has the day it had then."""
+    was = extract.good_through
+    if day is None or day >= was:
+        return
+    for bottle in extract.bottles:
+        bottle.best_by = bottle.best_by or was
+    for discard, thrown in extract.thrown.items():
+        if thrown.bottle is not None and thrown.best_by is None:
+            extract.thrown[discard] = replace(thrown, best_by=was)
+    extract.best_by = day
 
 
 def is_bulk_of(extract: Extract, about: About | None) -> bool:
