@@ -191,7 +191,7 @@ def apply_entry(lives: Lives, entry: Entry) -> None:
             misfit = step(lives.batches, lives.lots, entry, entry.fact)
         except TrackerError as reason:
             misfit = Unreadable(reason.what)
-        if misfit and not things:  # what it opened, and nothing else, is there to say so
+        if misfit:  # what it opened says so as well
             things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
         for one in things:
             _flag(one, entry, misfit or misdated(one, entry))

@@ -48,18 +48,26 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
 
 
 def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Component:
+    """A pour; the lot of an extract is the extract, and the lots behind it are listed apart."""
+    origin = _of_lot(pour.lot, lots) if pour.of is None else (pour.name, None, None)
     strong = f"{pour.ethanol_pct_vol:g} % vol " if pour.liquid == "ethanol" else ""
     return Component(
         entry.id,
         str(entry.when),
-        strong + (pour.name or ("spirit" if strong else pour.liquid)),
+        strong + _called(pour, is_spirit=bool(strong)),
         rounded(pour.volume_ml),
         "ml",
         pour.known,
         by,
         pour.written,
-        *_of_lot(pour.lot, lots),
+        *origin,
     )
+
+
+def _called(pour: Pour, *, is_spirit: bool) -> str:
+    if pour.of is not None:
+        return pour.liquid
+    return pour.name or ("spirit" if is_spirit else pour.liquid)
 
 
 def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ...]:
