@@ -418,3 +418,27 @@ def test_the_line_in_the_book_names_what_it_came_out_of(shelf):
     assert pour["liquid"] == "extract"
     assert pour["of"]["extract"] == json.loads(json.dumps(shelf.lines()[2]["id"]))
     assert "ethanol_pct_vol" not in pour or pour["ethanol_pct_vol"] == 0.0
+
+
+@pytest.mark.parametrize(
+    ("line", "into"),
+    [
+        (f'{MELISSA} --pour "20 ml ACNA-25-01A"', "MEOF-25-02"),
+        ('topup MEOF-25-01 --pour "20 ml ACNA-25-01A"', "MEOF-25-01"),
+        ('steep-again CAOF-25-01 --pour "20 ml ACNA-25-01A"', "CAOF-25-01"),
+        ('dilute CAOF-25-01A --pour "20 ml ACNA-25-01A"', "CAOF-25-01A"),
+        ('make-up CAOF-25-01A --to 420ml --pour "20 ml ACNA-25-01A"', "CAOF-25-01A"),
+    ],
+)
+def test_a_poisonous_herb_in_what_is_poured_is_asked_about_and_said(shelf, line, into):
+    monkshood = 'charge "Aconitum napellus" --part root --dried 20g --pour "100 ml 45%"'
+    shelf.ok(f"{monkshood} --least 7d --sure --when 2025-03-03")
+    shelf.ok("press ACNA-25-01 80ml --when 2025-03-11 --sure")
+    line = f"{line} --when 2025-03-12"
+
+    asked = shelf.refused(line)
+    assert f"{into}: it brings in a harmful herb" in asked
+    said = shelf.run(f"{line} --sure")
+    assert said.code == 0
+    assert "monkshood" in said.out + said.err
+    assert any("monkshood" in one for one in shelf.asked(f"show {into}")["cautions"])

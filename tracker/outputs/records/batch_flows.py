@@ -13,7 +13,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.answer_fields import rounded
 from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.words.plant_names import herb_name_of
 
 
 class Around(msgspec.Struct, frozen=True):
@@ -86,7 +86,7 @@ def parts_of(batch: Batch, around: Around) -> Iterable[BlendPart]:
             source = around.batches.get(edge.source.id)
             yield BlendPart(
                 graph.names[edge.source],
-                "" if source is None else herb_name(source),
+                "" if source is None else herb_name_of(edge.source, source),
                 edge.how,
                 str(edge.on),
                 rounded(edge.ml),

@@ -7,8 +7,9 @@ from tracker.core.facts.extracts import Diluted, MadeUp
 from tracker.core.facts.fields import About, HerbFact, Pour
 from tracker.core.facts.jars import Charged, SteepedAgain, ToppedUp
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import between, from_lots, jar_state, volumes
+from tracker.core.rules.checks import between, from_lots, harm, jar_state, volumes
 from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.contents import Contents, Herb
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
@@ -26,8 +27,18 @@ def poured(before: Before, fact: Pouring, when: When) -> Iterator[Finding]:
         yield from _says_one_thing(pour)
         if pour.of is not None:
             taken[pour.of] += pour.volume_ml
+    code, there = _into(before, fact)
     for about, volume_ml in taken.items():
         yield from _out_of(before.named(about), about == into, volume_ml, when)
+        yield from harm.poured_together(code, [before.named(about)], there)
+
+
+def _into(before: Before, fact: Pouring) -> tuple[str, Contents]:
+    """What the pours go into, by its code, and what is in there with the herb of a charge."""
+    if isinstance(fact, Charged):
+        return fact.code, Contents((Herb("", fact.herb, fact.form, part=fact.part),))
+    thing = before.named(fact.about)
+    return thing.code, Contents() if isinstance(thing, Lot) else thing.made
 
 
 def _says_one_thing(pour: Pour) -> Iterator[Finding]:
