@@ -14,11 +14,18 @@ from tracker.cli.pour_sources import code_shaped, source_in
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
-from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
+from tracker.core.values.errors import (
+    AmbiguousPourError,
+    MisusedError,
+    QuantityError,
+    Reading,
+    RefusedError,
+)
 from tracker.core.values.money import is_money
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period
-from tracker.quantities import Amount, grams, millilitres, pour
+from tracker.pours.reading import pour
+from tracker.quantities import Amount, grams, millilitres
 
 if TYPE_CHECKING:
     from tracker.core.herbs.written_names import Named
@@ -62,7 +69,7 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
     """The pours as texts; asked for where a person sits at a terminal."""
     units = desk.bench.practice.units
     if given:
-        return list(given)
+        return [desk.settled(text, lambda one: _in_one_way(one, units)) for text in given]
     return [
         desk.need(
             None,
@@ -73,9 +80,27 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
 
 
 def _checked(text: str, units: UnitSystem) -> str:
-    if not _LOT.search(text) and code_shaped(text) is None:
-        pour(_PAID.sub("", text), units)
+    """The text, once it can be read in one way; what was paid stands behind each reading."""
+    if _LOT.search(text) or code_shaped(text) is not None:
+        return text
+    words, paid = _PAID.sub("", text), _PAID.search(text)
+    try:
+        pour(words, units)
+    except AmbiguousPourError as asked:
+        price = f" {paid[0].strip()}" if paid else ""
+        readings = [Reading(one.written + price, one.comes_to) for one in asked.readings]
+        raise AmbiguousPourError(asked.text, asked.why, readings) from None
     return text
+
+
+def _in_one_way(text: str, units: UnitSystem) -> None:
+    """Whatever else cannot be read may be the code of something, which is looked up later."""
+    try:
+        _checked(text, units)
+    except AmbiguousPourError:
+        raise
+    except QuantityError:
+        pass
 
 
 def poured(desk: Desk, texts: Sequence[str]) -> tuple[Pour, ...]:
@@ -97,6 +122,18 @@ def liquids_in(desk: Desk, pours: Sequence[Pour]) -> list[str]:
     return found
 
 
+def read_pour(desk: Desk, text: str) -> Pour:
+    """The pour, with a remark where its strength is not known."""
+    found = pour(text, desk.bench.practice.units)
+    if found.ethanol_pct_vol is None:
+        what = found.name or found.liquid
+        desk.remarks.append(
+            f"The strength of the {shown(what)} is not known, nor is that of anything made with "
+            f'it. Where its label says, write it: "{shown(text.strip())} 40%".'
+        )
+    return found
+
+
 def _poured(desk: Desk, text: str) -> Pour:
     units = desk.bench.practice.units
     paid = _PAID.search(text)
@@ -113,6 +150,7 @@ def _poured(desk: Desk, text: str) -> Pour:
         liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
         volume_ml=amount.value,
         ethanol_pct_vol=lot.ethanol_pct_vol,
+        glycerin_pct_mass=lot.glycerin_pct_mass,
         name=lot.name,
         written=text.strip(),
         known=amount.known,
@@ -128,16 +166,18 @@ def _plain_or_extract(desk: Desk, words: str) -> Pour:
     if code_shaped(words) is None:
         try:
             plain = pour(words, units)
+        except AmbiguousPourError:
+            raise
         except QuantityError as reason:
             unread = reason
-        if plain is not None and plain.liquid != "other":
+        if plain is not None and plain.ethanol_pct_vol is not None and plain.liquid != "other":
             return plain
     source = source_in(words, desk.find)
     if source is None:
         if plain is None:
             assert unread is not None
             raise unread
-        return plain
+        return read_pour(desk, words)
     thing, much = source
     amount = millilitres(much, units)
     return Pour(
@@ -225,7 +265,7 @@ def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amo
         return form, desk.need(
             None, f"How much {form} herb", read=lambda words: _grams(words, units)
         )
-    return form, _grams(text, units)
+    return form, _grams(desk.settled(text, lambda words: _grams(words, units)), units)
 
 
 def _grams(text: str, units: UnitSystem) -> Amount | None:

@@ -121,6 +121,7 @@ def _made_up(view: ThingView) -> Answer:
         "strength_pct_vol": rounded(strength.pct_vol if strength else None, 2),
         "strength_allowance_pct_vol": rounded(strength.allowance_pct_vol if strength else None, 2),
         "strength_simple_pct_vol": rounded(row.simple_strength_pct_vol, 2),
+        "strength_unknown_of": list(made.of_unknown_strength),
     }
 
 
@@ -130,10 +131,12 @@ def _dates(view: ThingView) -> Answer:
     return {
         "blended": day(row.begun) if steep is None else None,
         "charged": day(row.charged),
+        "charge_guessed": row.charge_guessed,
         "days_on_herb": days_field(row.days_on_herb),
         "earliest_press": iso(row.press_from),
         "longest": iso(row.longest),
-        "ready": row.is_ready,
+        "ready": None if row.is_macerating and row.press_from is None else row.is_ready,
+        "look_again": iso(row.look_again),
         "shakes": steep.shakes if steep else None,
         "last_shaken": day(steep.last_shaken) if steep else None,
     }

@@ -45,11 +45,28 @@ Share = Annotated[float, Gt(0), Le(1), Meta(gt=0, le=1)]
 
 Known = Literal["weighed", "measured", "by eye", "reckoned", "unknown"]
 Form = Literal["fresh", "dried"]
-Liquid = Literal["ethanol", "water", "glycerin", "vinegar", "honey", "oil", "syrup", "other"]
+Liquid = Literal[
+    "ethanol", "water", "glycerin", "vinegar", "honey", "oil", "syrup", "sugar", "other"
+]  # fmt: skip
 # What stands on the shelf already can be poured as well; no lot of it is bought.
 PouredLiquid = Literal[Liquid, "extract"]
 Verdict = Literal["fine", "watch", "hold"]
-Sign = Literal["mould", "flecks", "level", "smell", "lid", "cloudy", "other"]
+Sign = Literal[
+    "mould",
+    "slime",
+    "gas",
+    "smell",
+    "flecks",
+    "cloudy",
+    "level",
+    "sediment",
+    "taste",
+    "colour",
+    "lid",
+    "other",
+]
+# How exactly a guess names the day something happened.
+GuessPrecision = Literal["day", "month", "season", "year"]
 Marc = Literal["kept", "composted"]
 Waiting = Literal["past-longest", "ready", "shake", "look", "expiring", "expired", "count"]
 
@@ -88,13 +105,17 @@ class About(Shape):
 class Pour(Shape):
     """One liquid poured in. An ethanol-water spirit is `ethanol` at its strength.
 
+    A strength of None is not known. A glycerin that is said to hold no water has None for
+    `glycerin_pct_mass`; the volume of a sugar is what it adds once it is dissolved.
+
     `of`: the extract or bottle it was poured out of. The liquid is then `extract`, and what it
     is made of, how strong it is and what it cost is what the book says of that one.
     """
 
     liquid: PouredLiquid
     volume_ml: Millilitres
-    ethanol_pct_vol: PercentVol = 0.0
+    ethanol_pct_vol: PercentVol | None = 0.0
+    glycerin_pct_mass: PercentMass | None = None
     name: Name | None = None
     written: Text | None = None
     known: Known = "measured"

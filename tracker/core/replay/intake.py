@@ -33,11 +33,12 @@ def _poured(entry: Entry, one: Pour, place: int) -> Poured:
         entry.when,
         "other" if is_extract else one.liquid,
         one.volume_ml,
-        0.0 if is_extract else one.ethanol_pct_vol,
+        None if is_extract else one.ethanol_pct_vol,
         name=one.name,
         known="unknown" if is_extract else one.known,
         event=entry.id,
         place=place,
+        glycerin_pct_mass=one.glycerin_pct_mass,
     )
 
 

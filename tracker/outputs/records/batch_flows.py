@@ -7,6 +7,7 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.kinds import pours_of
+from tracker.core.menstruum.liquids import called
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.lot import Lot
@@ -50,11 +51,10 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
 def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Component:
     """A pour; the lot of an extract is the extract, and the lots behind it are listed apart."""
     origin = _of_lot(pour.lot, lots) if pour.of is None else (pour.name, None, None)
-    strong = f"{pour.ethanol_pct_vol:g} % vol " if pour.liquid == "ethanol" else ""
     return Component(
         entry.id,
         str(entry.when),
-        strong + _called(pour, is_spirit=bool(strong)),
+        _called(pour),
         rounded(pour.volume_ml),
         "ml",
         pour.known,
@@ -64,10 +64,10 @@ def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Compo
     )
 
 
-def _called(pour: Pour, *, is_spirit: bool) -> str:
+def _called(pour: Pour) -> str:
     if pour.of is not None:
         return pour.liquid
-    return pour.name or ("spirit" if is_spirit else pour.liquid)
+    return called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name)
 
 
 def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ...]:
