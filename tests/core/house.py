@@ -77,10 +77,14 @@ def examples(house: House) -> list[AnyFact]:
     """One of each kind that does something to the shelf."""
     jar, extract = house.steeping.jar, house.done.extract()
     from_lot = Pour(liquid="water", volume_ml=20.0, lot=house.spirit.id)
+    out_of = Pour(liquid="extract", volume_ml=20.0, of=house.other.extract())
     both = (house.done, house.other)
     blended = tuple(Portion(about=one.extract(), volume_ml=50.0) for one in both)
     return [
         a_charge(code="NEW-1", pours=(from_lot, spirit()), filled_ml=590.0),
+        a_charge(code="NEW-2", pours=(from_lot, out_of)),
+        ToppedUp(about=jar, pours=(out_of,)),
+        Diluted(about=extract, pours=(out_of,)),
         Found(
             code="FOUND-1",
             herb="Melissa officinalis",

@@ -177,6 +177,10 @@ class Hand:
         return tuple(self._pour(most) for _ in range(1 + self.picks.seldom(4)))
 
     def _pour(self, most: float) -> Pour:
+        if self.picks.seldom(3) and (source := self.stock()) is not None:
+            about, stock = source
+            ml = self.ml(min(most, float(stock.ml)))
+            return Pour(liquid="extract", volume_ml=ml, name="an extract", of=about)
         lot = self.lot(liquid=True) if self.picks.number(2) else None
         liquid: Liquid = "water" if self.picks.seldom(5) else "ethanol"
         if self.picks.seldom(10):

@@ -59,6 +59,11 @@ class Vat:
     ended_on: When | None = None
     ended_by: str = ""
     pressed_ml: Fraction = Fraction(0)
+    till: date | None = None  # what comes off it is good for no longer
+
+    def until(self, days: Iterable[date]) -> None:
+        """Good through the earliest of these days at most."""
+        self.till = min((day for day in (self.till, *days) if day is not None), default=None)
 
     def take(self, part: Fraction) -> tuple[Fraction, Mix]:
         taken = self.ml * part, self.mix.times(part)
@@ -130,7 +135,7 @@ class Account:
         happened = standing(entries)
         self._waiting = {one.id: one for one in happened}
         for one in happened:
-            if one.kind in OUT_OF_NOTHING:
+            if one.kind in OUT_OF_NOTHING and not _poured_of(one.fact):
                 self._tell(one)
         for one in happened:
             self._tell(one)
@@ -183,8 +188,11 @@ class Account:
 
     # Into a jar
 
-    def _taken_in(self, entry: Entry, *, herb: bool, pours: bool) -> tuple[Fraction, Mix]:
-        ml, parts, costs = Fraction(0), {}, {}
+    def _taken_in(
+        self, entry: Entry, *, herb: bool, pours: bool
+    ) -> tuple[Fraction, Mix, list[date]]:
+        """How much of what, and the last good days of what was poured out of extracts."""
+        ml, parts, costs, shares, days = Fraction(0), {}, {}, Mix(), []
         fact, origin = entry.fact, (entry.id, 0)
         if herb:
             g = None if fact.herb_g is None else Fraction(fact.herb_g)
@@ -196,12 +204,18 @@ class Account:
             self._paid(origin, g, fact.herb_lot, fact.herb_paid, costs)
         for place, pour in enumerate(fact.pours if pours else (), 1):
             origin = (entry.id, place)
+            if pour.of is not None and (source := self.stocks.get(_key(pour.of))) is not None:
+                ml += Fraction(pour.volume_ml)
+                shares = shares.plus(source.each.times(Fraction(pour.volume_ml)))
+                days.append(source.good)
+                source.take(Fraction(pour.volume_ml))
+                continue
             parts[origin] = Fraction(pour.volume_ml)
             pct_vol = pour.ethanol_pct_vol
             self.ethanol[origin] = None if pct_vol is None else Fraction(pct_vol)
             ml += Fraction(pour.volume_ml)
             self._paid(origin, Fraction(pour.volume_ml), pour.lot, pour.paid, costs)
-        return ml, Mix(parts, costs)
+        return ml, Mix(parts, costs).plus(shares), days
 
     def _paid(self, origin, amount, lot, paid, costs) -> None:
         if lot is None and paid is None:
@@ -213,11 +227,14 @@ class Account:
             self._used[lot] += amount or 0
 
     def _put_in(self, vat: Vat, entry: Entry, *, herb: bool, pours: bool) -> None:
-        ml, mix = self._taken_in(entry, herb=herb, pours=pours)
+        ml, mix, days = self._taken_in(entry, herb=herb, pours=pours)
         vat.ml, vat.mix = vat.ml + ml, vat.mix.plus(mix)
+        is_new = entry.kind != "steeped_again"  # an extract in date on new herb has a new day
+        vat.until(day for day in days if not is_new or day < entry.when.latest)
 
     def _charged(self, entry, fact) -> None:
-        self.vats[entry.id] = Vat(*self._taken_in(entry, herb=True, pours=True))
+        self.vats[entry.id] = Vat(Fraction(0), Mix())
+        self._put_in(self.vats[entry.id], entry, herb=True, pours=True)
 
     def _found(self, entry, fact) -> None:
         ml = Fraction(fact.volume_ml or 0)
@@ -260,7 +277,9 @@ class Account:
         self._end(vat, entry, "pressed")
 
     def _open(self, entry, ml: Fraction, each: Mix) -> None:
+        vat = self.vats[entry.fact.about.jar]
         good = entry.when.earliest + _span(entry.fact.keeps)
+        good = min(day for day in (good, vat.till) if day is not None)
         self.stocks[entry.fact.about.jar, entry.id] = Stock(ml, each, good)
 
     def _end(self, vat: Vat, entry: Entry, how: str) -> None:
@@ -271,7 +290,7 @@ class Account:
         if vat is None or stock is None or vat.ended is None:
             return
         ml = stock.ml if fact.volume_ml is None else Fraction(fact.volume_ml)
-        vat.ml, vat.mix = ml, stock.each.times(ml)
+        vat.ml, vat.mix, vat.till = ml, stock.each.times(ml), None
         stock.take(ml)
         self._begin(vat, entry, herb=True, pours=False)
 
@@ -293,7 +312,9 @@ class Account:
         if vat is None or vat.ended is not None or sum(shares) > 1 + Fraction(1, 10**9):
             return
         for place, share in enumerate(shares, 1):
-            self.vats[f"{entry.id}.{place}"] = Vat(vat.ml * share, vat.mix.times(share))
+            self.vats[f"{entry.id}.{place}"] = Vat(
+                vat.ml * share, vat.mix.times(share), till=vat.till
+            )
         if sum(shares) > 1 - Fraction(1, 10**9):
             self._end(vat, entry, "split")
         else:
@@ -306,6 +327,7 @@ class Account:
         whole = Vat(Fraction(0), Mix())
         for one in vats:
             whole.ml, whole.mix = whole.ml + one.ml, whole.mix.plus(one.mix)
+            whole.until([one.till])
             self._end(one, entry, "joined")
         self.vats[entry.id] = whole
 
@@ -326,10 +348,14 @@ class Account:
         stock = self.stocks.get(_key(fact.about)[:2])
         if stock is None:
             return
-        ml, mix = self._taken_in(entry, herb=False, pours=True)
-        after = stock.ml + ml if fact.volume_ml is None else Fraction(fact.volume_ml)
-        stock.each = stock.each.times(stock.ml).plus(mix).times(1 / after)
+        if any(key == _key(fact.about)[:2] for key in _poured_of(fact)):
+            return
+        before_ml, each = stock.ml, stock.each
+        ml, mix, days = self._taken_in(entry, herb=False, pours=True)
+        after = before_ml + ml if fact.volume_ml is None else Fraction(fact.volume_ml)
+        stock.each = each.times(before_ml).plus(mix).times(1 / after)
         stock.ml = after
+        stock.good = min([stock.good, *days])
 
     _made_up = _diluted
 
@@ -401,7 +427,9 @@ class Account:
         elif (gone := self._discards.get(fact.discard)) and gone.key[:2] == _key(fact.about)[:2]:
             del self._discards[fact.discard]
             stock = self.stocks[gone.key]
-            stock.good = min(stock.good, gone.good) if stock.ml >= DROP else gone.good
+            is_bottle = len(gone.key) == 3
+            is_alone = is_bottle and stock.ml < DROP
+            stock.good = gone.good if is_alone else min(stock.good, gone.good)
             stock.put(gone.ml, gone.each)
 
     # Lots
@@ -425,6 +453,12 @@ class Account:
 def _key(about: About) -> Key:
     found = (about.jar, about.extract, about.bottle and str(about.bottle))
     return tuple(one for one in found if one is not None)
+
+
+def _poured_of(fact: AnyFact) -> list[Key]:
+    """What its pours come out of."""
+    found = (pour.of for pour in getattr(fact, "pours", ()))
+    return [_key(of) for of in found if of is not None]
 
 
 def _fills(entry: Entry, about: About) -> bool:

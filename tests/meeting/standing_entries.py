@@ -66,7 +66,15 @@ def _as_one(happened: dict[str, Entry], same: list[SameAs]) -> Iterable[Entry]:
         about = getattr(fact, "about", None)
         if about is not None and about.extract in stands:
             fact = replace(fact, about=replace(about, extract=_root(about.extract, stands)))
+        if any(one.of and one.of.extract in stands for one in getattr(fact, "pours", ())):
+            fact = replace(fact, pours=tuple(_poured(one, stands) for one in fact.pours))
         yield replace(entry, fact=fact)
+
+
+def _poured(pour, stands: dict[str, str]):
+    if pour.of is None or pour.of.extract not in stands:
+        return pour
+    return replace(pour, of=replace(pour.of, extract=_root(pour.of.extract, stands)))
 
 
 def _root(event: str, stands: dict[str, str]) -> str:

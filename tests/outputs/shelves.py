@@ -1,13 +1,13 @@
 """Shelves with one fact each that every output must say. All invented, but for the plants."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
-from tests.lives import OneJar, Pen, a_charge
+from tests.lives import OneJar, Pen, a_charge, spirit
 from tracker.core.facts.amendments import Released
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Blended, Bottled, BottleRun, Dispensed, Pressed, Refilled
-from tracker.core.facts.fields import About, Portion
+from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import Found, HerbAdded, LookedAt
 from tracker.core.facts.lots import Recalled
 from tracker.core.replay.replay import replay
@@ -86,6 +86,25 @@ def of_two_herbs() -> Told:
     one.then(more, "2025-03-10")
     one.press("2025-06-12")
     return told(one.entries, "CAOF-25-01A")
+
+
+def of_a_poured_extract() -> Told:
+    """A harmless herb, and the extract of a harmful one poured over it: 40 g of that came in.
+
+    The harmful one's own jar is left out, so that nothing else is there to name it.
+    """
+    pen = Pen()
+    harmful = OneJar(pen)
+    harmful.charge = pen.write(
+        a_charge(code="ACNA-25-01", herb="Aconitum napellus", part="root"), "2025-01-02"
+    )
+    harmful.press("2025-02-03")
+    extract = Pour(liquid="extract", volume_ml=200.0, name="ACNA-25-01A", of=harmful.extract())
+    one = OneJar(pen)
+    one.charge = pen.write(a_charge(pours=(spirit(300.0), extract)), "2025-03-03")
+    one.press()
+    whole = told(pen.entries, "CAOF-25-01A")
+    return replace(whole, batches=(whole.thing.batch,))
 
 
 def a_bottle_good_for_less_long() -> Told:

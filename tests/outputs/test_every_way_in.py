@@ -51,7 +51,8 @@ BOTH_PRESSED = (
     "press THVU-25-01 300ml --when 2025-06-03",
     "press ACNA-25-01 80ml --when 2025-06-03",
 )
-# Where an extract is poured as a menstruum its herbs come along: that way belongs here as well.
+MONKSHOOD_PRESSED = (MONKSHOOD, "press ACNA-25-01 80ml --when 2025-03-04")
+POURED = '--pour "20 ml ACNA-25-01A" --sure'
 WAYS: dict[str, Way] = {
     "charge": _jar(MONKSHOOD, code="ACNA-25-01"),
     "lot named at the charge": _jar(
@@ -99,6 +100,28 @@ WAYS: dict[str, Way] = {
         ('found "Aconitum napellus" --part root --volume 90ml --when 2025-03-03 --sure',),
         "ACNA-25-01",
     ),
+    "extract poured at the charge": _jar(
+        *MONKSHOOD_PRESSED,
+        f"{THYME.replace('03-03', '03-05')} {POURED}",
+        code="THVU-25-01",
+    ),
+    "extract poured at a topup": _jar(
+        THYME, *MONKSHOOD_PRESSED, f"topup THVU-25-01 {POURED} --when 2025-03-05", code="THVU-25-01"
+    ),
+    "extract poured on old marc": _jar(
+        THYME,
+        *MONKSHOOD_PRESSED,
+        "press THVU-25-01 300ml --when 2025-06-03",
+        f"steep-again THVU-25-01 {POURED} --when 2025-06-04",
+        code="THVU-25-01",
+    ),
+    "extract diluted with one": Way(
+        (*BOTH_PRESSED, f"dilute THVU-25-01A {POURED} --when 2025-06-06"), "THVU-25-01A"
+    ),
+    "extract made up with one": Way(
+        (*BOTH_PRESSED, f"make-up THVU-25-01A --to 320ml {POURED} --when 2025-06-06"),
+        "THVU-25-01A",
+    ),
     "page of lines": _jar("enter page.txt --yes --sure", code="ACNA-25-01"),
     "correction of the herb": _jar(
         THYME, 'correct EVENT --set "herb=Aconitum napellus" --set part=root --why misread --sure',
@@ -115,7 +138,7 @@ DAYS = NotMeant("an entry of a calendar names the thing; show and the label have
 NOT_ON_THE_HERB = NotMeant("no herb is in it: it stands in the stock")
 NOT_PRESSED = NotMeant("nothing was pressed or blended of it")
 BY_CODES = NotMeant("the parts are told by their codes")
-OF_THE_BATCH = NotMeant("it is of the batch; what a bottle was refilled with is in show")
+OF_THE_BATCH = NotMeant("it is of the batch; what went into an extract or bottle since is in show")
 NO_LOT = NotMeant("no lot has it")
 
 Reason = NotMeant | None
@@ -131,10 +154,12 @@ class Output(NamedTuple):
     but: dict[str, NotMeant] = {}  # noqa: RUF012 - never changed
 
 
-LIQUIDS = {"refill": NOT_ON_THE_HERB, "blend": NOT_ON_THE_HERB}
+INTO_EXTRACTS = ("extract diluted with one", "extract made up with one")
+LIQUIDS = dict.fromkeys(("refill", "blend", *INTO_EXTRACTS), NOT_ON_THE_HERB)
 UNPRESSED = {"found": NOT_PRESSED}
-TOLD_BY_CODES = dict.fromkeys(("refill", "blend", "join", "split child"), BY_CODES)
-BOTTLE = {"refill": OF_THE_BATCH}
+POURED_IN = [one for one in WAYS if one.startswith("extract ")]
+TOLD_BY_CODES = dict.fromkeys(("refill", "blend", "join", "split child", *POURED_IN), BY_CODES)
+LATER = dict.fromkeys(("refill", *INTO_EXTRACTS), OF_THE_BATCH)
 NOT_A_LOT = {one: NO_LOT for one in WAYS if one != "lot named at the charge"}
 
 OUTPUTS: dict[str, Output] = {
@@ -155,10 +180,10 @@ OUTPUTS: dict[str, Output] = {
     "record": Output("record CODE"),
     "record --json": Output("record CODE --json"),
     "record --pdf": Output("record CODE --pdf --to OUT.pdf"),
-    "trace": Output("trace CODE", caution=FLOWS, but={"refill": BY_CODES}),
+    "trace": Output("trace CODE", caution=FLOWS),
     "calendar": Output("calendar OUT.ics", caution=DAYS),
-    "timeline": Output("timeline CODE", but=BOTTLE),
-    "timeline --to": Output("timeline CODE --to OUT.svg", but=BOTTLE),
+    "timeline": Output("timeline CODE", but=LATER),
+    "timeline --to": Output("timeline CODE --to OUT.svg", but=LATER),
     "season": Output("season --on 2025-07-01"),
     "lots": Output("lots", caution=NARROW, but=NOT_A_LOT),
     "lots --json": Output("lots --json", but=NOT_A_LOT),

@@ -146,6 +146,7 @@ NOTHING_TO_DO = NotMeant("nothing is to be done about it that day")
 
 ACONITE = "Aconitum napellus, monkshood:"
 BOTH = "Calendula officinalis flower, dried + Aconitum napellus root, fresh"
+POURED = "Calendula officinalis flower, dried + Aconitum napellus root, dried"
 BLENDED = "Calendula officinalis + Melissa officinalis"
 IN_FULL = "Calendula officinalis flower, dried + Melissa officinalis herb, dried"
 RECALLED = "recalled with lot CAOF-25-01: wrong plant"
@@ -255,6 +256,21 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": BOTH,
         "history": "20 g Aconitum napellus root, fresh",
         "calendar": f"{BOTH}.",
+        "digest": BY_CODE,
+    },
+    shelves.of_a_poured_extract: {
+        "show": ACONITE,
+        "shelf": HERB_OUT,
+        "done": POURED,
+        "stock": POURED,
+        "due": BY_CODE,
+        "show --json": ACONITE,
+        "shelf --json": ACONITE,
+        "stock --json": ACONITE,
+        "shelf --csv": ACONITE,
+        "page": ACONITE,
+        "history": "in 300 ml 45 % vol + 200 ml ACNA-25-01A",
+        "calendar": f"{POURED}.",
         "digest": BY_CODE,
     },
     shelves.a_bottle_good_for_less_long: {

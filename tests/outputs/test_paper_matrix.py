@@ -203,6 +203,17 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "supply": "Aconitum napellus root + Calendula officinalis flower",
         "pressings": ACONITE,
     },
+    shelves.of_a_poured_extract: {
+        "label": f"CAUTION: {ACONITE}",
+        "lid": "Harmful plant Aconitum napellus: read the jar.",
+        "handout": f"CAUTION: {ACONITE}",
+        "record": ACONITE,
+        "record on paper": ACONITE,
+        "timeline": ACONITE,
+        "season": ACONITE,
+        "supply": "Aconitum napellus root + Calendula officinalis flower",
+        "pressings": ACONITE,
+    },
     shelves.a_bottle_good_for_less_long: {
         "label": "Good through 1 Sep 2025",
         "lid": "use up from 2 Aug 2025",  # thirty days before

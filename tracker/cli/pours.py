@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tracker.cli.desk import Desk
+from tracker.cli.desk import Desk, about_of
+from tracker.cli.pour_sources import code_shaped, source_in
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
@@ -38,7 +39,9 @@ _ANY_DAY = date(2025, 1, 1)
 Pours = Annotated[
     list[str] | None,
     typer.Option(
-        "--pour", help='What was poured: "500 ml 45%", "500 ml LOT-26-01". Can be repeated.'
+        "--pour",
+        help='What was poured: "500 ml 45%", "500 ml LOT-26-01", "200 ml CAOF-26-01A". '
+        "Can be repeated.",
     ),
 ]
 Fresh = Annotated[str | None, typer.Option(help="Weight of fresh herb: 12 oz, 340 g.")]
@@ -66,7 +69,7 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
     """The pours as texts; asked for where a person sits at a terminal."""
     units = desk.bench.practice.units
     if given:
-        return [desk.settled(text, lambda one: _checked(one, units)) for text in given]
+        return [desk.settled(text, lambda one: _in_one_way(one, units)) for text in given]
     return [
         desk.need(
             None,
@@ -78,7 +81,7 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
 
 def _checked(text: str, units: UnitSystem) -> str:
     """The text, once it can be read in one way; what was paid stands behind each reading."""
-    if _LOT.search(text):
+    if _LOT.search(text) or code_shaped(text) is not None:
         return text
     words, paid = _PAID.sub("", text), _PAID.search(text)
     try:
@@ -90,9 +93,33 @@ def _checked(text: str, units: UnitSystem) -> str:
     return text
 
 
+def _in_one_way(text: str, units: UnitSystem) -> None:
+    """Whatever else cannot be read may be the code of something, which is looked up later."""
+    try:
+        _checked(text, units)
+    except AmbiguousPourError:
+        raise
+    except QuantityError:
+        pass
+
+
 def poured(desk: Desk, texts: Sequence[str]) -> tuple[Pour, ...]:
-    """The pours, those of a lot as the lot has them; `@ 10.00` at the end is what was paid."""
+    """The pours; of a lot as the lot has them, of an extract as the book has it.
+
+    `@ 10.00` at the end is what was paid.
+    """
     return tuple(_poured(desk, text) for text in texts)
+
+
+def liquids_in(desk: Desk, pours: Sequence[Pour]) -> list[str]:
+    """The liquids that are poured; of an extract those that it was made of."""
+    found: list[str] = []
+    for one in pours:
+        if one.of is None or one.name is None:
+            found.append(one.liquid)
+        else:
+            found += [pour.liquid for pour in desk.find(one.name).made.pours]
+    return found
 
 
 def read_pour(desk: Desk, text: str) -> Pour:
@@ -114,7 +141,7 @@ def _poured(desk: Desk, text: str) -> Pour:
     words = _PAID.sub("", text)
     named = _LOT.search(words)
     if named is None:
-        return replace(read_pour(desk, words), paid=price)
+        return replace(_plain_or_extract(desk, words), paid=price)
     lot = desk.lot(named[0])
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
@@ -129,6 +156,37 @@ def _poured(desk: Desk, text: str) -> Pour:
         known=amount.known,
         lot=lot.id,
         paid=price,
+    )
+
+
+def _plain_or_extract(desk: Desk, words: str) -> Pour:
+    """A liquid by its name, or what is poured out of an extract or bottle."""
+    units = desk.bench.practice.units
+    plain = unread = None
+    if code_shaped(words) is None:
+        try:
+            plain = pour(words, units)
+        except AmbiguousPourError:
+            raise
+        except QuantityError as reason:
+            unread = reason
+        if plain is not None and plain.ethanol_pct_vol is not None and plain.liquid != "other":
+            return plain
+    source = source_in(words, desk.find)
+    if source is None:
+        if plain is None:
+            assert unread is not None
+            raise unread
+        return read_pour(desk, words)
+    thing, much = source
+    amount = millilitres(much, units)
+    return Pour(
+        liquid="extract",
+        volume_ml=amount.value,
+        name=thing.code,
+        written=words.strip(),
+        known=amount.known,
+        of=about_of(thing),
     )
 
 

@@ -48,6 +48,8 @@ Form = Literal["fresh", "dried"]
 Liquid = Literal[
     "ethanol", "water", "glycerin", "vinegar", "honey", "oil", "syrup", "sugar", "other"
 ]  # fmt: skip
+# What stands on the shelf already can be poured as well; no lot of it is bought.
+PouredLiquid = Literal[Liquid, "extract"]
 Verdict = Literal["fine", "watch", "hold"]
 Sign = Literal[
     "mould",
@@ -101,13 +103,16 @@ class About(Shape):
 
 @dataclass(frozen=True, kw_only=True)
 class Pour(Shape):
-    """One liquid poured on the herb. An ethanol-water spirit is `ethanol` at its strength.
+    """One liquid poured in. An ethanol-water spirit is `ethanol` at its strength.
 
     A strength of None is not known. A glycerin that is said to hold no water has None for
     `glycerin_pct_mass`; the volume of a sugar is what it adds once it is dissolved.
+
+    `of`: the extract or bottle it was poured out of. The liquid is then `extract`, and what it
+    is made of, how strong it is and what it cost is what the book says of that one.
     """
 
-    liquid: Liquid
+    liquid: PouredLiquid
     volume_ml: Millilitres
     ethanol_pct_vol: PercentVol | None = 0.0
     glycerin_pct_mass: PercentMass | None = None
@@ -116,6 +121,7 @@ class Pour(Shape):
     known: Known = "measured"
     lot: EventId | None = None
     paid: Money | None = None
+    of: About | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

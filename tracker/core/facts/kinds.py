@@ -7,7 +7,7 @@ words or admit it; whatever asks about kinds asks here.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Final, Generic, Literal, Protocol, TypeVar, cast, get_args
+from typing import Final, Generic, Literal, TypeVar, cast, get_args
 
 from tracker.core.facts.amendments import (
     Away,
@@ -54,9 +54,11 @@ from tracker.core.facts.ties import (
     AMENDS,
     BACK_INTO_JAR,
     BLENDS,
+    CHARGES,
     DRIES,
     INTO_EXTRACT,
     JOINS,
+    POURS_INTO_ONE,
     RECALLS,
     REFILLS,
     SPLITS,
@@ -66,6 +68,7 @@ from tracker.core.facts.ties import (
     WHOLE_SHELF,
     WORKS_ON_MANY,
     WORKS_ON_ONE,
+    PoursIn,
     Ties,
 )
 
@@ -125,8 +128,8 @@ class Traits:
 
     @property
     def starts(self) -> bool:
-        """Whether it opens a jar or lot out of nothing: replayed before anything else."""
-        return self.opens in ("jar", "lot") and not self.ties.links
+        """Whether it opens a jar or lot out of nothing, as long as nothing flows into that."""
+        return self.opens in ("jar", "lot") and self.ties.links != "always"
 
 
 _Fact = TypeVar("_Fact")
@@ -173,12 +176,7 @@ def _row(
     return Table({kind: traits})
 
 
-class _Poured(Protocol):
-    @property
-    def pours(self) -> tuple[Pour, ...]: ...
-
-
-def _pours(fact: _Poured) -> tuple[Pour, ...]:
+def _pours(fact: PoursIn) -> tuple[Pour, ...]:
     return fact.pours
 
 
@@ -192,29 +190,29 @@ _UNKNOWN: Ties[Unknown] = Ties(
     bears_on=lambda _, fact: tuple(About(jar=jar) for jar in fact.jars),
     jars=lambda _, fact: fact.jars or (WHOLE_SHELF,),
     codes=lambda _: (),
-    links=False,
+    links="never",
 )
 
 # fmt: off
 _ROWS = (
     #      kind          ties            opens      ends     contents    hold       depends pours
-      _row(Charged,      TO_ITSELF,      "jar",     None,    "changed",  None,      True,  _pours)
+      _row(Charged,      CHARGES,        "jar",     None,    "changed",  None,      True,  _pours)
     | _row(Found,        TO_ITSELF,      "jar",     None,    None,       "set",     False, _dry)
     | _row(Shaken,       WORKS_ON_MANY,  None,      None,    None,       None,      False, _dry)
-    | _row(ToppedUp,     WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _pours)
+    | _row(ToppedUp,     POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _pours)
     | _row(HerbAdded,    WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _dry)
     | _row(LookedAt,     WORKS_ON_ONE,   None,      None,    None,       "by look", False, _dry)
     | _row(Moved,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
     | _row(DrawnOff,     INTO_EXTRACT,   "extract", None,    "changed",  None,      True,  _dry)
     | _row(Pressed,      INTO_EXTRACT,   "extract", "steep", "changed",  None,      True,  _dry)
     | _row(Recharged,    BACK_INTO_JAR,  "steep",   None,    "changed",  None,      True,  _dry)
-    | _row(SteepedAgain, WORKS_ON_ONE,   "steep",   None,    "changed",  None,      True,  _pours)
+    | _row(SteepedAgain, POURS_INTO_ONE, "steep",   None,    "changed",  None,      True,  _pours)
     | _row(Split,        SPLITS,         "jar",     "steep", "changed",  None,      True,  _dry)
     | _row(Joined,       JOINS,          "jar",     "steep", "changed",  None,      True,  _dry)
     | _row(Filtered,     WORKS_ON_ONE,   None,      None,    "changed",  None,      False, _dry)
     | _row(Settled,      WORKS_ON_ONE,   None,      None,    "changed",  None,      False, _dry)
-    | _row(MadeUp,       WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _pours)
-    | _row(Diluted,      WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _pours)
+    | _row(MadeUp,       POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _pours)
+    | _row(Diluted,      POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _pours)
     | _row(Blended,      BLENDS,         "blend",   None,    "changed",  None,      True,  _dry)
     | _row(Bottled,      TAKES_FROM_ONE, "bottles", None,    "changed",  None,      True,  _dry)
     | _row(Refilled,     REFILLS,        None,      None,    "changed",  None,      True,  _dry)
@@ -245,9 +243,9 @@ TRAITS: Final[Table[Recorded]] = _ROWS  # a kind without a row fails here
 KINDS: Final[Mapping[str, type[AnyFact]]] = {
     kind.__dataclass_fields__["kind"].default: kind for kind in get_args(AnyFact)
 }
-# What opens a jar or lot out of nothing, and what opens or fills one from others.
-STARTING: Final = tuple(kind for kind, traits in TRAITS.rows.items() if traits.starts)
-LINKING: Final = tuple(kind for kind, traits in TRAITS.rows.items() if traits.ties.links)
+_STARTING: Final = tuple(kind for kind, traits in TRAITS.rows.items() if traits.starts)
+# The kinds of which some open or fill a thing from others; `links` says which facts do.
+LINKING: Final = tuple(kind for kind, row in TRAITS.rows.items() if row.ties.links != "never")
 _JARS: Final = {kind: traits.ties.jars for kind, traits in TRAITS.rows.items()}
 
 
@@ -261,6 +259,19 @@ def jars_of(event_id: str, fact: Recorded) -> tuple[str, ...]:
     if isinstance(fact, Shaken):  # most of any history
         return fact.jars
     return _JARS[type(fact)](event_id, fact)
+
+
+def links(fact: Recorded) -> bool:
+    """Whether it opens or fills a jar, blend or lot from others: they are replayed together."""
+    if not isinstance(fact, LINKING):
+        return False
+    is_always = TRAITS[fact].ties.links == "always"
+    return is_always or any(pour.of is not None for pour in pours_of(fact))
+
+
+def starts(fact: Recorded) -> bool:
+    """Whether it opens a jar or lot out of nothing: replayed before anything else."""
+    return isinstance(fact, _STARTING) and not links(fact)
 
 
 def things_of(fact: Recorded) -> tuple[About, ...]:

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Generic, Protocol, TypeVar
+from typing import Generic, Literal, Protocol, TypeVar
 
 from tracker.core.facts.extracts import Blended, Pressed, Refilled
-from tracker.core.facts.fields import About
+from tracker.core.facts.fields import About, Pour
 from tracker.core.facts.jars import DrawnOff, Joined, Recharged, Shaken, Split
 from tracker.core.facts.lots import Dried, Recalled
 
@@ -24,7 +24,8 @@ class Ties(Generic[_Fact_contra]):
     `bears_on`: what is wrong where its value is wrong.
     `jars`: the jars and lots in whose history it stands.
     `codes`: the codes it gives to what it opens.
-    `links`: the jars and lots it names are replayed together.
+    `links`: whether the jars and lots it names are replayed together: always, never, or where
+    it pours out of an extract.
     """
 
     takes_from: Callable[[_Fact_contra], tuple[About, ...]]
@@ -32,7 +33,7 @@ class Ties(Generic[_Fact_contra]):
     bears_on: Callable[[str, _Fact_contra], tuple[About, ...]]
     jars: Callable[[str, _Fact_contra], tuple[str, ...]]
     codes: Callable[[_Fact_contra], tuple[str, ...]]
-    links: bool
+    links: Literal["always", "by pour", "never"]
 
 
 class OfOne(Protocol):
@@ -57,6 +58,31 @@ class NamesJars(Protocol):
     @property
     def jars(self) -> tuple[str, ...]:
         """Their ids."""
+
+
+class PoursIn(Protocol):
+    """A fact that pours liquids in."""
+
+    @property
+    def pours(self) -> tuple[Pour, ...]:
+        """The liquids."""
+
+
+class PoursInOne(OfOne, PoursIn, Protocol):
+    """A fact that pours liquids into one thing."""
+
+
+class PoursInNew(GivesCode, PoursIn, Protocol):
+    """A fact that pours liquids into what it opens."""
+
+
+def poured_out_of(fact: PoursIn) -> tuple[About, ...]:
+    """The extracts and bottles that its pours come out of."""
+    return tuple(pour.of for pour in fact.pours if pour.of is not None)
+
+
+def _with_jars_of(own: str, abouts: tuple[About, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((own, *(about.jar for about in abouts)))) if abouts else (own,)
 
 
 def _no_things(_: object) -> tuple[About, ...]:
@@ -123,7 +149,7 @@ TO_NOTHING: Ties[object] = Ties(
     bears_on=_nowhere,
     jars=lambda _, __: (WHOLE_SHELF,),
     codes=_no_codes,
-    links=False,
+    links="never",
 )
 TO_ITSELF: Ties[GivesCode] = Ties(
     takes_from=_no_things,
@@ -131,7 +157,23 @@ TO_ITSELF: Ties[GivesCode] = Ties(
     bears_on=_on_itself,
     jars=lambda event_id, _: (event_id,),
     codes=_own_code,
-    links=False,
+    links="never",
+)
+CHARGES: Ties[PoursInNew] = Ties(
+    takes_from=poured_out_of,
+    works_on=_no_things,
+    bears_on=_on_itself,
+    jars=lambda event_id, fact: _with_jars_of(event_id, poured_out_of(fact)),
+    codes=_own_code,
+    links="by pour",
+)
+POURS_INTO_ONE: Ties[PoursInOne] = Ties(
+    takes_from=poured_out_of,
+    works_on=_about,
+    bears_on=_on_about,
+    jars=lambda _, fact: _with_jars_of(fact.about.jar, poured_out_of(fact)),
+    codes=_no_codes,
+    links="by pour",
 )
 WORKS_ON_ONE: Ties[OfOne] = Ties(
     takes_from=_no_things,
@@ -139,7 +181,7 @@ WORKS_ON_ONE: Ties[OfOne] = Ties(
     bears_on=_on_about,
     jars=_jar_of_about,
     codes=_no_codes,
-    links=False,
+    links="never",
 )
 TAKES_FROM_ONE: Ties[OfOne] = Ties(
     takes_from=_about,
@@ -147,7 +189,7 @@ TAKES_FROM_ONE: Ties[OfOne] = Ties(
     bears_on=_on_about,
     jars=_jar_of_about,
     codes=_no_codes,
-    links=False,
+    links="never",
 )
 INTO_EXTRACT: Ties[Pressed | DrawnOff] = Ties(
     takes_from=_about,
@@ -155,7 +197,7 @@ INTO_EXTRACT: Ties[Pressed | DrawnOff] = Ties(
     bears_on=_on_own_extract,
     jars=_jar_of_about,
     codes=_no_codes,
-    links=False,
+    links="never",
 )
 BACK_INTO_JAR: Ties[Recharged] = Ties(
     takes_from=_about,
@@ -163,7 +205,7 @@ BACK_INTO_JAR: Ties[Recharged] = Ties(
     bears_on=_on_jar_of_about,
     jars=_jar_of_about,
     codes=_no_codes,
-    links=False,
+    links="never",
 )
 WORKS_ON_MANY: Ties[Shaken] = Ties(
     takes_from=_no_things,
@@ -171,7 +213,7 @@ WORKS_ON_MANY: Ties[Shaken] = Ties(
     bears_on=_nowhere,
     jars=_named_jars,
     codes=_no_codes,
-    links=False,
+    links="never",
 )
 AMENDS: Ties[NamesJars] = Ties(
     takes_from=_no_things,
@@ -179,7 +221,7 @@ AMENDS: Ties[NamesJars] = Ties(
     bears_on=_nowhere,
     jars=_named_jars,
     codes=_no_codes,
-    links=False,
+    links="never",
 )
 RECALLS: Ties[Recalled] = Ties(
     takes_from=_no_things,
@@ -187,7 +229,7 @@ RECALLS: Ties[Recalled] = Ties(
     bears_on=_on_about,
     jars=lambda _, fact: (fact.about.jar, *fact.jars),
     codes=_no_codes,
-    links=False,
+    links="never",
 )
 SPLITS: Ties[Split] = Ties(
     takes_from=_about,
@@ -195,7 +237,7 @@ SPLITS: Ties[Split] = Ties(
     bears_on=lambda event_id, fact: _wholes((fact.about.jar, *children(event_id, fact))),
     jars=lambda event_id, fact: (fact.about.jar, *children(event_id, fact)),
     codes=lambda fact: tuple(part.code for part in fact.into),
-    links=True,
+    links="always",
 )
 JOINS: Ties[Joined] = Ties(
     takes_from=lambda fact: _wholes(fact.parts),
@@ -203,7 +245,7 @@ JOINS: Ties[Joined] = Ties(
     bears_on=_on_itself,
     jars=lambda event_id, fact: (event_id, *fact.parts),
     codes=_own_code,
-    links=True,
+    links="always",
 )
 BLENDS: Ties[Blended] = Ties(
     takes_from=lambda fact: tuple(part.about for part in fact.parts),
@@ -214,7 +256,7 @@ BLENDS: Ties[Blended] = Ties(
         *dict.fromkeys(part.about.jar for part in fact.parts),
     ),
     codes=_own_code,
-    links=True,
+    links="always",
 )
 REFILLS: Ties[Refilled] = Ties(
     takes_from=lambda fact: (fact.source.about,),
@@ -222,7 +264,7 @@ REFILLS: Ties[Refilled] = Ties(
     bears_on=_on_about,
     jars=lambda _, fact: tuple(dict.fromkeys((fact.about.jar, fact.source.about.jar))),
     codes=_no_codes,
-    links=True,
+    links="always",
 )
 DRIES: Ties[Dried] = Ties(
     takes_from=_about,
@@ -230,5 +272,5 @@ DRIES: Ties[Dried] = Ties(
     bears_on=_on_itself,
     jars=lambda event_id, fact: (fact.about.jar, event_id),
     codes=_own_code,
-    links=True,
+    links="always",
 )

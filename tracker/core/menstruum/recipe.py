@@ -28,6 +28,7 @@ class Stock:
         liquid: "ethanol" (a spirit of the given strength), "water" or "glycerin".
         ethanol_pct_vol: of a spirit, 0 to 100.
         available_ml: how much there is; None for "enough".
+        name: what it goes by, where that is not its strength.
 
     Raises:
         ValueError: another liquid, or a number outside its range.
@@ -36,6 +37,7 @@ class Stock:
     liquid: str
     ethanol_pct_vol: float = 0.0
     available_ml: float | None = None
+    name: str | None = None
 
     def __post_init__(self) -> None:
         if self.liquid not in _STOCK_LIQUIDS:
@@ -53,6 +55,7 @@ class Measured:
     ethanol_pct_vol: float
     ml: float
     g: float
+    name: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,7 +272,7 @@ def _grams_of_each(made_ml: float, target: _Target, house: _House) -> dict[int, 
 
 def _measured(stock: Stock, grams: float, reference_c: float) -> Measured:
     ml = grams / _density_g_ml(stock, reference_c)
-    return Measured(stock.liquid, stock.ethanol_pct_vol, ml, grams)
+    return Measured(stock.liquid, stock.ethanol_pct_vol, ml, grams, stock.name)
 
 
 def _recipe(measured: Sequence[Measured], why: str, reference_c: float) -> Recipe:

@@ -118,9 +118,9 @@ def step(  # noqa: C901 - an arm a kind
         case _:
             batch = batches.get(fact.about.jar)
             if isinstance(batch, Blend):
-                return _in_blend(batch, entry, fact)
+                return _in_blend(batches, batch, entry, fact)
             if batch is not None:
-                return _in_jar(batch, entry, fact)
+                return _in_jar(batches, batch, entry, fact)
             lot = lots.get(fact.about.jar)
             if lot is not None:
                 return _of_lot(lot, entry, fact)
@@ -130,9 +130,11 @@ def step(  # noqa: C901 - an arm a kind
 def _open_jars(
     batches: Batches, entry: Entry, fact: Charged | Found | Split | Joined
 ) -> Misfit | None:
+    misfit: Misfit | None = None
     match fact:
         case Charged():
-            opened: list[Jar] | Misfit = [jar_changes.charged(entry, fact)]
+            jar, misfit = jar_changes.charged(batches, entry, fact)
+            opened: list[Jar] | Misfit = [jar]
         case Found():
             opened = [jar_changes.found(entry, fact)]
         case Split():
@@ -144,7 +146,7 @@ def _open_jars(
     if not isinstance(opened, list):
         return opened
     batches.update((jar.id, jar) for jar in opened)
-    return None
+    return misfit
 
 
 def _open_blend(batches: Batches, entry: Entry, fact: Blended) -> Misfit | None:
@@ -195,10 +197,10 @@ OfJar = (
 )  # fmt: skip
 
 
-def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
+def _in_jar(batches: Batches, jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
         case ToppedUp():
-            return jar_changes.topped_up(jar, entry, fact)
+            return jar_changes.topped_up(batches, jar, entry, fact)
         case HerbAdded():
             return jar_changes.herb_added(jar, entry, fact)
         case Pressed():
@@ -208,21 +210,21 @@ def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
         case Recharged():
             return steep_changes.recharged(jar, entry, fact)
         case SteepedAgain():
-            return steep_changes.steeped_again(jar, entry, fact)
+            return steep_changes.steeped_again(batches, jar, entry, fact)
         case Discarded() if fact.about.extract is None:
             return jar_changes.discarded(jar, entry)
         case Restored() if fact.about.extract is None:
             return jar_changes.restored(jar, fact)
         case _:
-            return _in_any(jar, entry, fact)
+            return _in_any(batches, jar, entry, fact)
 
 
-def _in_blend(blend: Blend, entry: Entry, fact: OfJar) -> Misfit | None:
+def _in_blend(batches: Batches, blend: Blend, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
         case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
             return NotOfSuch(fact.kind, "blend")
         case _:
-            return _in_any(blend, entry, fact)
+            return _in_any(batches, blend, entry, fact)
 
 
 OfAny = (
@@ -231,7 +233,7 @@ OfAny = (
 )  # fmt: skip
 
 
-def _in_any(batch: Batch, entry: Entry, fact: OfAny) -> Misfit | None:
+def _in_any(batches: Batches, batch: Batch, entry: Entry, fact: OfAny) -> Misfit | None:
     match fact:
         case LookedAt():
             return upkeep.looked_at(batch, entry, fact)
@@ -244,7 +246,7 @@ def _in_any(batch: Batch, entry: Entry, fact: OfAny) -> Misfit | None:
         case Later():
             return upkeep.put_off(batch, fact)
         case _:
-            return _in_extract(batch, entry, fact)
+            return _in_extract(batches, batch, entry, fact)
 
 
 OfExtract = (
@@ -252,14 +254,14 @@ OfExtract = (
 )
 
 
-def _in_extract(batch: Batch, entry: Entry, fact: OfExtract) -> Misfit | None:
+def _in_extract(batches: Batches, batch: Batch, entry: Entry, fact: OfExtract) -> Misfit | None:
     match fact:
         case Filtered():
             return extract_changes.filtered(batch, fact)
         case Settled():
             return extract_changes.settled(batch, fact)
         case MadeUp() | Diluted():
-            return extract_changes.poured_in(batch, entry, fact)
+            return extract_changes.poured_in(batches, batch, entry, fact)
         case Bottled():
             return extract_changes.bottled(batch, entry, fact)
         case Dispensed():

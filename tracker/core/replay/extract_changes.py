@@ -21,34 +21,26 @@ from tracker.core.facts.extracts import (
     Restored,
     Settled,
 )
+from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.reckoning.weakness import remade
-from tracker.core.replay.intake import flows_in, poured, uses_of
+from tracker.core.replay.pours_in import Batches, PutIn, put_in
+from tracker.core.replay.taken import take_bulk, take_from_bottle, used
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, together
 from tracker.core.shelf.extract import Bottle, Extract, Thrown, earliest
 from tracker.core.shelf.flow import Given
-from tracker.core.shelf.late import Late
+from tracker.core.shelf.hold import gravest
 from tracker.core.shelf.misfit import (
     FilledTwice,
+    FromItself,
     Misfit,
     MoreAfter,
-    MoreThanThere,
     NeverFilled,
     NotDiscarded,
     NothingOpens,
 )
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import When
-
-
-def used(extract: Extract, bottle: Bottle | None, entry: Entry) -> None:
-    """Keep what a use of an extract or bottle is held against, where it may be past its date."""
-    last = extract.good_through if bottle is None else extract.day_of(bottle)
-    made = extract.made if bottle is None else bottle.made or extract.made
-    on = entry.when.latest
-    if made.spells or (last is not None and on > last):
-        before = extract.late.get(entry.id, ())
-        extract.late[entry.id] = (*before, Late(on, last, made.spells))
 
 
 def no_extract(fact: AnyFact) -> NothingOpens:
@@ -103,24 +95,52 @@ def remake(extract: Extract, made: Contents) -> None:
     extract.made = made
 
 
-def poured_in(batch: Batch, entry: Entry, fact: MadeUp | Diluted) -> Misfit | None:
-    """What was poured in belongs to the extract; herb and strength spread over it all."""
+def poured_in(
+    batches: Batches, batch: Batch, entry: Entry, fact: MadeUp | Diluted
+) -> Misfit | None:
+    """What was poured in belongs to the extract; herb and strength spread over it all.
+
+    It is good through the earliest day of all that is in it.
+    """
     extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
+    if any(is_bulk_of(extract, one.of) for one in fact.pours):
+        return FromItself(fact.kind)
     used(extract, None, entry)
-    uses = tuple(uses_of(entry, None, fact.pours))
     before_ml = extract.volume_ml
-    new = Contents(pours=poured(entry, fact.pours), costs=uses)
-    after_ml = before_ml + new.volume_ml if fact.volume_ml is None else fact.volume_ml
-    measured = None if abs(after_ml - before_ml - new.volume_ml) < DROP_ML else after_ml
-    made = together([portion(extract.made, before_ml), new], measured)
-    remake(extract, remade(made, extract.made.spells, entry.when))
+    new = put_in(batches, entry, None, fact.pours)
+    new_ml = new.contents.volume_ml
+    after_ml = before_ml + new_ml if fact.volume_ml is None else fact.volume_ml
+    measured = None if abs(after_ml - before_ml - new_ml) < DROP_ML else after_ml
+    made = together([portion(extract.made, before_ml), new.contents], measured)
+    remake(extract, remade(made, (*extract.made.spells, *new.spells), entry.when))
     extract.added_ml += after_ml - before_ml
     extract.volume_ml = after_ml
-    extract.sources += tuple(flows_in(entry, uses))
-    batch.uses += uses
-    return None
+    extract.sources += new.flows
+    extract.hold = gravest((extract.hold, new.hold))
+    _keep_no_longer(extract, new)
+    batch.uses += new.uses
+    return new.misfit
+
+
+def _keep_no_longer(extract: Extract, new: PutIn) -> None:
+    """It is good no longer than what was put in; what was bottled before has the day it had."""
+    was, day = extract.good_through, new.good_through
+    if not new.is_undated and (day is None or was is None or day >= was):
+        return
+    for bottle in extract.bottles:
+        if not bottle.is_undated and bottle.best_by is None:
+            bottle.best_by, bottle.is_undated = was, was is None
+    for discard, thrown in extract.thrown.items():
+        if thrown.bottle is not None and not thrown.is_undated and thrown.best_by is None:
+            extract.thrown[discard] = replace(thrown, best_by=was, is_undated=was is None)
+    extract.best_by, extract.is_undated = day, extract.is_undated or new.is_undated
+
+
+def is_bulk_of(extract: Extract, about: About | None) -> bool:
+    """Whether it names an extract in bulk, and not a bottle of it."""
+    return about is not None and about.extract == extract.id and about.bottle is None
 
 
 def bottled(batch: Batch, entry: Entry, fact: Bottled) -> Misfit | None:
@@ -140,32 +160,6 @@ def bottled(batch: Batch, entry: Entry, fact: Bottled) -> Misfit | None:
     used(extract, None, entry)
     extract.bottles.extend(filled)
     return take_bulk(extract, sum(bottle.size_ml for bottle in filled), "bottled")
-
-
-def take_bulk(extract: Extract, taken_ml: float, did: str) -> MoreThanThere | None:
-    """Take from the bulk; what was not there counts as unaccounted, never below zero."""
-    there_ml = extract.volume_ml
-    extract.volume_ml = max(0.0, there_ml - taken_ml)
-    return _short(extract, taken_ml, there_ml, did)
-
-
-def take_from_bottle(
-    extract: Extract, bottle: Bottle, taken_ml: float, did: str
-) -> MoreThanThere | None:
-    """Take from a bottle; what was not there counts as unaccounted, never below zero."""
-    there_ml = bottle.volume_ml
-    bottle.volume_ml = max(0.0, there_ml - taken_ml)
-    return _short(extract, taken_ml, there_ml, did, bottle.number)
-
-
-def _short(
-    extract: Extract, taken_ml: float, there_ml: float, did: str, bottle: int | None = None
-) -> MoreThanThere | None:
-    short_ml = taken_ml - there_ml
-    if short_ml <= 0:
-        return None
-    extract.unaccounted_ml -= short_ml
-    return MoreThanThere(did, taken_ml, there_ml, bottle) if short_ml > DROP_ML else None
 
 
 def dispensed(batch: Batch, entry: Entry, fact: Dispensed) -> Misfit | None:

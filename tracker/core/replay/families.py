@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.kinds import LINKING
+from tracker.core.facts.kinds import LINKING, links
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import ContentsDiffer
 
@@ -41,20 +41,32 @@ def clusters(by_jar: Iterable[str], entries: Iterable[Entry]) -> list[tuple[str,
     An amendment of what joins them may join others.
     """
     group: dict[str, set[str]] = {}
-    links: dict[str, set[str]] = {}
+    linked: dict[str, set[str]] = {}
     every = [one for one in entries if isinstance(one.fact, (*LINKING, Amendment))]
+    amended = {one.id: one.fact.event for one in every if isinstance(one.fact, Amendment)}
+    roots = {_root(event, amended) for event in amended.values()}
     for entry in every:
-        if isinstance(entry.fact, LINKING):
-            links.setdefault(entry.id, set()).update(entry.jars)
+        if links(entry.fact) or (entry.id in roots and entry.id not in amended):
+            linked.setdefault(entry.id, set()).update(entry.jars)
     for entry in every:
-        if isinstance(entry.fact, Amendment) and entry.fact.event in links:
-            links[entry.fact.event].update(entry.jars)
-    for jars in links.values():
+        root = _root(entry.id, amended)
+        if root != entry.id and root in linked:
+            linked[root].update(entry.jars)
+    for jars in linked.values():
         whole = set().union(jars, *(group[jar] for jar in jars if jar in group))
         group |= dict.fromkeys(whole, whole)
     alone = [(jar_id,) for jar_id in by_jar if jar_id not in group]
     joined = {id(one): tuple(sorted(one)) for one in group.values()}
     return [*alone, *joined.values()]
+
+
+def _root(event: str, amended: dict[str, str]) -> str:
+    """The event that an amendment, or an amendment of one, is about in the end."""
+    met = {event}
+    while event in amended and amended[event] not in met:
+        event = amended[event]
+        met.add(event)
+    return event
 
 
 def joined_jars(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> set[str]:
@@ -64,7 +76,7 @@ def joined_jars(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> set
     """
     every = list(items)
     amended = [item for linked in _linked(every, entry_of) for item in linked]
-    flowing = [item for item in every if isinstance(entry_of(item).fact, LINKING)]
+    flowing = [item for item in every if links(entry_of(item).fact)]
     return {jar_id for item in (*amended, *flowing) for jar_id in entry_of(item).jars}
 
 

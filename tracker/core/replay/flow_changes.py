@@ -18,8 +18,8 @@ from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.reckoning.signs import spoiling
 from tracker.core.reckoning.weakness import remade
-from tracker.core.replay.extract_changes import take_bulk, take_from_bottle, used
 from tracker.core.replay.jar_changes import born, take_share
+from tracker.core.replay.taken import flow_out_of, take
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML, portion, share, together
 from tracker.core.shelf.end import JoinedEnd, SplitEnd
@@ -37,7 +37,7 @@ from tracker.core.shelf.misfit import (
     OverFull,
 )
 from tracker.core.shelf.part import thing_in
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import Period, When
 
 Batches = Mapping[str, Batch]
@@ -149,6 +149,8 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars
         ),
         jar_ml=fact.jar_ml,
+        is_undated=any(one.is_undated for one in jars),
+        best_by=min((one.best_by for one in jars if one.best_by is not None), default=None),
         since=last.herb_added or last.steeped,
         longest_by=min(ends, default=None),
         shake=last.shake,
@@ -208,10 +210,10 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
         opened="blended",
         best_by=good_through,
         is_undated=good_through is None,
-        sources=tuple(_flow(entry, "blended", one, part.volume_ml) for one, part in parts),
+        sources=tuple(flow_out_of(one, entry, "blended", part.volume_ml) for one, part in parts),
         hold=gravest(one.hold for one, _ in parts),
     )
-    short = [_take(one, part.volume_ml, entry) for one, part in parts]
+    short = [take(one, part.volume_ml, entry) for one, part in parts]
     misfit = next((one for one in short if one is not None), None)
     return _blend(entry, fact, extract, [one.batch for one, _ in parts]), misfit
 
@@ -237,28 +239,6 @@ def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Batch]
     )
 
 
-def _flow(entry: Entry, how: str, thing: Thing, taken_ml: float) -> Flow:
-    return Flow(
-        entry.id,
-        how,
-        entry.when,
-        thing.batch.id,
-        thing.extract.id if thing.extract else None,
-        thing.bottle.number if thing.bottle else None,
-        taken_ml,
-    )
-
-
-def _take(thing: Thing, taken_ml: float, entry: Entry) -> Misfit | None:
-    """Take from an extract's bulk or a bottle of it, to go into something else."""
-    assert thing.extract is not None
-    used(thing.extract, thing.bottle, entry)
-    thing.extract.passed_on_ml += taken_ml
-    if thing.bottle is not None:
-        return take_from_bottle(thing.extract, thing.bottle, taken_ml, entry.kind)
-    return take_bulk(thing.extract, taken_ml, entry.kind)
-
-
 def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     """The bottle holds a mixture now, good through the earlier day of the two."""
     into, source = thing_in(batches, fact.about), thing_in(batches, fact.source.about)
@@ -267,7 +247,7 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     if source is None or source.extract is None:
         return NothingOpens(fact.kind, "source")
     if source.bottle is into.bottle:
-        return FromItself()
+        return FromItself(fact.kind)
     bottle, filled_ml = into.bottle, fact.source.volume_ml
     left_ml = bottle.volume_ml
     old = [into] if left_ml >= DROP_ML else []
@@ -278,10 +258,10 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     bottle.is_undated = bottle.best_by is None
     own = bottle.hold if left_ml >= DROP_ML else None
     bottle.hold = gravest((own, source.hold))
-    misfit = _take(source, filled_ml, entry)
+    misfit = take(source, filled_ml, entry)
     bottle.volume_ml = left_ml + filled_ml
     into.extract.added_ml += filled_ml
-    bottle.sources += (_flow(entry, "refilled", source, filled_ml),)
+    bottle.sources += (flow_out_of(source, entry, "refilled", filled_ml),)
     bottle.discarded = False
     if bottle.volume_ml > bottle.size_ml + DROP_ML:
         return OverFull(bottle.volume_ml, bottle.size_ml)

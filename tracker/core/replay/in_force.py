@@ -9,13 +9,17 @@ import msgspec
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry, replay_order
-from tracker.core.facts.extracts import Restored
+from tracker.core.facts.extracts import Diluted, MadeUp, Restored
+from tracker.core.facts.jars import Charged, SteepedAgain, ToppedUp
+from tracker.core.facts.ties import poured_out_of
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import CannotCorrect, NothingToAmend, SameGone
 from tracker.core.values.times import When
 
 # Fields of the line itself that a correction may name beside those of its data.
 LINE_FIELDS = ("time", "precision", "subject")
+
+Pouring = Charged | ToppedUp | SteepedAgain | MadeUp | Diluted
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +136,21 @@ def _aimed_at(entry: Entry, stands_for: dict[str, str]) -> Entry:
         fact = replace(fact, discard=_last(fact.discard, stands_for))
     if about is not None and about.extract in stands_for:
         fact = replace(fact, about=replace(about, extract=_last(about.extract, stands_for)))
+    if isinstance(fact, Pouring):
+        fact = _poured_of_what_stands(fact, stands_for)
     return entry if fact is entry.fact else replace(entry, fact=fact)
+
+
+def _poured_of_what_stands(fact: Pouring, stands_for: dict[str, str]) -> Pouring:
+    if not any(of.extract in stands_for for of in poured_out_of(fact)):
+        return fact
+    pours = (
+        one
+        if one.of is None or one.of.extract is None
+        else replace(one, of=replace(one.of, extract=_last(one.of.extract, stands_for)))
+        for one in fact.pours
+    )
+    return replace(fact, pours=tuple(pours))
 
 
 def _last(event: str, stands_for: dict[str, str]) -> str:

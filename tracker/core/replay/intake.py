@@ -23,19 +23,22 @@ def herb_of(entry: Entry, fact: HerbFact) -> Herb:
 
 def poured(entry: Entry, pours: tuple[Pour, ...]) -> tuple[Poured, ...]:
     """The pours of one event as they stand in a vessel."""
-    return tuple(
-        Poured(
-            entry.when,
-            one.liquid,
-            one.volume_ml,
-            one.ethanol_pct_vol,
-            name=one.name,
-            known=one.known,
-            event=entry.id,
-            place=place,
-            glycerin_pct_mass=one.glycerin_pct_mass,
-        )
-        for place, one in enumerate(pours, 1)
+    return tuple(_poured(entry, one, place) for place, one in enumerate(pours, 1))
+
+
+def _poured(entry: Entry, one: Pour, place: int) -> Poured:
+    """An extract that the book does not have stands as a liquid nobody knows the make-up of."""
+    is_extract = one.liquid == "extract"
+    return Poured(
+        entry.when,
+        "other" if is_extract else one.liquid,
+        one.volume_ml,
+        None if is_extract else one.ethanol_pct_vol,
+        name=one.name,
+        known="unknown" if is_extract else one.known,
+        event=entry.id,
+        place=place,
+        glycerin_pct_mass=one.glycerin_pct_mass,
     )
 
 
@@ -44,7 +47,7 @@ def uses_of(entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> Ite
     if herb is not None and (herb.herb_lot or herb.herb_paid):
         yield Use(entry.id, 0, entry.when, herb.herb_g, herb.herb_lot, herb.herb_paid)
     for place, one in enumerate(pours, 1):
-        if one.lot or one.paid:
+        if (one.lot or one.paid) and one.of is None:
             yield Use(entry.id, place, entry.when, one.volume_ml, one.lot, one.paid)
 
 

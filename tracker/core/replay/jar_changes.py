@@ -3,18 +3,19 @@
 Each function changes the jar and returns None, or returns how the fact does not fit.
 """
 
+from datetime import date
+
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Restored
-from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged, Found, HerbAdded, LookedAt, ToppedUp
 from tracker.core.herbs.water import water_ml
 from tracker.core.reckoning.amounts import poured_on_ml
 from tracker.core.reckoning.weakness import remade
-from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
-from tracker.core.shelf.contents import Contents, Herb, Poured, share
+from tracker.core.replay.pours_in import Batches, PutIn, put_in
+from tracker.core.shelf.contents import Contents, Herb, Poured, share, together
 from tracker.core.shelf.end import DiscardedEnd, PressedEnd
 from tracker.core.shelf.fill import Fill
-from tracker.core.shelf.hold import Hold
+from tracker.core.shelf.hold import Hold, gravest
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
 from tracker.core.values.times import When, midnight, parse_period
@@ -25,10 +26,10 @@ def born(entry: Entry) -> str:
     return f"{entry.recorded.isoformat()} {entry.source} {entry.sequence:010d}"
 
 
-def charged(entry: Entry, fact: Charged) -> Jar:
-    """The jar as its charge leaves it."""
-    uses = tuple(uses_of(entry, fact, fact.pours))
-    liquid = Contents((herb_of(entry, fact),), poured(entry, fact.pours))
+def charged(batches: Batches, entry: Entry, fact: Charged) -> tuple[Jar, Misfit | None]:
+    """The jar as its charge leaves it, and how what was poured over the herb does not fit."""
+    new = put_in(batches, entry, fact, fact.pours)
+    inside = remade(new.contents, new.spells, entry.when)
     jar = Jar(
         id=entry.id,
         code=fact.code,
@@ -36,16 +37,17 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         common=fact.common,
         part=fact.part,
         form=fact.form,
-        herbs=liquid.herbs,
+        herbs=inside.herbs,
         marc_g=fact.herb_g,
         charged=entry.when,
         preparation=fact.preparation,
         born=born(entry),
-        pours=liquid.pours,
-        spells=remade(liquid, (), entry.when).spells,
-        costs=uses,
-        uses=uses,
-        sources=tuple(flows_in(entry, uses)) if uses else (),
+        pours=inside.pours,
+        liquid_ml=inside.ml,
+        spells=inside.spells,
+        costs=inside.costs,
+        uses=new.uses,
+        sources=new.flows,
         lots=fact.lots,
         jar_ml=fact.jar_ml,
         lid=fact.lid,
@@ -57,10 +59,13 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         look_days=fact.look_days,
         ratio_meant=fact.ratio_meant,
         ratio_basis=fact.ratio_basis,
+        best_by=new.past,
+        is_undated=new.is_undated,
+        hold=new.hold,
     )
-    _wet(jar, jar.herbs)
+    _wet(jar, new.herbs)
     read(jar, entry, fact)
-    return jar
+    return jar, new.misfit
 
 
 def found(entry: Entry, fact: Found) -> Jar:
@@ -107,20 +112,23 @@ def charge_guessed(entry: Entry, fact: Found) -> When | None:
     return When(midnight(fact.charged_from, zone), fact.charged_precision)
 
 
-def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> None:
+def take_in(jar: Jar, new: PutIn, when: When) -> None:
     """Put herb and pours into a jar, with what they cost and where they came from."""
-    uses = tuple(uses_of(entry, herb, pours))
-    jar.costs += uses
-    jar.uses += uses
-    jar.sources += tuple(flows_in(entry, uses))
-    own = poured(entry, pours)
-    jar.pours += own
-    herbs = () if herb is None else (herb_of(entry, herb),)
-    jar.herbs += herbs
-    _wet(jar, herbs)
-    if jar.liquid_ml is not None:
-        jar.liquid_ml += Contents(herbs, own).volume_ml
-    jar.spells = remade(jar.contents, jar.spells, entry.when).spells
+    inside = together([jar.contents, new.contents])
+    jar.herbs, jar.pours, jar.costs = inside.herbs, inside.pours, inside.costs
+    jar.liquid_ml = inside.ml
+    jar.spells = remade(jar.contents, (*jar.spells, *new.spells), when).spells
+    jar.uses += new.uses
+    jar.sources += new.flows
+    jar.hold = gravest((jar.hold, new.hold))
+    jar.is_undated = jar.is_undated or new.is_undated
+    _wet(jar, new.herbs)
+
+
+def keep_no_longer(jar: Jar, day: date | None) -> None:
+    """What will be drawn off or pressed is good through that day at most."""
+    if day is not None:
+        jar.best_by = day if jar.best_by is None else min(jar.best_by, day)
 
 
 def _wet(jar: Jar, herbs: tuple[Herb, ...]) -> None:
@@ -171,20 +179,22 @@ def shaken(jar: Jar, when: When) -> Misfit | None:
     return None
 
 
-def topped_up(jar: Jar, entry: Entry, fact: ToppedUp) -> Misfit | None:
+def topped_up(batches: Batches, jar: Jar, entry: Entry, fact: ToppedUp) -> Misfit | None:
     """More menstruum stands on the herb."""
     if misfit := over(jar, entry.when, fact.kind):
         return misfit
-    take_in(jar, entry, None, fact.pours)
+    new = put_in(batches, entry, None, fact.pours)
+    take_in(jar, new, entry.when)
+    keep_no_longer(jar, new.past)
     jar.last_touched = entry.when
-    return None
+    return new.misfit
 
 
 def herb_added(jar: Jar, entry: Entry, fact: HerbAdded) -> Misfit | None:
     """More herb lies in the jar; its shortest time begins again."""
     if misfit := over(jar, entry.when, fact.kind):
         return misfit
-    take_in(jar, entry, fact, ())
+    take_in(jar, put_in({}, entry, fact, ()), entry.when)
     jar.marc_g = _sum(jar.marc_g, fact.herb_g)
     jar.herb_added = jar.last_touched = entry.when
     return None

@@ -8,7 +8,7 @@ import msgspec
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.extracts import Bottled, Restored
 from tracker.core.facts.fields import About
-from tracker.core.facts.kinds import STARTING, things_of
+from tracker.core.facts.kinds import starts, things_of
 from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
@@ -152,7 +152,7 @@ def _up_to(entries: list[Entry], entry: Entry) -> list[Entry]:
         and (
             replay_order(one) < order
             or one.id in opening
-            or isinstance(one.fact, STARTING)
+            or starts(one.fact)
             or (isinstance(one.fact, Bottled) and one.fact.about.extract in bottles)
         )
     ]

@@ -14,7 +14,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Bottled, Pressed, Restored
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Shaken
-from tracker.core.facts.kinds import STARTING, Recorded, things_of
+from tracker.core.facts.kinds import Recorded, starts, things_of
 from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay import jar_changes
 from tracker.core.replay.apply import misdated, step
@@ -90,7 +90,7 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
         own = [entry for entry in own if entry.when.earliest <= through]
     lives, waiting = Lives(), {}
     for entry in own:
-        if isinstance(entry.fact, STARTING):
+        if starts(entry.fact):
             apply_entry(lives, entry)
         elif not isinstance(entry.fact, Shaken):
             waiting[entry.id] = entry
@@ -191,11 +191,13 @@ def apply_entry(lives: Lives, entry: Entry) -> None:
             misfit = step(lives.batches, lives.lots, entry, entry.fact)
         except TrackerError as reason:
             misfit = Unreadable(reason.what)
+        if misfit:  # what it opened says so as well
+            things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
         for one in things:
             _flag(one, entry, misfit or misdated(one, entry))
-        if misfit and not things and isinstance(entry.fact, STARTING):
+        if misfit and not things and starts(entry.fact):
             lives.strays.append(Flag(entry.id, misfit))
-    if not things and not isinstance(entry.fact, STARTING):
+    if not things and not starts(entry.fact):
         lives.strays.append(Flag(entry.id, misfit or NothingOpens(entry.kind, "jar")))
 
 

@@ -15,8 +15,10 @@ from tracker.core.facts.extracts import Pressed
 from tracker.core.facts.fields import Rest
 from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
 from tracker.core.reckoning.amounts import hard_bound_ml
-from tracker.core.replay.extract_changes import no_extract, take_bulk, used
-from tracker.core.replay.jar_changes import over, take_in, take_share
+from tracker.core.replay.extract_changes import no_extract
+from tracker.core.replay.jar_changes import keep_no_longer, over, take_in, take_share
+from tracker.core.replay.pours_in import Batches, put_in
+from tracker.core.replay.taken import take_bulk, used
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share
 from tracker.core.shelf.end import PressedEnd
@@ -95,6 +97,8 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
             how=fact.how if isinstance(fact, Pressed) else None,
             marc=fact.marc if isinstance(fact, Pressed) else None,
             known=fact.known,
+            best_by=jar.best_by,
+            is_undated=jar.is_undated,
         )
     )
     if own == fact.letter:
@@ -119,7 +123,8 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     jar.dried_water_ml = jar.fresh_water_ml = 0.0  # what the old herb brought is in the extract
     jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
-    take_in(jar, entry, fact, ())
+    take_in(jar, put_in({}, entry, fact, ()), entry.when)
+    jar.best_by, jar.is_undated = None, extract.good_through is None
     jar.sources += (
         Flow(entry.id, "recharged", entry.when, jar.id, extract=extract.id, ml=back_ml),
     )
@@ -130,8 +135,11 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     return misfit
 
 
-def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
-    """New menstruum stands on the old marc, and on what the marc had held back."""
+def steeped_again(batches: Batches, jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
+    """New menstruum stands on the old marc, and on what the marc had held back.
+
+    An extract that is poured on old marc meets no new herb: its own day goes on to count.
+    """
     if jar.pressing is None:
         return NotPressedYet(fact.kind)
     whole_ml = jar.contents.volume_ml
@@ -142,11 +150,13 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     jar.costs = held.costs
     jar.dried_water_ml = jar.fresh_water_ml = 0.0
     _begin(jar, entry, fact)
-    take_in(jar, entry, None, fact.pours)
+    new = put_in(batches, entry, None, fact.pours)
+    take_in(jar, new, entry.when)
+    keep_no_longer(jar, new.good_through)
     jar.again = True
     jar.ratio_meant = None
     jar.past_date_why = fact.past_date_why or jar.past_date_why
-    return None
+    return new.misfit
 
 
 def _begin(jar: Jar, entry: Entry, rest: Rest) -> None:

@@ -66,6 +66,7 @@ from tracker.core.rules.checks import (
     texts,
     volumes,
 )
+from tracker.core.rules.checks.poured import poured
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
 from tracker.core.shelf.lot import Lot
@@ -174,7 +175,7 @@ def _opening(
             yield from harm.of_herb(fact, fact.code)
             yield from jar_state.fits(fact.least, fact.longest)
             yield from room.charged(fact)
-            yield from from_lots.used(before, fact, fact.pours, when)
+            yield from poured(before, fact, when, practice)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from harm.of_herb(fact, fact.code)
@@ -216,7 +217,7 @@ def _steeping(
             yield from jar_state.is_jar(thing, "topped up")
             yield from jar_state.steeps(jar, "topped up")
             yield from room.topped_up(jar, fact.pours)
-            yield from from_lots.used(before, None, fact.pours, when)
+            yield from poured(before, fact, when, practice)
         case HerbAdded():
             yield from jar_state.is_jar(thing, "given more herb")
             yield from jar_state.steeps(jar, "given more herb")
@@ -246,7 +247,7 @@ def _steeping(
             yield from jar_state.fits(fact.least, fact.longest)
             yield from past_date.explained(thing, when, practice, fact.past_date_why)
             yield from room.steeped_again(jar, fact)
-            yield from from_lots.used(before, None, fact.pours, when)
+            yield from poured(before, fact, when, practice)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
             yield from jar_state.steeps(jar, "pressed")
@@ -283,10 +284,10 @@ def _working(
         case MadeUp():
             yield from volumes.made_up(code, extract.volume_ml, fact.volume_ml)
             yield from volumes.mixes(code, extract.volume_ml, fact.pours, fact.volume_ml)
-            yield from from_lots.used(before, None, fact.pours, when)
+            yield from poured(before, fact, when, practice)
         case Diluted():
             yield from volumes.mixes(code, extract.volume_ml, fact.pours, fact.volume_ml)
-            yield from from_lots.used(before, None, fact.pours, when)
+            yield from poured(before, fact, when, practice)
         case Bottled():
             wanted_ml = sum(run.size_ml * run.count for run in fact.bottles)
             yield from volumes.within(code, wanted_ml, extract.volume_ml, "in the extract")

@@ -132,7 +132,9 @@ class NotOfSuch(msgspec.Struct, frozen=True, tag="not_of_such"):
 
 
 class FromItself(msgspec.Struct, frozen=True, tag="from_itself"):
-    """A bottle was refilled from itself."""
+    """It was refilled or poured into out of itself."""
+
+    did: str = "refilled"
 
 
 class NotOnHold(msgspec.Struct, frozen=True, tag="not_on_hold"):

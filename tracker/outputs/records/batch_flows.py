@@ -14,7 +14,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.answer_fields import rounded
 from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.words.plant_names import herb_name_of
 
 
 class Around(msgspec.Struct, frozen=True):
@@ -49,17 +49,25 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
 
 
 def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Component:
+    """A pour; the lot of an extract is the extract, and the lots behind it are listed apart."""
+    origin = _of_lot(pour.lot, lots) if pour.of is None else (pour.name, None, None)
     return Component(
         entry.id,
         str(entry.when),
-        called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name),
+        _called(pour),
         rounded(pour.volume_ml),
         "ml",
         pour.known,
         by,
         pour.written,
-        *_of_lot(pour.lot, lots),
+        *origin,
     )
+
+
+def _called(pour: Pour) -> str:
+    if pour.of is not None:
+        return pour.liquid
+    return called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name)
 
 
 def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ...]:
@@ -78,7 +86,7 @@ def parts_of(batch: Batch, around: Around) -> Iterable[BlendPart]:
             source = around.batches.get(edge.source.id)
             yield BlendPart(
                 graph.names[edge.source],
-                "" if source is None else herb_name(source),
+                "" if source is None else herb_name_of(edge.source, source),
                 edge.how,
                 str(edge.on),
                 rounded(edge.ml),

@@ -93,7 +93,9 @@ def strength_answer(mixed: Mixture, at: str) -> Answer:
 
 
 def what(part: "Measured") -> str:
-    """A part by name: `95% spirit`, `water`, `glycerin`."""
+    """A part by name: `95% spirit`, `water`, `glycerin`, `CAOF-26-01A`."""
+    if part.name is not None:
+        return part.name
     return f"{part.ethanol_pct_vol:g}% spirit" if part.liquid == "ethanol" else part.liquid
 
 

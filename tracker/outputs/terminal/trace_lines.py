@@ -13,7 +13,7 @@ from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.fact_lines import past_date
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.words.plant_names import herb_name_of
 
 _DEEPEST = 12  # further in, an outline would leave no room for words
 
@@ -52,7 +52,7 @@ def what_is(node: Node, batches: Mapping[str, Batch], lots: Mapping[str, Lot]) -
         return "not found at a count"
     batch = batches[node.id]
     kind = "blend" if isinstance(batch, Blend) and node.kind == "extract" else node.kind
-    return f"{kind}, {herb_name(batch)}"
+    return f"{kind}, {herb_name_of(node, batch)}"
 
 
 def amount(edge_ml: float | None, edge_g: float | None) -> str:

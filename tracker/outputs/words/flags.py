@@ -133,7 +133,7 @@ def _of_thing(misfit: OfThing) -> str:
         case NotOfSuch():
             return f"{_did(misfit.did)}, but {_SORTS[misfit.what]}"
         case FromItself():
-            return "refilled from itself"
+            return f"{misfit.did.replace('_', ' ')} from itself"
         case NotOnHold():
             return "released, but it was not on hold"
         case NotDiscarded():

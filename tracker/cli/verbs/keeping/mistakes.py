@@ -10,6 +10,7 @@ import typer
 from tracker.cli.days_given import day_to_come, guessed_charge
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import Why, recording
+from tracker.cli.pours import poured, pours_asked
 from tracker.cli.signs_given import signs_named
 from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.entry import Entry
@@ -20,7 +21,6 @@ from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.pours.reading import pour
 from tracker.quantities import grams, millilitres, percent
 
 app = typer.Typer(rich_markup_mode=None)
@@ -237,9 +237,8 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
     if name in ("water", "herb_water_pct_mass"):
         return {"herb_water_pct_mass": percent(value)}
     if name in ("pour", "pours"):
-        texts = [desk.settled(one, lambda text: pour(text, units)) for one in value.split("+")]
-        poured = [pour(one, units) for one in texts]
-        return {"pours": [_plain(one) for one in poured]}
+        texts = pours_asked(desk, value.split("+"))
+        return {"pours": [_plain(one) for one in poured(desk, texts)]}
     if name in ("least", "longest", "keeps"):
         is_none = value.lower() == "none" and name == "longest"
         return {name: None if is_none else parse_period(value).iso}

@@ -8,6 +8,7 @@ import msgspec
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.pour_sources import code_shaped, made_up_of, parts_of, source_in
 from tracker.core.facts.fields import Pour
 from tracker.core.menstruum import fire
 from tracker.core.menstruum.ethanol_water import REFERENCE_C
@@ -17,8 +18,16 @@ from tracker.core.practice.practice import UnitSystem
 from tracker.core.reckoning.amounts import herb_water, of_unknown_strength
 from tracker.core.reckoning.fortification import parts_to_fortify
 from tracker.core.reckoning.strength import allowance_pct_vol, part_of, parts_with
+from tracker.core.rules.checks import volumes
+from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.thing import Thing
-from tracker.core.values.errors import BookError, MisusedError, QuantityError, UnknownCodeError
+from tracker.core.values.errors import (
+    BookError,
+    MisusedError,
+    QuantityError,
+    RefusedError,
+    UnknownCodeError,
+)
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import measures
 from tracker.pours.reading import begins_a_pour, pour
@@ -73,9 +82,22 @@ def _mixed(desk: Desk, said: Sequence[str], reference_c: float) -> tuple[Mixture
         except QuantityError as no_pour:
             thing = _thing(desk, said[0], no_pour)
             return _mixed_in(thing, reference_c), f"All that went into {thing.batch.code}"
+        parts = _parts(poured, reference_c)
     else:
-        poured = [pour(desk.settled(text, lambda one: pour(one, units)), units) for text in said]
-    return mixture(_parts(poured, reference_c), reference_c), " + ".join(said)
+        parts = [part for text in said for part in _parts_said(desk, text, reference_c)]
+    return mixture(parts, reference_c), " + ".join(said)
+
+
+def _parts_said(desk: Desk, text: str, reference_c: float) -> Sequence[Part]:
+    """A pour; where it is of an extract, what that is made of, in proportion."""
+    if code_shaped(text) is None:
+        units = desk.bench.practice.units
+        settled = desk.settled(text, lambda one: pour(one, units))
+        return _parts([pour(settled, units)], reference_c)
+    source = source_in(text, desk.bench.find)
+    assert source is not None
+    thing, much = source
+    return parts_of(thing, millilitres(much, desk.bench.practice.units).value)
 
 
 def _thing(desk: Desk, code: str, no_pour: QuantityError) -> Thing:
@@ -147,7 +169,7 @@ def mix(
         list[str] | None,
         typer.Option(
             "--from",
-            help='What there is: 95%, water, glycerin, or no more than "200 ml 40%".',
+            help='What there is: 95%, water, glycerin, CAOF-26-01A, or no more than "200 ml 40%".',
         ),
     ] = None,
     at: At = "20C",
@@ -162,7 +184,7 @@ def mix(
     wanted = desk.need(to, "Which strength, such as 60%", read=str.strip)
     house = desk.need(stocks or None, "From what, such as 95%, water", read=_listed)
     recipe = _recipe(
-        [_stock(_one_way(desk, text, units), units, reference_c) for text in house],
+        [_stock(desk, text, reference_c) for text in house],
         ethanol_pct_vol=_strength(wanted, units),
         volume_ml=millilitres(volume, units).value if volume else None,
         glycerin_pct_vol=percent(glycerin),
@@ -227,8 +249,12 @@ def _one_way(desk: Desk, text: str, units: UnitSystem) -> str:
     return desk.settled(text, read)
 
 
-def _stock(text: str, units: UnitSystem, reference_c: float) -> Stock:
+def _stock(desk: Desk, said: str, reference_c: float) -> Stock:
     """What is on hand: with an amount, no more than that; without, enough of it."""
+    units = desk.bench.practice.units
+    if code_shaped(said) is not None:
+        return _stock_of_extract(desk, said)
+    text = _one_way(desk, said, units)
     try:
         one = pour(text, units)
     except QuantityError as reason:
@@ -251,6 +277,30 @@ def _stock(text: str, units: UnitSystem, reference_c: float) -> Stock:
         )
     part = _part(one, reference_c)
     return Stock(part.liquid, one.ethanol_pct_vol, part.volume_ml if is_limit else None)
+
+
+def _stock_of_extract(desk: Desk, text: str) -> Stock:
+    """An extract of spirit and water: what there is of it, or as much as is said.
+
+    Raises:
+        RefusedError: its strength is not known, it holds something else, or there is less.
+    """
+    source = source_in(text, desk.bench.find)
+    assert source is not None
+    thing, much = source
+    amount_ml = millilitres(much, desk.bench.practice.units).value if much else None
+    short = Verdict.of(volumes.takes(thing, amount_ml)).refusals
+    if short:
+        raise refusal(short)
+    mixed, liquids = made_up_of(thing)
+    if not liquids <= {"ethanol", "water"}:
+        raise RefusedError(
+            thing.code,
+            "it holds more than spirit and water, and only these can be mixed to a strength",
+            do='reckon with it by `strength "200 ml …"` instead.',
+        )
+    there_ml = volumes.there(thing) if amount_ml is None else amount_ml
+    return Stock("ethanol", mixed.ethanol_pct_vol or 0.0, there_ml, name=thing.code)
 
 
 def _without_amount(text: str, units: UnitSystem, reason: QuantityError) -> Pour:

@@ -15,6 +15,7 @@ from tracker.cli.pours import (
     Paid,
     Pours,
     herb_named,
+    liquids_in,
     lot_of_herb,
     money,
     must_fit,
@@ -82,7 +83,7 @@ def charge(
     lot = _lot(desk, words, form, lots or ())
     called = called or _as_lot(lot, common, part)
     liquids = poured(desk, texts)
-    kind = preparation([one.liquid for one in liquids], form)
+    kind = preparation(liquids_in(desk, liquids), form)
     rules = desk.bench.practice.rules[kind]
     most = _period_or_none(longest) if longest else rules.longest
     shortest = parse_period(least) if least else rules.least

@@ -94,6 +94,7 @@ def buy(
     if begins_a_pour(words) and fresh is None and dried is None:
         units = desk.bench.practice.units
         bought = read_pour(desk, desk.settled(words, lambda text: pour(text, units)))
+        assert bought.liquid != "extract"  # of which nothing is bought
         fact = Bought(
             code=next_lot_code(desk),
             liquid=bought.liquid,

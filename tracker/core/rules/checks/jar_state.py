@@ -38,6 +38,20 @@ def is_extract(thing: Thing | Lot, done: str) -> Iterator[Finding]:
         )
 
 
+def must_come_off(thing: Thing) -> Iterator[Finding]:
+    """Refuse to pour out of a jar: what is in it is pressed or drawn off first."""
+    codes = ", ".join(thing.batch.extract_code(one) for one in thing.batch.extracts)
+    state = "its herb is still in" if thing.jar and thing.jar.is_macerating else "it is a jar"
+    yield Finding(
+        "kind",
+        thing.code,
+        f"{state}, and only an extract or a bottle can be poured out",
+        f"name the extract: {codes}; or"
+        if codes
+        else f"press or draw off first: stillroom press {thing.code} 300ml",
+    )
+
+
 def steeps(jar: Jar, done: str) -> Iterator[Finding]:
     """Refuse to work on a jar whose herb is out, or that was thrown out."""
     if isinstance(jar.end, DiscardedEnd):

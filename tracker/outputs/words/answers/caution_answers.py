@@ -12,6 +12,7 @@ from tracker.core.facts.jars import (
     Joined,
     Recharged,
     Split,
+    SteepedAgain,
     ToppedUp,
 )
 from tracker.core.facts.lots import BoughtHerb, Gathered
@@ -51,7 +52,7 @@ def _of(recorded: Recorded, entry: Entry) -> Iterable[Caution]:
         return every
     if isinstance(fact, Split):
         return ()
-    if isinstance(fact, ToppedUp | MadeUp | Diluted):
+    if isinstance(fact, ToppedUp | SteepedAgain | MadeUp | Diluted):
         before = _said(recorded.before, about)
         return [one for one in every if one not in before]
     return _corrected(recorded, entry)

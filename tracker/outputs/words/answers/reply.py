@@ -68,7 +68,7 @@ from tracker.outputs.words.flags import flag_text
 # What a herb, or spirit that burns, may come with.
 _HERB_MAY_COME = (
     Charged | Found | HerbAdded | Recharged | Joined | Blended | Refilled
-    | Gathered | BoughtHerb | ToppedUp | MadeUp | Diluted | Corrected | Struck
+    | Gathered | BoughtHerb | ToppedUp | SteepedAgain | MadeUp | Diluted | Corrected | Struck
 )  # fmt: skip
 
 
