@@ -93,13 +93,21 @@ def _made_up(view: ThingView) -> Answer:
         "ratio_dry": rounded(made.dry_ratio, 2),
         "poured_ml": rounded(made.poured_ml),
         "ratio": rounded(None if row.ratio is None else row.ratio.r),
-        "ratio_basis": "poured" if row.ratio is None else row.ratio.basis,
+        "ratio_basis": _basis(view),
         "ratio_meant": view.steep.ratio_meant if view.steep else None,
+        "ratio_meant_basis": view.steep.ratio_meant_basis if view.steep else None,
         "glycerin_pct_vol": rounded(made.glycerin_pct_vol, 2),
         "strength_pct_vol": rounded(strength.pct_vol if strength else None, 2),
         "strength_allowance_pct_vol": rounded(strength.allowance_pct_vol if strength else None, 2),
         "strength_simple_pct_vol": rounded(row.simple_strength_pct_vol, 2),
     }
+
+
+def _basis(view: ThingView) -> str | None:
+    """What its ratio is counted by, or would be; None where its parts have none in common."""
+    if view.row.ratio is not None:
+        return view.row.ratio.basis
+    return None if view.made.basis == "mixed" else view.made.basis or "poured"
 
 
 def _dates(view: ThingView) -> Answer:

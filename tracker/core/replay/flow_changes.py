@@ -5,7 +5,9 @@ whatever it goes into. Each function changes what it is given and returns None, 
 why the fact does not fit.
 """
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from typing import TypeVar
 
 import msgspec
 
@@ -38,6 +40,7 @@ from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import Period
 
 Batches = Mapping[str, Batch]
+_Text = TypeVar("_Text", bound=str | None)
 
 # Shares that add up to one but for rounding leave nothing in the old jar.
 _WHOLE = 1 - 1e-9
@@ -80,6 +83,7 @@ def _child(
         pours=inside.pours,
         liquid_ml=inside.ml,
         costs=inside.costs,
+        charged_g=inside.charged_g,
         uses=(),
         marc_g=None if jar.marc_g is None else jar.marc_g * part,
         sources=(Flow(entry.id, "split", entry.when, jar.id, ml=inside.volume_ml),),
@@ -129,6 +133,10 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         pours=inside.pours,
         liquid_ml=inside.ml,
         costs=inside.costs,
+        ratio_basis=_same([one.ratio_basis for one in jars]) or "poured",
+        basis=inside.basis or "poured",
+        charged_g=inside.charged_g,
+        of_old_marc=inside.again,
         sources=tuple(
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars
         ),
@@ -150,7 +158,7 @@ def _sum(amounts: Sequence[float | None]) -> float | None:
     return sum(known) if len(known) == len(amounts) else None
 
 
-def _same(texts: Sequence[str | None]) -> str | None:
+def _same(texts: Sequence[_Text]) -> _Text | None:
     return texts[0] if len(set(texts)) == 1 else None
 
 
@@ -170,6 +178,8 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
     if len(parts) < len(found):
         return NothingOpens(fact.kind, "part"), None
     made = together([portion(one.made, part.volume_ml) for one, part in parts], fact.volume_ml)
+    of_one_herb, uncounted = _marcs_steeped_again([one for one, _ in parts])
+    made = msgspec.structs.replace(made, again=uncounted)
     good_through = min(day for one, _ in parts if (day := one.good_through) is not None)
     volume_ml = made.volume_ml if fact.volume_ml is None else fact.volume_ml
     extract = Extract(
@@ -187,7 +197,24 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
     )
     short = [_take(one, part.volume_ml, fact.kind) for one, part in parts]
     misfit = next((one for one in short if one is not None), None)
-    return _blend(entry, fact, extract, [one.batch for one, _ in parts]), misfit
+    blend = _blend(entry, fact, extract, [one.batch for one, _ in parts])
+    blend.of_one_herb = of_one_herb
+    return blend, misfit
+
+
+def _marcs_steeped_again(parts: Iterable[Thing]) -> tuple[bool, bool]:
+    """Whether extracts of a herb's several steeps meet, and whether one comes without its first.
+
+    With the first of them the herb is counted once for all; without it, too little of it.
+    """
+    steeps: dict[str, set[int]] = defaultdict(set)
+    firsts: set[str] = set()
+    later: set[str] = set()
+    for one in parts:
+        assert one.extract is not None
+        steeps[one.batch.id].add(one.extract.steep)
+        (later if one.made.again else firsts).add(one.batch.id)
+    return any(len(found) > 1 for found in steeps.values()), not later <= firsts
 
 
 def _blend(entry: Entry, fact: Blended, extract: Extract, parts: Sequence[Batch]) -> Blend:

@@ -51,6 +51,8 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         look_days=fact.look_days,
         ratio_meant=fact.ratio_meant,
         ratio_basis=fact.ratio_basis,
+        basis=fact.ratio_basis,
+        charged_g=fact.herb_g if fact.ratio_basis == "finished" else None,
     )
 
 
@@ -92,6 +94,8 @@ def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ..
     jar.pours += own
     herbs = () if herb is None else (herb_of(entry, herb),)
     jar.herbs += herbs
+    if herb is not None and jar.basis == "finished":
+        jar.charged_g = _sum(jar.charged_g, herb.herb_g)
     if jar.liquid_ml is not None:
         jar.liquid_ml += Contents(herbs, own).volume_ml
 
@@ -146,7 +150,7 @@ def take_share(jar: Jar, part: float) -> None:
     """Leave so much of the liquid in the jar; herb and lid stay as they are."""
     left = share(jar.contents, part)
     jar.herbs, jar.pours, jar.costs = left.herbs, left.pours, left.costs
-    jar.liquid_ml = left.ml
+    jar.liquid_ml, jar.charged_g = left.ml, left.charged_g
 
 
 def discarded(jar: Jar, entry: Entry) -> Misfit | None:

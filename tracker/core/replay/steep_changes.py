@@ -44,7 +44,7 @@ def pressed(jar: Jar, entry: Entry, fact: Pressed) -> Misfit | None:
         return AfterEnd(fact.kind, entry.when, jar.end)
     whole = jar.contents
     ml = fact.volume_ml if fact.volume_ml > whole.volume_ml else whole.ml
-    made = Contents(whole.herbs, whole.pours, ml, whole.costs, fact.volume_ml)
+    made = replace(whole, ml=ml, costs_ml=fact.volume_ml)
     most_ml = hard_bound_ml(jar)
     misfit = _open(jar, entry, fact, made)
     if most_ml is not None and fact.volume_ml > most_ml + DROP_ML:
@@ -95,6 +95,7 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
             how=fact.how if isinstance(fact, Pressed) else None,
             marc=fact.marc if isinstance(fact, Pressed) else None,
             known=fact.known,
+            steep=jar.steeps,
         )
     )
     if own == fact.letter:
@@ -113,12 +114,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     back = portion(extract.made, back_ml)
     misfit = take_bulk(extract, back_ml, fact.kind)
     extract.passed_on_ml += back_ml
-    jar.herbs, jar.pours, jar.costs, jar.liquid_ml = (
-        back.herbs,
-        back.pours,
-        back.costs,
-        back.ml,
-    )
+    _fill(jar, back)
     jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
     take_in(jar, entry, fact, ())
@@ -126,9 +122,16 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
         Flow(entry.id, "recharged", entry.when, jar.id, extract=extract.id, ml=back_ml),
     )
     jar.marc_g = fact.herb_g
-    jar.again = False
+    jar.again, jar.of_old_marc = False, back.again
     jar.ratio_meant = fact.ratio_meant
     return misfit
+
+
+def _fill(jar: Jar, inside: Contents) -> None:
+    """Nothing but this is in the jar from now on."""
+    jar.herbs, jar.pours, jar.liquid_ml = inside.herbs, inside.pours, inside.ml
+    jar.costs, jar.charged_g = inside.costs, inside.charged_g
+    jar.basis = inside.basis or jar.ratio_basis
 
 
 def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
@@ -138,8 +141,8 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     whole_ml = jar.contents.volume_ml
     held_ml = max(whole_ml - jar.pressing.pressed_ml, 0.0)
     held = share(jar.contents, held_ml / whole_ml if whole_ml else 0.0)
-    jar.herbs, jar.pours, jar.liquid_ml = held.herbs, held.pours, held.ml
-    jar.costs = held.costs
+    # The extract stands for all the herb that was charged, and what the marc keeps for none.
+    _fill(jar, replace(held, charged_g=None if held.charged_g is None else 0.0))
     _begin(jar, entry, fact)
     take_in(jar, entry, None, fact.pours)
     jar.again = True

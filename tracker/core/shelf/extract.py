@@ -66,6 +66,7 @@ class Extract(msgspec.Struct):
     filter_loss_ml: float = 0.0
     lees_ml: float = 0.0
     added_ml: float = 0.0
+    steep: int = 1  # which steep of its jar it is from
     passed_on_ml: float = 0.0
     dispensed_ml: float = 0.0
     discarded_ml: float = 0.0

@@ -11,7 +11,15 @@ from typing import Literal
 import msgspec
 
 from tracker.core.practice.shake_plan import ShakePlan
-from tracker.core.shelf.contents import DROP_ML, Contents, Herb, Poured, Use
+from tracker.core.shelf.contents import (
+    DROP_ML,
+    Basis,
+    BasisOfAll,
+    Contents,
+    Herb,
+    Poured,
+    Use,
+)
 from tracker.core.shelf.end import End, PressedEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flag import Flag
@@ -56,10 +64,13 @@ class Jar(msgspec.Struct, tag="jar"):
     shake: ShakePlan = ()
     look_days: tuple[int, ...] = ()
     ratio_meant: str | None = None
-    ratio_basis: str = "poured"
+    ratio_basis: Basis = "poured"  # what its ratio is meant by
+    basis: BasisOfAll = "poured"  # and what that of its liquid can be counted by
+    charged_g: float | None = None  # where it is the finished volume; see `Contents`
     since: When | None = None  # day 0 of a later steep; None in the first
     steeps: int = 1
     again: bool = False  # whether this steep is of old marc
+    of_old_marc: bool = False  # whether some of what was poured on its herb stood on old marc
     herb_added: When | None = None
     end: End | None = None  # of the steep in hand
     shakes: int = 0
@@ -108,7 +119,15 @@ class Jar(msgspec.Struct, tag="jar"):
     @property
     def contents(self) -> Contents:
         """What its liquid is made of."""
-        return Contents(self.herbs, self.pours, self.liquid_ml, self.costs)
+        return Contents(
+            self.herbs,
+            self.pours,
+            self.liquid_ml,
+            self.costs,
+            basis=self.basis,
+            charged_g=self.charged_g,
+            again=self.again or self.of_old_marc,
+        )
 
     @property
     def on_hold(self) -> bool:

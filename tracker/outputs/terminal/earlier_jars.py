@@ -203,6 +203,7 @@ def _fields(jar: Jar, lots: Lots, today: date) -> Answer:
         "on_hold": row.hold is not None,
         "herb_g": rounded(jar.herb_g),
         "ratio": rounded(None if row.ratio is None else row.ratio.r),
+        "ratio_basis": None if row.ratio is None else row.ratio.basis,
         "strength_pct_vol": rounded(None if strength is None else strength.pct_vol, 2),
         "days_on_herb": own.days_on_herb(jar, today),
         "how": extract.how if extract else None,

@@ -13,7 +13,7 @@ from tracker.outputs.view.liquid import ExtractView, HoldView
 from tracker.outputs.view.made import Makeup, Strength
 from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
-from tracker.outputs.words.amount_words import ml
+from tracker.outputs.words.amount_words import basis_said, meant_text, ml
 from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
@@ -67,16 +67,14 @@ def _held(hold: HoldView | None, code: str) -> list[NamedRow]:
 def made_up(view: ThingView) -> list[NamedRow]:
     """What a thing is made of, and how strong that is."""
     row, made, steep = view.row, view.made, view.steep
-    rows = _herbs(row, steep)
+    rows = _herbs(row, made, steep)
     water = made.herb_water
     if water is not None and water.ml:
         off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
         how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
         rows.append(("herb water", f"{ml(water.ml)} = {how}"))
     rows += [(f"poured {pour.on}", _pour(pour)) for pour in made.pours]
-    if row.ratio is not None:
-        how = f"{made.poured_ml:.1f} ml / {made.herb_g:.1f} g"
-        rows.append(("ratio", f"1:{row.ratio.r:.2f} by menstruum poured{_meant(steep)} = {how}"))
+    rows += _ratio(row, made, steep)
     rows.append(("strength", _strength(row, made)))
     rows += _stands_for(row, made)
     if steep is None:
@@ -87,10 +85,23 @@ def made_up(view: ThingView) -> list[NamedRow]:
     return [*rows, ("stands", where)] if where else rows
 
 
+def _ratio(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow]:
+    """The ratio with what it is counted by, or why there is none to say."""
+    meant, ratio = _meant(steep), row.ratio
+    if ratio is None:
+        if made.basis == "mixed":
+            return [("ratio", "none: some is meant by menstruum poured, some by finished volume")]
+        return [("ratio", f"not known{meant}")] if meant else []
+    said = f"1:{ratio.r:.2f} by {basis_said(ratio.basis)}{meant}"
+    if ratio.basis == "finished":
+        return [("ratio", f"{said} = what came of all the herb charged")]
+    return [("ratio", f"{said} = {made.poured_ml:.1f} ml / {made.herb_g:.1f} g")]
+
+
 def _meant(steep: SteepView | None) -> str:
-    if steep is None or not steep.ratio_meant:
+    if steep is None or not (steep.ratio_meant or steep.ratio_meant_basis == "finished"):
         return ""
-    return f" (meant {steep.ratio_meant}, {steep.ratio_meant_basis})"
+    return f" (meant {meant_text(steep.ratio_meant, steep.ratio_meant_basis)})"
 
 
 def _stands(row: RowView, steep: SteepView) -> str:
@@ -105,17 +116,19 @@ def _stands(row: RowView, steep: SteepView) -> str:
     return ", ".join(text for text in texts if text)
 
 
-def _herbs(row: RowView, steep: SteepView | None) -> list[NamedRow]:
+def _herbs(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow]:
     """Each herb the liquid stands for, and what lies in the jar where that is not the same."""
     rows = []
     for one in row.herbs:
         grams = "not known" if one.g is None else f"{one.g:.1f} g, {one.known}"
         rows.append(("herb", grams if len(row.herbs) == 1 else f"{grams}, {herbs_named([one])}"))
-    if steep is None:
-        return rows
-    if steep.again:
+    if made.again:
         rows.append(("steeped again", "new menstruum on the old marc: no ratio is said"))
-    elif row.is_macerating and abs((steep.marc_g or 0.0) - (steep.herb_g or 0.0)) >= 0.05:
+    elif (
+        steep is not None
+        and row.is_macerating
+        and abs((steep.marc_g or 0.0) - (steep.herb_g or 0.0)) >= 0.05
+    ):
         rows.append(("herb in the jar", f"{steep.marc_g or 0.0:.1f} g"))
     return rows
 

@@ -2,14 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from tracker.core.herbs.water import HerbWater
 from tracker.core.menstruum.mixture import Mixture
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.strength import allowance_pct_vol, mixture_in
-from tracker.core.shelf.contents import Contents, Herb, Poured
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.shelf.contents import BasisOfAll, Contents, Herb, Poured
+from tracker.core.shelf.thing import Batch
 
 _SUREST = ("weighed", "measured", "by eye", "reckoned", "unknown")
 
@@ -30,14 +29,6 @@ class HerbView:
     common: str | None
     g: float | None
     known: str
-
-
-@dataclass(frozen=True, slots=True)
-class Ratio:
-    """R of 1:R, and what it is counted by."""
-
-    r: float
-    basis: Literal["poured"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +55,8 @@ class Makeup:
         mixed: the liquid by mass balance, which says why where it has no strength.
         dry_herb_g, dry_ratio: the herb without its water, and R by volume of the extract.
         liquid_ml: all of it, volumes simply added where nobody measured it.
+        basis: what its ratio can be counted by; None of a liquid without herb.
+        again: whether some of it stood on old marc, so that no ratio is said.
     """
 
     pours: tuple[Poured, ...]
@@ -76,6 +69,8 @@ class Makeup:
     dry_herb_g: float | None
     dry_ratio: float | None
     liquid_ml: float
+    basis: BasisOfAll | None
+    again: bool
 
 
 def herbs_of(batch: Batch, made: Contents) -> tuple[HerbView, ...]:
@@ -103,15 +98,6 @@ def _least_sure(ways: Iterable[str]) -> str:
     return max(ways, key=_SUREST.index, default="unknown")
 
 
-def ratio_of(thing: Thing) -> Ratio | None:
-    """The ratio; None where a herb was not weighed, or it is of marc steeped again."""
-    jar = thing.jar
-    if jar is not None and jar.again and thing.extract in (None, jar.pressing):
-        return None
-    found = amounts.ratio(thing.made)
-    return None if found is None else Ratio(found, "poured")
-
-
 def strength_of(made: Contents) -> Strength | None:
     """The strength; None where it cannot be known."""
     mixed = mixture_in(made)
@@ -137,4 +123,6 @@ def makeup_of(made: Contents) -> Makeup:
         dry_herb_g=dry_g,
         dry_ratio=volume_ml / dry_g if dry_g and volume_ml is not None else None,
         liquid_ml=made.volume_ml,
+        basis=made.basis,
+        again=made.again,
     )

@@ -12,6 +12,8 @@ from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import ShakePlan
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.amounts import Band
+from tracker.core.reckoning.ratios import Ratio, ratio_of
+from tracker.core.shelf.contents import Basis
 from tracker.core.shelf.end import End, ended_how
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flag import Flag
@@ -34,11 +36,9 @@ from tracker.outputs.view.liquid import (
 from tracker.outputs.view.made import (
     HerbView,
     Makeup,
-    Ratio,
     Strength,
     herbs_of,
     makeup_of,
-    ratio_of,
     strength_of,
 )
 
@@ -148,7 +148,7 @@ class SteepView:
     lid: str | None
     barrier: str | None
     ratio_meant: str | None
-    ratio_meant_basis: str
+    ratio_meant_basis: Basis
     possible: Band
     most_ml: float | None
     held_ml_per_g: float | None

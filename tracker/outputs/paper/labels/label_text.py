@@ -14,14 +14,12 @@ from tracker.outputs.paper.labels.label_cautions import short, shortest
 from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
+from tracker.outputs.words.amount_words import basis_said, meant_text, ratio_number
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.plant_names import common_of, is_latin
-from tracker.outputs.words.standing import ratio_said
 
 Style = Literal["", "B", "I"]
 Role = Literal["code", "name", "latin", "body", "care"]
-
-_BASIS = {"poured": "menstruum poured"}
 
 
 class Run(NamedTuple):
@@ -99,18 +97,19 @@ def qr_text(code: str, practice: Practice) -> str:
 
 def ratio_line(view: ThingView) -> str:
     """`1:5 (menstruum poured)`: a ratio never stands without its basis."""
-    ratio = view.row.ratio
+    ratio, steep = view.row.ratio, view.steep
+    meant = ""
+    if steep is not None and steep.ratio_meant_basis == "finished" and view.extract is None:
+        meant = f"; meant {meant_text(steep.ratio_meant, 'finished')}"
     if ratio is None:
-        return "marc steeped again" if _is_of_old_marc(view) else "herb not weighed"
-    return f"{ratio_said(ratio).removesuffix('.0')} ({_BASIS[ratio.basis]})"
+        return _no_ratio(view) + meant
+    return f"{ratio_number(ratio).removesuffix('.0')} ({basis_said(ratio.basis)}{meant})"
 
 
-def _is_of_old_marc(view: ThingView) -> bool:
-    """Whether it is or came of the steep in hand, and that is of marc steeped again."""
-    steep, extract = view.steep, view.extract
-    if steep is None or not steep.again:
-        return False
-    return view.row.kind == "jar" or extract is None or extract.id == steep.pressing
+def _no_ratio(view: ThingView) -> str:
+    if view.made.again:
+        return "marc steeped again"
+    return "parts of no one ratio" if view.made.basis == "mixed" else "herb not weighed"
 
 
 def menstruum(view: ThingView) -> str:

@@ -17,6 +17,7 @@ from tracker.core.facts.extracts import (
 from tracker.core.facts.fields import About
 from tracker.core.reckoning.amounts import hard_bound_ml, held_ml_per_g, poured_ml
 from tracker.core.reckoning.odd_yield import OddYield
+from tracker.core.reckoning.ratios import ratio_in
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
@@ -98,8 +99,9 @@ def _blended(scene: Scene, fact: Blended) -> str:
     if made is None:
         return f"{fact.code} blended: {parts}."
     extract = made.extracts[0]
+    ratio = ratio_text(ratio_in(extract.made))
     return (
-        f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio_text(made, extract.made)}, "
+        f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio}, "
         f"{strength_text(extract.made)} % vol, good through {extract.good_through}, the "
         "earliest of its parts."
     )
@@ -117,11 +119,10 @@ def _cleared(scene: Scene, fact: Filtered | Settled) -> str:
 
 def _mixed(scene: Scene, fact: MadeUp | Diluted) -> str:
     extract, code = scene.extract(fact.about), scene.code(fact.about)
-    batch = scene.batch(fact.about.jar)
-    if extract is None or batch is None:
+    if extract is None:
         return f"{code} {said(fact)}."
     return (
-        f"{code} {said(fact)}: {ml(extract.volume_ml)}, {ratio_text(batch, extract.made)}, "
+        f"{code} {said(fact)}: {ml(extract.volume_ml)}, {ratio_text(ratio_in(extract.made))}, "
         f"{strength_text(extract.made)} % vol; good through {extract.good_through}."
     )
 

@@ -22,14 +22,21 @@ from tracker.core.reckoning.amounts import (
     herb_water,
     longest_day,
     poured_ml,
-    ratio,
 )
 from tracker.core.reckoning.fortification import keeping_of
 from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.reckoning.ratios import ratio_of
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import whole
 from tracker.outputs.words import outlook
-from tracker.outputs.words.amount_words import ml, ratio_text, strength_text
+from tracker.outputs.words.amount_words import (
+    meant_text,
+    ml,
+    ratio_number,
+    ratio_text,
+    strength_text,
+)
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.ingredients import pours
@@ -75,9 +82,11 @@ def _charged(scene: Scene, fact: Charged) -> list[str]:
 
 
 def _reckoned(jar: Jar, practice: Practice) -> str:
-    found = ratio(jar)
+    found = ratio_of(whole(jar))
+    meant = f" (meant {meant_text(jar.ratio_meant, jar.ratio_basis)})"
     parts = [f"{poured_ml(jar):.1f} ml poured"]
-    parts += [f"1:{found:.2f}"] if found else []
+    parts += [ratio_number(found, 2)] if found else []
+    parts[-1] += meant if jar.ratio_basis == "finished" else ""
     strength = strength_text(jar)
     parts += [f"{strength} % vol{_by_water(jar)}"] if strength != "–" else []
     last = longest_day(jar)
@@ -116,7 +125,7 @@ def _steeped(scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | S
         case ToppedUp():
             strength = strength_text(jar)
             strong = f", {strength} % vol" if strength != "–" else ""
-            in_all = f"{poured_ml(jar):.1f} ml in all, {ratio_text(jar)}{strong}"
+            in_all = f"{poured_ml(jar):.1f} ml in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
             return f"{code} topped up with {pours(fact.pours)}: {in_all}."
         case HerbAdded():
             return f"{code} {said(fact)}: {_now(jar)}"
@@ -143,7 +152,7 @@ def _drawn_off(jar: Jar, opened: str) -> str:
 def _now(jar: Jar) -> str:
     strength = strength_text(jar)
     strong = f", {strength} % vol" if strength != "–" else ""
-    known = ratio_text(jar)
+    known = ratio_text(ratio_of(whole(jar)))
     shown = f", {known}" if known != "–" else ""
     return f"{ml(jar.contents.volume_ml)}{shown}{strong}; press from {earliest_press(jar)}."
 
@@ -163,6 +172,6 @@ def _joined(scene: Scene, fact: Joined) -> list[str]:
 def _share(jar: Jar) -> str:
     grams = f"{jar.marc_g:.1f} g, " if jar.marc_g is not None else ""
     return (
-        f"{jar.code}: {grams}{ml(jar.contents.volume_ml)}, {ratio_text(jar)}, "
+        f"{jar.code}: {grams}{ml(jar.contents.volume_ml)}, {ratio_text(ratio_of(whole(jar)))}, "
         f"{strength_text(jar)} % vol"
     )
