@@ -27,7 +27,7 @@ from tracker.core.facts.fields import (
     Text,
     Verdict,
 )
-from tracker.core.practice.practice import Preparation
+from tracker.core.practice.practice import Preparation, Way
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,6 +46,7 @@ class Charged(Rest, HerbFact):
     look_days: tuple[Number, ...] = ()
     ratio_meant: Name | None = None
     ratio_basis: Literal["poured", "finished"] = "poured"
+    way: Way = "maceration"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -127,6 +128,7 @@ class SteepedAgain(Rest, Fact):
     kind: Literal["steeped_again"] = "steeped_again"
     about: About
     pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    way: Way = "maceration"
 
 
 @dataclass(frozen=True, kw_only=True)

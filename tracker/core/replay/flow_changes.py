@@ -137,6 +137,8 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         basis=inside.basis or "poured",
         charged_g=inside.charged_g,
         of_old_marc=inside.again,
+        way=_same([one.way for one in jars]) or "maceration",
+        steep_way=_same([one.steep_way for one in jars]) or "maceration",
         sources=tuple(
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars
         ),

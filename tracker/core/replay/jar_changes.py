@@ -3,10 +3,13 @@
 Each function changes the jar and returns None, or returns how the fact does not fit.
 """
 
+from typing import Final
+
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Restored
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
+from tracker.core.practice.practice import Way
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
 from tracker.core.shelf.end import DiscardedEnd, PressedEnd
@@ -14,6 +17,9 @@ from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
 from tracker.core.values.times import Period, When, parse_period
+
+# The ways whose ratio is always by what came out: all that was poured is never in the jar at once.
+BY_VOLUME: Final[tuple[Way, ...]] = ("percolation", "double")
 
 
 def born(entry: Entry) -> str:
@@ -23,6 +29,7 @@ def born(entry: Entry) -> str:
 
 def charged(entry: Entry, fact: Charged) -> Jar:
     """The jar as its charge leaves it."""
+    basis = "finished" if fact.way in BY_VOLUME else fact.ratio_basis
     uses = tuple(uses_of(entry, fact, fact.pours))
     return Jar(
         id=entry.id,
@@ -50,9 +57,11 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         shake=fact.shake,
         look_days=fact.look_days,
         ratio_meant=fact.ratio_meant,
-        ratio_basis=fact.ratio_basis,
-        basis=fact.ratio_basis,
-        charged_g=fact.herb_g if fact.ratio_basis == "finished" else None,
+        ratio_basis=basis,
+        basis=basis,
+        charged_g=fact.herb_g if basis == "finished" else None,
+        way=fact.way,
+        steep_way="maceration" if fact.way == "double" else fact.way,
     )
 
 

@@ -7,6 +7,7 @@ Each function changes the jar and returns None, or returns how the fact does not
 """
 
 from itertools import count
+from typing import Literal
 
 from msgspec.structs import replace
 
@@ -49,10 +50,14 @@ def pressed(jar: Jar, entry: Entry, fact: Pressed) -> Misfit | None:
     misfit = _open(jar, entry, fact, made)
     if most_ml is not None and fact.volume_ml > most_ml + DROP_ML:
         misfit = MoreThanThere(fact.kind, fact.volume_ml, most_ml)
-    jar.end = PressedEnd(entry.when, entry.id)
+    jar.end = PressedEnd(entry.when, entry.id, _pressed_how(jar))
     # What the marc keeps costs nothing, which is known; the extract carries it all.
     jar.costs = scaled_costs(jar.costs, 0.0)
     return misfit
+
+
+def _pressed_how(jar: Jar) -> Literal["pressed", "collected"]:
+    return "collected" if jar.steep_way == "percolation" else "pressed"
 
 
 def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> Misfit | None:
@@ -91,11 +96,12 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
             volume_ml=fact.volume_ml,
             keeps=parse_period(fact.keeps),
             made=made,
-            opened="pressed" if is_pressed else "drawn off",
+            opened=_pressed_how(jar) if is_pressed else "drawn off",
             how=fact.how if isinstance(fact, Pressed) else None,
             marc=fact.marc if isinstance(fact, Pressed) else None,
             known=fact.known,
             steep=jar.steeps,
+            steep_way=jar.steep_way,
         )
     )
     if own == fact.letter:
@@ -123,6 +129,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     )
     jar.marc_g = fact.herb_g
     jar.again, jar.of_old_marc = False, back.again
+    jar.way = jar.steep_way = "maceration"
     jar.ratio_meant = fact.ratio_meant
     return misfit
 
@@ -145,7 +152,7 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     _fill(jar, replace(held, charged_g=None if held.charged_g is None else 0.0))
     _begin(jar, entry, fact)
     take_in(jar, entry, None, fact.pours)
-    jar.again = True
+    jar.again, jar.steep_way = True, fact.way
     jar.ratio_meant = None
     return None
 

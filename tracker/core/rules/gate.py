@@ -52,7 +52,16 @@ from tracker.core.facts.kinds import AnyFact, codes_of, things_of, traits_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import between, days, from_lots, jar_state, on_hold, texts, volumes
+from tracker.core.rules.checks import (
+    between,
+    days,
+    from_lots,
+    jar_state,
+    on_hold,
+    texts,
+    volumes,
+    ways,
+)
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
 from tracker.core.shelf.lot import Lot
@@ -156,6 +165,7 @@ def _opening(
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from jar_state.fits(fact)
+            yield from ways.charged(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
@@ -211,6 +221,7 @@ def _steeping(
             yield from jar_state.is_jar(thing, "steeped again")
             yield from jar_state.was_pressed(jar, "steeped again")
             yield from jar_state.fits(fact)
+            yield from ways.steeped_again(jar, fact)
             yield from from_lots.used(before, None, fact.pours, when)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")

@@ -140,7 +140,7 @@ def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
     ready = amounts.earliest_press(jar)
     wanted = max(ready, jar.put_off.get("ready", ready))
     if unsaid_from <= wanted <= today:
-        late_since = ReadyToPress(ready if ready < today else None)
+        late_since = ReadyToPress(ready if ready < today else None, jar.steep_way)
         yield Due(jar.code, "ready", ready, (late_since,))
     if (shake := next_shake(jar, today)) and shake <= today:
         unshaken = NotShaken(jar.last_shaken, jar.steeped, is_first=jar.since is None)

@@ -23,6 +23,7 @@ Rule = Literal[
     "order",
     "reference",
     "thing",
+    "way",
     "whole",
 ]
 

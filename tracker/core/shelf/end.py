@@ -12,6 +12,7 @@ class PressedEnd(msgspec.Struct, frozen=True, tag="pressed"):
 
     on: When
     extract: str
+    how: Literal["pressed", "collected"] = "pressed"
 
 
 class SplitEnd(msgspec.Struct, frozen=True, tag="split"):
@@ -36,6 +37,11 @@ class DiscardedEnd(msgspec.Struct, frozen=True, tag="discarded"):
 
 
 End = PressedEnd | SplitEnd | JoinedEnd | DiscardedEnd
+
+
+def ended_word(end: End) -> str:
+    """The same as people say it: a percolate is collected."""
+    return end.how if isinstance(end, PressedEnd) else ended_how(end)
 
 
 def ended_how(end: End) -> Literal["pressed", "split", "joined", "discarded"]:

@@ -5,12 +5,14 @@ from typing import Literal
 
 import msgspec
 
+from tracker.core.practice.practice import Way
 from tracker.core.shelf.contents import DROP_ML, Contents
 from tracker.core.shelf.flow import Flow, Given
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.values.times import Period, When
 
-Opened = Literal["pressed", "drawn off", "blended"]
+# A percolate is collected below the herb.
+Opened = Literal["pressed", "collected", "drawn off", "blended"]
 
 
 class Bottle(msgspec.Struct):
@@ -67,6 +69,7 @@ class Extract(msgspec.Struct):
     lees_ml: float = 0.0
     added_ml: float = 0.0
     steep: int = 1  # which steep of its jar it is from
+    steep_way: Way = "maceration"  # and how that was made
     passed_on_ml: float = 0.0
     dispensed_ml: float = 0.0
     discarded_ml: float = 0.0

@@ -10,6 +10,7 @@ from typing import Literal
 
 import msgspec
 
+from tracker.core.practice.practice import Way
 from tracker.core.practice.shake_plan import ShakePlan
 from tracker.core.shelf.contents import (
     DROP_ML,
@@ -69,6 +70,8 @@ class Jar(msgspec.Struct, tag="jar"):
     charged_g: float | None = None  # where it is the finished volume; see `Contents`
     since: When | None = None  # day 0 of a later steep; None in the first
     steeps: int = 1
+    way: Way = "maceration"  # how it is made, as charged
+    steep_way: Way = "maceration"  # and the steep in hand; the first of a double macerates
     again: bool = False  # whether this steep is of old marc
     of_old_marc: bool = False  # whether some of what was poured on its herb stood on old marc
     herb_added: When | None = None

@@ -71,7 +71,7 @@ def _possible_ml(extract: Extract) -> float | None:
     """
     if extract.opened == "blended":
         return sum(flow.ml or 0.0 for flow in extract.sources if flow.event == extract.id)
-    if extract.opened != "pressed" or extract.added_ml:
+    if extract.opened not in ("pressed", "collected") or extract.added_ml:
         return None
     return extract.made.volume_ml or None
 

@@ -20,6 +20,7 @@ from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.standing import days_said, end_text
+from tracker.outputs.words.ways import OF_ONE_HERB, next_of_double_said, way_said
 
 NamedRow = tuple[str, str]
 
@@ -43,6 +44,8 @@ def account(view: ThingView, *, costs: Sequence[NamedRow] = ()) -> list[NamedRow
     rows += [("blended", str(row.begun))] if view.steep is None else _dates(row, view.steep)
     for extract in view.extracts:
         rows += _extract(view, extract)
+    if view.steep is not None and view.steep.next_of_double is not None:
+        rows.append(("next", next_of_double_said(view.steep.next_of_double)))
     if (bottle := view.bottle) is not None:
         left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {bottle.filled}"))
@@ -68,6 +71,8 @@ def made_up(view: ThingView) -> list[NamedRow]:
     """What a thing is made of, and how strong that is."""
     row, made, steep = view.row, view.made, view.steep
     rows = _herbs(row, made, steep)
+    way = OF_ONE_HERB if view.of_one_herb else way_said(row.way, row.steep_way)
+    rows += [("way", way)] if way else []
     water = made.herb_water
     if water is not None and water.ml:
         off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
@@ -87,19 +92,23 @@ def made_up(view: ThingView) -> list[NamedRow]:
 
 def _ratio(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow]:
     """The ratio with what it is counted by, or why there is none to say."""
-    meant, ratio = _meant(steep), row.ratio
+    meant, ratio = _meant(row, steep), row.ratio
     if ratio is None:
         if made.basis == "mixed":
             return [("ratio", "none: some is meant by menstruum poured, some by finished volume")]
-        return [("ratio", f"not known{meant}")] if meant else []
+        return [("ratio", f"not known{meant}")] if meant and not made.again else []
     said = f"1:{ratio.r:.2f} by {basis_said(ratio.basis)}{meant}"
     if ratio.basis == "finished":
         return [("ratio", f"{said} = what came of all the herb charged")]
     return [("ratio", f"{said} = {made.poured_ml:.1f} ml / {made.herb_g:.1f} g")]
 
 
-def _meant(steep: SteepView | None) -> str:
-    if steep is None or not (steep.ratio_meant or steep.ratio_meant_basis == "finished"):
+def _meant(row: RowView, steep: SteepView | None) -> str:
+    """What was meant, unless no number was and it is counted by that already."""
+    if steep is None:
+        return ""
+    counted = "poured" if row.ratio is None else row.ratio.basis
+    if not steep.ratio_meant and counted == steep.ratio_meant_basis:
         return ""
     return f" (meant {meant_text(steep.ratio_meant, steep.ratio_meant_basis)})"
 

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
-from tracker.core.practice.practice import Practice
+from tracker.core.practice.practice import Practice, Way
 from tracker.core.practice.shake_plan import ShakePlan
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.amounts import Band
+from tracker.core.reckoning.double_extract import NextOfDouble, next_of_double
 from tracker.core.reckoning.ratios import Ratio, ratio_of
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import Basis
 from tracker.core.shelf.end import End, ended_how
 from tracker.core.shelf.extract import Extract
@@ -75,6 +77,7 @@ class RowView:
         good_through: the last good day, of a bottle its own; None where nobody knows.
         volume_ml: in a jar, in bulk, or in a bottle; of a jar that is done, all that is left.
         simple_strength_pct_vol: volumes simply added.
+        way, steep_way: how its jar is made, and the steep it is or is from; None of a blend.
     """
 
     id: str
@@ -83,6 +86,8 @@ class RowView:
     state: State
     herbs: tuple[HerbView, ...]
     preparation: str
+    way: Way | None
+    steep_way: Way | None
     ratio: Ratio | None
     strength: Strength | None
     simple_strength_pct_vol: float | None
@@ -128,6 +133,7 @@ class SteepView:
         held_ml_per_g: what the marc held back, once it is pressed.
         pressing: the id of the extract the last steep gave.
         likely: the same by each method, by the maker's own pressings where there are some.
+        next_of_double: what a double extract wants once its herb is out.
     """
 
     opened: JarOpened
@@ -154,6 +160,7 @@ class SteepView:
     held_ml_per_g: float | None
     pressing: str | None
     likely: "tuple[Likely, ...]"
+    next_of_double: NextOfDouble | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +174,7 @@ class ThingView:
         bottle: of a bottle alone.
         cautions: the gravest first, each with its herb and source.
         keeping: whether spirit on herb is likely to keep; None of other preparations.
+        of_one_herb: whether it is a blend in which extracts of several steeps of a herb met.
     """
 
     row: RowView
@@ -177,6 +185,7 @@ class ThingView:
     bottle: BottleView | None
     cautions: "tuple[Caution, ...]"
     keeping: "Keeping | None"
+    of_one_herb: bool
     flags: tuple[Flag, ...]
 
 
@@ -193,6 +202,8 @@ def row_of(thing: Thing, today: date) -> RowView:
         state=_state(thing, today),
         herbs=herbs_of(batch, made),
         preparation=batch.preparation,
+        way=None if jar is None else jar.way,
+        steep_way=None if jar is None else (thing.extract or jar.pressing or jar).steep_way,
         ratio=ratio_of(thing),
         strength=strength_of(made),
         simple_strength_pct_vol=amounts.simple_strength_pct_vol(made),
@@ -240,6 +251,7 @@ def view_of(
         else bottle_view(batch, thing.extract, bottle, today),
         cautions=cautions(batch, thing.made),
         keeping=keeping_of(batch, practice, extract),
+        of_one_herb=isinstance(batch, Blend) and batch.of_one_herb,
         flags=tuple(batch.flags),
     )
 
@@ -272,6 +284,7 @@ def _steep(jar: Jar, extract: Extract | None, alike: Sequence[Jar]) -> SteepView
         held_ml_per_g=amounts.held_ml_per_g(jar),
         pressing=None if jar.pressing is None else jar.pressing.id,
         likely=likely_by_method(jar, alike) if jar.is_macerating else (),
+        next_of_double=next_of_double(jar),
     )
 
 

@@ -46,7 +46,7 @@ def ratio_text(ratio: Ratio | None) -> str:
 
 def meant_text(ratio: str | None, basis: Basis) -> str:
     """`1:5 by finished volume`; what is meant is only ever said with what it is meant by."""
-    return f"{ratio or 'a ratio'} by {basis_said(basis)}"
+    return f"{ratio} by {basis_said(basis)}" if ratio else f"by {basis_said(basis)}"
 
 
 def strength_text(made: amounts.Made) -> str:

@@ -27,6 +27,7 @@ from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, pours
 from tracker.outputs.words.pressing_methods import method_said
+from tracker.outputs.words.ways import way_name
 
 _NO_NAMES: Mapping[str, str] = {}
 
@@ -124,8 +125,10 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
 
 def _charged(fact: Charged) -> str:
     longest = f", at most {parse_period(fact.longest)}" if fact.longest else ""
+    way = "" if fact.way == "maceration" else f" ({way_name(fact.way)})"
     return (
-        f"charged {herb(fact)} in {pours(fact.pours)}; at least {parse_period(fact.least)}{longest}"
+        f"charged {herb(fact)} in {pours(fact.pours)}{way}; at least {parse_period(fact.least)}"
+        f"{longest}"
     )
 
 

@@ -2,7 +2,7 @@
 
 from typing import assert_never
 
-from tracker.core.shelf.end import ended_how
+from tracker.core.shelf.end import ended_word
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import (
     AfterEnd,
@@ -68,7 +68,7 @@ def _of_time(misfit: OfTime) -> str:
     match misfit:
         case AfterEnd():
             what = "the jar" if misfit.code is None else misfit.code
-            over = f"{what} was {ended_how(misfit.end)} on {misfit.end.on}"
+            over = f"{what} was {ended_word(misfit.end)} on {misfit.end.on}"
             return f"{_did(misfit.did)} on {misfit.on}, but {over}"
         case DatedBefore():
             return f"dated {misfit.on}, before it was {misfit.how} on {misfit.began}"

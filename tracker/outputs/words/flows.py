@@ -17,6 +17,7 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalle
 from tracker.core.values.times import parse_period
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, pours
+from tracker.outputs.words.ways import way_name
 
 Flowing = (
     HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined | Found | Settled | MadeUp
@@ -60,7 +61,8 @@ def _steeped(
             return f"recharged: {herb(fact)} in {much}; at least {least}"
         case SteepedAgain():
             least = parse_period(fact.least)
-            return f"steeped again: {pours(fact.pours)} on the old marc; at least {least}"
+            way = "" if fact.way == "maceration" else f" ({way_name(fact.way)})"
+            return f"steeped again: {pours(fact.pours)} on the old marc{way}; at least {least}"
         case Split():
             parts = ", ".join(f"{part.code} {part.share:.0%}" for part in fact.into)
             return f"split into {parts}"

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Annotated
+from typing import Annotated, cast
 
 import typer
 
 from tracker.cli.codes_given import next_codes
 from tracker.cli.desk import Desk
-from tracker.cli.options import recording
+from tracker.cli.options import one_of, recording
 from tracker.cli.pours import (
     Dried,
     Fresh,
@@ -27,7 +27,7 @@ from tracker.cli.pours import (
 from tracker.core.facts.fields import Form
 from tracker.core.facts.jars import Charged
 from tracker.core.herbs.names import Named
-from tracker.core.practice.practice import preparation
+from tracker.core.practice.practice import Way, preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.codes import code_stem, is_lot_code
@@ -70,6 +70,9 @@ def charge(
     finished: Annotated[
         bool, typer.Option("--finished", help="The ratio meant is by finished volume.")
     ] = False,
+    way: Annotated[
+        str, typer.Option(help="How it is made: maceration, percolation, double, simmered.")
+    ] = "maceration",
     code: Annotated[str | None, typer.Option(help="A code of your own for the jar.")] = None,
     count: Annotated[int, typer.Option(help="How many jars, all alike.", min=1, max=200)] = 1,
 ) -> Recorded:
@@ -82,7 +85,8 @@ def charge(
     called = called or _as_lot(lot, common, part)
     filled = poured(desk, texts)
     kind = preparation([one.liquid for one in filled], form)
-    rules = desk.bench.practice.rules[kind]
+    made = cast("Way", one_of(way, Way, "--way"))
+    rules = desk.bench.practice.rules_for(kind, made)
     most = _period_or_none(longest) if longest else rules.longest
     shortest = parse_period(least) if least else rules.least
     must_fit(shortest, most if longest else None)
@@ -112,6 +116,7 @@ def charge(
         look_days=rules.look_days,
         ratio_meant=ratio_meant(meant),
         ratio_basis="finished" if finished else "poured",
+        way=made,
     )
     stem = code_stem(called.herb, desk.happened.start.year)
     given = next_codes(code, count, stem, desk.book.codes())

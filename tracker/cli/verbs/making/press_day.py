@@ -6,6 +6,7 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import ExtractCode, JarCode, one_of, recording
+from tracker.cli.verbs.making.steeps import rules_in
 from tracker.core.facts.extracts import Bottled, Filtered, Pressed
 from tracker.core.facts.fields import About, Marc
 from tracker.core.rules.recorded import Recorded
@@ -33,7 +34,7 @@ def press(
     """Record a pressing: what came out opens an extract."""
     named, amount = desk.code(code, "Which jar"), desk.volume(volume, "How much came out")
     jar = desk.jar(named, "pressed")
-    rule = parse_period(keeps) if keeps else desk.bench.practice.rules[jar.preparation].keeps
+    rule = parse_period(keeps) if keeps else rules_in(desk, jar).keeps
     fact = Pressed(
         about=About(jar=jar.id),
         letter=letter(len(jar.extracts) + 1),

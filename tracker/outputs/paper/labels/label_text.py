@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.contents import Poured
-from tracker.core.shelf.end import ended_how
+from tracker.core.shelf.end import ended_word
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import short, shortest
@@ -17,6 +17,7 @@ from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.amount_words import basis_said, meant_text, ratio_number
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.plant_names import common_of, is_latin
+from tracker.outputs.words.ways import OF_ONE_HERB, press_verb, way_said
 
 Style = Literal["", "B", "I"]
 Role = Literal["code", "name", "latin", "body", "care"]
@@ -60,7 +61,7 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
     lines = [
         LabelLine((Run(_code(view), "B"),), "code"),
         *_names(view.row.herbs),
-        LabelLine((Run(f"{ratio_line(view)}, {menstruum(view)}"),)),
+        LabelLine((Run(", ".join(_made(view))),)),
         LabelLine((Run(_dated(view), "B"),)),
         LabelLine((Run(f"Next: {next_step_line(thing, view, practice, today)}"),), rank=1),
     ]
@@ -93,6 +94,12 @@ def qr_text(code: str, practice: Practice) -> str:
     from urllib.parse import quote
 
     return practice.page_address + quote(code, safe="/")
+
+
+def _made(view: ThingView) -> list[str]:
+    """The ratio, how it is made where it does not just macerate, and the menstruum."""
+    way = OF_ONE_HERB if view.of_one_herb else way_said(view.row.way, view.row.steep_way)
+    return [ratio_line(view), *([way] if way else []), menstruum(view)]
 
 
 def ratio_line(view: ThingView) -> str:
@@ -148,7 +155,7 @@ def next_step_line(thing: Thing, view: ThingView, practice: Practice, today: dat
         return wrong
     if view.extract is None:
         if row.end is not None:
-            return f"{ended_how(row.end)} {when_text(row.end.on)}"
+            return f"{ended_word(row.end)} {when_text(row.end.on)}"
         return _next_of_jar(thing, row, today)
     if (view.bottle or view.extract).state == "empty":
         return "empty"
@@ -174,7 +181,8 @@ def _not_safe(view: ThingView) -> str | None:
 def press_from(row: RowView) -> str:
     """`press from 3 Jun 2025`, and by when at the latest where there is such a day."""
     assert row.press_from is not None
-    verb = "strain" if row.preparation in ("oil", "honey or oxymel") else "press"
+    is_strained = row.preparation in ("oil", "honey or oxymel")
+    verb = "strain" if is_strained else press_verb(row.steep_way or "maceration")
     latest = f", {day_text(row.longest)} at the latest" if row.longest else ""
     return f"{verb} from {day_text(row.press_from)}{latest}"
 
@@ -244,8 +252,7 @@ def _dated(view: ThingView) -> str:
     charged = f"charged {when_text(row.charged)}"
     if row.pressed is None:
         return charged
-    drawn_off = row.kind != "jar" and extract is not None and extract.opened == "drawn off"
-    how = "drawn off" if drawn_off else "pressed"
+    how = "pressed" if extract is None else extract.opened
     return f"{charged}, {how} {when_text(row.pressed)}"
 
 

@@ -16,8 +16,10 @@ from tracker.core.facts.extracts import (
 )
 from tracker.core.facts.fields import About
 from tracker.core.reckoning.amounts import hard_bound_ml, held_ml_per_g, poured_ml
+from tracker.core.reckoning.double_extract import next_of_double
 from tracker.core.reckoning.odd_yield import OddYield
 from tracker.core.reckoning.ratios import ratio_in
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
@@ -26,6 +28,7 @@ from tracker.outputs.words import outlook
 from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.ways import OF_ONE_HERB, next_of_double_said
 
 OfExtract = (
     Pressed
@@ -69,12 +72,16 @@ def _pressed(scene: Scene, jar: Jar | None) -> str:
     extract = jar.extract(scene.entry.id) if jar is not None else None
     if jar is None or extract is None:
         return f"{scene.entry.subject}: the pressing is kept, but does not count."
-    text = f"{jar.code} pressed {ml(extract.pressed_ml)}"
+    text = f"{jar.code} {extract.opened} {ml(extract.pressed_ml)}"
     bound_ml, held = hard_bound_ml(jar), held_ml_per_g(jar)
     text += f" of {poured_ml(jar):.1f} ml poured" if bound_ml else ""
     text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
     text += f"; {days_text(jar, scene.today)} days on the herb."
     text += f" Extract {jar.extract_code(extract)}, good through {extract.good_through}."
+    ratio = ratio_in(extract.made)
+    text += f" {ratio_text(ratio)}." if ratio is not None and ratio.basis == "finished" else ""
+    following = next_of_double(jar)
+    text += f" Next: {next_of_double_said(following)}." if following is not None else ""
     odd = scene.recorded.more.get(scene.entry.id)
     return text + (_odd(odd) if isinstance(odd, OddYield) else "")
 
@@ -100,10 +107,12 @@ def _blended(scene: Scene, fact: Blended) -> str:
         return f"{fact.code} blended: {parts}."
     extract = made.extracts[0]
     ratio = ratio_text(ratio_in(extract.made))
+    is_double = isinstance(made, Blend) and made.of_one_herb
+    double = f" It is {OF_ONE_HERB}." if is_double else ""
     return (
         f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio}, "
         f"{strength_text(extract.made)} % vol, good through {extract.good_through}, the "
-        "earliest of its parts."
+        f"earliest of its parts.{double}"
     )
 
 

@@ -40,6 +40,7 @@ from tracker.outputs.words.amount_words import (
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.ingredients import pours
+from tracker.outputs.words.ways import press_verb
 
 OfJar = (
     Charged
@@ -90,7 +91,7 @@ def _reckoned(jar: Jar, practice: Practice) -> str:
     strength = strength_text(jar)
     parts += [f"{strength} % vol{_by_water(jar)}"] if strength != "–" else []
     last = longest_day(jar)
-    dates = f"press from {earliest_press(jar)}" + (f", not after {last}" if last else "")
+    dates = _press_from(jar) + (f", not after {last}" if last else "")
     text = f"{', '.join(parts)}; {dates}; shake: {plan_text(jar.shake)}."
     if has_bare_metal_lid(jar):
         text += " Caution: bare metal lid; put a barrier under it."
@@ -154,7 +155,11 @@ def _now(jar: Jar) -> str:
     strong = f", {strength} % vol" if strength != "–" else ""
     known = ratio_text(ratio_of(whole(jar)))
     shown = f", {known}" if known != "–" else ""
-    return f"{ml(jar.contents.volume_ml)}{shown}{strong}; press from {earliest_press(jar)}."
+    return f"{ml(jar.contents.volume_ml)}{shown}{strong}; {_press_from(jar)}."
+
+
+def _press_from(jar: Jar) -> str:
+    return f"{press_verb(jar.steep_way)} from {earliest_press(jar)}"
 
 
 def _split(scene: Scene, fact: Split) -> list[str]:
