@@ -255,6 +255,18 @@ class Account:
         vat.pressed_ml = ml
         self._end(vat, entry, "pressed")
 
+    def _pressed_again(self, entry, fact) -> None:
+        vat, stock = self.vats.get(fact.about.jar), self.stocks.get(_key(fact.about)[:2])
+        if vat is None or stock is None or vat.ended != "pressed":
+            return
+        if vat.ended_by != fact.about.extract:
+            return
+        ml = Fraction(fact.volume_ml)
+        taken = min(ml, max(vat.ml - vat.pressed_ml, Fraction(0)))
+        part = taken / vat.ml if vat.ml else Fraction(0)
+        stock.put(ml, Mix(vat.mix.parts).times(part / ml))
+        vat.pressed_ml += ml
+
     def _open(self, entry, ml: Fraction, each: Mix) -> None:
         good = entry.when.earliest + _span(entry.fact.keeps)
         self.stocks[entry.fact.about.jar, entry.id] = Stock(ml, each, good)

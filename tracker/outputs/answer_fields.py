@@ -142,6 +142,7 @@ def _given(view: ThingView) -> Answer:
     return {
         "pressed": day(row.pressed),
         "pressed_ml": rounded(extract.pressed_ml) if extract else None,
+        "pressed_again_ml": rounded(extract.later_ml) if extract else None,
         **_possible(view.steep),
         "filter_loss_ml": rounded(extract.filter_loss_ml) if extract else None,
         "unaccounted_ml": rounded(extract.gone.unaccounted_ml) if extract else None,

@@ -30,6 +30,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Restored,
     Settled,
@@ -72,7 +73,7 @@ from tracker.core.facts.ties import (
 AnyFact = (
     Charged | Shaken | ToppedUp | HerbAdded | DrawnOff | LookedAt | Moved
     | Recharged | SteepedAgain | Split | Joined | Found
-    | Pressed | Filtered | Settled | MadeUp | Diluted | Blended | Bottled | Refilled
+    | Pressed | PressedAgain | Filtered | Settled | MadeUp | Diluted | Blended | Bottled | Refilled
     | Dispensed | Counted | Discarded | Restored
     | Gathered | Bought | BoughtHerb | Dried | Recalled
     | Held | Released | Labelled | Noted | Later | Away | Corrected | Struck | SameAs
@@ -207,6 +208,7 @@ _ROWS = (
     | _row(Moved,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
     | _row(DrawnOff,     INTO_EXTRACT,   "extract", None,    "changed",  None,      True,  _dry)
     | _row(Pressed,      INTO_EXTRACT,   "extract", "steep", "changed",  None,      True,  _dry)
+    | _row(PressedAgain, WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _dry)
     | _row(Recharged,    BACK_INTO_JAR,  "steep",   None,    "changed",  None,      True,  _dry)
     | _row(SteepedAgain, WORKS_ON_ONE,   "steep",   None,    "changed",  None,      True,  _pours)
     | _row(Split,        SPLITS,         "jar",     "steep", "changed",  None,      True,  _dry)

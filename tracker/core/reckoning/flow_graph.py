@@ -122,7 +122,8 @@ def _of_batch(batch: Batch, known: set[str]) -> Iterator[Edge]:
         yield from (_flowed(flow, own, known) for flow in batch.sources)
         for extract in batch.extracts:
             node = Node("extract", batch.id, extract.id)
-            yield Edge(own, node, extract.opened, extract.pressed, extract.id, extract.pressed_ml)
+            first_ml = extract.pressed_ml - extract.later_ml
+            yield Edge(own, node, extract.opened, extract.pressed, extract.id, first_ml)
     for extract in batch.extracts:
         yield from _of_extract(Node("extract", batch.id, extract.id), extract, known)
 

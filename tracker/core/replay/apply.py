@@ -24,6 +24,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Restored,
     Settled,
@@ -188,8 +189,8 @@ def _recalled(batches: Batches, lots: Lots, entry: Entry, fact: Recalled) -> Mis
 
 OfJar = (
     ToppedUp | HerbAdded | DrawnOff | LookedAt | Moved | Recharged | SteepedAgain | Pressed
-    | Filtered | Settled | MadeUp | Diluted | Bottled | Dispensed | Counted | Discarded
-    | Restored | Held | Released | Later
+    | PressedAgain | Filtered | Settled | MadeUp | Diluted | Bottled | Dispensed | Counted
+    | Discarded | Restored | Held | Released | Later
 )  # fmt: skip
 
 
@@ -201,6 +202,8 @@ def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
             return jar_changes.herb_added(jar, entry, fact)
         case Pressed():
             return steep_changes.pressed(jar, entry, fact)
+        case PressedAgain():
+            return steep_changes.pressed_again(jar, entry, fact)
         case DrawnOff():
             return steep_changes.drawn_off(jar, entry, fact)
         case Recharged():
@@ -217,7 +220,9 @@ def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
 
 def _in_blend(blend: Blend, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
-        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
+        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain():
+            return NotOfSuch(fact.kind, "blend")
+        case Pressed() | PressedAgain():
             return NotOfSuch(fact.kind, "blend")
         case _:
             return _in_any(blend, entry, fact)

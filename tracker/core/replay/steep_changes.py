@@ -7,19 +7,19 @@ Each function changes the jar and returns None, or returns how the fact does not
 """
 
 from itertools import count
-from typing import Literal
+from typing import Literal, get_args
 
 from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Pressed
-from tracker.core.facts.fields import Rest
+from tracker.core.facts.extracts import Pressed, PressedAgain
+from tracker.core.facts.fields import Known, Rest
 from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
 from tracker.core.reckoning.amounts import hard_bound_ml
-from tracker.core.replay.extract_changes import no_extract, take_bulk
+from tracker.core.replay.extract_changes import no_extract, remake, take_bulk
 from tracker.core.replay.jar_changes import over, take_in, take_share
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share
+from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share, together
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
@@ -30,10 +30,13 @@ from tracker.core.shelf.misfit import (
     LetterGivenTwice,
     Misfit,
     MoreThanThere,
+    MovedOn,
     NotPressedYet,
     SecondPressing,
 )
 from tracker.core.values.times import parse_period
+
+_SUREST = get_args(Known)
 
 
 def pressed(jar: Jar, entry: Entry, fact: Pressed) -> Misfit | None:
@@ -48,12 +51,54 @@ def pressed(jar: Jar, entry: Entry, fact: Pressed) -> Misfit | None:
     made = replace(whole, ml=ml, costs_ml=fact.volume_ml)
     most_ml = hard_bound_ml(jar)
     misfit = _open(jar, entry, fact, made)
+    jar.extracts[-1].before_ml = made.volume_ml
     if most_ml is not None and fact.volume_ml > most_ml + DROP_ML:
         misfit = MoreThanThere(fact.kind, fact.volume_ml, most_ml)
     jar.end = PressedEnd(entry.when, entry.id, _pressed_how(jar))
     # What the marc keeps costs nothing, which is known; the extract carries it all.
     jar.costs = scaled_costs(jar.costs, 0.0)
     return misfit
+
+
+def pressed_again(jar: Jar, entry: Entry, fact: PressedAgain) -> Misfit | None:
+    """The same marc gave more of the same liquid; the extract has it, and keeps its first day."""
+    extract = jar.extract(fact.about.extract or "")
+    if extract is None:
+        return no_extract(fact)
+    if jar.pressing is not extract:
+        return MovedOn(fact.kind)
+    more_ml, most_ml = fact.volume_ml, hard_bound_ml(jar)
+    made, all_ml = extract.made, extract.pressed_ml + more_ml
+    is_as_pressed = (made.herbs, made.pours) == (jar.herbs, jar.pours)
+    if is_as_pressed and extract.volume_ml == extract.pressed_ml:
+        ml = all_ml if all_ml > made.volume_ml else made.ml
+        extract.made = replace(made, ml=ml, costs_ml=all_ml)
+    else:
+        there = portion(made, extract.volume_ml)
+        remake(extract, together([there, _more_of(jar.contents, extract.pressed_ml, more_ml)]))
+    extract.volume_ml += more_ml
+    extract.pressed_ml += more_ml
+    extract.later_ml += more_ml
+    extract.known = max(extract.known, fact.known, key=_SUREST.index)
+    extract.sources += (Flow(entry.id, "pressed again", entry.when, jar.id, ml=more_ml),)
+    if most_ml is not None and extract.pressed_ml > most_ml + DROP_ML:
+        return MoreThanThere(fact.kind, extract.pressed_ml, most_ml)
+    return None
+
+
+def _more_of(whole: Contents, pressed_ml: float, more_ml: float) -> Contents:
+    """What came out after so much of it had: no more of anything than was left.
+
+    What it cost and the herb charged for it are the extract's since the first pressing.
+    """
+    left_ml = max(whole.volume_ml - pressed_ml, 0.0)
+    more = portion(whole, min(more_ml, left_ml))
+    return replace(
+        more,
+        ml=more_ml if more_ml > left_ml else more.ml,
+        costs=(),
+        charged_g=None if more.charged_g is None else 0.0,
+    )
 
 
 def _pressed_how(jar: Jar) -> Literal["pressed", "collected"]:

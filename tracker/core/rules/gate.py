@@ -29,6 +29,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Restored,
     Settled,
@@ -128,7 +129,9 @@ def _of_kind(  # noqa: C901 - an arm a kind
     match fact:
         case Charged() | Found() | Split() | Joined() | Blended():
             return _opening(before, fact, when)
-        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
+        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain():
+            return _steeping(before, fact, when)
+        case Pressed() | PressedAgain():
             return _steeping(before, fact, when)
         case Filtered() | Settled() | MadeUp() | Diluted() | Bottled() | Refilled():
             return _working(before, fact, when)
@@ -182,7 +185,7 @@ def _opening(
 
 def _steeping(
     before: Before,
-    fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain | Pressed,
+    fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain | Pressed | PressedAgain,
     when: When,
 ) -> Iterator[Finding]:
     """What is done to herb and liquid in a jar."""
@@ -228,6 +231,11 @@ def _steeping(
             yield from jar_state.steeps(jar, "pressed")
             yield from jar_state.new_letter(jar, fact.letter)
             yield from volumes.within_bound(jar, fact.volume_ml)
+        case PressedAgain():
+            yield from jar_state.is_extract(thing, "pressed into again")
+            yield from jar_state.has_its_marc(thing)
+            first_ml = thing.extract.pressed_ml if thing.extract is not None else 0.0
+            yield from volumes.within_bound(jar, first_ml + fact.volume_ml)
 
 
 def _working(

@@ -67,6 +67,8 @@ class Extract(msgspec.Struct):
     filtered_ml: float | None = None
     filter_loss_ml: float = 0.0
     lees_ml: float = 0.0
+    before_ml: float | None = None  # all the liquid there was before it was pressed
+    later_ml: float = 0.0  # what of `pressed_ml` the same marc gave when it was pressed again
     added_ml: float = 0.0
     steep: int = 1  # which steep of its jar it is from
     steep_way: Way = "maceration"  # and how that was made

@@ -248,7 +248,8 @@ def _pressed(view: ThingView, extract: ExtractView) -> NamedRow:
     held = steep.held_ml_per_g if steep and steep.pressing == extract.id else None
     kept = "" if held is None else f"; marc held {held:.2f} ml per g"
     how = f" {method_said(extract.how)}" if extract.how else ""
-    return extract.opened, f"{extract.pressed}, {ml(extract.pressed_ml)}{how}{kept}"
+    later = f", {ml(extract.later_ml)} of it pressed again" if extract.later_ml else ""
+    return extract.opened, f"{extract.pressed}, {ml(extract.pressed_ml)}{how}{later}{kept}"
 
 
 def _gone(extract: ExtractView) -> str:

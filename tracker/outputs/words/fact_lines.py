@@ -18,6 +18,7 @@ from tracker.core.facts.extracts import (
     Dispensed,
     Filtered,
     Pressed,
+    PressedAgain,
     Restored,
 )
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
@@ -60,6 +61,9 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar
         case Pressed():
             return _pressed(fact)
+        case PressedAgain():
+            how = f" {method_said(fact.how)}" if fact.how else ""
+            return f"pressed again {ml(fact.volume_ml, fact.written)}{how}"
         case Filtered():
             through = f" through {fact.through}" if fact.through else ""
             return f"filtered to {ml(fact.volume_ml, fact.written)}{through}"

@@ -11,6 +11,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Settled,
 )
@@ -32,6 +33,7 @@ from tracker.outputs.words.ways import OF_ONE_HERB, next_of_double_said
 
 OfExtract = (
     Pressed
+    | PressedAgain
     | Filtered
     | Settled
     | MadeUp
@@ -49,6 +51,8 @@ def extract_line(scene: Scene, fact: OfExtract) -> str:
     match fact:
         case Pressed():
             return _pressed(scene, scene.jar(fact.about.jar))
+        case PressedAgain():
+            return _pressed_again(scene, fact)
         case Blended():
             return _blended(scene, fact)
         case Filtered() | Settled():
@@ -84,6 +88,20 @@ def _pressed(scene: Scene, jar: Jar | None) -> str:
     text += f" Next: {next_of_double_said(following)}." if following is not None else ""
     odd = scene.recorded.more.get(scene.entry.id)
     return text + (_odd(odd) if isinstance(odd, OddYield) else "")
+
+
+def _pressed_again(scene: Scene, fact: PressedAgain) -> str:
+    jar, extract = scene.jar(fact.about.jar), scene.extract(fact.about)
+    if jar is None or extract is None:
+        return f"{scene.entry.subject}: that it was pressed again is kept, but does not count."
+    held = held_ml_per_g(jar)
+    kept = f"; the marc held {held:.2f} ml per g" if held is not None else ""
+    odd = scene.recorded.more.get(scene.entry.id)
+    return (
+        f"{scene.code(fact.about)} {said(fact)}: {ml(extract.pressed_ml)} in all of "
+        f"{poured_ml(jar):.1f} ml poured{kept}. {ml(extract.volume_ml)} in bulk, good through "
+        f"{extract.good_through}, as the first pressing."
+    ) + (_odd(odd) if isinstance(odd, OddYield) else "")
 
 
 def _odd(found: OddYield) -> str:
