@@ -105,7 +105,7 @@ def examples(house: House) -> list[AnyFact]:
             about=house.done.extract(bottle=1),
             source=Portion(about=house.other.extract(), volume_ml=20.0),
         ),
-        Dispensed(about=extract, volume_ml=10.0),
+        Dispensed(about=jar, reference="P03"),
         Counted(about=extract, volume_ml=255.0),
         Discarded(about=jar, why="mould"),
         Restored(about=house.other.extract(), discard=house.thrown.id),

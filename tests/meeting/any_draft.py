@@ -257,7 +257,11 @@ def looked_at(hand: Hand) -> AnyFact | None:
 
 def moved(hand: Hand) -> AnyFact | None:
     about = hand.thing()
-    return about and Moved(about=about, place="cellar")
+    return about and Moved(
+        about=about,
+        place="cellar",
+        belongs_to=(None, "P03", "none")[hand.picks.number(3)],
+    )
 
 
 def drawn_off(hand: Hand) -> AnyFact | None:
@@ -385,6 +389,8 @@ def refilled(hand: Hand) -> AnyFact | None:
 
 
 def dispensed(hand: Hand) -> AnyFact | None:
+    if hand.picks.seldom(6) and (about := hand.jar()):
+        return Dispensed(about=about, reference="P03")
     if (found := hand.stock("bottle" if hand.picks.number(2) else "bulk bottle")) is None:
         return None
     ml = None if hand.picks.seldom(4) else hand.ml(found[1].ml)

@@ -379,6 +379,9 @@ class Account:
 
     def _dispensed(self, entry, fact) -> None:
         stock = self.stocks.get(_key(fact.about))
+        vat = self.vats.get(fact.about.jar) if fact.about.extract is None else None
+        if vat is not None and vat.ended is None:
+            self._end(vat, entry, "given out")
         if stock is not None:
             stock.take(stock.ml if fact.volume_ml is None else Fraction(fact.volume_ml))
 

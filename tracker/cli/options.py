@@ -30,6 +30,9 @@ Sure = Annotated[bool, typer.Option("--sure", help="Answer yes to every question
 JarCode = Annotated[str | None, typer.Argument(help="The jar, such as CAOF-26-01.")]
 ExtractCode = Annotated[str | None, typer.Argument(help="The extract, such as CAOF-26-01A.")]
 Codes = Annotated[list[str] | None, typer.Argument(help="Codes, such as CAOF-26-01.")]
+Belongs = Annotated[
+    str | None, typer.Option("--belongs", help="Whose it is: a reference, never a name.")
+]
 Why = Annotated[str | None, typer.Option(help="Why.")]
 
 _BESIDE_EVERY = (

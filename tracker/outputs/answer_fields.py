@@ -45,6 +45,7 @@ def thing_fields(view: ThingView) -> Answer:
         **_made_up(view),
         **_dates(view),
         "place": row.place,
+        "belongs_to": row.belongs_to,
         **_given(view),
         "volume_ml": rounded(row.volume_ml),
         "on_hold": row.hold is not None,

@@ -90,7 +90,10 @@ class Bottled(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Dispensed(Fact):
-    """Some or all of an extract or bottle was given out, under a reference, never a name."""
+    """Some or all of an extract or bottle was given out, under a reference, never a name.
+
+    A jar is given out whole, with the herb that is in it.
+    """
 
     kind: Literal["dispensed"] = "dispensed"
     about: About

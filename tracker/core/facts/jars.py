@@ -47,6 +47,7 @@ class Charged(Rest, HerbFact):
     ratio_meant: Name | None = None
     ratio_basis: Literal["poured", "finished"] = "poured"
     way: Way = "maceration"
+    belongs_to: Code | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,7 +81,10 @@ class LookedAt(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Moved(Fact):
-    """The thing stands elsewhere now, or in another vessel, or under another lid."""
+    """The thing stands elsewhere now, or in another vessel, under another lid, or is somebody's.
+
+    `belongs_to` is a reference, never a name; `none` where it belongs to nobody any more.
+    """
 
     kind: Literal["moved"] = "moved"
     about: About
@@ -88,6 +92,7 @@ class Moved(Fact):
     jar_ml: Millilitres | None = None
     lid: Name | None = None
     barrier: Name | None = None
+    belongs_to: Code | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -179,3 +184,4 @@ class Found(Fact):
     lid: Name | None = None
     barrier: Name | None = None
     place: Name | None = None
+    belongs_to: Code | None = None

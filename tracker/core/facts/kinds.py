@@ -108,7 +108,8 @@ class Traits:
 
     `ties`: the things it names (see `Ties`).
     `opens`: what there is after it that was not there before.
-    `ends`: a steep, by emptying its jar, or a thing, by throwing it out; all of it or a part.
+    `ends`: a steep, by emptying its jar, or a thing, by throwing it or giving it out; all of it
+    or a part.
     `contents`: `changed` where it changes or takes what is in a thing, so that a hold on the
     thing stops it; `restated` where it says what there is, or throws it out or takes that back.
     `hold`: what becomes of a hold by it.
@@ -220,7 +221,7 @@ _ROWS = (
     | _row(Blended,      BLENDS,         "blend",   None,    "changed",  None,      True,  _dry)
     | _row(Bottled,      TAKES_FROM_ONE, "bottles", None,    "changed",  None,      True,  _dry)
     | _row(Refilled,     REFILLS,        None,      None,    "changed",  None,      True,  _dry)
-    | _row(Dispensed,    TAKES_FROM_ONE, None,      None,    "changed",  None,      True,  _dry)
+    | _row(Dispensed,    TAKES_FROM_ONE, None,      "thing",   "changed",  None,      True,  _dry)
     | _row(Counted,      WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry)
     | _row(Discarded,    TAKES_FROM_ONE, None,      "thing", "restated", None,      True,  _dry)
     | _row(Restored,     WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry)

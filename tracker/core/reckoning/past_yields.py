@@ -12,7 +12,7 @@ import msgspec
 from tracker.core.practice.practice import Way
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.likely_yield import method_of
-from tracker.core.shelf.end import DiscardedEnd, JoinedEnd, SplitEnd
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd, JoinedEnd, SplitEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 
@@ -136,7 +136,7 @@ def yields(jars: Iterable[Jar], today: date) -> list[Yield]:
     """What each herb gave by each method, herbs in their order, from jars that are over."""
     groups: dict[tuple[str, str, Way], list[Jar]] = {}
     names: dict[tuple[str, str, Way], str] = {}
-    for one in batches(jars, lambda jar: not jar.is_macerating):
+    for one in batches(jars, _is_over):
         key = (one.herb.casefold(), one.form, one.steep_way)
         names.setdefault(key, one.herb)
         groups.setdefault(key, []).append(one)
@@ -145,6 +145,11 @@ def yields(jars: Iterable[Jar], today: date) -> list[Yield]:
         for key in sorted(groups)
         for line in _of_herb(names[key], key[1], key[2], groups[key], today)
     ]
+
+
+def _is_over(jar: Jar) -> bool:
+    """Whether it was pressed or thrown out; of what left whole nobody knows what it gave."""
+    return not jar.is_macerating and not isinstance(jar.end, GivenEnd)
 
 
 def _of_herb(herb: str, form: str, way: Way, jars: Sequence[Jar], today: date) -> list[Yield]:

@@ -95,6 +95,7 @@ def left(graph: Graph, lines: Sequence[Line], entries: Iterable[Entry]) -> list[
             line.edge.how,
             line.edge.on,
             line.edge.ml,
+            line.edge.g,
             reference=line.node.id if line.node.kind == "reference" else None,
         )
         for line in lines

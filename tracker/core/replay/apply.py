@@ -194,7 +194,9 @@ OfJar = (
 )  # fmt: skip
 
 
-def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
+def _in_jar(  # noqa: C901 - an arm a kind
+    jar: Jar, entry: Entry, fact: OfJar
+) -> Misfit | None:
     match fact:
         case ToppedUp():
             return jar_changes.topped_up(jar, entry, fact)
@@ -210,6 +212,8 @@ def _in_jar(jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
             return steep_changes.recharged(jar, entry, fact)
         case SteepedAgain():
             return steep_changes.steeped_again(jar, entry, fact)
+        case Dispensed() if fact.about.extract is None:
+            return jar_changes.given_out(jar, entry, fact)
         case Discarded() if fact.about.extract is None:
             return jar_changes.discarded(jar, entry)
         case Restored() if fact.about.extract is None:

@@ -143,6 +143,7 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars
         ),
         jar_ml=fact.jar_ml,
+        belongs_to=_same([one.belongs_to for one in jars]),
         since=last.herb_added or last.steeped,
         longest=Period(days=(min(ends) - last.steeped.earliest).days) if ends else None,
         shake=last.shake,

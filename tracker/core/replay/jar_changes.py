@@ -6,13 +6,13 @@ Each function changes the jar and returns None, or returns how the fact does not
 from typing import Final
 
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Restored
+from tracker.core.facts.extracts import Dispensed, Restored
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
 from tracker.core.practice.practice import Way
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.shelf.contents import Contents, Herb, Poured, share
-from tracker.core.shelf.end import DiscardedEnd, PressedEnd
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd, PressedEnd
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
@@ -52,6 +52,7 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         lid=fact.lid,
         barrier=fact.barrier,
         place=fact.place,
+        belongs_to=fact.belongs_to,
         least=parse_period(fact.least),
         longest=parse_period(fact.longest) if fact.longest else None,
         shake=fact.shake,
@@ -89,6 +90,7 @@ def found(entry: Entry, fact: Found) -> Jar:
         lid=fact.lid,
         barrier=fact.barrier,
         place=fact.place,
+        belongs_to=fact.belongs_to,
         hold=Hold(entry.id, entry.when, "its history is not known", "found"),
     )
 
@@ -167,6 +169,14 @@ def discarded(jar: Jar, entry: Entry) -> Misfit | None:
     if jar.end is not None:
         return AfterEnd("discarded", entry.when, jar.end)
     jar.end = DiscardedEnd(entry.when, entry.id)
+    return None
+
+
+def given_out(jar: Jar, entry: Entry, fact: Dispensed) -> Misfit | None:
+    """The jar left whole, with its herb in it."""
+    if jar.end is not None:
+        return AfterEnd(fact.kind, entry.when, jar.end)
+    jar.end = GivenEnd(entry.when, entry.id, fact.reference)
     return None
 
 

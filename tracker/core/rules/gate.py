@@ -58,13 +58,15 @@ from tracker.core.rules.checks import (
     days,
     from_lots,
     jar_state,
+    leaving,
     on_hold,
     texts,
     volumes,
     ways,
 )
 from tracker.core.rules.verdict import Finding, Verdict
-from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
+from tracker.core.shelf.end import GivenEnd, JoinedEnd, SplitEnd, ended_how
+from tracker.core.shelf.extract import NOBODY
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
@@ -128,7 +130,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
     """What each kind asks; mypy fails here when a new kind has no arm."""
     match fact:
         case Charged() | Found() | Split() | Joined() | Blended():
-            return _opening(before, fact, when)
+            return _opening(before, fact, when, practice)
         case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain():
             return _steeping(before, fact, when)
         case Pressed() | PressedAgain():
@@ -142,7 +144,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case Shaken():
             return between.shareable(before, [About(jar=jar) for jar in fact.jars], "shaken")
         case LookedAt() | Moved():
-            return _jar_or_extract(before, fact)
+            return _jar_or_extract(before, fact, practice)
         case Held():
             return on_hold.may_hold(before.named(fact.about))
         case Released():
@@ -160,18 +162,23 @@ def _of_kind(  # noqa: C901 - an arm a kind
 
 
 def _opening(
-    before: Before, fact: Charged | Found | Split | Joined | Blended, when: When
+    before: Before,
+    fact: Charged | Found | Split | Joined | Blended,
+    when: When,
+    practice: Practice,
 ) -> Iterator[Finding]:
     """What opens jars and blends: codes that are free, and what they are made from."""
     yield from texts.own_codes(codes_of(fact), before.is_taken)
     match fact:
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from texts.reference(fact.code, fact.belongs_to, practice.references)
             yield from jar_state.fits(fact)
             yield from ways.charged(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from texts.reference(fact.code, fact.belongs_to, practice.references)
         case Split():
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
@@ -179,6 +186,7 @@ def _opening(
         case Joined():
             yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
             yield from between.shareable(before, things_of(fact), "joined")
+            yield from leaving.of_one(fact.code, list(before.things(things_of(fact))))
         case Blended():
             yield from between.blend(before, fact)
 
@@ -278,6 +286,9 @@ def _stocktaking(
     match fact:
         case Dispensed():
             yield from texts.reference(thing.code, fact.reference, practice.references)
+            if isinstance(thing, Thing) and thing.extract is None and thing.jar is not None:
+                yield from leaving.whole(thing.jar, fact)
+                return
             yield from between.stocked(thing, "dispensed")
             if isinstance(thing, Thing) and thing.extract is not None:
                 yield from volumes.takes(thing, fact.volume_ml)
@@ -303,7 +314,7 @@ def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Fi
         yield from jar_state.not_discarded(thing.jar)
         if thing.jar.end is not None:
             codes = ", ".join(thing.jar.extract_code(one) for one in thing.jar.extracts)
-            is_shared = isinstance(thing.jar.end, SplitEnd | JoinedEnd)
+            is_shared = isinstance(thing.jar.end, SplitEnd | JoinedEnd | GivenEnd)
             what = f"it was {ended_how(thing.jar.end)}" if is_shared else "its herb is out"
             do = f"discard its extract: {codes}" if codes else "discard what became of it"
             yield Finding("ended", thing.code, what, do)
@@ -325,8 +336,12 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
             pass
 
 
-def _jar_or_extract(before: Before, fact: LookedAt | Moved) -> Iterator[Finding]:
+def _jar_or_extract(
+    before: Before, fact: LookedAt | Moved, practice: Practice
+) -> Iterator[Finding]:
     thing = before.named(fact.about)
+    if isinstance(fact, Moved) and fact.belongs_to != NOBODY:
+        yield from texts.reference(thing.code, fact.belongs_to, practice.references)
     if isinstance(thing, Lot):
         done = "looked at" if isinstance(fact, LookedAt) else "moved"
         what = f"it is a lot, and jars and extracts are {done}"

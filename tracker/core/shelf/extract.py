@@ -15,6 +15,10 @@ from tracker.core.values.times import Period, When
 Opened = Literal["pressed", "collected", "drawn off", "blended"]
 
 
+# Said of a thing that belongs to nobody any more.
+NOBODY = "none"
+
+
 class Bottle(msgspec.Struct):
     """One numbered bottle of an extract.
 
@@ -78,6 +82,7 @@ class Extract(msgspec.Struct):
     unaccounted_ml: float = 0.0
     counted: When | None = None
     place: str | None = None
+    belongs_to: str | None = None  # where it is another's than its jar is; `NOBODY` where nobody's
     bottles: list[Bottle] = []
     look: Look | None = None
     hold: Hold | None = None

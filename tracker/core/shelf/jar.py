@@ -61,6 +61,7 @@ class Jar(msgspec.Struct, tag="jar"):
     lid: str | None = None
     barrier: str | None = None
     place: str | None = None
+    belongs_to: str | None = None  # a reference, never a name
     longest: Period | None = None
     shake: ShakePlan = ()
     look_days: tuple[int, ...] = ()

@@ -82,6 +82,8 @@ def made_up(view: ThingView) -> list[NamedRow]:
     rows += _ratio(row, made, steep)
     rows.append(("strength", _strength(row, made)))
     rows += _stands_for(row, made)
+    if row.belongs_to:
+        rows.append(("belongs to", row.belongs_to))
     if steep is None:
         return rows
     if steep.lots:

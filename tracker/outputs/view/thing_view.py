@@ -49,7 +49,7 @@ if TYPE_CHECKING:
     from tracker.core.reckoning.fortification import Keeping
     from tracker.core.reckoning.likely_yield import Likely
 
-State = InStock | Literal["macerating", "ready", "pressed", "split", "joined"]
+State = InStock | Literal["macerating", "ready", "pressed", "split", "joined", "given out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +77,7 @@ class RowView:
         good_through: the last good day, of a bottle its own; None where nobody knows.
         volume_ml: in a jar, in bulk, or in a bottle; of a jar that is done, all that is left.
         simple_strength_pct_vol: volumes simply added.
+        belongs_to: a reference of whose it is.
         way, steep_way: how its jar is made, and the steep it is or is from; None of a blend.
     """
 
@@ -103,6 +104,7 @@ class RowView:
     volume_ml: float
     hold: HoldView | None
     place: str | None
+    belongs_to: str | None
 
     @property
     def is_macerating(self) -> bool:
@@ -219,6 +221,7 @@ def row_of(thing: Thing, today: date) -> RowView:
         volume_ml=_volume_ml(thing),
         hold=hold_of(liquid),
         place=_place(thing),
+        belongs_to=thing.belongs_to,
     )
 
 

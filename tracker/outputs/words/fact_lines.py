@@ -26,7 +26,7 @@ from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml
-from tracker.outputs.words.ingredients import herb, pours
+from tracker.outputs.words.ingredients import herb, pours, whose
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.ways import way_name
 
@@ -58,7 +58,7 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return _looked_at(fact)
         case Moved():
             jar = f", in a {fact.jar_ml:g} ml jar" if fact.jar_ml else ""
-            return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar
+            return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar + whose(fact)
         case Pressed():
             return _pressed(fact)
         case PressedAgain():
@@ -71,6 +71,8 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return _bottled(fact)
         case Dispensed():
             reference = f" for {fact.reference}" if fact.reference else ""
+            if fact.about.extract is None:
+                return f"given out whole, with its herb{reference}"
             return f"dispensed {_much(fact)}{reference}"
         case Counted():
             return f"counted {ml(fact.volume_ml, fact.written)}"
@@ -132,7 +134,7 @@ def _charged(fact: Charged) -> str:
     way = "" if fact.way == "maceration" else f" ({way_name(fact.way)})"
     return (
         f"charged {herb(fact)} in {pours(fact.pours)}{way}; at least {parse_period(fact.least)}"
-        f"{longest}"
+        f"{longest}{whose(fact)}"
     )
 
 

@@ -16,7 +16,7 @@ from tracker.core.facts.jars import (
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.values.times import parse_period
 from tracker.outputs.words.amount_words import ml
-from tracker.outputs.words.ingredients import herb, pours
+from tracker.outputs.words.ingredients import herb, pours, whose
 from tracker.outputs.words.ways import way_name
 
 Flowing = (
@@ -35,7 +35,7 @@ def flow_said(fact: Flowing) -> str:
             return _mixed(fact)
         case Found():
             much = f", {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
-            return f"found: {fact.herb}, {fact.form}{much}; its history is not known"
+            return f"found: {fact.herb}, {fact.form}{much}; its history is not known{whose(fact)}"
         case Held():
             return f"held: {fact.why}"
         case Released():

@@ -1,6 +1,8 @@
 """What was put into a vessel, in words: herbs and pours."""
 
 from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.facts.jars import Charged, Found, Moved
+from tracker.core.shelf.extract import NOBODY
 from tracker.outputs.words.amount_words import ml
 
 
@@ -14,6 +16,13 @@ def herb(fact: HerbFact) -> str:
         grams += f" ({fact.herb_written})"
     grams += " by eye" if fact.herb_known == "by eye" else ""
     return f"{grams} {name}"
+
+
+def whose(fact: Charged | Found | Moved) -> str:
+    """`; belongs to P03`, or nothing where nobody is named."""
+    if fact.belongs_to is None:
+        return ""
+    return f"; belongs to {'nobody' if fact.belongs_to == NOBODY else fact.belongs_to}"
 
 
 def pours(poured: tuple[Pour, ...]) -> str:

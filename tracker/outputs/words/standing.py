@@ -1,7 +1,7 @@
 """How a thing stands, in a word or two: its ratio, strength, days and end."""
 
 from tracker.core.reckoning.ratios import Ratio
-from tracker.core.shelf.end import End, ended_word
+from tracker.core.shelf.end import End, GivenEnd, ended_word
 from tracker.outputs.view.thing_view import Days, RowView
 from tracker.outputs.words.amount_words import ratio_number
 
@@ -32,7 +32,8 @@ def days_said(days: Days | None) -> str:
 
 def end_text(end: End) -> str:
     """What became of a jar, and when: `pressed 2025-04-05`."""
-    return f"{ended_word(end)} {end.on}"
+    to = f" for {end.reference}" if isinstance(end, GivenEnd) and end.reference else ""
+    return f"{ended_word(end)} {end.on}{to}"
 
 
 def ending(row: RowView) -> str:

@@ -8,7 +8,7 @@ import typer
 
 from tracker.cli.codes_given import next_codes
 from tracker.cli.desk import Desk
-from tracker.cli.options import one_of, recording
+from tracker.cli.options import Belongs, one_of, recording
 from tracker.cli.pours import (
     Dried,
     Fresh,
@@ -56,6 +56,7 @@ def charge(
     lid: Annotated[str | None, typer.Option(help="What the lid is of: glass, metal …")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
+    belongs: Belongs = None,
     lots: Annotated[
         list[str] | None,
         typer.Option("--lot", help="Lot of the herb, or any name of one. Can be repeated."),
@@ -117,6 +118,7 @@ def charge(
         ratio_meant=ratio_meant(meant),
         ratio_basis="finished" if finished else "poured",
         way=made,
+        belongs_to=belongs,
     )
     stem = code_stem(called.herb, desk.happened.start.year)
     given = next_codes(code, count, stem, desk.book.codes())

@@ -6,7 +6,7 @@ import typer
 
 from tracker.cli.codes_given import next_codes, next_lot_code
 from tracker.cli.desk import Desk
-from tracker.cli.options import recording
+from tracker.cli.options import Belongs, recording
 from tracker.cli.pours import Dried as DriedWeight
 from tracker.cli.pours import Fresh, Paid, herb_named, lot_of_herb, money, weighed
 from tracker.core.facts.fields import About, Form
@@ -171,6 +171,7 @@ def found(
     lid: Annotated[str | None, typer.Option(help="What the lid is of.")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
+    belongs: Belongs = None,
     code: Annotated[str | None, typer.Option(help="A code of your own for the jar.")] = None,
 ) -> Recorded:
     """Record a jar of unknown history found on the shelf: it is on hold until released."""
@@ -190,6 +191,7 @@ def found(
         lid=lid,
         barrier=barrier,
         place=place,
+        belongs_to=belongs,
     )
     return desk.record(given, fact)
 

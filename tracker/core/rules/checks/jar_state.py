@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from tracker.core.facts.fields import Rest
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.contents import DROP_ML
-from tracker.core.shelf.end import DiscardedEnd, ended_how
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd, ended_how
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, a_kind
@@ -68,11 +68,13 @@ def not_discarded(jar: Jar) -> Iterator[Finding]:
 
 
 def not_gone(thing: Thing | Lot) -> Iterator[Finding]:
-    """Refuse to label a jar or a bottle that was thrown out."""
+    """Refuse to label a jar that was given out, or a jar or bottle that was thrown out."""
     if isinstance(thing, Lot):
         return
     is_whole_jar = thing.jar is not None and thing.extract is None
     end = thing.jar.end if thing.jar is not None and is_whole_jar else None
+    if isinstance(end, GivenEnd):
+        yield Finding("ended", thing.code, f"it was given out on {end.on}", "name what is here")
     if isinstance(end, DiscardedEnd) or (thing.bottle is not None and thing.bottle.discarded):
         yield Finding("ended", thing.code, "it was discarded", "name what is still there")
 

@@ -67,6 +67,8 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
     ]
     if view.row.pressed is not None:
         lines.append(LabelLine((Run(_good_through(view.row), "B"),)))
+    if view.row.belongs_to:
+        lines.append(LabelLine((Run(f"Belongs to {view.row.belongs_to}"),), rank=2))
     if view.steep is not None and view.steep.lots:
         lines.append(LabelLine((Run(f"From: {', '.join(view.steep.lots)}"),), rank=3))
     careful = " ".join(short(view.cautions, named=len(view.row.herbs) > 1))

@@ -64,8 +64,7 @@ def extract_line(scene: Scene, fact: OfExtract) -> str:
         case Refilled():
             return _refilled(scene, fact)
         case Dispensed():
-            left_ml = _volume_ml(scene.recorded.after, fact.about)
-            return f"{scene.code(fact.about)} {said(fact)}; {ml(left_ml)} left."
+            return _dispensed(scene, fact)
         case Counted():
             return _counted(scene, fact)
         case _:
@@ -172,6 +171,13 @@ def _refilled(scene: Scene, fact: Refilled) -> str:
         f"{scene.code(fact.about)} {said(fact)} of {_code(source)}: {ml(there_ml)} in it, good "
         f"through {last}."
     )
+
+
+def _dispensed(scene: Scene, fact: Dispensed) -> str:
+    code = scene.code(fact.about)
+    if fact.about.extract is None and scene.jar(fact.about.jar) is not None:
+        return f"{code} {said(fact)}; nothing about it is reminded of from now on."
+    return f"{code} {said(fact)}; {ml(_volume_ml(scene.recorded.after, fact.about))} left."
 
 
 def _counted(scene: Scene, fact: Counted) -> str:
