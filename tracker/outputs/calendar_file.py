@@ -15,6 +15,7 @@ from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.ways import press_verb, pressed_word
 
 if TYPE_CHECKING:
     from icalendar import Calendar
@@ -72,13 +73,13 @@ def _days_of_jar(row: RowView) -> Iterator[CalendarDay]:
 
 
 _TITLES: dict[DayKind, str] = {
-    "press": "may be pressed",
+    "press": "may be {pressed}",
     "longest": "longest time on the herb ends",
     "good-through": "last good day",
 }
 _WORDS: dict[DayKind, str] = {
-    "press": "The earliest day, no deadline: press it when the stock is wanted.",
-    "longest": "Press it by this day.",
+    "press": "The earliest day, no deadline: {press} it when the stock is wanted.",
+    "longest": "By this day, {press} it.",
     "good-through": "Good through this day.",
 }
 
@@ -90,8 +91,14 @@ def _calendar_day(thing: str, kind: DayKind, day: date, row: RowView) -> Calenda
     return CalendarDay(
         f"{thing}-{kind}@stillroom",
         day,
-        f"{row.code}: {_TITLES[kind]}{held}",
-        f"{herbs_named(row.herbs)}. {_WORDS[kind]}{why}",
+        f"{row.code}: {_of_way(_TITLES[kind], row)}{held}",
+        f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{why}",
+    )
+
+
+def _of_way(text: str, row: RowView) -> str:
+    return text.format(
+        press=press_verb(row.steep_way or "maceration"), pressed=pressed_word(row.steep_way)
     )
 
 

@@ -17,6 +17,7 @@ from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.caution_words import caution_lines
 from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.ways import pressed_word
 
 MomentKind = Literal[
     "charged",
@@ -167,7 +168,9 @@ def _of_the_row(row: RowView) -> Iterator[Moment]:
     unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
     yield Moment("charged", first, charged.latest, f"charged{unknown}")
     if row.press_from is not None:
-        yield Moment("ready", row.press_from, row.press_from, "may be pressed from")
+        yield Moment(
+            "ready", row.press_from, row.press_from, f"may be {pressed_word(row.steep_way)} from"
+        )
     if row.longest is not None:
         yield Moment("longest", row.longest, row.longest, "longest time on the herb ends")
     if isinstance(row.end, DiscardedEnd):

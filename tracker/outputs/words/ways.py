@@ -24,6 +24,11 @@ def press_verb(way: Way) -> str:
     return {"percolation": "collect", "simmered": "strain"}.get(way, "press")
 
 
+def pressed_word(way: Way | None) -> str:
+    """What it then was: pressed, collected or strained."""
+    return {"percolation": "collected", "simmered": "strained"}.get(way or "", "pressed")
+
+
 def way_said(way: Way | None, steep_way: Way | None) -> str | None:
     """How a thing is made, with its own steep where that is another; None of a plain maceration.
 
