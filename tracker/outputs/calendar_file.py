@@ -15,7 +15,7 @@ from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named
-from tracker.outputs.words.ways import press_verb, pressed_word
+from tracker.outputs.words.ways_of_making import press_verb, pressed_word
 
 if TYPE_CHECKING:
     from icalendar import Calendar

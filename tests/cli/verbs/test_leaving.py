@@ -63,7 +63,7 @@ def test_struck_it_stands_on_the_shelf_again(steeping):
 @pytest.mark.parametrize(
     ("line", "says"),
     [
-        ("dispense HB1 100ml --for P03", "given out whole"),
+        ("dispense HB1 100ml --for P03", "not been pressed yet"),
         ("dispense HB1", "nobody is named"),
         ("dispense HB1 --for Penhale", "may tell who somebody is"),
     ],

@@ -132,6 +132,21 @@ def test_the_blend_of_both_counts_the_herb_once_and_by_its_finished_volume(doubl
     assert blend["herb_g"] <= 100.0
 
 
+def test_spirit_that_was_simmered_may_have_gone_off_as_steam_and_the_strength_says_so(doubled):
+    """100 ml of 60 % in 700 ml are 8.6 % vol at most, and perhaps none."""
+    doubled.ok('blend --part "400ml DO1A" --part "500ml DO1B" --code DB1 --when 2025-06-04')
+    first, second, blend = (doubled.json(f"show {one}") for one in ("DO1A", "DO1B", "DB1"))
+
+    assert second["strength_pct_vol"] == pytest.approx(8.6, abs=0.1)
+    assert second["strength_allowance_pct_vol"] >= second["strength_pct_vol"]
+    assert first["strength_allowance_pct_vol"] < 1
+    # of 240 + 43 ml of ethanol the 43 ml may be gone: 15 % of the strength
+    share = blend["strength_allowance_pct_vol"] / blend["strength_pct_vol"]
+    assert share == pytest.approx(0.15, abs=0.02)
+    assert "may have gone off as steam" in doubled.ok("show DB1")
+    assert "may have gone off as steam" not in doubled.ok("show DO1A")
+
+
 def test_the_marc_that_holds_spirit_is_warned_of_before_it_is_heated(command):
     command.ok(f"{DOUBLE} --code DO1 --when 2025-03-03")
     command.ok("press DO1 400ml --when 2025-06-03")

@@ -11,7 +11,7 @@ from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged, Found, HerbAdded, ToppedUp
 from tracker.core.practice.practice import Way
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
-from tracker.core.shelf.contents import Contents, Herb, Poured, share
+from tracker.core.shelf.contents import Contents, Herb, Poured, share, simmered_pours
 from tracker.core.shelf.end import DiscardedEnd, GivenEnd, PressedEnd
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
@@ -43,7 +43,7 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         charged=entry.when,
         preparation=fact.preparation,
         born=born(entry),
-        pours=poured(entry, fact.pours),
+        pours=_on_the_fire(poured(entry, fact.pours), fact.way),
         costs=uses,
         uses=uses,
         sources=tuple(flows_in(entry, uses)) if uses else (),
@@ -64,6 +64,10 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         way=fact.way,
         steep_way="maceration" if fact.way == "double" else fact.way,
     )
+
+
+def _on_the_fire(pours: tuple[Poured, ...], way: Way) -> tuple[Poured, ...]:
+    return simmered_pours(pours) if way == "simmered" else pours
 
 
 def found(entry: Entry, fact: Found) -> Jar:

@@ -19,7 +19,15 @@ from tracker.core.reckoning.amounts import hard_bound_ml
 from tracker.core.replay.extract_changes import no_extract, remake, take_bulk
 from tracker.core.replay.jar_changes import over, take_in, take_share
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share, together
+from tracker.core.shelf.contents import (
+    DROP_ML,
+    Contents,
+    portion,
+    scaled_costs,
+    share,
+    simmered_pours,
+    together,
+)
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
@@ -197,6 +205,8 @@ def steeped_again(jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
     _fill(jar, replace(held, charged_g=None if held.charged_g is None else 0.0))
     _begin(jar, entry, fact)
     take_in(jar, entry, None, fact.pours)
+    if fact.way == "simmered":
+        jar.pours = simmered_pours(jar.pours)
     jar.again, jar.steep_way = True, fact.way
     jar.ratio_meant = None
     return None

@@ -31,7 +31,10 @@ class Herb(msgspec.Struct, frozen=True):
 
 
 class Poured(msgspec.Struct, frozen=True):
-    """A pour as it stands in a vessel: what, how much, how strong, and when it went in."""
+    """A pour as it stands in a vessel: what, how much, how strong, and when it went in.
+
+    `simmered`: it was on the fire since, so that spirit may have gone off as steam.
+    """
 
     on: When
     liquid: str
@@ -41,6 +44,7 @@ class Poured(msgspec.Struct, frozen=True):
     known: str = "measured"
     event: str = ""
     place: int = 0
+    simmered: bool = False
 
 
 class Use(msgspec.Struct, frozen=True):
@@ -169,6 +173,11 @@ def scaled_pours(pours: Iterable[Poured], factor: float) -> tuple[Poured, ...]:
     return tuple(_with(one, volume_ml=one.volume_ml * factor) for one in pours)
 
 
+def simmered_pours(pours: Iterable[Poured]) -> tuple[Poured, ...]:
+    """The pours after they were on the fire."""
+    return tuple(_with(one, simmered=True) for one in pours)
+
+
 def scaled_costs(costs: Iterable[Use], factor: float) -> tuple[Use, ...]:
     """The uses, so much of the cost of each."""
     return tuple(_with(one, share=one.share * factor) for one in costs)
@@ -188,9 +197,9 @@ def added_herbs(herbs: Iterable[Herb]) -> tuple[Herb, ...]:
 
 
 def _added_pours(pours: Iterable[Poured]) -> tuple[Poured, ...]:
-    found: dict[tuple[str, int], Poured] = {}
+    found: dict[tuple[str, int, bool], Poured] = {}
     for one in pours:
-        key = (one.event, one.place)
+        key = (one.event, one.place, one.simmered)
         same = found.get(key)
         whole = one if same is None else _with(one, volume_ml=same.volume_ml + one.volume_ml)
         found[key] = whole

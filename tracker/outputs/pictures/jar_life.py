@@ -17,7 +17,7 @@ from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.caution_words import caution_lines
 from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.plant_names import herbs_named
-from tracker.outputs.words.ways import pressed_word
+from tracker.outputs.words.ways_of_making import pressed_word
 
 MomentKind = Literal[
     "charged",

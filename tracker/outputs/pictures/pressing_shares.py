@@ -16,7 +16,7 @@ from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.view.liquid import ExtractView
 from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.plant_names import herbs_named, the_form
-from tracker.outputs.words.ways import way_name
+from tracker.outputs.words.ways_of_making import way_name
 
 NOT_SAID = "not said"
 _STRIP_CELLS = 21  # five per cent each, 0 to 100

@@ -17,7 +17,7 @@ from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import narrow_name, plants_named, the_form
 from tracker.outputs.words.standing import days_said, ratio_said, strength_said
-from tracker.outputs.words.ways import way_name
+from tracker.outputs.words.ways_of_making import way_name
 
 _YIELDS = (
     Column("HERB", least=12),

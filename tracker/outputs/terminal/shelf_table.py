@@ -15,7 +15,7 @@ from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import narrow_herbs
 from tracker.outputs.words.standing import days_said, ending, ratio_said, strength_said
 from tracker.outputs.words.steps import step_style, step_text
-from tracker.outputs.words.ways import way_said
+from tracker.outputs.words.ways_of_making import way_said
 
 _SHELF = (
     Column("CODE", least=12),

@@ -20,7 +20,7 @@ from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.standing import days_said, end_text
-from tracker.outputs.words.ways import OF_ONE_HERB, next_of_double_said, way_said
+from tracker.outputs.words.ways_of_making import OF_ONE_HERB, next_of_double_said, way_said
 
 NamedRow = tuple[str, str]
 
@@ -171,9 +171,11 @@ def _strength(row: RowView, made: Makeup) -> str:
         return "no alcohol"
     if row.strength is None:
         return f"not reckoned: {mixed.why}"
+    on_fire = any(one.simmered and one.ethanol_pct_vol for one in made.pours)
+    steam = "; some of its spirit may have gone off as steam" if on_fire else ""
     return (
         f"{row.strength.pct_vol:.1f}{_allowance(row.strength)} % vol at 20 °C "
-        f"(volumes simply added: {simple})"
+        f"(volumes simply added: {simple}){steam}"
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from tracker.core.herbs.water import HerbWater
 from tracker.core.menstruum.mixture import Mixture
 from tracker.core.reckoning import amounts
-from tracker.core.reckoning.strength import allowance_pct_vol, mixture_in
+from tracker.core.reckoning.strength import allowance_pct_vol, may_be_steamed_off, mixture_in
 from tracker.core.shelf.contents import BasisOfAll, Contents, Herb, Poured
 from tracker.core.shelf.thing import Batch
 
@@ -37,7 +37,7 @@ class Strength:
 
     Attributes:
         allowance_pct_vol: how far it may be off either way.
-        is_guess: whether it rests on a default for the herb's water.
+        is_guess: whether it rests on a default for the herb's water, or spirit was simmered.
     """
 
     pct_vol: float
@@ -104,7 +104,7 @@ def strength_of(made: Contents) -> Strength | None:
     if mixed is None or not mixed.reckoned or mixed.ethanol_pct_vol is None:
         return None
     water = amounts.herb_water(made)
-    is_guess = water is not None and water.is_default
+    is_guess = (water is not None and water.is_default) or may_be_steamed_off(made)
     return Strength(mixed.ethanol_pct_vol, allowance_pct_vol(made, mixed), is_guess)
 
 

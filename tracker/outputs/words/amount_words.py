@@ -4,7 +4,7 @@ from datetime import date
 
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.ratios import Ratio
-from tracker.core.reckoning.strength import strength_pct_vol
+from tracker.core.reckoning.strength import may_be_steamed_off, strength_pct_vol
 from tracker.core.shelf.contents import Basis
 from tracker.core.shelf.jar import Jar
 
@@ -54,7 +54,7 @@ def strength_text(made: amounts.Made) -> str:
     known = strength_pct_vol(made)
     if known is not None:
         water = amounts.herb_water(made)
-        is_guess = water is not None and water.is_default
+        is_guess = (water is not None and water.is_default) or may_be_steamed_off(made)
         return "–" if not known else f"~{known:.0f}" if is_guess else f"{known:.1f}"
     simple = amounts.simple_strength_pct_vol(made)
     return f"~{simple:.0f}" if simple else "–"

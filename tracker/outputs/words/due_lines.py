@@ -18,7 +18,7 @@ from tracker.core.rules.reasons import (
 )
 from tracker.core.rules.reminders import Due
 from tracker.core.values.month_names import month_name
-from tracker.outputs.words.ways import press_verb
+from tracker.outputs.words.ways_of_making import press_verb
 
 
 def why_due(line: Due) -> str:

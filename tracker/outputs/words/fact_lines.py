@@ -28,7 +28,7 @@ from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, pours, whose
 from tracker.outputs.words.pressing_methods import method_said
-from tracker.outputs.words.ways import way_name
+from tracker.outputs.words.ways_of_making import way_name
 
 _NO_NAMES: Mapping[str, str] = {}
 

@@ -17,7 +17,7 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalle
 from tracker.core.values.times import parse_period
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, pours, whose
-from tracker.outputs.words.ways import way_name
+from tracker.outputs.words.ways_of_making import way_name
 
 Flowing = (
     HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined | Found | Settled | MadeUp

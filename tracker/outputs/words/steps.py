@@ -7,7 +7,7 @@ from tracker.core.practice.practice import Way
 from tracker.core.rules.reminders import What
 from tracker.outputs.view.day import Step
 from tracker.outputs.words.due_lines import briefly, for_days
-from tracker.outputs.words.ways import press_verb
+from tracker.outputs.words.ways_of_making import press_verb
 
 
 def style_of(what: What) -> str:

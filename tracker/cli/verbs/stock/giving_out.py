@@ -37,8 +37,8 @@ def dispense(
     """Record what was given out: some of an extract or bottle, or a jar whole with its herb."""
     named, amount = desk.code(code, "Which jar, extract or bottle"), desk.volume_if(volume)
     thing = desk.find(named)
-    leaves_whole = thing.kind == "jar" and thing.jar is not None and thing.jar.is_macerating
-    if not leaves_whole or (amount is not None and thing.batch.extracts):
+    is_jar = thing.kind == "jar" and thing.jar is not None and thing.jar.is_macerating
+    if not is_jar or amount is not None:
         thing = desk.extract(named, "dispensed")
     fact = Dispensed(
         about=about_of(thing),

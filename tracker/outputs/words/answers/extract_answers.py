@@ -29,7 +29,7 @@ from tracker.outputs.words import outlook
 from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
-from tracker.outputs.words.ways import OF_ONE_HERB, next_of_double_said
+from tracker.outputs.words.ways_of_making import OF_ONE_HERB, next_of_double_said
 
 OfExtract = (
     Pressed

@@ -40,7 +40,7 @@ from tracker.outputs.words.amount_words import (
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.ingredients import pours
-from tracker.outputs.words.ways import press_verb
+from tracker.outputs.words.ways_of_making import press_verb
 
 OfJar = (
     Charged
