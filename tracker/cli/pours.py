@@ -5,20 +5,29 @@ import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from tracker.cli.desk import Desk
 from tracker.core.facts.fields import Form, Pour
-from tracker.core.herbs.names import Named, named
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
-from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
+from tracker.core.values.errors import (
+    AmbiguousPourError,
+    MisusedError,
+    QuantityError,
+    Reading,
+    RefusedError,
+)
 from tracker.core.values.money import is_money
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period
-from tracker.quantities import Amount, grams, millilitres, pour
+from tracker.pours.reading import pour
+from tracker.quantities import Amount, grams, millilitres
+
+if TYPE_CHECKING:
+    from tracker.core.herbs.written_names import Named
 
 _LOT = re.compile(r"\bLOT-\d{2}-\d+[a-z]*\b", re.IGNORECASE)
 _PAID = re.compile(r"@\s*(\S+)\s*$")
@@ -57,7 +66,7 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
     """The pours as texts; asked for where a person sits at a terminal."""
     units = desk.bench.practice.units
     if given:
-        return list(given)
+        return [desk.settled(text, lambda one: _checked(one, units)) for text in given]
     return [
         desk.need(
             None,
@@ -68,14 +77,34 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
 
 
 def _checked(text: str, units: UnitSystem) -> str:
-    if not _LOT.search(text):
-        pour(_PAID.sub("", text), units)
+    """The text, once it can be read in one way; what was paid stands behind each reading."""
+    if _LOT.search(text):
+        return text
+    words, paid = _PAID.sub("", text), _PAID.search(text)
+    try:
+        pour(words, units)
+    except AmbiguousPourError as asked:
+        price = f" {paid[0].strip()}" if paid else ""
+        readings = [Reading(one.written + price, one.comes_to) for one in asked.readings]
+        raise AmbiguousPourError(asked.text, asked.why, readings) from None
     return text
 
 
 def poured(desk: Desk, texts: Sequence[str]) -> tuple[Pour, ...]:
     """The pours, those of a lot as the lot has them; `@ 10.00` at the end is what was paid."""
     return tuple(_poured(desk, text) for text in texts)
+
+
+def read_pour(desk: Desk, text: str) -> Pour:
+    """The pour, with a remark where its strength is not known."""
+    found = pour(text, desk.bench.practice.units)
+    if found.ethanol_pct_vol is None:
+        what = found.name or found.liquid
+        desk.remarks.append(
+            f"The strength of the {shown(what)} is not known, nor is that of anything made with "
+            f'it. Where its label says, write it: "{shown(text.strip())} 40%".'
+        )
+    return found
 
 
 def _poured(desk: Desk, text: str) -> Pour:
@@ -85,7 +114,7 @@ def _poured(desk: Desk, text: str) -> Pour:
     words = _PAID.sub("", text)
     named = _LOT.search(words)
     if named is None:
-        return replace(pour(words, units), paid=price)
+        return replace(read_pour(desk, words), paid=price)
     lot = desk.lot(named[0])
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
@@ -94,6 +123,7 @@ def _poured(desk: Desk, text: str) -> Pour:
         liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
         volume_ml=amount.value,
         ethanol_pct_vol=lot.ethanol_pct_vol,
+        glycerin_pct_mass=lot.glycerin_pct_mass,
         name=lot.name,
         written=text.strip(),
         known=amount.known,
@@ -116,8 +146,11 @@ def lot_of_herb(desk: Desk, code: str) -> Lot:
 
 def herb_named(
     desk: Desk, herb: str, common: str | None, part: str | None, *, asks: bool = False
-) -> Named:
+) -> "Named":
     """The herb for the book, with a remark on its spelling.
+
+    The part that a name says is asked about where a person sits at a terminal, and said
+    elsewhere.
 
     Args:
         desk: where the verb is run; takes the remark.
@@ -125,13 +158,37 @@ def herb_named(
         common: the common name, if it was given.
         part: the part used, if it was given.
         asks: whether a slip is asked about where a person sits at a terminal.
+
+    Raises:
+        MisusedError: the name says another part than was given.
     """
+    # The tables of plants load slowly.
+    from tracker.core.herbs.written_names import contradicts, named
+
     found = named(herb, common=common, part=part)
-    if asks and found.meant is not None and sys.stdin.isatty() and desk.page is None:
-        return found.meant if desk.confirm(f"Did you mean {shown(found.meant.say)}") else found
-    if found.say:
+    at_terminal = sys.stdin.isatty() and desk.page is None
+    if asks and found.meant is not None and at_terminal:
+        if desk.confirm(f"Did you mean {shown(found.meant.say)}"):
+            return found.meant
+    elif found.say:
         desk.remarks.append(f"{found.say}.")
+    if part is not None and contradicts(found, part):
+        _must_be_part(desk, herb, found, part)
+    elif part is None and found.part_named and at_terminal:
+        question = f"{shown(herb)}: is the part used the {shown(found.part_named)}"
+        return found if desk.confirm(question) else found._replace(part=None)
     return found
+
+
+def _must_be_part(desk: Desk, herb: str, found: "Named", part: str) -> None:
+    """Go on only if the maker is sure of the part that was given."""
+    said = f"{shown(herb)} is the {found.part_named}, and --part says {shown(part)}"
+    if not desk.confirm(f"{said}: is it {shown(part)}"):
+        raise MisusedError(
+            f"{said}.",
+            where="--part",
+            do="leave --part out, or name the plant without its part.",
+        )
 
 
 def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amount | None]:
@@ -150,7 +207,7 @@ def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amo
         return form, desk.need(
             None, f"How much {form} herb", read=lambda words: _grams(words, units)
         )
-    return form, _grams(text, units)
+    return form, _grams(desk.settled(text, lambda words: _grams(words, units)), units)
 
 
 def _grams(text: str, units: UnitSystem) -> Amount | None:

@@ -92,7 +92,9 @@ def test_a_harmful_plant_leaves_only_once_that_is_confirmed(command):
     herb = CHARGE.replace("Calendula officinalis", "Aconitum napellus")
     command.ok(f"{herb} --when 2025-03-03 --sure")
 
-    assert "it leaves with its herb" in command.refused("dispense HB1 --for P03 --when 2025-04-01")
+    assert "it leaves with a harmful herb in it" in command.refused(
+        "dispense HB1 --for P03 --when 2025-04-01"
+    )
     command.ok("dispense HB1 --for P03 --sure --when 2025-04-01")
 
 

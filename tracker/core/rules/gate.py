@@ -57,6 +57,7 @@ from tracker.core.rules.checks import (
     between,
     days,
     from_lots,
+    harm,
     jar_state,
     leaving,
     on_hold,
@@ -173,12 +174,14 @@ def _opening(
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from texts.reference(fact.code, fact.belongs_to, practice.references)
+            yield from harm.of_herb(fact, fact.code)
             yield from jar_state.fits(fact)
             yield from ways.charged(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from texts.reference(fact.code, fact.belongs_to, practice.references)
+            yield from harm.of_herb(fact, fact.code)
         case Split():
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
@@ -187,8 +190,10 @@ def _opening(
             yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
             yield from between.shareable(before, things_of(fact), "joined")
             yield from leaving.of_one(fact.code, list(before.things(things_of(fact))))
+            yield from harm.poured_together(fact.code, before.things(things_of(fact)))
         case Blended():
             yield from between.blend(before, fact)
+            yield from harm.poured_together(fact.code, before.things(things_of(fact)))
 
 
 def _steeping(
@@ -214,6 +219,7 @@ def _steeping(
             yield from jar_state.is_jar(thing, "given more herb")
             yield from jar_state.steeps(jar, "given more herb")
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case DrawnOff():
             yield from jar_state.is_jar(thing, "drawn from")
@@ -227,6 +233,7 @@ def _steeping(
             yield from jar_state.fits(fact)
             yield from volumes.takes(thing, fact.volume_ml)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case SteepedAgain():
             yield from jar_state.is_jar(thing, "steeped again")
@@ -255,6 +262,9 @@ def _working(
     thing = before.named(fact.about)
     if isinstance(fact, Refilled):
         yield from between.refill(before, fact)
+        into = None if isinstance(thing, Lot) else thing.made
+        source = before.things((fact.source.about,))
+        yield from harm.poured_together(thing.code, source, into)
         return
     yield from jar_state.is_extract(thing, fact.kind.replace("_", " "))
     if isinstance(thing, Lot) or thing.extract is None:
@@ -329,6 +339,7 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
     match fact:
         case Gathered() | BoughtHerb():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
         case Dried():
             lot = before.named(fact.about)
             yield from from_lots.dryable(before, lot, fact)

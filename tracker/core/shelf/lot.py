@@ -2,6 +2,7 @@
 
 import msgspec
 
+from tracker.core.menstruum.liquids import called
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold
@@ -23,7 +24,8 @@ class Lot(msgspec.Struct):
     form: str | None = None
     water_pct_mass: float | None = None
     liquid: str | None = None
-    ethanol_pct_vol: float = 0.0
+    ethanol_pct_vol: float | None = 0.0
+    glycerin_pct_mass: float | None = None
     name: str | None = None
     where: str | None = None
     their_lot: str | None = None
@@ -66,5 +68,4 @@ class Lot(msgspec.Struct):
         if self.liquid is None:
             part = f" {self.part}" if self.part else ""
             return f"{self.herb}{part}, {self.form}"
-        strong = f"{self.ethanol_pct_vol:g} % vol " if self.liquid == "ethanol" else ""
-        return strong + (self.name or ("spirit" if strong else self.liquid))
+        return called(self.liquid, self.ethanol_pct_vol, self.glycerin_pct_mass, self.name)

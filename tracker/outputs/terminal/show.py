@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.reckoning.cautions import CLOSING
-from tracker.core.shelf.contents import Poured
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
@@ -17,6 +16,7 @@ from tracker.outputs.words.amount_words import basis_said, meant_text, ml
 from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
+from tracker.outputs.words.ingredients import poured
 from tracker.outputs.words.plant_names import herbs_named
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.standing import days_said, end_text
@@ -25,19 +25,34 @@ from tracker.outputs.words.ways_of_making import OF_ONE_HERB, next_of_double_sai
 NamedRow = tuple[str, str]
 
 
-def show(view: ThingView, *, colour: bool, costs: Sequence[NamedRow] = ()) -> list[str]:
-    """Everything reckoned about one thing, with how; `costs` are the rows about its cost."""
+def show(
+    view: ThingView, *, colour: bool, costs: Sequence[NamedRow] = (), sources: bool = False
+) -> list[str]:
+    """Everything reckoned about one thing, with how.
+
+    Args:
+        view: the thing.
+        colour: whether the screen takes colour.
+        costs: the rows about its cost.
+        sources: whether every caution names its source, and how much of that was read.
+    """
     title = f"{view.row.code}  {shown(herbs_named(view.row.herbs))}"
-    rows = account(view, costs=costs)
+    rows = account(view, costs=costs, sources=sources)
     lines = [f"  {name:<18}{shown(value)}" for name, value in rows]
     return [styled(title, "bold", colour=colour), *lines]
 
 
-def account(view: ThingView, *, costs: Sequence[NamedRow] = ()) -> list[NamedRow]:
+def account(
+    view: ThingView, *, costs: Sequence[NamedRow] = (), sources: bool = False
+) -> list[NamedRow]:
     """The same as names and values; a row without a name goes on with the one above it."""
     row, careful = view.row, view.cautions
     rows: list[NamedRow] = [("state", row.state), *_held(row.hold, row.code)]
-    rows += [("caution", caution_text(one)) for one in careful if one.kind != "care"]
+    careful_rows = [
+        ("care" if one.kind == "care" else "caution", caution_text(one, sources=sources))
+        for one in careful
+    ]
+    rows += [one for one in careful_rows if one[0] == "caution"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(view)
     rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
@@ -52,8 +67,7 @@ def account(view: ThingView, *, costs: Sequence[NamedRow] = ()) -> list[NamedRow
         rows += [("bottle till", str(bottle.good_through))] if _has_own_day(view) else []
     rows += costs
     rows += [("does not fit", flag_text(flag)) for flag in view.flags]
-    rows += [("care", caution_text(one)) for one in careful if one.kind == "care"]
-    return rows
+    return rows + [one for one in careful_rows if one[0] == "care"]
 
 
 def _has_own_day(view: ThingView) -> bool:
@@ -78,7 +92,7 @@ def made_up(view: ThingView) -> list[NamedRow]:
         off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
         how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
         rows.append(("herb water", f"{ml(water.ml)} = {how}"))
-    rows += [(f"poured {pour.on}", _pour(pour)) for pour in made.pours]
+    rows += [(f"poured {pour.on}", poured(pour)) for pour in made.pours]
     rows += _ratio(row, made, steep)
     rows.append(("strength", _strength(row, made)))
     rows += _stands_for(row, made)
@@ -153,15 +167,11 @@ def _stands_for(row: RowView, made: Makeup) -> list[NamedRow]:
     return rows
 
 
-def _pour(pour: Poured) -> str:
-    strong = f" {pour.ethanol_pct_vol:g} % vol" if pour.liquid == "ethanol" else ""
-    what = pour.name or ("spirit" if strong else pour.liquid)
-    return f"{ml(pour.volume_ml)}{strong} {what}"
-
-
 def _strength(row: RowView, made: Makeup) -> str:
     known, mixed = row.simple_strength_pct_vol, made.mixed
     simple = "–" if known is None else f"{known:.1f}"
+    if unknown := made.of_unknown_strength:
+        return f"– (how strong the {' and '.join(unknown)} was is not known)"
     if mixed is None and known is None:
         return "not known"
     if mixed is None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from tracker.core.facts.extracts import Dispensed
-from tracker.core.reckoning.cautions import cautions
+from tracker.core.rules.checks import harm
 from tracker.core.rules.checks.jar_state import steeps
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.jar import Jar
@@ -25,15 +25,7 @@ def whole(jar: Jar, fact: Dispensed) -> Iterator[Finding]:
             "give a reference with --for, or confirm it",
             "question",
         )
-    for one in cautions(jar):
-        if one.kind == "plant" and one.use is not None:
-            yield Finding(
-                "whole",
-                jar.code,
-                f"it leaves with its herb: {one.text}",
-                "the person who takes it has to know that; local law decides",
-                "question",
-            )
+    yield from harm.leaves(jar.code, jar.contents)
 
 
 def of_one(code: str, jars: Sequence[Thing | Lot]) -> Iterator[Finding]:
