@@ -16,7 +16,7 @@ from tracker.core.shelf.end import DiscardedEnd, GivenEnd, PressedEnd
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
-from tracker.core.values.times import Period, When, parse_period
+from tracker.core.values.times import When, midnight, parse_period
 
 # The ways whose ratio is always by what came out: all that was poured is never in the jar at once.
 BY_VOLUME: Final[tuple[Way, ...]] = ("percolation", "double")
@@ -71,7 +71,11 @@ def _on_the_fire(pours: tuple[Poured, ...], way: Way) -> tuple[Poured, ...]:
 
 
 def found(entry: Entry, fact: Found) -> Jar:
-    """A jar of unknown history: what is in it cannot be reckoned, and it is on hold."""
+    """A jar of unknown history: what is in it cannot be reckoned, and it is on hold.
+
+    Where nobody guessed when it was charged, that is not known; where nobody guessed the
+    shortest time, neither is when it is ready.
+    """
     herb = Herb(entry.id, fact.herb, fact.form, None, fact.part, "unknown")
     pours: tuple[Poured, ...] = ()
     if fact.volume_ml is not None:
@@ -85,9 +89,11 @@ def found(entry: Entry, fact: Found) -> Jar:
         form=fact.form,
         herbs=(herb,),
         pours=pours,
-        charged=When(entry.when.start, "unknown"),
+        charged=charge_guessed(entry, fact) or When(entry.when.start, "unknown"),
+        charge_guessed=fact.charged_from is not None,
         preparation="other",
-        least=Period(),
+        least=parse_period(fact.least) if fact.least else None,
+        longest=parse_period(fact.longest) if fact.longest else None,
         born=born(entry),
         opened="found",
         jar_ml=fact.jar_ml,
@@ -97,6 +103,15 @@ def found(entry: Entry, fact: Found) -> Jar:
         belongs_to=fact.belongs_to,
         hold=Hold(entry.id, entry.when, "its history is not known", "found"),
     )
+
+
+def charge_guessed(entry: Entry, fact: Found) -> When | None:
+    """When a found jar may have been charged, if somebody guessed."""
+    if fact.charged_from is None:
+        return None
+    zone = entry.when.start.tzinfo
+    assert zone is not None
+    return When(midnight(fact.charged_from, zone), fact.charged_precision)
 
 
 def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> None:

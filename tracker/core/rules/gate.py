@@ -56,10 +56,12 @@ from tracker.core.rules.before import Before
 from tracker.core.rules.checks import (
     between,
     days,
+    found_jars,
     from_lots,
     harm,
     jar_state,
     leaving,
+    looks,
     on_hold,
     texts,
     volumes,
@@ -145,7 +147,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case Shaken():
             return between.shareable(before, [About(jar=jar) for jar in fact.jars], "shaken")
         case LookedAt() | Moved():
-            return _jar_or_extract(before, fact, practice)
+            return _jar_or_extract(before, fact, when, practice)
         case Held():
             return on_hold.may_hold(before.named(fact.about))
         case Released():
@@ -175,13 +177,14 @@ def _opening(
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from texts.reference(fact.code, fact.belongs_to, practice.references)
             yield from harm.of_herb(fact, fact.code)
-            yield from jar_state.fits(fact)
+            yield from jar_state.fits(fact.least, fact.longest)
             yield from ways.charged(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from texts.reference(fact.code, fact.belongs_to, practice.references)
             yield from harm.of_herb(fact, fact.code)
+            yield from found_jars.guessed(fact, when)
         case Split():
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
@@ -230,7 +233,7 @@ def _steeping(
         case Recharged():
             yield from jar_state.is_extract(thing, "recharged")
             yield from jar_state.was_pressed(jar, "recharged")
-            yield from jar_state.fits(fact)
+            yield from jar_state.fits(fact.least, fact.longest)
             yield from volumes.takes(thing, fact.volume_ml)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
             yield from harm.of_herb(fact, jar.code)
@@ -238,7 +241,7 @@ def _steeping(
         case SteepedAgain():
             yield from jar_state.is_jar(thing, "steeped again")
             yield from jar_state.was_pressed(jar, "steeped again")
-            yield from jar_state.fits(fact)
+            yield from jar_state.fits(fact.least, fact.longest)
             yield from ways.steeped_again(jar, fact)
             yield from from_lots.used(before, None, fact.pours, when)
         case Pressed():
@@ -348,7 +351,7 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
 
 
 def _jar_or_extract(
-    before: Before, fact: LookedAt | Moved, practice: Practice
+    before: Before, fact: LookedAt | Moved, when: When, practice: Practice
 ) -> Iterator[Finding]:
     thing = before.named(fact.about)
     if isinstance(fact, Moved) and fact.belongs_to != NOBODY:
@@ -357,6 +360,8 @@ def _jar_or_extract(
         done = "looked at" if isinstance(fact, LookedAt) else "moved"
         what = f"it is a lot, and jars and extracts are {done}"
         yield Finding("kind", thing.code, what, "write it down with `stillroom note`")
+    elif isinstance(fact, LookedAt):
+        yield from looks.looked_at(thing, fact, when)
 
 
 def _stay(fact: Away) -> Iterator[Finding]:

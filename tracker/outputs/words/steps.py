@@ -31,8 +31,10 @@ def step_text(step: Step, today: date, way: Way | None = None) -> str:
         return briefly(step.line, today)
     if step.what == "ready":
         return f"ready {for_days(today, step.on)}"
-    verb = press_verb(way or "maceration") if step.what == "press" else step.what
-    return f"{verb} {_in_days(step.on, today)}"
+    verb = press_verb(way or "maceration")
+    if step.what == "not known":
+        return f"{verb}: day not known"
+    return f"{verb if step.what == 'press' else step.what} {_in_days(step.on, today)}"
 
 
 def step_style(step: Step) -> str:

@@ -128,9 +128,9 @@ def rules_in(desk: Desk, jar: Jar, way: Way | None = None) -> Rules:
     return desk.bench.practice.rules_for(jar.preparation, way or jar.steep_way)
 
 
-def _times(least: str | None, longest: str | None, jar: Jar) -> tuple[str, str | None]:
+def _times(desk: Desk, least: str | None, longest: str | None, jar: Jar) -> tuple[str, str | None]:
     """The shortest and the longest time of a later steep, as the book writes them."""
-    shortest = parse_period(least) if least else jar.least
+    shortest = parse_period(least) if least else jar.least or rules_in(desk, jar).least
     is_none = longest is None or longest.strip().lower() in ("none", "never")
     most = None if is_none or longest is None else parse_period(longest)
     must_fit(shortest, most)
@@ -164,7 +164,7 @@ def recharge(
     thing = desk.extract(named, "recharged")
     steep = _steep_of(thing)
     put = _herb(desk, steep, form, herb, part, lot)
-    shortest, most = _times(least, longest, steep)
+    shortest, most = _times(desk, least, longest, steep)
     fact = Recharged(
         about=about_of(thing),
         volume_ml=back.value if back else None,
@@ -209,7 +209,7 @@ def steep_again(
     jar = desk.jar(named, "steeped again")
     made = cast("Way", one_of(way or "maceration", Way, "--way"))
     rules = rules_in(desk, jar, made)
-    shortest, most = _times(least or (rules.least.iso if way else None), longest, jar)
+    shortest, most = _times(desk, least or (rules.least.iso if way else None), longest, jar)
     fact = SteepedAgain(
         about=About(jar=jar.id),
         pours=poured(desk, texts),
