@@ -11,8 +11,15 @@ from msgspec.structs import fields, replace
 from tests.hypothesis_profile import USUAL
 from tracker.bench.bench import Bench
 from tracker.cli.verbs.keeping.practice_rules import _example, _rows
-from tracker.config.practice_file import OTHER_KEYS, RULE_KEYS, read_practice
-from tracker.core.practice.practice import BUILT_IN_RULES, PRACTICE_FILE, Practice, Rules
+from tracker.config.practice_file import OTHER_KEYS, RULE_KEYS, WAY_KEYS, read_practice
+from tracker.core.practice.practice import (
+    BUILT_IN_RULES,
+    BUILT_IN_WAYS,
+    PRACTICE_FILE,
+    Practice,
+    Rules,
+    WayRules,
+)
 from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.values.errors import PracticeError
 from tracker.core.values.times import Period
@@ -110,8 +117,39 @@ KEYS = {
 
 def test_every_field_of_a_practice_has_its_key():
     """A rule that only the code can change is no rule of the maker's."""
-    assert {one.name for one in fields(Practice)} - {"rules", "origins", "sheets"} == set(KEYS)
+    assert {one.name for one in fields(Practice)} - {"rules", "ways", "origins", "sheets"} == set(
+        KEYS
+    )
     assert {one.name for one in fields(Rules)} == {field for field, _ in RULE_KEYS.values()}
+
+
+@pytest.mark.parametrize("way", BUILT_IN_WAYS)
+@pytest.mark.parametrize(
+    ("key", "written", "name", "value"),
+    [
+        ("least", '"12 days"', "least", Period(days=12)),
+        ("keeps", '"5d"', "keeps", Period(days=5)),
+        ("shake", '"daily 2d"', "shake", (ShakePhase(1, 2),)),
+        ("look", '"1d"', "look_days", (1,)),
+    ],
+)
+def test_each_rule_of_each_way_may_be_the_makers_own(tmp_path, way, key, written, name, value):
+    found = practice_of(tmp_path, f"[{way}]\n{key} = {written}\n")
+
+    assert found.ways == {**BUILT_IN_WAYS, way: replace(BUILT_IN_WAYS[way], **{name: value})}
+    assert found.origins == {f"{way}.{key}": "practice.toml, line 2"}
+
+
+def test_a_way_goes_before_the_preparation_and_never_lengthens_how_long_it_keeps():
+    practice = Practice()
+    plain = practice.rules_for("spirit on dried herb", "maceration")
+    simmered = practice.rules_for("spirit on dried herb", "simmered")
+
+    assert plain == practice.rules["spirit on dried herb"]
+    assert practice.rules_for("spirit on dried herb", "double") == plain
+    assert (simmered.least, simmered.keeps, simmered.shake) == (Period(), Period(days=3), ())
+    long = replace(practice, ways={"simmered": WayRules(keeps=Period(36))})
+    assert long.rules_for("vinegar", "simmered").keeps == practice.rules["vinegar"].keeps
 
 
 def test_every_key_is_in_the_example_and_in_the_list_of_rules(tmp_path):
@@ -123,6 +161,9 @@ def test_every_key_is_in_the_example_and_in_the_list_of_rules(tmp_path):
     for found in (set_by_file, listed):
         assert set(KEYS.values()) <= found
         assert {f"{kind}.{key}" for kind in KINDS for key in RULE_KEYS} <= found
+    # A rule that a way leaves to the preparation is a comment in the example.
+    assert {f"{way}.{key}" for way in BUILT_IN_WAYS for key in WAY_KEYS} <= listed
+    assert {f"simmered.{key}" for key in WAY_KEYS} <= set_by_file
 
 
 def test_a_file_saved_on_another_system_reads_the_same(tmp_path):

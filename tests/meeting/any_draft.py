@@ -33,6 +33,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Restored,
     Settled,
@@ -283,7 +284,11 @@ def looked_at(hand: Hand) -> AnyFact | None:
 
 def moved(hand: Hand) -> AnyFact | None:
     about = hand.thing()
-    return about and Moved(about=about, place="cellar")
+    return about and Moved(
+        about=about,
+        place="cellar",
+        belongs_to=(None, "P03", "none")[hand.picks.number(3)],
+    )
 
 
 def drawn_off(hand: Hand) -> AnyFact | None:
@@ -303,6 +308,17 @@ def pressed(hand: Hand) -> AnyFact | None:
         volume_ml=hand.ml(there, float(there) / 2 + 1),
         keeps=("P12M", "P3Y", "P1M")[hand.picks.number(3)],
     )
+
+
+def pressed_again(hand: Hand) -> AnyFact | None:
+    pressed_jars = {one: vat for one, vat in hand.account.vats.items() if vat.ended == "pressed"}
+    found = hand.picks.of(one for one in pressed_jars if (one,) not in hand.held)
+    if found is None or hand.picks.seldom():
+        some = hand.stock("bulk")
+        return some and PressedAgain(about=some[0], volume_ml=hand.ml(20.0))
+    vat = pressed_jars[found]
+    left = max(vat.ml - vat.pressed_ml, 1)
+    return PressedAgain(about=About(jar=found, extract=vat.ended_by), volume_ml=hand.ml(left, 0.5))
 
 
 def recharged(hand: Hand) -> AnyFact | None:
@@ -403,6 +419,8 @@ def refilled(hand: Hand) -> AnyFact | None:
 
 
 def dispensed(hand: Hand) -> AnyFact | None:
+    if hand.picks.seldom(6) and (about := hand.jar()):
+        return Dispensed(about=about, reference="P03")
     if (found := hand.stock("bottle" if hand.picks.number(2) else "bulk bottle")) is None:
         return None
     ml = None if hand.picks.seldom(4) else hand.ml(found[1].ml)
@@ -586,6 +604,7 @@ MAKERS: dict[str, Maker] = {
     maker.__name__.rstrip("_"): maker
     for maker in (
         *(charged, found, shaken, topped_up, herb_added, looked_at, moved, drawn_off, pressed),
+        pressed_again,
         *(recharged, steeped_again, split, joined, filtered, settled, made_up, diluted, blended),
         *(bottled, refilled, dispensed, counted, discarded, restored, gathered, bought_herb),
         *(bought, dried, recalled, held, released, labelled, noted, later, away, corrected_),

@@ -276,6 +276,18 @@ class Account:
         vat.pressed_ml = ml
         self._end(vat, entry, "pressed")
 
+    def _pressed_again(self, entry, fact) -> None:
+        vat, stock = self.vats.get(fact.about.jar), self.stocks.get(_key(fact.about)[:2])
+        if vat is None or stock is None or vat.ended != "pressed":
+            return
+        if vat.ended_by != fact.about.extract:
+            return
+        ml = Fraction(fact.volume_ml)
+        taken = min(ml, max(vat.ml - vat.pressed_ml, Fraction(0)))
+        part = taken / vat.ml if vat.ml else Fraction(0)
+        stock.put(ml, Mix(vat.mix.parts).times(part / ml))
+        vat.pressed_ml += ml
+
     def _open(self, entry, ml: Fraction, each: Mix) -> None:
         vat = self.vats[entry.fact.about.jar]
         good = entry.when.earliest + _span(entry.fact.keeps)
@@ -397,6 +409,9 @@ class Account:
 
     def _dispensed(self, entry, fact) -> None:
         stock = self.stocks.get(_key(fact.about))
+        vat = self.vats.get(fact.about.jar) if fact.about.extract is None else None
+        if vat is not None and vat.ended is None:
+            self._end(vat, entry, "given out")
         if stock is not None:
             stock.take(stock.ml if fact.volume_ml is None else Fraction(fact.volume_ml))
 

@@ -16,7 +16,16 @@ from tracker.core.facts.kinds import KINDS
 
 OPENING = ("charged", "bought", "charged", "gathered", "bought_herb", "found")
 STEEPING = (
-    *("pressed", "topped_up", "pressed", "herb_added", "drawn_off", "shaken", "recharged"),
+    *(
+        "pressed",
+        "topped_up",
+        "pressed",
+        "pressed_again",
+        "herb_added",
+        "drawn_off",
+        "shaken",
+        "recharged",
+    ),
     *("steeped_again", "split", "joined"),
 )
 WORKING = (

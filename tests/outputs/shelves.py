@@ -6,7 +6,15 @@ from datetime import date
 from tests.lives import OneJar, Pen, a_charge, spirit
 from tracker.core.facts.amendments import Released
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Blended, Bottled, BottleRun, Dispensed, Pressed, Refilled
+from tracker.core.facts.extracts import (
+    Blended,
+    Bottled,
+    BottleRun,
+    Dispensed,
+    Pressed,
+    PressedAgain,
+    Refilled,
+)
 from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import Found, HerbAdded, LookedAt
 from tracker.core.facts.lots import Recalled
@@ -150,3 +158,18 @@ def a_blend() -> Told:
     )
     pen.write(bottled, "2025-06-11")
     return told(pen.entries, "BLND-25-01")
+
+
+def a_percolate() -> Told:
+    """P03's, meant by finished volume: 480 ml of 100 g were collected, and 20 ml more pressed."""
+    one = OneJar.charged(way="percolation", belongs_to="P03", least="P1D", shake=())
+    one.press("2025-06-03", 480.0)
+    one.then(PressedAgain(about=one.extract(), volume_ml=20.0), "2025-06-04")
+    return told(one.entries, "CAOF-25-01A")
+
+
+def given_out_whole() -> Told:
+    """A jar that left with its herb on 2 June 2025, the day before it was ready."""
+    one = OneJar.charged()
+    one.then(Dispensed(about=one.jar, reference="P03"), "2025-06-02")
+    return told(one.entries, "CAOF-25-01")

@@ -144,6 +144,9 @@ OF_BOTTLES = NotMeant("a bottle stands in the stock")
 NO_JAR = NotMeant("it is no jar")
 NOTHING_TO_DO = NotMeant("nothing is to be done about it that day")
 
+NO_RATIO = NotMeant("a row of the stock has no room for a ratio")
+GONE = NotMeant("it is no longer in the house, and nothing about it is due")
+
 ACONITE = "Aconitum napellus, monkshood:"
 BOTH = "Calendula officinalis flower, dried + Aconitum napellus root, fresh"
 POURED = "Calendula officinalis flower, dried + Aconitum napellus root, dried"
@@ -318,6 +321,36 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "calendar": "BLND-25-01: last good day",
         "digest": NOTHING_TO_DO,
     },
+    shelves.a_percolate: {
+        "show": "1:5.00 by finished volume",
+        "shelf": HERB_OUT,
+        "done": "1:5.0 finished",
+        "stock": NO_RATIO,
+        "due": NOTHING_TO_DO,
+        "show --json": '"ratio": 5.0, "ratio_basis": "finished"',
+        "shelf --json": '"way": "percolation"',
+        "stock --json": '"belongs_to": "P03"',
+        "shelf --csv": '"ratio_basis": "finished"',
+        "page": "belongs to P03",
+        "history": "pressed again 20 ml",
+        "calendar": "CAOF-25-01A: last good day",
+        "digest": NOTHING_TO_DO,
+    },
+    shelves.given_out_whole: {
+        "show": "ended             given out 2025-06-02 for P03",
+        "shelf": GONE,
+        "done": "given out 2025-06-02 for P03",
+        "stock": GONE,
+        "due": GONE,
+        "show --json": '"state": "given out"',
+        "shelf --json": '"state": "given out"',
+        "stock --json": GONE,
+        "shelf --csv": '"state": "given out"',
+        "page": "given out 2025-06-02 for P03",
+        "history": "given out whole, with its herb for P03",
+        "calendar": GONE,
+        "digest": GONE,
+    },
 }
 
 
@@ -348,6 +381,11 @@ def test_what_is_well_is_said_to_be_well(output):
 
     for word in ("on hold", "recalled ", "past", "aconitum", '"recalled": true', "struck"):
         assert word not in said.replace('"on_hold": false', "")
+
+
+@pytest.mark.parametrize("output", ["shelf", "stock", "due", "calendar", "digest"])
+def test_what_left_whole_is_spoken_of_where_it_stood_and_nowhere_else(output):
+    assert "CAOF-25-01" not in OUTPUTS[output](shelves.given_out_whole())
 
 
 @pytest.mark.parametrize("shelf", MATRIX, ids=lambda one: one.__name__)

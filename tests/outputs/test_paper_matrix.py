@@ -247,6 +247,28 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "supply": "Calendula officinalis flower + Melissa officinalis herb: 200 ml",
         "pressings": NOTHING_PRESSED,
     },
+    shelves.a_percolate: {
+        "label": "1:5 (finished volume), percolation, spirit 45 % vol",
+        "lid": NotMeant("a lid has no ratio"),
+        "handout": "1:5 (finished volume)",
+        "record": "500 ml, 20 ml of it pressed again later",
+        "record on paper": "500 ml, 20 ml of it pressed again later",
+        "timeline": "collected 500 ml, CAOF-25-01A",
+        "season": COUNTS,
+        "supply": SUMS,
+        "pressings": "percolation, dried herb: 1",
+    },
+    shelves.given_out_whole: {
+        "label": "given out 2 Jun 2025",
+        "lid": "given out 2 Jun 2025",
+        "handout": "given out 2 Jun 2025",
+        "record": "given out 2025-06-02 for P03",
+        "record on paper": "given out 2025-06-02 for P03",
+        "timeline": "given out 2025-06-02",
+        "season": NotMeant("it is in the house no more"),
+        "supply": NOTHING_PRESSED,
+        "pressings": NOTHING_PRESSED,
+    },
 }
 
 

@@ -178,8 +178,8 @@ def test_200_ml_of_the_spirit_are_left_in_the_house(kitchen):
     assert (lot["code"], lot["used"], lot["left"]) == ("LOT-25-01", 500, 200)
 
 
-def test_making_up_to_the_volume_that_was_poured_brings_no_herb_back(tmp_path):
-    """370 ml of a 1:5 stand for 74 g, in 500 ml after 130 ml more: reckoned 1:6.76."""
+def test_making_up_to_the_volume_that_was_poured_is_what_was_meant_by_finished_volume(tmp_path):
+    """370 ml of 100 g are 1:3.7; 500 ml after 130 ml more 1:5, though they hold 74 g's worth."""
     other = Command(tmp_path).practice('zone = "Europe/Berlin"\n')
     other.ok(STORY[1].replace("LOT-25-01", "45%"), "--ratio", "1:5", "--finished")
     other.ok("press HB1 370ml --with hand --when 2025-04-05")
@@ -187,10 +187,11 @@ def test_making_up_to_the_volume_that_was_poured_brings_no_herb_back(tmp_path):
     extract = other.asked("show HB1A --on 2025-04-05")
     shown = other.ok("show HB1A --on 2025-04-05")
 
-    assert "1:6.8" in said
+    assert "1:5.0 by finished volume" in said
     assert extract["herb_g"] == pytest.approx(74, abs=0.05)
     assert extract["volume_ml"] == pytest.approx(500, abs=0.1)
-    assert extract["ratio"] == pytest.approx(6.76, abs=0.005)
+    assert extract["ratio"] == pytest.approx(5.0, abs=0.005)
+    assert extract["ratio_basis"] == "finished"
     assert extract["strength_pct_vol"] == pytest.approx(45.0, abs=0.1)
     # What was meant is only ever said with what it is meant by.
-    assert "1:6.76 by menstruum poured (meant 1:5, finished" in shown
+    assert "1:5.00 by finished volume (meant 1:5 by finished volume)" in shown

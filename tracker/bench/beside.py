@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from tracker.core.facts.amendments import Away, Released
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Pressed
+from tracker.core.facts.extracts import Pressed, PressedAgain
 from tracker.core.facts.lots import Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
@@ -33,6 +33,9 @@ def beside(
     match entry.fact:
         case Pressed() as fact:
             return _odd_yield(book, entry.id, after.batches.get(fact.about.jar), practice)
+        case PressedAgain() as fact:
+            opened = fact.about.extract or ""
+            return _odd_yield(book, opened, after.batches.get(fact.about.jar), practice)
         case Released() as fact:
             return _still_held(book, before, fact)
         case Recalled() as fact:

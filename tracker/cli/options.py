@@ -34,6 +34,9 @@ Filled = Annotated[
     str | None,
     typer.Option(help="What the jar stands at, herb and menstruum together: 580ml."),
 ]
+Belongs = Annotated[
+    str | None, typer.Option("--belongs", help="Whose it is: a reference, never a name.")
+]
 Why = Annotated[str | None, typer.Option(help="Why.")]
 
 _BESIDE_EVERY = (

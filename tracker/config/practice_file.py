@@ -10,7 +10,14 @@ import msgspec
 
 from tracker.config import sheets_file
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
-from tracker.core.practice.practice import BUILT_IN_RULES, PRACTICE_FILE, Practice, Rules
+from tracker.core.practice.practice import (
+    BUILT_IN_RULES,
+    BUILT_IN_WAYS,
+    PRACTICE_FILE,
+    Practice,
+    Rules,
+    WayRules,
+)
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.shelf.spell import STRONG_PCT_VOL
 from tracker.core.values.errors import MisusedError, PracticeError
@@ -176,6 +183,8 @@ RULE_KEYS: dict[str, tuple[str, Callable[[object], object]]] = {
     "look": ("look_days", _look_days),
     "keeps": ("keeps", _period),
 }
+# Those of the table of a way of making; no preparation goes by its name.
+WAY_KEYS = {key: RULE_KEYS[key] for key in ("least", "shake", "look", "keeps")}
 OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
     "": {
         "units": ("units", _one_of("us", "british")),
@@ -209,6 +218,7 @@ OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
 def _practice(tables: dict[str, object], source: _Source) -> Practice:
     changes: dict[str, object] = {}
     rules: dict[str, Rules] = dict(BUILT_IN_RULES)
+    ways: dict[str, WayRules] = {str(way): rule for way, rule in BUILT_IN_WAYS.items()}
     origins: dict[str, str] = {}
     plain = {key: value for key, value in tables.items() if not isinstance(value, dict)}
     for table, values in [("", plain), *tables.items()]:
@@ -217,15 +227,20 @@ def _practice(tables: dict[str, object], source: _Source) -> Practice:
         if table in BUILT_IN_RULES:
             read = _read(table, values, RULE_KEYS, source, origins)
             rules[table] = msgspec.structs.replace(rules[table], **read)
+        elif table in ways:
+            read = _read(table, values, WAY_KEYS, source, origins)
+            ways[table] = msgspec.structs.replace(ways[table], **read)
         elif table in OTHER_KEYS:
             changes |= _read(table, values, OTHER_KEYS[table], source, origins)
         elif table == "sheets":
             changes["sheets"] = _sheets(values, source, origins)
         else:
-            known = [*BUILT_IN_RULES, *filter(None, OTHER_KEYS), "sheets.NAME"]
+            known = [*BUILT_IN_RULES, *ways, *filter(None, OTHER_KEYS), "sheets.NAME"]
             raise source.error(table, "", "no such table", f"one of: {', '.join(known)}.")
     assert changes.keys() <= set(Practice.__struct_fields__)
-    practice = msgspec.structs.replace(Practice(), rules=rules, origins=origins, **changes)
+    practice = msgspec.structs.replace(
+        Practice(), rules=rules, ways=ways, origins=origins, **changes
+    )
     if practice.warn_below_pct_vol > practice.caution_below_pct_vol:
         raise source.error(
             "keeping",

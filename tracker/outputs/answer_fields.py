@@ -50,6 +50,7 @@ def thing_fields(view: ThingView) -> Answer:
         **_made_up(view),
         **_dates(view),
         "place": row.place,
+        "belongs_to": row.belongs_to,
         **_given(view),
         "volume_ml": rounded(row.volume_ml),
         "on_hold": row.hold is not None,
@@ -107,6 +108,10 @@ def _made_up(view: ThingView) -> Answer:
         "form": the_form(herbs),
         "herbs": [herb_fields(one) for one in herbs],
         "preparation": row.preparation,
+        "way": row.way,
+        "steep_way": row.steep_way,
+        "next_of_double": view.steep.next_of_double if view.steep else None,
+        "of_one_herb": view.of_one_herb,
         "herb_g": rounded(made.herb_g),
         "herb_known": made.herb_known,
         "herb_water_ml": rounded(water.ml) if water else None,
@@ -115,14 +120,22 @@ def _made_up(view: ThingView) -> Answer:
         "ratio_dry": rounded(made.dry_ratio, 2),
         "poured_ml": rounded(made.poured_ml),
         "ratio": rounded(None if row.ratio is None else row.ratio.r),
-        "ratio_basis": "poured" if row.ratio is None else row.ratio.basis,
+        "ratio_basis": _basis(view),
         "ratio_meant": view.steep.ratio_meant if view.steep else None,
+        "ratio_meant_basis": view.steep.ratio_meant_basis if view.steep else None,
         "glycerin_pct_vol": rounded(made.glycerin_pct_vol, 2),
         "strength_pct_vol": rounded(strength.pct_vol if strength else None, 2),
         "strength_allowance_pct_vol": rounded(strength.allowance_pct_vol if strength else None, 2),
         "strength_simple_pct_vol": rounded(row.simple_strength_pct_vol, 2),
         "strength_unknown_of": list(made.of_unknown_strength),
     }
+
+
+def _basis(view: ThingView) -> str | None:
+    """What its ratio is counted by, or would be; None where its parts have none in common."""
+    if view.row.ratio is not None:
+        return view.row.ratio.basis
+    return None if view.made.basis == "mixed" else view.made.basis or "poured"
 
 
 def _dates(view: ThingView) -> Answer:
@@ -155,6 +168,7 @@ def _given(view: ThingView) -> Answer:
     return {
         "pressed": day(row.pressed),
         "pressed_ml": rounded(extract.pressed_ml) if extract else None,
+        "pressed_again_ml": rounded(extract.later_ml) if extract else None,
         **_possible(view.steep),
         "filter_loss_ml": rounded(extract.filter_loss_ml) if extract else None,
         "unaccounted_ml": rounded(extract.gone.unaccounted_ml) if extract else None,

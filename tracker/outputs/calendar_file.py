@@ -17,6 +17,7 @@ from tracker.core.shelf.thing import Batch, Thing, extract_of, things
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.ways_of_making import press_verb, pressed_word
 
 if TYPE_CHECKING:
     from icalendar import Calendar
@@ -84,14 +85,14 @@ def _days_of_jar(row: RowView) -> Iterator[CalendarDay]:
 
 
 _TITLES: dict[DayKind, str] = {
-    "press": "may be pressed",
+    "press": "may be {pressed}",
     "longest": "longest time on the herb ends",
     "look": "to look at again",
     "good-through": "last good day",
 }
 _WORDS: dict[DayKind, str] = {
-    "press": "The earliest day, no deadline: press it when the stock is wanted.",
-    "longest": "Press it by this day.",
+    "press": "The earliest day, no deadline: {press} it when the stock is wanted.",
+    "longest": "By this day, {press} it.",
     "look": "Look at it again, and record what you see.",
     "good-through": "Good through this day.",
 }
@@ -104,8 +105,14 @@ def _calendar_day(thing: str, kind: DayKind, day: date, row: RowView) -> Calenda
     return CalendarDay(
         f"{thing}-{kind}@stillroom",
         day,
-        f"{row.code}: {_TITLES[kind]}{held}",
-        f"{herbs_named(row.herbs)}. {_WORDS[kind]}{why}",
+        f"{row.code}: {_of_way(_TITLES[kind], row)}{held}",
+        f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{why}",
+    )
+
+
+def _of_way(text: str, row: RowView) -> str:
+    return text.format(
+        press=press_verb(row.steep_way or "maceration"), pressed=pressed_word(row.steep_way)
     )
 
 

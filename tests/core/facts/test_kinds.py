@@ -36,7 +36,7 @@ from tracker.core.facts.kinds import (
 )
 from tracker.core.reckoning.lot_balance import left
 from tracker.core.replay.replay import replay
-from tracker.core.shelf.end import DiscardedEnd
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd
 
 ROOT = Path(__file__).parents[3]
 any_fact = st.sampled_from(KINDS).flatmap(facts_of)
@@ -153,7 +153,9 @@ class Seen:
         self.bottles = {(one.id, b.number) for one in extracts.values() for b in one.bottles}
         self.steeps = {one.id: one.steeps for one in jars.values()}
         ends = {one.id: one.end for one in jars.values()}
-        self.thrown_out = {one for one, end in ends.items() if isinstance(end, DiscardedEnd)}
+        self.thrown_out = {
+            one for one, end in ends.items() if isinstance(end, DiscardedEnd | GivenEnd)
+        }
         self.ended = {one: end for one, end in ends.items() if one not in self.thrown_out}
         things = [*jars.values(), *shelf.lots.values(), *extracts.values()]
         self.holds = {one.id for one in things if one.hold is not None}

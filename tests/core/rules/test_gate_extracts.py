@@ -100,10 +100,17 @@ def test_only_an_extract_is_worked_on_as_an_extract(work, about, code):
     assert ("kind", code, "refusal") in said(asked(work(about)))
 
 
-@pytest.mark.parametrize("work", [dispensed, counted], ids=["dispensed", "counted"])
-@pytest.mark.parametrize(("about", "code"), [(JAR, "ONE-1"), (LOT, "SPIRIT-1")], ids=["jar", "lot"])
+@pytest.mark.parametrize(
+    ("work", "about", "code"),
+    [(counted, JAR, "ONE-1"), (counted, LOT, "SPIRIT-1"), (dispensed, LOT, "SPIRIT-1")],
+    ids=["counted-jar", "counted-lot", "dispensed-lot"],
+)
 def test_only_extracts_and_bottles_are_stock(work, about, code):
     assert said(asked(work(about))) == refused("kind", code)
+
+
+def test_a_jar_is_given_out_whole_once_that_is_confirmed():
+    assert said(asked(dispensed(JAR))) == {("whole", "ONE-1", "question")}
 
 
 @pytest.mark.parametrize(("about", "code"), [(JAR, "ONE-1"), (LOT, "SPIRIT-1")], ids=["jar", "lot"])

@@ -44,6 +44,18 @@ class Pressed(Fact):
 
 
 @dataclass(frozen=True, kw_only=True)
+class PressedAgain(Fact):
+    """The same marc was pressed once more, into the extract that its pressing had opened."""
+
+    kind: Literal["pressed_again"] = "pressed_again"
+    about: About
+    volume_ml: Millilitres
+    written: Text | None = None
+    known: Known = "measured"
+    how: Name | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class Filtered(Fact):
     """An extract went through a filter; `volume_ml` is what there is of it afterwards."""
 
@@ -78,7 +90,10 @@ class Bottled(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Dispensed(Fact):
-    """Some or all of an extract or bottle was given out, under a reference, never a name."""
+    """Some or all of an extract or bottle was given out, under a reference, never a name.
+
+    A jar is given out whole, with the herb that is in it.
+    """
 
     kind: Literal["dispensed"] = "dispensed"
     about: About

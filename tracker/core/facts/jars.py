@@ -30,7 +30,7 @@ from tracker.core.facts.fields import (
     Text,
     Verdict,
 )
-from tracker.core.practice.practice import Preparation
+from tracker.core.practice.practice import Preparation, Way
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,6 +52,8 @@ class Charged(Rest, HerbFact):
     look_days: tuple[Number, ...] = ()
     ratio_meant: Name | None = None
     ratio_basis: Literal["poured", "finished"] = "poured"
+    way: Way = "maceration"
+    belongs_to: Code | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -89,7 +91,10 @@ class LookedAt(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Moved(Fact):
-    """The thing stands elsewhere now, or in another vessel, or under another lid."""
+    """The thing stands elsewhere now, or in another vessel, under another lid, or is somebody's.
+
+    `belongs_to` is a reference, never a name; `none` where it belongs to nobody any more.
+    """
 
     kind: Literal["moved"] = "moved"
     about: About
@@ -97,6 +102,7 @@ class Moved(Fact):
     jar_ml: Millilitres | None = None
     lid: Name | None = None
     barrier: Name | None = None
+    belongs_to: Code | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -139,6 +145,7 @@ class SteepedAgain(Rest, Fact):
     about: About
     pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
     past_date_why: Reason | None = None  # why marc past its date was used
+    way: Way = "maceration"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -193,6 +200,7 @@ class Found(Fact):
     lid: Name | None = None
     barrier: Name | None = None
     place: Name | None = None
+    belongs_to: Code | None = None
     charged_from: date | None = None
     charged_precision: GuessPrecision = "day"
     least: IsoPeriod | None = None

@@ -30,6 +30,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Restored,
     Settled,
@@ -75,7 +76,7 @@ from tracker.core.facts.ties import (
 AnyFact = (
     Charged | Shaken | ToppedUp | HerbAdded | DrawnOff | LookedAt | Moved
     | Recharged | SteepedAgain | Split | Joined | Found
-    | Pressed | Filtered | Settled | MadeUp | Diluted | Blended | Bottled | Refilled
+    | Pressed | PressedAgain | Filtered | Settled | MadeUp | Diluted | Blended | Bottled | Refilled
     | Dispensed | Counted | Discarded | Restored
     | Gathered | Bought | BoughtHerb | Dried | Recalled
     | Held | Released | Labelled | Noted | Later | Away | Corrected | Struck | SameAs
@@ -110,7 +111,8 @@ class Traits:
 
     `ties`: the things it names (see `Ties`).
     `opens`: what there is after it that was not there before.
-    `ends`: a steep, by emptying its jar, or a thing, by throwing it out; all of it or a part.
+    `ends`: a steep, by emptying its jar, or a thing, by throwing it or giving it out; all of it
+    or a part.
     `contents`: `changed` where it changes or takes what is in a thing, so that a hold on the
     thing stops it; `restated` where it says what there is, or throws it out or takes that back.
     `hold`: what becomes of a hold by it.
@@ -205,6 +207,7 @@ _ROWS = (
     | _row(Moved,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
     | _row(DrawnOff,     INTO_EXTRACT,   "extract", None,    "changed",  None,      True,  _dry)
     | _row(Pressed,      INTO_EXTRACT,   "extract", "steep", "changed",  None,      True,  _dry)
+    | _row(PressedAgain, WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _dry)
     | _row(Recharged,    BACK_INTO_JAR,  "steep",   None,    "changed",  None,      True,  _dry)
     | _row(SteepedAgain, POURS_INTO_ONE, "steep",   None,    "changed",  None,      True,  _pours)
     | _row(Split,        SPLITS,         "jar",     "steep", "changed",  None,      True,  _dry)
@@ -216,7 +219,7 @@ _ROWS = (
     | _row(Blended,      BLENDS,         "blend",   None,    "changed",  None,      True,  _dry)
     | _row(Bottled,      TAKES_FROM_ONE, "bottles", None,    "changed",  None,      True,  _dry)
     | _row(Refilled,     REFILLS,        None,      None,    "changed",  None,      True,  _dry)
-    | _row(Dispensed,    TAKES_FROM_ONE, None,      None,    "changed",  None,      True,  _dry)
+    | _row(Dispensed,    TAKES_FROM_ONE, None,      "thing",   "changed",  None,      True,  _dry)
     | _row(Counted,      WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry)
     | _row(Discarded,    TAKES_FROM_ONE, None,      "thing", "restated", None,      True,  _dry)
     | _row(Restored,     WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry)

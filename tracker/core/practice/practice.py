@@ -9,7 +9,7 @@ import msgspec
 from tracker.core.menstruum.preservation import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT_VOL
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.shake_plan import ShakePhase, ShakePlan
-from tracker.core.values.times import Hemisphere, Period
+from tracker.core.values.times import ANY_DAY, Hemisphere, Period
 
 # What the file of the maker's own rules is called, in the book's folder.
 PRACTICE_FILE = "practice.toml"
@@ -28,6 +28,10 @@ Preparation = Literal[
     "water",
     "other",
 ]
+
+# How herb and menstruum are brought together. A double extract is of spirit first, then of
+# water on the same marc, and the two are blended.
+Way = Literal["maceration", "percolation", "double", "simmered"]
 
 _THIRTY_DAYS = Period(days=30)
 _THREE_DAYS = Period(days=3)
@@ -69,6 +73,27 @@ BUILT_IN_RULES: Mapping[str, Rules] = {
 }
 
 
+class WayRules(msgspec.Struct, frozen=True):
+    """What holds for one way of making, whatever is poured; None: as for the preparation.
+
+    Of `keeps` and that of the preparation the shorter one holds.
+    """
+
+    least: Period | None = None
+    keeps: Period | None = None
+    shake: ShakePlan | None = None
+    look_days: tuple[int, ...] | None = None
+
+
+# Common practice, no source: a percolator stands overnight and is not shaken; what was simmered
+# is strained the same day, and keeps some days in the cold.
+BUILT_IN_WAYS: Mapping[Way, WayRules] = {
+    "percolation": WayRules(Period(days=1), shake=(), look_days=()),
+    "double": WayRules(),
+    "simmered": WayRules(Period(), keeps=Period(days=3), shake=(), look_days=()),
+}
+
+
 class Practice(msgspec.Struct, frozen=True):
     """The rules in force. `origins` says where each rule that is not built in was set.
 
@@ -80,6 +105,7 @@ class Practice(msgspec.Struct, frozen=True):
     """
 
     rules: Mapping[str, Rules] = msgspec.field(default_factory=lambda: dict(BUILT_IN_RULES))
+    ways: Mapping[Way, WayRules] = msgspec.field(default_factory=lambda: dict(BUILT_IN_WAYS))
     digest_at: time = time(8)
     waking_from: time = time(8)
     waking_until: time = time(21)
@@ -101,6 +127,18 @@ class Practice(msgspec.Struct, frozen=True):
     page_address: str | None = None
     page_folder: str | None = None  # where the daemon keeps the page; None: nowhere
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)
+
+    def rules_for(self, preparation: str, way: Way) -> Rules:
+        """What holds for one preparation made in one way."""
+        rules, of_way = self.rules[preparation], self.ways.get(way, WayRules())
+        keeps = rules.keeps if of_way.keeps is None else of_way.keeps
+        return msgspec.structs.replace(
+            rules,
+            least=rules.least if of_way.least is None else of_way.least,
+            keeps=min(keeps, rules.keeps, key=lambda one: one.after(ANY_DAY)),
+            shake=rules.shake if of_way.shake is None else of_way.shake,
+            look_days=rules.look_days if of_way.look_days is None else of_way.look_days,
+        )
 
 
 def preparation(liquids: Iterable[str], form: str) -> Preparation:

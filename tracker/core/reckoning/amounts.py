@@ -153,8 +153,11 @@ def poured_on_ml(jar: Jar) -> float:
 
 
 def held_ml_per_g(jar: Jar) -> float | None:
-    """What the marc held back of the menstruum, ml per gram of herb in it, once it is pressed."""
-    if jar.pressing is None or not jar.marc_g:
+    """What the marc held back of the menstruum, ml per gram of herb in it, once it is pressed.
+
+    None of what was simmered: nobody knows how much of it went off as steam.
+    """
+    if jar.pressing is None or not jar.marc_g or jar.steep_way == "simmered":
         return None
     return (menstruum_ml(jar) - jar.pressing.pressed_ml) / jar.marc_g
 
@@ -162,10 +165,10 @@ def held_ml_per_g(jar: Jar) -> float | None:
 def possible_ml(jar: Jar, how: str | None = None) -> Band:
     """What pressing is likely to give by one method, or by any if none is named.
 
-    A band is only known for dried herb; a fresh one has its hard bound above.
+    A band is only known for dried herb that macerates; else there is the hard bound above.
     """
     bound = hard_bound_ml(jar)
-    if jar.marc_g is None or jar.form != "dried":
+    if jar.marc_g is None or jar.form != "dried" or jar.steep_way != "maceration":
         return Band(None, bound)
     least, most = _held_band(how)
     there_ml = menstruum_ml(jar)

@@ -81,7 +81,7 @@ def herb_cost(holding: Holding, lots: Lots) -> Fraction:
 
 def cost_per_ml(made: Contents, lots: Lots) -> Fraction | None:
     """What each ml cost that is there to be used; None where nothing was priced."""
-    cost, spread_ml = _contents_cost(made, lots), _spread_ml(made)
+    cost, spread_ml = _contents_cost(made, lots), made.spread_ml
     return cost / exact(spread_ml) if cost is not None and spread_ml else None
 
 
@@ -111,10 +111,6 @@ def bottles_cost(holding: Holding) -> Fraction:
     extracts = [holding] if isinstance(holding, Extract) else holding.extracts
     filled = [one for extract in extracts for one in extract.bottles if one.volume_ml > 0]
     return sum((Fraction(one.paid or 0) for one in filled), Fraction(0))
-
-
-def _spread_ml(made: Contents) -> float:
-    return made.volume_ml if made.costs_ml is None else made.costs_ml
 
 
 def _contents_cost(made: Contents, lots: Lots) -> Fraction | None:

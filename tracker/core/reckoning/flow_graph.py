@@ -14,6 +14,7 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from tracker.core.facts.ties import opener_of
+from tracker.core.shelf.end import GivenEnd
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.flow import Flow, Given
 from tracker.core.shelf.jar import Jar
@@ -104,6 +105,8 @@ def graph_of(batches: Iterable[Batch], lots: Iterable[Lot]) -> Graph:
 def _named(batch: Batch) -> Iterator[tuple[Node, str]]:
     for thing in things(batch):
         yield node_of(thing), thing.code
+    if (left := _left_whole(batch)) is not None:
+        yield _taker(left), left.reference or "no reference"
     for extract in batch.extracts:
         for given in extract.given:
             yield _taker(given), given.reference or "no reference"
@@ -120,11 +123,23 @@ def _of_batch(batch: Batch, known: set[str]) -> Iterator[Edge]:
     if isinstance(batch, Jar):
         own = Node("jar", batch.id)
         yield from (_flowed(flow, own, known) for flow in batch.sources)
+        if (left := _left_whole(batch)) is not None:
+            g = batch.marc_g
+            yield Edge(own, _taker(left), "given out", left.on, left.event, left.ml, g)
         for extract in batch.extracts:
             node = Node("extract", batch.id, extract.id)
-            yield Edge(own, node, extract.opened, extract.pressed, extract.id, extract.pressed_ml)
+            first_ml = extract.pressed_ml - extract.later_ml
+            yield Edge(own, node, extract.opened, extract.pressed, extract.id, first_ml)
     for extract in batch.extracts:
         yield from _of_extract(Node("extract", batch.id, extract.id), extract, known)
+
+
+def _left_whole(batch: Batch) -> Given | None:
+    """The jar itself, where it was given out with its herb."""
+    if not isinstance(batch, Jar) or not isinstance(batch.end, GivenEnd):
+        return None
+    end = batch.end
+    return Given(end.event, end.on, batch.contents.volume_ml, end.reference)
 
 
 def _of_extract(node: Node, extract: Extract, known: set[str]) -> Iterator[Edge]:

@@ -137,7 +137,7 @@ def _reach(weight: int, degrees: int) -> float:
 
 
 def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
-    """What the marc of each earlier jar of the same herb, form and method held, ml per g.
+    """What the marc of each earlier jar of the same herb, form, way and method held, ml per g.
 
     Left out are jars of which the herb was not weighed or the yield not measured.
     """
@@ -147,6 +147,7 @@ def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
         if one.id != jar.id
         and one.herb.casefold() == jar.herb.casefold()
         and one.form == jar.form
+        and one.steep_way == jar.steep_way
         and one.herb_known in _SHARED
         and one.pressing is not None
         and one.pressing.known in _WEIGHED
@@ -168,7 +169,8 @@ def likely_ml(jar: Jar, others: Iterable[Jar], method: Method) -> Likely | None:
     """
     if jar.marc_g is None:
         return None
-    handbook = HANDBOOK[method] if jar.form == "dried" else None
+    macerates = jar.steep_way == "maceration"
+    handbook = HANDBOOK[method] if jar.form == "dried" and macerates else None
     held = hold_back(held_before(jar, others, method), handbook)
     if held is None:
         return None

@@ -9,9 +9,10 @@ from statistics import median
 
 import msgspec
 
+from tracker.core.practice.practice import Way
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.likely_yield import method_of
-from tracker.core.shelf.end import DiscardedEnd, JoinedEnd, SplitEnd
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd, JoinedEnd, SplitEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 
@@ -30,22 +31,24 @@ class Spread(msgspec.Struct, frozen=True):
 
 
 class Yield(msgspec.Struct, frozen=True):
-    """What one herb gave in one form by one method.
+    """What one herb gave in one form, made in one way, by one method of pressing.
 
     Attributes:
         herb, form: as charged.
+        way: how the last steep was made; ways are never put together.
         method: "by hand", "in a press", or None if not stated or nothing was pressed.
         pressed: how many jars were pressed so.
         held_ml_per_g: what the marc held, ml per g of herb.
         given_pct: what came out, % of the liquid that was in the jar.
         lost_pct: what filter and lees kept, % of what was pressed.
         days: days on the herb, of jars for which both ends are known to the day.
-        ended: jars pressed or thrown out by this herb and form, whatever the method.
+        ended: jars pressed or thrown out by this herb, form and way, whatever the method.
         spoiled: how many of those were thrown out, before or after the pressing.
     """
 
     herb: str
     form: str
+    way: Way
     method: str | None
     pressed: int
     held_ml_per_g: Spread | None
@@ -134,33 +137,42 @@ def goes_by(text: str) -> Callable[[Jar], bool]:
 
 def yields(jars: Iterable[Jar], today: date) -> list[Yield]:
     """What each herb gave by each method, herbs in their order, from jars that are over."""
-    groups: dict[tuple[str, str], list[Jar]] = {}
-    names: dict[tuple[str, str], str] = {}
-    for one in batches(jars, lambda jar: not jar.is_macerating):
-        key = (one.herb.casefold(), one.form)
+    groups: dict[tuple[str, str, Way], list[Jar]] = {}
+    names: dict[tuple[str, str, Way], str] = {}
+    for one in batches(jars, _is_over):
+        key = (one.herb.casefold(), one.form, one.steep_way)
         names.setdefault(key, one.herb)
         groups.setdefault(key, []).append(one)
     return [
-        line for key in sorted(groups) for line in _of_herb(names[key], key[1], groups[key], today)
+        line
+        for key in sorted(groups)
+        for line in _of_herb(names[key], key[1], key[2], groups[key], today)
     ]
 
 
-def _of_herb(herb: str, form: str, jars: Sequence[Jar], today: date) -> list[Yield]:
+def _is_over(jar: Jar) -> bool:
+    """Whether it was pressed or thrown out; of what left whole nobody knows what it gave."""
+    return not jar.is_macerating and not isinstance(jar.end, GivenEnd)
+
+
+def _of_herb(herb: str, form: str, way: Way, jars: Sequence[Jar], today: date) -> list[Yield]:
     pressed: dict[str | None, list[Jar]] = {}
     for one in jars:
         if one.pressing is not None:
             pressed.setdefault(method(one), []).append(one)
     spoiled = sum(map(is_spoiled, jars))
-    ways = sorted(pressed, key=lambda way: (way is None, way or "")) or [None]
+    methods = sorted(pressed, key=lambda how: (how is None, how or "")) or [None]
     return [
-        _line(herb, form, way, pressed.get(way, []), today, (len(jars), spoiled)) for way in ways
+        _line(herb, form, way, how, pressed.get(how, []), today, (len(jars), spoiled))
+        for how in methods
     ]
 
 
 def _line(
     herb: str,
     form: str,
-    way: str | None,
+    way: Way,
+    method: str | None,
     jars: Sequence[Jar],
     today: date,
     ends: tuple[int, int],
@@ -168,7 +180,8 @@ def _line(
     return Yield(
         herb=herb,
         form=form,
-        method=way,
+        way=way,
+        method=method,
         pressed=len(jars),
         held_ml_per_g=spread(map(held_ml_per_g, jars)),
         given_pct=spread(map(given_pct, jars)),

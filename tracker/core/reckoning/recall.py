@@ -104,6 +104,7 @@ def left(
             line.edge.how,
             line.edge.on,
             line.edge.ml,
+            line.edge.g,
             reference=line.node.id if line.node.kind == "reference" else None,
             days_late=late.get(line.edge.event or "", 0),
         )

@@ -65,14 +65,15 @@ def allowance_pct_vol(made: amounts.Made, known: Mixture | None = None) -> float
     """How far the strength may be off either way, % vol; None where it cannot be known.
 
     The mixing model's allowance and, where the herb's water was not stated, what a wetter or
-    drier herb would change. Errors of measuring come on top. `known` is the liquid by mass
-    balance, where that is reckoned already.
+    drier herb would change; and all of the spirit that was simmered. Errors of measuring come on
+    top. `known` is the liquid by mass balance, where that is reckoned already.
     """
     water, mixed = amounts.herb_water(made), known or mixture_in(made)
     if water is None or mixed is None or mixed.allowance_pct_vol is None:
         return None
+    known_off = mixed.allowance_pct_vol + _steamed_off_pct_vol(made, mixed)
     if not water.off_pct or not mixed.ethanol_pct_vol:
-        return mixed.allowance_pct_vol
+        return known_off
     if _keeps_its_water(made):
         most_ml = water.ml * (water.pct_mass + water.off_pct) / water.pct_mass
         return mixed.ethanol_pct_vol * most_ml / (amounts.poured_ml(made) + most_ml)
@@ -82,4 +83,21 @@ def allowance_pct_vol(made: amounts.Made, known: Mixture | None = None) -> float
     )
     others = (mixture(parts_with(made, water.ml * pct / water.pct_mass)) for pct in ends)
     off = max(abs((one.ethanol_pct_vol or 0.0) - mixed.ethanol_pct_vol) for one in others)
-    return mixed.allowance_pct_vol + off
+    return known_off + off
+
+
+def may_be_steamed_off(made: amounts.Made) -> bool:
+    """Whether spirit in it was on the fire."""
+    return any(one.simmered and one.ethanol_pct_vol for one in made.pours)
+
+
+def _steamed_off_pct_vol(made: amounts.Made, mixed: Mixture) -> float:
+    """How much of the strength may have gone off as steam, % vol."""
+    ethanol = [one.volume_ml * one.ethanol_pct_vol for one in made.pours if one.ethanol_pct_vol]
+    on_fire = [
+        one.volume_ml * one.ethanol_pct_vol
+        for one in made.pours
+        if one.simmered and one.ethanol_pct_vol
+    ]
+    whole = sum(ethanol)
+    return (mixed.ethanol_pct_vol or 0.0) * sum(on_fire) / whole if whole else 0.0

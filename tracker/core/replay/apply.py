@@ -24,6 +24,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Restored,
     Settled,
@@ -192,12 +193,14 @@ def _recalled(batches: Batches, lots: Lots, entry: Entry, fact: Recalled) -> Mis
 
 OfJar = (
     ToppedUp | HerbAdded | DrawnOff | LookedAt | Moved | Recharged | SteepedAgain | Pressed
-    | Filtered | Settled | MadeUp | Diluted | Bottled | Dispensed | Counted | Discarded
-    | Restored | Held | Released | Later
+    | PressedAgain | Filtered | Settled | MadeUp | Diluted | Bottled | Dispensed | Counted
+    | Discarded | Restored | Held | Released | Later
 )  # fmt: skip
 
 
-def _in_jar(batches: Batches, jar: Jar, entry: Entry, fact: OfJar) -> Misfit | None:
+def _in_jar(  # noqa: C901 - an arm a kind
+    batches: Batches, jar: Jar, entry: Entry, fact: OfJar
+) -> Misfit | None:
     match fact:
         case ToppedUp():
             return jar_changes.topped_up(batches, jar, entry, fact)
@@ -205,12 +208,16 @@ def _in_jar(batches: Batches, jar: Jar, entry: Entry, fact: OfJar) -> Misfit | N
             return jar_changes.herb_added(jar, entry, fact)
         case Pressed():
             return steep_changes.pressed(jar, entry, fact)
+        case PressedAgain():
+            return steep_changes.pressed_again(jar, entry, fact)
         case DrawnOff():
             return steep_changes.drawn_off(jar, entry, fact)
         case Recharged():
             return steep_changes.recharged(jar, entry, fact)
         case SteepedAgain():
             return steep_changes.steeped_again(batches, jar, entry, fact)
+        case Dispensed() if fact.about.extract is None:
+            return jar_changes.given_out(jar, entry, fact)
         case Discarded() if fact.about.extract is None:
             return jar_changes.discarded(jar, entry)
         case Restored() if fact.about.extract is None:
@@ -221,7 +228,9 @@ def _in_jar(batches: Batches, jar: Jar, entry: Entry, fact: OfJar) -> Misfit | N
 
 def _in_blend(batches: Batches, blend: Blend, entry: Entry, fact: OfJar) -> Misfit | None:
     match fact:
-        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
+        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain():
+            return NotOfSuch(fact.kind, "blend")
+        case Pressed() | PressedAgain():
             return NotOfSuch(fact.kind, "blend")
         case _:
             return _in_any(batches, blend, entry, fact)

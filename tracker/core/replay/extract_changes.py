@@ -76,9 +76,9 @@ def _cleared(extract: Extract, fact: Filtered | Settled) -> tuple[float, Misfit 
     loss_ml = max(before_ml - fact.volume_ml, 0.0)
     extract.unaccounted_ml += extract.volume_ml - loss_ml - fact.volume_ml
     extract.volume_ml = fact.volume_ml
-    if extract.made.costs and loss_ml and before_ml:
-        spread_ml = extract.made.costs_ml or extract.made.volume_ml
-        remake(extract, replace(extract.made, costs_ml=spread_ml * fact.volume_ml / before_ml))
+    made = extract.made
+    if (made.costs or made.charged_g) and loss_ml and before_ml:
+        remake(extract, replace(made, costs_ml=made.spread_ml * fact.volume_ml / before_ml))
     # A volume given for before does not bring more of it than the book has.
     least_ml = min(before_ml, there_ml)
     if fact.volume_ml > least_ml + DROP_ML:

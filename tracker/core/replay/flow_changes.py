@@ -5,8 +5,10 @@ whatever it goes into. Each function changes what it is given and returns None, 
 why the fact does not fit.
 """
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from typing import TypeVar
 
 import msgspec
 
@@ -14,6 +16,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Blended, Refilled
 from tracker.core.facts.jars import Joined, Split
 from tracker.core.facts.ties import children
+from tracker.core.menstruum.preservation import WARN_BELOW_PCT_VOL
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.reckoning.signs import spoiling
@@ -21,7 +24,7 @@ from tracker.core.reckoning.weakness import remade
 from tracker.core.replay.jar_changes import born, take_share
 from tracker.core.replay.taken import flow_out_of, take
 from tracker.core.shelf.blend import Blend
-from tracker.core.shelf.contents import DROP_ML, portion, share, together
+from tracker.core.shelf.contents import DROP_ML, Contents, portion, share, together
 from tracker.core.shelf.end import JoinedEnd, SplitEnd
 from tracker.core.shelf.extract import Extract, earliest
 from tracker.core.shelf.flow import Flow
@@ -37,10 +40,11 @@ from tracker.core.shelf.misfit import (
     OverFull,
 )
 from tracker.core.shelf.part import thing_in
-from tracker.core.shelf.thing import Batch
+from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.times import Period, When
 
 Batches = Mapping[str, Batch]
+_Text = TypeVar("_Text", bound=str | None)
 
 # Shares that add up to one but for rounding leave nothing in the old jar.
 _WHOLE = 1 - 1e-9
@@ -88,6 +92,7 @@ def _child(
         fresh_water_ml=jar.fresh_water_ml * part,
         fills=(),
         costs=inside.costs,
+        charged_g=inside.charged_g,
         uses=(),
         marc_g=None if jar.marc_g is None else jar.marc_g * part,
         sources=(Flow(entry.id, "split", entry.when, jar.id, ml=inside.volume_ml),),
@@ -145,12 +150,19 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         fresh_water_ml=sum(one.fresh_water_ml for one in jars),
         costs=inside.costs,
         spells=inside.spells,
+        ratio_basis=_same([one.ratio_basis for one in jars]) or "poured",
+        basis=inside.basis or "poured",
+        charged_g=inside.charged_g,
+        of_old_marc=inside.again,
+        way=_same([one.way for one in jars]) or "maceration",
+        steep_way=_same([one.steep_way for one in jars]) or "maceration",
         sources=tuple(
             Flow(entry.id, "joined", entry.when, one.id, ml=one.contents.volume_ml) for one in jars
         ),
         jar_ml=fact.jar_ml,
         is_undated=any(one.is_undated for one in jars),
         best_by=min((one.best_by for one in jars if one.best_by is not None), default=None),
+        belongs_to=_same([one.belongs_to for one in jars]),
         since=last.herb_added or last.steeped,
         longest_by=min(ends, default=None),
         shake=last.shake,
@@ -175,7 +187,7 @@ def _sum(amounts: Sequence[float | None]) -> float | None:
     return sum(known) if len(known) == len(amounts) else None
 
 
-def _same(texts: Sequence[str | None]) -> str | None:
+def _same(texts: Sequence[_Text]) -> _Text | None:
     return texts[0] if len(set(texts)) == 1 else None
 
 
@@ -195,9 +207,10 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
     if len(parts) < len(found):
         return NothingOpens(fact.kind, "part"), None
     made = together([portion(one.made, part.volume_ml) for one, part in parts], fact.volume_ml)
-    made = remade(made, [spell for one, _ in parts for spell in one.made.spells], entry.when)
-    days = [one.good_through for one, _ in parts]
-    good_through = earliest(days)
+    of_one_herb, uncounted = _marcs_steeped_again([one for one, _ in parts])
+    spells = [spell for one, _ in parts for spell in one.made.spells]
+    made = remade(msgspec.structs.replace(made, again=uncounted), spells, entry.when)
+    good_through = earliest(_days([one for one, _ in parts], made))
     volume_ml = made.volume_ml if fact.volume_ml is None else fact.volume_ml
     extract = Extract(
         id=entry.id,
@@ -215,7 +228,42 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
     )
     short = [take(one, part.volume_ml, entry) for one, part in parts]
     misfit = next((one for one in short if one is not None), None)
-    return _blend(entry, fact, extract, [one.batch for one, _ in parts]), misfit
+    blend = _blend(entry, fact, extract, [one.batch for one, _ in parts])
+    blend.of_one_herb = of_one_herb
+    return blend, misfit
+
+
+def _marcs_steeped_again(parts: Iterable[Thing]) -> tuple[bool, bool]:
+    """Whether extracts of a herb's several steeps meet, and whether one comes without its first.
+
+    With the first of them the herb is counted once for all; without it, too little of it.
+    """
+    steeps: dict[str, set[int]] = defaultdict(set)
+    firsts: set[str] = set()
+    later: set[str] = set()
+    for one in parts:
+        assert one.extract is not None
+        steeps[one.batch.id].add(one.extract.steep)
+        (later if one.made.again else firsts).add(one.batch.id)
+    return any(len(found) > 1 for found in steeps.values()), not later <= firsts
+
+
+def _days(parts: Sequence[Thing], made: Contents) -> list[date | None]:
+    """The last good days that count: not of a weak part, where the whole is strong enough.
+
+    What keeps days by itself, such as herb simmered in water, is put into spirit to keep; if it
+    was past its days by then, its spell still says so.
+    """
+    strong = parts if _is_weak(made) else [one for one in parts if not _is_weak(one.made)]
+    return [one.good_through for one in strong or parts]
+
+
+def _is_weak(made: Contents) -> bool:
+    """Whether it is below what is usually warned of; nothing is said of an unknown strength."""
+    return any(
+        one.until is None and one.pct_vol is not None and one.pct_vol < WARN_BELOW_PCT_VOL
+        for one in made.spells
+    )
 
 
 def _until(day: date | None, when: When) -> Period:

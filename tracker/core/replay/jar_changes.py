@@ -4,21 +4,34 @@ Each function changes the jar and returns None, or returns how the fact does not
 """
 
 from datetime import date
+from typing import Final
 
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Restored
+from tracker.core.facts.extracts import Dispensed, Restored
 from tracker.core.facts.jars import Charged, Found, HerbAdded, LookedAt, ToppedUp
 from tracker.core.herbs.water import water_ml
+from tracker.core.practice.practice import Way
 from tracker.core.reckoning.amounts import poured_on_ml
 from tracker.core.reckoning.weakness import remade
 from tracker.core.replay.pours_in import Batches, PutIn, put_in
-from tracker.core.shelf.contents import Contents, Herb, Poured, share, together
-from tracker.core.shelf.end import DiscardedEnd, PressedEnd
+from tracker.core.shelf.contents import (
+    Basis,
+    Contents,
+    Herb,
+    Poured,
+    share,
+    simmered_pours,
+    together,
+)
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd, PressedEnd
 from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.hold import Hold, gravest
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
 from tracker.core.values.times import When, midnight, parse_period
+
+# The ways whose ratio is always by what came out: all that was poured is never in the jar at once.
+BY_VOLUME: Final[tuple[Way, ...]] = ("percolation", "double")
 
 
 def born(entry: Entry) -> str:
@@ -28,8 +41,10 @@ def born(entry: Entry) -> str:
 
 def charged(batches: Batches, entry: Entry, fact: Charged) -> tuple[Jar, Misfit | None]:
     """The jar as its charge leaves it, and how what was poured over the herb does not fit."""
+    basis: Basis = "finished" if fact.way in BY_VOLUME else fact.ratio_basis
     new = put_in(batches, entry, fact, fact.pours)
-    inside = remade(new.contents, new.spells, entry.when)
+    of_herb = Contents(basis=basis, charged_g=fact.herb_g if basis == "finished" else None)
+    inside = remade(together([new.contents, of_herb]), new.spells, entry.when)
     jar = Jar(
         id=entry.id,
         code=fact.code,
@@ -42,7 +57,7 @@ def charged(batches: Batches, entry: Entry, fact: Charged) -> tuple[Jar, Misfit 
         charged=entry.when,
         preparation=fact.preparation,
         born=born(entry),
-        pours=inside.pours,
+        pours=_on_the_fire(inside.pours, fact.way),
         liquid_ml=inside.ml,
         spells=inside.spells,
         costs=inside.costs,
@@ -53,12 +68,18 @@ def charged(batches: Batches, entry: Entry, fact: Charged) -> tuple[Jar, Misfit 
         lid=fact.lid,
         barrier=fact.barrier,
         place=fact.place,
+        belongs_to=fact.belongs_to,
         least=parse_period(fact.least),
         longest=parse_period(fact.longest) if fact.longest else None,
         shake=fact.shake,
         look_days=fact.look_days,
         ratio_meant=fact.ratio_meant,
-        ratio_basis=fact.ratio_basis,
+        ratio_basis=basis,
+        basis=inside.basis or basis,
+        charged_g=inside.charged_g,
+        of_old_marc=inside.again,
+        way=fact.way,
+        steep_way="maceration" if fact.way == "double" else fact.way,
         best_by=new.past,
         is_undated=new.is_undated,
         hold=new.hold,
@@ -66,6 +87,10 @@ def charged(batches: Batches, entry: Entry, fact: Charged) -> tuple[Jar, Misfit 
     _wet(jar, new.herbs)
     read(jar, entry, fact)
     return jar, new.misfit
+
+
+def _on_the_fire(pours: tuple[Poured, ...], way: Way) -> tuple[Poured, ...]:
+    return simmered_pours(pours) if way == "simmered" else pours
 
 
 def found(entry: Entry, fact: Found) -> Jar:
@@ -99,6 +124,7 @@ def found(entry: Entry, fact: Found) -> Jar:
         lid=fact.lid,
         barrier=fact.barrier,
         place=fact.place,
+        belongs_to=fact.belongs_to,
         hold=Hold(entry.id, entry.when, "its history is not known", "found"),
     )
 
@@ -117,6 +143,11 @@ def take_in(jar: Jar, new: PutIn, when: When) -> None:
     inside = together([jar.contents, new.contents])
     jar.herbs, jar.pours, jar.costs = inside.herbs, inside.pours, inside.costs
     jar.liquid_ml = inside.ml
+    jar.basis, jar.charged_g = inside.basis or jar.basis, inside.charged_g
+    jar.of_old_marc = jar.of_old_marc or new.contents.again
+    for one in new.herbs:
+        if jar.basis == "finished":
+            jar.charged_g = _sum(jar.charged_g, one.g)
     jar.spells = remade(jar.contents, (*jar.spells, *new.spells), when).spells
     jar.uses += new.uses
     jar.sources += new.flows
@@ -208,7 +239,7 @@ def take_share(jar: Jar, part: float) -> None:
     """Leave so much of the liquid in the jar; herb and lid stay as they are."""
     left = share(jar.contents, part)
     jar.herbs, jar.pours, jar.costs = left.herbs, left.pours, left.costs
-    jar.liquid_ml = left.ml
+    jar.liquid_ml, jar.charged_g = left.ml, left.charged_g
 
 
 def discarded(jar: Jar, entry: Entry) -> Misfit | None:
@@ -216,6 +247,14 @@ def discarded(jar: Jar, entry: Entry) -> Misfit | None:
     if jar.end is not None:
         return AfterEnd("discarded", entry.when, jar.end)
     jar.end = DiscardedEnd(entry.when, entry.id)
+    return None
+
+
+def given_out(jar: Jar, entry: Entry, fact: Dispensed) -> Misfit | None:
+    """The jar left whole, with its herb in it."""
+    if jar.end is not None:
+        return AfterEnd(fact.kind, entry.when, jar.end)
+    jar.end = GivenEnd(entry.when, entry.id, fact.reference)
     return None
 
 

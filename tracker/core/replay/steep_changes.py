@@ -7,20 +7,30 @@ Each function changes the jar and returns None, or returns how the fact does not
 """
 
 from itertools import count
+from typing import Literal, get_args
 
 from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Pressed
-from tracker.core.facts.fields import Rest
+from tracker.core.facts.extracts import Pressed, PressedAgain
+from tracker.core.facts.fields import Known, Rest
 from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
 from tracker.core.reckoning.amounts import hard_bound_ml
-from tracker.core.replay.extract_changes import no_extract
+from tracker.core.reckoning.weakness import remade
+from tracker.core.replay.extract_changes import no_extract, remake
 from tracker.core.replay.jar_changes import keep_no_longer, over, take_in, take_share
 from tracker.core.replay.pours_in import Batches, put_in
 from tracker.core.replay.taken import take_bulk, used
 from tracker.core.shelf.codes import letter
-from tracker.core.shelf.contents import DROP_ML, Contents, portion, scaled_costs, share
+from tracker.core.shelf.contents import (
+    DROP_ML,
+    Contents,
+    portion,
+    scaled_costs,
+    share,
+    simmered_pours,
+    together,
+)
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
@@ -31,10 +41,13 @@ from tracker.core.shelf.misfit import (
     LetterGivenTwice,
     Misfit,
     MoreThanThere,
+    MovedOn,
     NotPressedYet,
     SecondPressing,
 )
 from tracker.core.values.times import parse_period
+
+_SUREST = get_args(Known)
 
 
 def pressed(jar: Jar, entry: Entry, fact: Pressed) -> Misfit | None:
@@ -49,12 +62,59 @@ def pressed(jar: Jar, entry: Entry, fact: Pressed) -> Misfit | None:
     made = replace(whole, ml=ml, costs_ml=fact.volume_ml)
     most_ml = hard_bound_ml(jar)
     misfit = _open(jar, entry, fact, made)
+    jar.extracts[-1].before_ml = made.volume_ml
     if most_ml is not None and fact.volume_ml > most_ml + DROP_ML:
         misfit = MoreThanThere(fact.kind, fact.volume_ml, most_ml)
-    jar.end = PressedEnd(entry.when, entry.id)
+    jar.end = PressedEnd(entry.when, entry.id, _pressed_how(jar))
     # What the marc keeps costs nothing, which is known; the extract carries it all.
     jar.costs = scaled_costs(jar.costs, 0.0)
     return misfit
+
+
+def pressed_again(jar: Jar, entry: Entry, fact: PressedAgain) -> Misfit | None:
+    """The same marc gave more of the same liquid; the extract has it, and keeps its first day."""
+    extract = jar.extract(fact.about.extract or "")
+    if extract is None:
+        return no_extract(fact)
+    if jar.pressing is not extract:
+        return MovedOn(fact.kind)
+    more_ml, most_ml = fact.volume_ml, hard_bound_ml(jar)
+    made, all_ml = extract.made, extract.pressed_ml + more_ml
+    is_as_pressed = (made.herbs, made.pours) == (jar.herbs, jar.pours)
+    if is_as_pressed and extract.volume_ml == extract.pressed_ml:
+        ml = all_ml if all_ml > made.volume_ml else made.ml
+        extract.made = replace(made, ml=ml, costs_ml=all_ml)
+    else:
+        more = _more_of(jar.contents, extract.pressed_ml, more_ml)
+        whole = together([portion(made, extract.volume_ml), more])
+        remake(extract, remade(whole, (*made.spells, *more.spells), entry.when))
+    extract.volume_ml += more_ml
+    extract.pressed_ml += more_ml
+    extract.later_ml += more_ml
+    extract.known = max(extract.known, fact.known, key=_SUREST.index)
+    extract.sources += (Flow(entry.id, "pressed again", entry.when, jar.id, ml=more_ml),)
+    if most_ml is not None and extract.pressed_ml > most_ml + DROP_ML:
+        return MoreThanThere(fact.kind, extract.pressed_ml, most_ml)
+    return None
+
+
+def _more_of(whole: Contents, pressed_ml: float, more_ml: float) -> Contents:
+    """What came out after so much of it had: no more of anything than was left.
+
+    What it cost and the herb charged for it are the extract's since the first pressing.
+    """
+    left_ml = max(whole.volume_ml - pressed_ml, 0.0)
+    more = portion(whole, min(more_ml, left_ml))
+    return replace(
+        more,
+        ml=more_ml if more_ml > left_ml else more.ml,
+        costs=(),
+        charged_g=None if more.charged_g is None else 0.0,
+    )
+
+
+def _pressed_how(jar: Jar) -> Literal["pressed", "collected"]:
+    return "collected" if jar.steep_way == "percolation" else "pressed"
 
 
 def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> Misfit | None:
@@ -93,12 +153,14 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
             volume_ml=fact.volume_ml,
             keeps=parse_period(fact.keeps),
             made=made,
-            opened="pressed" if is_pressed else "drawn off",
+            opened=_pressed_how(jar) if is_pressed else "drawn off",
             how=fact.how if isinstance(fact, Pressed) else None,
             marc=fact.marc if isinstance(fact, Pressed) else None,
             known=fact.known,
             best_by=jar.best_by,
             is_undated=jar.is_undated,
+            steep=jar.steeps,
+            steep_way=jar.steep_way,
         )
     )
     if own == fact.letter:
@@ -118,9 +180,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     used(extract, None, entry)
     misfit = take_bulk(extract, back_ml, fact.kind)
     extract.passed_on_ml += back_ml
-    jar.herbs, jar.pours, jar.costs = back.herbs, back.pours, back.costs
-    jar.liquid_ml, jar.spells = back.ml, back.spells
-    jar.dried_water_ml = jar.fresh_water_ml = 0.0  # what the old herb brought is in the extract
+    _fill(jar, back)
     jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
     take_in(jar, put_in({}, entry, fact, ()), entry.when)
@@ -129,10 +189,19 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
         Flow(entry.id, "recharged", entry.when, jar.id, extract=extract.id, ml=back_ml),
     )
     jar.marc_g = fact.herb_g
-    jar.again = False
+    jar.again, jar.of_old_marc = False, back.again
+    jar.way = jar.steep_way = "maceration"
     jar.ratio_meant = fact.ratio_meant
     jar.past_date_why = fact.past_date_why or jar.past_date_why
     return misfit
+
+
+def _fill(jar: Jar, inside: Contents) -> None:
+    """Nothing but this is in the jar from now on; what water its herb brought is in the liquid."""
+    jar.herbs, jar.pours, jar.liquid_ml = inside.herbs, inside.pours, inside.ml
+    jar.costs, jar.charged_g, jar.spells = inside.costs, inside.charged_g, inside.spells
+    jar.basis = inside.basis or jar.ratio_basis
+    jar.dried_water_ml = jar.fresh_water_ml = 0.0
 
 
 def steeped_again(batches: Batches, jar: Jar, entry: Entry, fact: SteepedAgain) -> Misfit | None:
@@ -146,14 +215,15 @@ def steeped_again(batches: Batches, jar: Jar, entry: Entry, fact: SteepedAgain) 
     used(jar.pressing, None, entry)
     held_ml = max(whole_ml - jar.pressing.pressed_ml, 0.0)
     held = share(jar.contents, held_ml / whole_ml if whole_ml else 0.0)
-    jar.herbs, jar.pours, jar.liquid_ml = held.herbs, held.pours, held.ml
-    jar.costs = held.costs
-    jar.dried_water_ml = jar.fresh_water_ml = 0.0
+    # The extract stands for all the herb that was charged, and what the marc keeps for none.
+    _fill(jar, replace(held, charged_g=None if held.charged_g is None else 0.0))
     _begin(jar, entry, fact)
     new = put_in(batches, entry, None, fact.pours)
     take_in(jar, new, entry.when)
     keep_no_longer(jar, new.good_through)
-    jar.again = True
+    if fact.way == "simmered":
+        jar.pours = simmered_pours(jar.pours)
+    jar.again, jar.steep_way = True, fact.way
     jar.ratio_meant = None
     jar.past_date_why = fact.past_date_why or jar.past_date_why
     return new.misfit

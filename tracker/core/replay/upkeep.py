@@ -9,7 +9,7 @@ from tracker.core.facts.fields import About
 from tracker.core.facts.jars import LookedAt, Moved
 from tracker.core.replay.extract_changes import no_extract
 from tracker.core.replay.jar_changes import read
-from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.extract import NOBODY, Bottle, Extract
 from tracker.core.shelf.hold import Hold, Look, graver
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import Misfit, NotOnHold
@@ -56,8 +56,12 @@ def moved(batch: Batch, fact: Moved) -> Misfit | None:
         return no_extract(fact)
     thing.place = fact.place or thing.place
     if isinstance(thing, Jar):
+        if fact.belongs_to is not None:
+            thing.belongs_to = None if fact.belongs_to == NOBODY else fact.belongs_to
         thing.jar_ml = fact.jar_ml or thing.jar_ml
         thing.lid, thing.barrier = _lid_after(thing, fact)
+    else:
+        thing.belongs_to = fact.belongs_to or thing.belongs_to
     return None
 
 

@@ -29,6 +29,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Restored,
     Settled,
@@ -59,16 +60,19 @@ from tracker.core.rules.checks import (
     from_lots,
     harm,
     jar_state,
+    leaving,
     looks,
     on_hold,
     past_date,
     room,
     texts,
     volumes,
+    ways,
 )
 from tracker.core.rules.checks.poured import poured
 from tracker.core.rules.verdict import Finding, Verdict
-from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
+from tracker.core.shelf.end import GivenEnd, JoinedEnd, SplitEnd, ended_how
+from tracker.core.shelf.extract import NOBODY
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
@@ -133,7 +137,9 @@ def _of_kind(  # noqa: C901 - an arm a kind
     match fact:
         case Charged() | Found() | Split() | Joined() | Blended():
             return _opening(before, fact, when, practice)
-        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Pressed():
+        case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain():
+            return _steeping(before, fact, when, practice)
+        case Pressed() | PressedAgain():
             return _steeping(before, fact, when, practice)
         case Filtered() | Settled() | MadeUp() | Diluted() | Bottled() | Refilled():
             return _working(before, fact, when, practice)
@@ -144,7 +150,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case Shaken():
             return between.shareable(before, [About(jar=jar) for jar in fact.jars], "shaken")
         case LookedAt() | Moved():
-            return _jar_or_extract(before, fact, when)
+            return _jar_or_extract(before, fact, when, practice)
         case Held():
             return on_hold.may_hold(before.named(fact.about))
         case Released():
@@ -172,12 +178,15 @@ def _opening(
     match fact:
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from texts.reference(fact.code, fact.belongs_to, practice.references)
             yield from harm.of_herb(fact, fact.code)
             yield from jar_state.fits(fact.least, fact.longest)
             yield from room.charged(fact)
+            yield from ways.charged(fact)
             yield from poured(before, fact, when, practice)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from texts.reference(fact.code, fact.belongs_to, practice.references)
             yield from harm.of_herb(fact, fact.code)
             yield from found_jars.guessed(fact, when)
         case Split():
@@ -189,6 +198,7 @@ def _opening(
             yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
             yield from between.shareable(before, things_of(fact), "joined")
             yield from room.joined(fact, before.things(things_of(fact)))
+            yield from leaving.of_one(fact.code, list(before.things(things_of(fact))))
             yield from harm.poured_together(fact.code, before.things(things_of(fact)))
         case Blended():
             yield from between.blend(before, fact)
@@ -199,7 +209,7 @@ def _opening(
 
 def _steeping(
     before: Before,
-    fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain | Pressed,
+    fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain | Pressed | PressedAgain,
     when: When,
     practice: Practice,
 ) -> Iterator[Finding]:
@@ -247,12 +257,18 @@ def _steeping(
             yield from jar_state.fits(fact.least, fact.longest)
             yield from past_date.explained(thing, when, practice, fact.past_date_why)
             yield from room.steeped_again(jar, fact)
+            yield from ways.steeped_again(jar, fact)
             yield from poured(before, fact, when, practice)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
             yield from jar_state.steeps(jar, "pressed")
             yield from jar_state.new_letter(jar, fact.letter)
             yield from volumes.within_bound(jar, fact.volume_ml)
+        case PressedAgain():
+            yield from jar_state.is_extract(thing, "pressed into again")
+            yield from jar_state.has_its_marc(thing)
+            first_ml = thing.extract.pressed_ml if thing.extract is not None else 0.0
+            yield from volumes.within_bound(jar, first_ml + fact.volume_ml)
 
 
 def _working(
@@ -305,6 +321,9 @@ def _stocktaking(
     match fact:
         case Dispensed():
             yield from texts.reference(thing.code, fact.reference, practice.references)
+            if isinstance(thing, Thing) and thing.extract is None and thing.jar is not None:
+                yield from leaving.whole(thing.jar, fact)
+                return
             yield from between.stocked(thing, "dispensed")
             if isinstance(thing, Thing) and thing.extract is not None:
                 yield from volumes.takes(thing, fact.volume_ml)
@@ -331,7 +350,7 @@ def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Fi
         yield from jar_state.not_discarded(thing.jar)
         if thing.jar.end is not None:
             codes = ", ".join(thing.jar.extract_code(one) for one in thing.jar.extracts)
-            is_shared = isinstance(thing.jar.end, SplitEnd | JoinedEnd)
+            is_shared = isinstance(thing.jar.end, SplitEnd | JoinedEnd | GivenEnd)
             what = f"it was {ended_how(thing.jar.end)}" if is_shared else "its herb is out"
             do = f"discard its extract: {codes}" if codes else "discard what became of it"
             yield Finding("ended", thing.code, what, do)
@@ -354,8 +373,12 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
             pass
 
 
-def _jar_or_extract(before: Before, fact: LookedAt | Moved, when: When) -> Iterator[Finding]:
+def _jar_or_extract(
+    before: Before, fact: LookedAt | Moved, when: When, practice: Practice
+) -> Iterator[Finding]:
     thing = before.named(fact.about)
+    if isinstance(fact, Moved) and fact.belongs_to != NOBODY:
+        yield from texts.reference(thing.code, fact.belongs_to, practice.references)
     if isinstance(thing, Lot):
         done = "looked at" if isinstance(fact, LookedAt) else "moved"
         what = f"it is a lot, and jars and extracts are {done}"

@@ -4,6 +4,7 @@ from datetime import date
 
 import msgspec
 
+from tracker.core.practice.practice import Way
 from tracker.core.shelf.hold import HoldKind
 from tracker.core.values.times import When
 
@@ -59,6 +60,7 @@ class ReadyToPress(msgspec.Struct, frozen=True, tag="ready_to_press"):
     """Its minimum is over; `late` is the day that happened, unless it is today."""
 
     late: date | None
+    way: Way = "maceration"
 
 
 class NotShaken(msgspec.Struct, frozen=True, tag="not_shaken"):

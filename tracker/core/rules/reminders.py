@@ -147,7 +147,7 @@ def _jar_lines(jar: Jar, practice: Practice, today: date, unsaid_from: date) -> 
         yield Due(jar.code, "past-longest", longest + timedelta(days=1), (late,))
     ready = amounts.earliest_press(jar)
     if ready and unsaid_from <= max(ready, jar.put_off.get("ready", ready)) <= today:
-        late_since = ReadyToPress(ready if ready < today else None)
+        late_since = ReadyToPress(ready if ready < today else None, jar.steep_way)
         yield Due(jar.code, "ready", ready, (late_since,))
     if (shake := next_shake(jar, today)) and shake <= today:
         unshaken = NotShaken(jar.last_shaken, jar.steeped, is_first=jar.since is None)

@@ -26,6 +26,7 @@ Rule = Literal[
     "room",
     "sign",
     "thing",
+    "way",
     "whole",
 ]
 

@@ -27,6 +27,7 @@ class Blend(msgspec.Struct, tag="blend"):
     born: str = ""
     common: str | None = None
     part: str | None = None
+    of_one_herb: bool = False  # whether extracts of several steeps of one herb met in it
     uses: tuple[Use, ...] = ()  # all that was ever poured in from lots or was paid for
     flags: list[Flag] = []
 

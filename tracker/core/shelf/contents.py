@@ -7,7 +7,7 @@ nothing, and the rest so much the more.
 """
 
 from collections.abc import Iterable
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 import msgspec
 
@@ -35,6 +35,7 @@ class Poured(msgspec.Struct, frozen=True):
     """A pour as it stands in a vessel: what, how much, how strong, and when it went in.
 
     A strength of None is not known; without `glycerin_pct_mass` a glycerin is pure.
+    `simmered`: it was on the fire since, so that spirit may have gone off as steam.
     """
 
     on: When
@@ -46,6 +47,7 @@ class Poured(msgspec.Struct, frozen=True):
     event: str = ""
     place: int = 0
     glycerin_pct_mass: float | None = None
+    simmered: bool = False
 
 
 class Use(msgspec.Struct, frozen=True):
@@ -63,11 +65,21 @@ class Use(msgspec.Struct, frozen=True):
     share: float = 1.0
 
 
+# What the ratio of a liquid is counted by; of several put together perhaps by nothing in common.
+Basis = Literal["poured", "finished"]
+BasisOfAll = Literal["poured", "finished", "mixed"]
+
+
 class Contents(msgspec.Struct, frozen=True):
     """Herbs and pours in `ml` of liquid, and the uses whose cost `costs_ml` of it carry.
 
     Without `ml` it is the sum of the pours and the herbs' water; without `costs_ml` the same
     volume as `ml`. `spells` are how long it stood too weak to keep, empty for what is strong.
+    `basis` is what its ratio is counted by; None of a liquid without herb.
+
+    `charged_g` is kept where that is the finished volume: the herb charged for `costs_ml` of
+    it, since what marc and filter keep takes no herb along; None where it was not weighed.
+    `again`: some of it stood on old marc, of which its herb says too little for a ratio.
     """
 
     herbs: tuple[Herb, ...] = ()
@@ -76,6 +88,14 @@ class Contents(msgspec.Struct, frozen=True):
     costs: tuple[Use, ...] = ()
     costs_ml: float | None = None
     spells: tuple[Spell, ...] = ()
+    basis: BasisOfAll | None = None
+    charged_g: float | None = None
+    again: bool = False
+
+    @property
+    def spread_ml(self) -> float:
+        """The volume that carries its costs and the herb that was charged for it."""
+        return self.volume_ml if self.costs_ml is None else self.costs_ml
 
     @property
     def volume_ml(self) -> float:
@@ -87,14 +107,17 @@ class Contents(msgspec.Struct, frozen=True):
 
 def portion(whole: Contents, taken_ml: float) -> Contents:
     """So much taken out of a liquid."""
-    volume_ml = whole.volume_ml
-    costs_ml = volume_ml if whole.costs_ml is None else whole.costs_ml
+    volume_ml, spread_ml = whole.volume_ml, whole.spread_ml
+    carried = taken_ml / spread_ml if spread_ml else 0.0
     return Contents(
         scaled_herbs(whole.herbs, taken_ml / volume_ml if volume_ml else 0.0),
         scaled_pours(whole.pours, taken_ml / volume_ml if volume_ml else 0.0),
         None if whole.ml is None else taken_ml,
-        scaled_costs(whole.costs, taken_ml / costs_ml if costs_ml else 0.0),
+        scaled_costs(whole.costs, carried),
         spells=whole.spells,
+        basis=whole.basis,
+        charged_g=None if whole.charged_g is None else whole.charged_g * carried,
+        again=whole.again,
     )
 
 
@@ -106,6 +129,9 @@ def share(whole: Contents, part: float) -> Contents:
         None if whole.ml is None else whole.ml * part,
         scaled_costs(whole.costs, part),
         spells=whole.spells,
+        basis=whole.basis,
+        charged_g=None if whole.charged_g is None else whole.charged_g * part,
+        again=whole.again,
     )
 
 
@@ -122,7 +148,22 @@ def together(parts: Iterable[Contents], ml: float | None = None) -> Contents:
         _added_pours(pour for one in given for pour in one.pours),
         ml,
         _added_costs(use for one in given for use in one.costs),
+        basis=_basis_of(given),
+        charged_g=_charged_g(given),
+        again=any(one.again for one in given),
     )
+
+
+def _basis_of(parts: Iterable[Contents]) -> BasisOfAll | None:
+    """What the ratio of all of them can be counted by."""
+    found = {one.basis for one in parts if one.basis is not None}
+    return "mixed" if len(found) > 1 else next(iter(found), None)
+
+
+def _charged_g(parts: Iterable[Contents]) -> float | None:
+    """The herb charged for all of them; what never had any, such as a spirit, adds none."""
+    known = [one.charged_g for one in parts if one.basis is not None]
+    return None if not known or None in known else sum(one for one in known if one is not None)
 
 
 def scaled_herbs(herbs: Iterable[Herb], factor: float) -> tuple[Herb, ...]:
@@ -137,6 +178,11 @@ def scaled_herbs(herbs: Iterable[Herb], factor: float) -> tuple[Herb, ...]:
 def scaled_pours(pours: Iterable[Poured], factor: float) -> tuple[Poured, ...]:
     """The pours, so much of each."""
     return tuple(_with(one, volume_ml=one.volume_ml * factor) for one in pours)
+
+
+def simmered_pours(pours: Iterable[Poured]) -> tuple[Poured, ...]:
+    """The pours after they were on the fire."""
+    return tuple(_with(one, simmered=True) for one in pours)
 
 
 def scaled_costs(costs: Iterable[Use], factor: float) -> tuple[Use, ...]:
@@ -158,9 +204,9 @@ def added_herbs(herbs: Iterable[Herb]) -> tuple[Herb, ...]:
 
 
 def _added_pours(pours: Iterable[Poured]) -> tuple[Poured, ...]:
-    found: dict[tuple[str, int], Poured] = {}
+    found: dict[tuple[str, int, bool], Poured] = {}
     for one in pours:
-        key = (one.event, one.place)
+        key = (one.event, one.place, one.simmered)
         same = found.get(key)
         whole = one if same is None else _with(one, volume_ml=same.volume_ml + one.volume_ml)
         found[key] = whole

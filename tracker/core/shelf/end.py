@@ -1,4 +1,4 @@
-"""How a steep ended: pressed, split, joined or thrown out."""
+"""How a steep ended: pressed, split, joined, thrown out or given out."""
 
 from typing import Literal, assert_never
 
@@ -12,6 +12,7 @@ class PressedEnd(msgspec.Struct, frozen=True, tag="pressed"):
 
     on: When
     extract: str
+    how: Literal["pressed", "collected"] = "pressed"
 
 
 class SplitEnd(msgspec.Struct, frozen=True, tag="split"):
@@ -35,10 +36,23 @@ class DiscardedEnd(msgspec.Struct, frozen=True, tag="discarded"):
     event: str
 
 
-End = PressedEnd | SplitEnd | JoinedEnd | DiscardedEnd
+class GivenEnd(msgspec.Struct, frozen=True, tag="given out"):
+    """It left whole, with its herb, under a reference or none."""
+
+    on: When
+    event: str
+    reference: str | None = None
 
 
-def ended_how(end: End) -> Literal["pressed", "split", "joined", "discarded"]:
+End = PressedEnd | SplitEnd | JoinedEnd | DiscardedEnd | GivenEnd
+
+
+def ended_word(end: End) -> str:
+    """The same as people say it: a percolate is collected."""
+    return end.how if isinstance(end, PressedEnd) else ended_how(end)
+
+
+def ended_how(end: End) -> Literal["pressed", "split", "joined", "discarded", "given out"]:
     """How a steep ended, in a word."""
     match end:
         case PressedEnd():
@@ -49,5 +63,7 @@ def ended_how(end: End) -> Literal["pressed", "split", "joined", "discarded"]:
             return "joined"
         case DiscardedEnd():
             return "discarded"
+        case GivenEnd():
+            return "given out"
         case _:
             assert_never(end)

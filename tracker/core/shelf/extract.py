@@ -6,13 +6,19 @@ from typing import Literal
 
 import msgspec
 
+from tracker.core.practice.practice import Way
 from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.flow import Flow, Given
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.late import Late
 from tracker.core.values.times import Period, When
 
-Opened = Literal["pressed", "drawn off", "blended"]
+# A percolate is collected below the herb.
+Opened = Literal["pressed", "collected", "drawn off", "blended"]
+
+
+# Said of a thing that belongs to nobody any more.
+NOBODY = "none"
 
 
 class Bottle(msgspec.Struct):
@@ -70,13 +76,18 @@ class Extract(msgspec.Struct):
     filtered_ml: float | None = None
     filter_loss_ml: float = 0.0
     lees_ml: float = 0.0
+    before_ml: float | None = None  # all the liquid there was before it was pressed
+    later_ml: float = 0.0  # what of `pressed_ml` the same marc gave when it was pressed again
     added_ml: float = 0.0
+    steep: int = 1  # which steep of its jar it is from
+    steep_way: Way = "maceration"  # and how that was made
     passed_on_ml: float = 0.0
     dispensed_ml: float = 0.0
     discarded_ml: float = 0.0
     unaccounted_ml: float = 0.0
     counted: When | None = None
     place: str | None = None
+    belongs_to: str | None = None  # where it is another's than its jar is; `NOBODY` where nobody's
     bottles: list[Bottle] = []
     look: Look | None = None
     hold: Hold | None = None

@@ -10,8 +10,17 @@ from typing import Literal
 
 import msgspec
 
+from tracker.core.practice.practice import Way
 from tracker.core.practice.shake_plan import ShakePlan
-from tracker.core.shelf.contents import DROP_ML, Contents, Herb, Poured, Use
+from tracker.core.shelf.contents import (
+    DROP_ML,
+    Basis,
+    BasisOfAll,
+    Contents,
+    Herb,
+    Poured,
+    Use,
+)
 from tracker.core.shelf.end import End, PressedEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.fill import Fill
@@ -61,15 +70,21 @@ class Jar(msgspec.Struct, tag="jar"):
     lid: str | None = None
     barrier: str | None = None
     place: str | None = None
+    belongs_to: str | None = None  # a reference, never a name
     longest: Period | None = None
     longest_by: date | None = None  # a last day of its own, from a part it was joined of
     shake: ShakePlan = ()
     look_days: tuple[int, ...] = ()
     ratio_meant: str | None = None
-    ratio_basis: str = "poured"
+    ratio_basis: Basis = "poured"  # what its ratio is meant by
+    basis: BasisOfAll = "poured"  # and what that of its liquid can be counted by
+    charged_g: float | None = None  # where it is the finished volume; see `Contents`
     since: When | None = None  # day 0 of a later steep; None in the first
     steeps: int = 1
+    way: Way = "maceration"  # how it is made, as charged
+    steep_way: Way = "maceration"  # and the steep in hand; the first of a double macerates
     again: bool = False  # whether this steep is of old marc
+    of_old_marc: bool = False  # whether some of what was poured on its herb stood on old marc
     herb_added: When | None = None
     past_date_why: str | None = None  # why what stands in it was used past its date
     end: End | None = None  # of the steep in hand
@@ -119,7 +134,16 @@ class Jar(msgspec.Struct, tag="jar"):
     @property
     def contents(self) -> Contents:
         """What its liquid is made of."""
-        return Contents(self.herbs, self.pours, self.liquid_ml, self.costs, spells=self.spells)
+        return Contents(
+            self.herbs,
+            self.pours,
+            self.liquid_ml,
+            self.costs,
+            spells=self.spells,
+            basis=self.basis,
+            charged_g=self.charged_g,
+            again=self.again or self.of_old_marc,
+        )
 
     @property
     def on_hold(self) -> bool:

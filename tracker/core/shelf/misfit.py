@@ -60,6 +60,12 @@ class NotPressedYet(msgspec.Struct, frozen=True, tag="not_pressed_yet"):
     did: str
 
 
+class MovedOn(msgspec.Struct, frozen=True, tag="moved_on"):
+    """Its marc was pressed again into an extract of another steep than the last."""
+
+    did: str
+
+
 # How much
 
 
@@ -229,7 +235,9 @@ class NotHeld(msgspec.Struct, frozen=True, tag="not_held"):
     recalled: When
 
 
-OfTime = AfterEnd | DatedBefore | StillToCome | WrittenAhead | SecondPressing | NotPressedYet
+OfTime = (
+    AfterEnd | DatedBefore | StillToCome | WrittenAhead | SecondPressing | NotPressedYet | MovedOn
+)
 OfAmount = MoreThanThere | MoreAfter | MoreThanWhole | MoreThanLot | OverFull
 OfThing = (
     NothingOpens | NeverFilled | FilledTwice | NotOfSuch | FromItself | NotOnHold | NotDiscarded

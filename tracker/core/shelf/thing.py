@@ -8,7 +8,7 @@ import msgspec
 
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import Contents
-from tracker.core.shelf.extract import Bottle, Extract
+from tracker.core.shelf.extract import NOBODY, Bottle, Extract
 from tracker.core.shelf.hold import Hold, gravest
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -64,6 +64,13 @@ class Thing(msgspec.Struct, frozen=True):
     def on_hold(self) -> bool:
         """Whether nothing of it may be given out."""
         return self.hold is not None
+
+    @property
+    def belongs_to(self) -> str | None:
+        """Whose it is, by a reference: its own, or that of the jar it came from."""
+        own = None if self.extract is None else self.extract.belongs_to
+        of_jar = None if self.jar is None else self.jar.belongs_to
+        return None if own == NOBODY else own or of_jar
 
     @property
     def kind(self) -> ThingKind:

@@ -202,7 +202,7 @@ def _jar_lines(
             str(row.charged),
             ratio_said(row.ratio),
             strength_said(row),
-            "" if step is None else step_text(step, today),
+            "" if step is None else step_text(step, today, row.steep_way),
         )
 
 

@@ -9,7 +9,7 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.end import DiscardedEnd
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd
 from tracker.outputs.answer_fields import Answer
 from tracker.outputs.view.liquid import ExtractView
 from tracker.outputs.view.thing_view import RowView, ThingView
@@ -17,6 +17,7 @@ from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.caution_words import caution_lines
 from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.ways_of_making import pressed_word
 
 MomentKind = Literal[
     "charged",
@@ -26,6 +27,7 @@ MomentKind = Literal[
     "longest",
     "pressed",
     "discarded",
+    "given out",
     "today",
     "good through",
 ]
@@ -37,6 +39,7 @@ LETTERS: dict[MomentKind, str] = {
     "longest": "L",
     "pressed": "P",
     "discarded": "X",
+    "given out": "O",
     "today": "T",
     "good through": "G",
 }
@@ -94,7 +97,7 @@ class Life(msgspec.Struct, frozen=True):
     @property
     def herb_out(self) -> date:
         """The day the herb came out, or today while it is in; a blend never had any in it."""
-        ended = [one.first for one in self.of("pressed", "discarded", "blended")]
+        ended = [one.first for one in self.of("pressed", "discarded", "given out", "blended")]
         return min([*ended, self.today])
 
     def share(self, day: date) -> float:
@@ -165,11 +168,15 @@ def _of_the_row(row: RowView) -> Iterator[Moment]:
     unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
     yield Moment("charged", first, charged.latest, f"charged{unknown}")
     if row.press_from is not None:
-        yield Moment("ready", row.press_from, row.press_from, "may be pressed from")
+        yield Moment(
+            "ready", row.press_from, row.press_from, f"may be {pressed_word(row.steep_way)} from"
+        )
     if row.longest is not None:
         yield Moment("longest", row.longest, row.longest, "longest time on the herb ends")
     if isinstance(row.end, DiscardedEnd):
         yield Moment("discarded", row.end.on.earliest, row.end.on.latest, "discarded")
+    if isinstance(row.end, GivenEnd):
+        yield Moment("given out", row.end.on.earliest, row.end.on.latest, "given out")
 
 
 def _of_the_extracts(extracts: Iterable[ExtractView]) -> Iterator[Moment]:

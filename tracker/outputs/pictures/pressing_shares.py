@@ -3,17 +3,20 @@
 from collections.abc import Iterable, Sequence
 from datetime import date
 from statistics import median
+from typing import get_args
 
 import msgspec
 
+from tracker.core.practice.practice import Way
 from tracker.core.reckoning.likely_yield import METHODS, method_of
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.view.liquid import ExtractView
-from tracker.outputs.view.thing_view import ThingView
+from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.plant_names import herbs_named, the_form
+from tracker.outputs.words.ways_of_making import way_name
 
 NOT_SAID = "not said"
 _STRIP_CELLS = 21  # five per cent each, 0 to 100
@@ -74,7 +77,7 @@ def pressings(views: Iterable[ThingView], today: date) -> list[ByMethod]:
         if view.row.kind == "jar" and view.extract is not None
         if view.extract.pressed.earliest <= today
     ]
-    order = [*METHODS, NOT_SAID]
+    order = [*METHODS, *map(way_name, get_args(Way)), NOT_SAID]
     kinds = sorted(
         {(one.method, one.form) for one in found},
         key=lambda kind: (order.index(kind[0]), kind[1]),
@@ -94,13 +97,20 @@ def pressings(views: Iterable[ThingView], today: date) -> list[ByMethod]:
     ]
 
 
+def _method(row: RowView, pressed: ExtractView) -> str:
+    """How it was pressed; what was not macerated stands by its own way, and never among others."""
+    if row.steep_way not in (None, "maceration"):
+        return way_name(row.steep_way)
+    return method_of(pressed.how) or NOT_SAID
+
+
 def _pressing(view: ThingView, pressed: ExtractView) -> Pressing:
     row, steep = view.row, view.steep
     in_it_ml = view.made.liquid_ml if steep is None else steep.menstruum_ml
     return Pressing(
         row.code,
         herbs_named(row.herbs),
-        method_of(pressed.how) or NOT_SAID,
+        _method(row, pressed),
         the_form(row.herbs),
         pressed.pressed_ml,
         pressed.pressed_ml / in_it_ml * 100 if in_it_ml else 0.0,

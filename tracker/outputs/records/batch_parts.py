@@ -105,13 +105,15 @@ class BottleLeft(msgspec.Struct, frozen=True):
 class ExtractYield(msgspec.Struct, frozen=True):
     """What a pressing, draw-off or blend gave, and where every millilitre of it went.
 
-    `possible_ml` is all the liquid there was before it; what came in equals what went out.
+    `later_ml` of it came when the same marc was pressed again. `possible_ml` is all the liquid
+    there was before it; what came in equals what went out.
     """
 
     code: str
     how: str
     on: str
     ml: float
+    later_ml: float
     known: str
     possible_ml: float | None
     pct_of_possible: float | None

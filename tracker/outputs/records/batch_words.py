@@ -38,7 +38,8 @@ def part(one: BlendPart) -> str:
 def gave(one: ExtractYield) -> str:
     """What it gave, how and when."""
     known = "" if one.known == "measured" else f", {one.known}"
-    return f"{one.how} {one.on}: {ml(one.ml)}{known}"
+    later = f", {ml(one.later_ml)} of it pressed again later" if one.later_ml else ""
+    return f"{one.how} {one.on}: {ml(one.ml)}{later}{known}"
 
 
 def accounted(one: ExtractYield) -> list[str]:

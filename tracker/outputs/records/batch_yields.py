@@ -21,6 +21,7 @@ def yields_of(batch: Batch, view: ThingView) -> Iterable[ExtractYield]:
             how=_opened(extract),
             on=str(extract.pressed),
             ml=extract.pressed_ml,
+            later_ml=round(extract.later_ml, 3),
             known=extract.known,
             possible_ml=rounded(possible),
             pct_of_possible=rounded(extract.pressed_ml / possible * 100, 1) if possible else None,
@@ -71,9 +72,9 @@ def _possible_ml(extract: Extract) -> float | None:
     """
     if extract.opened == "blended":
         return sum(flow.ml or 0.0 for flow in extract.sources if flow.event == extract.id)
-    if extract.opened != "pressed" or extract.added_ml:
+    if extract.opened not in ("pressed", "collected") or extract.added_ml:
         return None
-    return extract.made.volume_ml or None
+    return extract.before_ml or None
 
 
 def _opened(extract: Extract) -> str:

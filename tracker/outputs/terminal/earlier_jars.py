@@ -18,6 +18,7 @@ from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import narrow_name, plants_named, the_form
 from tracker.outputs.words.standing import days_said, ratio_said, strength_said
+from tracker.outputs.words.ways_of_making import way_name
 
 _YIELDS = (
     Column("HERB", least=12),
@@ -54,6 +55,7 @@ def yields(lines: Sequence[Yield], *, total: int, colour: bool) -> list[str]:
 def _herb(one: Yield, total: int) -> str:
     """The herb, its genus by a letter where the column is narrow; dried is not said."""
     name = one.herb if one.form == "dried" else f"{one.herb}, {one.form}"
+    name += "" if one.way == "maceration" else f", {way_name(one.way)}"
     return name if total > 100 else narrow_name(name, _HERB_CELLS)
 
 
@@ -73,6 +75,7 @@ def yields_answers(lines: Sequence[Yield]) -> list[Answer]:
         {
             "herb": one.herb,
             "form": one.form,
+            "way": one.way,
             "method": one.method,
             "pressed": one.pressed,
             "held_ml_per_g": _spread(one.held_ml_per_g, 2),
@@ -211,6 +214,7 @@ def _fields(jar: Jar, lots: Lots, practice: Practice, today: date) -> Answer:
         "on_hold": row.hold is not None,
         "herb_g": rounded(jar.herb_g),
         "ratio": rounded(None if row.ratio is None else row.ratio.r),
+        "ratio_basis": None if row.ratio is None else row.ratio.basis,
         "strength_pct_vol": rounded(None if strength is None else strength.pct_vol, 2),
         "days_on_herb": own.days_on_herb(jar, today),
         "how": extract.how if extract else None,

@@ -15,6 +15,7 @@ from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import narrow_herbs
 from tracker.outputs.words.standing import days_said, ending, ratio_said, strength_said
 from tracker.outputs.words.steps import step_style, step_text
+from tracker.outputs.words.ways_of_making import way_said
 
 _SHELF = (
     Column("CODE", least=12),
@@ -30,10 +31,12 @@ def shelf_table(
     jars: Sequence[Jar], practice: Practice, today: date, *, total: int, colour: bool
 ) -> list[str]:
     """The jars with herb in them, the most pressing first."""
-    rows = [
-        [*_cells(row_of(whole(jar), practice, today), total), _next(step, today)]
+    found = (
+        (row_of(whole(jar), practice, today), step)
         for jar, step in with_steps(jars, practice, today)
-        if step is not None
+    )
+    rows = [
+        [*_cells(row, total), _next(row, step, today)] for row, step in found if step is not None
     ]
     return table(_SHELF, rows, total=total, colour=colour)
 
@@ -42,15 +45,21 @@ def _cells(row: RowView, total: int) -> Row:
     """What both tables begin with."""
     return [
         row.code,
-        narrow_herbs(row.herbs, total),
+        narrow_herbs(row.herbs, total) + _way(row, total),
         "–" if row.charged is None else str(row.charged),
         ratio_said(row.ratio),
         strength_said(row),
     ]
 
 
-def _next(step: Step, today: date) -> Cell:
-    return Cell(step_text(step, today), step_style(step))
+def _way(row: RowView, total: int) -> str:
+    """How it is made where it does not just macerate and there is room; NEXT has the verb."""
+    way = way_said(row.way, row.steep_way)
+    return f", {way}" if way and total > 100 else ""
+
+
+def _next(row: RowView, step: Step, today: date) -> Cell:
+    return Cell(step_text(step, today, row.steep_way), step_style(step))
 
 
 def done_table(
@@ -58,7 +67,7 @@ def done_table(
 ) -> list[str]:
     """The jars whose herb is out, and the blends."""
     code, _, *rest, _ = _SHELF
-    ends = (Column("DAYS", right=True), Column("ENDED", least=18))  # `pressed 2025-04-05`
+    ends = (Column("DAYS", right=True), Column("ENDED", least=20))  # `collected 2025-04-05`
     columns = (code, Column("HERB", least=10), *rest, *ends)
     found = (row_of(whole(one), practice, today) for one in batches)
     rows = [
@@ -88,5 +97,6 @@ def shelf_fields(batches: Iterable[Batch], practice: Practice, today: date) -> l
 
 
 def _fields(batch: Batch, practice: Practice, today: date, step: Step | None) -> Answer:
-    said = None if step is None else step_text(step, today)
-    return thing_fields(view_of(whole(batch), practice, today)) | {"next": said}
+    view = view_of(whole(batch), practice, today)
+    said = None if step is None else step_text(step, today, view.row.steep_way)
+    return thing_fields(view) | {"next": said}

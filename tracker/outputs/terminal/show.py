@@ -15,7 +15,7 @@ from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView
 from tracker.outputs.view.made import Makeup, Strength
 from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
-from tracker.outputs.words.amount_words import ml
+from tracker.outputs.words.amount_words import basis_said, meant_text, ml
 from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
@@ -24,6 +24,7 @@ from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.plant_names import herbs_named
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.standing import days_said, end_text
+from tracker.outputs.words.ways_of_making import OF_ONE_HERB, next_of_double_said, way_said
 
 NamedRow = tuple[str, str]
 
@@ -64,6 +65,8 @@ def account(
     rows += [("blended", str(row.begun))] if view.steep is None else _dates(row, view.steep)
     for extract in view.extracts:
         rows += _extract(view, extract)
+    if view.steep is not None and view.steep.next_of_double is not None:
+        rows.append(("next", next_of_double_said(view.steep.next_of_double)))
     if (bottle := view.bottle) is not None:
         left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {bottle.filled}"))
@@ -91,18 +94,20 @@ def _held(hold: HoldView | None, code: str) -> list[NamedRow]:
 def made_up(view: ThingView) -> list[NamedRow]:
     """What a thing is made of, and how strong that is."""
     row, made, steep = view.row, view.made, view.steep
-    rows = _herbs(row, steep)
+    rows = _herbs(row, made, steep)
+    way = OF_ONE_HERB if view.of_one_herb else way_said(row.way, row.steep_way)
+    rows += [("way", way)] if way else []
     water = made.herb_water
     if water is not None and water.ml:
         off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
         how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
         rows.append(("herb water", f"{ml(water.ml)} = {how}"))
     rows += [(f"poured {pour.on}", poured(pour)) for pour in made.pours]
-    if row.ratio is not None:
-        how = f"{made.poured_ml:.1f} ml / {made.herb_g:.1f} g"
-        rows.append(("ratio", f"1:{row.ratio.r:.2f} by menstruum poured{_meant(steep)} = {how}"))
+    rows += _ratio(row, made, steep)
     rows.append(("strength", _strength(row, made)))
     rows += _stands_for(row, made)
+    if row.belongs_to:
+        rows.append(("belongs to", row.belongs_to))
     if steep is None:
         return rows
     if steep.lots:
@@ -122,10 +127,27 @@ def _filled(fill: Fill) -> str:
     return f"{ml(fill.filled_ml)}, {poured}; a gram of herb takes up {each}{off}"
 
 
-def _meant(steep: SteepView | None) -> str:
-    if steep is None or not steep.ratio_meant:
+def _ratio(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow]:
+    """The ratio with what it is counted by, or why there is none to say."""
+    meant, ratio = _meant(row, steep), row.ratio
+    if ratio is None:
+        if made.basis == "mixed":
+            return [("ratio", "none: some is meant by menstruum poured, some by finished volume")]
+        return [("ratio", f"not known{meant}")] if meant and not made.again else []
+    said = f"1:{ratio.r:.2f} by {basis_said(ratio.basis)}{meant}"
+    if ratio.basis == "finished":
+        return [("ratio", f"{said} = what came of all the herb charged")]
+    return [("ratio", f"{said} = {made.poured_ml:.1f} ml / {made.herb_g:.1f} g")]
+
+
+def _meant(row: RowView, steep: SteepView | None) -> str:
+    """What was meant, unless no number was and it is counted by that already."""
+    if steep is None:
         return ""
-    return f" (meant {steep.ratio_meant}, {steep.ratio_meant_basis})"
+    counted = "poured" if row.ratio is None else row.ratio.basis
+    if not steep.ratio_meant and counted == steep.ratio_meant_basis:
+        return ""
+    return f" (meant {meant_text(steep.ratio_meant, steep.ratio_meant_basis)})"
 
 
 def _stands(row: RowView, steep: SteepView) -> str:
@@ -140,17 +162,19 @@ def _stands(row: RowView, steep: SteepView) -> str:
     return ", ".join(text for text in texts if text)
 
 
-def _herbs(row: RowView, steep: SteepView | None) -> list[NamedRow]:
+def _herbs(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow]:
     """Each herb the liquid stands for, and what lies in the jar where that is not the same."""
     rows = []
     for one in row.herbs:
         grams = "not known" if one.g is None else f"{one.g:.1f} g, {one.known}"
         rows.append(("herb", grams if len(row.herbs) == 1 else f"{grams}, {herbs_named([one])}"))
-    if steep is None:
-        return rows
-    if steep.again:
+    if made.again:
         rows.append(("steeped again", "new menstruum on the old marc: no ratio is said"))
-    elif row.is_macerating and abs((steep.marc_g or 0.0) - (steep.herb_g or 0.0)) >= 0.05:
+    elif (
+        steep is not None
+        and row.is_macerating
+        and abs((steep.marc_g or 0.0) - (steep.herb_g or 0.0)) >= 0.05
+    ):
         rows.append(("herb in the jar", f"{steep.marc_g or 0.0:.1f} g"))
     return rows
 
@@ -178,9 +202,11 @@ def _strength(row: RowView, made: Makeup) -> str:
         return "no alcohol"
     if row.strength is None:
         return f"not reckoned: {mixed.why}"
+    on_fire = any(one.simmered and one.ethanol_pct_vol for one in made.pours)
+    steam = "; some of its spirit may have gone off as steam" if on_fire else ""
     return (
         f"{row.strength.pct_vol:.1f}{_allowance(row.strength)} % vol at 20 °C "
-        f"(volumes simply added: {simple})"
+        f"(volumes simply added: {simple}){steam}"
     )
 
 
@@ -279,7 +305,8 @@ def _pressed(view: ThingView, extract: ExtractView) -> NamedRow:
     held = steep.held_ml_per_g if steep and steep.pressing == extract.id else None
     kept = "" if held is None else f"; marc held {held:.2f} ml per g"
     how = f" {method_said(extract.how)}" if extract.how else ""
-    return extract.opened, f"{extract.pressed}, {ml(extract.pressed_ml)}{how}{kept}"
+    later = f", {ml(extract.later_ml)} of it pressed again" if extract.later_ml else ""
+    return extract.opened, f"{extract.pressed}, {ml(extract.pressed_ml)}{how}{later}{kept}"
 
 
 def _gone(extract: ExtractView) -> str:

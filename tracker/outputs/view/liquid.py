@@ -74,7 +74,8 @@ class ExtractView:
     """An extract or the liquid of a blend, in bulk and in bottles.
 
     Attributes:
-        pressed: when it was pressed, drawn off or blended.
+        pressed: when it was first pressed, drawn off or blended.
+        later_ml: what of `pressed_ml` came when the same marc was pressed again.
         volume_ml: what is left in bulk.
         left_ml: all that is left, bottles included.
         from_parts: whether its last good day is the earliest of what went into it.
@@ -88,6 +89,7 @@ class ExtractView:
     opened: Opened
     pressed: When
     pressed_ml: float
+    later_ml: float
     how: str | None
     filtered_ml: float | None
     filter_loss_ml: float
@@ -182,6 +184,7 @@ def extract_view(batch: Batch, extract: Extract, practice: Practice, today: date
         opened=extract.opened,
         pressed=extract.pressed,
         pressed_ml=extract.pressed_ml,
+        later_ml=extract.later_ml,
         how=extract.how,
         filtered_ml=extract.filtered_ml,
         filter_loss_ml=extract.filter_loss_ml,

@@ -2,14 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from tracker.core.herbs.water import HerbWater
 from tracker.core.menstruum.mixture import Mixture
 from tracker.core.reckoning import amounts
-from tracker.core.reckoning.strength import allowance_pct_vol, mixture_in
-from tracker.core.shelf.contents import Contents, Herb, Poured
-from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.reckoning.strength import allowance_pct_vol, may_be_steamed_off, mixture_in
+from tracker.core.shelf.contents import BasisOfAll, Contents, Herb, Poured
+from tracker.core.shelf.thing import Batch
 
 _SUREST = ("weighed", "measured", "by eye", "reckoned", "unknown")
 
@@ -33,20 +32,12 @@ class HerbView:
 
 
 @dataclass(frozen=True, slots=True)
-class Ratio:
-    """R of 1:R, and what it is counted by."""
-
-    r: float
-    basis: Literal["poured"]
-
-
-@dataclass(frozen=True, slots=True)
 class Strength:
     """Ethanol, % vol at 20 °C, by mass balance.
 
     Attributes:
         allowance_pct_vol: how far it may be off either way.
-        is_guess: whether it rests on a default for the herb's water.
+        is_guess: whether it rests on a default for the herb's water, or spirit was simmered.
     """
 
     pct_vol: float
@@ -65,6 +56,8 @@ class Makeup:
         mixed: the liquid by mass balance, which says why where it has no strength.
         dry_herb_g, dry_ratio: the herb without its water, and R by volume of the extract.
         liquid_ml: all of it, volumes simply added where nobody measured it.
+        basis: what its ratio can be counted by; None of a liquid without herb.
+        again: whether some of it stood on old marc, so that no ratio is said.
     """
 
     pours: tuple[Poured, ...]
@@ -78,6 +71,8 @@ class Makeup:
     dry_herb_g: float | None
     dry_ratio: float | None
     liquid_ml: float
+    basis: BasisOfAll | None
+    again: bool
 
 
 def herbs_of(batch: Batch, made: Contents) -> tuple[HerbView, ...]:
@@ -105,22 +100,13 @@ def _least_sure(ways: Iterable[str]) -> str:
     return max(ways, key=_SUREST.index, default="unknown")
 
 
-def ratio_of(thing: Thing) -> Ratio | None:
-    """The ratio; None where a herb was not weighed, or it is of marc steeped again."""
-    jar = thing.jar
-    if jar is not None and jar.again and thing.extract in (None, jar.pressing):
-        return None
-    found = amounts.ratio(thing.made)
-    return None if found is None else Ratio(found, "poured")
-
-
 def strength_of(made: Contents) -> Strength | None:
     """The strength; None where it cannot be known."""
     mixed = mixture_in(made)
     if mixed is None or not mixed.reckoned or mixed.ethanol_pct_vol is None:
         return None
     water = amounts.herb_water(made)
-    is_guess = water is not None and water.is_default
+    is_guess = (water is not None and water.is_default) or may_be_steamed_off(made)
     return Strength(mixed.ethanol_pct_vol, allowance_pct_vol(made, mixed), is_guess)
 
 
@@ -140,4 +126,6 @@ def makeup_of(made: Contents) -> Makeup:
         dry_herb_g=dry_g,
         dry_ratio=volume_ml / dry_g if dry_g and volume_ml is not None else None,
         liquid_ml=made.volume_ml,
+        basis=made.basis,
+        again=made.again,
     )

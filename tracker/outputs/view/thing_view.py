@@ -8,11 +8,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
-from tracker.core.practice.practice import Practice
+from tracker.core.practice.practice import Practice, Way
 from tracker.core.practice.shake_plan import ShakePlan
 from tracker.core.reckoning import amounts, keeps
 from tracker.core.reckoning.amounts import Band
-from tracker.core.shelf.contents import DROP_ML
+from tracker.core.reckoning.double_extract import NextOfDouble, next_of_double
+from tracker.core.reckoning.ratios import Ratio, ratio_of
+from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.contents import DROP_ML, Basis
 from tracker.core.shelf.end import End, ended_how
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.fill import Fill
@@ -35,11 +38,9 @@ from tracker.outputs.view.liquid import (
 from tracker.outputs.view.made import (
     HerbView,
     Makeup,
-    Ratio,
     Strength,
     herbs_of,
     makeup_of,
-    ratio_of,
     strength_of,
 )
 
@@ -48,7 +49,7 @@ if TYPE_CHECKING:
     from tracker.core.reckoning.fortification import Keeping
     from tracker.core.reckoning.likely_yield import Likely
 
-State = InStock | Literal["macerating", "ready", "pressed", "split", "joined"]
+State = InStock | Literal["macerating", "ready", "pressed", "split", "joined", "given out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +79,8 @@ class RowView:
         good_through: the last good day, of a bottle its own; None where nobody knows.
         volume_ml: in a jar, in bulk, or in a bottle; of a jar that is done, all that is left.
         simple_strength_pct_vol: volumes simply added.
+        belongs_to: a reference of whose it is.
+        way, steep_way: how its jar is made, and the steep it is or is from; None of a blend.
     """
 
     id: str
@@ -86,6 +89,8 @@ class RowView:
     state: State
     herbs: tuple[HerbView, ...]
     preparation: str
+    way: Way | None
+    steep_way: Way | None
     ratio: Ratio | None
     strength: Strength | None
     simple_strength_pct_vol: float | None
@@ -103,6 +108,7 @@ class RowView:
     volume_ml: float
     hold: HoldView | None
     place: str | None
+    belongs_to: str | None
 
     @property
     def is_macerating(self) -> bool:
@@ -135,6 +141,7 @@ class SteepView:
         held_ml_per_g: what the marc held back, once it is pressed.
         pressing: the id of the extract the last steep gave.
         likely: the same by each method, by the maker's own pressings where there are some.
+        next_of_double: what a double extract wants once its herb is out.
     """
 
     opened: JarOpened
@@ -157,12 +164,13 @@ class SteepView:
     lid: str | None
     barrier: str | None
     ratio_meant: str | None
-    ratio_meant_basis: str
+    ratio_meant_basis: Basis
     possible: Band
     most_ml: float | None
     held_ml_per_g: float | None
     pressing: str | None
     likely: "tuple[Likely, ...]"
+    next_of_double: NextOfDouble | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +186,7 @@ class ThingView:
         keeping: whether it is likely to keep; None of what keeps by other means than spirit.
         weak_since: the day it became too weak to keep, where it is.
         past_date_why: why something past its date went into it.
+        of_one_herb: whether it is a blend in which extracts of several steeps of a herb met.
     """
 
     row: RowView
@@ -190,6 +199,7 @@ class ThingView:
     keeping: "Keeping | None"
     weak_since: date | None
     past_date_why: str | None
+    of_one_herb: bool
     flags: tuple[Flag, ...]
 
 
@@ -206,6 +216,8 @@ def row_of(thing: Thing, practice: Practice, today: date) -> RowView:
         state=_state(thing, practice, today),
         herbs=herbs_of(batch, made),
         preparation=batch.preparation,
+        way=None if jar is None else jar.way,
+        steep_way=None if jar is None else (thing.extract or jar.pressing or jar).steep_way,
         ratio=ratio_of(thing),
         strength=strength_of(made),
         simple_strength_pct_vol=amounts.simple_strength_pct_vol(made),
@@ -223,6 +235,7 @@ def row_of(thing: Thing, practice: Practice, today: date) -> RowView:
         volume_ml=_volume_ml(thing),
         hold=hold_of(liquid),
         place=_place(thing),
+        belongs_to=thing.belongs_to,
     )
 
 
@@ -257,6 +270,7 @@ def view_of(
         keeping=keeping_of(batch, practice, extract, bottle),
         weak_since=_weak_since(thing, practice),
         past_date_why=None if jar is None else jar.past_date_why,
+        of_one_herb=isinstance(batch, Blend) and batch.of_one_herb,
         flags=tuple(batch.flags),
     )
 
@@ -302,6 +316,7 @@ def _steep(jar: Jar, extract: Extract | None, alike: Sequence[Jar]) -> SteepView
         held_ml_per_g=amounts.held_ml_per_g(jar),
         pressing=None if jar.pressing is None else jar.pressing.id,
         likely=likely_by_method(jar, alike) if jar.is_macerating else (),
+        next_of_double=next_of_double(jar),
     )
 
 

@@ -3,9 +3,10 @@
 from datetime import date
 
 from tracker.core.reckoning import amounts
-from tracker.core.reckoning.strength import strength_pct_vol
+from tracker.core.reckoning.ratios import Ratio
+from tracker.core.reckoning.strength import may_be_steamed_off, strength_pct_vol
+from tracker.core.shelf.contents import Basis
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch
 
 
 def ml(volume_ml: float, written: str | None = None) -> str:
@@ -25,11 +26,27 @@ def days_text(jar: Jar, today: date) -> str:
     return str(most) if least == most else f"{least} to {most}"
 
 
-def ratio_text(batch: Batch, made: amounts.Made | None = None) -> str:
-    """`1:5.0`, or a dash where the herb was not weighed, or its marc steeped again."""
-    is_again = isinstance(batch, Jar) and batch.again
-    ratio = None if is_again else amounts.ratio(made or batch.contents)
-    return "–" if ratio is None else f"1:{ratio:.1f}" if ratio < 100 else f"1:{ratio:.0f}"
+def ratio_number(ratio: Ratio, digits: int = 1) -> str:
+    """`1:5.0`, without what it is counted by."""
+    return f"1:{ratio.r:.{digits}f}" if ratio.r < 100 else f"1:{ratio.r:.0f}"
+
+
+def basis_said(basis: Basis) -> str:
+    """What a ratio is counted by: it is never said without."""
+    return "menstruum poured" if basis == "poured" else "finished volume"
+
+
+def ratio_text(ratio: Ratio | None) -> str:
+    """`1:5.0` by menstruum poured, `1:5.0 by finished volume`, or a dash where it is not known."""
+    if ratio is None:
+        return "–"
+    by = f" by {basis_said(ratio.basis)}" if ratio.basis == "finished" else ""
+    return f"{ratio_number(ratio)}{by}"
+
+
+def meant_text(ratio: str | None, basis: Basis) -> str:
+    """`1:5 by finished volume`; what is meant is only ever said with what it is meant by."""
+    return f"{ratio} by {basis_said(basis)}" if ratio else f"by {basis_said(basis)}"
 
 
 def strength_text(made: amounts.Made) -> str:
@@ -37,7 +54,7 @@ def strength_text(made: amounts.Made) -> str:
     known = strength_pct_vol(made)
     if known is not None:
         water = amounts.herb_water(made)
-        is_guess = water is not None and water.is_default
+        is_guess = (water is not None and water.is_default) or may_be_steamed_off(made)
         return "–" if not known else f"~{known:.0f}" if is_guess else f"{known:.1f}"
     simple = amounts.simple_strength_pct_vol(made)
     return f"~{simple:.0f}" if simple else "–"

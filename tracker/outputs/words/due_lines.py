@@ -24,6 +24,7 @@ from tracker.core.rules.reasons import (
 from tracker.core.rules.reminders import Due
 from tracker.core.values.month_names import month_name
 from tracker.outputs.words.lid_words import barrier_said, lid_said
+from tracker.outputs.words.ways_of_making import press_verb
 
 
 def why_due(line: Due) -> str:
@@ -40,7 +41,8 @@ def _reason(one: Reason, since: date) -> str:
             return f"{one.days} {days} past its longest time on the herb"
         case ReadyToPress():
             late = f" since {one.late}" if one.late else ""
-            return f"ready to press{late}; press it when the stock is wanted"
+            do = press_verb(one.way)
+            return f"ready to {do}{late}; {do} it when the stock is wanted"
         case NotShaken():
             began = "the charge" if one.is_first else "it began to steep"
             never = f"not shaken since {began} on {one.began}"

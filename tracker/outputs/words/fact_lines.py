@@ -18,6 +18,7 @@ from tracker.core.facts.extracts import (
     Dispensed,
     Filtered,
     Pressed,
+    PressedAgain,
     Restored,
 )
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
@@ -25,9 +26,10 @@ from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml
-from tracker.outputs.words.ingredients import herb, pours
+from tracker.outputs.words.ingredients import herb, pours, whose
 from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.pressing_methods import method_said
+from tracker.outputs.words.ways_of_making import way_name
 
 _NO_NAMES: Mapping[str, str] = {}
 
@@ -57,9 +59,12 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return _looked_at(fact)
         case Moved():
             jar = f", in a {fact.jar_ml:g} ml jar" if fact.jar_ml else ""
-            return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar
+            return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar + whose(fact)
         case Pressed():
             return _pressed(fact)
+        case PressedAgain():
+            how = f" {method_said(fact.how)}" if fact.how else ""
+            return f"pressed again {ml(fact.volume_ml, fact.written)}{how}"
         case Filtered():
             through = f" through {fact.through}" if fact.through else ""
             return f"filtered to {ml(fact.volume_ml, fact.written)}{through}"
@@ -67,6 +72,8 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return _bottled(fact)
         case Dispensed():
             reference = f" for {fact.reference}" if fact.reference else ""
+            if fact.about.extract is None:
+                return f"given out whole, with its herb{reference}"
             return f"dispensed {_much(fact)}{reference}"
         case Counted():
             return f"counted {ml(fact.volume_ml, fact.written)}"
@@ -130,9 +137,10 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
 
 def _charged(fact: Charged) -> str:
     longest = f", at most {parse_period(fact.longest)}" if fact.longest else ""
+    way = "" if fact.way == "maceration" else f" ({way_name(fact.way)})"
     return (
-        f"charged {herb(fact)} in {pours(fact.pours)}{_filled(fact)}; "
-        f"at least {parse_period(fact.least)}{longest}"
+        f"charged {herb(fact)} in {pours(fact.pours)}{way}{_filled(fact)}; "
+        f"at least {parse_period(fact.least)}{longest}{whose(fact)}"
     )
 
 

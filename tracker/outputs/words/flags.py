@@ -2,7 +2,7 @@
 
 from typing import assert_never
 
-from tracker.core.shelf.end import ended_how
+from tracker.core.shelf.end import ended_word
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import (
     AfterEnd,
@@ -19,6 +19,7 @@ from tracker.core.shelf.misfit import (
     MoreThanLot,
     MoreThanThere,
     MoreThanWhole,
+    MovedOn,
     NeverFilled,
     NotDiscarded,
     NotHeld,
@@ -68,7 +69,7 @@ def _of_time(misfit: OfTime) -> str:
     match misfit:
         case AfterEnd():
             what = "the jar" if misfit.code is None else misfit.code
-            over = f"{what} was {ended_how(misfit.end)} on {misfit.end.on}"
+            over = f"{what} was {ended_word(misfit.end)} on {misfit.end.on}"
             return f"{_did(misfit.did)} on {misfit.on}, but {over}"
         case DatedBefore():
             return f"dated {misfit.on}, before it was {misfit.how} on {misfit.began}"
@@ -80,8 +81,11 @@ def _of_time(misfit: OfTime) -> str:
             return (
                 f"pressed {misfit.ml:g} ml, but already pressed on {misfit.first_on} "
                 f"({misfit.first_ml:g} ml); the earlier record stands, until correct, strike or "
-                f"same {misfit.first[-8:]} {misfit.second[-8:]} settles it"
+                f"same {misfit.first[-8:]} {misfit.second[-8:]} settles it; if the same marc gave "
+                "more, strike it and record press --again"
             )
+        case MovedOn():
+            return f"{_did(misfit.did)}, but the marc is no longer that of this extract"
         case NotPressedYet():
             return f"{_did(misfit.did)}, but its herb was not pressed yet"
         case _:

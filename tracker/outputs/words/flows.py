@@ -17,7 +17,8 @@ from tracker.core.facts.jars import (
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.values.times import When, parse_period
 from tracker.outputs.words.amount_words import ml
-from tracker.outputs.words.ingredients import herb, poured, pours
+from tracker.outputs.words.ingredients import herb, poured, pours, whose
+from tracker.outputs.words.ways_of_making import way_name
 
 Flowing = (
     HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined | Found | Settled | MadeUp
@@ -35,7 +36,7 @@ def flow_said(fact: Flowing) -> str:
             return _mixed(fact)
         case Found():
             much = f", {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
-            return f"found: {fact.herb}, {fact.form}{much}; {_history(fact)}"
+            return f"found: {fact.herb}, {fact.form}{much}; {_history(fact)}{whose(fact)}"
         case Held():
             return f"held: {fact.why}"
         case Released():
@@ -72,7 +73,8 @@ def _steeped(
             return f"recharged: {herb(fact)} in {much}; at least {least}{_why_late(fact)}"
         case SteepedAgain():
             least = parse_period(fact.least)
-            what = f"{pours(fact.pours)} on the old marc"
+            way = "" if fact.way == "maceration" else f" ({way_name(fact.way)})"
+            what = f"{pours(fact.pours)} on the old marc{way}"
             return f"steeped again: {what}; at least {least}{_why_late(fact)}"
         case Split():
             parts = ", ".join(f"{part.code} {part.share:.0%}" for part in fact.into)

@@ -3,9 +3,11 @@
 import re
 
 from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.facts.jars import Charged, Found, Moved
 from tracker.core.facts.lots import Bought
 from tracker.core.menstruum.liquids import SUGAR_ML_PER_G, called, called_plainly
 from tracker.core.shelf.contents import Poured
+from tracker.core.shelf.extract import NOBODY
 from tracker.outputs.words.amount_words import ml
 
 _IN_ML = re.compile(r"ml", re.IGNORECASE)
@@ -22,6 +24,13 @@ def herb(fact: HerbFact) -> str:
         grams += f" ({fact.herb_written})"
     grams += " by eye" if fact.herb_known == "by eye" else ""
     return f"{grams} {name}"
+
+
+def whose(fact: Charged | Found | Moved) -> str:
+    """`; belongs to P03`, or nothing where nobody is named."""
+    if fact.belongs_to is None:
+        return ""
+    return f"; belongs to {'nobody' if fact.belongs_to == NOBODY else fact.belongs_to}"
 
 
 def pours(poured: tuple[Pour, ...]) -> str:

@@ -1,15 +1,16 @@
 """How a thing stands, in a word or two: its ratio, strength, days and end."""
 
-from tracker.core.shelf.end import End, ended_how
-from tracker.outputs.view.made import Ratio
+from tracker.core.reckoning.ratios import Ratio
+from tracker.core.shelf.end import End, GivenEnd, ended_word
 from tracker.outputs.view.thing_view import Days, RowView
+from tracker.outputs.words.amount_words import ratio_number
 
 
 def ratio_said(ratio: Ratio | None) -> str:
-    """`1:5.0`, or a dash where it is not known."""
+    """`1:5.0` by menstruum poured, `1:5.0 finished`, or a dash where it is not known."""
     if ratio is None:
         return "–"
-    return f"1:{ratio.r:.1f}" if ratio.r < 100 else f"1:{ratio.r:.0f}"
+    return ratio_number(ratio) + (" finished" if ratio.basis == "finished" else "")
 
 
 def strength_said(row: RowView) -> str:
@@ -31,7 +32,8 @@ def days_said(days: Days | None) -> str:
 
 def end_text(end: End) -> str:
     """What became of a jar, and when: `pressed 2025-04-05`."""
-    return f"{ended_how(end)} {end.on}"
+    to = f" for {end.reference}" if isinstance(end, GivenEnd) and end.reference else ""
+    return f"{ended_word(end)} {end.on}{to}"
 
 
 def ending(row: RowView) -> str:

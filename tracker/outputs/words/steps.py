@@ -3,9 +3,11 @@
 from datetime import date
 from typing import assert_never
 
+from tracker.core.practice.practice import Way
 from tracker.core.rules.reminders import What
 from tracker.outputs.view.day import Step
 from tracker.outputs.words.due_lines import briefly, for_days
+from tracker.outputs.words.ways_of_making import press_verb
 
 
 def style_of(what: What) -> str:
@@ -23,15 +25,16 @@ def style_of(what: What) -> str:
             assert_never(what)
 
 
-def step_text(step: Step, today: date) -> str:
-    """`ready today`, `shake in 3 d`, `on hold`."""
+def step_text(step: Step, today: date, way: Way | None = None) -> str:
+    """`ready today`, `shake in 3 d`, `on hold`; a percolate is collected, not pressed."""
     if step.line is not None:
         return briefly(step.line, today)
     if step.what == "ready":
         return f"ready {for_days(today, step.on)}"
+    verb = press_verb(way or "maceration")
     if step.what == "not known":
-        return "press: day not known"
-    return f"{step.what} {_in_days(step.on, today)}"
+        return f"{verb}: day not known"
+    return f"{verb if step.what == 'press' else step.what} {_in_days(step.on, today)}"
 
 
 def step_style(step: Step) -> str:

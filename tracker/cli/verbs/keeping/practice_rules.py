@@ -6,7 +6,7 @@ import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.config.sheets_file import written
-from tracker.core.practice.practice import PRACTICE_FILE, Practice, Rules
+from tracker.core.practice.practice import PRACTICE_FILE, Practice, Rules, WayRules
 from tracker.core.practice.shake_plan import plan_text
 from tracker.outputs.terminal.table import Column, table
 
@@ -15,7 +15,14 @@ app = typer.Typer(rich_markup_mode=None)
 _COLUMNS = (Column("RULE"), Column("IN FORCE", least=20), Column("FROM"))
 
 # What holds where a key is not set, and what could stand there.
-_UNSET = {"zone": ("the system's own", "Europe/Berlin"), "currency": ("not set", "EUR")}
+_UNSET = {
+    "zone": ("the system's own", "Europe/Berlin"),
+    "currency": ("not set", "EUR"),
+    **{
+        key: ("as the preparation", text)  # of a way of making
+        for key, text in (("least", "1d"), ("shake", "none"), ("look", "none"), ("keeps", "3d"))
+    },
+}
 
 
 @app.command()
@@ -47,6 +54,16 @@ def _values(rules: Rules) -> dict[str, str]:
         "shake": plan_text(rules.shake),
         "look": ", ".join(f"{day}d" for day in rules.look_days) or "none",
         "keeps": str(rules.keeps),
+    }
+
+
+def _of_way(rules: WayRules) -> dict[str, str | None]:
+    days = rules.look_days
+    return {
+        "least": None if rules.least is None else str(rules.least),
+        "shake": None if rules.shake is None else plan_text(rules.shake),
+        "look": None if days is None else ", ".join(f"{day}d" for day in days) or "none",
+        "keeps": None if rules.keeps is None else str(rules.keeps),
     }
 
 
@@ -87,8 +104,11 @@ def _tables(practice: Practice) -> dict[str, dict[str, str | None]]:
     kinds: dict[str, dict[str, str | None]] = {
         kind: dict(_values(rules)) for kind, rules in practice.rules.items()
     }
+    ways: dict[str, dict[str, str | None]] = {
+        way: _of_way(rules) for way, rules in practice.ways.items()
+    }
     sheets = {f"sheets.{name}": written(sheet) for name, sheet in practice.sheets.items()}
-    return {"": others.pop("")} | kinds | others | sheets
+    return {"": others.pop("")} | kinds | ways | others | sheets
 
 
 def _rows(practice: Practice) -> list[list[str]]:

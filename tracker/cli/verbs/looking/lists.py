@@ -7,7 +7,7 @@ import typer
 
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import Batch
+from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import in_columns
 from tracker.outputs.terminal import shelf_table, stock_table
@@ -29,6 +29,9 @@ def _batches(desk: Desk, on: str | None, *, live_only: bool) -> list[Batch]:
 def shelf(
     context: typer.Context,
     done: Done = False,
+    belongs: Annotated[
+        str | None, typer.Option("--belongs", help="Only what belongs to that reference.")
+    ] = None,
     on: On = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
@@ -39,11 +42,15 @@ def shelf(
     today = desk.day(on) or desk.bench.today()
     practice = desk.bench.practice
     found = _batches(desk, on, live_only=not done)
+    if belongs is not None:
+        found = [one for one in found if whole(one).belongs_to == belongs]
     rows = found if done else [*_with_herb_in(found)]
     if as_json:
         desk_json(shelf_table.shelf_fields(rows, practice, today))
     elif as_csv:
         echo_csv(in_columns(shelf_table.shelf_fields(rows, practice, today)))
+    elif not rows and belongs is not None:
+        typer.echo(f"Nothing with herb in it belongs to {shown(belongs)}.", err=True)
     elif not rows:
         typer.echo("The shelf is empty. `stillroom charge` begins the first jar.", err=True)
     else:

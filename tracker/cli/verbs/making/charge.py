@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Annotated
+from typing import Annotated, cast
 
 import typer
 
 from tracker.cli.codes_given import next_codes
 from tracker.cli.desk import Desk
-from tracker.cli.options import Filled, recording
+from tracker.cli.options import Belongs, Filled, one_of, recording
 from tracker.cli.pours import (
     Dried,
     Fresh,
@@ -28,7 +28,7 @@ from tracker.cli.pours import (
 from tracker.core.facts.fields import Form
 from tracker.core.facts.jars import Charged
 from tracker.core.herbs.written_names import Named
-from tracker.core.practice.practice import preparation
+from tracker.core.practice.practice import Way, preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.codes import code_stem, is_lot_code
@@ -58,6 +58,7 @@ def charge(
     lid: Annotated[str | None, typer.Option(help="What the lid is of: glass, metal …")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
+    belongs: Belongs = None,
     lots: Annotated[
         list[str] | None,
         typer.Option("--lot", help="Lot of the herb, or any name of one. Can be repeated."),
@@ -72,6 +73,9 @@ def charge(
     finished: Annotated[
         bool, typer.Option("--finished", help="The ratio meant is by finished volume.")
     ] = False,
+    way: Annotated[
+        str, typer.Option(help="How it is made: maceration, percolation, double, simmered.")
+    ] = "maceration",
     code: Annotated[str | None, typer.Option(help="A code of your own for the jar.")] = None,
     count: Annotated[int, typer.Option(help="How many jars, all alike.", min=1, max=200)] = 1,
 ) -> Recorded:
@@ -84,7 +88,8 @@ def charge(
     called = called or _as_lot(lot, common, part)
     liquids = poured(desk, texts)
     kind = preparation(liquids_in(desk, liquids), form)
-    rules = desk.bench.practice.rules[kind]
+    made = cast("Way", one_of(way, Way, "--way"))
+    rules = desk.bench.practice.rules_for(kind, made)
     most = _period_or_none(longest) if longest else rules.longest
     shortest = parse_period(least) if least else rules.least
     must_fit(shortest, most if longest else None)
@@ -117,6 +122,8 @@ def charge(
         look_days=rules.look_days,
         ratio_meant=ratio_meant(meant),
         ratio_basis="finished" if finished else "poured",
+        way=made,
+        belongs_to=belongs,
     )
     stem = code_stem(called.herb, desk.happened.start.year)
     given = next_codes(code, count, stem, desk.book.codes())

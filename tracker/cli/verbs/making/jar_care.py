@@ -156,17 +156,28 @@ def move(
     jar: Annotated[str | None, typer.Option(help="The size of the jar it is in now.")] = None,
     lid: Annotated[str | None, typer.Option(help="The lid it has now.")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
+    belongs: Annotated[
+        str | None,
+        typer.Option("--belongs", help="Whose it is now: a reference, or none for nobody's."),
+    ] = None,
 ) -> Recorded:
-    """Record that jars or extracts stand elsewhere, or in another vessel."""
+    """Record that jars or extracts stand elsewhere, in another vessel, or are somebody's."""
     named = desk.codes(codes)
-    if not (to or jar or lid or barrier):
+    if not (to or jar or lid or barrier or belongs):
         to = desk.need(None, "Where to", read=str.strip)
     size = desk.volume_if(jar)
     jar_ml = size.value if size else None
     return desk.record_all(
         (
             thing.code,
-            Moved(about=about_of(thing), place=to, jar_ml=jar_ml, lid=lid, barrier=barrier),
+            Moved(
+                about=about_of(thing),
+                place=to,
+                jar_ml=jar_ml,
+                lid=lid,
+                barrier=barrier,
+                belongs_to=belongs,
+            ),
         )
         for thing in map(desk.find, named)
     )

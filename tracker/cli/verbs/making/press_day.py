@@ -6,11 +6,17 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import ExtractCode, JarCode, one_of, recording
-from tracker.core.facts.extracts import Bottled, Filtered, Pressed
+from tracker.cli.verbs.making.steeps import rules_in
+from tracker.core.facts.extracts import Bottled, Filtered, Pressed, PressedAgain
 from tracker.core.facts.fields import About, Marc
+from tracker.core.rules.checks.jar_state import was_pressed
 from tracker.core.rules.recorded import Recorded
+from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.codes import letter
+from tracker.core.shelf.thing import extract_of
+from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import parse_period
+from tracker.quantities import Amount
 from tracker.quantities import bottles as bottle_run
 
 app = typer.Typer(rich_markup_mode=None)
@@ -29,11 +35,16 @@ def press(
     how: Annotated[str | None, typer.Option("--with", help=f"How: {', '.join(_METHODS)} …")] = None,
     marc: Annotated[str | None, typer.Option(help="What becomes of it: kept, composted.")] = None,
     keeps: Annotated[str | None, typer.Option(help="How long it keeps: 12 months.")] = None,
+    again: Annotated[
+        bool, typer.Option("--again", help="The same marc once more, into the same extract.")
+    ] = False,
 ) -> Recorded:
     """Record a pressing: what came out opens an extract."""
     named, amount = desk.code(code, "Which jar"), desk.volume(volume, "How much came out")
+    if again:
+        return _once_more(desk, named, amount, how, only_first=bool(marc or keeps))
     jar = desk.jar(named, "pressed")
-    rule = parse_period(keeps) if keeps else desk.bench.practice.rules[jar.preparation].keeps
+    rule = parse_period(keeps) if keeps else rules_in(desk, jar).keeps
     fact = Pressed(
         about=About(jar=jar.id),
         letter=letter(len(jar.extracts) + 1),
@@ -45,6 +56,31 @@ def press(
         keeps=rule.iso,
     )
     return desk.record(jar.code, fact)
+
+
+def _once_more(
+    desk: Desk, named: str, amount: Amount, how: str | None, *, only_first: bool
+) -> Recorded:
+    """More of the last pressing's extract, or of the one that is named."""
+    if only_first:
+        raise MisusedError(
+            "--marc and --keeps are said of the first pressing.",
+            where="--again",
+            do="leave them out, or correct the first pressing.",
+        )
+    thing = desk.find(named)
+    if thing.extract is None and thing.jar is not None:
+        if thing.jar.pressing is None:
+            raise refusal(Verdict.of(was_pressed(thing.jar, "pressed again")).refusals)
+        thing = extract_of(thing.jar, thing.jar.pressing)
+    fact = PressedAgain(
+        about=about_of(thing),
+        volume_ml=amount.value,
+        written=amount.written,
+        known=amount.known,
+        how=how,
+    )
+    return desk.record(thing.code, fact)
 
 
 @app.command("filter")

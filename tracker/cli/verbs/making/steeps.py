@@ -1,11 +1,11 @@
 """What else becomes of herb and liquid: `addherb`, `draw`, `recharge`, `steep-again`."""
 
-from typing import Annotated
+from typing import Annotated, cast
 
 import typer
 
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.options import ExtractCode, JarCode, recording
+from tracker.cli.options import ExtractCode, JarCode, one_of, recording
 from tracker.cli.pours import (
     Dried,
     Fresh,
@@ -23,7 +23,7 @@ from tracker.cli.pours import (
 )
 from tracker.core.facts.fields import About, Form, HerbFact
 from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain
-from tracker.core.practice.practice import Rules
+from tracker.core.practice.practice import Rules, Way
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.checks.jar_state import came_from_a_jar
 from tracker.core.rules.recorded import Recorded
@@ -112,7 +112,7 @@ def draw(
     """Record liquid drawn off the herb, which stays in; it opens an extract."""
     named, off = desk.code(code, "Which jar"), desk.volume(amount, "How much was drawn off")
     jar = desk.jar(named, "drawn from")
-    rule = parse_period(keeps) if keeps else _rules(desk, jar).keeps
+    rule = parse_period(keeps) if keeps else rules_in(desk, jar).keeps
     fact = DrawnOff(
         about=About(jar=jar.id),
         letter=letter(len(jar.extracts) + 1),
@@ -124,13 +124,14 @@ def draw(
     return desk.record(jar.code, fact)
 
 
-def _rules(desk: Desk, jar: Jar) -> Rules:
-    return desk.bench.practice.rules[jar.preparation]
+def rules_in(desk: Desk, jar: Jar, way: Way | None = None) -> Rules:
+    """What holds for a jar: of its steep in hand, or of another one made in some way."""
+    return desk.bench.practice.rules_for(jar.preparation, way or jar.steep_way)
 
 
 def _times(desk: Desk, least: str | None, longest: str | None, jar: Jar) -> tuple[str, str | None]:
     """The shortest and the longest time of a later steep, as the book writes them."""
-    shortest = parse_period(least) if least else jar.least or _rules(desk, jar).least
+    shortest = parse_period(least) if least else jar.least or rules_in(desk, jar).least
     is_none = longest is None or longest.strip().lower() in ("none", "never")
     most = None if is_none or longest is None else parse_period(longest)
     must_fit(shortest, most)
@@ -181,7 +182,7 @@ def recharge(
         herb_paid=money(paid, "--paid"),
         least=shortest,
         longest=most,
-        shake=parse_shake_plan(shake) if shake else _rules(desk, steep).shake,
+        shake=parse_shake_plan(shake) if shake else rules_in(desk, steep, "maceration").shake,
         ratio_meant=ratio_meant(meant),
         past_date_why=why.strip() or None if why else None,
     )
@@ -205,17 +206,21 @@ def steep_again(
     longest: Longest = None,
     shake: Shake = None,
     why: Why = None,
+    way: Annotated[str | None, typer.Option(help="How: maceration, percolation, simmered.")] = None,
 ) -> Recorded:
     """Record new menstruum poured on the old marc of a jar that was pressed."""
     named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
     jar = desk.jar(named, "steeped again")
-    shortest, most = _times(desk, least, longest, jar)
+    made = cast("Way", one_of(way or "maceration", Way, "--way"))
+    rules = rules_in(desk, jar, made)
+    shortest, most = _times(desk, least or (rules.least.iso if way else None), longest, jar)
     fact = SteepedAgain(
         about=About(jar=jar.id),
         pours=poured(desk, texts),
         least=shortest,
         longest=most,
-        shake=parse_shake_plan(shake) if shake else _rules(desk, jar).shake,
+        shake=parse_shake_plan(shake) if shake else rules.shake,
+        way=made,
         past_date_why=why.strip() or None if why else None,
     )
     return desk.record(jar.code, fact)

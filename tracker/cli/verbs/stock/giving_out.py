@@ -34,9 +34,12 @@ def dispense(
         str | None, typer.Option("--for", help="A reference or initials, never a name.")
     ] = None,
 ) -> Recorded:
-    """Record what was given out of an extract or bottle."""
-    named, amount = desk.code(code, "Which extract or bottle"), desk.volume_if(volume)
-    thing = desk.extract(named, "dispensed")
+    """Record what was given out: some of an extract or bottle, or a jar whole with its herb."""
+    named, amount = desk.code(code, "Which jar, extract or bottle"), desk.volume_if(volume)
+    thing = desk.find(named)
+    is_jar = thing.kind == "jar" and thing.jar is not None and thing.jar.is_macerating
+    if not is_jar or amount is not None:
+        thing = desk.extract(named, "dispensed")
     fact = Dispensed(
         about=about_of(thing),
         volume_ml=amount.value if amount else None,

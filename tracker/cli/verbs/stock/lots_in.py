@@ -7,7 +7,7 @@ import typer
 from tracker.cli.codes_given import next_codes, next_lot_code
 from tracker.cli.days_given import guessed_charge
 from tracker.cli.desk import Desk
-from tracker.cli.options import recording
+from tracker.cli.options import Belongs, recording
 from tracker.cli.pours import Dried as DriedWeight
 from tracker.cli.pours import Fresh, Paid, herb_named, lot_of_herb, money, read_pour, weighed
 from tracker.core.facts.fields import About, Form
@@ -177,6 +177,7 @@ def found(
     lid: Annotated[str | None, typer.Option(help="What the lid is of.")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
+    belongs: Belongs = None,
     charged: Annotated[
         str | None,
         typer.Option(help="When it may have been charged, as a guess: 2023-summer, 2023."),
@@ -205,6 +206,7 @@ def found(
         lid=lid,
         barrier=barrier,
         place=place,
+        belongs_to=belongs,
         charged_from=began,
         charged_precision=precision,
         least=parse_period(least).iso if least else None,

@@ -54,6 +54,13 @@ def poured_together(
             yield Finding("harm", code, what, _DO, "question")
 
 
+def leaves(code: str, made: Contents) -> Iterator[Finding]:
+    """Ask where a jar with a poisonous herb in it leaves the house."""
+    for found in _poisons(made).values():
+        what = f"it leaves with a harmful herb in it; {_poisonous(found)}"
+        yield Finding("harm", code, what, _DO, "question")
+
+
 def _poisonous(found: "PlantCaution") -> str:
     how = "It may be poisonous" if found.is_guess else "It is poisonous"
     return f"{found.text}. {how}"

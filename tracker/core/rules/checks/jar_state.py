@@ -3,7 +3,8 @@
 from collections.abc import Collection, Iterator
 
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.end import DiscardedEnd, ended_how
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd, ended_how
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, a_kind
@@ -57,11 +58,14 @@ def steeps(jar: Jar, done: str) -> Iterator[Finding]:
     if isinstance(jar.end, DiscardedEnd):
         yield from not_discarded(jar)
     elif jar.end is not None:
+        do = f"for an earlier time give --when; `stillroom history {jar.code}` shows what was done"
+        if done == "pressed" and jar.pressing is not None:
+            do = f"if the same marc gave more: stillroom press {jar.code} 40ml --again; {do}"
         yield Finding(
             "ended",
             jar.code,
             f"it was already {ended_how(jar.end)}, on {jar.end.on}, so it cannot be {done}",
-            f"for an earlier time give --when; `stillroom history {jar.code}` shows what was done",
+            do,
         )
 
 
@@ -77,11 +81,13 @@ def not_discarded(jar: Jar) -> Iterator[Finding]:
 
 
 def not_gone(thing: Thing | Lot) -> Iterator[Finding]:
-    """Refuse to label a jar or a bottle that was thrown out."""
+    """Refuse to label a jar that was given out, or a jar or bottle that was thrown out."""
     if isinstance(thing, Lot):
         return
     is_whole_jar = thing.jar is not None and thing.extract is None
     end = thing.jar.end if thing.jar is not None and is_whole_jar else None
+    if isinstance(end, GivenEnd):
+        yield Finding("ended", thing.code, f"it was given out on {end.on}", "name what is here")
     if isinstance(end, DiscardedEnd) or (thing.bottle is not None and thing.bottle.discarded):
         yield Finding("ended", thing.code, "it was discarded", "name what is still there")
 
@@ -96,6 +102,26 @@ def was_pressed(jar: Jar, done: str) -> Iterator[Finding]:
             f"its herb was not pressed, so it cannot be {done}",
             f"press it first: stillroom press {jar.code} 300ml",
         )
+
+
+def has_its_marc(thing: Thing) -> Iterator[Finding]:
+    """Refuse to press again into what is not of the marc in hand; ask where that may be gone."""
+    extract = thing.extract
+    if thing.jar is None or extract is None:
+        return
+    if thing.jar.pressing is not extract:
+        yield Finding(
+            "ended",
+            thing.code,
+            "it is not of the marc that is in the jar now",
+            f"`stillroom history {thing.jar.code}` shows what became of the marc",
+        )
+    elif extract.marc == "composted":
+        what = "its marc was composted, so it cannot well be pressed again"
+        yield Finding("ended", thing.code, what, "is it this jar?", "question")
+    elif extract.left_ml < DROP_ML:
+        what = "nothing of it is left, so this would be all of it"
+        yield Finding("empty", thing.code, what, "is it this jar?", "question")
 
 
 def new_letter(jar: Jar, letter: str) -> Iterator[Finding]:

@@ -9,22 +9,21 @@ from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.signs import spoiling
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.contents import Poured
-from tracker.core.shelf.end import ended_how
+from tracker.core.shelf.end import ended_word
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import Said, ranked, shortest
 from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
+from tracker.outputs.words.amount_words import basis_said, meant_text, ratio_number
 from tracker.outputs.words.due_lines import signs_said
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.plant_names import common_of, is_latin
-from tracker.outputs.words.standing import ratio_said
+from tracker.outputs.words.ways_of_making import OF_ONE_HERB, press_verb, way_said
 
 Style = Literal["", "B", "I"]
 Role = Literal["code", "name", "latin", "body", "care"]
-
-_BASIS = {"poured": "menstruum poured"}
 
 # From this much on, a strength by a default for the herb's water is said beside what was
 # poured: measures of a kitchen are no closer. A choice, no source.
@@ -74,7 +73,7 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
     lines = [
         LabelLine((Run(_code(view), "B"),), "code"),
         *_names(view.row.herbs),
-        LabelLine((Run(f"{ratio_line(view)}, {menstruum(view)}"),)),
+        LabelLine((Run(", ".join(_made(view))),)),
         LabelLine((Run(_dated(view), "B"),)),
         LabelLine((Run(f"Next: {next_step_line(thing, view, practice, today)}"),), rank=6),
     ]
@@ -82,6 +81,8 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
         lines.append(LabelLine((Run(_good_through(view.row), "B"),)))
     if view.past_date_why:
         lines.append(LabelLine((Run(f"Used past its date: {view.past_date_why}"),), rank=2))
+    if view.row.belongs_to:
+        lines.append(LabelLine((Run(f"Belongs to {view.row.belongs_to}"),), rank=2))
     if view.steep is not None and view.steep.lots:
         lines.append(LabelLine((Run(f"From: {', '.join(view.steep.lots)}"),), rank=8))
     foot = [*_hold(view.row, today), _care(ranked(view.cautions, named=_has_several(view)))]
@@ -121,20 +122,27 @@ def qr_text(code: str, practice: Practice) -> str:
     return practice.page_address + quote(code, safe="/")
 
 
+def _made(view: ThingView) -> list[str]:
+    """The ratio, how it is made where it does not just macerate, and the menstruum."""
+    way = OF_ONE_HERB if view.of_one_herb else way_said(view.row.way, view.row.steep_way)
+    return [ratio_line(view), *([way] if way else []), menstruum(view)]
+
+
 def ratio_line(view: ThingView) -> str:
     """`1:5 (menstruum poured)`: a ratio never stands without its basis."""
-    ratio = view.row.ratio
+    ratio, steep = view.row.ratio, view.steep
+    meant = ""
+    if steep is not None and steep.ratio_meant_basis == "finished" and view.extract is None:
+        meant = f"; meant {meant_text(steep.ratio_meant, 'finished')}"
     if ratio is None:
-        return "marc steeped again" if _is_of_old_marc(view) else "herb not weighed"
-    return f"{ratio_said(ratio).removesuffix('.0')} ({_BASIS[ratio.basis]})"
+        return _no_ratio(view) + meant
+    return f"{ratio_number(ratio).removesuffix('.0')} ({basis_said(ratio.basis)}{meant})"
 
 
-def _is_of_old_marc(view: ThingView) -> bool:
-    """Whether it is or came of the steep in hand, and that is of marc steeped again."""
-    steep, extract = view.steep, view.extract
-    if steep is None or not steep.again:
-        return False
-    return view.row.kind == "jar" or extract is None or extract.id == steep.pressing
+def _no_ratio(view: ThingView) -> str:
+    if view.made.again:
+        return "marc steeped again"
+    return "parts of no one ratio" if view.made.basis == "mixed" else "herb not weighed"
 
 
 def menstruum(view: ThingView) -> str:
@@ -179,7 +187,7 @@ def next_step_line(thing: Thing, view: ThingView, practice: Practice, today: dat
         return wrong
     if view.extract is None:
         if row.end is not None:
-            return f"{ended_how(row.end)} {when_text(row.end.on)}"
+            return f"{ended_word(row.end)} {when_text(row.end.on)}"
         return _next_of_jar(thing, row, today)
     if (view.bottle or view.extract).state == "empty":
         return "empty"
@@ -205,7 +213,8 @@ def _not_safe(view: ThingView) -> str | None:
 
 def press_from(row: RowView) -> str:
     """`press from 3 Jun 2025`, and by when at the latest where there is such a day."""
-    verb = "strain" if row.preparation in ("oil", "honey or oxymel") else "press"
+    is_strained = row.preparation in ("oil", "honey or oxymel")
+    verb = "strain" if is_strained else press_verb(row.steep_way or "maceration")
     latest = f", {day_text(row.longest)} at the latest" if row.longest else ""
     if row.press_from is None:
         return f"{verb}: the day is not known{latest}"
@@ -282,8 +291,7 @@ def _dated(view: ThingView) -> str:
     charged = f"charged {when_text(row.charged)}"
     if row.pressed is None:
         return charged
-    drawn_off = row.kind != "jar" and extract is not None and extract.opened == "drawn off"
-    how = "drawn off" if drawn_off else "pressed"
+    how = "pressed" if extract is None else extract.opened
     return f"{charged}, {how} {when_text(row.pressed)}"
 
 

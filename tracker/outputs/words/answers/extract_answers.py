@@ -11,12 +11,16 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Settled,
 )
 from tracker.core.facts.fields import About
 from tracker.core.reckoning.amounts import hard_bound_ml, held_ml_per_g, poured_ml
+from tracker.core.reckoning.double_extract import next_of_double
 from tracker.core.reckoning.odd_yield import OddYield
+from tracker.core.reckoning.ratios import ratio_in
+from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
@@ -25,9 +29,11 @@ from tracker.outputs.words import outlook
 from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.ways_of_making import OF_ONE_HERB, next_of_double_said
 
 OfExtract = (
     Pressed
+    | PressedAgain
     | Filtered
     | Settled
     | MadeUp
@@ -45,6 +51,8 @@ def extract_line(scene: Scene, fact: OfExtract) -> str:
     match fact:
         case Pressed():
             return _pressed(scene, scene.jar(fact.about.jar))
+        case PressedAgain():
+            return _pressed_again(scene, fact)
         case Blended():
             return _blended(scene, fact)
         case Filtered() | Settled():
@@ -56,8 +64,7 @@ def extract_line(scene: Scene, fact: OfExtract) -> str:
         case Refilled():
             return _refilled(scene, fact)
         case Dispensed():
-            left_ml = _volume_ml(scene.recorded.after, fact.about)
-            return f"{scene.code(fact.about)} {said(fact)}; {ml(left_ml)} left."
+            return _dispensed(scene, fact)
         case Counted():
             return _counted(scene, fact)
         case _:
@@ -68,15 +75,33 @@ def _pressed(scene: Scene, jar: Jar | None) -> str:
     extract = jar.extract(scene.entry.id) if jar is not None else None
     if jar is None or extract is None:
         return f"{scene.entry.subject}: the pressing is kept, but does not count."
-    text = f"{jar.code} pressed {ml(extract.pressed_ml)}"
+    text = f"{jar.code} {extract.opened} {ml(extract.pressed_ml)}"
     bound_ml, held = hard_bound_ml(jar), held_ml_per_g(jar)
     text += f" of {poured_ml(jar):.1f} ml poured" if bound_ml else ""
     text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
     text += f"; {days_text(jar, scene.today)} days on the herb."
     until = scene.until(extract_of(jar, extract))
     text += f" Extract {jar.extract_code(extract)}, {until}."
+    ratio = ratio_in(extract.made)
+    text += f" {ratio_text(ratio)}." if ratio is not None and ratio.basis == "finished" else ""
+    following = next_of_double(jar)
+    text += f" Next: {next_of_double_said(following)}." if following is not None else ""
     odd = scene.recorded.more.get(scene.entry.id)
     return text + (_odd(odd) if isinstance(odd, OddYield) else "")
+
+
+def _pressed_again(scene: Scene, fact: PressedAgain) -> str:
+    jar, extract = scene.jar(fact.about.jar), scene.extract(fact.about)
+    if jar is None or extract is None:
+        return f"{scene.entry.subject}: that it was pressed again is kept, but does not count."
+    held = held_ml_per_g(jar)
+    kept = f"; the marc held {held:.2f} ml per g" if held is not None else ""
+    odd = scene.recorded.more.get(scene.entry.id)
+    return (
+        f"{scene.code(fact.about)} {said(fact)}: {ml(extract.pressed_ml)} in all of "
+        f"{poured_ml(jar):.1f} ml poured{kept}. {ml(extract.volume_ml)} in bulk, good through "
+        f"{extract.good_through}, as the first pressing."
+    ) + (_odd(odd) if isinstance(odd, OddYield) else "")
 
 
 def _odd(found: OddYield) -> str:
@@ -99,11 +124,13 @@ def _blended(scene: Scene, fact: Blended) -> str:
     if made is None:
         return f"{fact.code} blended: {parts}."
     extract = made.extracts[0]
-    until = scene.until(extract_of(made, extract))
+    ratio, until = ratio_text(ratio_in(extract.made)), scene.until(extract_of(made, extract))
     how = ", the earliest of its parts" if extract.good_through else ""
+    is_double = isinstance(made, Blend) and made.of_one_herb
+    double = f" It is {OF_ONE_HERB}." if is_double else ""
     return (
-        f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio_text(made, extract.made)}, "
-        f"{strength_text(extract.made)} % vol, {until}{how}."
+        f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio}, "
+        f"{strength_text(extract.made)} % vol, {until}{how}.{double}"
     )
 
 
@@ -119,12 +146,11 @@ def _cleared(scene: Scene, fact: Filtered | Settled) -> str:
 
 def _mixed(scene: Scene, fact: MadeUp | Diluted) -> str:
     extract, code = scene.extract(fact.about), scene.code(fact.about)
-    batch = scene.batch(fact.about.jar)
-    if extract is None or batch is None:
+    if extract is None:
         return f"{code} {said(fact)}."
     return (
-        f"{code} {said(fact)}: {ml(extract.volume_ml)}, {ratio_text(batch, extract.made)}, "
-        f"{strength_text(extract.made)} % vol; {scene.until(extract_of(batch, extract))}."
+        f"{code} {said(fact)}: {ml(extract.volume_ml)}, {ratio_text(ratio_in(extract.made))}, "
+        f"{strength_text(extract.made)} % vol; {scene.until(scene.after(fact.about))}."
     )
 
 
@@ -146,6 +172,13 @@ def _refilled(scene: Scene, fact: Refilled) -> str:
         f"{scene.code(fact.about)} {said(fact)} of {_code(source)}: {ml(there_ml)} in it, "
         f"{scene.until(thing)}."
     )
+
+
+def _dispensed(scene: Scene, fact: Dispensed) -> str:
+    code = scene.code(fact.about)
+    if fact.about.extract is None and scene.jar(fact.about.jar) is not None:
+        return f"{code} {said(fact)}; nothing about it is reminded of from now on."
+    return f"{code} {said(fact)}; {ml(_volume_ml(scene.recorded.after, fact.about))} left."
 
 
 def _counted(scene: Scene, fact: Counted) -> str:

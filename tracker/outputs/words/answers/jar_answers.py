@@ -22,16 +22,23 @@ from tracker.core.reckoning.amounts import (
     herb_water,
     longest_day,
     poured_ml,
-    ratio,
 )
+from tracker.core.reckoning.ratios import ratio_of
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import extract_of, whole
-from tracker.outputs.words.amount_words import ml, ratio_text, strength_text
+from tracker.outputs.words.amount_words import (
+    meant_text,
+    ml,
+    ratio_number,
+    ratio_text,
+    strength_text,
+)
 from tracker.outputs.words.answers.keeping_answers import keeping_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.ingredients import pours
+from tracker.outputs.words.ways_of_making import press_verb
 
 OfJar = (
     Charged
@@ -80,9 +87,11 @@ def _charged(scene: Scene, fact: Charged) -> list[str]:
 
 
 def _reckoned(jar: Jar, scene: Scene) -> str:
-    found = ratio(jar)
+    found = ratio_of(whole(jar))
+    meant = f" (meant {meant_text(jar.ratio_meant, jar.ratio_basis)})"
     parts = [f"{poured_ml(jar):.1f} ml poured"]
-    parts += [f"1:{found:.2f}"] if found else []
+    parts += [ratio_number(found, 2)] if found else []
+    parts[-1] += meant if jar.ratio_basis == "finished" else ""
     strength = strength_text(jar)
     parts += [f"{strength} % vol{_by_water(jar)}"] if strength != "–" else []
     text = f"{', '.join(parts)}; {_dates(jar)}; shake: {plan_text(jar.shake)}."
@@ -93,7 +102,8 @@ def _reckoned(jar: Jar, scene: Scene) -> str:
 def _dates(jar: Jar) -> str:
     """`press from 2025-03-31, not after 2025-06-03`, or that the day is not known."""
     ready, last = earliest_press(jar), longest_day(jar)
-    first = f"press from {ready}" if ready else "when to press is not known"
+    verb = press_verb(jar.steep_way)
+    first = f"{verb} from {ready}" if ready else f"when to {verb} is not known"
     return first + (f", not after {last}" if last else "")
 
 
@@ -123,7 +133,7 @@ def _steeped(scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | S
         case ToppedUp():
             strength = strength_text(jar)
             strong = f", {strength} % vol" if strength != "–" else ""
-            in_all = f"{poured_ml(jar):.1f} ml in all, {ratio_text(jar)}{strong}"
+            in_all = f"{poured_ml(jar):.1f} ml in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
             return f"{code} topped up with {pours(fact.pours)}: {in_all}."
         case HerbAdded():
             return f"{code} {said(fact)}: {_now(jar)}"
@@ -150,7 +160,7 @@ def _drawn_off(jar: Jar, scene: Scene) -> str:
 def _now(jar: Jar) -> str:
     strength = strength_text(jar)
     strong = f", {strength} % vol" if strength != "–" else ""
-    known = ratio_text(jar)
+    known = ratio_text(ratio_of(whole(jar)))
     shown = f", {known}" if known != "–" else ""
     return f"{ml(jar.contents.volume_ml)}{shown}{strong}; {_dates(jar)}."
 
@@ -170,6 +180,6 @@ def _joined(scene: Scene, fact: Joined) -> list[str]:
 def _share(jar: Jar) -> str:
     grams = f"{jar.marc_g:.1f} g, " if jar.marc_g is not None else ""
     return (
-        f"{jar.code}: {grams}{ml(jar.contents.volume_ml)}, {ratio_text(jar)}, "
+        f"{jar.code}: {grams}{ml(jar.contents.volume_ml)}, {ratio_text(ratio_of(whole(jar)))}, "
         f"{strength_text(jar)} % vol"
     )

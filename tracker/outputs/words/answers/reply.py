@@ -26,6 +26,7 @@ from tracker.core.facts.extracts import (
     Filtered,
     MadeUp,
     Pressed,
+    PressedAgain,
     Refilled,
     Restored,
     Settled,
@@ -119,7 +120,7 @@ def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C90
             return jar_lines(scene, fact)
         case SteepedAgain() | Split() | Joined() | Found():
             return jar_lines(scene, fact)
-        case Pressed() | Filtered() | Settled() | MadeUp() | Diluted() | Blended():
+        case Pressed() | PressedAgain() | Filtered() | Settled() | MadeUp() | Diluted() | Blended():
             return [extract_line(scene, fact)]
         case Bottled() | Refilled() | Dispensed() | Counted():
             return [extract_line(scene, fact)]
