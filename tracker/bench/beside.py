@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from tracker.core.facts.amendments import Away, Released
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Pressed
+from tracker.core.facts.extracts import Counted, Pressed
 from tracker.core.facts.lots import Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
@@ -16,8 +16,9 @@ from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.rules.away import Stay
 from tracker.core.rules.before_leaving import while_away
-from tracker.core.rules.recorded import DueWhileAway, More, Reach, StillHeld
+from tracker.core.rules.recorded import DueWhileAway, LotCounted, More, Reach, StillHeld
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Batch
 
@@ -32,6 +33,8 @@ def beside(
     match entry.fact:
         case Pressed() as fact:
             return _odd_yield(book, entry.id, after.batches.get(fact.about.jar), practice)
+        case Counted() as fact:
+            return _lot_counted(book, entry.id, after.lots.get(fact.about.jar))
         case Released() as fact:
             return _still_held(book, before, fact)
         case Recalled() as fact:
@@ -53,6 +56,14 @@ def _odd_yield(
     ounce_ml = FLUID_OUNCE_ML[practice.units]
     alike = book.pressed_alike(jar.herb)
     return odd_yield(jar, extract, alike, lambda: book.jars(live_only=True), ounce_ml)
+
+
+def _lot_counted(book: "OpenBook", count: str, lot: Lot | None) -> LotCounted | None:
+    if lot is None:
+        return None
+    one = book.account_of(lot)
+    missing = next((each.amount for each in one.missing if each.event == count), None)
+    return None if missing is None else LotCounted(missing, one.left, lot.unit)
 
 
 def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHeld | None:

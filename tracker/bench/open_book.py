@@ -148,7 +148,9 @@ class OpenBook(BookAtHand):
         mine = {one for one in jars_of(entry.id, fact) if opener_of(one) == entry.id}
         return Before(
             ShelfPart(lives.batches, lots),
-            left={lot: self._left(lots[lot], but=entry.id) for lot in used if lot in lots},
+            left={
+                lot: self.account_of(lots[lot], but=entry.id).left for lot in used if lot in lots
+            },
             is_taken=lambda code: self._is_taken(code, mine),
             now=self.now,
         )

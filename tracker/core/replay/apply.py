@@ -281,6 +281,8 @@ def _of_lot(lot: Lot, entry: Entry, fact: OfJar) -> Misfit | None:
             return lot_changes.released(lot, fact)
         case Discarded():
             return lot_changes.discarded(lot, entry, fact)
+        case Counted():
+            return lot_changes.counted(lot, entry, fact)
         case Restored():
             return lot_changes.restored(lot, fact)
         case _:

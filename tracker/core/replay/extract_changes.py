@@ -34,6 +34,7 @@ from tracker.core.shelf.misfit import (
     NeverFilled,
     NotDiscarded,
     NothingOpens,
+    NotOfSuch,
 )
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import When
@@ -180,6 +181,8 @@ def counted(batch: Batch, entry: Entry, fact: Counted) -> Misfit | None:
     extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
+    if fact.volume_ml is None:
+        return NotOfSuch(fact.kind, "liquid")
     extract.counted = entry.when
     if fact.about.bottle is None:
         _miss(extract, entry, extract.volume_ml - fact.volume_ml, None)

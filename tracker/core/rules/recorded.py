@@ -40,6 +40,15 @@ class Reach:
 
 
 @dataclass(frozen=True, slots=True)
+class LotCounted:
+    """What a count did not find of a lot, and what is left of it now; in `unit`, g or ml."""
+
+    missing: float
+    left: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class DueWhileAway:
     """What will happen on the shelf while the maker is away."""
 
@@ -47,7 +56,7 @@ class DueWhileAway:
 
 
 # What the answer to one fact needs of the rest of the shelf.
-More = OddYield | StillHeld | Reach | DueWhileAway
+More = OddYield | StillHeld | Reach | LotCounted | DueWhileAway
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,7 +46,8 @@ class Poured(msgspec.Struct, frozen=True):
 class Use(msgspec.Struct, frozen=True):
     """Something that was paid for, or came from a lot, and the share of its cost in here.
 
-    `amount` is all that was used, g or ml, whatever the share.
+    `amount` is all that was used, g or ml, whatever the share. `order` sorts what was taken from
+    a lot among what else became of it.
     """
 
     event: str
@@ -56,6 +57,7 @@ class Use(msgspec.Struct, frozen=True):
     lot: str | None = None
     paid: str | None = None
     share: float = 1.0
+    order: str = ""
 
 
 class Contents(msgspec.Struct, frozen=True):

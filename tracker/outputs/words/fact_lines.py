@@ -68,7 +68,7 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             reference = f" for {fact.reference}" if fact.reference else ""
             return f"dispensed {_much(fact)}{reference}"
         case Counted():
-            return f"counted {ml(fact.volume_ml, fact.written)}"
+            return f"counted {_there(fact)}"
         case Discarded():
             return f"discarded {_much(fact)}: {fact.why}"
         case Restored():
@@ -101,6 +101,12 @@ def _bottled(fact: Bottled) -> str:
     runs = ", ".join(f"{run.count} × {ml(run.size_ml)}" for run in fact.bottles)
     first, last = fact.bottles[0], fact.bottles[-1]
     return f"bottled {runs}, numbered {first.first}–{last.first + last.count - 1}"
+
+
+def _there(fact: Counted) -> str:
+    if fact.herb_g is not None:
+        return f"{fact.herb_g:g} g"
+    return "–" if fact.volume_ml is None else ml(fact.volume_ml, fact.written)
 
 
 def _much(fact: Dispensed | Discarded) -> str:

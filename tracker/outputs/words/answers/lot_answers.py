@@ -1,11 +1,14 @@
 """What is answered when a lot was dried, called back or released."""
 
 from tracker.core.facts.amendments import Held, Released
+from tracker.core.facts.extracts import Counted
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Dried, Recalled
-from tracker.core.rules.recorded import Reach, StillHeld
+from tracker.core.rules.recorded import LotCounted, Reach, StillHeld
+from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
 from tracker.outputs.terminal import trace_lines
+from tracker.outputs.words.amount_words import plain
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 
@@ -14,6 +17,19 @@ def dried_line(scene: Scene, fact: Dried) -> str:
     """What a lot of fresh herb weighs dried."""
     lost = 1 - fact.herb_g / fact.fresh_g
     return f"{scene.code(fact.about)} {said(fact)}, {lost:.0%} lost."
+
+
+def counted_line(scene: Scene, fact: Counted, found: LotCounted) -> str:
+    """What was found of a lot, and what the book said there was."""
+    there = (fact.herb_g if found.unit == "g" else fact.volume_ml) or 0.0
+    unaccounted = "unaccounted" if found.missing >= 0 else "more"
+    line = (
+        f"{scene.code(fact.about)} {said(fact)}; the book said "
+        f"{plain(there + found.missing, found.unit)}: "
+        f"{plain(abs(found.missing), found.unit)} {unaccounted}"
+    )
+    is_used_since = abs(found.left - there) >= DROP_ML
+    return line + (f"; {plain(found.left, found.unit)} left now." if is_used_since else ".")
 
 
 def hold_lines(scene: Scene, fact: Held | Released) -> list[str]:

@@ -49,8 +49,8 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalle
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
 from tracker.core.rules.consequences import is_remark
-from tracker.core.rules.recorded import Reach, Recorded
-from tracker.outputs.answer_fields import Answer, day
+from tracker.core.rules.recorded import LotCounted, Reach, Recorded
+from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal import trace_lines
 from tracker.outputs.words.answers.amendment_answers import (
     amendment_lines,
@@ -59,7 +59,12 @@ from tracker.outputs.words.answers.amendment_answers import (
 )
 from tracker.outputs.words.answers.extract_answers import extract_line
 from tracker.outputs.words.answers.jar_answers import jar_lines
-from tracker.outputs.words.answers.lot_answers import dried_line, hold_lines, recall_lines
+from tracker.outputs.words.answers.lot_answers import (
+    counted_line,
+    dried_line,
+    hold_lines,
+    recall_lines,
+)
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.fact_lines import said
@@ -106,6 +111,8 @@ def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C90
             return jar_lines(scene, fact)
         case Pressed() | Filtered() | Settled() | MadeUp() | Diluted() | Blended():
             return [extract_line(scene, fact)]
+        case Counted() if isinstance(found := scene.recorded.more.get(scene.entry.id), LotCounted):
+            return [counted_line(scene, fact, found)]
         case Bottled() | Refilled() | Dispensed() | Counted():
             return [extract_line(scene, fact)]
         case Held() | Released():
@@ -161,6 +168,12 @@ def more_fields(recorded: Recorded) -> Answer:
         if isinstance(more, Reach):
             found["on_hold"] = trace_lines.here_answers(more.here)
             found["left"] = trace_lines.left_answers(more.left)
+        if isinstance(more, LotCounted):
+            found |= {
+                "unaccounted": rounded(more.missing),
+                "left": rounded(more.left),
+                "unit": more.unit,
+            }
     facts = [one.fact for one in recorded.entries]
     if any(isinstance(one, Corrected | Struck) and not is_remark(one) for one in facts):
         found["meanwhile"] = [
