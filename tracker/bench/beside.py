@@ -8,15 +8,16 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Counted, Pressed
 from tracker.core.facts.lots import Recalled
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
+from tracker.core.reckoning.flow_graph import Node
+from tracker.core.reckoning.named_lots import key_of
 from tracker.core.reckoning.odd_yield import OddYield, odd_yield
-from tracker.core.reckoning.recall import left, still_here
+from tracker.core.reckoning.recall import Reach, reach_of
 from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.rules.away import Stay
 from tracker.core.rules.before_leaving import while_away
-from tracker.core.rules.recorded import DueWhileAway, LotCounted, More, Reach, StillHeld
+from tracker.core.rules.recorded import DueWhileAway, LotCounted, More, StillHeld
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
@@ -77,11 +78,11 @@ def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHel
 
 def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled) -> Reach:
     """What holds any of the lot, with the holds there were before; and what left."""
-    graph = graph_of(book.batches(), book.lots())
-    lines = forwards(graph, Node("lot", fact.about.jar))
-    here = still_here(before.batches.values(), before.lots.values(), lines)
+    batches = {one.id: one for one in book.batches()} | dict(before.batches)
+    lots = {one.id: one for one in book.lots()} | dict(before.lots)
+    start = Node("lot", fact.about.jar if fact.named is None else key_of(fact.named))
     entries = _in_force(book, (fact.about.jar, *fact.jars))
-    return Reach(tuple(here), tuple(left(graph, lines, entries)))
+    return reach_of(start, list(batches.values()), list(lots.values()), entries)
 
 
 def _in_force(book: "OpenBook", ids: Iterable[str]) -> list[Entry]:

@@ -84,12 +84,24 @@ def _cleared(extract: Extract, fact: Filtered | Settled) -> tuple[float, Misfit 
 
 
 def remake(extract: Extract, made: Contents) -> None:
-    """The bulk is made of something else now; what was bottled or discarded before is not."""
+    """The bulk is made of something else now; what was taken out of it before is not."""
+    keep_given(extract, None)
     for bottle in extract.bottles:
         bottle.made = bottle.made or extract.made
     for discard in extract.discards:
         extract.thrown.setdefault(discard, Thrown(extract.made))
     extract.made = made
+
+
+def keep_given(extract: Extract, bottle: Bottle | None) -> None:
+    """Say what left a bottle, or the bulk, was made of, before that changes."""
+    made = extract.made if bottle is None else bottle.made or extract.made
+    number = None if bottle is None else bottle.number
+    for gone in (extract.given, extract.missing):
+        gone[:] = [
+            replace(one, made=made) if one.made is None and one.bottle == number else one
+            for one in gone
+        ]
 
 
 def poured_in(batch: Batch, entry: Entry, fact: MadeUp | Diluted) -> Misfit | None:
@@ -249,6 +261,7 @@ def _put_back(extract: Extract, bottle: Bottle, thrown: Thrown, back_ml: float) 
     """It is in its bottle again, with what the bottle was refilled with since."""
     there = bottle.made or extract.made
     if thrown.made != there:
+        keep_given(extract, bottle)
         parts = [portion(there, bottle.volume_ml), portion(thrown.made, back_ml)]
         bottle.made = together(parts)
     if bottle.volume_ml < DROP_ML:

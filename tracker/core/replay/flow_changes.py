@@ -15,7 +15,7 @@ from tracker.core.facts.jars import Joined, Split
 from tracker.core.facts.ties import children
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
-from tracker.core.replay.extract_changes import take_bulk, take_from_bottle
+from tracker.core.replay.extract_changes import keep_given, take_bulk, take_from_bottle
 from tracker.core.replay.jar_changes import born, take_share
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML, portion, share, together
@@ -239,6 +239,7 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
         return FromItself()
     bottle, filled_ml = into.bottle, fact.source.volume_ml
     left_ml = bottle.volume_ml
+    keep_given(into.extract, bottle)
     bottle.made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
     days = [into.good_through if left_ml >= DROP_ML else None, source.good_through]
     bottle.best_by = min(day for day in days if day is not None)

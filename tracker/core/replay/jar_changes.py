@@ -41,6 +41,7 @@ def charged(entry: Entry, fact: Charged) -> Jar:
         uses=uses,
         sources=tuple(flows_in(entry, uses)) if uses else (),
         lots=fact.lots,
+        named_g=fact.herb_g if len(fact.lots) == 1 and fact.herb_lot is None else None,
         jar_ml=fact.jar_ml,
         lid=fact.lid,
         barrier=fact.barrier,

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.reckoning.odd_yield import OddYield
-from tracker.core.reckoning.recall import Here, Left
+from tracker.core.reckoning.recall import Reach
 from tracker.core.rules.reminders import Due
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.flag import Flag
@@ -29,14 +29,6 @@ class StillHeld:
     """The codes of what the recall of a lot put on hold, and its release leaves so."""
 
     codes: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Reach:
-    """What holds any of a recalled lot: what is still on the shelf, and what left it."""
-
-    here: tuple[Here, ...]
-    left: tuple[Left, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -121,7 +121,7 @@ def show_lot(lot: LotView, uses: Sequence[str], *, colour: bool) -> list[str]:
     rows += [(name, f"{_plain(much)} {unit}") for name, much in gone if much]
     if one.unweighed:
         rows.append(("used", f"{one.unweighed} times more, of unknown weight"))
-    rows += [(f"counted {each.on}", _found(each, unit)) for each in one.missing]
+    rows += [("counted", f"{each.on}: {_found(each, unit)}") for each in one.missing]
     rows.append(("left", f"{_plain(one.left)} {unit}"))
     rows += [("went into" if place == 0 else "", use) for place, use in enumerate(uses)]
     rows += [("does not fit", flag_text(flag)) for flag in lot.flags]

@@ -48,8 +48,9 @@ from tracker.core.facts.kinds import AnyFact, Unknown
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
+from tracker.core.reckoning.recall import Reach
 from tracker.core.rules.consequences import is_remark
-from tracker.core.rules.recorded import LotCounted, Reach, Recorded
+from tracker.core.rules.recorded import LotCounted, Recorded
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal import trace_lines
 from tracker.outputs.words.answers.amendment_answers import (
@@ -166,8 +167,10 @@ def more_fields(recorded: Recorded) -> Answer:
     found: Answer = {}
     for more in recorded.more.values():
         if isinstance(more, Reach):
-            found["on_hold"] = trace_lines.here_answers(more.here)
-            found["left"] = trace_lines.left_answers(more.left)
+            # One answer for all the lots of a supplier's number; each list names its things.
+            found["on_hold"] = [*_list(found, "on_hold"), *trace_lines.here_answers(more.here)]
+            found["left"] = [*_list(found, "left"), *trace_lines.left_answers(more.left)]
+            found["balance"] = [*_list(found, "balance"), trace_lines.balance_answer(more)]
         if isinstance(more, LotCounted):
             found |= {
                 "unaccounted": rounded(more.missing),
@@ -189,3 +192,9 @@ def more_fields(recorded: Recorded) -> Answer:
             for one in recorded.meanwhile
         ]
     return found
+
+
+def _list(found: Answer, name: str) -> list[object]:
+    known = found.get(name, [])
+    assert isinstance(known, list)
+    return known
