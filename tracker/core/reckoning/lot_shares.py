@@ -64,7 +64,7 @@ class LotShares:
     def part(self, made: Contents) -> float | None:
         """How much of the lot a liquid stands for; None where that is not known.
 
-        What may hold some of it by its days, and by no weight, is not known either.
+        Nothing where it may hold some by its days, and does not in the order of the book.
         """
         found = [
             (one.g, self._each.get((one.event, 0)), (one.event, 0) in self._unsure)
@@ -74,8 +74,6 @@ class LotShares:
             (one.volume_ml, self._each.get((one.event, one.place)), False) for one in made.pours
         ]
         mine = [(much, each) for much, each, unsure in found if each is not None or unsure]
-        if not mine:
-            return None
         total = 0.0
         for much, each in mine:
             if much is None or each is None:

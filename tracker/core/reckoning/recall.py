@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Discarded
+from tracker.core.facts.extracts import Discarded, Restored
 from tracker.core.facts.fields import About
 from tracker.core.reckoning.flow_graph import (
     Edge,
@@ -176,8 +176,10 @@ def left(
     edges = [line.edge for line in lines if line.node.kind in ("reference", "given", "missing")]
     # What went missing of the lot itself flows out of where the outline begins.
     found = [(edge.source, _given(graph, edge, by_id, shares)) for edge in edges]
-    for one in entries:
-        if isinstance(one.fact, Discarded):
+    told = list(entries)
+    back = {one.fact.discard for one in told if isinstance(one.fact, Restored)}
+    for one in told:
+        if isinstance(one.fact, Discarded) and one.id not in back:
             place = at(one.fact.about, graph)
             if place == shares.start or is_in(lines, place, one.when):
                 found.append((place, _thrown(graph, one, one.fact, place, by_id, shares)))

@@ -6,6 +6,7 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.facts.jars import Charged
 from tracker.core.facts.kinds import pours_of
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
@@ -41,7 +42,7 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
                 fact.herb_known,
                 by,
                 fact.herb_written,
-                *_of_lot(fact.herb_lot, lots),
+                *(_of_lot(fact.herb_lot, lots) if fact.herb_lot else (_named(fact), None, None)),
             )
         for pour in pours_of(fact):
             yield _poured(entry, pour, by, lots)
@@ -60,6 +61,11 @@ def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Compo
         pour.written,
         *_of_lot(pour.lot, lots),
     )
+
+
+def _named(fact: HerbFact) -> str | None:
+    """The lots that a charge names and that are not in the book."""
+    return ", ".join(fact.lots) or None if isinstance(fact, Charged) else None
 
 
 def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ...]:
@@ -91,7 +97,7 @@ def lots_of(back: Iterable[Line], around: Around) -> Iterable[str]:
     for node in dict.fromkeys(line.node for line in back):
         if node.kind == "lot":
             lot = around.lots.get(node.id)
-            text = "not in the book" if lot is None else _lot(lot)
+            text = "not in the book, named at the charge" if lot is None else _lot(lot)
             yield f"{around.graph.names[node]}: {text}"
 
 

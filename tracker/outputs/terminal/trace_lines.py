@@ -64,8 +64,8 @@ def amount(edge_ml: float | None, edge_g: float | None) -> str:
 
 
 def of_lot(much: float | None, unit: str) -> str:
-    """How much of a lot something stands for, or a dash."""
-    return "–" if much is None else plain(much, unit)
+    """How much of a lot something stands for; a dash where only its days say that it may."""
+    return plain(much, unit) if much else "–"
 
 
 def outline(
@@ -115,7 +115,7 @@ def here_answers(here: Sequence[Here]) -> list[Answer]:
             "kind": one.kind,
             "ml": rounded(one.ml),
             "g": rounded(one.g),
-            "of_lot": rounded(one.of_lot),
+            "of_lot": rounded(one.of_lot or None),
             "was_on_hold": one.on_hold,
         }
         for one in here
@@ -131,7 +131,7 @@ def left_answers(left: Sequence[Left]) -> list[Answer]:
             "on": day(one.on),
             "ml": rounded(one.ml),
             "g": rounded(one.g),
-            "of_lot": rounded(one.of_lot),
+            "of_lot": rounded(one.of_lot or None),
             "reference": one.reference,
             "event": one.event,
         }

@@ -212,7 +212,12 @@ def row_of(thing: Thing, today: date) -> RowView:
 
 
 def view_of(
-    thing: Thing, practice: Practice, today: date, *, alike: Sequence[Jar] = ()
+    thing: Thing,
+    practice: Practice,
+    today: date,
+    *,
+    alike: Sequence[Jar] = (),
+    flags: Sequence[Flag] = (),
 ) -> ThingView:
     """Everything reckoned of a thing.
 
@@ -221,6 +226,7 @@ def view_of(
         practice: the rules in force.
         today: the maker's day.
         alike: earlier jars of its herb, for what pressing may give.
+        flags: what does not fit about its jar beside what is on the jar itself.
     """
     # The tables of plants load slowly, and a row needs none of them.
     from tracker.core.reckoning.cautions import cautions
@@ -240,7 +246,7 @@ def view_of(
         else bottle_view(batch, thing.extract, bottle, today),
         cautions=cautions(batch, thing.made),
         keeping=keeping_of(batch, practice, extract),
-        flags=tuple(batch.flags),
+        flags=(*(flag for flag in flags if flag.event == batch.id), *batch.flags),
     )
 
 

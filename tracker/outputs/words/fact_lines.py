@@ -130,6 +130,7 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
 
 def _charged(fact: Charged) -> str:
     longest = f", at most {parse_period(fact.longest)}" if fact.longest else ""
+    longest += f"; lot {', '.join(fact.lots)}" if fact.lots else ""
     return (
         f"charged {herb(fact)} in {pours(fact.pours)}; at least {parse_period(fact.least)}{longest}"
     )

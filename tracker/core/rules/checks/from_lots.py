@@ -51,7 +51,7 @@ def _lot(before: Before, lot_id: str, when: When, form: Form | None) -> Iterator
         yield Finding("thing", "the lot", "nothing in the book opens it", "`stillroom lots`")
         return
     yield from not_before(lot, when)
-    yield from not_held(lot)
+    yield from _free_then(lot, when)
     if form is None and lot.liquid is None:
         yield Finding("kind", lot.code, f"it is herb: {lot.what}", "name a lot of a liquid")
     elif form is not None and lot.liquid is not None:
@@ -59,6 +59,18 @@ def _lot(before: Before, lot_id: str, when: When, form: Form | None) -> Iterator
     elif form is not None and lot.form != form:
         what = f"it is {lot.form} herb, and {form} was weighed"
         yield Finding("form", lot.code, what, f"give the weight with --{lot.form}")
+
+
+def _free_then(lot: Lot, when: When) -> Iterator[Finding]:
+    """Refuse a lot on hold; ask where it was used before that, since it was free then."""
+    hold = lot.hold
+    if hold is None or when.latest >= hold.on.earliest:
+        yield from not_held(lot)
+        return
+    state = "was called back" if lot.recalled is not None else "is on hold"
+    what = f"it {state} since {hold.on}, and this is dated before that: {hold.why}"
+    do = "hold what it went into as well, or correct the day"
+    yield Finding("hold", lot.code, what, do, "question")
 
 
 def _lasts(
