@@ -10,6 +10,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.lots_named import liquid_lot
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.herbs.names import Named, named
 from tracker.core.practice.practice import UnitSystem
@@ -83,13 +84,13 @@ def _poured(desk: Desk, text: str) -> Pour:
     paid = _PAID.search(text)
     price = money(paid[1], "--pour") if paid else None
     words = _PAID.sub("", text)
-    named = _LOT.search(words)
-    if named is None:
+    found = _lot_named(desk, words)
+    if found is None:
         return replace(pour(words, units), paid=price)
-    lot = desk.lot(named[0])
+    lot, much = found
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
-    amount = millilitres(words.replace(named[0], "").strip(), units)
+    amount = millilitres(much, units)
     return Pour(
         liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
         volume_ml=amount.value,
@@ -100,6 +101,14 @@ def _poured(desk: Desk, text: str) -> Pour:
         lot=lot.id,
         paid=price,
     )
+
+
+def _lot_named(desk: Desk, words: str) -> tuple[Lot, str] | None:
+    """The lot a pour names, by its code or the supplier's number, and the amount beside it."""
+    named = _LOT.search(words)
+    if named is None:
+        return liquid_lot(desk, words)
+    return desk.lot(named[0]), words.replace(named[0], "").strip()
 
 
 def lot_of_herb(desk: Desk, code: str) -> Lot:
