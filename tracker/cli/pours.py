@@ -5,14 +5,13 @@ import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from tracker.cli.desk import Desk
 from tracker.cli.lots_named import liquid_lot
 from tracker.core.facts.fields import Form, Pour
-from tracker.core.herbs.names import Named, named
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
@@ -20,6 +19,9 @@ from tracker.core.values.money import is_money
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period
 from tracker.quantities import Amount, grams, millilitres, pour
+
+if TYPE_CHECKING:
+    from tracker.core.herbs.written_names import Named
 
 _LOT = re.compile(r"\bLOT-\d{2}-\d+[a-z]*\b", re.IGNORECASE)
 _PAID = re.compile(r"@\s*(\S+)\s*$")
@@ -125,8 +127,11 @@ def lot_of_herb(desk: Desk, code: str) -> Lot:
 
 def herb_named(
     desk: Desk, herb: str, common: str | None, part: str | None, *, asks: bool = False
-) -> Named:
+) -> "Named":
     """The herb for the book, with a remark on its spelling.
+
+    The part that a name says is asked about where a person sits at a terminal, and said
+    elsewhere.
 
     Args:
         desk: where the verb is run; takes the remark.
@@ -134,13 +139,37 @@ def herb_named(
         common: the common name, if it was given.
         part: the part used, if it was given.
         asks: whether a slip is asked about where a person sits at a terminal.
+
+    Raises:
+        MisusedError: the name says another part than was given.
     """
+    # The tables of plants load slowly.
+    from tracker.core.herbs.written_names import contradicts, named
+
     found = named(herb, common=common, part=part)
-    if asks and found.meant is not None and sys.stdin.isatty() and desk.page is None:
-        return found.meant if desk.confirm(f"Did you mean {shown(found.meant.say)}") else found
-    if found.say:
+    at_terminal = sys.stdin.isatty() and desk.page is None
+    if asks and found.meant is not None and at_terminal:
+        if desk.confirm(f"Did you mean {shown(found.meant.say)}"):
+            return found.meant
+    elif found.say:
         desk.remarks.append(f"{found.say}.")
+    if part is not None and contradicts(found, part):
+        _must_be_part(desk, herb, found, part)
+    elif part is None and found.part_named and at_terminal:
+        question = f"{shown(herb)}: is the part used the {shown(found.part_named)}"
+        return found if desk.confirm(question) else found._replace(part=None)
     return found
+
+
+def _must_be_part(desk: Desk, herb: str, found: "Named", part: str) -> None:
+    """Go on only if the maker is sure of the part that was given."""
+    said = f"{shown(herb)} is the {found.part_named}, and --part says {shown(part)}"
+    if not desk.confirm(f"{said}: is it {shown(part)}"):
+        raise MisusedError(
+            f"{said}.",
+            where="--part",
+            do="leave --part out, or name the plant without its part.",
+        )
 
 
 def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amount | None]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date
+from typing import TYPE_CHECKING
 
 from tracker.core.values.times import When
 from tracker.outputs.view.liquid import BottleView, HoldView
@@ -9,6 +10,9 @@ from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import Days, SteepView, ThingView
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.plant_names import plants_named, the_common, the_form, the_part
+
+if TYPE_CHECKING:
+    from tracker.core.reckoning.cautions import Caution
 
 Answer = dict[str, object]
 
@@ -35,7 +39,8 @@ def iso(when: date | None) -> str | None:
 
 def thing_fields(view: ThingView) -> Answer:
     """Everything reckoned about one thing; what cannot be known is None."""
-    from tracker.outputs.words.caution_words import caution_lines  # tables of plants load slowly
+    # The tables of plants load slowly.
+    from tracker.outputs.words.caution_words import caution_lines
 
     row = view.row
     return {
@@ -51,7 +56,24 @@ def thing_fields(view: ThingView) -> Answer:
         "recalled": row.is_recalled,
         "hold": hold_fields(row.hold),
         "cautions": caution_lines(view.cautions),
+        "caution_details": [caution_fields(one) for one in view.cautions],
         "flags": [flag_text(flag) for flag in view.flags],
+    }
+
+
+def caution_fields(one: "Caution") -> Answer:
+    """One caution with where it is from; `checked` is whether all of it was read there."""
+    return {
+        "kind": one.kind,
+        "level": one.level,
+        "herb": one.herb,
+        "text": one.text,
+        "do": one.do,
+        "use": one.use,
+        "groups": list(one.groups),
+        "source": one.source,
+        "seen": one.seen or None,
+        "checked": one.checked,
     }
 
 
@@ -180,7 +202,7 @@ def in_columns(answers: Iterable[Answer]) -> list[Answer]:
     ]
 
 
-_OF_THINGS = ("herbs", "bottles")
+_OF_THINGS = ("herbs", "bottles", "caution_details")
 
 
 def _cell(value: object) -> object:

@@ -18,8 +18,8 @@ IN_SPIRIT = '--dried 100g --pour "500 ml 40%" --least 28d --when 2025-03-03'
 
 
 def told(command: Command, herb: str, more: str = IN_SPIRIT) -> list[str]:
-    """The lines on standard error after a charge."""
-    answer = command.run(f"charge {more}", herb)
+    """The lines on standard error after a charge that somebody was sure of."""
+    answer = command.run(f"charge {more} --sure", herb)
     assert answer.code == 0, answer.err
     return answer.err.splitlines()
 
@@ -28,7 +28,7 @@ def told(command: Command, herb: str, more: str = IN_SPIRIT) -> list[str]:
 
 
 def test_a_poisonous_plant_is_said_once_and_the_jar_is_charged(command):
-    answer = command.run(f"charge {IN_SPIRIT} --count 3", "Digitalis purpurea")
+    answer = command.run(f"charge {IN_SPIRIT} --count 3 --sure", "Digitalis purpurea")
 
     assert answer.code == 0
     assert answer.err.splitlines() == [f"Caution: {FOXGLOVE}.", CLOSING]
@@ -50,7 +50,7 @@ def test_a_dry_run_warns_as_well_and_so_does_json(command):
 
     assert told(command, "Digitalis purpurea", f"{IN_SPIRIT} --dry-run")[-1] == CLOSING
     assert command.written() == before
-    answer = command.run(f"charge {IN_SPIRIT} --json", "Digitalis purpurea")
+    answer = command.run(f"charge {IN_SPIRIT} --json --sure", "Digitalis purpurea")
     assert json.loads(answer.out)["recorded"][0]["code"] == "DIPU-25-01"
     assert f"Caution: {FOXGLOVE}." in answer.err
 
@@ -99,9 +99,124 @@ def test_a_plain_charge_of_an_unknown_plant_says_nothing(command):
 def test_a_corrected_herb_brings_its_own_cautions(command):
     told(command, "fenmint")
     event = command.event("charged")
-    command.ok(f"correct {event} --why misread --set", "herb=Digitalis purpurea")
+    asked = command.refused(f"correct {event} --why misread --set", "herb=Digitalis purpurea")
+    answer = command.run(f"correct {event} --sure --why misread --set", "herb=Digitalis purpurea")
+    again = command.run(f"correct {event} --why misread --set part=leaf --set", "weight=90g")
 
+    assert "foxglove: cardiac glycosides; narrow margin. It is poisonous" in asked
+    assert answer.err.splitlines() == [f"Caution: {FOXGLOVE}.", CLOSING]
     assert command.json("show FENM-25-01")["cautions"] == [FOXGLOVE, CLOSING]
+    assert again.code == 1  # another part: that is asked about as well
+
+
+def test_a_correction_that_leaves_the_herb_as_it_is_asks_nothing(command):
+    told(command, "Digitalis purpurea")
+    event = command.event("charged")
+
+    assert command.run(f"correct {event} --why misread --set weight=90g").code == 0
+
+
+# What could hurt somebody is asked about before it is recorded
+
+MONKSHOOD = '--herb "Aconitum napellus" --part root'
+INFLOWS = [
+    'charge "Aconitum napellus" --part root --dried 10g --pour "50 ml 40%"',
+    f"addherb FENM-25-01 {MONKSHOOD} --dried 10g",
+    f"recharge GLOW-25-01A {MONKSHOOD} --dried 10g",
+    'gather "Aconitum napellus" --part root --fresh 10g',
+    'buy "Aconitum napellus" --part root --dried 10g',
+    'found "Aconitum napellus" --volume 200ml',
+    'blend --part "40 ml ACNA-25-01A" --part "40 ml GLOW-25-01A"',
+    "join FENM-25-01 ACNA-25-02",
+    "refill GLOW-25-01A/1 --volume 20ml --from ACNA-25-01A",
+]
+
+
+@pytest.fixture
+def shelf(command):
+    """Harmless jars and a bottle with room, and two jars of monkshood, of which one is pressed."""
+    for herb in ("fenmint", "glowing", "Aconitum napellus", "Aconitum napellus"):
+        told(command, herb)
+    for code in ("GLOW-25-01", "ACNA-25-01"):
+        command.ok(f"press {code} 370ml --when 2025-06-03")
+    command.ok("bottle GLOW-25-01A 1x100ml --when 2025-06-04")
+    command.ok("dispense GLOW-25-01A/1 40ml --when 2025-06-05")
+    return command
+
+
+@pytest.mark.parametrize("line", INFLOWS, ids=lambda line: line.split()[0])
+def test_a_poisonous_herb_is_asked_about_however_it_comes_in(shelf, line):
+    before = shelf.written()
+    refused = shelf.run(line)
+    assert refused.code == 1, refused
+    assert "Aconitum napellus, monkshood: aconitine; lethal in milligrams" in refused.err
+    assert "--sure" in refused.err
+    assert shelf.written() == before
+
+    sure = shelf.run(f"{line} --sure")
+    assert sure.code == 0, sure.err
+    assert "Caution: Aconitum napellus, monkshood:" in sure.err
+    assert sure.err.splitlines()[-1] == CLOSING
+
+
+def test_at_a_terminal_the_poison_is_asked_about(command):
+    line = f"charge {IN_SPIRIT}"
+    no = command.at_terminal(line, "Digitalis purpurea", typed="n\n")
+    assert no.code == 1
+    assert not command.written()
+
+    yes = command.at_terminal(line, "Digitalis purpurea", typed="y\n")
+    assert yes.code == 0
+    assert "narrow margin. It is poisonous" in yes.out
+
+
+@pytest.mark.parametrize("herb", ["Piper methysticum", "Senna alexandrina"])
+def test_of_a_restricted_herb_it_is_said_that_local_law_decides(command, herb):
+    answer = command.run(f"charge {IN_SPIRIT}", herb)
+
+    assert answer.code == 0
+    assert "a law or regulator limits it somewhere, and local law decides" in answer.err
+
+
+@pytest.mark.parametrize("line", ["topup", "shake", "press"])
+def test_what_brings_no_herb_asks_nothing(shelf, line):
+    rest = {"topup": '--pour "20 ml 40%"', "shake": "", "press": "300ml"}[line]
+
+    assert shelf.run(f"{line} ACNA-25-02 {rest}").code == 0
+
+
+def test_a_lot_says_what_its_herb_asks_care_for(command):
+    command.ok('buy "Digitalis purpurea" --dried 100g --sure --when 2025-03-03')
+
+    assert f"  {'caution':<18}{FOXGLOVE}" in command.ok("show LOT-25-01").splitlines()
+    assert command.json("show LOT-25-01")["cautions"] == [FOXGLOVE, CLOSING]
+
+
+# Sources
+
+
+def test_every_caution_can_be_read_with_its_source_and_how_much_was_read(command):
+    """Row of `cautions_more.csv`: level caution, checked no."""
+    told(command, "Fucus vesiculosus")
+    source = "German AMVerkRV Annex 1b (pharmacy only): listing read; reason from memory"
+    text = "Fucus vesiculosus, bladderwrack: iodine: disturbs the thyroid and its medicines"
+
+    assert f"{text} ({source})" in command.ok("show FUVE-25-01 --sources")
+    assert source not in command.ok("show FUVE-25-01")
+    assert command.json("show FUVE-25-01")["caution_details"] == [
+        {
+            "kind": "plant",
+            "level": "caution",
+            "herb": "Fucus vesiculosus",
+            "text": text,
+            "do": None,
+            "use": None,
+            "groups": ["medicines", "pregnancy", "law"],
+            "source": source,
+            "seen": None,
+            "checked": False,
+        }
+    ]
 
 
 def test_the_daily_questions_read_no_tables(worked):
@@ -111,6 +226,7 @@ def test_the_daily_questions_read_no_tables(worked):
         verb: worked.installed(verb).err for verb in ("shelf", "stock", "due", "show CAOF-25-01")
     }
     tables = ("cautions_table", "plants_table", "care_table", "moisture_table")
+    tables += ("caution_corrections_table", "part_names_table")
     read = {verb: {one for one in tables if one in said} for verb, said in imported.items()}
 
     assert read == {
@@ -154,6 +270,50 @@ def test_without_a_terminal_a_slip_is_kept_and_warned_of(command):
         "the nearest is Thymus vulgaris L., thyme, Lamiaceae."
     ]
     assert command.lines()[0]["data"]["herb"] == "Thymus vulgaros"
+
+
+@pytest.mark.parametrize(
+    ("name", "herb", "part"),
+    [
+        ("elderflower", "Sambucus nigra", "flower"),
+        ("elder flowers", "Sambucus nigra", "flower"),
+        ("elderberry", "Sambucus nigra", "berry"),
+        ("rose hips", "Rosa canina", "hip"),
+        ("dandelion root", "Taraxacum officinale", "root"),
+        ("orange peel", "orange", "peel"),
+    ],
+)
+def test_a_name_that_says_the_part_sets_it_and_says_so(command, name, herb, part):
+    assert told(command, name)[0].endswith(f"; part: {part}.")
+    data = command.lines()[0]["data"]
+    assert (data["herb"], data["part"]) == (herb, part)
+
+
+@pytest.mark.parametrize(("typed", "part"), [("y\n", "berry"), ("n\n", None)])
+def test_at_a_terminal_the_part_that_a_name_says_is_asked_about(command, typed, part):
+    screen = command.at_terminal(f"charge {IN_SPIRIT}", "elderberry", typed=typed)
+
+    assert "elderberry: is the part used the berry" in screen.out
+    assert command.lines()[0]["data"].get("part") == part
+
+
+def test_a_part_that_contradicts_the_name_is_refused_and_asked_about(command):
+    message = command.refused(f"charge {IN_SPIRIT} --part flower elderberry", code=2)
+    assert "elderberry is the berry, and --part says flower" in message
+    assert "leave --part out" in message
+
+    line = f"charge {IN_SPIRIT} --part flower elderberry"
+    assert command.at_terminal(line, typed="n\n").code == 2
+    assert command.at_terminal(line, typed="y\n").code == 0
+    assert [one["data"]["part"] for one in command.lines()] == ["flower"]
+
+
+def test_a_genus_of_which_one_plant_is_poisonous_is_asked_about(command):
+    """Juniperus sabina is in the table of cautions, J. communis in that of plants."""
+    message = command.refused(f"charge {IN_SPIRIT} Juniperus")
+
+    assert "if this is Juniperus sabina, savin:" in message
+    assert "It may be poisonous" in message
 
 
 @pytest.mark.parametrize(

@@ -8,14 +8,16 @@ from tests.core.herbs.published import rows
 from tests.lives import OneJar, a_charge, spirit
 from tracker.core.facts.extracts import Blended, Pressed
 from tracker.core.facts.fields import About, Portion, Pour
-from tracker.core.facts.jars import Moved
-from tracker.core.herbs.poisons import poisons
-from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
+from tracker.core.facts.jars import HerbAdded, Moved
+from tracker.core.herbs.caution_rows import rows as caution_rows
+from tracker.core.herbs.tables import caution_corrections_table as corrections
+from tracker.core.reckoning.cautions import CLOSING, cautions
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.jar import Jar
 from tracker.outputs.words.caution_words import caution_lines, caution_text
 
 CARE = rows("care_notes.csv")
+FURTHER = [row for row in rows("cautions_more.csv") if "(family)" not in row["latin"]]
 
 
 def of(**changes: object) -> dict[str, str]:
@@ -41,15 +43,104 @@ def oil() -> tuple[Pour, ...]:
 def test_a_listed_plant_is_said_in_one_line_without_any_dose(row):
     name = re.sub(r"\(.*|/.*|spp\.| and allied.*| whole.*", "", row["latin_name"]).strip()
     jar = OneJar.charged(herb=name, part=None, pours=(spirit(500.0, 40.0),)).now()
-    (caution,) = cautions(jar)
+    (caution,) = (
+        one for one in cautions(jar) if row["latin_name"] == one.herb and one.kind == "plant"
+    )
+    reason = corrections.REASONS.get(row["latin_name"], row["reason_own_words"])
 
     assert caution.kind == "plant"
-    assert caution.text.startswith(
-        f"{row['latin_name']}, {row['common_name']}: {row['reason_own_words']}"
-    )
+    assert caution.text.startswith(f"{row['latin_name']}, {row['common_name']}: {reason}")
     assert "\n" not in caution.text
-    assert re.search(r"\d\s*m?g\b", caution_text(caution)) is None
-    assert lines(jar) == [caution_text(caution), CLOSING]
+    assert re.search(r"\d\s*m?g\b", caution_text(caution, sources=True)) is None
+    assert lines(jar)[0] == caution_text(caution)
+    assert lines(jar)[-1] == CLOSING
+
+
+@pytest.mark.parametrize("row", FURTHER, ids=lambda row: f"{row['latin']} {row['part']}")
+def test_every_further_row_is_said_with_its_level_its_groups_and_its_source(row):
+    """Where a handling note says something of the plant as well, both are one."""
+    name = re.sub(r" \(.*| /.*", "", row["latin"]).replace("spp.", "communis")
+    jar = OneJar.charged(herb=name, part=row["part"], form="fresh", pours=(spirit(9.0, 40.0),))
+    (said, *_) = (one for one in cautions(jar.now()) if row["what"].split("; ")[0] in one.text)
+
+    assert said.level in (row["level"], "restricted")  # fresh bark of a restricted plant
+    assert all(clause in said.text for clause in row["what"].split("; "))
+    assert set(said.groups) >= set(row["groups"].split(";")) - {""}
+    assert row["source"] in (said.source or "")
+    assert said.checked <= (row["checked"] == "yes")
+    assert (said.use is not None) == (
+        "external-only" in row["groups"] or "no longer" in row["what"]
+    )
+
+
+@pytest.mark.parametrize(
+    ("herb", "family"),
+    # Families: `data/plants.csv`.
+    [
+        ("Taraxacum officinale", "daisy"),
+        ("dandelion root", "daisy"),
+        ("Artemisia annua", "daisy"),  # in no table, of a genus that is
+        ("Artemisia", "daisy"),
+        ("Foeniculum vulgare", "lookalikes"),
+        ("Mentha spicata", None),
+        ("Daucus carota", None),  # nothing is known of its genus
+        ("fenmint", None),
+    ],
+)
+def test_what_holds_for_a_family_is_said_of_every_plant_of_it(herb, family):
+    texts = [one.text for one in cautions(OneJar.charged(herb=herb).now())]
+    found = [text for text in texts if "daisy family" in text or "lookalikes" in text]
+
+    assert len(found) == (family is not None)
+    assert not family or family in found[0]
+
+
+@pytest.mark.parametrize(
+    "herb",
+    ["Calendula officinalis", "Arnica montana", "Artemisia absinthium", "Echinacea angustifolia",
+     "Angelica archangelica", "Angelica sinensis"],
+)  # fmt: skip
+def test_what_is_said_of_a_plant_is_not_said_of_its_family_once_more(herb):
+    texts = [one.text for one in cautions(OneJar.charged(herb=herb).now())]
+
+    assert not [text for text in texts if "family" in text or text.startswith("wild plants:")]
+    assert any("allergy" in text or "light" in text for text in texts)
+
+
+def test_a_row_and_a_handling_note_of_one_plant_are_one_caution():
+    (said,) = cautions(OneJar.charged(herb="goldenseal", pours=(spirit(9.0, 40.0),)).now())
+
+    assert said.text == (
+        "Hydrastis canadensis, goldenseal: slows the breakdown of some medicines; pharmacy only "
+        "in Germany; not in pregnancy; threatened in the wild: cultivated source"
+    )
+    assert said.text.count("pregnancy") == 1
+    assert set(said.groups) == {"medicines", "pregnancy", "law"}
+
+
+@pytest.mark.parametrize("herb", ["Cimicifuga racemosa", "Cimicifuga", "Cimicifuga racemosum"])
+def test_an_old_or_misspelt_latin_name_has_the_cautions_of_the_accepted_plant(herb):
+    assert of(herb=herb)["care"].startswith("Actaea racemosa: rare liver injury")
+
+
+def test_a_poison_and_external_use_come_before_whatever_the_other_herbs_ask():
+    one = OneJar.charged(herb="Hypericum perforatum", part="herb")
+    for herb, part in (("Senna alexandrina", "leaf"), ("Arnica montana", "flower")):
+        fact = HerbAdded(about=one.jar, herb=herb, part=part, form="dried", herb_g=1.0)
+        one.then(fact, "2025-03-04")
+    found = [caution.herb for caution in cautions(one.now()) if caution.kind == "plant"]
+
+    assert found == [
+        "Arnica montana", "Senna alexandrina (Cassia senna)", "Hypericum perforatum",
+    ]  # fmt: skip
+
+
+def test_a_guess_among_several_herbs_says_which_of_them_it_is():
+    one = OneJar.charged()
+    fact = HerbAdded(about=one.jar, herb="Datura metel", part="leaf", form="dried", herb_g=1.0)
+    one.then(fact, "2025-03-04")
+
+    assert cautions(one.now())[0].text.startswith("Datura metel: of the same genus as Datura str")
 
 
 def test_a_guess_says_that_it_is_one():
@@ -63,8 +154,9 @@ def test_the_law_s_limits_on_external_use_stay_in_sight():
 
 
 def test_the_part_decides_where_the_row_is_limited_to_one():
-    assert "plant" in of(herb="Viscum album", part="berry")
-    assert "plant" not in of(herb="Viscum album", part="herb")
+    assert "listed by law" in of(herb="Viscum album", part="berry")["plant"]
+    assert "may slow heart" in of(herb="Viscum album", part="herb")["plant"]
+    assert "plant" not in of(herb="Viscum album", part="root")
 
 
 # Fire, by the strongest spirit poured
@@ -137,13 +229,24 @@ def test_wet_herb_in_spirit_is_none():
 
 # Handling
 
+# A law or another table says more of these.
+MORE_THAN_CARE = {
+    "Arnica montana", "Glycyrrhiza glabra", "Hydrastis canadensis", "Hypericum perforatum",
+}  # fmt: skip
+
 
 @pytest.mark.parametrize("row", CARE, ids=lambda row: row["latin_name"])
 def test_a_handling_note_is_said_with_its_plant_and_is_no_alarm(row):
     jar = OneJar.charged(herb=row["latin_name"], form="fresh", pours=(spirit(9.0, 40.0),)).now()
 
-    assert lines(jar) == [f"{row['latin_name']}: {row['note']}"]
-    assert cautions(jar) == (Caution("care", row["note"], herb=row["latin_name"]),)
+    (one,) = cautions(jar)
+    assert lines(jar)[0].startswith(row["latin_name"])
+    assert all(clause in one.text for clause in row["note"].split("; "))
+    if row["latin_name"] not in MORE_THAN_CARE:
+        more = corrections.CARE_MORE.get(row["latin_name"])
+        text = f"{row['latin_name']}: {row['note']}{f'; {more}' if more else ''}"
+        assert lines(jar) == [text]
+        assert (one.kind, one.level, one.checked) == ("care", "care", False)
 
 
 def test_a_note_is_found_by_the_old_and_the_common_name_and_through_a_slip():
@@ -159,7 +262,6 @@ def test_stings_are_for_the_fresh_nettle_alone():
 def test_a_plant_without_a_note_has_nothing_said_of_it():
     assert of(herb="Thymus vulgaris") == {}
     assert of(herb="fenmint") == {}
-    assert of(herb="Echinacea angustifolia") == {}  # the note is on E. purpurea
 
 
 def test_the_gravest_comes_first_and_handling_last():
@@ -185,8 +287,8 @@ def test_every_row_that_limits_the_use_says_so_as_a_field():
         )
     }
 
-    assert {one.latin for one in poisons() if one.use is not None} == limited
-    assert {one.latin for one in poisons() if one.use == "external only"} == {
+    assert {one.latin for one in caution_rows() if one.is_first and one.use is not None} == limited
+    assert {one.latin for one in caution_rows() if one.is_first and one.use == "external only"} == {
         "Aconitum napellus",
         "Conium maculatum",
         "Toxicodendron pubescens (Rhus toxicodendron)",

@@ -3,7 +3,8 @@
 import pytest
 
 from tests.core.herbs.published import rows
-from tracker.core.herbs.names import find, known, named
+from tracker.core.herbs.names import find, known
+from tracker.core.herbs.written_names import contradicts, named
 
 PLANTS = rows("plants.csv")
 LATIN = [row["latin_binomial"] for row in PLANTS]
@@ -65,7 +66,17 @@ def test_a_letter_left_out_of_a_latin_name_is_a_guess_and_changes_nothing(row):
         ("saint johns wort", "Hypericum perforatum", None),
         ("shepherds purse", "Capsella bursa-pastoris", None),
         ("stinging nettle leaf and root", "Urtica dioica", "leaf and root"),
-        ("cramp bark", "Viburnum opulus", None),
+        ("cramp bark", "Viburnum opulus", "bark"),
+        ("elder flower", "Sambucus nigra", "flower"),
+        ("elderflowers", "Sambucus nigra", "flower"),
+        ("elderberries", "Sambucus nigra", "berry"),
+        ("elderberry", "Sambucus nigra", "berry"),
+        ("rose hip", "Rosa canina", "hip"),
+        ("rosehips", "Rosa canina", "hip"),
+        ("dandelion root", "Taraxacum officinale", "root"),
+        ("nettle leaf", "Urtica dioica", "leaf"),
+        ("orange peel", "orange", "peel"),
+        ("dried Lemon peel", "Lemon", "peel"),
         ("prickly ash bark", "Zanthoxylum americanum", "bark"),
         ("hops", "Humulus lupulus", None),
         ("licorice root", "Glycyrrhiza glabra", "root"),
@@ -133,6 +144,34 @@ def test_a_slip_or_half_a_name_is_a_guess_to_be_asked_about(typed, meant):
     assert written.herb == typed
     assert written.meant is not None
     assert written.meant.herb == meant
+
+
+@pytest.mark.parametrize(
+    ("typed", "part", "is_another"),
+    [
+        ("elderberry", "flower", True),
+        ("elderberry", "ripe berries", False),
+        ("elder", "flower", False),
+        ("calendula flower", "petals", False),
+        ("nettle leaf", "herb", False),  # the herb has its leaves
+        ("nettle leaf", "root", True),
+        ("Cimicifuga racemosa root", "rhizome", False),
+    ],
+)
+def test_a_part_said_apart_may_contradict_the_name(typed, part, is_another):
+    assert contradicts(named(typed, part=part), part) is is_another
+
+
+@pytest.mark.parametrize("typed", ["Juniperus", "Mentha", "Tanacetum", "Cinnamomum"])
+def test_a_genus_alone_is_not_completed_where_another_species_is_harmful(typed):
+    written = named(typed)
+
+    assert (written.herb, written.meant) == (typed, None)
+    assert "kept as typed, may be" in written.say
+
+
+def test_the_genus_of_an_old_name_is_a_guess():
+    assert named("Cimicifuga").meant.herb == "Actaea racemosa"
 
 
 @pytest.mark.parametrize("typed", ["Echinacea", "coneflower", "Salvia", "Artemisia leaf"])

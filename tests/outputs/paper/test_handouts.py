@@ -25,7 +25,10 @@ def test_it_says_of_each_jar_what_a_class_wants_to_know():
         "CAOF-25-01 Marigold Calendula officinalis flower, dried spirit 45 % vol "
         "1:5 (menstruum poured) 3 Mar 2025 press from 3 Jun 2025"
     ) in text
-    assert text.endswith("Keep from children. Calendula officinalis: Asteraceae allergy.")
+    assert text.endswith(
+        "Keep from children. Calendula officinalis: Asteraceae allergy. "
+        "Sources: standard herbals and monographs: from memory (Calendula officinalis)."
+    )
 
 
 def test_keep_till_is_blank_until_it_is_pressed():
@@ -47,6 +50,21 @@ def test_cautions_stand_once_at_its_foot_with_their_code():
     assert text.count("Flammable: no flame or spark near it.") == 1
     assert text.count("ACNA-25-01: External use only. CAUTION: Aconitum napellus") == 1
     assert text.endswith("law decides.")
+    assert (
+        "Sources: UK HMR Sch 20 Part 2: external use 1.3 % only; restriction seen in handout; "
+        "rest from memory (Aconitum napellus);"
+    ) in text
+
+
+def test_poison_stands_first_at_the_foot_whatever_the_order_of_the_jars():
+    text = text_of(
+        page(
+            thing_of(herb="Senna alexandrina", code="SEAL-25-01"),
+            thing_of(herb="Digitalis purpurea", code="DIPU-25-01"),
+        ).pdf
+    )
+
+    assert text.index("DIPU-25-01: CAUTION:") < text.index("SEAL-25-01: CAUTION:")
 
 
 def test_forty_jars_are_on_one_page_and_no_letter_leaves_it():

@@ -15,7 +15,7 @@ _NAMES: dict[str, tuple[str, ...]] = {
     "bark": ("bark",),
     "fruit": ("fruit", "berry", "hip"),
     "cone": ("cone", "strobile"),
-    "seed": ("seed", "nut"),
+    "seed": ("seed", "nut", "kernel"),
     "peel": ("peel", "rind", "zest"),
     "resin": ("resin", "gum"),
     "silk": ("silk",),

@@ -1,141 +1,45 @@
-"""Which row of the cautions table a herb falls under, if any, and how surely."""
+"""Which rows of the cautions tables a herb falls under, if any, and how surely."""
 
-import re
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from typing import Literal, NamedTuple
 
 from tracker.core.herbs import names
+from tracker.core.herbs.caution_rows import CautionRow, rows
 from tracker.core.herbs.parts import parts_in, split_part, touches, without_form
 from tracker.core.herbs.spelling import Words, latin_slips, slips, spoken, words
-from tracker.core.herbs.tables.cautions_table import CAUTIONS, USES, Use
 
 # "named": it is this plant. "akin": another species of the same genus. "perhaps": a slip, a
 # genus or an epithet alone, or a longer common name: it may be this plant.
 Surely = Literal["named", "akin", "perhaps"]
-
-# Genera of which every species is handled with the same care. From memory of toxicology
-# handbooks; the other rows hold for their own species alone, since Artemisia, Mentha or
-# Juniperus are mostly harmless.
-_WHOLE_GENUS = frozenset(
-    {"aconitum", "adonis", "apocynum", "atropa", "colchicum", "conium", "convallaria"}
-    | {"crotalaria", "datura", "delphinium", "gelsemium", "helleborus", "hyoscyamus"}
-    | {"laburnum", "petasites", "phytolacca", "podophyllum", "symphytum", "taxus"}
-)
-
-# Other names that plants of the table go by, from memory.
-_ALSO: dict[str, tuple[str, ...]] = {
-    "Aconitum napellus": ("aconite", "wolfsbane"),
-    "Asarum europaeum": ("asarabacca",),
-    "Bryonia dioica": ("bryony",),
-    "Colchicum autumnale": ("autumn crocus",),
-    "Conium maculatum": ("poison hemlock", "spotted hemlock"),
-    "Datura stramonium": ("jimsonweed", "jimson weed"),
-    "Eupatorium cannabinum": ("Eupatorium purpureum", "joe pye weed"),
-    "Larrea tridentata": ("creosote bush",),
-    "Lobelia inflata": ("Indian tobacco",),
-    "Phytolacca americana": ("Phytolacca decandra", "poke", "pokeweed"),
-    "Piper methysticum": ("kava kava",),
-    "Symphytum officinale": ("knitbone",),
-}
 
 # Common names that harmless plants have with a word before: eastern hemlock is a conifer,
 # garden heliotrope an old name of valerian.
 _SHARED = frozenset({("hemlock",), ("heliotrope",)})
 
 
-class Poison(NamedTuple):
-    """A row of the table, and the names it is known by.
-
-    Attributes:
-        latin, common, reason, basis: as published.
-        species: each species, synonyms included.
-        genera: those of which the row holds as a whole.
-        kin: those whose other species are to be mistrusted.
-        called: common names, with the parts each of them is limited to.
-        limit: the parts the row is limited to; none for all.
-        use: what the plant must not be used for, where the row says so.
-    """
-
-    latin: str
-    common: str
-    reason: str
-    basis: str
-    species: tuple[Words, ...]
-    genera: frozenset[str]
-    kin: frozenset[str]
-    called: tuple[tuple[Words, frozenset[str]], ...]
-    limit: frozenset[str]
-    use: Use | None = None
-
-
 class Match(NamedTuple):
-    """A herb's row, and how surely it is that plant."""
+    """A row a herb falls under, and how surely it is that plant."""
 
-    poison: Poison
+    row: CautionRow
     surely: Surely
 
 
 @cache
-def poisons() -> tuple[Poison, ...]:
-    """Every row of the table, read."""
-    return tuple(_read(*row[:4]) for row in CAUTIONS)
-
-
-def _read(latin: str, common: str, reason: str, basis: str) -> Poison:
-    species, genera, limit = _latin_names(latin)
-    several = len([one for one in latin.split(" / ") if "spp." not in one]) > 1
-    firsts = {one[0] for one in species}
-    said = common.partition(" (")[0].split("/")
-    for first, also in _ALSO.items():
-        said += also if latin.startswith(first) else ()
-    return Poison(
-        latin,
-        common,
-        reason,
-        basis,
-        species,
-        genera,
-        frozenset(firsts if several else firsts & _WHOLE_GENUS),
-        tuple(pair for one in said for pair in _called(one)),
-        limit,
-        USES.get(latin),
+def grave() -> tuple[CautionRow, ...]:
+    """Every row that is more than care, the gravest first."""
+    return tuple(
+        sorted((one for one in rows() if one.level != "care"), key=lambda one: one.gravity)
     )
 
 
-def _latin_names(latin: str) -> tuple[tuple[Words, ...], frozenset[str], frozenset[str]]:
-    """Species, whole genera and the parts meant, of a name as the table has it."""
-    beside = re.findall(r"\(([^)]*)\)", latin)
-    bare = re.sub(r"\([^)]*\)", "", latin)
-    limit = parts_in(bare)
-    species: list[Words] = []
-    genera: set[str] = set()
-    for one in (*bare.split(" / "), *beside):
-        if parts := parts_in(one) if one in beside else frozenset():
-            limit |= parts
-            continue
-        name = words(one)
-        if len(name) == 1 and not genera:
-            name = (name[0], *species[0][1:])
-        elif len(name) == 1 or name[1] == "spp":
-            genera.add(name[0])
-            continue
-        elif len(name[0]) == 1:
-            name = (species[0][0], name[1])
-        species.append(names.binomial(" ".join(name)) if "-" not in one else name[:3])
-        genera |= {name[0]} if "allied species" in one else set()
-    return tuple(species), frozenset(genera), limit
-
-
-def _called(common: str) -> list[tuple[Words, frozenset[str]]]:
-    """A common name whole, and without the part that is said in it."""
-    whole = words(common)
-    bare, part = split_part(whole)
-    return [(whole, frozenset()), *([(bare, parts_in(part))] if part else [])]
-
-
 def match(herb: str, part: str | None = None, common: str | None = None) -> Match | None:
-    """The row a herb matches, the surest first; None if it matches none.
+    """The gravest row a herb falls under; None if it falls under none."""
+    return next(iter(matches(herb, part, common)), None)
+
+
+def matches(herb: str, part: str | None = None, common: str | None = None) -> tuple[Match, ...]:
+    """The rows a herb falls under, the gravest first; of those it may be, the nearest alone.
 
     Args:
         herb: as it stands in the book: Latin, a common name, right or with slips.
@@ -145,72 +49,92 @@ def match(herb: str, part: str | None = None, common: str | None = None) -> Matc
     """
     bare, part_said = split_part(words(herb))
     if not bare:
-        return None
+        return ()
     used = parts_in(part) or parts_in(part_said)
-    if rows := [one for one in poisons() if _is_species(bare, one)]:
-        return next((Match(one, "named") for one in rows if touches(one.limit, used)), None)
-    rows = [one for one in poisons() if touches(one.limit, used)]
+    if named := _named(herb, bare):
+        return tuple(Match(one, "named") for one in named if touches(one.limit, used))
+    found = [one for one in grave() if touches(one.limit, used)]
     spelt = (names.run_together(without_form(words(herb))), names.run_together(bare))
-    for one in rows:
-        if any(_is_called(name, used, one) for name in spelt):
-            return Match(one, "named")
-    if names.known(herb):
-        return None
-    if (slip := _nearest(rows, lambda one: _species_slips(bare, one))) is not None:
-        return Match(slip, "perhaps")
-    if len(bare) > 1 and (kin := next((one for one in rows if bare[0] in one.kin), None)):
-        return Match(kin, "akin")
+    if called := [one for one in found if any(_is_called(name, used, one) for name in spelt)]:
+        return tuple(Match(one, "named") for one in _of_one_plant(called))
+    if known := names.known(herb):
+        genus = [one for one in found if any(bare == name[:1] for name in one.species)]
+        return (Match(genus[0], "perhaps"),) if known.how == "genus" and genus else ()
+    if (slip := _nearest(found, lambda one: _species_slips(bare, one))) is not None:
+        return (Match(slip, "perhaps"),)
+    if len(bare) > 1 and (kin := [one for one in found if bare[0] in one.kin]):
+        return (Match(kin[0], "akin"),)
     joined = names.run_together(words(common or ""))
-    if joined and (called := [one for one in rows if _is_called(joined, used, one)]):
-        return Match(called[0], "perhaps")
-    near = _nearest(rows, lambda one: _other_slips(bare, used, one))
-    return Match(near, "perhaps") if near is not None else None
+    if joined and (called := [one for one in found if _is_called(joined, used, one)]):
+        return (Match(called[0], "perhaps"),)
+    near = _nearest(found, lambda one: _other_slips(bare, used, one))
+    return (Match(near, "perhaps"),) if near is not None else ()
 
 
-def _is_species(bare: Words, poison: Poison) -> bool:
-    """Whether a species stands anywhere in the name, or a genus listed whole begins it."""
-    return bare[0] in poison.genera or any(
+def _named(herb: str, bare: Words) -> list[CautionRow]:
+    """The rows of the species, by the name typed or by the accepted one.
+
+    A row of the whole genus says nothing beside one of the species.
+    """
+    known = names.known(herb)
+    accepted = known.plant if known is not None and known.how != "genus" else None
+    latin = {bare, names.binomial(accepted.latin)} if accepted else {bare}
+    species = [one for one in grave() if any(_is_species(name, one) for name in latin)]
+    return species or [one for one in grave() if any(name[0] in one.genera for name in latin)]
+
+
+def _is_species(bare: Words, row: CautionRow) -> bool:
+    """Whether a species of the row stands anywhere in the name."""
+    return any(
         bare[start : start + len(name)] == name
-        for name in poison.species
+        for name in row.species
         for start in range(len(bare))
     )
 
 
-def _is_called(typed: str, used: frozenset[str], poison: Poison) -> bool:
+def _of_one_plant(called: list[CautionRow]) -> list[CautionRow]:
+    """Of rows called alike those of the first's plant, a row of whole genera left out."""
+    single = [one for one in called if one.species] or called
+    return [one for one in single if one.latin == single[0].latin]
+
+
+def _is_called(typed: str, used: frozenset[str], row: CautionRow) -> bool:
     """Whether a name, run together, is one that the row goes by."""
     return any(
-        typed == names.run_together(form) and touches(limit, used) for form, limit in poison.called
+        typed == names.run_together(form) and touches(limit, used) for form, limit in row.called
     )
 
 
 def _nearest(
-    rows: list[Poison], slips_in: Callable[[Poison], Iterable[int | None]]
-) -> Poison | None:
-    """The row to which the fewest slips lead; None if none does."""
+    found: list[CautionRow], slips_in: Callable[[CautionRow], Iterable[int | None]]
+) -> CautionRow | None:
+    """The row to which the fewest slips lead, of several the gravest; None if none does."""
     near = {}
-    for place, row in enumerate(rows):
-        found = [far for far in slips_in(row) if far is not None]
-        if found:
-            near[min(found), place] = row
+    for place, row in enumerate(found):
+        far = [one for one in slips_in(row) if one is not None]
+        if far:
+            near[min(far), place] = row
     return near[min(near)] if near else None
 
 
-def _species_slips(bare: Words, poison: Poison) -> Iterator[int | None]:
-    for name in poison.species:
+def _species_slips(bare: Words, row: CautionRow) -> Iterator[int | None]:
+    for name in row.species:
         yield latin_slips(bare, name)
 
 
-def _other_slips(bare: Words, used: frozenset[str], poison: Poison) -> Iterator[int | None]:
+def _other_slips(bare: Words, used: frozenset[str], row: CautionRow) -> Iterator[int | None]:
     """Slips in a genus or a common name; a genus or epithet alone, or a longer name, is one."""
-    for genus in poison.genera | poison.kin:
+    for genus in row.genera | row.kin:
         yield slips(bare[:1], (genus,))
-    for name in poison.species:
+    for name in row.species:
         yield slips(bare, name[:1])
         yield 1 if bare == name[1:] else None
+    if row.level == "caution":
+        return
     typed = spoken(" ".join(bare))
-    for form, limit in poison.called:
+    for form, limit in row.called:
         if touches(limit, used):
             one = spoken(" ".join(form))
             yield slips(typed, one)
-            longer = typed[-len(form) :] == one and form not in _SHARED
+            longer = row.is_first and typed[-len(form) :] == one and form not in _SHARED
             yield 1 if longer else None

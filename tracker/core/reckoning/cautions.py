@@ -1,14 +1,11 @@
 """What to be careful of in a jar: the plant, fire, the lid, wet herb in oil, and handling."""
 
-import re
 from collections.abc import Iterator
-from functools import lru_cache
 from typing import Final, Literal, NamedTuple
 
-from tracker.core.herbs import names
-from tracker.core.herbs.poisons import match
-from tracker.core.herbs.tables.care_table import CARE
+from tracker.core.herbs.plant_cautions import PlantCaution, plant_cautions
 from tracker.core.herbs.tables.cautions_table import Use
+from tracker.core.herbs.tables.more_cautions_table import Group, Level
 from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
 from tracker.core.reckoning.lids import has_bare_metal_lid
@@ -29,10 +26,6 @@ HIGHLY_FLAMMABLE_BELOW_C: Final = 23.0
 # stay under 15 % water.
 _WET_ABOVE_PCT = 15.0
 
-# Doses in the basis of a row: they are left out.
-_DOSE = re.compile(r"(?:\w+ )?MD [\d.]+ m?g / MDD [\d.]+ m?g(?: \(\w+\))?(?:; (?=\w+ MD))?")
-_SURELY = {"named": "", "akin": "of the same genus as ", "perhaps": "if this is "}
-
 
 class Caution(NamedTuple):
     """One thing to be careful of, in words without a full stop.
@@ -43,6 +36,10 @@ class Caution(NamedTuple):
         source: the legal or published basis, without any dose.
         do: what to do about it.
         use: what the plant must not be used for.
+        level: how grave it is, of what is about a plant.
+        groups: for whom, or in what way.
+        seen: how much was read in the source, in words; empty where the source says so.
+        checked: whether all of it was read there.
     """
 
     kind: Kind
@@ -51,27 +48,70 @@ class Caution(NamedTuple):
     source: str | None = None
     do: str | None = None
     use: Use | None = None
+    level: Level | None = None
+    groups: tuple[Group, ...] = ()
+    seen: str = ""
+    checked: bool = False
+
+    @property
+    def is_grave(self) -> bool:
+        """Whether it must be read before the liquid is used: a poison, or not to be taken."""
+        return self.level == "poison" or self.use is not None
 
 
 def cautions(batch: Batch, made: Contents | None = None) -> tuple[Caution, ...]:
-    """What a jar or a blend asks care for, herb by herb, the gravest first; handling notes last.
+    """What a jar or a blend asks care for, of every herb, the gravest first; handling notes last.
 
     Not exhaustive, and no legal or medical advice. `made` is what is in an extract or bottle
     of it, where something else may have gone in since.
 
     Source:
-        `cautions_table` and `care_table`; flash points as `menstruum.fire` has them; lid and
+        The tables of `core/herbs/tables`; flash points as `menstruum.fire` has them; lid and
         wet herb: common practice.
     """
     herbs = _herbs(batch, made or batch.contents)
+    plants = [
+        of_herb(herb, part, common, form, among=len({one[0] for one in herbs}))
+        for herb, part, common, form in herbs
+    ]
+    every = sorted((one for some in plants for one in some), key=_gravity)
     found = (
-        *(one for herb, part, common, _ in herbs for one in _plant(herb, part, common)),
+        *(one for one in every if one.kind == "plant"),
         *_fire(batch),
         *(_lid(batch) if isinstance(batch, Jar) else ()),
         *_wet(made or batch.contents),
-        *(one for herb, _, _, form in herbs for one in care(herb, form)),
+        *(one for one in every if one.kind == "care"),
     )
     return tuple(dict.fromkeys(found))
+
+
+def of_herb(
+    herb: str, part: str | None, common: str | None, form: str, *, among: int = 1
+) -> tuple[Caution, ...]:
+    """What one herb asks care for, the gravest first; `among` so many it names itself."""
+    found = plant_cautions(herb, part, common, form)
+    return tuple(_about_plant(one, herb if among > 1 and one.is_guess else "") for one in found)
+
+
+def _about_plant(one: PlantCaution, herb: str) -> Caution:
+    return Caution(
+        "care" if one.level == "care" else "plant",
+        f"{herb}: {one.text}" if herb else one.text,
+        one.latin,
+        one.source,
+        use=one.use,
+        level=one.level,
+        groups=one.groups,
+        seen=one.seen,
+        checked=one.checked,
+    )
+
+
+_LEVELS: Final[tuple[Level, ...]] = ("poison", "restricted", "caution", "care")
+
+
+def _gravity(one: Caution) -> int:
+    return -1 if one.is_grave or one.level is None else _LEVELS.index(one.level)
 
 
 def _herbs(batch: Batch, made: Contents) -> list[tuple[str, str | None, str | None, str]]:
@@ -83,17 +123,6 @@ def _herbs(batch: Batch, made: Contents) -> list[tuple[str, str | None, str | No
         (herb, part, batch.common if herb == batch.herb else None, form)
         for herb, part, form in herbs
     ]
-
-
-@lru_cache(maxsize=1024)
-def _plant(herb: str, part: str | None, common: str | None) -> tuple[Caution, ...]:
-    found = match(herb, part, common)
-    if found is None:
-        return ()
-    row = found.poison
-    source = re.sub(r"(dose limits)+", "dose limits", _DOSE.sub("dose limits", row.basis))
-    text = f"{_SURELY[found.surely]}{row.latin}, {row.common}: {row.reason}"
-    return (Caution("plant", text, row.latin, source, use=row.use),)
 
 
 def _fire(batch: Batch) -> Iterator[Caution]:
@@ -133,13 +162,3 @@ def _wet(made: Contents) -> Iterator[Caution]:
     if is_wet and any(pour.liquid == "oil" for pour in made.pours):
         text = "wet herb in oil: its water can spoil it, botulism included, unseen"
         yield Caution("wet", text, do="wilt or dry the herb first")
-
-
-def care(herb: str, form: str) -> Iterator[Caution]:
-    """The handling note of a plant, if it has one; for fresh herb alone where it says so."""
-    found = names.find(herb)
-    if found is None or found.plant is None:
-        return
-    note = dict(CARE).get(found.plant.latin)
-    if note is not None and (form == "fresh" or "when fresh" not in note):
-        yield Caution("care", note, herb=found.plant.latin)

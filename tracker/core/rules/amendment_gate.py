@@ -71,6 +71,8 @@ def admit_amendment(
             return Amended(Verdict.of(*groups), root, was, now, lives)
         before = surroundings(life.before_among(settled.entries, now), now)
         found = admit(before, now.fact, now.when, practice).findings
+        if _herb_of(was) == _herb_of(now):  # it was asked about when that was recorded
+            found = tuple(one for one in found if one.rule != "harm")
         if isinstance(amendment.fact, Struck):  # what a strike brings back was in the book before
             found = tuple(replace(one, weight="question") for one in found)
         groups.append(found)
@@ -104,6 +106,13 @@ def root_of(life: Life, entry: Entry) -> Entry:
     if isinstance(entry.fact, SameAs):
         return life.entries.get(entry.fact.event, entry)
     return entry
+
+
+def _herb_of(entry: Entry | None) -> tuple[object, ...] | None:
+    """The herb of an event, its part and form; None where there is no such event."""
+    if entry is None:
+        return None
+    return tuple(getattr(entry.fact, name, None) for name in ("herb", "part", "common", "form"))
 
 
 def _standing(entries: list[Entry], event: str) -> Entry | None:

@@ -52,7 +52,16 @@ from tracker.core.facts.kinds import AnyFact, codes_of, things_of, traits_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import between, days, from_lots, jar_state, on_hold, texts, volumes
+from tracker.core.rules.checks import (
+    between,
+    days,
+    from_lots,
+    harm,
+    jar_state,
+    on_hold,
+    texts,
+    volumes,
+)
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.end import JoinedEnd, SplitEnd, ended_how
 from tracker.core.shelf.lot import Lot
@@ -155,10 +164,12 @@ def _opening(
     match fact:
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
             yield from jar_state.fits(fact)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
         case Split():
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
@@ -166,8 +177,10 @@ def _opening(
         case Joined():
             yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
             yield from between.shareable(before, things_of(fact), "joined")
+            yield from harm.poured_together(fact.code, before.things(things_of(fact)))
         case Blended():
             yield from between.blend(before, fact)
+            yield from harm.poured_together(fact.code, before.things(things_of(fact)))
 
 
 def _steeping(
@@ -193,6 +206,7 @@ def _steeping(
             yield from jar_state.is_jar(thing, "given more herb")
             yield from jar_state.steeps(jar, "given more herb")
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case DrawnOff():
             yield from jar_state.is_jar(thing, "drawn from")
@@ -206,6 +220,7 @@ def _steeping(
             yield from jar_state.fits(fact)
             yield from volumes.takes(thing, fact.volume_ml)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case SteepedAgain():
             yield from jar_state.is_jar(thing, "steeped again")
@@ -228,6 +243,9 @@ def _working(
     thing = before.named(fact.about)
     if isinstance(fact, Refilled):
         yield from between.refill(before, fact)
+        into = None if isinstance(thing, Lot) else thing.made
+        source = before.things((fact.source.about,))
+        yield from harm.poured_together(thing.code, source, into)
         return
     yield from jar_state.is_extract(thing, fact.kind.replace("_", " "))
     if isinstance(thing, Lot) or thing.extract is None:
@@ -314,6 +332,7 @@ def _bringing_in(
     match fact:
         case Gathered() | BoughtHerb():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from harm.of_herb(fact, fact.code)
         case Dried():
             lot = before.named(fact.about)
             yield from from_lots.dryable(before, lot, fact, when)

@@ -16,6 +16,7 @@ Rule = Literal[
     "ended",
     "form",
     "fit",
+    "harm",
     "hold",
     "kind",
     "lot",

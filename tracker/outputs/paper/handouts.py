@@ -9,7 +9,11 @@ from tracker.core.reckoning.cautions import CLOSING, Kind
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
-from tracker.outputs.paper.labels.label_cautions import CHILDREN, FLAMMABLE, short
+from tracker.outputs.paper.labels.label_cautions import (
+    CHILDREN,
+    FLAMMABLE,
+    short,
+)
 from tracker.outputs.paper.labels.label_text import (
     Run,
     menstruum,
@@ -23,6 +27,7 @@ from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
+from tracker.outputs.words.caution_words import source_text
 from tracker.outputs.words.plant_names import common_of, is_latin
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
@@ -40,13 +45,16 @@ HandoutCell = tuple[Run, ...]
 class HandoutRow(NamedTuple):
     """One jar: a cell for each heading.
 
-    `heed` are the cautions about its plants, `care` how to handle them.
+    `heed` are the cautions about its plants, `care` how to handle them; `sources` are
+    those of either, each with its plant. What is grave stands first at the foot.
     """
 
     cells: tuple[HandoutCell, ...]
     heed: str | None
     care: tuple[str, ...]
     flammable: bool
+    sources: tuple[tuple[str, str], ...] = ()
+    is_grave: bool = False
 
     @property
     def has_cautions(self) -> bool:
@@ -75,6 +83,8 @@ def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
         f"{thing.code}: {' '.join(heed)}" if heed else None,
         tuple(_short(view, "care")),
         any(one.kind == "fire" for one in view.cautions),
+        tuple((source_text(one), one.herb) for one in view.cautions if one.source and one.herb),
+        any(one.is_grave for one in view.cautions),
     )
 
 
@@ -167,10 +177,22 @@ def _paged(
 def _foot(rows: Iterable[HandoutRow]) -> str:
     """The cautions for this page, once for all of its jars."""
     rows = list(rows)
-    heed = [row.heed for row in rows if row.heed]
+    heed = [row.heed for row in sorted(rows, key=lambda one: not one.is_grave) if row.heed]
     care = dict.fromkeys(text for row in rows for text in row.care)
     fire = [FLAMMABLE] if any(row.flammable for row in rows) else []
-    return " ".join([*fire, CHILDREN, *care, *heed, *([CLOSING] if heed else [])])
+    closing = [CLOSING] if heed else []
+    every = [*heed, *fire, CHILDREN, *care, *_sources(rows), *closing]
+    return " ".join(every)
+
+
+def _sources(rows: Iterable[HandoutRow]) -> list[str]:
+    """Where the cautions are from, each source once with its plants."""
+    plants: dict[str, dict[str, None]] = {}
+    for row in rows:
+        for source, plant in row.sources:
+            plants.setdefault(source, {})[plant] = None
+    said = [f"{source} ({', '.join(some)})" for source, some in plants.items()]
+    return [f"Sources: {'; '.join(said)}."] if said else []
 
 
 class _Table(NamedTuple):

@@ -92,7 +92,7 @@ def _fill(words: list[Run], widest: float, width: Width) -> tuple[list[Run], lis
     used = 0.0
     for place, word in enumerate(words):
         bare = word if line else word._replace(text=word.text.lstrip(" "))
-        wide = width(*bare)
+        wide = width(bare.text, bare.style)
         if used + wide <= widest + _SLACK_MM:
             line.append(bare)
             used += wide

@@ -4,10 +4,11 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from tracker.core.facts.entry import Entry
+from tracker.core.reckoning.cautions import Caution, cautions
 from tracker.core.reckoning.flow_graph import Edge, Graph, Line, backwards, forwards
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.thing import Batch, whole
+from tracker.core.shelf.thing import Batch, things, whole
 from tracker.outputs.answer_fields import thing_fields
 from tracker.outputs.records.batch_flows import (
     Around,
@@ -62,7 +63,7 @@ def batch_record(
         made=now,
         book=book,
         batch={} if view is None else thing_fields(view),
-        cautions=() if view is None else tuple(caution_lines(view.cautions)),
+        cautions=() if batch is None else tuple(caution_lines(_cautions(batch), sources=True)),
         components=tuple(components_of(in_force, around.lots)),
         parts=() if batch is None else tuple(parts_of(batch, around)),
         yields=() if batch is None or view is None else tuple(yields_of(batch, view)),
@@ -73,6 +74,12 @@ def batch_record(
         steps=steps,
         flags=() if view is None else tuple(flag_text(flag) for flag in view.flags),
     )
+
+
+def _cautions(batch: Batch) -> list[Caution]:
+    """Those of all that there is of a batch: a bottle may have been refilled with another herb."""
+    every = (one for thing in (whole(batch), *things(batch)) for one in cautions(batch, thing.made))
+    return sorted(dict.fromkeys(every), key=lambda one: not one.is_grave)
 
 
 def _what(view: ThingView | None) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from tracker.core.reckoning.lot_balance import Account, Missing
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.text import shown
-from tracker.outputs.answer_fields import Answer, day, hold_fields, rounded
+from tracker.outputs.answer_fields import Answer, caution_fields, day, hold_fields, rounded
 from tracker.outputs.terminal.table import Cell, Column, Row, styled, table
 from tracker.outputs.view.lot_view import LotState, LotView
 from tracker.outputs.words.amount_words import plain
@@ -69,7 +69,9 @@ def _plain(amount: float) -> str:
 
 def lot_fields(lot: LotView) -> Answer:
     """One lot as fields; amounts in `unit`."""
-    one = lot.account
+    from tracker.outputs.words.caution_words import caution_lines
+
+    one, careful = lot.account, lot.cautions
     return {
         "code": lot.code,
         "kind": "lot",
@@ -95,6 +97,8 @@ def lot_fields(lot: LotView) -> Answer:
         "on_hold": lot.hold is not None,
         "recalled": lot.hold.why if lot.hold is not None and lot.is_recalled else None,
         "hold": hold_fields(lot.hold),
+        "cautions": caution_lines(careful),
+        "caution_details": [caution_fields(one) for one in careful],
         "flags": [flag_text(flag) for flag in lot.flags],
     }
 
@@ -104,13 +108,22 @@ def _found(one: Missing, unit: str) -> str:
     return f"{plain(abs(one.amount), unit)} {found}"
 
 
-def show_lot(lot: LotView, uses: Sequence[str], *, colour: bool) -> list[str]:
-    """Everything known of a lot; `uses` say what took any of it, a line each."""
+def show_lot(
+    lot: LotView, uses: Sequence[str], *, colour: bool, sources: bool = False
+) -> list[str]:
+    """Everything known of a lot; `uses` say what took any of it, a line each.
+
+    With `sources` every caution names its source, and how much of that was read.
+    """
+    from tracker.outputs.words.caution_words import caution_lines
+
     unit, one = lot.unit, lot.account
     rows = [("state", lot.state), (lot.how, str(lot.on))]
     if lot.hold is not None:
         rows.append((hold_name(lot.hold), hold_said(lot.hold, lot.code)))
     rows += [("dried from", lot.parent)] if lot.parent else []
+    careful = caution_lines(lot.cautions, sources=sources)
+    rows += [("" if place else "caution", text) for place, text in enumerate(careful)]
     rows += [("from", lot.where)] if lot.where else []
     rows += [("their lot", lot.their_lot)] if lot.their_lot else []
     rows += [("paid", lot.paid)] if lot.paid else []

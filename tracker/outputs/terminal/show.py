@@ -24,19 +24,34 @@ from tracker.outputs.words.standing import days_said, end_text
 NamedRow = tuple[str, str]
 
 
-def show(view: ThingView, *, colour: bool, costs: Sequence[NamedRow] = ()) -> list[str]:
-    """Everything reckoned about one thing, with how; `costs` are the rows about its cost."""
+def show(
+    view: ThingView, *, colour: bool, costs: Sequence[NamedRow] = (), sources: bool = False
+) -> list[str]:
+    """Everything reckoned about one thing, with how.
+
+    Args:
+        view: the thing.
+        colour: whether the screen takes colour.
+        costs: the rows about its cost.
+        sources: whether every caution names its source, and how much of that was read.
+    """
     title = f"{view.row.code}  {shown(herbs_named(view.row.herbs))}"
-    rows = account(view, costs=costs)
+    rows = account(view, costs=costs, sources=sources)
     lines = [f"  {name:<18}{shown(value)}" for name, value in rows]
     return [styled(title, "bold", colour=colour), *lines]
 
 
-def account(view: ThingView, *, costs: Sequence[NamedRow] = ()) -> list[NamedRow]:
+def account(
+    view: ThingView, *, costs: Sequence[NamedRow] = (), sources: bool = False
+) -> list[NamedRow]:
     """The same as names and values; a row without a name goes on with the one above it."""
     row, careful = view.row, view.cautions
     rows: list[NamedRow] = [("state", row.state), *_held(row.hold, row.code)]
-    rows += [("caution", caution_text(one)) for one in careful if one.kind != "care"]
+    careful_rows = [
+        ("care" if one.kind == "care" else "caution", caution_text(one, sources=sources))
+        for one in careful
+    ]
+    rows += [one for one in careful_rows if one[0] == "caution"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(view)
     rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
@@ -49,8 +64,7 @@ def account(view: ThingView, *, costs: Sequence[NamedRow] = ()) -> list[NamedRow
         rows += [("bottle till", str(bottle.good_through))] if _has_own_day(view) else []
     rows += costs
     rows += [("does not fit", flag_text(flag)) for flag in view.flags]
-    rows += [("care", caution_text(one)) for one in careful if one.kind == "care"]
-    return rows
+    return rows + [one for one in careful_rows if one[0] == "care"]
 
 
 def _has_own_day(view: ThingView) -> bool:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from tracker.core.reckoning.lot_balance import Account, accounts
 from tracker.core.shelf.flag import Flag
@@ -10,6 +10,9 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import When
 from tracker.outputs.view.liquid import HoldView
+
+if TYPE_CHECKING:
+    from tracker.core.reckoning.cautions import Caution
 
 LotState = Literal["recalled", "on hold", "overdrawn", "used up", "in stock"]
 
@@ -22,6 +25,7 @@ class LotView:
         what: herb or liquid, in a few words.
         substance: the same without the form, which a liquid has not.
         parent: the code of the lot it was dried from.
+        herb: the plant, of a lot of herb; its part, common name and form beside it.
         how: gathered, bought or dried.
         account: what was used, dried, thrown out, and what is left.
     """
@@ -43,11 +47,23 @@ class LotView:
     account: Account
     hold: HoldView | None
     flags: tuple[Flag, ...]
+    herb: str | None = None
+    part: str | None = None
+    common: str | None = None
 
     @property
     def is_recalled(self) -> bool:
         """Whether it was called back."""
         return self.state == "recalled"
+
+    @property
+    def cautions(self) -> "tuple[Caution, ...]":
+        """What its herb asks care for; the tables of plants load slowly, and a row has no room."""
+        from tracker.core.reckoning.cautions import of_herb
+
+        if self.herb is None:
+            return ()
+        return of_herb(self.herb, self.part, self.common, self.form or "dried")
 
     @property
     def is_worth_a_row(self) -> bool:
@@ -81,6 +97,9 @@ def _view(lot: Lot, one: Account, codes: Mapping[str, str]) -> LotView:
         account=one,
         hold=None if hold is None else HoldView(hold.kind, hold.on, hold.why, lot.code),
         flags=tuple(lot.flags),
+        herb=lot.herb,
+        part=lot.part,
+        common=lot.common,
     )
 
 

@@ -4,16 +4,31 @@ from collections.abc import Iterable
 
 from tracker.core.reckoning.cautions import CLOSING, Caution
 
+# A law or a handbook is named where it is about more than a hazard for some people.
+_WITH_BASIS = ("poison", "restricted")
 
-def caution_text(one: Caution) -> str:
-    """A caution in one line, without a full stop."""
+
+def caution_text(one: Caution, *, sources: bool = False) -> str:
+    """A caution in one line, without a full stop.
+
+    Args:
+        one: the caution.
+        sources: whether the source of every one is named, and how much of it was read.
+    """
     named = f"{one.herb}: {one.text}" if one.kind == "care" and one.herb else one.text
     done = f"{named}; {one.do}" if one.do else named
-    return f"{done} ({one.source})" if one.source else done
+    if sources and (said := source_text(one)):
+        return f"{done} ({said})"
+    return f"{done} ({one.source})" if one.source and one.level in _WITH_BASIS else done
 
 
-def caution_lines(found: Iterable[Caution]) -> list[str]:
+def source_text(one: Caution) -> str:
+    """Where a caution is from, and how much of that was read."""
+    return "; ".join(part for part in (one.source, one.seen) if part)
+
+
+def caution_lines(found: Iterable[Caution], *, sources: bool = False) -> list[str]:
     """Cautions as texts, the closing line last where one is about the plant."""
     every = list(found)
     closing = [CLOSING] if any(one.kind == "plant" for one in every) else []
-    return [caution_text(one) for one in every] + closing
+    return [caution_text(one, sources=sources) for one in every] + closing

@@ -10,6 +10,7 @@ from hypothesis import event, given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import searching
+from tests.lives import OneJar
 from tests.outputs.paper.jars import (
     HARD_NAMES,
     NOW,
@@ -21,13 +22,15 @@ from tests.outputs.paper.jars import (
     thing_of,
 )
 from tests.outputs.paper.reading import codes, letters, page_sizes_mm, paths, squeezed, text_of
+from tracker.core.facts.jars import HerbAdded
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet, single
 from tracker.core.practice.practice import Practice
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import says_something
 from tracker.outputs.paper.labels.label_layout import TooSmallError
 from tracker.outputs.paper.labels.label_pdf import Printed, printed
-from tracker.outputs.paper.labels.label_text import Label, LabelLine, Run, label
+from tracker.outputs.paper.labels.label_text import Label, LabelLine, Run, label, lid
 
 pytestmark = pytest.mark.thorough
 
@@ -210,6 +213,71 @@ def test_cautions_stay_when_there_is_no_room_for_the_rest():
     assert any(text.startswith("From: north bed") for text in made.left_off[0])
     assert "External use only." in text_of(made.pdf)
     assert "Keep from children." in text_of(made.pdf)
+
+
+def test_milder_cautions_go_with_a_pointer_and_grave_ones_never():
+    """By its row monkshood is a poison; a note on St John's wort is for some people."""
+    thing = two_herbs("Aconitum napellus", herb="Hypericum perforatum", part="herb")
+    graver, milder = "CAUTION: Aconitum napellus", "CAUTION: Hypericum perforatum"
+    seen = {"all": 0, "shorter": 0, "too small": 0}
+    for wide in range(25, 100, 3):
+        try:
+            made = paper(label(thing, PRACTICE, TODAY), sheet=single(wide, 28))
+        except TooSmallError:
+            seen["too small"] += 1
+            continue
+        text = squeezed(text_of(made.pdf))
+        assert squeezed("External use only.") in text
+        assert squeezed(graver) in text
+        is_off = any(one.startswith(milder) for one in made.left_off[0])
+        assert (squeezed(milder) in text) is not is_off
+        assert (squeezed("More cautions: see the handout.") in text) is is_off
+        seen["shorter" if is_off else "all"] += 1
+
+    assert all(seen.values()), seen
+
+
+def test_a_lid_too_small_for_its_poison_is_refused_and_says_what_to_do():
+    one = lid_of(herb="Aconitum napellus", code="ACNA-25-01")
+    with pytest.raises(TooSmallError, match="too small for ACNA-25-01") as refused:
+        paper(one, sheet=single(18, 18, is_round=True))
+
+    assert refused.value.do == "use a larger one with --size or --sheet."
+
+
+@pytest.mark.parametrize("case", HARD_NAMES)
+@pytest.mark.parametrize("short", [False, True])
+def test_a_poison_stays_on_the_label_beside_a_name_in_any_script(case, short):
+    common, latin = HARD_NAMES[case]
+    thing = two_herbs("Aconitum napellus", common=common, herb=latin)
+    made = paper((lid if short else label)(thing, PRACTICE, TODAY), sheet=single(90, 60))
+    text = squeezed(text_of(made.pdf))
+
+    assert squeezed("External use only.") in text
+    assert squeezed("Harmful plant Aconitum napellus" if short else "CAUTION: Aconitum nap") in text
+
+
+def test_many_herbs_have_all_their_cautions_or_the_label_is_refused():
+    one = OneJar.charged()
+    herbs = ["Aconitum napellus", "Senna alexandrina", "Arnica montana", "Symphytum officinale"]
+    herbs += ["Hypericum perforatum", "Taraxacum officinale", "Digitalis purpurea"]
+    for herb in herbs:
+        one.then(HerbAdded(about=one.jar, herb=herb, form="dried", herb_g=9.0), "2025-03-04")
+    thing = Thing("CAOF-25-01", one.now())
+    grave = ("Aconitum napellus", "Arnica montana", "Symphytum officinale", "Digitalis purpurea")
+
+    text = squeezed(text_of(paper(label(thing, PRACTICE, TODAY), sheet=single(105, 74)).pdf))
+    assert text.find("Externaluseonly.Notforinternaluse.CAUTION:") > 0
+    assert all(squeezed(f"CAUTION: {herb}") in text for herb in grave)
+    with pytest.raises(TooSmallError):
+        paper(label(thing, PRACTICE, TODAY), sheet=single(50, 25))
+
+
+def two_herbs(second: str, **changes: object) -> Thing:
+    """A jar with a little of another herb."""
+    one = OneJar.charged(**changes)
+    one.then(HerbAdded(about=one.jar, herb=second, form="dried", herb_g=9.0), "2025-03-04")
+    return Thing("CAOF-25-01", one.now())
 
 
 def test_the_same_labels_are_the_same_bytes():

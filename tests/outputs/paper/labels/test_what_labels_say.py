@@ -182,7 +182,7 @@ def test_a_lid_says_the_code_the_name_and_the_next_step():
         "Marigold",
         "Calendula officinalis",
         "shake 10 Mar 2025; press from 3 Jun 2025",
-        "Keep from children.",
+        "Cautions: read the jar. Keep from children.",
     ]
 
 

@@ -25,20 +25,28 @@ Code = Annotated[str, typer.Argument(help="A jar, extract, bottle or lot: CAOF-2
 
 
 @app.command()
-def show(context: typer.Context, code: Code, on: On = None, as_json: AsJson = False) -> None:
+def show(
+    context: typer.Context,
+    code: Code,
+    on: On = None,
+    sources: Annotated[
+        bool, typer.Option("--sources", help="Name the source of every caution.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
     """Everything reckoned about one thing, with how."""
     desk = Desk(context.obj)
     context.with_resource(desk.bench.asking())
     day = desk.day(on)
     thing = thing_or_lot(desk.bench, code, on=day)
     if isinstance(thing, Lot):
-        show_lot(desk, thing, as_json=as_json)
+        show_lot(desk, thing, sources=sources, as_json=as_json)
     else:
-        _show(desk, thing, day or desk.bench.today(), as_json=as_json)
+        _show(desk, thing, day or desk.bench.today(), sources=sources, as_json=as_json)
     damaged(desk)
 
 
-def _show(desk: Desk, thing: Thing, today: date, *, as_json: bool) -> None:
+def _show(desk: Desk, thing: Thing, today: date, *, sources: bool, as_json: bool) -> None:
     alike = []
     if thing.jar is not None and thing.jar.is_macerating:
         alike = desk.bench.pressed_alike(thing.jar.herb, today)
@@ -52,7 +60,8 @@ def _show(desk: Desk, thing: Thing, today: date, *, as_json: bool) -> None:
         desk_json(thing_fields(view) | costs)
     else:
         rows = cost_lines.cost_rows(thing, lots, practice.currency)
-        echo_lines(shown_thing(view, colour=desk.colour, costs=rows), desk.colour)
+        lines = shown_thing(view, colour=desk.colour, costs=rows, sources=sources)
+        echo_lines(lines, desk.colour)
 
 
 def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entry]]:

@@ -27,7 +27,7 @@ from tracker.cli.pours import (
 )
 from tracker.core.facts.fields import Form
 from tracker.core.facts.jars import Charged
-from tracker.core.herbs.names import Named
+from tracker.core.herbs.written_names import Named
 from tracker.core.practice.practice import preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.recorded import Recorded

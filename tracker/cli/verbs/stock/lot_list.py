@@ -39,7 +39,7 @@ def lots(
     damaged(desk)
 
 
-def show_lot(desk: Desk, lot: Lot, *, as_json: bool) -> None:
+def show_lot(desk: Desk, lot: Lot, *, sources: bool, as_json: bool) -> None:
     """Everything known of one lot."""
     jars = desk.bench.batches()
     view = next(one for one in lot_views(desk.bench.lots(), jars) if one.code == lot.code)
@@ -52,4 +52,5 @@ def show_lot(desk: Desk, lot: Lot, *, as_json: bool) -> None:
         for line in forwards(graph, node_of(lot))
         if line.depth == 0
     ]
-    echo_lines(screens.show_lot(view, uses, colour=desk.colour), desk.colour)
+    lines = screens.show_lot(view, uses, colour=desk.colour, sources=sources)
+    echo_lines(lines, desk.colour)

@@ -6,7 +6,8 @@ from typing import Final, NamedTuple
 
 from tracker.core.practice.label_sheets import Box, LabelSheet
 from tracker.core.values.errors import TrackerError
-from tracker.outputs.paper.labels.label_text import Label, LabelLine
+from tracker.outputs.paper.labels.label_cautions import CARE_RANK, SEE_HANDOUT
+from tracker.outputs.paper.labels.label_text import Label, LabelLine, Run
 from tracker.outputs.paper.line_breaks import Room, Set, Width, set_lines
 from tracker.outputs.paper.qr import LEAST_MODULE_MM, QUIET, USUAL_MODULE_MM
 
@@ -44,15 +45,18 @@ class TooSmallError(TrackerError):
 
     def __init__(self, label: Label, sheet: LabelSheet) -> None:
         wide, high = sheet.label_mm
+        less = "" if label.is_lid else ", or --lid, which says less"
         super().__init__(
             f"A label of {wide:g} x {high:g} mm is too small for {label.code}.",
-            where="what it must say, at the smallest size that can be read",
-            do="use a larger one with --size or --sheet, or --lid, which says less.",
+            where="what it must say, grave cautions too, at the smallest size that can be read",
+            do=f"use a larger one with --size or --sheet{less}.",
         )
 
 
 def fitted(label: Label, sheet: LabelSheet, width: Width, modules: int | None) -> Layout:
     """The largest setting of a label that fits it; less pressing lines go before it fails.
+
+    Milder cautions stay longer than the QR code; where one goes, a line says where it stands.
 
     Args:
         label: what it says.
@@ -65,20 +69,41 @@ def fitted(label: Label, sheet: LabelSheet, width: Width, modules: int | None) -
     """
     code = None if modules is None else _code(sheet, modules)
     gone = () if code or modules is None else ("QR code",)
-    ranks = sorted({line.rank for line in label.lines if line.rank}, reverse=True)
-    tries: list[tuple[int, CodePlace | None]] = [(rank, code) for rank in (99, *ranks)]
+    in_foot = {run.rank for line in label.foot for run in line.runs}
+    ranks = sorted({line.rank for line in label.lines} | in_foot, reverse=True)
+    ranks = [rank for rank in ranks if rank]
+    tries: list[tuple[int, CodePlace | None]] = [(99, code)]
+    tries += [(rank, code) for rank in ranks if rank > CARE_RANK or code is None]
     if code is not None:  # the last line that may go stays rather than the code
         tries += [(rank, None) for rank in (99, *ranks)]
     for below, its_code in tries:
         kept = tuple(line for line in label.lines if line.rank < below)
         left = tuple(line.text for line in label.lines if line.rank >= below)
+        foot = tuple(_shorter(line, below) for line in label.foot)
+        left += tuple(
+            run.text.strip() for line in label.foot for run in line.runs if run.rank >= below
+        )
         for scale in SCALES:
             page = _Page(sheet, width, scale, its_code)
-            made = page.round(kept, label.foot) if sheet.is_round else page.flat(kept, label.foot)
+            made = page.round(kept, foot) if sheet.is_round else page.flat(kept, foot)
             if made is not None:
                 no_code = gone if its_code is code else ("QR code",)
-                return Layout(*made, its_code, (*kept, *label.foot), left + no_code)
+                return Layout(*made, its_code, (*kept, *foot), left + no_code)
     raise TooSmallError(label, sheet)
+
+
+def _shorter(line: LabelLine, below: int) -> LabelLine:
+    """The line without what may be left off, and with where that is to be read."""
+    kept = [run for run in line.runs if run.rank < below]
+    if len(kept) == len(line.runs):
+        return line
+    is_missed = any(below <= run.rank <= CARE_RANK for run in line.runs)
+    more = [Run(SEE_HANDOUT)] if is_missed else []
+    runs = [
+        run._replace(text=f"{' ' if place else ''}{run.text.strip()}")
+        for place, run in enumerate((*kept, *more))
+    ]
+    return line._replace(runs=tuple(runs))
 
 
 def _code(sheet: LabelSheet, modules: int) -> CodePlace | None:

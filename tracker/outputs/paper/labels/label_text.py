@@ -10,7 +10,7 @@ from tracker.core.shelf.contents import Poured
 from tracker.core.shelf.end import ended_how
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
-from tracker.outputs.paper.labels.label_cautions import short, shortest
+from tracker.outputs.paper.labels.label_cautions import Said, ranked, shortest
 from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
@@ -25,10 +25,14 @@ _BASIS = {"poured": "menstruum poured"}
 
 
 class Run(NamedTuple):
-    """Words in one style: upright, bold or italic."""
+    """Words in one style: upright, bold or italic.
+
+    `rank` is how soon they are left off of the line: the highest first, 0 never.
+    """
 
     text: str
     style: Style = ""
+    rank: int = 0
 
 
 class LabelLine(NamedTuple):
@@ -54,6 +58,7 @@ class Label(NamedTuple):
     lines: tuple[LabelLine, ...]
     foot: tuple[LabelLine, ...]
     qr: str | None = None
+    is_lid: bool = False
 
 
 def label(thing: Thing, practice: Practice, today: date) -> Label:
@@ -64,14 +69,13 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
         *_names(view.row.herbs),
         LabelLine((Run(f"{ratio_line(view)}, {menstruum(view)}"),)),
         LabelLine((Run(_dated(view), "B"),)),
-        LabelLine((Run(f"Next: {next_step_line(thing, view, practice, today)}"),), rank=1),
+        LabelLine((Run(f"Next: {next_step_line(thing, view, practice, today)}"),), rank=6),
     ]
     if view.row.pressed is not None:
         lines.append(LabelLine((Run(_good_through(view.row), "B"),)))
     if view.steep is not None and view.steep.lots:
-        lines.append(LabelLine((Run(f"From: {', '.join(view.steep.lots)}"),), rank=3))
-    careful = " ".join(short(view.cautions, named=len(view.row.herbs) > 1))
-    foot = [*_hold(view.row, today), LabelLine((Run(careful),), "care")]
+        lines.append(LabelLine((Run(f"From: {', '.join(view.steep.lots)}"),), rank=8))
+    foot = [*_hold(view.row, today), _care(ranked(view.cautions, named=_has_several(view)))]
     return _plain(Label(thing.code, tuple(lines), tuple(foot), qr_text(thing.code, practice)))
 
 
@@ -83,9 +87,20 @@ def lid(thing: Thing, practice: Practice, today: date) -> Label:
         *_names(view.row.herbs, short=True),
         LabelLine((Run(next_step_line(thing, view, practice, today)),)),
     )
-    careful = shortest(view.cautions, named=len(view.row.herbs) > 1)
-    foot = (*_hold(view.row, today), LabelLine((Run(careful),), "care"))
-    return _plain(Label(thing.code, lines, foot))
+    careful = _care(shortest(view.cautions, named=_has_several(view)))
+    return _plain(Label(thing.code, lines, (*_hold(view.row, today), careful), is_lid=True))
+
+
+def _has_several(view: ThingView) -> bool:
+    return len({one.herb for one in view.row.herbs}) > 1
+
+
+def _care(said: Iterable[Said]) -> LabelLine:
+    """The cautions as one paragraph, of which the milder may be left off."""
+    runs = [
+        Run(f"{' ' if place else ''}{one.text}", rank=one.rank) for place, one in enumerate(said)
+    ]
+    return LabelLine(tuple(runs), "care")
 
 
 def qr_text(code: str, practice: Practice) -> str:
@@ -203,7 +218,7 @@ def _names(herbs: Sequence[HerbView], *, short: bool = False) -> list[LabelLine]
     common = " + ".join(dict.fromkeys(f"{name[:1].upper()}{name[1:]}" for name in named))
     latin = _latin_names(herbs) if short else _latin_in_full(herbs)
     name = LabelLine((Run(common, "B"),), "name")
-    return [name, LabelLine(latin, "latin", rank=2 if short else 0)]
+    return [name, LabelLine(latin, "latin", rank=7 if short else 0)]
 
 
 def _latin_names(herbs: Iterable[HerbView], *, otherwise: Style = "") -> tuple[Run, ...]:

@@ -47,7 +47,6 @@ from tracker.core.facts.jars import (
 from tracker.core.facts.kinds import AnyFact, Unknown
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.cautions import CLOSING, Caution, cautions
 from tracker.core.reckoning.recall import Reach
 from tracker.core.rules.consequences import is_remark
 from tracker.core.rules.recorded import LotCounted, Recorded
@@ -67,9 +66,14 @@ from tracker.outputs.words.answers.lot_answers import (
     recall_lines,
 )
 from tracker.outputs.words.answers.scene import Scene
-from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.flags import flag_text
+
+# What a herb, or spirit that burns, may come with.
+_HERB_MAY_COME = (
+    Charged | Found | HerbAdded | Recharged | Joined | Blended | Refilled
+    | Gathered | BoughtHerb | ToppedUp | MadeUp | Diluted | Corrected | Struck
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +103,7 @@ def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80
     return Reply(
         (*lines, *meanwhile_lines(recorded)),
         tuple(_warnings(recorded)),
-        tuple(_cautions(recorded)),
+        _cautions(recorded),
     )
 
 
@@ -146,20 +150,13 @@ def _warnings(recorded: Recorded) -> Iterator[str]:
         yield f"no longer fits: {flag_text(flag)}"
 
 
-def _cautions(recorded: Recorded) -> Iterator[str]:
-    """What to be careful of in the jars charged, once for jars that are alike.
+def _cautions(recorded: Recorded) -> tuple[str, ...]:
+    """What to be careful of; the tables of plants are read only where something went in."""
+    if not any(isinstance(one.fact, _HERB_MAY_COME) for one in recorded.entries):
+        return ()
+    from tracker.outputs.words.answers.caution_answers import caution_remarks
 
-    The lid is in the answer itself.
-    """
-    found: dict[Caution, None] = {}
-    for entry in recorded.entries:
-        batch = recorded.after.batches.get(entry.id)
-        if isinstance(entry.fact, Charged) and batch is not None:
-            found |= dict.fromkeys(one for one in cautions(batch) if one.kind != "lid")
-    for one in found:
-        yield f"{'Care' if one.kind == 'care' else 'Caution'}: {caution_text(one)}."
-    if any(one.kind == "plant" for one in found):
-        yield CLOSING
+    return tuple(caution_remarks(recorded))
 
 
 def more_fields(recorded: Recorded) -> Answer:

@@ -1,0 +1,74 @@
+"""What to be careful of in what was recorded: of every herb of whatever anything went into."""
+
+from collections.abc import Iterable, Iterator
+
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import (
+    Charged,
+    Found,
+    HerbAdded,
+    Joined,
+    Recharged,
+    Split,
+    ToppedUp,
+)
+from tracker.core.facts.lots import BoughtHerb, Gathered
+from tracker.core.reckoning.cautions import CLOSING, Caution, cautions, of_herb
+from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.part import ShelfPart
+from tracker.core.shelf.thing import Thing
+from tracker.outputs.words.caution_words import caution_text
+
+# After these all is said of what it went into; after anything else what is new there.
+_INFLOWS = Charged | Found | HerbAdded | Recharged | Joined | Blended | Refilled
+
+
+def caution_remarks(recorded: Recorded) -> Iterator[str]:
+    """Each thing to be careful of once, the closing line last.
+
+    The lid is in the answer of the charge itself.
+    """
+    found = dict.fromkeys(one for entry in recorded.entries for one in _of(recorded, entry))
+    for one in found:
+        yield f"{'Care' if one.kind == 'care' else 'Caution'}: {caution_text(one)}."
+    if any(one.kind == "plant" for one in found):
+        yield CLOSING
+
+
+def _of(recorded: Recorded, entry: Entry) -> Iterable[Caution]:
+    fact = entry.fact
+    if isinstance(fact, Gathered | BoughtHerb):
+        return of_herb(fact.herb, fact.part, fact.common, fact.form)
+    about = getattr(fact, "about", None)
+    if not isinstance(about, About):
+        about = About(jar=entry.id)
+    if isinstance(fact, Recharged):  # it is in its jar now
+        about = About(jar=about.jar)
+    every = _said(recorded.after, about)
+    if isinstance(fact, _INFLOWS):
+        return every
+    if isinstance(fact, Split):
+        return ()
+    if isinstance(fact, ToppedUp | MadeUp | Diluted):
+        before = _said(recorded.before, about)
+        return [one for one in every if one not in before]
+    return _corrected(recorded, entry)
+
+
+def _said(part: ShelfPart, about: About) -> list[Caution]:
+    thing = part.thing(about)
+    if not isinstance(thing, Thing):
+        return []
+    return [one for one in cautions(thing.batch, thing.made) if one.kind != "lid"]
+
+
+def _corrected(recorded: Recorded, entry: Entry) -> Iterator[Caution]:
+    """What a correction brings that was not to be careful of before."""
+    if entry.id not in recorded.roots:
+        return
+    for batch_id in recorded.after.batches:
+        about = About(jar=batch_id)
+        before = _said(recorded.before, about)
+        yield from (one for one in _said(recorded.after, about) if one not in before)
