@@ -15,7 +15,8 @@ from tracker.core.reckoning import amounts
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.times import When, midnight, parse_period
-from tracker.quantities import bottles, grams, millilitres, pour
+from tracker.pours.reading import pour
+from tracker.quantities import bottles, grams, millilitres
 
 # What the marc holds back in this house, ml per gram of herb as charged: within the bands
 # `tracker.core.reckoning.amounts` calls usual for dried herb; a fresh one brings water of its own.

@@ -88,12 +88,17 @@ def _facts() -> tuple[dict[str, JsonSchemaValue], dict[str, JsonSchemaValue]]:
 
 
 def _as_written(part: JsonSchemaValue) -> JsonSchemaValue:
-    """The shape as a line holds it: what is not known is left out, never null."""
+    """The shape as a line holds it: what is not known is left out.
+
+    It is null where a field that is left out means something else.
+    """
     properties = {}
     for name, field in part["properties"].items():
         ways = [one for one in field.get("anyOf", []) if one != {"type": "null"}]
         said = {key: value for key, value in field.items() if key not in ("anyOf", "default")}
         properties[name] = said | (ways[0] if len(ways) == 1 else {})
+        if "anyOf" in field and field.get("default") is not None:
+            properties[name]["type"] = [properties[name]["type"], "null"]
     return part | {"properties": properties}
 
 

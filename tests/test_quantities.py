@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import LONG, USUAL
-from tracker.core.values.errors import QuantityError
-from tracker.quantities import bottles, grams, millilitres, percent, pour
+from tracker.core.values.errors import AmbiguousAmountError, QuantityError
+from tracker.pours.reading import pour
+from tracker.quantities import bottles, grams, millilitres, percent
 
 # pint's registry is a definition of its own: NIST SP 811 and Handbook 44 for the US units, the
 # Weights and Measures Act 1985 for the British ones (`default_en.txt`).
@@ -140,6 +141,31 @@ def test_a_thousand_with_a_separator_is_refused_or_a_thousand(text):
     assert amount.value >= 1000
 
 
+@pytest.mark.parametrize(
+    ("read", "text", "readings"),
+    [
+        (millilitres, "1,000 ml", [("1000 ml", "1000 ml"), ("1 ml", "1 ml")]),
+        (millilitres, "1.000 ml", [("1000 ml", "1000 ml"), ("1 ml", "1 ml")]),
+        (millilitres, "about 1.500 ml", [("about 1500 ml", "1500 ml"), ("about 1.5 ml", "1.5 ml")]),
+        (millilitres, "400-500 ml", [("400 ml", "400 ml"), ("500 ml", "500 ml")]),
+        (grams, "2.500 g", [("2500 g", "2500 g"), ("2.5 g", "2.5 g")]),
+        # A grain is 64.79891 mg: a seven thousandth of the pound.
+        (grams, "100 gr", [("100 g", "100 g"), ("100 grains", "6.47989 g")]),
+        (grams, "100 gr.", [("100 g", "100 g"), ("100 grains", "6.47989 g")]),
+    ],
+)
+def test_what_may_be_read_in_two_ways_is_asked_about_with_both(read, text, readings):
+    with pytest.raises(AmbiguousAmountError) as asked:
+        read(text)
+
+    assert [(one.written, one.comes_to) for one in asked.value.readings] == readings
+
+
+@pytest.mark.parametrize(("text", "value"), [("1.250 kg", 1250.0), ("0.250 g", 0.25)])
+def test_three_places_of_a_scale_are_decimals(text, value):
+    assert grams(text).value == value
+
+
 @pytest.mark.parametrize("word", ["about", "around", "by eye", "~", "≈", "About "])
 def test_a_word_before_the_number_says_it_is_by_eye(word):
     assert grams(f"{word} 100 g").known == "by eye"
@@ -201,89 +227,6 @@ def test_nothing_left_is_a_volume_where_a_count_may_find_none():
     assert millilitres("0 ml", may_be_none=True).value == 0.0
     with pytest.raises(QuantityError):
         millilitres("-1 ml", may_be_none=True)
-
-
-# Pours
-
-
-@pytest.mark.parametrize(
-    ("text", "liquid", "ml", "pct", "name"),
-    [
-        ("500 ml 45%", "ethanol", 500.0, 45.0, None),
-        ("500ml 45 %", "ethanol", 500.0, 45.0, None),
-        ("500 ml 45% vol", "ethanol", 500.0, 45.0, None),
-        ("500 ml of 45% spirit", "ethanol", 500.0, 45.0, "spirit"),
-        ("500 ml vodka 37,5%", "ethanol", 500.0, 37.5, "vodka"),
-        ("120 ml water", "water", 120.0, 0.0, None),
-        ("50 ml glycerin", "glycerin", 50.0, 0.0, None),
-        ("50 ml glycerol 99.5%", "glycerin", 50.0, 0.0, None),
-        ("1 l cider vinegar", "vinegar", 1000.0, 0.0, "cider vinegar"),
-        ("1 l cider vinegar 5%", "vinegar", 1000.0, 0.0, "cider vinegar"),
-        ("200 ml raw honey", "honey", 200.0, 0.0, "raw honey"),
-        ("1 pint olive oil", "oil", 473.176473, 0.0, "olive oil"),
-        ("100 ml milk", "other", 100.0, 0.0, "milk"),
-    ],
-)
-def test_a_pour_is_an_amount_and_then_what(text, liquid, ml, pct, name):
-    poured = pour(text)
-
-    assert (poured.liquid, poured.name) == (liquid, name)
-    assert poured.volume_ml == pytest.approx(ml, rel=1e-9)
-    assert poured.ethanol_pct_vol == pytest.approx(pct)
-
-
-@pytest.mark.parametrize(
-    ("text", "units", "pct"),
-    [
-        # 27 CFR 5.1: US proof is twice the percentage by volume at 60 °F.
-        ("24 fl oz 190 proof", "us", 95.0),
-        ("500 ml 90 proof", "us", 45.0),
-        ("500 ml 90 US proof", "british", 45.0),
-        # British proof spirit is 57.1 % vol (four sevenths; Customs and Excise Act 1952, from
-        # memory).
-        ("500 ml 100 proof", "british", 57.1),
-        ("500 ml 100 British proof", "us", 57.1),
-        ("500 ml 70 proof", "british", 40.0),
-    ],
-)
-def test_proof_is_us_or_british(text, units, pct):
-    assert pour(text, units).ethanol_pct_vol == pytest.approx(pct, abs=0.06)
-
-
-@pytest.mark.parametrize(
-    ("text", "ml"),
-    [
-        # Density at 20 °C in kg/m3, International Alcoholometric Tables (OIML R 22): 95 % vol
-        # 811.38, 96 % vol 807.42, water 998.20.
-        ("811.38 g 95%", 1000.0),
-        ("807.42 g 96%", 1000.0),
-        ("998.2 g water", 1000.0),
-        # Glycerol at 20 °C 1.2613 kg/l: Lange's Handbook of Chemistry, 15th edition.
-        ("1261.3 g glycerin", 1000.0),
-    ],
-)
-def test_a_liquid_that_was_weighed_becomes_its_volume_at_20_degrees(text, ml):
-    assert pour(text).volume_ml == pytest.approx(ml, rel=0.001)
-
-
-@pytest.mark.parametrize(
-    ("text", "says"),
-    [
-        ("500 ml", "of what?"),
-        ("500 ml vodka", "how strong is it?"),
-        ("500 ml 101%", "more than pure"),
-        ("500 ml 201 proof", "more than pure"),
-        ("500 ml 180 british proof", "more than pure"),
-        ("100 g milk", "how heavy"),
-        ("45%", "no unit"),
-        ("some water", "begin with a number"),
-        ("0 ml water", "there must be some"),
-    ],
-)
-def test_a_pour_that_says_too_little_is_asked_back(text, says):
-    with pytest.raises(QuantityError) as refused:
-        pour(text)
-    assert says in refused.value.what
 
 
 # Bottles and shares

@@ -1,17 +1,17 @@
 """What people write for an amount, in any unit of its kind, as grams or millilitres."""
 
 import re
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tracker.core.facts.extracts import BottleRun
-from tracker.core.facts.fields import Known, Liquid, Pour
-from tracker.core.menstruum import ethanol_water, glycerin, liquids
-from tracker.core.menstruum.proof import BRITISH_PROOF_PER_PCT, US_PROOF_PER_PCT
+from tracker.core.facts.fields import Known
 from tracker.core.practice.practice import UnitSystem
-from tracker.core.values.errors import QuantityError
+from tracker.core.values.errors import AmbiguousAmountError, QuantityError, Reading
 from tracker.core.values.money import is_money
 
 if TYPE_CHECKING:
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 # Exact by definition: the international pound (0.45359237 kg, 1959), the US gallon
 # (231 cubic inches; NIST Handbook 44, Appendix C) and the British gallon (4.54609 l; Units
-# of Measurement Regulations 1995). A short registry of our own loads in a tenth of the time
-# of the full one, and has no unit that is not of the bench.
+# of Measurement Regulations 1995), the grain (1/7000 of the pound). A short registry of our
+# own loads in a tenth of the time of the full one, and has no unit that is not of the bench.
 _DEFINITIONS = """
 milli- = 1e-3 = m-
 centi- = 1e-2 = c-
@@ -29,6 +29,7 @@ kilo- = 1e3 = k-
 gram = [mass] = g
 pound = 453.59237 * gram = lb
 ounce = pound / 16 = oz
+grain = pound / 7000
 litre = [volume] = l
 cubic_centimetre = 1e-3 * litre = cc
 drop = 0.05e-3 * litre
@@ -52,7 +53,8 @@ british_fluid_dram = british_fluid_ounce / 8
 
 # How a unit may be written, beside the metric ones with their prefixes.
 _WRITTEN = {
-    "gram": ("gram", "grams", "gramme", "grammes", "gr.", "gm"),
+    "gram": ("gram", "grams", "gramme", "grammes", "gm"),
+    "grain": ("grain", "grains"),
     "kilogram": ("kilo", "kilos", "kilogram", "kilograms"),
     "pound": ("lb", "lbs", "lb.", "pound", "pounds"),
     "litre": ("litre", "litres", "liter", "liters"),
@@ -76,43 +78,19 @@ _BY_WORDS = {words: unit for unit, ways in _WRITTEN.items() for words in ways} |
     unit: unit.lower() for unit in _METRIC
 }
 
-_NUMBER = re.compile(r"\s*([+-]?(?:\d+\s+\d+/\d+|\d+/\d+|\d*[.,]?\d+))\s*")
+MOST_LETTERS = 200
+# A space of thousands is one before a group that starts with a nought: 1 500 may be two numbers.
+_NUMBER = re.compile(
+    r"\s*([+-]?(?:\d+\s+\d+/\d+|\d+/\d+|[1-9]\d{0,2} 0\d{2}(?![\d.,/])|\d*[.,]?\d+))\s*"
+)
+_SPACED = re.compile(r"[1-9]\d{0,2} 0\d{2}")
+_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}[.,]\d{3}")
+# Scales show 1.250 kg, and nobody at a bench has the 316 litres that 315.789 ml might be.
+_SCALE = re.compile(r"(?:kg|l|kilo\w*|lit\w+)\b", re.IGNORECASE)
+_RANGE = re.compile(r"(?:-|–|—|to\b|or\b)\s*(\d+(?:[.,/]\d+)?)(?=\s*[a-z])", re.IGNORECASE)
+_GR = re.compile(r"grs?\b\.?", re.IGNORECASE)
 _BY_EYE = re.compile(r"(?:about|around|by eye|~|≈)\s*", re.IGNORECASE)
 _HALVES = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3"}
-
-_PERCENT = re.compile(r"(\d+(?:[.,]\d+)?)\s*%\s*(?:(?:vol|abv|v/v|alcohol)\b\.?)?", re.IGNORECASE)
-_PROOF = re.compile(r"(\d+(?:[.,]\d+)?)\s*(us|british)?\s*proof", re.IGNORECASE)
-_LIQUID_WORDS: dict[str, Liquid] = {
-    "water": "water",
-    "glycerin": "glycerin",
-    "glycerine": "glycerin",
-    "glycerol": "glycerin",
-    "vinegar": "vinegar",
-    "honey": "honey",
-    "oil": "oil",
-    "syrup": "syrup",
-}
-_SPIRITS = (
-    "spirit",
-    "alcohol",
-    "ethanol",
-    "vodka",
-    "brandy",
-    "rum",
-    "gin",
-    "whisky",
-    "whiskey",
-)
-
-# kg/m3 at 20 °C, for a liquid that was weighed.
-_KG_M3 = {
-    "water": ethanol_water.density_kg_m3(0.0),
-    "glycerin": glycerin.pure_density_kg_m3(),
-    "vinegar": liquids.VINEGAR_KG_M3,
-    "honey": liquids.HONEY_KG_M3,
-    "oil": liquids.OIL_KG_M3,
-    "syrup": liquids.SYRUP_KG_M3,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +113,8 @@ def _registry() -> "UnitRegistry[float]":
 
 def grams(text: str, units: UnitSystem = "us", *, may_be_none: bool = False) -> Amount:
     """A mass such as `100g`, `12 oz`, `1 1/2 lb`; `about 100g` is by eye."""
-    value, rest, known = _leading(text, "g", units, may_be_none=may_be_none)
+    with in_each_way(lambda one: f"{_leading(one, 'g', units, may_be_none=may_be_none)[0]:g} g"):
+        value, rest, known = _leading(text, "g", units, may_be_none=may_be_none)
     if rest:
         raise _misread(text, f"{rest!r} is not a unit of mass", "g")
     return Amount(value, text.strip(), "weighed" if known == "measured" else known)
@@ -143,35 +122,38 @@ def grams(text: str, units: UnitSystem = "us", *, may_be_none: bool = False) -> 
 
 def millilitres(text: str, units: UnitSystem = "us", *, may_be_none: bool = False) -> Amount:
     """A volume such as `500 ml`, `24 fl oz`, `1 pint`, `0.5 l`; `about 1 cup` is by eye."""
-    value, rest, known = _leading(text, "ml", units, may_be_none=may_be_none)
+    with in_each_way(lambda one: f"{_leading(one, 'ml', units)[0]:g} ml"):
+        value, rest, known = _leading(text, "ml", units, may_be_none=may_be_none)
     if rest:
         raise _misread(text, f"{rest!r} is not a unit of volume", "ml")
     return Amount(value, text.strip(), known)
 
 
-def pour(text: str, units: UnitSystem = "us") -> Pour:
-    """An amount and then what: `500 ml 45%`, `24 fl oz 190 proof`, `1 l cider vinegar`."""
-    amount, words, known = _number(text)
-    unit, what = _unit(words, text, "ml", units)
-    pct_vol, name = _strength(what, text, units)
-    liquid = _liquid(name, pct_vol, text)
-    if liquid != "ethanol":
-        pct_vol = None  # the % of a vinegar is its acid, of a glycerin its purity
-    if pct_vol is not None and pct_vol > 100:
-        raise QuantityError(text, f"{pct_vol:g} % vol is more than pure", do="read the label.")
-    grams_or_ml, is_mass = _converted(amount, unit, text)
-    if is_mass:
-        grams_or_ml = _poured_by_weight(grams_or_ml, liquid, pct_vol, text)
-        known = "weighed" if known == "measured" else known
-    _positive(grams_or_ml, text)
-    return Pour(
-        liquid=liquid,
-        volume_ml=grams_or_ml,
-        ethanol_pct_vol=pct_vol or 0.0,
-        name=name if name and name.lower() not in _LIQUID_WORDS else None,
-        written=text.strip(),
-        known=known,
-    )
+@contextmanager
+def in_each_way(come_to: Callable[[str], str]) -> Iterator[None]:
+    """Say beside each reading of an ambiguous amount what it comes to; leave off what is none.
+
+    Raises:
+        AmbiguousAmountError: with the readings that can be read.
+        QuantityError: none of them can.
+    """
+    try:
+        yield
+    except AmbiguousAmountError as asked:
+        ways = [one.written for one in asked.readings if one.written != asked.text]
+        readings = [one for written in ways for one in _comes_to(written, come_to)]
+        if not readings:
+            raise QuantityError(asked.text, asked.why, do="write it in another way.") from None
+        raise type(asked)(asked.text, asked.why, readings) from None
+
+
+def _comes_to(written: str, come_to: Callable[[str], str]) -> Iterator[Reading]:
+    try:
+        yield Reading(written, come_to(written))
+    except AmbiguousAmountError:
+        yield Reading(written, "")
+    except QuantityError:
+        return
 
 
 def bottles(text: str, first: int, units: UnitSystem = "us") -> BottleRun:
@@ -208,6 +190,18 @@ def percent(text: str) -> float:
     return value
 
 
+def leading(text: str, units: UnitSystem) -> tuple[float, bool, str, Known, str]:
+    """What a text begins with: g or ml of it, whether that is g, the unit; how known; the rest.
+
+    Raises:
+        QuantityError: it does not begin with an amount that can be read in one way.
+    """
+    amount, words, known = _number(text)
+    unit, rest = _unit(words, text, "ml", units)
+    value, is_mass = _converted(amount, unit, text)
+    return value, is_mass, unit, known, rest
+
+
 def _leading(
     text: str, wanted: str, units: UnitSystem, *, may_be_none: bool = False
 ) -> tuple[float, str, Known]:
@@ -219,11 +213,16 @@ def _leading(
         is_a, needed = ("mass", "volume") if is_mass else ("volume", "mass")
         raise _misread(text, f"that is a {is_a}, and a {needed} is wanted", wanted)
     if not (may_be_none and value == 0):
-        _positive(value, text)
+        must_be_some(value, text)
     return value, rest, known
 
 
-def _positive(value: float, text: str) -> None:
+def must_be_some(value: float, text: str) -> None:
+    """Refuse an amount of nothing, and one that no vessel holds.
+
+    Raises:
+        QuantityError: it is one of these.
+    """
     if not 0 < value <= 1_000_000:
         why = "there must be some of it" if value <= 0 else "nobody has a vessel that large"
         raise QuantityError(text, why, do="write an amount above 0 and below a million g or ml.")
@@ -234,20 +233,51 @@ def _number(text: str) -> tuple[float, str, Known]:
     known: Known = "measured" if words is text else "by eye"
     for mark, fraction in _HALVES.items():
         words = words.replace(mark, fraction)
+    if len(words) > MOST_LETTERS:
+        raise QuantityError(text[:60] + "…", "that is too long to read", do="write it in short.")
     found = _NUMBER.match(words)
-    if found is None or len(words) > 200:
+    if found is None:
         raise QuantityError(
             text[:60], "it does not begin with a number", do="write it like 100 g or 24 fl oz."
         )
-    if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", found[1]):
-        raise QuantityError(
-            text, "is that comma for thousands or for decimals?", do="write 1000 or 1.0."
-        )
+    written, rest = found[1], words[found.end() :]
+    _in_one_way(text, words, found, known)
+    if _SPACED.fullmatch(written):
+        written = written.replace(" ", "")
     try:
-        whole = sum(Fraction(part.replace(",", ".")) for part in found[1].split())
+        whole = sum(Fraction(part.replace(",", ".")) for part in written.split())
     except ZeroDivisionError as reason:
         raise QuantityError(text, "that is divided by nothing", do="write 1/2.") from reason
-    return float(whole), words[found.end() :], known
+    return float(whole), rest, known
+
+
+def _in_one_way(text: str, words: str, found: "re.Match[str]", known: Known) -> None:
+    """Refuse a number that may be read in two ways.
+
+    Raises:
+        AmbiguousAmountError: a separator of thousands or decimals, a range, a gram or grain.
+    """
+    written, rest = found[1], words[found.end() :]
+    before = "about " if known == "by eye" else ""
+    of_a_scale = _SCALE.match(rest) or len(written.partition(".")[0]) > 2
+    if _THOUSANDS.fullmatch(written) and not ("." in written and of_a_scale):
+        plain = re.sub(r"[.,]", "", written), re.sub(r"[.,]0*$|[.,](\d*?)0*$", r".\1", written)
+        why = f"does {written} mean thousands or decimals?"
+        raise _in_two_ways(text, why, [f"{before}{one.rstrip('.')} {rest}" for one in plain])
+    if run := _RANGE.match(rest):
+        why = "that is a range, and what was measured is one amount"
+        other, end = run[1], rest[run.end() :].strip()
+        raise _in_two_ways(text, why, [f"{before}{one} {end}" for one in (written, other)])
+    if grains := _GR.match(rest):
+        end = rest[grains.end() :]
+        why = "gr is short for grams and for grains"
+        raise _in_two_ways(
+            text, why, [f"{before}{written} {unit}{end}" for unit in ("g", "grains")]
+        )
+
+
+def _in_two_ways(text: str, why: str, texts: Sequence[str]) -> AmbiguousAmountError:
+    return AmbiguousAmountError(text, why, [Reading(" ".join(one.split()), "") for one in texts])
 
 
 def _unit(words: str, text: str, wanted: str, units: UnitSystem) -> tuple[str, str]:
@@ -276,47 +306,3 @@ def _converted(amount: float, unit: str, text: str) -> tuple[float, bool]:
 def _misread(text: str, why: str, wanted: str) -> QuantityError:
     examples = "100 g, 12 oz, 1 lb" if wanted == "g" else "500 ml, 0.5 l, 24 fl oz, 1 pint"
     return QuantityError(text[:60], why, do=f"write it like {examples}.")
-
-
-def _strength(what: str, text: str, units: UnitSystem) -> tuple[float | None, str]:
-    """The strength in what was poured, % vol, and the rest of the words."""
-    if proof := _PROOF.search(what):
-        system = (proof[2] or units).lower()
-        pct_vol = _pct_of_proof(float(proof[1].replace(",", ".")), system)
-        return pct_vol, _around(what, proof)
-    if share := _PERCENT.search(what):
-        return float(share[1].replace(",", ".")), _around(what, share)
-    return None, what.strip().removeprefix("of ")
-
-
-def _pct_of_proof(degrees: float, system: str) -> float:
-    """% vol of a proof; the tenth of a degree between 60 °F and 20 °C is left alone."""
-    return degrees / (BRITISH_PROOF_PER_PCT if system == "british" else US_PROOF_PER_PCT)
-
-
-def _around(what: str, found: "re.Match[str]") -> str:
-    rest = what[: found.start()] + " " + what[found.end() :]
-    return " ".join(rest.split()).removeprefix("of").strip()
-
-
-def _liquid(name: str, pct_vol: float | None, text: str) -> Liquid:
-    words = [word.strip(",.") for word in name.lower().split()]
-    named = next((_LIQUID_WORDS[word] for word in reversed(words) if word in _LIQUID_WORDS), None)
-    if named is not None and (pct_vol is None or named in ("vinegar", "glycerin")):
-        return named
-    if pct_vol is not None:
-        return "ethanol"
-    if any(word in _SPIRITS for word in words):
-        raise QuantityError(text, "how strong is it?", do="add its strength: 45% or 90 proof.")
-    if not name:
-        raise QuantityError(text, "of what?", do="add the strength or the liquid: 45%, water.")
-    return "other"
-
-
-def _poured_by_weight(grams_: float, liquid: Liquid, pct_vol: float | None, text: str) -> float:
-    if liquid == "ethanol" and pct_vol is not None:
-        ethanol_ww = ethanol_water.mass_fraction(pct_vol / 100)
-        return grams_ / ethanol_water.density_kg_m3(ethanol_ww) * 1000
-    if liquid not in _KG_M3:
-        raise QuantityError(text, "how heavy it is is not known", do="measure it by volume.")
-    return grams_ / _KG_M3[liquid] * 1000

@@ -50,7 +50,9 @@ REFUSED = {
 
 MISUSED = {
     "spirit over 100 %": ('topup CAOF-25-02 --pour "10 ml 145%"', "more than pure"),
-    "a spirit without its strength": ('topup CAOF-25-02 --pour "9 ml vodka"', "how strong"),
+    "a number that may be a strength": ('topup CAOF-25-02 --pour "9 ml vodka 80"', "% or proof"),
+    "a percentage of nothing known": ('topup CAOF-25-02 --pour "9 ml 40% moonmilk"', "moonmilk"),
+    "a pour that is no food": ('topup CAOF-25-02 --pour "9 ml meths"', "poisonous"),
     "a herb of negative mass": ('charge Urtica --dried -5g --pour "50 ml 45%"', "'-5g'"),
     "a herb of no mass": ('charge Urtica --fresh 0g --pour "50 ml 45%"', "must be some"),
     "a negative pressing": ("press CAOF-25-02 -- -5ml", "must be some"),
@@ -214,14 +216,14 @@ def test_answers_through_a_pipe_are_not_taken_for_a_person(worked):
 
 
 def test_at_a_terminal_what_is_missing_is_asked_until_it_makes_sense(command):
-    typed = "Urtica dioica\nsoaked\ndried\n100 stones\n100g\n500 ml vodka\n500 ml 45%\n"
+    typed = "Urtica dioica\nsoaked\ndried\n100 stones\n100g\n500 ml meths\n500 ml 45%\n"
     answer = command.at_terminal("charge --when 2025-03-03", typed=typed)
     (charged,) = command.lines()
 
     assert answer.code == 0
     assert answer.out.count("Is the herb fresh or dried") == 2
     assert "no unit that is known here" in answer.out
-    assert "how strong is it?" in answer.out
+    assert "meths is no menstruum" in answer.out
     assert charged["data"]["herb"] == "Urtica dioica"
     assert charged["data"]["herb_g"] == 100
     assert charged["data"]["pours"][0]["ethanol_pct_vol"] == 45

@@ -37,7 +37,7 @@ from tracker.core.facts.extracts import (
     Restored,
     Settled,
 )
-from tracker.core.facts.fields import About, Portion, Pour
+from tracker.core.facts.fields import About, Liquid, Portion, Pour
 from tracker.core.facts.jars import (
     Charged,
     DrawnOff,
@@ -175,11 +175,15 @@ class Hand:
 
     def _pour(self, most: float) -> Pour:
         lot = self.lot(liquid=True) if self.picks.number(2) else None
-        water = self.picks.seldom(5)
+        liquid: Liquid = "water" if self.picks.seldom(5) else "ethanol"
+        if self.picks.seldom(10):
+            liquid = "glycerin" if self.picks.number(2) else "sugar"
+        strengths = (45.0, 60.0, 96.0, 45.0, 60.0, None)
         return Pour(
-            liquid="water" if water else "ethanol",
+            liquid=liquid,
             volume_ml=self.ml(most, 10.0),
-            ethanol_pct_vol=0.0 if water else (45.0, 60.0, 96.0)[self.picks.number(3)],
+            ethanol_pct_vol=strengths[self.picks.number(6)] if liquid == "ethanol" else 0.0,
+            glycerin_pct_mass=85.0 if liquid == "glycerin" and self.picks.number(2) else None,
             lot=lot,
             paid=self.price(),
         )

@@ -131,7 +131,7 @@ class Account:
         self.lots: dict[str, LotLeft] = {}
         self._used: dict[str, list[tuple[int, Fraction]]] = defaultdict(list)
         self.prices: dict[Origin, Fraction | None] = {}
-        self.ethanol: dict[Origin, Fraction] = {}  # % vol of each pour
+        self.ethanol: dict[Origin, Fraction | None] = {}  # % vol of each pour, where it is known
         self._lot_of: dict[Origin, tuple[str, Fraction | None]] = {}
         self._discards: dict[str, Gone] = {}
         self._blends: set[str] = set()
@@ -204,7 +204,8 @@ class Account:
         for place, pour in enumerate(fact.pours if pours else (), 1):
             origin = (entry.id, place)
             parts[origin] = Fraction(pour.volume_ml)
-            self.ethanol[origin] = Fraction(pour.ethanol_pct_vol)
+            pct_vol = pour.ethanol_pct_vol
+            self.ethanol[origin] = None if pct_vol is None else Fraction(pct_vol)
             ml += Fraction(pour.volume_ml)
             self._paid(origin, Fraction(pour.volume_ml), pour.lot, pour.paid, costs)
         return ml, Mix(parts, costs)

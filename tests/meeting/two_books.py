@@ -22,6 +22,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact, codes_of, things_of
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.reckoning import costs, lot_balance
+from tracker.core.reckoning.amounts import simple_strength_pct_vol
 from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
 from tracker.core.reckoning.recall import holders
 from tracker.core.rules.recorded import Draft, Recorded
@@ -320,9 +321,14 @@ def _same_in_account(account: Account, part: ShelfPart, *, is_whole: bool = Fals
         parts |= {(one.event, one.place): one.volume_ml for one in made.pours}
         _near(parts, mix.parts, f"herb and pours of {key}")
         _near({(one.event, one.place): one.share for one in made.costs}, mix.costs, f"cost {key}")
-        spirit = sum(one.volume_ml * one.ethanol_pct_vol for one in made.pours)
-        exact = sum(much * account.ethanol.get(one, 0) for one, much in mix.parts.items())
+        spirit = sum(one.volume_ml * (one.ethanol_pct_vol or 0.0) for one in made.pours)
+        exact = sum(much * (account.ethanol.get(one, 0) or 0) for one, much in mix.parts.items())
         assert abs(spirit - exact) < NEAR * 100, f"ethanol of {key}"
+        unknown = [
+            one for one in mix.parts if one in account.ethanol and account.ethanol[one] is None
+        ]
+        if unknown:
+            assert simple_strength_pct_vol(made) is None, f"strength of {key}"
         cost, paid = costs.cost_of(made, part.lots), account.cost(mix)
         if is_whole and cost is not None:
             assert abs(cost - (paid or 0)) < NEAR, f"cost of {key}"

@@ -8,7 +8,7 @@ from typing import Protocol, TypeVar
 import typer
 
 from tracker.core.rules.verdict import AskedError, Finding
-from tracker.core.values.errors import TrackerError
+from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
 
 T = TypeVar("T")
@@ -35,15 +35,45 @@ class Asks(Protocol):
 
 
 def ask(question: str, read: Callable[[str], object]) -> str:
-    """What a person types in answer, once it can be read."""
+    """What a person types in answer, once it can be read in one way."""
     while True:
         text: str = typer.prompt(question, err=True)
         try:
-            read(text)
+            return settled(text, read, choose)
         except TrackerError as reason:
-            typer.echo(f"{reason.what} {reason.do}", err=True)
+            typer.echo(shown(f"{reason.what} {reason.do}"), err=True)
+
+
+def settled(
+    text: str,
+    read: Callable[[str], object],
+    chosen: Callable[[AmbiguousAmountError], str],
+) -> str:
+    """The text, or the reading of it that is chosen, until it can be read in one way."""
+    while True:
+        try:
+            read(text)
+        except AmbiguousAmountError as asked:
+            text = chosen(asked)
         else:
             return text
+
+
+def choose(asked: AmbiguousAmountError) -> str:
+    """The reading a person chooses by its number.
+
+    Raises:
+        AmbiguousAmountError: none of them is meant.
+    """
+    typer.echo(f"{shown(asked.text)}: {shown(asked.why)}", err=True)
+    for number, reading in enumerate(asked.readings, 1):
+        typer.echo(f"  {number}  {shown(str(reading))}", err=True)
+    while True:
+        answer = str(typer.prompt(f"Which, 1 to {len(asked.readings)}, or none", err=True)).strip()
+        if answer.isdecimal() and 1 <= int(answer) <= len(asked.readings):
+            return asked.readings[int(answer) - 1].written
+        if answer.lower() in ("none", "n", "0"):
+            raise asked
 
 
 def until_answered(desk: Asks, act: Callable[[], T]) -> T:

@@ -13,12 +13,13 @@ import msgspec
 import typer
 
 from tracker.bench.bench import Bench
-from tracker.cli.asking import OpenQuestionError, ask
+from tracker.cli.asking import OpenQuestionError, ask, choose, settled
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, a_kind
 from tracker.core.values.errors import (
+    AmbiguousAmountError,
     MisusedError,
     RefusedError,
     TrackerError,
@@ -102,6 +103,22 @@ class Desk:
             self._ask(question, partial(ask, question, read))
         return read(self.answers[question])
 
+    def settled(self, text: str, read: Callable[[str], object]) -> str:
+        """The text, or the reading of it that a person at a terminal chooses.
+
+        Raises:
+            AmbiguousAmountError: it may be read in several ways, and there is nobody to ask.
+        """
+        return settled(text, read, self._chosen)
+
+    def _chosen(self, asked: AmbiguousAmountError) -> str:
+        question = f"which reading of {asked.text}"
+        if question not in self.answers:
+            if self.page is not None or self.as_json or not sys.stdin.isatty():
+                raise asked
+            self._ask(question, partial(choose, asked))
+        return self.answers[question]
+
     def confirm(self, question: str) -> bool:
         """Whether a person at a terminal says yes; no where there is no terminal."""
         if question not in self.answers:
@@ -132,16 +149,17 @@ class Desk:
 
         units = self.bench.practice.units
         return self.need(
-            millilitres(given, units) if given else None,
-            question,
-            read=lambda text: millilitres(text, units),
+            self.volume_if(given), question, read=lambda text: millilitres(text, units)
         )
 
     def volume_if(self, given: str | None) -> "Amount | None":
         """A volume in the maker's units; None where none was given."""
         from tracker.quantities import millilitres
 
-        return millilitres(given, self.bench.practice.units) if given else None
+        if not given:
+            return None
+        units = self.bench.practice.units
+        return millilitres(self.settled(given, lambda text: millilitres(text, units)), units)
 
     # The book, locked from the first time a verb looks at it until the verb is done
 

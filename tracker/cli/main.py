@@ -11,7 +11,7 @@ from typer.core import TyperGroup
 
 from tracker import __version__
 from tracker.bench.bench import Bench, default_book
-from tracker.core.values.errors import TrackerError
+from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
 
 # Every verb and the module it lives in: a module is imported when its verb is called.
@@ -146,13 +146,30 @@ def _print_untold(state: Path) -> None:
         (state / "untold").replace(state / "untold.printed")
 
 
+def _print_failure(failure: TrackerError) -> None:
+    lines = str(failure).split("\n")
+    typer.echo("\n".join(shown(line) for line in lines), err=True)
+
+
+def _print_readings(asked: AmbiguousAmountError) -> None:
+    """The readings of an amount for a script: JSON, as the last line of standard error."""
+    import msgspec
+
+    answer = {"error": asked.why, "text": asked.text, "readings": asked.readings}
+    typer.echo(msgspec.json.encode(answer).decode(), err=True)
+
+
 def main() -> None:
     """Run the command; an expected failure is text on standard error and an exit code."""
     try:
         app()
+    except AmbiguousAmountError as asked:
+        _print_failure(asked)
+        if "--json" in sys.argv:
+            _print_readings(asked)
+        sys.exit(asked.exit_code)
     except TrackerError as failure:
-        lines = str(failure).split("\n")
-        typer.echo("\n".join(shown(line) for line in lines), err=True)
+        _print_failure(failure)
         sys.exit(failure.exit_code)
     except BrokenPipeError:
         # The reader of a pipe went away; nothing more can be written to it.

@@ -14,11 +14,18 @@ from tracker.cli.lots_named import liquid_lot
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
-from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
+from tracker.core.values.errors import (
+    AmbiguousPourError,
+    MisusedError,
+    QuantityError,
+    Reading,
+    RefusedError,
+)
 from tracker.core.values.money import is_money
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period
-from tracker.quantities import Amount, grams, millilitres, pour
+from tracker.pours.reading import pour
+from tracker.quantities import Amount, grams, millilitres
 
 if TYPE_CHECKING:
     from tracker.core.herbs.written_names import Named
@@ -58,27 +65,46 @@ def money(text: str | None, where: str) -> str | None:
 
 def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
     """The pours as texts; asked for where a person sits at a terminal."""
-    units = desk.bench.practice.units
     if given:
-        return list(given)
+        return [desk.settled(text, lambda one: _checked(desk, one)) for text in given]
     return [
         desk.need(
             None,
             "What was poured, such as 500 ml 45%",
-            read=lambda text: _checked(text, units),
+            read=lambda text: _checked(desk, text),
         )
     ]
 
 
-def _checked(text: str, units: UnitSystem) -> str:
-    if not _LOT.search(text):
-        pour(_PAID.sub("", text), units)
+def _checked(desk: Desk, text: str) -> str:
+    """The text, once it can be read in one way; what was paid stands behind each reading."""
+    words, paid = _PAID.sub("", text), _PAID.search(text)
+    if _LOT.search(text) or liquid_lot(desk, words) is not None:
+        return text
+    try:
+        pour(words, desk.bench.practice.units)
+    except AmbiguousPourError as asked:
+        price = f" {paid[0].strip()}" if paid else ""
+        readings = [Reading(one.written + price, one.comes_to) for one in asked.readings]
+        raise AmbiguousPourError(asked.text, asked.why, readings) from None
     return text
 
 
 def poured(desk: Desk, texts: Sequence[str]) -> tuple[Pour, ...]:
     """The pours, those of a lot as the lot has them; `@ 10.00` at the end is what was paid."""
     return tuple(_poured(desk, text) for text in texts)
+
+
+def read_pour(desk: Desk, text: str) -> Pour:
+    """The pour, with a remark where its strength is not known."""
+    found = pour(text, desk.bench.practice.units)
+    if found.ethanol_pct_vol is None:
+        what = found.name or found.liquid
+        desk.remarks.append(
+            f"The strength of the {shown(what)} is not known, nor is that of anything made with "
+            f'it. Where its label says, write it: "{shown(text.strip())} 40%".'
+        )
+    return found
 
 
 def _poured(desk: Desk, text: str) -> Pour:
@@ -88,7 +114,7 @@ def _poured(desk: Desk, text: str) -> Pour:
     words = _PAID.sub("", text)
     found = _lot_named(desk, words)
     if found is None:
-        return replace(pour(words, units), paid=price)
+        return replace(read_pour(desk, words), paid=price)
     lot, much = found
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
@@ -97,6 +123,7 @@ def _poured(desk: Desk, text: str) -> Pour:
         liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
         volume_ml=amount.value,
         ethanol_pct_vol=lot.ethanol_pct_vol,
+        glycerin_pct_mass=lot.glycerin_pct_mass,
         name=lot.name,
         written=text.strip(),
         known=amount.known,
@@ -188,7 +215,7 @@ def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amo
         return form, desk.need(
             None, f"How much {form} herb", read=lambda words: _grams(words, units)
         )
-    return form, _grams(text, units)
+    return form, _grams(desk.settled(text, lambda words: _grams(words, units)), units)
 
 
 def _grams(text: str, units: UnitSystem) -> Amount | None:

@@ -265,25 +265,30 @@ def recorded_of(line: bytes) -> datetime:
     return _ANY_LINE.decode(line).recordedtime
 
 
+# A strength that is left out is 0, as the earliest lines have it of water; one not known is null.
+_NOTHING_IS_SAID = frozenset({"ethanol_pct_vol"})
+
+
 def plain_data(fact: Recorded) -> dict[str, object]:
     """The data object of a fact: what is not said is left out, as is the kind."""
     data: dict[str, object] = {
         name: value if name == "set" else _without_nothing(value)  # a correction may say null
         for name, value in msgspec.to_builtins(fact).items()
     }
-    return {
-        name: value
-        for name, value in data.items()
-        if value is not None and value not in ([], ()) and name != "kind"
-    }
+    return {name: value for name, value in data.items() if _is_said(name, value) and name != "kind"}
+
+
+def _is_said(name: str, value: object) -> bool:
+    """Whether a value is written: nothing is left out, but where left out means something else."""
+    if value is None:
+        return name in _NOTHING_IS_SAID
+    return value not in ([], ())
 
 
 def _without_nothing(value: object) -> object:
     if isinstance(value, dict):
         return {
-            name: _without_nothing(part)
-            for name, part in value.items()
-            if part is not None and part not in ([], ())
+            name: _without_nothing(part) for name, part in value.items() if _is_said(name, part)
         }
     if isinstance(value, list | tuple):
         return [_without_nothing(part) for part in value]

@@ -105,7 +105,7 @@ def test_a_jar_of_the_book_is_reckoned_with_every_pour_and_its_herb_water(comman
     [
         ("strength QQ-25-01", "goes by the code QQ-25-01", 1),
         ("strength 500ml", "of what?", 2),
-        ("strength '500 ml vodka'", "how strong", 2),
+        ("strength '500 ml vodka 80'", "% or proof", 2),
         ("strength '500 ml 145%'", "more than pure", 2),
         ("strength '500 ml 45%' --at 90C", "15 to 25", 2),
         ("strength '500 ml 45%' --at warm", "15 to 25", 2),

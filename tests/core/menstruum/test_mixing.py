@@ -194,6 +194,73 @@ def test_honey_and_syrup_are_added_by_volume_and_say_so(liquid):
     assert mixed.allowance_pct_vol >= 0.4
 
 
+@pytest.mark.parametrize(
+    ("pct_mass", "sg_20_20"),
+    [
+        # Lange's Handbook, table 5.13: specific gravity 20/20 °C.
+        (50.0, 1.12845),
+        (80.0, 1.2109),
+        (90.0, 1.23755),
+        (95.0, 1.25075),
+    ],
+)
+def test_a_glycerin_with_water_in_it_counts_its_water(pct_mass, sg_20_20):
+    alone = mixture([Part("glycerin", 250, glycerin_pct_mass=pct_mass)])
+    glycerin_g = alone.mass_g * pct_mass / 100
+
+    assert alone.density_kg_m3 == pytest.approx(sg_20_20 * 998.201, rel=2e-5)
+    assert alone.volume_ml == pytest.approx(250)
+    # Pure glycerin is 1.26362 by the same table.
+    assert alone.glycerin_pct_vol == pytest.approx(glycerin_g / 1.26362 / 0.998201 / 2.5, rel=2e-5)
+
+
+def test_glycerin_with_water_is_that_glycerin_and_that_water():
+    """85 g of pure glycerin and 15 g of water are 100 g of 85 per cent."""
+    whole = mixture([spirit(300, 60), Part("glycerin", 100 / 1.22202, glycerin_pct_mass=85.0)])
+    apart = mixture(
+        [spirit(300, 60), Part("glycerin", 85 / 1.261347), Part("water", 15 / 0.998201)]
+    )
+
+    assert whole.mass_g == pytest.approx(apart.mass_g, rel=1e-4)
+    assert whole.ethanol_pct_vol == pytest.approx(apart.ethanol_pct_vol, abs=0.01)
+    assert whole.volume_ml == pytest.approx(apart.volume_ml, abs=0.1)
+
+
+def test_sugar_adds_what_it_takes_up_dissolved():
+    """650 g of sucrose in 350 g of water: about 1.319 at 65 % by mass (sugar tables, memory)."""
+    mixed = mixture([Part("sugar", 650 * 0.62), Part("water", 350 / 0.998201)])
+
+    assert mixed.mass_g == pytest.approx(1000, abs=0.1)
+    assert mixed.density_kg_m3 == pytest.approx(1319, abs=15)
+    assert mixed.ethanol_pct_vol == 0
+
+
+def test_a_wine_is_taken_as_ethanol_and_water_with_more_allowance():
+    wine = mixture([Part("ethanol", 300, 12.5, name="red wine"), spirit(200, 96)])
+    plain = mixture([spirit(300, 12.5), spirit(200, 96)])
+
+    assert wine.ethanol_pct_vol == plain.ethanol_pct_vol
+    assert wine.allowance_pct_vol > plain.allowance_pct_vol
+    assert "wine is taken as ethanol and water" in wine.why
+    assert not plain.why
+
+
+@pytest.mark.parametrize(
+    "others", [[], [spirit(100, 45)], [Part("water", 50)], [Part("honey", 50)], [Part("oil", 10)]]
+)
+def test_a_strength_that_is_not_known_is_never_0_and_says_whose(others):
+    mixed = mixture([Part("ethanol", 300, None, name="port"), *others])
+
+    assert not mixed.reckoned
+    assert mixed.why == "the strength of port is not known"
+    unknown = (
+        mixed.ethanol_pct_vol, mixed.ethanol_pct_mass, mixed.ethanol_ml, mixed.density_kg_m3,
+        mixed.mass_g, mixed.simple_ethanol_pct_vol, mixed.allowance_pct_vol, mixed.volume_ml,
+    )  # fmt: skip
+    assert unknown == (None,) * 8
+    assert mixed.simple_volume_ml == pytest.approx(300 + sum(one.volume_ml for one in others))
+
+
 @pytest.mark.parametrize("liquid", ["oil", "other"])
 def test_what_cannot_be_reckoned_is_not_guessed(liquid):
     mixed = mixture([spirit(300, 40), Part(liquid, 100)])

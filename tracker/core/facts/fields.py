@@ -46,7 +46,9 @@ Share = Annotated[float, Gt(0), Le(1), Meta(gt=0, le=1)]
 
 Known = Literal["weighed", "measured", "by eye", "reckoned", "unknown"]
 Form = Literal["fresh", "dried"]
-Liquid = Literal["ethanol", "water", "glycerin", "vinegar", "honey", "oil", "syrup", "other"]
+Liquid = Literal[
+    "ethanol", "water", "glycerin", "vinegar", "honey", "oil", "syrup", "sugar", "other"
+]  # fmt: skip
 Verdict = Literal["fine", "watch", "hold"]
 Sign = Literal["mould", "flecks", "level", "smell", "lid", "cloudy", "other"]
 Marc = Literal["kept", "composted"]
@@ -85,11 +87,16 @@ class About(Shape):
 
 @dataclass(frozen=True, kw_only=True)
 class Pour(Shape):
-    """One liquid poured on the herb. An ethanol-water spirit is `ethanol` at its strength."""
+    """One liquid poured on the herb. An ethanol-water spirit is `ethanol` at its strength.
+
+    A strength of None is not known. A glycerin that is said to hold no water has None for
+    `glycerin_pct_mass`; the volume of a sugar is what it adds once it is dissolved.
+    """
 
     liquid: Liquid
     volume_ml: Millilitres
-    ethanol_pct_vol: PercentVol = 0.0
+    ethanol_pct_vol: PercentVol | None = 0.0
+    glycerin_pct_mass: PercentMass | None = None
     name: Name | None = None
     written: Text | None = None
     known: Known = "measured"

@@ -61,13 +61,17 @@ class BoughtHerb(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Bought(Fact):
-    """Spirit, glycerin or another liquid was bought: a lot, known by this event's id."""
+    """Spirit, glycerin or another liquid was bought: a lot, known by this event's id.
+
+    Strengths are as in a pour: None is not known.
+    """
 
     kind: Literal["bought"] = "bought"
     code: Code
     liquid: Liquid
     volume_ml: Millilitres
-    ethanol_pct_vol: PercentVol = 0.0
+    ethanol_pct_vol: PercentVol | None = 0.0
+    glycerin_pct_mass: PercentMass | None = None
     name: Name | None = None
     written: Text | None = None
     known: Known = "measured"

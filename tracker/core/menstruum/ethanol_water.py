@@ -142,6 +142,26 @@ def mass_fraction(ethanol_vv: float, reference_c: float = REFERENCE_C) -> float:
     return ethanol_ww
 
 
+def volume_fraction(ethanol_ww: float, reference_c: float = REFERENCE_C) -> float:
+    """Strength by volume of a mixture whose strength by mass is known.
+
+    Args:
+        ethanol_ww: ethanol as a mass fraction, 0 to 1.
+        reference_c: temperature at which the volume is meant, -20 to 40 °C.
+
+    Returns:
+        Volume fraction, 0 to 1.
+
+    Raises:
+        ValueError: outside those ranges.
+
+    Source:
+        OIML R 22 (1975), definition of alcoholic strength by volume, and the general formula.
+    """
+    of_pure = density_kg_m3(ethanol_ww, reference_c) / density_kg_m3(1.0, reference_c)
+    return min(1.0, ethanol_ww * of_pure)
+
+
 @lru_cache(maxsize=64)
 def _powers_of_mass_fraction(celsius: float) -> tuple[float, ...]:
     """Coefficients of the density as a polynomial in the mass fraction, at one temperature."""

@@ -28,9 +28,11 @@ class Part(msgspec.Struct, frozen=True):
         liquid: one of `liquids.LIQUIDS`; "ethanol" is an ethanol-water spirit of the given
             strength.
         volume_ml: at the reference temperature, 0 or more.
-        ethanol_pct_vol: 0 to 100, at the reference temperature. Other liquids than
-            "ethanol" may carry one (wine as "other"), which is then not reckoned with
+        ethanol_pct_vol: 0 to 100, at the reference temperature; None where it is not known.
+            Other liquids than "ethanol" may carry one, which is then not reckoned with
             anything else.
+        glycerin_pct_mass: of a glycerin that holds water, above 0; None is pure.
+        name: what it goes by; wine holds more than ethanol and water.
 
     Raises:
         ValueError: an unknown liquid, or a number outside its range.
@@ -38,15 +40,19 @@ class Part(msgspec.Struct, frozen=True):
 
     liquid: str
     volume_ml: float
-    ethanol_pct_vol: float = 0.0
+    ethanol_pct_vol: float | None = 0.0
+    glycerin_pct_mass: float | None = None
+    name: str | None = None
 
     def __post_init__(self) -> None:
         if self.liquid not in liquids.LIQUIDS:
             raise ValueError(f"liquid must be one of {sorted(liquids.LIQUIDS)}, got {self.liquid}")
         if not 0.0 <= self.volume_ml < math.inf:
             raise ValueError(f"volume_ml must be 0 or more, got {self.volume_ml}")
-        if not 0.0 <= self.ethanol_pct_vol <= 100.0:
-            raise ValueError(f"ethanol_pct_vol must be within 0 to 100, got {self.ethanol_pct_vol}")
+        for share in ("ethanol_pct_vol", "glycerin_pct_mass"):
+            pct = getattr(self, share)
+            if pct is not None and not 0.0 <= pct <= 100.0:
+                raise ValueError(f"{share} must be within 0 to 100, got {pct}")
 
 
 class Mixture(msgspec.Struct, frozen=True):
@@ -59,7 +65,8 @@ class Mixture(msgspec.Struct, frozen=True):
         glycerin_pct_vol: glycerin, before mixing, by volume of the mixture.
         density_kg_m3: at the reference temperature.
         mass_g: true mass of all pours.
-        ethanol_ml: pure ethanol in it, as a volume of its own.
+        ethanol_ml: pure ethanol in it, as a volume of its own; None where the strength of a
+            pour is not known.
         simple_volume_ml: the pours' volumes simply added up.
         simple_ethanol_pct_vol: the strength by simple addition; 0 if there is nothing.
         allowance_pct_vol: how far the strength may be off either way for the mixing model;
@@ -74,9 +81,9 @@ class Mixture(msgspec.Struct, frozen=True):
     glycerin_pct_vol: float | None
     density_kg_m3: float | None
     mass_g: float | None
-    ethanol_ml: float
+    ethanol_ml: float | None
     simple_volume_ml: float
-    simple_ethanol_pct_vol: float
+    simple_ethanol_pct_vol: float | None
     allowance_pct_vol: float | None
     reckoned: bool
     why: str = ""
@@ -88,6 +95,7 @@ class _Contents(msgspec.Struct, frozen=True):
     ethanol_g: float
     water_g: float  # also the water vinegar is made of
     glycerin_g: float
+    wine_ml: float
     vinegar_ml: float
     sweet_ml: float  # honey and syrup, whose volume is simply added
     dissolved_g: float  # mass that takes up no volume of its own, or one already counted
@@ -105,8 +113,9 @@ def mixture(parts: Iterable[Part], reference_c: float = ethanol_water.REFERENCE_
         reference_c: temperature at which all volumes and strengths are meant, °C.
 
     Returns:
-        The mixture. `reckoned` is false where nothing sound can be said: oil with anything
-        else, a liquid of unknown make with anything else, or nothing at all.
+        The mixture. `reckoned` is false where nothing sound can be said: a strength that is
+        not known, oil with anything else, a liquid of unknown make with anything else, or
+        nothing at all.
 
     Raises:
         ValueError: reference temperature outside -20 to 40 °C, or 15 to 25 with glycerin.
@@ -131,7 +140,7 @@ def mass_g(part: Part, reference_c: float = ethanol_water.REFERENCE_C) -> float 
     Densities of vinegar, honey, syrup and oil are those at 20 °C; at 60 °F they are off by
     0.3 % at most, less than one honey from another.
     """
-    if part.liquid == "other" or _is_odd(part):
+    if part.liquid == "other" or part.ethanol_pct_vol is None or _is_odd(part):
         return None
     if part.liquid == "oil":
         return part.volume_ml * liquids.OIL_KG_M3 / 1000.0
@@ -145,12 +154,16 @@ def scaled(parts: Iterable[Part], factor: float) -> list[Part]:
 
 def _is_odd(part: Part) -> bool:
     """Whether it holds ethanol though its kind does not."""
-    return part.liquid not in ("ethanol", "other") and part.ethanol_pct_vol > 0.0
+    return part.liquid not in ("ethanol", "other") and bool(part.ethanol_pct_vol)
 
 
 def _why_not(poured: Sequence[Part]) -> str:
     if not poured:
         return "nothing was poured"
+    unknown = [one for one in poured if one.ethanol_pct_vol is None]
+    if unknown:
+        names = sorted({one.name or liquids.called_plainly(one.liquid) for one in unknown})
+        return f"the strength of {' and '.join(names)} is not known"
     kinds = {(part.liquid, part.ethanol_pct_vol) for part in poured}
     odd = min((part.liquid for part in poured if _is_odd(part)), default="")
     if odd:
@@ -162,12 +175,22 @@ def _why_not(poured: Sequence[Part]) -> str:
     return ""
 
 
-def _simple_sums(poured: Sequence[Part]) -> tuple[float, float]:
-    """Volume and pure ethanol, ml, by simple addition."""
-    return (
-        math.fsum(part.volume_ml for part in poured),
-        math.fsum(part.volume_ml * part.ethanol_pct_vol / 100.0 for part in poured),
+def _simple_sums(poured: Sequence[Part]) -> tuple[float, float | None]:
+    """Volume and pure ethanol, ml, by simple addition; None where a strength is not known."""
+    volume_ml = math.fsum(part.volume_ml for part in poured)
+    strengths = [part.ethanol_pct_vol for part in poured]
+    if any(pct_vol is None for pct_vol in strengths):
+        return volume_ml, None
+    return volume_ml, math.fsum(
+        part.volume_ml * (pct_vol or 0.0) / 100.0
+        for part, pct_vol in zip(poured, strengths, strict=True)
     )
+
+
+def _simple_pct_vol(volume_ml: float, ethanol_ml: float | None) -> float | None:
+    if ethanol_ml is None:
+        return None
+    return 100.0 * ethanol_ml / volume_ml if volume_ml else 0.0
 
 
 def _not_reckoned(poured: Sequence[Part], why: str, reference_c: float) -> Mixture:
@@ -183,7 +206,7 @@ def _not_reckoned(poured: Sequence[Part], why: str, reference_c: float) -> Mixtu
         mass_g=math.fsum(known_g) if poured and len(known_g) == len(poured) else None,
         ethanol_ml=ethanol_ml,
         simple_volume_ml=volume_ml,
-        simple_ethanol_pct_vol=100.0 * ethanol_ml / volume_ml if volume_ml else 0.0,
+        simple_ethanol_pct_vol=_simple_pct_vol(volume_ml, ethanol_ml),
         allowance_pct_vol=None,
         reckoned=False,
         why=why,
@@ -211,7 +234,10 @@ def _reckoned(poured: Sequence[Part], reference_c: float) -> Mixture:
     simple_volume_ml, ethanol_ml = _simple_sums(poured)
     mixed_ml = ternary.volume_ml(inside.ethanol_g, inside.water_g, inside.glycerin_g, reference_c)
     volume_ml = mixed_ml + inside.sweet_ml
-    glycerin_ml = math.fsum(part.volume_ml for part in poured if part.liquid == "glycerin")
+    glycerin_ml = 0.0
+    if inside.glycerin_g:
+        glycerin_ml = 1000.0 * inside.glycerin_g / glycerin.pure_density_kg_m3(reference_c)
+    assert ethanol_ml is not None  # a strength that is not known is not reckoned
     ethanol_pct_vol = min(100.0, 100.0 * ethanol_ml / volume_ml)
     off_ml = _uncertainty_ml(inside, reference_c)
     return Mixture(
@@ -223,17 +249,25 @@ def _reckoned(poured: Sequence[Part], reference_c: float) -> Mixture:
         mass_g=inside.mass_g,
         ethanol_ml=ethanol_ml,
         simple_volume_ml=simple_volume_ml,
-        simple_ethanol_pct_vol=100.0 * ethanol_ml / simple_volume_ml,
+        simple_ethanol_pct_vol=_simple_pct_vol(simple_volume_ml, ethanol_ml),
         allowance_pct_vol=_allowance_pct_vol(ethanol_pct_vol, off_ml / volume_ml),
         reckoned=True,
-        why="honey and syrup are added by volume" if inside.sweet_ml and ethanol_ml else "",
+        why=_taken_for_granted(inside),
     )
+
+
+def _taken_for_granted(inside: _Contents) -> str:
+    if not inside.ethanol_g:
+        return ""
+    said = ["honey, syrup and sugar are added by volume"] if inside.sweet_ml else []
+    said += ["wine is taken as ethanol and water"] if inside.wine_ml else []
+    return "; ".join(said)
 
 
 def _contents(poured: Sequence[Part], reference_c: float) -> _Contents:
     water_kg_m3 = ethanol_water.density_kg_m3(0.0, reference_c)
     ethanol_g, water_g, glycerin_g = [], [], []
-    vinegar_ml, sweet_ml, dissolved_g = [], [], []
+    wine_ml, vinegar_ml, sweet_ml, dissolved_g = [], [], [], []
     for part in poured:
         litres = part.volume_ml / 1000.0
         match part.liquid:
@@ -241,10 +275,13 @@ def _contents(poured: Sequence[Part], reference_c: float) -> _Contents:
                 of_it_g, water_of_it_g = _spirit_g(part, reference_c)
                 ethanol_g.append(of_it_g)
                 water_g.append(water_of_it_g)
+                wine_ml.append(part.volume_ml if liquids.is_wine(part.name) else 0.0)
             case "water":
                 water_g.append(litres * water_kg_m3)
             case "glycerin":
-                glycerin_g.append(litres * glycerin.pure_density_kg_m3(reference_c))
+                of_it_g, water_of_it_g = _glycerin_g(part, reference_c)
+                glycerin_g.append(of_it_g)
+                water_g.append(water_of_it_g)
             case "vinegar":
                 water_g.append(litres * water_kg_m3)
                 vinegar_ml.append(part.volume_ml)
@@ -256,6 +293,7 @@ def _contents(poured: Sequence[Part], reference_c: float) -> _Contents:
         ethanol_g=math.fsum(ethanol_g),
         water_g=math.fsum(water_g),
         glycerin_g=math.fsum(glycerin_g),
+        wine_ml=math.fsum(wine_ml),
         vinegar_ml=math.fsum(vinegar_ml),
         sweet_ml=math.fsum(sweet_ml),
         dissolved_g=math.fsum(dissolved_g),
@@ -264,9 +302,18 @@ def _contents(poured: Sequence[Part], reference_c: float) -> _Contents:
 
 def _spirit_g(part: Part, reference_c: float) -> tuple[float, float]:
     """Ethanol and water, g, in a pour of spirit."""
-    ethanol_ww = ethanol_water.mass_fraction(part.ethanol_pct_vol / 100.0, reference_c)
+    ethanol_ww = ethanol_water.mass_fraction((part.ethanol_pct_vol or 0.0) / 100.0, reference_c)
     spirit_g = part.volume_ml * ethanol_water.density_kg_m3(ethanol_ww, reference_c) / 1000.0
     return spirit_g * ethanol_ww, spirit_g * (1.0 - ethanol_ww)
+
+
+def _glycerin_g(part: Part, reference_c: float) -> tuple[float, float]:
+    """Glycerin and water, g, in a pour of glycerin."""
+    if part.glycerin_pct_mass is None:
+        return part.volume_ml * glycerin.pure_density_kg_m3(reference_c) / 1000.0, 0.0
+    glycerin_ww = part.glycerin_pct_mass / 100.0
+    all_g = part.volume_ml * glycerin.density_kg_m3(glycerin_ww, reference_c) / 1000.0
+    return all_g * glycerin_ww, all_g * (1.0 - glycerin_ww)
 
 
 def _uncertainty_ml(inside: _Contents, reference_c: float) -> float:
@@ -276,6 +323,7 @@ def _uncertainty_ml(inside: _Contents, reference_c: float) -> float:
         ternary.uncertainty_ml(inside.ethanol_g, inside.water_g, inside.glycerin_g, reference_c)
         + liquids.SWEET_UNCERTAINTY_SHARE * inside.sweet_ml
         + liquids.VINEGAR_UNCERTAINTY_SHARE * inside.vinegar_ml
+        + liquids.WINE_UNCERTAINTY_SHARE * inside.wine_ml
     )
 
 

@@ -10,6 +10,7 @@ import msgspec
 
 from tracker.core.herbs.water import WATER_KG_L, HerbWater
 from tracker.core.herbs.water import herb_water as water_of
+from tracker.core.menstruum import liquids
 from tracker.core.shelf.contents import Herb, Poured
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
@@ -101,14 +102,20 @@ def holds_unknown(made: Made) -> bool:
     return any(pour.known == "unknown" and pour.liquid == "other" for pour in made.pours)
 
 
+def of_unknown_strength(made: Made) -> tuple[str, ...]:
+    """The names of the pours whose strength nobody knows, each once."""
+    pours = (pour for pour in made.pours if pour.ethanol_pct_vol is None)
+    return tuple(dict.fromkeys(pour.name or liquids.called_plainly(pour.liquid) for pour in pours))
+
+
 def simple_strength_pct_vol(made: Made) -> float | None:
     """Ethanol poured over the plain sum of volumes, herb water included where known.
 
-    None where nothing is known to be in it, or nobody knows what some of it was.
+    None where nothing is known to be in it, or nobody knows what some of it was, or how strong.
     """
-    if holds_unknown(made):
+    if holds_unknown(made) or of_unknown_strength(made):
         return None
-    ethanol_ml = sum(pour.volume_ml * pour.ethanol_pct_vol for pour in made.pours)
+    ethanol_ml = sum(pour.volume_ml * (pour.ethanol_pct_vol or 0.0) for pour in made.pours)
     volume_ml = poured_ml(made) + (herb_water_ml(made) or 0.0)
     return ethanol_ml / volume_ml if volume_ml and made.pours else None
 

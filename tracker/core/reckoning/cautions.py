@@ -7,6 +7,7 @@ from tracker.core.herbs.plant_cautions import PlantCaution, plant_cautions
 from tracker.core.herbs.tables.cautions_table import Use
 from tracker.core.herbs.tables.more_cautions_table import Group, Level
 from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
+from tracker.core.menstruum.liquids import called_plainly, is_wine
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
 from tracker.core.reckoning.lids import has_bare_metal_lid
 from tracker.core.shelf.contents import Contents
@@ -131,12 +132,21 @@ def _fire(batch: Batch) -> Iterator[Caution]:
     A blend is poured of extracts; what they were made of stood open long before, and counts
     only where a part of it is of unknown strength.
     """
-    if isinstance(batch, Jar):
-        strongest = max((pour.ethanol_pct_vol for pour in batch.pours), default=0.0)
-    else:
-        simple = simple_strength_pct_vol(batch.contents)
-        made = (pour.ethanol_pct_vol for pour in batch.contents.pours)
-        strongest = max(made, default=0.0) if simple is None else round(simple, 1)
+    simple = None if isinstance(batch, Jar) else simple_strength_pct_vol(batch.contents)
+    pours = batch.pours if isinstance(batch, Jar) else batch.contents.pours
+    known = (pour.ethanol_pct_vol for pour in pours if pour.ethanol_pct_vol is not None)
+    strongest = max(known, default=0.0) if simple is None else round(simple, 1)
+    unknown = dict.fromkeys(
+        pour.name or called_plainly(pour.liquid)
+        for pour in pours
+        if pour.ethanol_pct_vol is None and not is_wine(pour.name)
+    )
+    for name in unknown:
+        yield Caution(
+            "fire",
+            f"fire: how strong the {name} was is not known, and the vapour of strong spirit "
+            "catches in a warm room: no flame, hot plate or spark near it",
+        )
     flash_c = flash_point_c(strongest)
     if flash_c is not None and flash_c < HIGHLY_FLAMMABLE_BELOW_C:
         near = f"from about {flash_c:.0f} °C (give or take {UNCERTAINTY_C:.0f})"

@@ -74,7 +74,9 @@ def keeping_of(batch: Batch, practice: Practice, extract: Extract | None = None)
     target, parts = practice.caution_below_pct_vol, parts_to_fortify(made, wettest=True)
     mixed, at_worst = mixture_in(made), mixture(parts) if parts is not None else None
     if mixed is None or at_worst is None or mixed.ethanol_pct_vol is None:
-        return Keeping("unknown", "the strength is not known", target)
+        names = " and ".join(amounts.of_unknown_strength(made))
+        of = f" of the {names}" if names else ""
+        return Keeping("unknown", f"the strength{of} is not known", target)
     judged = _judged(mixed.ethanol_pct_vol, at_worst.ethanol_pct_vol or 0.0, mixed, practice)
     additions: tuple[Addition, ...] = ()
     if parts is not None and judged.level != "fine":
@@ -106,7 +108,7 @@ def _additions(
             return ()
         parts = scaled(parts, extract.volume_ml / whole_ml)
     spirits = (pour.ethanol_pct_vol for pour in made.pours if pour.liquid == "ethanol")
-    poured = max(spirits, default=0.0)
+    poured = max((pct_vol for pct_vol in spirits if pct_vol is not None), default=0.0)
     strengths = dict.fromkeys((poured, STRONG_PCT_VOL)) if poured > target else (STRONG_PCT_VOL,)
     found = ((pct, ml_to_strength(parts, Part("ethanol", 1.0, pct), target)) for pct in strengths)
     return tuple(Addition(pct, ml) for pct, ml in found if ml)

@@ -1,7 +1,9 @@
 """How strong a jar is, from every pour and the water its herb brought."""
 
+from tracker.core.facts.fields import Pour
 from tracker.core.menstruum.mixture import Mixture, Part, mixture
 from tracker.core.reckoning import amounts
+from tracker.core.shelf.contents import Poured
 
 
 def mixture_in(made: amounts.Made) -> Mixture | None:
@@ -19,8 +21,15 @@ def mixture_in(made: amounts.Made) -> Mixture | None:
 
 def parts_with(made: amounts.Made, water_ml: float) -> list[Part]:
     """Every pour, and that much water from the herb."""
-    parts = [Part(pour.liquid, pour.volume_ml, pour.ethanol_pct_vol) for pour in made.pours]
+    parts = [part_of(pour) for pour in made.pours]
     return [*parts, Part("water", water_ml)] if water_ml else parts
+
+
+def part_of(pour: Pour | Poured) -> Part:
+    """A pour as a part of a mixture."""
+    return Part(
+        pour.liquid, pour.volume_ml, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name
+    )
 
 
 def strength_pct_vol(made: amounts.Made) -> float | None:

@@ -33,6 +33,7 @@ def poured(entry: Entry, pours: tuple[Pour, ...]) -> tuple[Poured, ...]:
             known=one.known,
             event=entry.id,
             place=place,
+            glycerin_pct_mass=one.glycerin_pct_mass,
         )
         for place, one in enumerate(pours, 1)
     )

@@ -47,6 +47,7 @@ def bought(entry: Entry, fact: Bought) -> Lot:
         born=born(entry),
         liquid=fact.liquid,
         ethanol_pct_vol=fact.ethanol_pct_vol,
+        glycerin_pct_mass=fact.glycerin_pct_mass,
         name=fact.name,
         where=fact.where,
         their_lot=fact.their_lot,

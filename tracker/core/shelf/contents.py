@@ -31,16 +31,20 @@ class Herb(msgspec.Struct, frozen=True):
 
 
 class Poured(msgspec.Struct, frozen=True):
-    """A pour as it stands in a vessel: what, how much, how strong, and when it went in."""
+    """A pour as it stands in a vessel: what, how much, how strong, and when it went in.
+
+    A strength of None is not known; without `glycerin_pct_mass` a glycerin is pure.
+    """
 
     on: When
     liquid: str
     volume_ml: float
-    ethanol_pct_vol: float
+    ethanol_pct_vol: float | None
     name: str | None = None
     known: str = "measured"
     event: str = ""
     place: int = 0
+    glycerin_pct_mass: float | None = None
 
 
 class Use(msgspec.Struct, frozen=True):

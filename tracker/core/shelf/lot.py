@@ -4,6 +4,7 @@ from typing import Literal
 
 import msgspec
 
+from tracker.core.menstruum.liquids import called
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold
@@ -35,7 +36,8 @@ class Lot(msgspec.Struct):
     form: str | None = None
     water_pct_mass: float | None = None
     liquid: str | None = None
-    ethanol_pct_vol: float = 0.0
+    ethanol_pct_vol: float | None = 0.0
+    glycerin_pct_mass: float | None = None
     name: str | None = None
     where: str | None = None
     their_lot: str | None = None
@@ -101,5 +103,4 @@ class Lot(msgspec.Struct):
         """What it is without its form."""
         if self.liquid is None:
             return f"{self.herb} {self.part}" if self.part else f"{self.herb}"
-        strong = f"{self.ethanol_pct_vol:g} % vol " if self.liquid == "ethanol" else ""
-        return strong + (self.name or ("spirit" if strong else self.liquid))
+        return called(self.liquid, self.ethanol_pct_vol, self.glycerin_pct_mass, self.name)

@@ -1,5 +1,7 @@
 """What can go wrong and what the person at the bench can do about it."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import ClassVar
 
 from tracker.core.values.lookalikes import strange_letter
@@ -108,6 +110,30 @@ class QuantityError(MisusedError):
     def __init__(self, text: str, why: str, *, do: str) -> None:
         end = "" if why.endswith("?") else "."
         super().__init__(f"{text!r}: {why}{end}", where="the amount as written", do=do)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to read an amount: how that is written without doubt, and what it comes to."""
+
+    written: str
+    comes_to: str
+
+    def __str__(self) -> str:
+        return f"{self.written} ({self.comes_to})" if self.comes_to else self.written
+
+
+class AmbiguousAmountError(QuantityError):
+    """An amount that may be read in more than one way, with each of its readings."""
+
+    def __init__(self, text: str, why: str, readings: Sequence[Reading]) -> None:
+        super().__init__(text, why, do="write one of these.")
+        self.text, self.why, self.readings = text, why, tuple(readings)
+        self.what += f" It may be read as: {'; '.join(map(str, self.readings))}."
+
+
+class AmbiguousPourError(AmbiguousAmountError):
+    """A pour that may be read in more than one way."""
 
 
 class PracticeError(MisusedError):

@@ -8,6 +8,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.facts.jars import Charged
 from tracker.core.facts.kinds import pours_of
+from tracker.core.menstruum.liquids import called
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.lot import Lot
@@ -49,11 +50,10 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
 
 
 def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Component:
-    strong = f"{pour.ethanol_pct_vol:g} % vol " if pour.liquid == "ethanol" else ""
     return Component(
         entry.id,
         str(entry.when),
-        strong + (pour.name or ("spirit" if strong else pour.liquid)),
+        called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name),
         rounded(pour.volume_ml),
         "ml",
         pour.known,

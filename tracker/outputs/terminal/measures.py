@@ -69,10 +69,9 @@ def strength(mixed: Mixture, of: str, at: str) -> list[str]:
 
 
 def _simple(mixed: Mixture) -> str:
-    return (
-        f"  volumes simply added: {amount(mixed.simple_volume_ml)} ml, "
-        f"{_pct(mixed.simple_ethanol_pct_vol)} % vol"
-    )
+    simple = mixed.simple_ethanol_pct_vol
+    pct = "–" if simple is None else _pct(simple)
+    return f"  volumes simply added: {amount(mixed.simple_volume_ml)} ml, {pct} % vol"
 
 
 def strength_answer(mixed: Mixture, at: str) -> Answer:
@@ -135,7 +134,7 @@ def mix_answer(recipe: "Recipe", at: str) -> Answer:
     last = recipe.made_up_with
     return {
         "parts": [
-            {"what": what(part), "ml": rounded(part.ml), "g": rounded(part.g)}
+            {"what": what(part), "ml": rounded(part.ml, 2), "g": rounded(part.g, 2)}
             for part in recipe.parts
         ],
         "volume_ml": rounded(recipe.volume_ml),

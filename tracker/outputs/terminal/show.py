@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.reckoning.cautions import CLOSING
-from tracker.core.shelf.contents import Poured
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
@@ -17,6 +16,7 @@ from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
+from tracker.outputs.words.ingredients import poured
 from tracker.outputs.words.plant_names import herbs_named
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.standing import days_said, end_text
@@ -87,7 +87,7 @@ def made_up(view: ThingView) -> list[NamedRow]:
         off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
         how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
         rows.append(("herb water", f"{ml(water.ml)} = {how}"))
-    rows += [(f"poured {pour.on}", _pour(pour)) for pour in made.pours]
+    rows += [(f"poured {pour.on}", poured(pour)) for pour in made.pours]
     if row.ratio is not None:
         how = f"{made.poured_ml:.1f} ml / {made.herb_g:.1f} g"
         rows.append(("ratio", f"1:{row.ratio.r:.2f} by menstruum poured{_meant(steep)} = {how}"))
@@ -143,15 +143,11 @@ def _stands_for(row: RowView, made: Makeup) -> list[NamedRow]:
     return rows
 
 
-def _pour(pour: Poured) -> str:
-    strong = f" {pour.ethanol_pct_vol:g} % vol" if pour.liquid == "ethanol" else ""
-    what = pour.name or ("spirit" if strong else pour.liquid)
-    return f"{ml(pour.volume_ml)}{strong} {what}"
-
-
 def _strength(row: RowView, made: Makeup) -> str:
     known, mixed = row.simple_strength_pct_vol, made.mixed
     simple = "–" if known is None else f"{known:.1f}"
+    if unknown := made.of_unknown_strength:
+        return f"– (how strong the {' and '.join(unknown)} was is not known)"
     if mixed is None and known is None:
         return "not known"
     if mixed is None:

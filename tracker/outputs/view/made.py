@@ -61,6 +61,7 @@ class Makeup:
     Attributes:
         pours: as they went in, each with the day.
         glycerin_pct_vol: before mixing, by volume of the mixture.
+        of_unknown_strength: the names of the pours whose strength nobody knows.
         mixed: the liquid by mass balance, which says why where it has no strength.
         dry_herb_g, dry_ratio: the herb without its water, and R by volume of the extract.
         liquid_ml: all of it, volumes simply added where nobody measured it.
@@ -72,6 +73,7 @@ class Makeup:
     herb_known: str
     herb_water: HerbWater | None
     glycerin_pct_vol: float | None
+    of_unknown_strength: tuple[str, ...]
     mixed: Mixture | None
     dry_herb_g: float | None
     dry_ratio: float | None
@@ -133,6 +135,7 @@ def makeup_of(made: Contents) -> Makeup:
         herb_known=_least_sure(one.known for one in made.herbs),
         herb_water=amounts.herb_water(made),
         glycerin_pct_vol=None if mixed is None else mixed.glycerin_pct_vol,
+        of_unknown_strength=amounts.of_unknown_strength(made),
         mixed=mixed,
         dry_herb_g=dry_g,
         dry_ratio=volume_ml / dry_g if dry_g and volume_ml is not None else None,

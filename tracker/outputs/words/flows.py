@@ -16,7 +16,7 @@ from tracker.core.facts.jars import (
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.values.times import parse_period
 from tracker.outputs.words.amount_words import ml
-from tracker.outputs.words.ingredients import herb, pours
+from tracker.outputs.words.ingredients import herb, poured, pours
 
 Flowing = (
     HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined | Found | Settled | MadeUp
@@ -92,9 +92,7 @@ def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:
             verb = "gathered" if isinstance(fact, Gathered) else "bought"
             return f"{verb} {_g(fact.herb_g)} {fact.herb}{part}, {fact.form}{_from(fact)}"
         case Bought():
-            strong = f" {fact.ethanol_pct_vol:g} % vol" if fact.liquid == "ethanol" else ""
-            name = fact.name or ("spirit" if strong else fact.liquid)
-            return f"bought {ml(fact.volume_ml)}{strong} {name}{_from(fact)}"
+            return f"bought {poured(fact)}{_from(fact)}"
         case Dried():
             return f"dried {_g(fact.fresh_g)} to {_g(fact.herb_g)}: {fact.code}"
         case Recalled():

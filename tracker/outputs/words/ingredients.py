@@ -1,7 +1,15 @@
 """What was put into a vessel, in words: herbs and pours."""
 
+import re
+
 from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.facts.lots import Bought
+from tracker.core.menstruum.liquids import SUGAR_ML_PER_G, called, called_plainly
+from tracker.core.shelf.contents import Poured
 from tracker.outputs.words.amount_words import ml
+
+_IN_ML = re.compile(r"ml", re.IGNORECASE)
+_IN_OTHER_TERMS = re.compile(r"proof|w/w|m/m|mass|weight|wt|°|º|degree", re.IGNORECASE)
 
 
 def herb(fact: HerbFact) -> str:
@@ -21,14 +29,22 @@ def pours(poured: tuple[Pour, ...]) -> str:
     return " + ".join(_pour(one) for one in poured)
 
 
+def poured(pour: Pour | Poured | Bought) -> str:
+    """So much of what: `500 ml 45 % vol vodka`; sugar by its weight."""
+    what = called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name)
+    if pour.liquid == "sugar":
+        return f"{f'{pour.volume_ml / SUGAR_ML_PER_G:.1f}'.removesuffix('.0')} g {what}"
+    return f"{ml(pour.volume_ml)} {what}"
+
+
 def _pour(pour: Pour) -> str:
-    if pour.liquid == "ethanol":
-        what = f"{pour.ethanol_pct_vol:g} % vol" + (f" {pour.name}" if pour.name else "")
-    else:
-        what = pour.name or pour.liquid
-    written = f" ({pour.written})" if pour.written and not _is_metric(pour.written) else ""
-    return f"{ml(pour.volume_ml)} {what}{written}"
+    text = poured(pour)
+    if pour.liquid == "ethanol" and pour.name is None and pour.ethanol_pct_vol is not None:
+        text = text.removesuffix(f" {called_plainly(pour.liquid)}")
+    written = f" ({pour.written})" if pour.written and not _is_plain(pour.written) else ""
+    return f"{text}{written}"
 
 
-def _is_metric(written: str) -> bool:
-    return "ml" in written.lower() and "proof" not in written.lower()
+def _is_plain(written: str) -> bool:
+    """Whether what was written is in the units of the book already."""
+    return _IN_ML.search(written) is not None and _IN_OTHER_TERMS.search(written) is None

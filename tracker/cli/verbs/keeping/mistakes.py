@@ -19,7 +19,8 @@ from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.times import parse_period, parse_when
-from tracker.quantities import grams, millilitres, pour
+from tracker.pours.reading import pour
+from tracker.quantities import grams, millilitres
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -213,7 +214,8 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
             field: found for field, found in given.items() if field in has or field == "volume_ml"
         }
     if name in ("pour", "pours"):
-        poured = [pour(one, units) for one in value.split("+")]
+        texts = [desk.settled(one, lambda text: pour(text, units)) for one in value.split("+")]
+        poured = [pour(one, units) for one in texts]
         return {"pours": [_plain(one) for one in poured]}
     if name in ("least", "longest", "keeps"):
         is_none = value.lower() == "none" and name == "longest"

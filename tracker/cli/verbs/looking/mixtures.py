@@ -14,14 +14,16 @@ from tracker.core.menstruum.ethanol_water import REFERENCE_C
 from tracker.core.menstruum.mixture import Mixture, Part, mass_g, mixture
 from tracker.core.menstruum.recipe import Recipe, Stock, measure_out
 from tracker.core.practice.practice import UnitSystem
-from tracker.core.reckoning.amounts import herb_water
+from tracker.core.reckoning.amounts import herb_water, of_unknown_strength
 from tracker.core.reckoning.fortification import parts_to_fortify
-from tracker.core.reckoning.strength import allowance_pct_vol
+from tracker.core.reckoning.strength import allowance_pct_vol, part_of, parts_with
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import BookError, MisusedError, QuantityError, UnknownCodeError
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import measures
-from tracker.quantities import millilitres, percent, pour
+from tracker.pours.reading import begins_a_pour, pour
+from tracker.pours.strengths import pct_vol_of
+from tracker.quantities import millilitres, percent
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -35,6 +37,9 @@ _WITHOUT_AMOUNT = re.compile(
     r"\s*(?:[A-Za-z]|\d+(?:[.,]\d+)?\s*(?:%|(?:us |british )?proof))", re.I
 )
 _TEMPERATURE = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*", re.IGNORECASE)
+
+# Glycerol of the European Pharmacopoeia is at least this, by mass (from memory).
+_PURE_GLYCERIN_PCT_MASS = 98.0
 
 # Glycerin is tabled from 15 to 25 °C, and no trade means its volumes outside that.
 _LEAST_C, _MOST_C = 15.0, 25.0
@@ -50,7 +55,7 @@ def strength(
     as_json: AsJson = False,
 ) -> None:
     """How strong a mixture of pours is, or a jar of the book with all that went into it."""
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     reference_c = _celsius(at)
     said = desk.need(pours or None, "Which pour, such as 500 ml 45%", read=lambda text: [text])
     mixed, of = _mixed(desk, said, reference_c)
@@ -69,7 +74,7 @@ def _mixed(desk: Desk, said: Sequence[str], reference_c: float) -> tuple[Mixture
             thing = _thing(desk, said[0], no_pour)
             return _mixed_in(thing, reference_c), f"All that went into {thing.batch.code}"
     else:
-        poured = [pour(text, units) for text in said]
+        poured = [pour(desk.settled(text, lambda one: pour(one, units)), units) for text in said]
     return mixture(_parts(poured, reference_c), reference_c), " + ".join(said)
 
 
@@ -96,9 +101,9 @@ def _mixed_in(thing: Thing, reference_c: float) -> Mixture:
             why=f"the herb's water is taken as {water.pct_mass:g} %, {water.basis}, "
             f"give or take {water.off_pct:g} points",
         )
-    pours = [Part(one.liquid, one.volume_ml, one.ethanol_pct_vol) for one in thing.made.pours]
+    unknown = " and ".join(of_unknown_strength(thing.made))
     return msgspec.structs.replace(
-        mixture(pours, reference_c),
+        mixture(parts_with(thing.made, 0.0), reference_c),
         volume_ml=None,
         ethanol_pct_vol=None,
         ethanol_pct_mass=None,
@@ -107,7 +112,9 @@ def _mixed_in(thing: Thing, reference_c: float) -> Mixture:
         mass_g=None,
         allowance_pct_vol=None,
         reckoned=False,
-        why="the fresh herb was not weighed; its water is not in the sums",
+        why=f"the strength of {unknown} is not known"
+        if unknown
+        else "the fresh herb was not weighed; its water is not in the sums",
     )
 
 
@@ -117,14 +124,14 @@ def _parts(poured: Sequence[Pour], reference_c: float) -> list[Part]:
 
 def _part(one: Pour, reference_c: float) -> Part:
     """The pour; one that was weighed has its volume at the temperature that is meant."""
-    part = Part(one.liquid, one.volume_ml, one.ethanol_pct_vol)
+    part = part_of(one)
     if one.known != "weighed" or reference_c == REFERENCE_C:
         return part
     at_20_g = mass_g(part)
-    per_ml_g = mass_g(Part(one.liquid, 1.0, one.ethanol_pct_vol), reference_c)
+    per_ml_g = mass_g(msgspec.structs.replace(part, volume_ml=1.0), reference_c)
     if at_20_g is None or per_ml_g is None:
         return part
-    return Part(one.liquid, at_20_g / per_ml_g, one.ethanol_pct_vol)
+    return msgspec.structs.replace(part, volume_ml=at_20_g / per_ml_g)
 
 
 @app.command()
@@ -150,12 +157,12 @@ def mix(
 
     Exit code 1 where that cannot be reached; what is shown is then the nearest.
     """
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     units, reference_c = desk.bench.practice.units, _celsius(at)
     wanted = desk.need(to, "Which strength, such as 60%", read=str.strip)
     house = desk.need(stocks or None, "From what, such as 95%, water", read=_listed)
     recipe = _recipe(
-        [_stock(text, units, reference_c) for text in house],
+        [_stock(_one_way(desk, text, units), units, reference_c) for text in house],
         ethanol_pct_vol=_strength(wanted, units),
         volume_ml=millilitres(volume, units).value if volume else None,
         glycerin_pct_vol=percent(glycerin),
@@ -210,6 +217,16 @@ def _recipe(
     )
 
 
+def _one_way(desk: Desk, text: str, units: UnitSystem) -> str:
+    """What is on hand as it can be read in one way; any other trouble is met later."""
+
+    def read(one: str) -> None:
+        if begins_a_pour(one) and not _WITHOUT_AMOUNT.match(one):
+            pour(one, units)
+
+    return desk.settled(text, read)
+
+
 def _stock(text: str, units: UnitSystem, reference_c: float) -> Stock:
     """What is on hand: with an amount, no more than that; without, enough of it."""
     try:
@@ -224,8 +241,16 @@ def _stock(text: str, units: UnitSystem, reference_c: float) -> Stock:
             where="--from",
             do="only these can be mixed to a strength; give a spirit its strength: 95%.",
         )
+    if one.ethanol_pct_vol is None:
+        raise QuantityError(text, "how strong is it?", do="add its strength: 45% or 90 proof.")
+    if one.glycerin_pct_mass is not None and one.glycerin_pct_mass < _PURE_GLYCERIN_PCT_MASS:
+        raise MisusedError(
+            f"{shown(text)!r} holds water, and a mix is reckoned with glycerin that holds none.",
+            where="--from",
+            do="take glycerin of 98 % or more.",
+        )
     part = _part(one, reference_c)
-    return Stock(part.liquid, part.ethanol_pct_vol, part.volume_ml if is_limit else None)
+    return Stock(part.liquid, one.ethanol_pct_vol, part.volume_ml if is_limit else None)
 
 
 def _without_amount(text: str, units: UnitSystem, reason: QuantityError) -> Pour:
@@ -239,11 +264,11 @@ def _without_amount(text: str, units: UnitSystem, reason: QuantityError) -> Pour
 
 
 def _strength(text: str, units: UnitSystem) -> float:
-    """`60%`, `60` or `120 proof`."""
-    if "proof" not in text.lower():
-        return percent(text)
-    no_strength = QuantityError(text, "that is not a strength", do="write 60% or 120 proof.")
-    return _without_amount(text, units, no_strength).ethanol_pct_vol
+    """`60%`, `60`, `52 % by mass` or `120 proof`."""
+    found = pct_vol_of(text, units)
+    if found is None:
+        raise QuantityError(text, "that is not a strength", do="write 60% or 120 proof.")
+    return found
 
 
 def _mind_fire(recipe: Recipe) -> None:

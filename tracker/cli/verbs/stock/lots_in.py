@@ -8,14 +8,15 @@ from tracker.cli.codes_given import next_codes, next_lot_code
 from tracker.cli.desk import Desk
 from tracker.cli.options import recording
 from tracker.cli.pours import Dried as DriedWeight
-from tracker.cli.pours import Fresh, Paid, herb_named, lot_of_herb, money, weighed
+from tracker.cli.pours import Fresh, Paid, herb_named, lot_of_herb, money, read_pour, weighed
 from tracker.core.facts.fields import About, Form
 from tracker.core.facts.jars import Found
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.codes import code_stem
 from tracker.core.values.errors import MisusedError
-from tracker.quantities import Amount, grams, percent, pour
+from tracker.pours.reading import begins_a_pour, pour
+from tracker.quantities import Amount, grams, percent
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -88,13 +89,15 @@ def buy(
     """Record herb, spirit or another liquid bought: a lot that jars are charged from."""
     words = desk.need(what, "What was bought, such as 700 ml 45%", read=str.strip)
     price = money(paid, "--paid")
-    if words[:1].isdecimal() and fresh is None and dried is None:
-        bought = pour(words, desk.bench.practice.units)
+    if begins_a_pour(words) and fresh is None and dried is None:
+        units = desk.bench.practice.units
+        bought = read_pour(desk, desk.settled(words, lambda text: pour(text, units)))
         fact = Bought(
             code=next_lot_code(desk),
             liquid=bought.liquid,
             volume_ml=bought.volume_ml,
             ethanol_pct_vol=bought.ethanol_pct_vol,
+            glycerin_pct_mass=bought.glycerin_pct_mass,
             name=bought.name,
             written=bought.written,
             known=bought.known,

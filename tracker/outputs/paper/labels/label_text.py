@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Literal, NamedTuple
 
+from tracker.core.menstruum.liquids import called, strength_said
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.contents import Poured
@@ -136,7 +137,8 @@ def menstruum(view: ThingView) -> str:
     pours = view.made.pours
     poured = " and ".join(dict.fromkeys(_pour(pour) for pour in pours))
     strength = _strength(view.row)
-    if strength is None or {f"{pour.ethanol_pct_vol:.1f}" for pour in pours} == {strength}:
+    strengths = {pour.ethanol_pct_vol for pour in pours}
+    if strength is None or {f"{one or 0.0:.1f}" for one in strengths} == {strength}:
         return poured
     return f"{poured}; {strength} % vol in all"
 
@@ -152,9 +154,9 @@ def _strength(row: RowView) -> str | None:
 
 
 def _pour(pour: Poured) -> str:
-    if pour.liquid != "ethanol":
-        return pour.name or pour.liquid
-    return f"{pour.name or 'spirit'} {pour.ethanol_pct_vol:g} % vol"
+    if pour.liquid != "ethanol" and pour.ethanol_pct_vol is not None:
+        return called(pour.liquid, 0.0, pour.glycerin_pct_mass, pour.name)
+    return f"{pour.name or 'spirit'} {strength_said(pour.ethanol_pct_vol)}"
 
 
 def next_step_line(thing: Thing, view: ThingView, practice: Practice, today: date) -> str:

@@ -1,0 +1,1 @@
+"""What people write for a pour: amount, strength with its basis, and what it is."""
