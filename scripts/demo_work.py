@@ -118,6 +118,7 @@ def look(
     signs: tuple[Sign, ...] = (),
     verdict: Verdict = "fine",
     note: str | None = None,
+    again_on: date | None = None,
 ) -> str | None:
     """Look at a jar with herb in it; returns the event's id."""
     jar = macerating(house, jar_id)
@@ -125,7 +126,9 @@ def look(
         return None
     if not note and house.may(0.12):
         note = house.chance.choice(_REMARKS)
-    fact = LookedAt(about=About(jar=jar_id), signs=signs, verdict=verdict, note=note)
+    fact = LookedAt(
+        about=About(jar=jar_id), signs=signs, verdict=verdict, note=note, again_on=again_on
+    )
     return house.write(who, jar.code, fact)
 
 
@@ -134,14 +137,14 @@ def _herb_has_drunk(house: House, plan: Plan) -> None:
     jar = house.jar(plan.jar_id)
     if jar.extracts or jar.on_hold:
         return
-    look(house, CORIN, jar.id, ("level",), "watch", "herb stands above the liquid")
+    tomorrow = plan.charged + timedelta(days=2)
+    look(house, CORIN, jar.id, ("level",), "watch", "herb stands above the liquid", tomorrow)
     share = house.chance.choice((0.04, 0.06, 0.08))
     more = tuple(
         pour(f"{10 * max(round(one.volume_ml * share / 10), 1)} ml {what}")
         for one, (_, what) in zip(jar.pours, plan.recipe.menstruum, strict=True)
     )
     house.write(HANNE, jar.code, ToppedUp(about=About(jar=jar.id), pours=more))
-    tomorrow = plan.charged + timedelta(days=2)
     house.later(tomorrow, 8.6, partial(look, house, CORIN, jar.id))
 
 

@@ -155,8 +155,8 @@ KIND = (
         (
             IMPORTED,
             (
-                "case LookedAt() | Moved() | Discarded()",
-                "case LookedAt() | Moved() | Weighed() | Discarded()",
+                "case Moved() | Discarded()",
+                "case Moved() | Weighed() | Discarded()",
             ),
         ),
         MYPY,

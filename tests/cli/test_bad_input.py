@@ -72,7 +72,7 @@ MISUSED = {
     "a span that is none": (f"charge Urtica {HERB} --least soon", "'soon'"),
     "a shake plan that is none": (f"charge Urtica {HERB} --shake often", "'often'"),
     "no jars": (f"charge Urtica {HERB} --count 0", "--count"),
-    "a sign nobody knows": ("look CAOF-25-02 --sign rust", "mould, flecks"),
+    "a sign nobody knows": ("look CAOF-25-02 --sign rust", "mould, slime, gas"),
     "an option nobody knows": ("shake CAOF-25-02 --hard", "--hard"),
     "a verb nobody knows": ("stir CAOF-25-02", "stir"),
     "a day February has not": ("shake CAOF-25-02 --when 2025-02-30", "is not a date"),

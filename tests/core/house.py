@@ -81,11 +81,20 @@ def examples(house: House) -> list[AnyFact]:
     blended = tuple(Portion(about=one.extract(), volume_ml=50.0) for one in both)
     return [
         a_charge(code="NEW-1", pours=(from_lot,)),
-        Found(code="FOUND-1", herb="Melissa officinalis", form="dried", volume_ml=100.0),
+        Found(
+            code="FOUND-1",
+            herb="Melissa officinalis",
+            form="dried",
+            volume_ml=100.0,
+            charged_from=date(2023, 6, 1),
+            charged_precision="season",
+            least="P42D",
+            longest="P6M",
+        ),
         Shaken(jars=(jar.jar,)),
         ToppedUp(about=jar, pours=(spirit(50.0),)),
         HerbAdded(about=jar, **HERB),
-        LookedAt(about=jar, verdict="fine"),
+        LookedAt(about=jar, verdict="watch", signs=("taste",), again_on=date(2026, 1, 1)),
         Moved(about=jar, place="cellar"),
         DrawnOff(about=jar, letter="A", volume_ml=50.0, keeps="P12M"),
         Pressed(about=jar, letter="A", volume_ml=370.0, keeps="P12M"),

@@ -28,6 +28,7 @@ EVERY_DAY = {"safety", "past-longest", "shake"}  # the same table: every day unt
 EXPIRING = timedelta(days=30)  # the practice's own, where practice.toml says nothing
 LOOK_LAPSES = timedelta(days=7)  # a look that nobody took is asked for a week long
 NOTHING_ML = 0.05
+SPOILING = {"mould", "slime", "gas", "smell"}  # docs/reminders.md, looks
 LONG_AGO = date(1970, 1, 1)
 LASTS = {"month": relativedelta(months=1), "season": relativedelta(months=3),
          "year": relativedelta(years=1)}  # fmt: skip
@@ -57,8 +58,8 @@ class Steep:
     code: str
     charged: tuple[date, date]  # the first and last day it can have been
     began: tuple[date, date]
-    herb_in: date
-    least: relativedelta
+    herb_in: date | None
+    least: relativedelta | None
     longest: date | None
     shake: list
     looks: list[date]
@@ -68,13 +69,14 @@ class Steep:
     shaken: date | None = None
     touched: date | None = None
     held: date | None = None
-    look: tuple[date, str, tuple] | None = None
+    look: tuple[date, str, tuple, str | None] | None = None  # the day, and when to look again
     later: dict = field(default_factory=dict)
     out: bool = False
 
     @property
     def ready(self):
-        return self.herb_in + self.least
+        """The day it is ready; None where its beginning or its minimum is not known."""
+        return None if None in (self.herb_in, self.least) else self.herb_in + self.least
 
 
 @dataclass
@@ -96,7 +98,7 @@ class Extract:
     gone: dict = field(default_factory=dict)  # what each discard took, and from which bottle
     counted: date | None = None
     held: date | None = None
-    look: tuple[date, str, tuple] | None = None
+    look: tuple[date, str, tuple, str | None] | None = None
     later: dict = field(default_factory=dict)
 
     @property
@@ -135,6 +137,10 @@ def days_of(day: str, precision: str) -> tuple[date, date]:
         return LONG_AGO, day
     lasts = LASTS.get(precision)
     return day, day if lasts is None else day + lasts - DAY
+
+
+def _unless_unknown(line, day):
+    return None if line["precision"] == "unknown" else day
 
 
 def lines_of(book: Path):
@@ -208,17 +214,24 @@ class Shelf:
     def _charged(self, line, data, first, last):
         longest = data.get("longest")
         self.steeps[line["id"]] = Steep(
-            data["code"], (first, last), (first, last), last, span(data["least"]),
+            data["code"], (first, last), (first, last), _unless_unknown(line, last),
+            span(data["least"]),
             first + span(longest) if longest and line["precision"] != "unknown" else None,
             data.get("shake", []), [first + DAY * n for n in data.get("look_days", [])],
             {pour["liquid"] for pour in data["pours"]}, data.get("lid", ""), data.get("barrier"),
         )  # fmt: skip
 
     def _found(self, line, data, first, last):
-        never = (LONG_AGO, last)
+        least, longest = data.get("least"), data.get("longest")
+        guess = data.get("charged_from")
+        began = (LONG_AGO, last)
+        if guess:
+            began = days_of(guess, data.get("charged_precision", "day"))
         self.steeps[line["id"]] = Steep(
-            data["code"], never, never, last, relativedelta(), None, [], [], set(), held=first
-        )
+            data["code"], began, began, began[1] if guess else None, least and span(least),
+            began[0] + span(longest) if guess and longest else None, [], [], {"not known"},
+            data.get("lid", ""), data.get("barrier"), held=first,
+        )  # fmt: skip
 
     def _split(self, line, data, first, last):
         whole = self.steeps[data["about"]["jar"]]
@@ -231,7 +244,8 @@ class Shelf:
 
     def _joined(self, line, data, first, last):
         parts = [self.steeps[one] for one in data["parts"]]
-        latest = max(parts, key=lambda one: one.ready)
+        latest = max(parts, key=lambda one: one.ready or date.max)
+        watched = [one.look for one in parts if one.look and one.look[1] == "watch"]
         oldest = min(parts, key=lambda one: one.charged)
         ends = [one.longest for one in parts if one.longest]
         self.steeps[line["id"]] = Steep(
@@ -240,6 +254,7 @@ class Shelf:
             held=next((one.held for one in parts if one.held), None),
             # It was shaken when the last of its parts that needed it was.
             shaken=min((one.shaken for one in parts if one.shaken), default=None),
+            look=max(watched, key=lambda one: (bool(SPOILING & {*one[2]}), one[0]), default=None),
         )  # fmt: skip
         for one in parts:
             one.out = last
@@ -265,7 +280,9 @@ class Shelf:
 
     def _looked_at(self, line, data, first, last):
         thing = self._thing(data)
-        thing.look = (first, data["verdict"], tuple(data.get("signs", ())))
+        signs = tuple(data.get("signs", ()))
+        thing.look = (first, data["verdict"], signs, data.get("again_on"))
+        thing.later.pop("look", None)
         if isinstance(thing, Steep):
             thing.touched = last
             self._moved(line, data, first, last)
@@ -286,7 +303,7 @@ class Shelf:
         if thing := self._thing(data):
             thing.held = None
             if thing.look and thing.look[1] == "hold":
-                thing.look = (first, "watch", thing.look[2])
+                thing.look = (first, "watch", thing.look[2], None)
 
     def _recalled(self, line, data, first, last):
         for one in data["jars"]:
@@ -416,21 +433,26 @@ def _put_off(line: Line, later: dict, today: date) -> Iterator[Line]:
         yield Line(line.code, line.what, line.since, line.named, line.ml, until)
 
 
-def _of_look(code, look) -> Iterator[Line]:
-    if look and (look[1] == "hold" or (look[1] == "watch" and "mould" in look[2])):
+def _of_look(code, look, today) -> Iterator[Line]:
+    if look and (look[1] == "hold" or (look[1] == "watch" and SPOILING & {*look[2]})):
         yield Line(code, "safety", look[0])
+    if look and look[3] and date.fromisoformat(look[3]) <= today:
+        again = date.fromisoformat(look[3])
+        yield Line(code, "look", again, frozenset({look[0]}))
 
 
 def _of_steep(steep: Steep, today: date, first_digest: date) -> Iterator[Line]:
     if steep.held:
         yield Line(steep.code, "safety", steep.held)
-    yield from _of_look(steep.code, steep.look)
-    if "metal" in steep.lid and not steep.barrier and steep.liquids & {"ethanol", "vinegar"}:
-        yield Line(steep.code, "safety", steep.charged[0])
+    yield from _of_look(steep.code, steep.look, today)
+    is_metal = "metal" in steep.lid and not steep.barrier  # the one word for it in the book
+    if is_metal and steep.liquids & {"ethanol", "vinegar", "other", "not known"}:
+        charged, by = steep.charged
+        yield Line(steep.code, "safety", by if charged == LONG_AGO else charged)
     if steep.longest and today > steep.longest:
         yield Line(steep.code, "past-longest", steep.longest)
-    from_day = max(steep.ready, steep.later.get("ready", steep.ready))
-    if first_digest <= from_day <= today:
+    from_day = steep.ready and max(steep.ready, steep.later.get("ready", steep.ready))
+    if from_day and first_digest <= from_day <= today:
         yield Line(steep.code, "ready", steep.ready, frozenset({steep.ready}))
     last = max(steep.shaken or steep.began[1], steep.began[1])
     every = _every(steep, today)
@@ -447,7 +469,7 @@ def _every(steep: Steep, today: date) -> int | None:
     number = (today - steep.began[0]).days
     for phase in steep.shake:
         if number <= phase.get("through_day", number):
-            over = phase.get("until_ready") and today >= steep.ready
+            over = phase.get("until_ready") and steep.ready and today >= steep.ready
             return None if over else phase["every_days"]
     return None
 
@@ -456,7 +478,7 @@ def _of_extract(extract: Extract, jar: Steep | None, today, count_every) -> Iter
     code, good = extract.code, extract.good_through
     if extract.held:
         yield Line(code, "safety", extract.held)
-    yield from _of_look(code, extract.look)
+    yield from _of_look(code, extract.look, today)
     if jar is not None and jar.out:  # a hold on the jar holds what came out of it
         if jar.held:
             yield Line(code, "safety", jar.held)
@@ -478,7 +500,8 @@ def _while_away(shelf: Shelf, first: date, last: date) -> set[str]:
     codes = set()
     for steep in shelf.steeps.values():
         passes = steep.longest and first - DAY <= steep.longest <= last
-        if not steep.out and (first <= steep.ready <= last or passes):
+        ready = steep.ready and first <= steep.ready <= last
+        if not steep.out and (ready or passes):
             codes.add(steep.code)
     for extract in shelf.extracts.values():
         if extract.left >= NOTHING_ML and first - DAY <= extract.good_through <= last:

@@ -201,12 +201,14 @@ def test_a_corrected_date_moves_with_the_rest(day):
 @any_day
 def test_an_inexact_charge_stays_a_season(day):
     """Meteorological seasons begin in March, June, September and December."""
-    (found,) = [jar for jar in shelf_on(day).jars.values() if jar.charged.precision == "season"]
+    jars = [jar for jar in shelf_on(day).jars.values() if jar.charged.precision == "season"]
+    old, found = sorted(jars, key=lambda jar: jar.charge_guessed)
 
-    assert found.charged.earliest.day == 1
-    assert found.charged.earliest.month in (3, 6, 9, 12)
-    assert found.charged.latest == add_months(found.charged.earliest, 3) - timedelta(days=1)
-    assert abs(found.charged.earliest - (date(2022, 6, 1) + (day - LAST))) < timedelta(days=50)
+    for jar, began in ((old, date(2022, 6, 1)), (found, date(2025, 9, 1))):
+        assert jar.charged.earliest.day == 1
+        assert jar.charged.earliest.month in (3, 6, 9, 12)
+        assert jar.charged.latest == add_months(jar.charged.earliest, 3) - timedelta(days=1)
+        assert abs(jar.charged.earliest - (began + (day - LAST))) < timedelta(days=50)
 
 
 def test_nothing_lies_ahead_of_a_maker_who_rises_early():

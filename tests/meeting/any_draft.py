@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import TypeVar
 
 import msgspec
@@ -37,7 +37,7 @@ from tracker.core.facts.extracts import (
     Restored,
     Settled,
 )
-from tracker.core.facts.fields import About, Liquid, Portion, Pour
+from tracker.core.facts.fields import About, Liquid, Portion, Pour, Sign
 from tracker.core.facts.jars import (
     Charged,
     DrawnOff,
@@ -234,7 +234,17 @@ def charged(hand: Hand) -> AnyFact | None:
 def found(hand: Hand) -> AnyFact | None:
     herb = HERBS[hand.picks.number(2)]
     ml = None if hand.picks.seldom() else hand.ml(400.0, 50.0)
-    return Found(code=hand.code(herb), herb=herb, form="dried", volume_ml=ml)
+    guessed = hand.picks.seldom()
+    return Found(
+        code=hand.code(herb),
+        herb=herb,
+        form="dried",
+        volume_ml=ml,
+        charged_from=date(2023, 6, 1) if guessed else None,
+        charged_precision=("season", "day", "year")[hand.picks.number(3)],
+        least="P42D" if hand.picks.seldom() else None,
+        lid=("tin", "glass", "wombat")[hand.picks.number(3)],
+    )
 
 
 def shaken(hand: Hand) -> AnyFact | None:
@@ -254,8 +264,10 @@ def herb_added(hand: Hand) -> AnyFact | None:
 
 def looked_at(hand: Hand) -> AnyFact | None:
     verdict = ("fine", "watch", "fine", "hold")[hand.picks.number(4)]
+    signs: tuple[Sign, ...] = (("cloudy",), ("mould",), ("taste", "colour"))[hand.picks.number(3)]
+    again = date(2026, 1, 1) if hand.picks.seldom() else None
     about = hand.thing()
-    return about and LookedAt(about=about, verdict=verdict, signs=("cloudy",))
+    return about and LookedAt(about=about, verdict=verdict, signs=signs, again_on=again)
 
 
 def moved(hand: Hand) -> AnyFact | None:

@@ -1,12 +1,14 @@
 """Shelves with one fact each that every output must say. All invented, but for the plants."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from tests.lives import OneJar, Pen, a_charge
+from tracker.core.facts.amendments import Released
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Blended, Bottled, BottleRun, Dispensed, Pressed, Refilled
 from tracker.core.facts.fields import About, Portion
-from tracker.core.facts.jars import HerbAdded, LookedAt
+from tracker.core.facts.jars import Found, HerbAdded, LookedAt
 from tracker.core.facts.lots import Recalled
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.thing import Batch, Thing, things
@@ -34,6 +36,30 @@ def held_by_a_look() -> Told:
     seen = LookedAt(about=one.extract(), verdict="hold", signs=("mould",))
     one.then(seen, "2025-06-09")
     return told(one.entries, "CAOF-25-01A")
+
+
+def to_look_at_again() -> Told:
+    """Flecks were seen in the jar on 9 June 2025, and the day to look again is 12 June."""
+    one = OneJar.charged(shake=())
+    again = date(2025, 6, 12)
+    seen = LookedAt(about=one.jar, verdict="watch", signs=("flecks",), again_on=again)
+    one.then(seen, "2025-06-09")
+    return told(one.entries, "CAOF-25-01")
+
+
+def under_bare_metal() -> Told:
+    one = OneJar.charged(lid="tin", shake=())
+    return told(one.entries, "CAOF-25-01")
+
+
+def found_and_guessed_at() -> Told:
+    """Charged in the summer of 2024, by a guess: from 42 days after 31 August, 12 October."""
+    pen = Pen()
+    guess = {"charged_from": date(2024, 6, 1), "charged_precision": "season", "least": "P42D"}
+    found = Found(code="CAOF-25-01", herb="Rosa canina", form="dried", volume_ml=400.0, **guess)
+    entry = pen.write(found, "2025-03-05")
+    pen.write(Released(about=About(jar=entry.id), why="smells right"), "2025-03-06")
+    return told(pen.entries, "CAOF-25-01")
 
 
 def recalled() -> Told:

@@ -181,6 +181,7 @@ OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
         "waking until": ("waking_until", _time_of_day),
         "expiring before": ("expiring_before", _period),
         "count every": ("count_every", _period_or_none),
+        "look again": ("look_again", _period_or_none),
     },
     "channels": {"order": ("channels", _channels)},
     "page": {"folder": ("page_folder", _folder)},

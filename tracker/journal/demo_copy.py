@@ -11,7 +11,7 @@ from typing import get_args
 
 from tracker.core.facts.amendments import Corrected
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.jars import Charged
+from tracker.core.facts.jars import Charged, Found
 from tracker.core.facts.kinds import AnyFact, Recorded, codes_of, traits_of
 from tracker.core.shelf.codes import numbered
 from tracker.core.values.errors import BookError
@@ -26,7 +26,10 @@ _CODE = re.compile(rb"\b[A-Z]+-\d\d-\d\d+")
 
 # The fields of any kind that hold a day, as a correction names them.
 _DAYS = frozenset(
-    one.name for kind in get_args(AnyFact) for one in fields(kind) if one.type is date
+    one.name
+    for kind in get_args(AnyFact)
+    for one in fields(kind)
+    if one.type in (date, date | None)
 )
 
 # Half of each span of an inexact date: the middle of it says which span it moves to.
@@ -195,6 +198,9 @@ class _Move:
             return replace(fact, set=self._values(fact.set))
         own = ((one.name, getattr(fact, one.name)) for one in fields(fact))
         days = {name: value + self.by for name, value in own if isinstance(value, date)}
+        if isinstance(fact, Found) and fact.charged_from is not None:
+            guess = When(datetime.combine(fact.charged_from, time(12)), fact.charged_precision)
+            days["charged_from"] = self.when(guess).start.date()
         return replace(fact, **days) if days else fact  # type: ignore[arg-type]  # days for days
 
     def _values(self, values: Mapping[str, object]) -> dict[str, object]:
@@ -204,7 +210,7 @@ class _Move:
             at = datetime.fromisoformat(str(found["time"]))
             precision: Precision = found.get("precision", "time")  # type: ignore[assignment]  # as recorded
             found["time"] = self.when(When(at, precision)).start.isoformat()
-        for name in found.keys() & _DAYS:
+        for name in (one for one in found.keys() & _DAYS if found[one] is not None):
             found[name] = (date.fromisoformat(str(found[name])) + self.by).isoformat()
         inner = found.get("set")
         if isinstance(inner, dict):

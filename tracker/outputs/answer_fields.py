@@ -132,10 +132,12 @@ def _dates(view: ThingView) -> Answer:
     return {
         "blended": day(row.begun) if steep is None else None,
         "charged": day(row.charged),
+        "charge_guessed": row.charge_guessed,
         "days_on_herb": days_field(row.days_on_herb),
         "earliest_press": iso(row.press_from),
         "longest": iso(row.longest),
-        "ready": row.is_ready,
+        "ready": None if row.is_macerating and row.press_from is None else row.is_ready,
+        "look_again": iso(row.look_again),
         "shakes": steep.shakes if steep else None,
         "last_shaken": day(steep.last_shaken) if steep else None,
     }

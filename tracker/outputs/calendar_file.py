@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from icalendar import Calendar
 
 PRODUCT = "-//Stillroom//Tincture shelf//EN"
-DayKind = Literal["press", "longest", "good-through"]
+DayKind = Literal["press", "longest", "look", "good-through"]
 
 # Minutes since this day number the files: a file made later has the higher SEQUENCE.
 _NUMBERED_FROM = date(2020, 1, 1)
@@ -37,13 +37,16 @@ class CalendarDay:
 
 
 def calendar_days(batches: Iterable[Batch], today: date) -> Iterator[CalendarDay]:
-    """Earliest press and longest time of what is macerating, good-through of what is left.
+    """Earliest press and longest time of what macerates, good-through of what is left, looks.
 
     A bottle with a last good day of its own has an entry of its own.
     """
     for batch in batches:
         for thing in things(batch):
             row = row_of(thing, today)
+            if row.look_again is not None and thing.bottle is None:
+                about = row.id if thing.extract is None else _uid(thing)
+                yield _calendar_day(about, "look", row.look_again, row)
             if row.is_macerating:
                 yield from _days_of_jar(row)
             elif thing.extract is not None and _is_left(thing) and row.good_through is not None:
@@ -74,11 +77,13 @@ def _days_of_jar(row: RowView) -> Iterator[CalendarDay]:
 _TITLES: dict[DayKind, str] = {
     "press": "may be pressed",
     "longest": "longest time on the herb ends",
+    "look": "to look at again",
     "good-through": "last good day",
 }
 _WORDS: dict[DayKind, str] = {
     "press": "The earliest day, no deadline: press it when the stock is wanted.",
     "longest": "Press it by this day.",
+    "look": "Look at it again, and record what you see.",
     "good-through": "Good through this day.",
 }
 

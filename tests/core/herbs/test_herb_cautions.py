@@ -183,18 +183,20 @@ def test_the_strongest_of_several_pours_counts():
 
 
 @pytest.mark.parametrize(
-    ("lid", "barrier", "preparation", "is_said"),
+    ("lid", "barrier", "liquid", "is_said"),
     [
-        ("metal", None, "spirit on dried herb", True),
+        ("metal", None, "ethanol", True),
         ("Metal, two parts", None, "vinegar", True),
         ("metal", "baking paper", "vinegar", False),
-        ("glass", None, "spirit on dried herb", False),
+        ("glass", None, "ethanol", False),
         ("metal", None, "oil", False),
         (None, None, "vinegar", False),
     ],
 )
-def test_bare_metal_over_spirit_or_vinegar_is_a_caution(lid, barrier, preparation, is_said):
-    assert ("lid" in of(lid=lid, barrier=barrier, preparation=preparation)) is is_said
+def test_bare_metal_over_spirit_or_vinegar_is_a_caution(lid, barrier, liquid, is_said):
+    pours = (Pour(liquid=liquid, volume_ml=500.0),)
+
+    assert ("lid" in of(lid=lid, barrier=barrier, pours=pours)) is is_said
 
 
 def test_the_lid_is_past_caution_once_it_is_changed_or_the_jar_is_pressed():

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books, jar_after, on
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed
-from tracker.core.facts.fields import Waiting
+from tracker.core.facts.fields import Pour, Waiting
 from tracker.core.facts.jars import Joined, LookedAt, Moved, ToppedUp
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import parse_shake_plan
@@ -194,22 +194,21 @@ def test_a_look_before_its_day_does_not_count_for_it():
 
 
 @pytest.mark.parametrize(
-    ("preparation", "lid", "barrier", "bare"),
+    ("liquid", "lid", "barrier", "bare"),
     [
         # Common practice, no source: spirit and vinegar eat a bare metal lid; oil does not.
         ("vinegar", "metal", None, True),
         ("vinegar", "Metal, two-part", None, True),
-        ("spirit on dried herb", "metal", None, True),
+        ("ethanol", "metal", None, True),
         ("vinegar", "metal", "parchment", False),
         ("vinegar", "glass", None, False),
         ("vinegar", None, None, False),
         ("oil", "metal", None, False),
     ],
 )
-def test_a_bare_metal_lid_over_spirit_or_vinegar_is_a_matter_of_safety(
-    preparation, lid, barrier, bare
-):
-    one = OneJar.charged(preparation=preparation, lid=lid, barrier=barrier, shake=())
+def test_a_bare_metal_lid_over_spirit_or_vinegar_is_a_matter_of_safety(liquid, lid, barrier, bare):
+    pours = (Pour(liquid=liquid, volume_ml=500.0),)
+    one = OneJar.charged(pours=pours, lid=lid, barrier=barrier, shake=())
 
     assert has_bare_metal_lid(one.now()) is bare
     assert wants(one, "2025-03-04") == (["safety"] if bare else [])

@@ -50,7 +50,22 @@ Liquid = Literal[
     "ethanol", "water", "glycerin", "vinegar", "honey", "oil", "syrup", "sugar", "other"
 ]  # fmt: skip
 Verdict = Literal["fine", "watch", "hold"]
-Sign = Literal["mould", "flecks", "level", "smell", "lid", "cloudy", "other"]
+Sign = Literal[
+    "mould",
+    "slime",
+    "gas",
+    "smell",
+    "flecks",
+    "cloudy",
+    "level",
+    "sediment",
+    "taste",
+    "colour",
+    "lid",
+    "other",
+]
+# How exactly a guess names the day something happened.
+GuessPrecision = Literal["day", "month", "season", "year"]
 Marc = Literal["kept", "composted"]
 Waiting = Literal["past-longest", "ready", "shake", "look", "expiring", "expired", "count"]
 

@@ -1,6 +1,7 @@
 """What happens to herb and menstruum in a jar, from the charge to the pressing."""
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated, Literal
 
 from annotated_types import MinLen
@@ -12,6 +13,7 @@ from tracker.core.facts.fields import (
     EventId,
     Fact,
     Form,
+    GuessPrecision,
     HerbFact,
     IsoPeriod,
     Known,
@@ -67,12 +69,13 @@ class ToppedUp(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class LookedAt(Fact):
-    """Somebody looked, and says what was seen and what it means."""
+    """Somebody looked, and says what was seen, what it means, and when to look again."""
 
     kind: Literal["looked_at"] = "looked_at"
     about: About
     signs: tuple[Sign, ...] = ()
     verdict: Verdict = "fine"
+    again_on: date | None = None
     lid: Name | None = None
     barrier: Name | None = None
 
@@ -163,7 +166,11 @@ class Joined(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Found(Fact):
-    """A jar nobody knows the history of stands on the shelf: on hold until it is released."""
+    """A jar nobody knows the history of stands on the shelf: on hold until it is released.
+
+    When it was charged may be guessed: `charged_from` is the first day it can have been, and
+    `charged_precision` says how long the range is from there.
+    """
 
     kind: Literal["found"] = "found"
     code: Code
@@ -177,3 +184,7 @@ class Found(Fact):
     lid: Name | None = None
     barrier: Name | None = None
     place: Name | None = None
+    charged_from: date | None = None
+    charged_precision: GuessPrecision = "day"
+    least: IsoPeriod | None = None
+    longest: IsoPeriod | None = None

@@ -28,6 +28,7 @@ Preparation = Literal[
 ]
 
 _THIRTY_DAYS = Period(days=30)
+_THREE_DAYS = Period(days=3)
 _DAILY_THEN_WEEKLY = (ShakePhase(1, 14), ShakePhase(7, until_ready=True))
 
 
@@ -75,6 +76,8 @@ class Practice(msgspec.Struct, frozen=True):
     waking_from: time = time(8)
     waking_until: time = time(21)
     expiring_before: Period = _THIRTY_DAYS
+    # How long after a look that says to watch; common practice, no source.
+    look_again: Period | None = _THREE_DAYS
     count_every: Period | None = None
     channels: tuple[str, ...] = ("desktop",)
     warn_below_pct_vol: float = WARN_BELOW_PCT_VOL

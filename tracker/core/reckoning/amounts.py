@@ -164,24 +164,30 @@ def _held_band(how: str | None) -> tuple[float, float]:
     return HELD_IN_PRESS if "press" in how.lower() else HELD_BY_HAND
 
 
-def earliest_press(jar: Jar) -> date:
+def earliest_press(jar: Jar) -> date | None:
     """The first day the minimum is over, whichever day in its range the charge was.
 
-    It runs from the charge, or from when herb was last put in.
+    It runs from the charge, or from when herb was last put in; None where that day, or the
+    minimum, is not known.
     """
-    return jar.least.after((jar.herb_added or jar.steeped).latest)
+    began = jar.herb_added or jar.steeped
+    if jar.least is None or began.precision == "unknown":
+        return None
+    return jar.least.after(began.latest)
 
 
 def longest_day(jar: Jar) -> date | None:
     """The last day the herb should stay in, by the early end of the charge."""
     if jar.longest is None or jar.steeped.precision == "unknown":
-        return None
-    return jar.longest.after(jar.steeped.earliest)
+        return jar.longest_by
+    own = jar.longest.after(jar.steeped.earliest)
+    return own if jar.longest_by is None else min(own, jar.longest_by)
 
 
 def is_ready(jar: Jar, today: date) -> bool:
     """Whether the herb is still in and the minimum is over."""
-    return jar.is_macerating and today >= earliest_press(jar)
+    first = earliest_press(jar)
+    return jar.is_macerating and first is not None and today >= first
 
 
 def days_on_herb(jar: Jar, today: date) -> tuple[int, int] | None:

@@ -9,7 +9,7 @@ from tracker.core.herbs.tables.more_cautions_table import Group, Level
 from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
 from tracker.core.menstruum.liquids import called_plainly, is_wine
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
-from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.reckoning.lids import lid_in_doubt
 from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
@@ -158,9 +158,14 @@ def _fire(batch: Batch) -> Iterator[Caution]:
 
 
 def _lid(jar: Jar) -> Iterator[Caution]:
-    if jar.is_macerating and has_bare_metal_lid(jar):
+    state = lid_in_doubt(jar) if jar.is_macerating else None
+    if state == "bare":
         text = "bare metal lid: spirit and vinegar eat it"
         yield Caution("lid", text, do="put a barrier under it")
+    elif state == "unknown":
+        under = f", {jar.barrier} under it" if jar.barrier else ""
+        text = f"whether the lid ({jar.lid}{under}) is bare metal is not known"
+        yield Caution("lid", text, do="say what it is of")
 
 
 def _wet(made: Contents) -> Iterator[Caution]:

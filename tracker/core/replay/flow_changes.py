@@ -6,6 +6,7 @@ why the fact does not fit.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
 
 import msgspec
 
@@ -15,6 +16,7 @@ from tracker.core.facts.jars import Joined, Split
 from tracker.core.facts.ties import children
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
+from tracker.core.reckoning.signs import spoiling
 from tracker.core.replay.extract_changes import keep_given, take_bulk, take_from_bottle
 from tracker.core.replay.jar_changes import born, take_share
 from tracker.core.shelf.blend import Blend
@@ -22,7 +24,7 @@ from tracker.core.shelf.contents import DROP_ML, portion, share, together
 from tracker.core.shelf.end import JoinedEnd, SplitEnd
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flow import Flow
-from tracker.core.shelf.hold import gravest
+from tracker.core.shelf.hold import Look, gravest
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import (
     AfterEnd,
@@ -107,9 +109,12 @@ def joined(batches: Batches, entry: Entry, fact: Joined) -> list[Jar] | Misfit:
 
 
 def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
-    """Ready when the last of its parts was, past its longest when the first was."""
+    """Ready when the last of its parts was, past its longest when the first was.
+
+    Where nobody knows when one of them is ready, nobody knows of the whole.
+    """
     inside = together(one.contents for one in jars)
-    last = max(jars, key=earliest_press)
+    last = max(jars, key=lambda one: earliest_press(one) or date.max)
     ends = [day for one in jars if (day := longest_day(one)) is not None]
     first = min(jars, key=lambda one: (one.charged.earliest, one.id))
     return Jar(
@@ -120,6 +125,7 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         common=_same([one.common for one in jars]),
         part=_same([one.part for one in jars]),
         charged=first.charged,
+        charge_guessed=any(one.charge_guessed for one in jars),
         preparation=preparation((pour.liquid for pour in inside.pours), first.form),
         least=last.least,
         born=born(entry),
@@ -134,15 +140,22 @@ def _joint(jars: Sequence[Jar], entry: Entry, fact: Joined) -> Jar:
         ),
         jar_ml=fact.jar_ml,
         since=last.herb_added or last.steeped,
-        longest=Period(days=(min(ends) - last.steeped.earliest).days) if ends else None,
+        longest_by=min(ends, default=None),
         shake=last.shake,
         last_shaken=min(
             (one.last_shaken for one in jars if one.last_shaken is not None),
             key=lambda one: one.earliest,
             default=None,
         ),
+        look=_watched(jars),
         hold=gravest(one.hold for one in jars),
     )
+
+
+def _watched(jars: Iterable[Jar]) -> Look | None:
+    """The look at a part that is to be watched; the one that saw something is spoiling first."""
+    looks = [one.look for one in jars if one.look is not None and one.look.verdict == "watch"]
+    return max(looks, key=lambda one: (bool(spoiling(one.signs)), one.on.earliest), default=None)
 
 
 def _sum(amounts: Sequence[float | None]) -> float | None:

@@ -13,7 +13,7 @@ from tracker.core.shelf.end import DiscardedEnd, PressedEnd
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import AfterEnd, Misfit, NotDiscarded
-from tracker.core.values.times import Period, When, parse_period
+from tracker.core.values.times import When, midnight, parse_period
 
 
 def born(entry: Entry) -> str:
@@ -56,7 +56,11 @@ def charged(entry: Entry, fact: Charged) -> Jar:
 
 
 def found(entry: Entry, fact: Found) -> Jar:
-    """A jar of unknown history: what is in it cannot be reckoned, and it is on hold."""
+    """A jar of unknown history: what is in it cannot be reckoned, and it is on hold.
+
+    Where nobody guessed when it was charged, that is not known; where nobody guessed the
+    shortest time, neither is when it is ready.
+    """
     herb = Herb(entry.id, fact.herb, fact.form, None, fact.part, "unknown")
     pours: tuple[Poured, ...] = ()
     if fact.volume_ml is not None:
@@ -70,9 +74,11 @@ def found(entry: Entry, fact: Found) -> Jar:
         form=fact.form,
         herbs=(herb,),
         pours=pours,
-        charged=When(entry.when.start, "unknown"),
+        charged=charge_guessed(entry, fact) or When(entry.when.start, "unknown"),
+        charge_guessed=fact.charged_from is not None,
         preparation="other",
-        least=Period(),
+        least=parse_period(fact.least) if fact.least else None,
+        longest=parse_period(fact.longest) if fact.longest else None,
         born=born(entry),
         opened="found",
         jar_ml=fact.jar_ml,
@@ -81,6 +87,15 @@ def found(entry: Entry, fact: Found) -> Jar:
         place=fact.place,
         hold=Hold(entry.id, entry.when, "its history is not known", "found"),
     )
+
+
+def charge_guessed(entry: Entry, fact: Found) -> When | None:
+    """When a found jar may have been charged, if somebody guessed."""
+    if fact.charged_from is None:
+        return None
+    zone = entry.when.start.tzinfo
+    assert zone is not None
+    return When(midnight(fact.charged_from, zone), fact.charged_precision)
 
 
 def take_in(jar: Jar, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> None:

@@ -154,6 +154,7 @@ def _begin(jar: Jar, entry: Entry, rest: Rest) -> None:
     jar.drawn_ml = 0.0
     jar.least = parse_period(rest.least)
     jar.longest = parse_period(rest.longest) if rest.longest else None
+    jar.longest_by = None
     jar.shake = rest.shake
     jar.look_days = ()
     jar.last_shaken = None

@@ -27,7 +27,8 @@ def looked_at(batch: Batch, entry: Entry, fact: LookedAt) -> Misfit | None:
     thing = _named(batch, fact.about)
     if thing is None:
         return no_extract(fact)
-    thing.look = Look(entry.when, fact.verdict, fact.signs, fact.note)
+    thing.look = Look(entry.when, fact.verdict, fact.signs, fact.note, fact.again_on)
+    thing.put_off.pop("look", None)  # what was put off is done
     if fact.verdict == "hold":
         seen = Hold(entry.id, entry.when, ", ".join(fact.signs), "look")
         thing.hold = graver(thing.hold, seen)

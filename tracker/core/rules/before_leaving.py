@@ -32,7 +32,7 @@ def _days_of_herb(jar: Jar, stay: Stay) -> WhileAway:
     ready, longest = amounts.earliest_press(jar), amounts.longest_day(jar)
     passes = longest is not None and _last_good_day_in(stay, longest)
     return WhileAway(
-        ready=ready if stay.first <= ready <= stay.last else None,
+        ready=ready if ready and stay.first <= ready <= stay.last else None,
         longest=longest if passes else None,
     )
 

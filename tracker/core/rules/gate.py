@@ -55,9 +55,11 @@ from tracker.core.rules.before import Before
 from tracker.core.rules.checks import (
     between,
     days,
+    found_jars,
     from_lots,
     harm,
     jar_state,
+    looks,
     on_hold,
     texts,
     volumes,
@@ -139,7 +141,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case Shaken():
             return between.shareable(before, [About(jar=jar) for jar in fact.jars], "shaken")
         case LookedAt() | Moved():
-            return _jar_or_extract(before, fact)
+            return _jar_or_extract(before, fact, when)
         case Held():
             return on_hold.may_hold(before.named(fact.about))
         case Released():
@@ -165,11 +167,12 @@ def _opening(
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from harm.of_herb(fact, fact.code)
-            yield from jar_state.fits(fact)
+            yield from jar_state.fits(fact.least, fact.longest)
             yield from from_lots.used(before, fact, fact.pours, when)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
             yield from harm.of_herb(fact, fact.code)
+            yield from found_jars.guessed(fact, when)
         case Split():
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
@@ -217,7 +220,7 @@ def _steeping(
         case Recharged():
             yield from jar_state.is_extract(thing, "recharged")
             yield from jar_state.was_pressed(jar, "recharged")
-            yield from jar_state.fits(fact)
+            yield from jar_state.fits(fact.least, fact.longest)
             yield from volumes.takes(thing, fact.volume_ml)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
             yield from harm.of_herb(fact, jar.code)
@@ -225,7 +228,7 @@ def _steeping(
         case SteepedAgain():
             yield from jar_state.is_jar(thing, "steeped again")
             yield from jar_state.was_pressed(jar, "steeped again")
-            yield from jar_state.fits(fact)
+            yield from jar_state.fits(fact.least, fact.longest)
             yield from from_lots.used(before, None, fact.pours, when)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
@@ -340,12 +343,14 @@ def _bringing_in(
             pass
 
 
-def _jar_or_extract(before: Before, fact: LookedAt | Moved) -> Iterator[Finding]:
+def _jar_or_extract(before: Before, fact: LookedAt | Moved, when: When) -> Iterator[Finding]:
     thing = before.named(fact.about)
     if isinstance(thing, Lot):
         done = "looked at" if isinstance(fact, LookedAt) else "moved"
         what = f"it is a lot, and jars and extracts are {done}"
         yield Finding("kind", thing.code, what, "write it down with `stillroom note`")
+    elif isinstance(fact, LookedAt):
+        yield from looks.looked_at(thing, fact, when)
 
 
 def _stay(fact: Away) -> Iterator[Finding]:

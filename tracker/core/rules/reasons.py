@@ -15,12 +15,21 @@ class OnHold(msgspec.Struct, frozen=True, tag="on_hold"):
     why: str
 
 
-class MouldSeen(msgspec.Struct, frozen=True, tag="mould_seen"):
-    """The last look found mould, and it was to be watched."""
+class SpoilageSeen(msgspec.Struct, frozen=True, tag="spoilage_seen"):
+    """The last look found signs that call for a hold, and it was to be watched."""
+
+    signs: tuple[str, ...]
 
 
 class BareLid(msgspec.Struct, frozen=True, tag="bare_lid"):
     """A bare metal lid is on it."""
+
+
+class LidNotKnown(msgspec.Struct, frozen=True, tag="lid_not_known"):
+    """The words for its lid, or for what lies under it, do not say whether it is bare metal."""
+
+    lid: str
+    barrier: str | None = None
 
 
 class PastLongest(msgspec.Struct, frozen=True, tag="past_longest"):
@@ -45,6 +54,13 @@ class NotShaken(msgspec.Struct, frozen=True, tag="not_shaken"):
 
 class LookAtIt(msgspec.Struct, frozen=True, tag="look_at_it"):
     """The practice asks for a look."""
+
+
+class LookAgain(msgspec.Struct, frozen=True, tag="look_again"):
+    """The last look named a day to look again: when that was, and what was seen."""
+
+    on: When
+    signs: tuple[str, ...]
 
 
 class GoodThrough(msgspec.Struct, frozen=True, tag="good_through"):
@@ -72,6 +88,6 @@ class WhileAway(msgspec.Struct, frozen=True, tag="while_away"):
 
 
 Reason = (
-    OnHold | MouldSeen | BareLid | PastLongest | ReadyToPress | NotShaken | LookAtIt | GoodThrough
-    | NotCounted | WhileAway
+    OnHold | SpoilageSeen | BareLid | LidNotKnown | PastLongest | ReadyToPress | NotShaken
+    | LookAtIt | LookAgain | GoodThrough | NotCounted | WhileAway
 )  # fmt: skip

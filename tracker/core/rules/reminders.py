@@ -10,18 +10,21 @@ import msgspec
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import phase_on
 from tracker.core.reckoning import amounts
-from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.reckoning.lids import lid_in_doubt
+from tracker.core.reckoning.signs import spoiling
 from tracker.core.rules.reasons import (
     BareLid,
     GoodThrough,
+    LidNotKnown,
+    LookAgain,
     LookAtIt,
-    MouldSeen,
     NotCounted,
     NotShaken,
     OnHold,
     PastLongest,
     ReadyToPress,
     Reason,
+    SpoilageSeen,
 )
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
@@ -29,6 +32,7 @@ from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import RefusedError
+from tracker.core.values.times import When
 
 # The most pressing first.
 What = Literal[
@@ -130,30 +134,50 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
 
 
 def _jar_lines(jar: Jar, today: date, unsaid_from: date) -> Iterator[Due]:
-    yield from _held_or_mouldy(jar.code, jar.hold, jar.look, today)
-    if has_bare_metal_lid(jar):
-        yield Due(jar.code, "safety", jar.charged.earliest, (BareLid(),))
+    yield from _held_or_spoiling(jar.code, jar.hold, jar.look, today)
+    yield from _lid(jar, today)
     longest = amounts.longest_day(jar)
     if longest is not None and today > longest:
         late = PastLongest((today - longest).days)
         yield Due(jar.code, "past-longest", longest, (late,))
     ready = amounts.earliest_press(jar)
-    wanted = max(ready, jar.put_off.get("ready", ready))
-    if unsaid_from <= wanted <= today:
+    if ready and unsaid_from <= max(ready, jar.put_off.get("ready", ready)) <= today:
         late_since = ReadyToPress(ready if ready < today else None)
         yield Due(jar.code, "ready", ready, (late_since,))
     if (shake := next_shake(jar, today)) and shake <= today:
         unshaken = NotShaken(jar.last_shaken, jar.steeped, is_first=jar.since is None)
         yield Due(jar.code, "shake", shake, (unshaken,))
+    yield from _look_again(jar.code, jar.look, today)
     yield from _look_due(jar, today)
 
 
-def _held_or_mouldy(code: str, hold: Hold | None, look: Look | None, today: date) -> Iterator[Due]:
+def _lid(jar: Jar, today: date) -> Iterator[Due]:
+    state = lid_in_doubt(jar)
+    if state == "bare":
+        yield Due(jar.code, "safety", first_known(jar.charged, today), (BareLid(),))
+    elif state == "unknown" and jar.lid is not None:
+        unsaid = LidNotKnown(jar.lid, jar.barrier)
+        yield Due(jar.code, "safety", first_known(jar.charged, today), (unsaid,))
+
+
+def _held_or_spoiling(
+    code: str, hold: Hold | None, look: Look | None, today: date
+) -> Iterator[Due]:
     if hold is not None and hold.on.earliest <= today:
-        yield Due(code, "safety", hold.on.earliest, (OnHold(hold.kind, hold.why),))
-    if look is not None and look.verdict == "watch" and "mould" in look.signs:
-        since = look.on.earliest
-        yield Due(code, "safety", since, (MouldSeen(),))
+        yield Due(code, "safety", first_known(hold.on, today), (OnHold(hold.kind, hold.why),))
+    if look is not None and look.verdict == "watch" and (seen := spoiling(look.signs)):
+        yield Due(code, "safety", first_known(look.on, today), (SpoilageSeen(tuple(seen)),))
+
+
+def first_known(when: When, today: date) -> date:
+    """The first day it can have been; where nobody knows it, the day it was written down."""
+    return min(when.latest, today) if when.precision == "unknown" else when.earliest
+
+
+def _look_again(code: str, look: Look | None, today: date) -> Iterator[Due]:
+    """The day the last look named, until the next look; it does not lapse."""
+    if look is not None and look.again_on is not None and look.again_on <= today:
+        yield Due(code, "look", look.again_on, (LookAgain(look.on, look.signs),))
 
 
 def next_shake(jar: Jar, today: date) -> date | None:
@@ -178,7 +202,8 @@ def next_shake(jar: Jar, today: date) -> date | None:
 
 def _phase_on(jar: Jar, day: date) -> int | None:
     number = (day - jar.steeped.earliest).days
-    phase = phase_on(jar.shake, number, ready=day >= amounts.earliest_press(jar))
+    ready = amounts.earliest_press(jar)
+    phase = phase_on(jar.shake, number, ready=ready is not None and day >= ready)
     return phase.every_days if phase else None
 
 
@@ -199,10 +224,11 @@ def _extract_lines(
     code = batch.extract_code(extract)
     is_in = isinstance(batch, Jar) and batch.is_macerating
     hold = extract.hold or (None if is_in else batch.hold)
-    yield from _held_or_mouldy(code, hold, extract.look, today)
+    yield from _held_or_spoiling(code, hold, extract.look, today)
+    yield from _look_again(code, extract.look, today)
     for one in extract.bottles:
         if one.volume_ml >= DROP_ML:
-            yield from _held_or_mouldy(f"{code}/{one.number}", one.hold, None, today)
+            yield from _held_or_spoiling(f"{code}/{one.number}", one.hold, None, today)
     good_through, bottle = extract.first_to_end
     left = GoodThrough(good_through, extract.left_ml, bottle.number if bottle else None)
     opens = practice.expiring_before.before(good_through)

@@ -23,6 +23,7 @@ Rule = Literal[
     "name",
     "order",
     "reference",
+    "sign",
     "thing",
     "whole",
 ]

@@ -1,6 +1,7 @@
 """Looks at a thing, and what keeps it from being given out."""
 
 from collections.abc import Iterable
+from datetime import date
 from typing import Final, Literal
 
 import msgspec
@@ -13,12 +14,13 @@ GRAVEST: Final[tuple[HoldKind, ...]] = ("recall", "word", "found", "look")
 
 
 class Look(msgspec.Struct, frozen=True):
-    """The last look at a thing."""
+    """The last look at a thing, and the day to look again where it named one."""
 
     on: When
     verdict: str
     signs: tuple[str, ...] = ()
     note: str | None = None
+    again_on: date | None = None
 
 
 class Hold(msgspec.Struct, frozen=True):

@@ -34,9 +34,10 @@ class Jar(msgspec.Struct, tag="jar"):
     form: str
     charged: When
     preparation: str
-    least: Period
+    least: Period | None  # None: a found jar's, where nobody said
     born: str = ""  # when its charge was written down, and by whom: who came first to a code
     opened: Opened = "charged"
+    charge_guessed: bool = False
     common: str | None = None
     part: str | None = None
     herbs: tuple[Herb, ...] = ()
@@ -54,6 +55,7 @@ class Jar(msgspec.Struct, tag="jar"):
     barrier: str | None = None
     place: str | None = None
     longest: Period | None = None
+    longest_by: date | None = None  # a last day of its own, from a part it was joined of
     shake: ShakePlan = ()
     look_days: tuple[int, ...] = ()
     ratio_meant: str | None = None

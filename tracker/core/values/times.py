@@ -99,7 +99,9 @@ def midnight(day: date, zone: tzinfo) -> datetime:
     return local.replace(tzinfo=timezone(local.utcoffset() or timedelta()))
 
 
-def parse_when(text: str, now: datetime, hemisphere: Hemisphere = "north") -> When:
+def parse_when(
+    text: str, now: datetime, hemisphere: Hemisphere = "north", *, where: str = "--when"
+) -> When:
     """What a person means by a date, a date-time or an inexact date.
 
     Args:
@@ -108,6 +110,7 @@ def parse_when(text: str, now: datetime, hemisphere: Hemisphere = "north") -> Wh
         now: the present, in the maker's zone.
         hemisphere: decides which months a season has; seasons are meteorological, and a
             winter is named after the year it begins in.
+        where: what it was given as, for the error.
 
     Raises:
         MisusedError: none of those.
@@ -131,7 +134,7 @@ def parse_when(text: str, now: datetime, hemisphere: Hemisphere = "north") -> Wh
     except (ValueError, OverflowError) as reason:
         raise MisusedError(
             f"{text!r} is not a date.",
-            where="--when",
+            where=where,
             do="write 2025-03-03, 2025-03-03 18:30, 2023-06, 2023-summer, 2023 or unknown.",
         ) from reason
 

@@ -1,10 +1,12 @@
 """Everything reckoned about one thing, in full: `show`."""
 
 from collections.abc import Sequence
+from datetime import date
 
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.reckoning.cautions import CLOSING
 from tracker.core.shelf.end import PressedEnd
+from tracker.core.shelf.hold import Look
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
 from tracker.outputs.terminal.table import styled
@@ -17,6 +19,7 @@ from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.ingredients import poured
+from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.plant_names import herbs_named
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.standing import days_said, end_text
@@ -113,8 +116,8 @@ def _stands(row: RowView, steep: SteepView) -> str:
     texts = (
         row.place,
         f"{steep.jar_ml:g} ml jar" if steep.jar_ml and is_jar else None,
-        f"{steep.lid} lid" if steep.lid and is_jar else None,
-        f"{steep.barrier} under the lid" if steep.barrier and is_jar else None,
+        lid_said(steep.lid) if steep.lid and is_jar else None,
+        f"{barrier_said(steep.barrier)} under the lid" if steep.barrier and is_jar else None,
     )
     return ", ".join(text for text in texts if text)
 
@@ -170,27 +173,46 @@ def _allowance(strength: Strength) -> str:
 
 def _dates(row: RowView, steep: SteepView) -> list[NamedRow]:
     days = f"{days_said(row.days_on_herb)} days on the herb"
-    rows = [("charged", f"{row.charged}; {days}")]
+    guess = ", a guess" if row.charge_guessed else ""
+    rows = [("charged", f"{row.charged}{guess}; {days}")]
     if steep.since is not None:
         how = "steeped again" if steep.again else steep.opened if steep.steeps == 1 else "recharged"
-        rows = [("charged", str(row.charged)), (how, f"{steep.since}; {days}")]
+        rows = [("charged", f"{row.charged}{guess}"), (how, f"{steep.since}; {days}")]
     began = "charged" if steep.since is None else str(steep.since)
     start = "herb added" if steep.herb_added is not None else began
-    rows.append(("earliest press", f"{row.press_from} = {start} + {steep.least}"))
+    rows.append(("earliest press", _press_day(row, steep, start)))
     if row.longest is not None:
-        rows.append(("longest", f"{row.longest} = {began} + {steep.longest}"))
+        whose = "that of a part" if steep.longest is None else f"{began} + {steep.longest}"
+        rows.append(("longest", f"{row.longest} = {whose}"))
+    elif steep.longest is not None:
+        rows.append(("longest", f"not known: {steep.longest} from a day nobody knows"))
     last = f", last {steep.last_shaken}" if steep.last_shaken else ""
     times = "once" if steep.shakes == 1 else f"{steep.shakes} times"
     rows.append(("shaken", f"{times}{last}; plan: {plan_text(steep.plan)}"))
     return rows + _seen(row, steep)
 
 
+def _press_day(row: RowView, steep: SteepView, start: str) -> str:
+    """The earliest day to press and how it is reckoned, or why it is not known."""
+    if row.press_from is not None:
+        return f"{row.press_from} = {start} + {steep.least}"
+    if steep.least is None:
+        return "not known: nobody knows the shortest time"
+    return f"not known: {steep.least} from a day nobody knows"
+
+
+def _look(look: Look | None, again: date | None) -> list[NamedRow]:
+    """The last look, and the day to look again."""
+    if look is None:
+        return []
+    signs = f": {', '.join(look.signs)}" if look.signs else ""
+    rows = [("looked at", f"{look.on}, {look.verdict}{signs}")]
+    return [*rows, ("look again", str(again))] if again is not None else rows
+
+
 def _seen(row: RowView, steep: SteepView) -> list[NamedRow]:
     """The last look, and what may come or came of it."""
-    rows = []
-    if steep.look is not None:
-        signs = f": {', '.join(steep.look.signs)}" if steep.look.signs else ""
-        rows.append(("looked at", f"{steep.look.on}, {steep.look.verdict}{signs}"))
+    rows = _look(steep.look, row.look_again if row.is_macerating else None)
     if row.end is None:
         rows.append(("may give", _possible(steep)))
     elif not isinstance(row.end, PressedEnd):
@@ -210,6 +232,7 @@ def _extract(view: ThingView, extract: ExtractView) -> list[NamedRow]:
         loss = f"{ml(extract.filter_loss_ml)} lost, {share:.1f} %"
         rows.append(("filtered", f"{ml(extract.filtered_ml)}; {loss}"))
     rows += _held(extract.hold, extract.code) if view.row.kind == "jar" else []
+    rows += _look(extract.look, extract.look_again)
     rows.append(("left in bulk", ml(extract.volume_ml)))
     if extract.bottles:
         all_ml = f"{ml(extract.bottled_ml)} in all"

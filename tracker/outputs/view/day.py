@@ -30,9 +30,12 @@ class DayView:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """What a jar wants next: a line that is due, else the next day to press or to shake."""
+    """What a jar wants next: a line that is due, else the next day to look, press or shake.
 
-    what: Literal["due", "ready", "shake", "press"]
+    Of a jar whose days are not known `on` is today.
+    """
+
+    what: Literal["due", "ready", "shake", "look", "press", "not known"]
     on: date
     line: Due | None = None
 
@@ -49,9 +52,17 @@ def next_step(jar: Jar, practice: Practice, today: date) -> Step:
     if lines:
         return Step("due", lines[0].since, lines[0])
     ready, shake = amounts.earliest_press(jar), next_shake(jar, today)
-    if amounts.is_ready(jar, today):
-        return Step("ready", ready)
-    return Step("shake", shake) if shake is not None and shake < ready else Step("press", ready)
+    again = None if jar.look is None else jar.look.again_on
+    if again is not None:
+        again = max(again, jar.put_off.get("look", again))
+    coming = [
+        *([Step("look", again)] if again is not None else []),
+        *([Step("ready" if ready <= today else "press", ready)] if ready is not None else []),
+        *([Step("shake", shake)] if shake is not None else []),
+    ]
+    if any(one.what == "ready" for one in coming):
+        return next(one for one in coming if one.what == "ready")
+    return min(coming, key=lambda one: one.on, default=Step("not known", today))
 
 
 def with_steps(
@@ -71,4 +82,6 @@ def _urgency(step: Step | None, today: date) -> date:
         return date.max
     if step.line is not None:
         return LONG_AGO + timedelta(days=ORDER.index(step.line.what))
+    if step.what == "not known":  # after all that have a day
+        return date.max - timedelta(days=1)
     return today if step.what == "ready" else step.on

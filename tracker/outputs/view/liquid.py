@@ -104,6 +104,12 @@ class ExtractView:
     place: str | None
 
     @property
+    def look_again(self) -> date | None:
+        """The day the last look named to look again, while any of it is left."""
+        is_left = self.look is not None and self.left_ml >= DROP_ML
+        return self.look.again_on if is_left and self.look is not None else None
+
+    @property
     def holds(self) -> tuple[HoldView, ...]:
         """What holds it or any of its bottles."""
         every = (self.hold, *(one.hold for one in self.bottles))

@@ -12,6 +12,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import ShakePlan
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.amounts import Band
+from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.end import End, ended_how
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flag import Flag
@@ -69,9 +70,11 @@ class RowView:
         charged: None of a blend.
         pressed: when the liquid was pressed, drawn off or blended; of a jar, its last steep.
         end: how the steep ended, once it has; None of a blend.
-        press_from: the earliest day to press; None of a blend.
+        charge_guessed: whether the charge is a guess at a jar that was found.
+        press_from: the earliest day to press; None of a blend, or where nobody knows.
         longest: the last day the herb should stay in, where there is one.
         days_on_herb: None where nobody knows.
+        look_again: the day the last look named to look again; None once the steep is over.
         good_through: the last good day, of a bottle its own; None where nobody knows.
         volume_ml: in a jar, in bulk, or in a bottle; of a jar that is done, all that is left.
         simple_strength_pct_vol: volumes simply added.
@@ -88,11 +91,13 @@ class RowView:
     simple_strength_pct_vol: float | None
     begun: When
     charged: When | None
+    charge_guessed: bool
     pressed: When | None
     end: End | None
     press_from: date | None
     longest: date | None
     days_on_herb: Days | None
+    look_again: date | None
     good_through: date | None
     days_left: int | None
     volume_ml: float
@@ -134,7 +139,7 @@ class SteepView:
     since: When | None
     again: bool
     steeps: int
-    least: Period
+    least: Period | None
     longest: Period | None
     herb_added: When | None
     shakes: int
@@ -198,11 +203,13 @@ def row_of(thing: Thing, today: date) -> RowView:
         simple_strength_pct_vol=amounts.simple_strength_pct_vol(made),
         begun=batch.begun,
         charged=None if jar is None else jar.charged,
+        charge_guessed=jar is not None and jar.charge_guessed,
         pressed=None if extract is None else extract.pressed,
         end=None if jar is None else jar.end,
         press_from=None if jar is None else amounts.earliest_press(jar),
         longest=None if jar is None else amounts.longest_day(jar),
         days_on_herb=None if jar is None else days_on_herb(jar, today),
+        look_again=_look_again(thing),
         good_through=last,
         days_left=None if last is None else (last - today).days,
         volume_ml=_volume_ml(thing),
@@ -299,6 +306,16 @@ def days_on_herb(jar: Jar, today: date) -> Days | None:
     """The days of the steep to its end, or to today."""
     found = amounts.days_on_herb(jar, today)
     return None if found is None else Days(*found)
+
+
+def _look_again(thing: Thing) -> date | None:
+    """The day named at the last look at a jar with its herb in, or at a liquid that is left."""
+    if thing.extract is not None:
+        is_left = thing.extract.left_ml >= DROP_ML
+        look = thing.extract.look if is_left else None
+    else:
+        look = thing.jar.look if thing.jar is not None and thing.jar.is_macerating else None
+    return None if look is None else look.again_on
 
 
 def _volume_ml(thing: Thing) -> float:

@@ -1,23 +1,27 @@
 """Why a line is due, in words: the same on the screen, in a digest and in a notice."""
 
+from collections.abc import Iterable
 from datetime import date
 from typing import assert_never
 
 from tracker.core.rules.reasons import (
     BareLid,
     GoodThrough,
+    LidNotKnown,
+    LookAgain,
     LookAtIt,
-    MouldSeen,
     NotCounted,
     NotShaken,
     OnHold,
     PastLongest,
     ReadyToPress,
     Reason,
+    SpoilageSeen,
     WhileAway,
 )
 from tracker.core.rules.reminders import Due
 from tracker.core.values.month_names import month_name
+from tracker.outputs.words.lid_words import barrier_said, lid_said
 
 
 def why_due(line: Due) -> str:
@@ -27,7 +31,7 @@ def why_due(line: Due) -> str:
 
 def _reason(one: Reason, since: date) -> str:
     match one:
-        case OnHold() | MouldSeen() | BareLid() | LookAtIt():
+        case OnHold() | SpoilageSeen() | BareLid() | LidNotKnown() | LookAtIt() | LookAgain():
             return _to_look_at(one)
         case PastLongest():
             days = "day" if one.days == 1 else "days"
@@ -47,18 +51,32 @@ def _reason(one: Reason, since: date) -> str:
             assert_never(one)
 
 
-def _to_look_at(one: OnHold | MouldSeen | BareLid | LookAtIt) -> str:
+def _to_look_at(
+    one: OnHold | SpoilageSeen | BareLid | LidNotKnown | LookAtIt | LookAgain,
+) -> str:
     match one:
         case OnHold():
             return f"on hold: {one.why}" if one.why else "on hold"
-        case MouldSeen():
-            return "mould was seen: look again"
+        case SpoilageSeen():
+            return f"{signs_said(one.signs)} was found: look again"
         case BareLid():
             return "bare metal lid: change it, or put a barrier under it"
+        case LidNotKnown():
+            under = f" with {barrier_said(one.barrier)} under it" if one.barrier else ""
+            return f"{lid_said(one.lid)}{under}: is that bare metal?"
+        case LookAgain():
+            seen = f": {signs_said(one.signs)} on {one.on}" if one.signs else f" since {one.on}"
+            return f"to look at again{seen}"
         case LookAtIt():
             return "look at it: is the herb under the liquid?"
         case _:
             assert_never(one)
+
+
+def signs_said(signs: Iterable[str]) -> str:
+    """`mould`, `mould and gas`, `mould, slime and an off smell`."""
+    *others, last = ("an off smell" if one == "smell" else one for one in signs)
+    return f"{', '.join(others)} and {last}" if others else last
 
 
 def _stock(one: GoodThrough | NotCounted) -> str:
@@ -96,10 +114,12 @@ def briefly(line: Due, today: date) -> str:
             return f"{passed} d past longest"
         case OnHold():
             return "recalled" if first.kind == "recall" else "on hold"
-        case MouldSeen():
-            return "mould was seen"
+        case SpoilageSeen():
+            return f"{signs_said(first.signs)} found"
         case BareLid():
             return "bare metal lid"
+        case LidNotKnown():
+            return "lid not known"
         case _:
             return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
 

@@ -26,6 +26,7 @@ from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, pours
+from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.pressing_methods import method_said
 
 _NO_NAMES: Mapping[str, str] = {}
@@ -138,13 +139,14 @@ def _charged(fact: Charged) -> str:
 
 def _looked_at(fact: LookedAt) -> str:
     signs = f": {', '.join(fact.signs)}" if fact.signs else ""
-    return f"looked at{signs}, {fact.verdict}" + _where(None, fact.lid, fact.barrier)
+    again = f", again {fact.again_on}" if fact.again_on else ""
+    return f"looked at{signs}, {fact.verdict}{again}" + _where(None, fact.lid, fact.barrier)
 
 
 def _where(place: str | None, lid: str | None, barrier: str | None) -> str:
     text = f" to {place}" if place else ""
-    text += f", {lid} lid" if lid else ""
-    return text + (f", {barrier} under it" if barrier else "")
+    text += f", {lid_said(lid)}" if lid else ""
+    return text + (f", {barrier_said(barrier)} under it" if barrier else "")
 
 
 def _value(value: object) -> str:

@@ -1,5 +1,6 @@
 """What flows from one thing into another, and what comes in, in words."""
 
+from datetime import UTC, datetime, time
 from typing import assert_never
 
 from tracker.core.facts.amendments import Held, Released
@@ -14,7 +15,7 @@ from tracker.core.facts.jars import (
     SteepedAgain,
 )
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
-from tracker.core.values.times import parse_period
+from tracker.core.values.times import When, parse_period
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, poured, pours
 
@@ -34,7 +35,7 @@ def flow_said(fact: Flowing) -> str:
             return _mixed(fact)
         case Found():
             much = f", {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
-            return f"found: {fact.herb}, {fact.form}{much}; its history is not known"
+            return f"found: {fact.herb}, {fact.form}{much}; {_history(fact)}"
         case Held():
             return f"held: {fact.why}"
         case Released():
@@ -43,6 +44,17 @@ def flow_said(fact: Flowing) -> str:
             return _came_in(fact)
         case _:
             assert_never(fact)
+
+
+def _history(fact: Found) -> str:
+    """What was guessed of a found jar, or that its history is not known."""
+    guesses = []
+    if fact.charged_from is not None:
+        start = datetime.combine(fact.charged_from, time(), UTC)
+        guesses.append(f"charged {When(start, fact.charged_precision)}")
+    guesses += [f"at least {parse_period(fact.least)}"] if fact.least else []
+    guesses += [f"at most {parse_period(fact.longest)}"] if fact.longest else []
+    return f"as a guess {', '.join(guesses)}" if guesses else "its history is not known"
 
 
 def _steeped(

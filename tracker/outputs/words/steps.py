@@ -29,6 +29,8 @@ def step_text(step: Step, today: date) -> str:
         return briefly(step.line, today)
     if step.what == "ready":
         return f"ready {for_days(today, step.on)}"
+    if step.what == "not known":
+        return "press: day not known"
     return f"{step.what} {_in_days(step.on, today)}"
 
 

@@ -7,13 +7,15 @@ from typing import Annotated
 import msgspec
 import typer
 
+from tracker.cli.days_given import day_to_come, guessed_charge
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import Why, recording
+from tracker.cli.signs_given import signs_named
 from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Counted
 from tracker.core.facts.fields import About
-from tracker.core.facts.jars import Charged, Shaken
+from tracker.core.facts.jars import Charged, Found, LookedAt, Shaken
 from tracker.core.facts.kinds import Recorded as RecordedFact
 from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules.recorded import Recorded
@@ -153,7 +155,22 @@ def _change(desk: Desk, target: Entry, text: str) -> dict[str, object]:
         return _json_object(value)
     if name in LINE_FIELDS:
         raise MisusedError(f"{name} is set by when.", where="--set", do="write when=….")
+    if isinstance(target.fact, LookedAt) and name in ("again", "again_on", "sign", "signs"):
+        return _look_change(desk, target, name, value.strip())
+    if isinstance(target.fact, Found) and name == "charged":
+        began, precision = guessed_charge(desk, value, "--set charged=…")
+        day = began.isoformat() if began else None
+        return {"charged_from": day, "charged_precision": precision}
     return _data_change(desk, target.fact, name, value.strip())
+
+
+def _look_change(desk: Desk, target: Entry, name: str, value: str) -> dict[str, object]:
+    """What was seen, or when to look again, read as `look` reads it."""
+    is_none = value.lower() in ("none", "never", "")
+    if name in ("sign", "signs"):
+        return {"signs": [] if is_none else list(signs_named([value]))}
+    day = None if is_none else day_to_come(desk, value, target.when.latest, "--set again=…")
+    return {"again_on": day.isoformat() if day else None}
 
 
 def _json_object(value: str) -> dict[str, object]:

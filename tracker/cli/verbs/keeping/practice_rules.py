@@ -65,6 +65,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "waking until": f"{practice.waking_until:%H:%M}",
             "expiring before": str(practice.expiring_before),
             "count every": str(practice.count_every or "none"),
+            "look again": str(practice.look_again or "none"),
         },
         "channels": {"order": ", ".join(practice.channels)},
         "page": {"folder": practice.page_folder or "none"},

@@ -1,15 +1,19 @@
 """What happens while the herb is in: `shake`, `look`, `topup`, `move`."""
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Annotated, cast
 
 import typer
 
+from tracker.cli.days_given import day_to_come
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import Codes, JarCode, one_of, recording
 from tracker.cli.pours import Pours, poured, pours_asked
-from tracker.core.facts.fields import Sign, Verdict
+from tracker.cli.signs_given import signs_named
+from tracker.core.facts.fields import Verdict
 from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.reckoning.signs import verdict_of
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.reminders import every_line
 from tracker.core.shelf.jar import Jar
@@ -71,23 +75,59 @@ def look(
     codes: Codes = None,
     signs: Annotated[
         list[str] | None,
-        typer.Option("--sign", help="mould, flecks, level, smell, lid, cloudy, other."),
+        typer.Option(
+            "--sign",
+            help="mould, slime, gas, smell (an off one), flecks, cloudy, level, sediment, taste, "
+            "colour, lid, other. Can be repeated.",
+        ),
     ] = None,
-    verdict: Annotated[str, typer.Option(help="fine, watch or hold.")] = "fine",
+    verdict: Annotated[
+        str | None,
+        typer.Option(
+            help="fine, watch or hold. Without it the signs decide: hold for mould, slime, gas "
+            "or smell; watch for flecks, cloudy or level; else fine."
+        ),
+    ] = None,
+    again: Annotated[
+        str | None,
+        typer.Option(help="When to look again: 3d, 2025-03-09, none. After watch: the practice."),
+    ] = None,
     lid: Annotated[str | None, typer.Option(help="A new lid: glass, plastic, metal …")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
 ) -> Recorded:
     """Record that jars or extracts were looked at, and what was seen."""
     named = desk.codes(codes)
-    seen = tuple(cast("Sign", one_of(sign, Sign, "--sign")) for sign in signs or ())
-    found = cast("Verdict", one_of(verdict, Verdict, "--verdict"))
+    seen = signs_named(signs or ())
+    found = (
+        verdict_of(seen)
+        if verdict is None
+        else cast("Verdict", one_of(verdict, Verdict, "--verdict"))
+    )
+    day = _again_on(desk, again, found)
     return desk.record_all(
         (
             thing.code,
-            LookedAt(about=about_of(thing), signs=seen, verdict=found, lid=lid, barrier=barrier),
+            LookedAt(
+                about=about_of(thing),
+                signs=seen,
+                verdict=found,
+                again_on=day,
+                lid=lid,
+                barrier=barrier,
+            ),
         )
         for thing in map(desk.find, named)
     )
+
+
+def _again_on(desk: Desk, again: str | None, verdict: Verdict) -> date | None:
+    """The day to look again: as given, or after a watch as the practice has it."""
+    if again is None:
+        rule = desk.bench.practice.look_again
+        return rule.after(desk.happened.latest) if rule and verdict == "watch" else None
+    if again.strip().lower() in ("none", "never"):
+        return None
+    return day_to_come(desk, again, desk.happened.latest, "--again")
 
 
 @app.command()

@@ -127,9 +127,9 @@ def _rules(desk: Desk, jar: Jar) -> Rules:
     return desk.bench.practice.rules[jar.preparation]
 
 
-def _times(least: str | None, longest: str | None, jar: Jar) -> tuple[str, str | None]:
+def _times(desk: Desk, least: str | None, longest: str | None, jar: Jar) -> tuple[str, str | None]:
     """The shortest and the longest time of a later steep, as the book writes them."""
-    shortest = parse_period(least) if least else jar.least
+    shortest = parse_period(least) if least else jar.least or _rules(desk, jar).least
     is_none = longest is None or longest.strip().lower() in ("none", "never")
     most = None if is_none or longest is None else parse_period(longest)
     must_fit(shortest, most)
@@ -163,7 +163,7 @@ def recharge(
     thing = desk.extract(named, "recharged")
     steep = _steep_of(thing)
     put = _herb(desk, steep, form, herb, part, lot)
-    shortest, most = _times(least, longest, steep)
+    shortest, most = _times(desk, least, longest, steep)
     fact = Recharged(
         about=about_of(thing),
         volume_ml=back.value if back else None,
@@ -205,7 +205,7 @@ def steep_again(
     """Record new menstruum poured on the old marc of a jar that was pressed."""
     named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
     jar = desk.jar(named, "steeped again")
-    shortest, most = _times(least, longest, jar)
+    shortest, most = _times(desk, least, longest, jar)
     fact = SteepedAgain(
         about=About(jar=jar.id),
         pours=poured(desk, texts),

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.codes_given import next_codes, next_lot_code
+from tracker.cli.days_given import guessed_charge
 from tracker.cli.desk import Desk
 from tracker.cli.options import recording
 from tracker.cli.pours import Dried as DriedWeight
@@ -15,6 +16,7 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.codes import code_stem
 from tracker.core.values.errors import MisusedError
+from tracker.core.values.times import parse_period
 from tracker.pours.reading import begins_a_pour, pour
 from tracker.quantities import Amount, grams, percent
 
@@ -174,6 +176,14 @@ def found(
     lid: Annotated[str | None, typer.Option(help="What the lid is of.")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
+    charged: Annotated[
+        str | None,
+        typer.Option(help="When it may have been charged, as a guess: 2023-summer, 2023."),
+    ] = None,
+    least: Annotated[
+        str | None, typer.Option(help="The shortest time on the herb, as a guess: 42d.")
+    ] = None,
+    longest: Annotated[str | None, typer.Option(help="The longest time on the herb.")] = None,
     code: Annotated[str | None, typer.Option(help="A code of your own for the jar.")] = None,
 ) -> Recorded:
     """Record a jar of unknown history found on the shelf: it is on hold until released."""
@@ -181,6 +191,7 @@ def found(
     there, size = desk.volume_if(amount), desk.volume_if(jar)
     stem = code_stem(called.herb, desk.happened.start.year)
     (given,) = next_codes(code, 1, stem, desk.book.codes())
+    began, precision = guessed_charge(desk, charged or "unknown", "--charged")
     fact = Found(
         code=given,
         herb=called.herb,
@@ -193,6 +204,10 @@ def found(
         lid=lid,
         barrier=barrier,
         place=place,
+        charged_from=began,
+        charged_precision=precision,
+        least=parse_period(least).iso if least else None,
+        longest=parse_period(longest).iso if longest else None,
     )
     return desk.record(given, fact)
 

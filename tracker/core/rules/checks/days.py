@@ -5,6 +5,7 @@ from datetime import timedelta
 
 from tracker.core.rules.before import Before
 from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
@@ -42,7 +43,9 @@ def _opened(thing: Thing | Lot) -> Iterator[tuple[str, When]]:
     if isinstance(thing, Lot):
         yield thing.how, thing.on
         return
-    if thing.batch.begun.precision != "unknown":
+    # Of a found jar the charge is a guess at most, and it was there before it was found.
+    is_found = isinstance(thing.batch, Jar) and thing.batch.opened == "found"
+    if not is_found and thing.batch.begun.precision != "unknown":
         yield thing.batch.opened, thing.batch.begun
     if thing.extract is not None:
         yield thing.extract.opened, thing.extract.pressed

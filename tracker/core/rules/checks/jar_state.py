@@ -2,7 +2,6 @@
 
 from collections.abc import Collection, Iterator
 
-from tracker.core.facts.fields import Rest
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.end import DiscardedEnd, ended_how
 from tracker.core.shelf.jar import Jar
@@ -92,11 +91,11 @@ def new_letter(jar: Jar, letter: str) -> Iterator[Finding]:
         yield Finding("code", code, "an extract has that letter", "take the next letter")
 
 
-def fits(rest: Rest) -> Iterator[Finding]:
+def fits(shortest: str | None, most: str | None) -> Iterator[Finding]:
     """Refuse a longest time that is over before the shortest is."""
-    if rest.longest is None:
+    if shortest is None or most is None:
         return
-    least, longest = parse_period(rest.least), parse_period(rest.longest)
+    least, longest = parse_period(shortest), parse_period(most)
     if longest.after(ANY_DAY) < least.after(ANY_DAY):
         yield Finding(
             "fit",

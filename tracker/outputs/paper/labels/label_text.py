@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple
 
 from tracker.core.menstruum.liquids import called, strength_said
 from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.signs import spoiling
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.contents import Poured
 from tracker.core.shelf.end import ended_how
@@ -15,6 +16,7 @@ from tracker.outputs.paper.labels.label_cautions import Said, ranked, shortest
 from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
+from tracker.outputs.words.due_lines import signs_said
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.plant_names import common_of, is_latin
 from tracker.outputs.words.standing import ratio_said
@@ -174,7 +176,8 @@ def next_step_line(thing: Thing, view: ThingView, practice: Practice, today: dat
         return "find out when it was pressed"
     if today > row.good_through:
         return f"take it off the shelf, past {day_text(row.good_through)}"
-    return f"use up from {day_text(practice.expiring_before.before(row.good_through))}"
+    look = _look_again(row, today)
+    return f"{look}use up from {day_text(practice.expiring_before.before(row.good_through))}"
 
 
 def _not_safe(view: ThingView) -> str | None:
@@ -183,27 +186,33 @@ def _not_safe(view: ThingView) -> str | None:
         return hold_text(view.row.hold)
     seen = view.steep if view.extract is None else view.extract
     look = None if seen is None else seen.look
-    if look is not None and look.verdict == "watch" and "mould" in look.signs:
-        return "mould was seen: look again"
+    if look is not None and look.verdict == "watch" and (found := spoiling(look.signs)):
+        return f"{signs_said(found)} was found: look again"
     lid = next((one for one in view.cautions if one.kind == "lid"), None)
-    return "bare metal lid: change it, or put a barrier under it" if lid else None
+    return None if lid is None else f"{lid.text}: {lid.do}"
 
 
 def press_from(row: RowView) -> str:
     """`press from 3 Jun 2025`, and by when at the latest where there is such a day."""
-    assert row.press_from is not None
     verb = "strain" if row.preparation in ("oil", "honey or oxymel") else "press"
     latest = f", {day_text(row.longest)} at the latest" if row.longest else ""
+    if row.press_from is None:
+        return f"{verb}: the day is not known{latest}"
     return f"{verb} from {day_text(row.press_from)}{latest}"
 
 
 def _next_of_jar(thing: Thing, row: RowView, today: date) -> str:
     assert thing.jar is not None
-    assert row.press_from is not None
-    shake = next_shake(thing.jar, today)
-    if row.is_ready or shake is None or shake >= row.press_from:
-        return press_from(row)
-    return f"shake {day_text(max(shake, today))}; {press_from(row)}"
+    shake, ready = next_shake(thing.jar, today), row.press_from
+    look = _look_again(row, today)
+    if row.is_ready or shake is None or (ready is not None and shake >= ready):
+        return f"{look}{press_from(row)}"
+    return f"{look}shake {day_text(max(shake, today))}; {press_from(row)}"
+
+
+def _look_again(row: RowView, today: date) -> str:
+    """`look again 12 Mar 2025; `, or nothing."""
+    return "" if row.look_again is None else f"look again {day_text(max(row.look_again, today))}; "
 
 
 def _code(view: ThingView) -> str:

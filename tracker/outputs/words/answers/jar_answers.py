@@ -25,7 +25,6 @@ from tracker.core.reckoning.amounts import (
     ratio,
 )
 from tracker.core.reckoning.fortification import keeping_of
-from tracker.core.reckoning.lids import has_bare_metal_lid
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.jar import Jar
 from tracker.outputs.words import outlook
@@ -56,7 +55,7 @@ def jar_lines(scene: Scene, fact: OfJar) -> list[str]:
         case Shaken():
             return [line for one in fact.jars for line in _shaken(scene, one)]
         case Found():
-            return [f"{fact.code} {said(fact)}. It is on hold until it is released."]
+            return [_found(scene, fact)]
         case Split():
             return _split(scene, fact)
         case Joined():
@@ -65,6 +64,12 @@ def jar_lines(scene: Scene, fact: OfJar) -> list[str]:
             return [_steeped(scene, fact)]
         case _:
             assert_never(fact)
+
+
+def _found(scene: Scene, fact: Found) -> str:
+    jar = scene.jar(scene.entry.id)
+    dates = f" {_dates(jar).capitalize()}." if jar is not None else ""
+    return f"{fact.code} {said(fact)}.{dates} It is on hold until it is released."
 
 
 def _charged(scene: Scene, fact: Charged) -> list[str]:
@@ -80,15 +85,18 @@ def _reckoned(jar: Jar, practice: Practice) -> str:
     parts += [f"1:{found:.2f}"] if found else []
     strength = strength_text(jar)
     parts += [f"{strength} % vol{_by_water(jar)}"] if strength != "–" else []
-    last = longest_day(jar)
-    dates = f"press from {earliest_press(jar)}" + (f", not after {last}" if last else "")
-    text = f"{', '.join(parts)}; {dates}; shake: {plan_text(jar.shake)}."
-    if has_bare_metal_lid(jar):
-        text += " Caution: bare metal lid; put a barrier under it."
+    text = f"{', '.join(parts)}; {_dates(jar)}; shake: {plan_text(jar.shake)}."
     keeping = keeping_of(jar, practice)
     if keeping is not None and keeping.level != "fine":
         text += f" {keeping.level.capitalize()}: {outlook.keeping(keeping)}."
     return text
+
+
+def _dates(jar: Jar) -> str:
+    """`press from 2025-03-31, not after 2025-06-03`, or that the day is not known."""
+    ready, last = earliest_press(jar), longest_day(jar)
+    first = f"press from {ready}" if ready else "when to press is not known"
+    return first + (f", not after {last}" if last else "")
 
 
 def _by_water(jar: Jar) -> str:
@@ -145,7 +153,7 @@ def _now(jar: Jar) -> str:
     strong = f", {strength} % vol" if strength != "–" else ""
     known = ratio_text(jar)
     shown = f", {known}" if known != "–" else ""
-    return f"{ml(jar.contents.volume_ml)}{shown}{strong}; press from {earliest_press(jar)}."
+    return f"{ml(jar.contents.volume_ml)}{shown}{strong}; {_dates(jar)}."
 
 
 def _split(scene: Scene, fact: Split) -> list[str]:

@@ -59,6 +59,7 @@ from tracker.outputs.words.answers.amendment_answers import (
 )
 from tracker.outputs.words.answers.extract_answers import extract_line
 from tracker.outputs.words.answers.jar_answers import jar_lines
+from tracker.outputs.words.answers.look_answers import lid_lines, look_lines
 from tracker.outputs.words.answers.lot_answers import (
     counted_line,
     dried_line,
@@ -98,13 +99,18 @@ def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80
         line
         for entry in recorded.entries
         if not isinstance(entry.fact, Unknown)
-        for line in _lines(Scene(recorded, entry, practice, today), entry.fact, columns)
+        for line in _all_lines(Scene(recorded, entry, practice, today), entry.fact, columns)
     ]
     return Reply(
         (*lines, *meanwhile_lines(recorded)),
         tuple(_warnings(recorded)),
         _cautions(recorded),
     )
+
+
+def _all_lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:
+    """The answer to one fact, and what it leaves in doubt of lids."""
+    return [*_lines(scene, fact, columns), *lid_lines(scene, fact)]
 
 
 def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C901 - an arm a kind
@@ -135,7 +141,9 @@ def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C90
             return [f"{scene.code(fact.about)} labelled on {fact.sheet or 'paper'}{many}."]
         case Gathered() | Bought() | BoughtHerb() | Later():
             return [f"{scene.entry.subject} {said(fact)}."]
-        case LookedAt() | Moved() | Discarded() | Restored() | Noted():
+        case LookedAt():
+            return look_lines(scene, fact)
+        case Moved() | Discarded() | Restored() | Noted():
             return [f"{scene.code(fact.about)} {said(fact)}."]
         case _:
             assert_never(fact)
