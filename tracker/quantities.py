@@ -111,10 +111,10 @@ def _registry() -> "UnitRegistry[float]":
     return registry
 
 
-def grams(text: str, units: UnitSystem = "us") -> Amount:
+def grams(text: str, units: UnitSystem = "us", *, may_be_none: bool = False) -> Amount:
     """A mass such as `100g`, `12 oz`, `1 1/2 lb`; `about 100g` is by eye."""
-    with in_each_way(lambda one: f"{_leading(one, 'g', units)[0]:g} g"):
-        value, rest, known = _leading(text, "g", units)
+    with in_each_way(lambda one: f"{_leading(one, 'g', units, may_be_none=may_be_none)[0]:g} g"):
+        value, rest, known = _leading(text, "g", units, may_be_none=may_be_none)
     if rest:
         raise _misread(text, f"{rest!r} is not a unit of mass", "g")
     return Amount(value, text.strip(), "weighed" if known == "measured" else known)

@@ -429,6 +429,13 @@ def dispensed(hand: Hand) -> AnyFact | None:
 
 
 def counted(hand: Hand) -> AnyFact | None:
+    if hand.picks.seldom(3) and (lot := hand.lot()):
+        amount = hand.ml(max(hand.account.left_of(lot), 1) + 3, 0.0)
+        is_liquid = hand.entries[lot].kind == "bought"
+        if hand.picks.seldom(16):
+            is_liquid = not is_liquid
+        said = {"volume_ml" if is_liquid else "herb_g": amount}
+        return Counted(about=About(jar=lot), **said)
     found = hand.stock(least=0.0)
     return found and Counted(about=found[0], volume_ml=hand.ml(found[1].ml + 3, 0.0))
 

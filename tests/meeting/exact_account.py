@@ -98,14 +98,22 @@ class LotLeft:
     amount: Fraction
     price: Fraction | None
     is_liquid: bool = False
-    discards: dict[str, Fraction] = field(default_factory=dict)
+    used: list[tuple[int, Fraction]] = field(default_factory=list)  # by place in the history
+    discards: dict[str, tuple[int, Fraction]] = field(default_factory=dict)
+    count: tuple[int, Fraction] = (-1, Fraction(0))  # the last one
 
-    def left(self, used: Fraction) -> Fraction:
-        """What there can be of it; thrown out without a number is all that was left then."""
-        there = self.amount - used
+    def left(self) -> Fraction:
+        """What there can be of it; thrown out without a number is all that was left then.
+
+        What happened before the last count is not asked for: the count says what there was.
+        """
+        since, counted = self.count
+        there = self.amount if since < 0 else counted
+        there -= sum(amount for place, amount in self.used if place > since)
         gone = Fraction(0)
-        for one in self.discards.values():
-            gone += max(there - gone, Fraction(0)) if one >= self.amount else one
+        for place, one in self.discards.values():
+            if place > since:
+                gone += max(there - gone, Fraction(0)) if one >= self.amount else one
         return there - gone
 
 
@@ -126,13 +134,14 @@ class Account:
         self.vats: dict[str, Vat] = {}
         self.stocks: dict[Key, Stock] = {}
         self.lots: dict[str, LotLeft] = {}
-        self._used: dict[str, Fraction] = defaultdict(Fraction)
+        self._used: dict[str, list[tuple[int, Fraction]]] = defaultdict(list)
         self.prices: dict[Origin, Fraction | None] = {}
         self.ethanol: dict[Origin, Fraction | None] = {}  # % vol of each pour, where it is known
         self._lot_of: dict[Origin, tuple[str, Fraction | None]] = {}
         self._discards: dict[str, Gone] = {}
         self._blends: set[str] = set()
         happened = standing(entries)
+        self._places = {one.id: place for place, one in enumerate(happened)}
         self._waiting = {one.id: one for one in happened}
         for one in happened:
             if one.kind in OUT_OF_NOTHING and not _poured_of(one.fact):
@@ -142,7 +151,8 @@ class Account:
 
     def left_of(self, lot: str) -> Fraction:
         """How much there is left of a lot; less than nothing where more was used."""
-        return self.lots[lot].left(self._used[lot])
+        self.lots[lot].used = self._used[lot]
+        return self.lots[lot].left()
 
     def cost(self, mix: Mix) -> Fraction | None:
         """What a mix cost; None where nothing of it was priced."""
@@ -224,7 +234,7 @@ class Account:
         self.prices[origin] = None if paid is None else Fraction(paid)
         if lot is not None:
             self._lot_of[origin] = (lot, amount)
-            self._used[lot] += amount or 0
+            self._used[lot].append((self._places[origin[0]], amount or Fraction(0)))
 
     def _put_in(self, vat: Vat, entry: Entry, *, herb: bool, pours: bool) -> None:
         ml, mix, days = self._taken_in(entry, herb=herb, pours=pours)
@@ -416,7 +426,12 @@ class Account:
             stock.take(stock.ml if fact.volume_ml is None else Fraction(fact.volume_ml))
 
     def _counted(self, entry, fact) -> None:
-        if (stock := self.stocks.get(_key(fact.about))) is not None:
+        if (lot := self.lots.get(fact.about.jar)) is not None:
+            there = fact.volume_ml if lot.is_liquid else fact.herb_g
+            place = self._places[entry.id]
+            if there is not None and place > lot.count[0]:
+                lot.count = (place, Fraction(there))
+        elif (stock := self.stocks.get(_key(fact.about))) is not None:
             stock.ml = Fraction(fact.volume_ml)
 
     def _discarded(self, entry, fact) -> None:
@@ -424,7 +439,8 @@ class Account:
         if fact.about.jar in self.lots:
             lot = self.lots[fact.about.jar]
             gone = fact.volume_ml if lot.is_liquid else fact.herb_g
-            lot.discards[entry.id] = lot.amount if gone is None else Fraction(gone)
+            all_of_it = lot.amount if gone is None else Fraction(gone)
+            lot.discards[entry.id] = (self._places[entry.id], all_of_it)
         elif (stock := self.stocks.get(key)) is not None:
             ml = stock.ml if fact.volume_ml is None else Fraction(fact.volume_ml)
             self._discards[entry.id] = Gone(key, ml, stock.each, stock.good)
@@ -460,7 +476,7 @@ class Account:
         if (parent := self.lots.get(fact.about.jar)) is None:
             return
         fresh = Fraction(fact.fresh_g)
-        self._used[fact.about.jar] += fresh
+        self._used[fact.about.jar].append((self._places[entry.id], fresh))
         price = None if parent.price is None else parent.price * fresh / parent.amount
         self.lots[entry.id] = LotLeft(Fraction(fact.herb_g), price)
 

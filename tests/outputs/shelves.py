@@ -79,6 +79,11 @@ def recalled() -> Told:
     return told(one.entries, "CAOF-25-01A")
 
 
+def of_a_named_lot() -> Told:
+    """Charged from a lot that is not in the book."""
+    return told(OneJar.charged(lots=("Batch 7",)).entries, "CAOF-25-01")
+
+
 def of_a_harmful_plant() -> Told:
     one = OneJar.charged(herb="Aconitum napellus", part="root")
     one.press()

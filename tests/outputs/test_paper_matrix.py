@@ -122,6 +122,7 @@ ACONITE = "Aconitum napellus, monkshood:"
 COUNTS = NotMeant("it counts things by their day, and its rows have the code")
 SUMS = NotMeant("it adds up all of a herb; a bottle has its own row in the season")
 BY_METHOD = NotMeant("it is by method, and names a herb for a caution alone")
+OF_THE_JAR = NotMeant("a lot is asked for by the jar, whose label and record name it")
 NOTHING_PRESSED = NotMeant("nothing is pressed from it")
 
 Cell = str | NotMeant
@@ -180,6 +181,17 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "season": "Recalled: CAOF-25-01.",
         "supply": "Recalled: CAOF-25-01.",
         "pressings": "Recalled: CAOF-25-01.",
+    },
+    shelves.of_a_named_lot: {
+        "label": "From: Batch 7",
+        "lid": OF_THE_JAR,
+        "handout": OF_THE_JAR,
+        "record": "lot Batch 7",
+        "record on paper": "lot Batch 7",
+        "timeline": OF_THE_JAR,
+        "season": OF_THE_JAR,
+        "supply": OF_THE_JAR,
+        "pressings": OF_THE_JAR,
     },
     shelves.of_a_harmful_plant: {
         "label": f"External use only. CAUTION: {ACONITE}",

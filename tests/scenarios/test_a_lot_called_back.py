@@ -105,7 +105,7 @@ def test_the_money_adds_up_to_the_cent(balm):
 def test_the_recall_lists_what_is_there_and_what_left(balm):
     for answer in (balm.rehearsed, balm.recalled):
         assert codes(answer, "on_hold") == {
-            "BBA", "BCA", "BCA/1", "BCA/2", "BCA/3", "BLN", "BLN/2", "BLN/3", "BLN/4",
+            "LOT-25-02", "BBA", "BCA", "BCA/1", "BCA/2", "BCA/3", "BLN", "BLN/2", "BLN/3", "BLN/4",
         }  # fmt: skip
         left = [(one["code"], one["ml"], one["reference"]) for one in answer["left"]]
         assert left == [("BLN/1", 100, "C01"), ("BCA/1", 60, "C02")]

@@ -5,20 +5,22 @@ from typing import TYPE_CHECKING
 
 from tracker.core.facts.amendments import Away, Released
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Pressed, PressedAgain
+from tracker.core.facts.extracts import Counted, Pressed, PressedAgain
 from tracker.core.facts.lots import Recalled
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
+from tracker.core.reckoning.flow_graph import Node
 from tracker.core.reckoning.keeps import days_late_of
+from tracker.core.reckoning.named_lots import key_of
 from tracker.core.reckoning.odd_yield import OddYield, odd_yield
-from tracker.core.reckoning.recall import left, still_here
+from tracker.core.reckoning.recall import Reach, reach_of
 from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.rules.away import Stay
 from tracker.core.rules.before_leaving import while_away
-from tracker.core.rules.recorded import DueWhileAway, More, Reach, StillHeld
+from tracker.core.rules.recorded import DueWhileAway, LotCounted, More, StillHeld
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Batch
 
@@ -36,6 +38,8 @@ def beside(
         case PressedAgain() as fact:
             opened = fact.about.extract or ""
             return _odd_yield(book, opened, after.batches.get(fact.about.jar), practice)
+        case Counted() as fact:
+            return _lot_counted(book, entry.id, after.lots.get(fact.about.jar))
         case Released() as fact:
             return _still_held(book, before, fact)
         case Recalled() as fact:
@@ -59,6 +63,14 @@ def _odd_yield(
     return odd_yield(jar, extract, alike, lambda: book.jars(live_only=True), ounce_ml)
 
 
+def _lot_counted(book: "OpenBook", count: str, lot: Lot | None) -> LotCounted | None:
+    if lot is None:
+        return None
+    one = book.account_of(lot)
+    missing = next((each.amount for each in one.missing if each.event == count), None)
+    return None if missing is None else LotCounted(missing, one.left, lot.unit)
+
+
 def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHeld | None:
     lot = before.lots.get(fact.about.jar)
     if lot is None or lot.recalled is None:
@@ -70,12 +82,13 @@ def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHel
 
 def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled, practice: Practice) -> Reach:
     """What holds any of the lot, with the holds there were before; and what left."""
-    batches = book.batches()
-    graph = graph_of(batches, book.lots())
-    lines = forwards(graph, Node("lot", fact.about.jar))
-    here = still_here(before.batches.values(), before.lots.values(), lines)
+    batches = {one.id: one for one in book.batches()} | dict(before.batches)
+    lots = {one.id: one for one in book.lots()} | dict(before.lots)
+    start = Node("lot", fact.about.jar if fact.named is None else key_of(fact.named))
     entries = _in_force(book, (fact.about.jar, *fact.jars))
-    return Reach(tuple(here), tuple(left(graph, lines, entries, days_late_of(batches, practice))))
+    shelf = list(batches.values())
+    late = days_late_of(shelf, practice)
+    return reach_of(start, shelf, list(lots.values()), entries, late)
 
 
 def _in_force(book: "OpenBook", ids: Iterable[str]) -> list[Entry]:

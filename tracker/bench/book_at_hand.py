@@ -10,7 +10,7 @@ from tracker.bench.stored_shelf import StoredShelf
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown
-from tracker.core.reckoning.lot_balance import account
+from tracker.core.reckoning.lot_balance import Account, account
 from tracker.core.replay.families import each_once, joined_jars
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.life import Life
@@ -120,15 +120,15 @@ class BookAtHand:
 
     def left_of(self, lot: Lot) -> float:
         """How much is left of a lot, g or ml; never below nothing."""
-        return max(self._left(lot), 0.0)
+        return max(self.account_of(lot).left, 0.0)
 
-    def _left(self, lot: Lot, *, but: str = "") -> float:
-        """What is left of a lot, what one event used of it left out."""
+    def account_of(self, lot: Lot, *, but: str = "") -> Account:
+        """What became of a lot, what one event used of it left out."""
         mine = self._life.lives.batches
         stored = self._stored.uses.get(lot.id, {})
         uses = [use for batch, own in stored.items() if batch not in mine for use in own]
         uses += [use for batch in mine.values() for use in batch.uses if use.lot == lot.id]
-        return account(lot, (use for use in uses if use.event != but)).left
+        return account(lot, (use for use in uses if use.event != but))
 
     def codes(self) -> list[str]:
         """Every code of a jar or blend ever given."""

@@ -145,10 +145,14 @@ class OpenBook(BookAtHand):
         used |= {about.jar for about in things_of(fact) if about.jar in lots}
         known = self._stored.lots | self._life.lives.lots if used else {}
         lots = {lot: known[lot] for lot in used if lot in known} | lots
+        # A hold of a later day counts where the lot itself is not worked on.
+        lots |= {lot: known[lot] for lot in lots_used(fact) if lot in known}
         mine = {one for one in jars_of(entry.id, fact) if opener_of(one) == entry.id}
         return Before(
             ShelfPart(lives.batches, lots),
-            left={lot: self._left(lots[lot], but=entry.id) for lot in used if lot in lots},
+            left={
+                lot: self.account_of(lots[lot], but=entry.id).left for lot in used if lot in lots
+            },
             is_taken=lambda code: self._is_taken(code, mine),
             now=self.now,
         )

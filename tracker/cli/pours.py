@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.lots_named import liquid_lot
 from tracker.cli.pour_sources import code_shaped, source_in
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.practice.practice import UnitSystem
@@ -67,25 +68,25 @@ def money(text: str | None, where: str) -> str | None:
 
 def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
     """The pours as texts; asked for where a person sits at a terminal."""
-    units = desk.bench.practice.units
     if given:
-        return [desk.settled(text, lambda one: _in_one_way(one, units)) for text in given]
+        return [desk.settled(text, lambda one: _in_one_way(desk, one)) for text in given]
     return [
         desk.need(
             None,
             "What was poured, such as 500 ml 45%",
-            read=lambda text: _checked(text, units),
+            read=lambda text: _checked(desk, text),
         )
     ]
 
 
-def _checked(text: str, units: UnitSystem) -> str:
+def _checked(desk: Desk, text: str) -> str:
     """The text, once it can be read in one way; what was paid stands behind each reading."""
-    if _LOT.search(text) or code_shaped(text) is not None:
-        return text
     words, paid = _PAID.sub("", text), _PAID.search(text)
+    is_code = _LOT.search(text) or code_shaped(text) is not None
+    if is_code or liquid_lot(desk, words) is not None:
+        return text
     try:
-        pour(words, units)
+        pour(words, desk.bench.practice.units)
     except AmbiguousPourError as asked:
         price = f" {paid[0].strip()}" if paid else ""
         readings = [Reading(one.written + price, one.comes_to) for one in asked.readings]
@@ -93,10 +94,10 @@ def _checked(text: str, units: UnitSystem) -> str:
     return text
 
 
-def _in_one_way(text: str, units: UnitSystem) -> None:
+def _in_one_way(desk: Desk, text: str) -> None:
     """Whatever else cannot be read may be the code of something, which is looked up later."""
     try:
-        _checked(text, units)
+        _checked(desk, text)
     except AmbiguousPourError:
         raise
     except QuantityError:
@@ -139,13 +140,13 @@ def _poured(desk: Desk, text: str) -> Pour:
     paid = _PAID.search(text)
     price = money(paid[1], "--pour") if paid else None
     words = _PAID.sub("", text)
-    named = _LOT.search(words)
-    if named is None:
+    found = _lot_named(desk, words)
+    if found is None:
         return replace(_plain_or_extract(desk, words), paid=price)
-    lot = desk.lot(named[0])
+    lot, much = found
     if lot.liquid is None:
         raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
-    amount = millilitres(words.replace(named[0], "").strip(), units)
+    amount = millilitres(much, units)
     return Pour(
         liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
         volume_ml=amount.value,
@@ -188,6 +189,14 @@ def _plain_or_extract(desk: Desk, words: str) -> Pour:
         known=amount.known,
         of=about_of(thing),
     )
+
+
+def _lot_named(desk: Desk, words: str) -> tuple[Lot, str] | None:
+    """The lot a pour names, by its code or the supplier's number, and the amount beside it."""
+    named = _LOT.search(words)
+    if named is None:
+        return liquid_lot(desk, words)
+    return desk.lot(named[0]), words.replace(named[0], "").strip()
 
 
 def lot_of_herb(desk: Desk, code: str) -> Lot:

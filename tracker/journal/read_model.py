@@ -191,6 +191,12 @@ def lots(connection: sqlite3.Connection) -> list[Lot]:
     return _decoded(connection, _LOTS, "SELECT state, shown FROM lots ORDER BY born")
 
 
+def has_named_recall(connection: sqlite3.Connection) -> bool:
+    """Whether anything is on hold with a lot that only jars name, told without decoding."""
+    asked = "SELECT EXISTS (SELECT 1 FROM batches WHERE instr(state, ?))"
+    return bool(connection.execute(asked, (b'"named":"',)).fetchone()[0])
+
+
 def codes(connection: sqlite3.Connection) -> Iterator[str]:
     """The code of every jar and blend there ever was, as shown."""
     return (code for (code,) in connection.execute("SELECT shown FROM batches"))

@@ -121,6 +121,7 @@ def _made_up(view: ThingView) -> Answer:
         "poured_ml": rounded(made.poured_ml),
         "ratio": rounded(None if row.ratio is None else row.ratio.r),
         "ratio_basis": _basis(view),
+        "lots": list(view.steep.lots) if view.steep else [],
         "ratio_meant": view.steep.ratio_meant if view.steep else None,
         "ratio_meant_basis": view.steep.ratio_meant_basis if view.steep else None,
         "glycerin_pct_vol": rounded(made.glycerin_pct_vol, 2),

@@ -123,7 +123,8 @@ def test_a_trace_on_the_screen_is_a_tree_no_wider_than_80_columns(told):
 def test_a_recall_holds_what_is_here_and_lists_what_left(told):
     answer = told.json("recall HERB-1 --why 'the merchant called it back'")
 
-    assert {(one["code"], one["ml"]) for one in answer["on_hold"]} == {
+    assert {(one["code"], one["g"] or one["ml"]) for one in answer["on_hold"]} == {
+        ("HERB-1", 150.0),
         ("CAOF-25-01A", 120.0),
         ("CAOF-25-01A/1", 70.0),
         ("CAOF-25-01A/2", 80.0),

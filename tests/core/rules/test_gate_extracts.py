@@ -8,6 +8,7 @@ from tests.core.house import House
 from tests.core.rules.asking import misuses, said, verdict
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, at, jar_after, on, spirit
+from tracker.core.facts.amendments import Held
 from tracker.core.facts.extracts import (
     Blended,
     Bottled,
@@ -102,8 +103,8 @@ def test_only_an_extract_is_worked_on_as_an_extract(work, about, code):
 
 @pytest.mark.parametrize(
     ("work", "about", "code"),
-    [(counted, JAR, "ONE-1"), (counted, LOT, "SPIRIT-1"), (dispensed, LOT, "SPIRIT-1")],
-    ids=["counted-jar", "counted-lot", "dispensed-lot"],
+    [(counted, JAR, "ONE-1"), (dispensed, LOT, "SPIRIT-1")],
+    ids=["counted-jar", "dispensed-lot"],
 )
 def test_only_extracts_and_bottles_are_stock(work, about, code):
     assert said(asked(work(about))) == refused("kind", code)
@@ -111,6 +112,26 @@ def test_only_extracts_and_bottles_are_stock(work, about, code):
 
 def test_a_jar_is_given_out_whole_once_that_is_confirmed():
     assert said(asked(dispensed(JAR))) == {("whole", "ONE-1", "question")}
+
+
+def test_an_extract_is_counted_in_millilitres_alone():
+    for fact in (Counted(about=EXTRACT, herb_g=10.0), Counted(about=EXTRACT)):
+        assert said(asked(fact)) == refused("kind", "DONE-1A")
+
+
+@pytest.mark.parametrize("ml", [0.0, 5000.0])
+def test_a_lot_is_counted_in_its_own_unit_down_to_nothing(ml):
+    assert said(asked(counted(LOT, ml))) == set()
+    assert said(asked(Counted(about=LOT, herb_g=1.0))) == refused("kind", "SPIRIT-1")
+    assert said(asked(Counted(about=LOT, herb_g=1.0, volume_ml=1.0))) == refused("kind", "SPIRIT-1")
+
+
+def test_more_of_a_lot_than_ever_came_in_is_asked_about():
+    assert said(asked(counted(LOT, 5001.0))) == {("amount", "SPIRIT-1", "question")}
+
+
+def test_a_lot_on_hold_may_be_counted():
+    assert said(asked(counted(LOT, 10.0), Held(about=LOT, why="cloudy"))) == set()
 
 
 @pytest.mark.parametrize(("about", "code"), [(JAR, "ONE-1"), (LOT, "SPIRIT-1")], ids=["jar", "lot"])

@@ -1,7 +1,7 @@
 """The entry that carries a fact: a line of the book. Never edited."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
 from tracker.core.facts.kinds import Recorded, jars_of
 from tracker.core.values.times import When
@@ -43,3 +43,19 @@ def replay_order(entry: Entry) -> tuple[datetime, datetime, str, int]:
     if entry.when.precision not in ("time", "unknown"):
         start = max(start, min(entry.when.last, entry.recorded))
     return (start, entry.recorded, entry.source, entry.sequence)
+
+
+_FIRST_DAY = datetime(1, 1, 1, tzinfo=UTC)
+_ONE_DAY_US = 24 * 3600 * 1_000_000
+
+
+def order_key(entry: Entry) -> str:
+    """The place of an entry in the history as text: such keys sort as `replay_order` does."""
+    start, recorded, source, sequence = replay_order(entry)
+    return f"{_instant(start)} {_instant(recorded)} {source} {sequence:010d}"
+
+
+def _instant(when: datetime) -> str:
+    # A zone east of Greenwich puts the first day of the calendar before itself.
+    microseconds = (when - _FIRST_DAY) // timedelta(microseconds=1) + _ONE_DAY_US
+    return f"{microseconds:018d}"

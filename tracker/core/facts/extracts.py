@@ -12,6 +12,7 @@ from tracker.core.facts.fields import (
     EventId,
     Fact,
     Grams,
+    GramsOrNone,
     IsoPeriod,
     Known,
     Letter,
@@ -104,11 +105,12 @@ class Dispensed(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class Counted(Fact):
-    """What is really there, measured on the shelf."""
+    """What is really there, measured on the shelf; of a lot of herb in grams."""
 
     kind: Literal["counted"] = "counted"
     about: About
-    volume_ml: MillilitresOrNone
+    volume_ml: MillilitresOrNone | None = None
+    herb_g: GramsOrNone | None = None
     written: Text | None = None
     known: Known = "measured"
 

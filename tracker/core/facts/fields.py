@@ -33,6 +33,7 @@ Code = Annotated[
 Letter = Annotated[str, MinLen(1), MaxLen(3), Predicate(str.isalpha), Meta(pattern="^[A-Z]{1,3}$")]
 Grams = Annotated[float, Gt(0), Le(1_000_000), Meta(gt=0, le=1_000_000)]
 Millilitres = Annotated[float, Gt(0), Le(1_000_000), Meta(gt=0, le=1_000_000)]
+GramsOrNone = Annotated[float, Ge(0), Le(1_000_000), Meta(ge=0, le=1_000_000)]
 MillilitresOrNone = Annotated[float, Ge(0), Le(1_000_000), Meta(ge=0, le=1_000_000)]
 PercentVol = Annotated[float, Ge(0), Le(100), Meta(ge=0, le=100)]
 PercentMass = Annotated[float, Ge(0), Le(100), Meta(ge=0, le=100)]

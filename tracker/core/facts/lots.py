@@ -97,10 +97,12 @@ class Dried(Fact):
 class Recalled(Fact):
     """A lot was called back: what holds any of it, `jars`, is on hold from now on.
 
-    Among `jars` are the lots that were dried of it.
+    Among `jars` are the lots that were dried of it. A lot that is not in the book is called back
+    by the name that jars were charged with, `named`; then `about` is the first of those jars.
     """
 
     kind: Literal["recalled"] = "recalled"
     about: About
     jars: tuple[EventId, ...] = ()
+    named: Name | None = None
     why: Reason

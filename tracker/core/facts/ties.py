@@ -225,9 +225,9 @@ AMENDS: Ties[NamesJars] = Ties(
 )
 RECALLS: Ties[Recalled] = Ties(
     takes_from=_no_things,
-    works_on=lambda fact: (fact.about, *_wholes(fact.jars)),
+    works_on=lambda fact: tuple(dict.fromkeys((fact.about, *_wholes(fact.jars)))),
     bears_on=_on_about,
-    jars=lambda _, fact: (fact.about.jar, *fact.jars),
+    jars=lambda _, fact: tuple(dict.fromkeys((fact.about.jar, *fact.jars))),
     codes=_no_codes,
     links="never",
 )

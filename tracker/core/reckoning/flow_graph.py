@@ -14,6 +14,9 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from tracker.core.facts.ties import opener_of
+from tracker.core.reckoning.lot_balance import Account, accounts
+from tracker.core.reckoning.named_lots import NamedLots
+from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.end import GivenEnd
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.flow import Flow, Given
@@ -88,12 +91,18 @@ def graph_of(batches: Iterable[Batch], lots: Iterable[Lot]) -> Graph:
     every, shelved = list(batches), list(lots)
     known = {one.id for one in every}
     names = {Node("lot", lot.id): lot.code for lot in shelved}
+    named = NamedLots(every, shelved)
+    names |= {Node("lot", key): name for key, name in named.names.items()}
     into: dict[Node, list[Edge]] = defaultdict(list)
     out: dict[Node, list[Edge]] = defaultdict(list)
     edges = [edge for lot in shelved for edge in _of_lot(lot, known)]
+    for lot, one in accounts([lot for lot in shelved if lot.counts], every):
+        edges += _missing_of(lot, one)
+    names |= {edge.into: "missing at a count" for edge in edges if edge.how == "missing"}
     for batch in every:
         names |= dict(_named(batch))
         edges += _of_batch(batch, known)
+        edges += _from_named(batch, named)
     for edge in edges:
         names.setdefault(edge.source, edge.source.id)
         names.setdefault(edge.into, edge.into.id)
@@ -119,6 +128,14 @@ def _of_lot(lot: Lot, known: set[str]) -> Iterator[Edge]:
         yield _flowed(lot.parent, Node("lot", lot.id), known)
 
 
+def _missing_of(lot: Lot, one: Account) -> Iterator[Edge]:
+    for short in one.missing:
+        if short.amount > DROP_ML:
+            ml, g = (None, short.amount) if lot.liquid is None else (short.amount, None)
+            into = Node("missing", short.event)
+            yield Edge(Node("lot", lot.id), into, "missing", short.on, short.event, ml, g)
+
+
 def _of_batch(batch: Batch, known: set[str]) -> Iterator[Edge]:
     if isinstance(batch, Jar):
         own = Node("jar", batch.id)
@@ -140,6 +157,14 @@ def _left_whole(batch: Batch) -> Given | None:
         return None
     end = batch.end
     return Given(end.event, end.on, batch.contents.volume_ml, end.reference)
+
+
+def _from_named(batch: Batch, named: NamedLots) -> Iterator[Edge]:
+    """Into a jar from the lots that its charge names, and of which only the name is known."""
+    if isinstance(batch, Jar) and batch.opened == "charged":
+        for key in named.of(batch):
+            source, into = Node("lot", key), Node("jar", batch.id)
+            yield Edge(source, into, "charged", batch.charged, batch.id, g=batch.named_g)
 
 
 def _of_extract(node: Node, extract: Extract, known: set[str]) -> Iterator[Edge]:

@@ -1,20 +1,32 @@
-"""What became of each lot: used, dried, thrown out, and what is left of it."""
+"""What became of each lot: used, dried, thrown out, missing, and what is left of it."""
 
+from bisect import bisect
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from tracker.core.shelf.contents import DROP_ML, Use
 from tracker.core.shelf.flag import Flag
-from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.lot import Lot, LotChange
 from tracker.core.shelf.misfit import LotUnknown, Overdrawn
 from tracker.core.shelf.thing import Batch
+from tracker.core.values.times import When
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """What a count did not find of a lot; below zero where it found more than the book had."""
+
+    event: str
+    on: When
+    amount: float
 
 
 @dataclass(frozen=True, slots=True)
 class Account:
     """Where a lot went, g of herb or ml of liquid; `unweighed` uses took an unknown amount.
 
-    What is left is below zero where more was used than there was.
+    What came in is what was used, dried, discarded, unaccounted and left. What is left is below
+    zero where more was used than there was.
     """
 
     amount: float
@@ -23,6 +35,13 @@ class Account:
     discarded: float
     left: float
     unweighed: int = 0
+    missing: tuple[Missing, ...] = ()
+    counted: When | None = None
+
+    @property
+    def unaccounted(self) -> float:
+        """What counts did not find, less what they found beyond the book."""
+        return sum(one.amount for one in self.missing)
 
     @property
     def is_overdrawn(self) -> bool:
@@ -46,17 +65,71 @@ def uses_by_lot(batches: Iterable[Batch]) -> dict[str, list[Use]]:
 
 
 def account(lot: Lot, uses: Iterable[Use]) -> Account:
-    """What became of one lot, from the uses that were made of it."""
-    amounts = [use.amount for use in uses]
-    used = sum(amount for amount in amounts if amount is not None)
-    there = lot.amount - used - lot.dried_g
-    discarded = 0.0
-    for gone in lot.discards.values():
-        # A lot thrown out without a number is booked as all of it: it was what was left.
-        whole = gone >= lot.amount
-        discarded += max(there - discarded, 0.0) if whole else gone
-    left = there - discarded
-    return Account(lot.amount, used, lot.dried_g, discarded, left, amounts.count(None))
+    """What became of one lot, from the uses that were made of it.
+
+    A count says what there was then: what happened before it, whenever that was written down,
+    changes what was missing at the count, and what happens after it takes from what was found.
+    """
+    counts = lot.counts
+    orders = [one.order for one in counts]
+    spans = [_Span() for _ in range(len(counts) + 1)]
+    for use in uses:
+        spans[bisect(orders, use.order)].add_use(use)
+    for change in lot.changes:
+        if change.how != "counted":
+            spans[bisect(orders, change.order)].add_change(change)
+    there, missing = lot.amount, []
+    for span, count in zip(spans, counts, strict=False):
+        missing.append(
+            Missing(count.event, count.on, span.settle(there, lot.amount) - count.amount)
+        )
+        there = count.amount
+    left = spans[-1].settle(there, lot.amount)
+    return Account(
+        lot.amount,
+        sum(one.used for one in spans),
+        sum(one.dried for one in spans),
+        sum(one.discarded for one in spans),
+        left,
+        sum(one.unweighed for one in spans),
+        tuple(missing),
+        counts[-1].on if counts else None,
+    )
+
+
+@dataclass(slots=True)
+class _Span:
+    """What was taken of a lot between one count and the next."""
+
+    used: float = 0.0
+    dried: float = 0.0
+    thrown: list[float] = field(default_factory=list)
+    discarded: float = 0.0
+    unweighed: int = 0
+
+    def add_use(self, use: Use) -> None:
+        if use.amount is None:
+            self.unweighed += 1
+        else:
+            self.used += use.amount
+
+    def add_change(self, change: LotChange) -> None:
+        if change.how == "dried":
+            self.dried += change.amount
+        else:
+            self.thrown.append(change.amount)
+
+    def settle(self, there: float, whole: float) -> float:
+        """What is left at its end of what was there at its beginning.
+
+        A lot thrown out without a number is booked as the whole of it: it was what was left.
+        """
+        left = there - self.used - self.dried
+        for amount in self.thrown:
+            gone = amount if amount < whole else max(left, 0.0)
+            self.discarded += gone
+            left -= gone
+        return left
 
 
 def left(lot: Lot, batches: Iterable[Batch]) -> float:

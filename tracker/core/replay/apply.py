@@ -182,9 +182,9 @@ def _recalled(batches: Batches, lots: Lots, entry: Entry, fact: Recalled) -> Mis
     for jar_id in fact.jars:
         batch = batches.get(jar_id)
         if batch is not None:
-            why = f"recalled with lot {entry.subject}: {fact.why}"
+            why = f"recalled with lot {fact.named or entry.subject}: {fact.why}"
             held = batch.liquid if isinstance(batch, Blend) else batch
-            held.hold = Hold(entry.id, entry.when, why, "recall")
+            held.hold = Hold(entry.id, entry.when, why, "recall", fact.named)
     for lot_id in (fact.about.jar, *fact.jars):  # lots dried of it as well
         if lot_id in lots:
             lot_changes.recalled(lots[lot_id], entry, fact)
@@ -294,6 +294,8 @@ def _of_lot(lot: Lot, entry: Entry, fact: OfJar) -> Misfit | None:
             return lot_changes.released(lot, fact)
         case Discarded():
             return lot_changes.discarded(lot, entry, fact)
+        case Counted():
+            return lot_changes.counted(lot, entry, fact)
         case Restored():
             return lot_changes.restored(lot, fact)
         case _:

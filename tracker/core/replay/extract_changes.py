@@ -38,6 +38,7 @@ from tracker.core.shelf.misfit import (
     NeverFilled,
     NotDiscarded,
     NothingOpens,
+    NotOfSuch,
 )
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import When
@@ -87,12 +88,24 @@ def _cleared(extract: Extract, fact: Filtered | Settled) -> tuple[float, Misfit 
 
 
 def remake(extract: Extract, made: Contents) -> None:
-    """The bulk is made of something else now; what was bottled or discarded before is not."""
+    """The bulk is made of something else now; what was taken out of it before is not."""
+    keep_given(extract, None)
     for bottle in extract.bottles:
         bottle.made = bottle.made or extract.made
     for discard in extract.discards:
         extract.thrown.setdefault(discard, Thrown(extract.made))
     extract.made = made
+
+
+def keep_given(extract: Extract, bottle: Bottle | None) -> None:
+    """Say what left a bottle, or the bulk, was made of, before that changes."""
+    made = extract.made if bottle is None else bottle.made or extract.made
+    number = None if bottle is None else bottle.number
+    for gone in (extract.given, extract.missing):
+        gone[:] = [
+            replace(one, made=made) if one.made is None and one.bottle == number else one
+            for one in gone
+        ]
 
 
 def poured_in(
@@ -191,6 +204,8 @@ def counted(batch: Batch, entry: Entry, fact: Counted) -> Misfit | None:
     extract = batch.extract(fact.about.extract or batch.id)
     if extract is None:
         return no_extract(fact)
+    if fact.volume_ml is None:
+        return NotOfSuch(fact.kind, "liquid")
     extract.counted = entry.when
     if fact.about.bottle is None:
         _miss(extract, entry, extract.volume_ml - fact.volume_ml, None)
@@ -263,6 +278,7 @@ def _put_back(extract: Extract, bottle: Bottle, thrown: Thrown, back_ml: float, 
     """It is in its bottle again, with what the bottle was refilled with since."""
     there = bottle.made or extract.made
     if thrown.made != there:
+        keep_given(extract, bottle)
         bottle.made = _again(portion(there, bottle.volume_ml), portion(thrown.made, back_ml), when)
     if bottle.volume_ml < DROP_ML:
         bottle.best_by, bottle.is_undated = thrown.best_by, thrown.is_undated

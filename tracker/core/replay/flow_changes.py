@@ -21,6 +21,7 @@ from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.reckoning.signs import spoiling
 from tracker.core.reckoning.weakness import remade
+from tracker.core.replay.extract_changes import keep_given
 from tracker.core.replay.jar_changes import born, take_share
 from tracker.core.replay.taken import flow_out_of, take
 from tracker.core.shelf.blend import Blend
@@ -299,6 +300,7 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     bottle, filled_ml = into.bottle, fact.source.volume_ml
     left_ml = bottle.volume_ml
     old = [into] if left_ml >= DROP_ML else []
+    keep_given(into.extract, bottle)
     made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
     spells = [spell for one in (*old, source) for spell in one.made.spells]
     bottle.made = remade(made, spells, entry.when)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from tracker.core.facts.entry import Entry
+from tracker.core.facts.entry import Entry, order_key
 from tracker.core.facts.fields import HerbFact, Pour
 from tracker.core.shelf.contents import Herb, Poured, Use
 from tracker.core.shelf.flow import Flow
@@ -45,10 +45,12 @@ def _poured(entry: Entry, one: Pour, place: int) -> Poured:
 def uses_of(entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> Iterator[Use]:
     """What an event took from a lot or paid for: herb at place 0, pours from 1."""
     if herb is not None and (herb.herb_lot or herb.herb_paid):
-        yield Use(entry.id, 0, entry.when, herb.herb_g, herb.herb_lot, herb.herb_paid)
+        order = order_key(entry) if herb.herb_lot else ""
+        yield Use(entry.id, 0, entry.when, herb.herb_g, herb.herb_lot, herb.herb_paid, order=order)
     for place, one in enumerate(pours, 1):
         if (one.lot or one.paid) and one.of is None:
-            yield Use(entry.id, place, entry.when, one.volume_ml, one.lot, one.paid)
+            order = order_key(entry) if one.lot else ""
+            yield Use(entry.id, place, entry.when, one.volume_ml, one.lot, one.paid, order=order)
 
 
 def flows_in(entry: Entry, uses: tuple[Use, ...]) -> Iterator[Flow]:

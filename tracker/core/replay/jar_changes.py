@@ -64,6 +64,7 @@ def charged(batches: Batches, entry: Entry, fact: Charged) -> tuple[Jar, Misfit 
         uses=new.uses,
         sources=new.flows,
         lots=fact.lots,
+        named_g=fact.herb_g if len(fact.lots) == 1 and fact.herb_lot is None else None,
         jar_ml=fact.jar_ml,
         lid=fact.lid,
         barrier=fact.barrier,

@@ -4,14 +4,14 @@ Each function changes the lot and returns None, or returns how the fact does not
 """
 
 from tracker.core.facts.amendments import Held, Released
-from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Discarded, Restored
+from tracker.core.facts.entry import Entry, order_key
+from tracker.core.facts.extracts import Counted, Discarded, Restored
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.replay.jar_changes import born
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold, graver
-from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.lot import Lot, LotChange
 from tracker.core.shelf.misfit import Misfit, MoreThanLot, NotDiscarded, NotOfSuch, NotOnHold
 
 
@@ -60,7 +60,7 @@ def dried(parent: Lot, entry: Entry, fact: Dried) -> Lot | Misfit:
     """The lot that drying made of some of a fresh one."""
     if parent.liquid is not None:
         return NotOfSuch(fact.kind, "liquid")
-    parent.dried_g += fact.fresh_g
+    parent.changes.append(LotChange(entry.id, "dried", fact.fresh_g, entry.when, order_key(entry)))
     return Lot(
         id=entry.id,
         code=fact.code,
@@ -102,14 +102,24 @@ def discarded(lot: Lot, entry: Entry, fact: Discarded) -> Misfit | None:
     """All or part of it is gone."""
     said = fact.herb_g if lot.liquid is None else fact.volume_ml
     gone = lot.amount if said is None else said
-    lot.discards[entry.id] = gone
-    if gone > lot.amount + DROP_ML:
-        return MoreThanLot(gone, lot.amount, lot.unit)
+    lot.changes.append(LotChange(entry.id, "discarded", gone, entry.when, order_key(entry)))
+    if gone > lot.most + DROP_ML:
+        return MoreThanLot(gone, lot.most, lot.unit)
     return None
 
 
 def restored(lot: Lot, fact: Restored) -> Misfit | None:
     """What a discard took is back."""
-    if lot.discards.pop(fact.discard, None) is None:
+    if fact.discard not in lot.discards:
         return NotDiscarded()
+    lot.changes = [one for one in lot.changes if one.event != fact.discard]
+    return None
+
+
+def counted(lot: Lot, entry: Entry, fact: Counted) -> Misfit | None:
+    """The count says what is left; what was used is known to jars, so the rest is reckoned."""
+    there = fact.herb_g if lot.liquid is None else fact.volume_ml
+    if there is None:
+        return NotOfSuch(fact.kind, "herb" if lot.liquid is None else "liquid")
+    lot.changes.append(LotChange(entry.id, "counted", there, entry.when, order_key(entry)))
     return None

@@ -146,7 +146,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case Dispensed() | Counted() | Discarded() | Restored():
             return _stocktaking(before, fact, when, practice)
         case Gathered() | BoughtHerb() | Bought() | Dried():
-            return _bringing_in(before, fact)
+            return _bringing_in(before, fact, when)
         case Shaken():
             return between.shareable(before, [About(jar=jar) for jar in fact.jars], "shaken")
         case LookedAt() | Moved():
@@ -330,20 +330,30 @@ def _stocktaking(
                 yield from volumes.takes_all(thing, fact.volume_ml)
                 yield from past_date.in_date(thing, when, practice)
         case Counted():
-            yield from between.stocked(thing, "counted")
-            if isinstance(thing, Thing) and thing.extract is not None:
-                yield from volumes.countable(thing, fact.volume_ml)
+            yield from _count(thing, fact)
         case Discarded():
-            yield from _discard(before, thing, fact)
+            yield from _discard(before, thing, fact, when)
         case Restored():
             yield from jar_state.has_discard(thing, fact.discard)
             yield from volumes.has_room_again(thing, fact.discard)
 
 
-def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Finding]:
+def _count(thing: Thing | Lot, fact: Counted) -> Iterator[Finding]:
+    """A count in the unit of the thing, and no more of it than there can be."""
+    if isinstance(thing, Lot):
+        yield from from_lots.countable(thing, fact)
+        return
+    yield from between.stocked(thing, "counted")
+    if fact.volume_ml is None or fact.herb_g is not None:
+        yield Finding("kind", thing.code, "it is counted in ml", "give the volume, such as 640 ml")
+    elif thing.extract is not None:
+        yield from volumes.countable(thing, fact.volume_ml)
+
+
+def _discard(before: Before, thing: Thing | Lot, fact: Discarded, when: When) -> Iterator[Finding]:
     """Nothing is thrown out twice, and a jar only whole while its herb is in."""
     if isinstance(thing, Lot):
-        yield from from_lots.discardable(before, thing, fact)
+        yield from from_lots.discardable(before, thing, fact, when)
     elif thing.extract is not None or thing.jar is None:
         yield from volumes.takes(thing, fact.volume_ml)
     else:
@@ -359,7 +369,9 @@ def _discard(before: Before, thing: Thing | Lot, fact: Discarded) -> Iterator[Fi
             yield Finding("whole", thing.code, what, "leave the volume out")
 
 
-def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -> Iterator[Finding]:
+def _bringing_in(
+    before: Before, fact: Gathered | BoughtHerb | Bought | Dried, when: When
+) -> Iterator[Finding]:
     """What is brought in."""
     yield from texts.lot_code(fact.code, before.is_taken)
     match fact:
@@ -368,7 +380,7 @@ def _bringing_in(before: Before, fact: Gathered | BoughtHerb | Bought | Dried) -
             yield from harm.of_herb(fact, fact.code)
         case Dried():
             lot = before.named(fact.about)
-            yield from from_lots.dryable(before, lot, fact)
+            yield from from_lots.dryable(before, lot, fact, when)
         case Bought():
             pass
 

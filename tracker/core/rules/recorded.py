@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.reckoning.odd_yield import OddYield
-from tracker.core.reckoning.recall import Here, Left
+from tracker.core.reckoning.recall import Reach
 from tracker.core.rules.reminders import Due
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.flag import Flag
@@ -32,11 +32,12 @@ class StillHeld:
 
 
 @dataclass(frozen=True, slots=True)
-class Reach:
-    """What holds any of a recalled lot: what is still on the shelf, and what left it."""
+class LotCounted:
+    """What a count did not find of a lot, and what is left of it now; in `unit`, g or ml."""
 
-    here: tuple[Here, ...]
-    left: tuple[Left, ...]
+    missing: float
+    left: float
+    unit: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ class DueWhileAway:
 
 
 # What the answer to one fact needs of the rest of the shelf.
-More = OddYield | StillHeld | Reach | DueWhileAway
+More = OddYield | StillHeld | Reach | LotCounted | DueWhileAway
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,7 +53,8 @@ class Poured(msgspec.Struct, frozen=True):
 class Use(msgspec.Struct, frozen=True):
     """Something that was paid for, or came from a lot, and the share of its cost in here.
 
-    `amount` is all that was used, g or ml, whatever the share.
+    `amount` is all that was used, g or ml, whatever the share. `order` sorts what was taken from
+    a lot among what else became of it.
     """
 
     event: str
@@ -63,6 +64,7 @@ class Use(msgspec.Struct, frozen=True):
     lot: str | None = None
     paid: str | None = None
     share: float = 1.0
+    order: str = ""
 
 
 # What the ratio of a liquid is counted by; of several put together perhaps by nothing in common.

@@ -2,6 +2,7 @@
 
 import msgspec
 
+from tracker.core.shelf.contents import Contents
 from tracker.core.values.times import When
 
 
@@ -19,10 +20,14 @@ class Flow(msgspec.Struct, frozen=True):
 
 
 class Given(msgspec.Struct, frozen=True):
-    """So much given out, when and under which reference."""
+    """So much given out, when and under which reference.
+
+    `made` is what it was made of, where what it came out of changed since.
+    """
 
     event: str
     on: When
     ml: float
     reference: str | None = None
     bottle: int | None = None
+    made: Contents | None = None

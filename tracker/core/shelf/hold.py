@@ -24,12 +24,16 @@ class Look(msgspec.Struct, frozen=True):
 
 
 class Hold(msgspec.Struct, frozen=True):
-    """What keeps a thing from being given out: which event, since when, why, and of what kind."""
+    """What keeps a thing from being given out: which event, since when, why, and of what kind.
+
+    `named`: the lot that was called back, where it is one that only jars name.
+    """
 
     event: str
     on: When
     why: str
     kind: HoldKind
+    named: str | None = None
 
 
 def graver(standing: Hold | None, other: Hold | None) -> Hold | None:

@@ -1,5 +1,7 @@
 """A lot: herb or liquid that came in."""
 
+from typing import Literal
+
 import msgspec
 
 from tracker.core.menstruum.liquids import called
@@ -7,6 +9,16 @@ from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold
 from tracker.core.values.times import When
+
+
+class LotChange(msgspec.Struct, frozen=True):
+    """So much of a lot dried, thrown out, or found to be there; `order` as that of a use."""
+
+    event: str
+    how: Literal["dried", "discarded", "counted"]
+    amount: float
+    on: When
+    order: str = ""
 
 
 class Lot(msgspec.Struct):
@@ -32,9 +44,8 @@ class Lot(msgspec.Struct):
     paid: str | None = None
     known: str = "weighed"
     parent: Flow | None = None
-    dried_g: float = 0.0  # of fresh herb that became lots of its own
     hold: Hold | None = None
-    discards: dict[str, float] = {}
+    changes: list[LotChange] = []
     flags: list[Flag] = []
 
     @property
@@ -53,6 +64,26 @@ class Lot(msgspec.Struct):
         return "g" if self.liquid is None else "ml"
 
     @property
+    def discards(self) -> tuple[str, ...]:
+        """The events that threw some of it out and are in force."""
+        return tuple(one.event for one in self.changes if one.how == "discarded")
+
+    @property
+    def counts(self) -> list[LotChange]:
+        """What was found to be there and when, the earliest first."""
+        found = (one for one in self.changes if one.how == "counted")
+        return sorted(found, key=lambda one: one.order)
+
+    @property
+    def most(self) -> float:
+        """The most there ever was of it: what came in, or more where a count found more."""
+        return max(self.amount, *(one.amount for one in self.counts), 0.0)
+
+    def is_counted_after(self, when: When) -> bool:
+        """Whether a count of a later day restates what was left of it."""
+        return any(one.on.earliest > when.latest for one in self.changes if one.how == "counted")
+
+    @property
     def on_hold(self) -> bool:
         """Whether it is on hold, be it that it was called back."""
         return self.hold is not None
@@ -65,7 +96,11 @@ class Lot(msgspec.Struct):
     @property
     def what(self) -> str:
         """What it is, in a few words."""
+        return f"{self.substance}, {self.form}" if self.liquid is None else self.substance
+
+    @property
+    def substance(self) -> str:
+        """What it is without its form."""
         if self.liquid is None:
-            part = f" {self.part}" if self.part else ""
-            return f"{self.herb}{part}, {self.form}"
+            return f"{self.herb} {self.part}" if self.part else f"{self.herb}"
         return called(self.liquid, self.ethanol_pct_vol, self.glycerin_pct_mass, self.name)

@@ -134,7 +134,7 @@ class NotOfSuch(msgspec.Struct, frozen=True, tag="not_of_such"):
     """It cannot happen to that sort of thing."""
 
     did: str
-    what: Literal["lot", "blend", "liquid"]
+    what: Literal["lot", "blend", "liquid", "herb"]
 
 
 class FromItself(msgspec.Struct, frozen=True, tag="from_itself"):

@@ -43,6 +43,7 @@ class UnknownCodeError(TrackerError):
             where=f"the code {code!r}",
             do=f"{hint}`stillroom {list_verb}` lists what there is.",
         )
+        self.near = near
 
 
 class AmbiguousCodeError(TrackerError):
@@ -55,6 +56,15 @@ class AmbiguousCodeError(TrackerError):
             where=f"the code {code!r}",
             do="write more of the code.",
         )
+
+
+class AmbiguousLotError(AmbiguousCodeError):
+    """A supplier's number that several lots bear."""
+
+    def __init__(self, number: str, fits: list[str]) -> None:
+        super().__init__(number, fits)
+        self.what = f"{len(fits)} lots have the supplier's number {number}: {', '.join(fits)}."
+        self.do = "name the lot by its own code."
 
 
 class UnknownEntryError(TrackerError):

@@ -6,6 +6,7 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.facts.jars import Charged
 from tracker.core.facts.kinds import pours_of
 from tracker.core.menstruum.liquids import called
 from tracker.core.practice.practice import Practice
@@ -42,7 +43,7 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
                 fact.herb_known,
                 by,
                 fact.herb_written,
-                *_of_lot(fact.herb_lot, lots),
+                *(_of_lot(fact.herb_lot, lots) if fact.herb_lot else (_named(fact), None, None)),
             )
         for pour in pours_of(fact):
             yield _poured(entry, pour, by, lots)
@@ -68,6 +69,11 @@ def _called(pour: Pour) -> str:
     if pour.of is not None:
         return pour.liquid
     return called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name)
+
+
+def _named(fact: HerbFact) -> str | None:
+    """The lots that a charge names and that are not in the book."""
+    return ", ".join(fact.lots) or None if isinstance(fact, Charged) else None
 
 
 def _of_lot(lot_id: str | None, lots: Mapping[str, Lot]) -> tuple[str | None, ...]:
@@ -99,7 +105,7 @@ def lots_of(back: Iterable[Line], around: Around) -> Iterable[str]:
     for node in dict.fromkeys(line.node for line in back):
         if node.kind == "lot":
             lot = around.lots.get(node.id)
-            text = "not in the book" if lot is None else _lot(lot)
+            text = "not in the book, named at the charge" if lot is None else _lot(lot)
             yield f"{around.graph.names[node]}: {text}"
 
 

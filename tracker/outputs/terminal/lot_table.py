@@ -1,26 +1,21 @@
 """Lots of herb and liquid: what came in, what was used, what is left: `lots`, `show LOT`."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
+from tracker.core.reckoning.lot_balance import Account, Missing
+from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, caution_fields, day, hold_fields, rounded
 from tracker.outputs.terminal.table import Cell, Column, Row, styled, table
 from tracker.outputs.view.lot_view import LotState, LotView
+from tracker.outputs.words.amount_words import plain
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import narrow_name
 
 _HERB_CELLS = 20
-_COLUMNS = (
-    Column("CODE", least=10),
-    Column("WHAT", least=16),
-    Column("FROM", least=6),
-    Column("AMOUNT", right=True),
-    Column("USED", right=True),
-    Column("LEFT", right=True),
-    Column("PAID", right=True),
-    Column("STATE"),
-)
+_NARROW = 110  # cells; below that a column gives way to one that says more
+_Said = Callable[[LotView], str | Cell]
 _STATES: dict[LotState, Cell] = {
     "recalled": Cell("RECALLED", "bad"),
     "on hold": Cell("ON HOLD", "warn"),
@@ -32,24 +27,44 @@ _STATES: dict[LotState, Cell] = {
 
 def lot_table(lots: Sequence[LotView], *, total: int, colour: bool) -> list[str]:
     """Each lot with what came in and what became of it."""
-    rows: list[Row] = [
-        [
-            lot.code,
-            narrow_name(lot.what, _HERB_CELLS),
-            lot.where or lot.how,
-            f"{_plain(lot.account.amount)} {lot.unit}",
-            _plain(lot.account.used + lot.account.dried + lot.account.discarded),
-            _plain(lot.account.left),
-            lot.paid or "–",
-            _STATES[lot.state],
-        ]
-        for lot in lots
+    columns = _columns(lots, total)
+    rows: list[Row] = [[cell(lot) for _, cell in columns] for lot in lots]
+    return table([column for column, _ in columns], rows, total=total, colour=colour)
+
+
+def _columns(lots: Sequence[LotView], total: int) -> list[tuple[Column, _Said]]:
+    """The columns that fit: suppliers' numbers and what is missing where there are any."""
+    numbered = any(lot.their_lot for lot in lots)
+    missing = any(abs(lot.account.unaccounted) >= DROP_ML for lot in lots)
+    wide = total >= _NARROW
+    found: list[tuple[Column, _Said]] = [
+        (Column("CODE", least=8), lambda lot: lot.code),
+        (Column("WHAT", least=8), lambda lot: narrow_name(lot.substance, _HERB_CELLS)),
+        (Column("FORM"), lambda lot: lot.form or "–"),
     ]
-    return table(_COLUMNS, rows, total=total, colour=colour)
+    if numbered:
+        found.append((Column("THEIR LOT", least=6), lambda lot: lot.their_lot or "–"))
+    if wide or not numbered:
+        found.append((Column("FROM", least=6), lambda lot: lot.where or lot.how))
+    found += [
+        (Column("AMOUNT", right=True), lambda lot: plain(lot.account.amount, lot.unit)),
+        (Column("USED", right=True), lambda lot: _plain(_taken(lot.account))),
+    ]
+    if missing:
+        found.append((Column("MISSING", right=True), lambda lot: _plain(lot.account.unaccounted)))
+    found.append((Column("LEFT", right=True), lambda lot: _plain(lot.account.left)))
+    if wide or not (missing and numbered):
+        found.append((Column("PAID", right=True), lambda lot: lot.paid or "–"))
+    found.append((Column("STATE"), lambda lot: _STATES[lot.state]))
+    return found
+
+
+def _taken(one: Account) -> float:
+    return one.used + one.dried + one.discarded
 
 
 def _plain(amount: float) -> str:
-    return f"{amount:.1f}".removesuffix(".0")
+    return plain(amount, "").rstrip()
 
 
 def lot_fields(lot: LotView) -> Answer:
@@ -62,6 +77,8 @@ def lot_fields(lot: LotView) -> Answer:
         "kind": "lot",
         "state": lot.state,
         "what": lot.what,
+        "form": lot.form,
+        "dried_from": lot.parent,
         "how": lot.how,
         "on": day(lot.on),
         "where": lot.where,
@@ -72,6 +89,8 @@ def lot_fields(lot: LotView) -> Answer:
         "used": rounded(one.used),
         "dried": rounded(one.dried),
         "discarded": rounded(one.discarded),
+        "unaccounted": rounded(one.unaccounted),
+        "counted": None if one.counted is None else day(one.counted),
         "left": rounded(one.left),
         "unweighed_uses": one.unweighed,
         "paid": lot.paid,
@@ -82,6 +101,11 @@ def lot_fields(lot: LotView) -> Answer:
         "caution_details": [caution_fields(one) for one in careful],
         "flags": [flag_text(flag) for flag in lot.flags],
     }
+
+
+def _found(one: Missing, unit: str) -> str:
+    found = "unaccounted" if one.amount >= 0 else "more than the book had"
+    return f"{plain(abs(one.amount), unit)} {found}"
 
 
 def show_lot(
@@ -97,6 +121,7 @@ def show_lot(
     rows = [("state", lot.state), (lot.how, str(lot.on))]
     if lot.hold is not None:
         rows.append((hold_name(lot.hold), hold_said(lot.hold, lot.code)))
+    rows += [("dried from", lot.parent)] if lot.parent else []
     careful = caution_lines(lot.cautions, sources=sources)
     rows += [("" if place else "caution", text) for place, text in enumerate(careful)]
     rows += [("from", lot.where)] if lot.where else []
@@ -109,6 +134,7 @@ def show_lot(
     rows += [(name, f"{_plain(much)} {unit}") for name, much in gone if much]
     if one.unweighed:
         rows.append(("used", f"{one.unweighed} times more, of unknown weight"))
+    rows += [("counted", f"{each.on}: {_found(each, unit)}") for each in one.missing]
     rows.append(("left", f"{_plain(one.left)} {unit}"))
     rows += [("went into" if place == 0 else "", use) for place, use in enumerate(uses)]
     rows += [("does not fit", flag_text(flag)) for flag in lot.flags]

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, node_of
-from tracker.core.reckoning.recall import Here, Left
+from tracker.core.reckoning.recall import Here, Left, Reach
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
@@ -11,11 +11,13 @@ from tracker.core.shelf.thing import Batch, things
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
-from tracker.outputs.words.amount_words import ml
+from tracker.outputs.words.amount_words import ml, plain
 from tracker.outputs.words.fact_lines import past_date
 from tracker.outputs.words.plant_names import herb_name_of
 
 _DEEPEST = 12  # further in, an outline would leave no room for words
+
+NOT_IN_BOOK = "a lot not in the book"
 
 # What is said of each node beside its name, and how: `warn` where somebody should look.
 Remarks = Mapping[Node, tuple[str, str]]
@@ -45,7 +47,7 @@ def what_is(node: Node, batches: Mapping[str, Batch], lots: Mapping[str, Lot]) -
     """What a thing is, in a few words."""
     if node.kind == "lot":
         lot = lots.get(node.id)
-        return "a lot not in the book" if lot is None else f"lot, {lot.what}"
+        return NOT_IN_BOOK if lot is None else f"lot, {lot.what}"
     if node.kind in ("reference", "given"):
         return "reference"
     if node.kind == "missing":
@@ -60,6 +62,11 @@ def amount(edge_ml: float | None, edge_g: float | None) -> str:
     if edge_ml is not None:
         return ml(edge_ml)
     return "some" if edge_g is None else f"{edge_g:.1f}".removesuffix(".0") + " g"
+
+
+def of_lot(much: float | None, unit: str) -> str:
+    """How much of a lot something stands for; a dash where only its days say that it may."""
+    return plain(much, unit) if much else "–"
 
 
 def outline(
@@ -130,6 +137,7 @@ def here_answers(here: Sequence[Here]) -> list[Answer]:
             "kind": one.kind,
             "ml": rounded(one.ml),
             "g": rounded(one.g),
+            "of_lot": rounded(one.of_lot or None),
             "was_on_hold": one.on_hold,
         }
         for one in here
@@ -145,6 +153,7 @@ def left_answers(left: Sequence[Left]) -> list[Answer]:
             "on": day(one.on),
             "ml": rounded(one.ml),
             "g": rounded(one.g),
+            "of_lot": rounded(one.of_lot or None),
             "reference": one.reference,
             "days_past_date": one.days_late or None,
             "event": one.event,
@@ -153,22 +162,79 @@ def left_answers(left: Sequence[Left]) -> list[Answer]:
     ]
 
 
+def reach_rows(reach: Reach) -> list[Answer]:
+    """Everything that holds or held any of a lot, a row each, what is on the shelf first."""
+    found: list[Answer] = []
+    for place, rows in (("here", here_answers(reach.here)), ("left", left_answers(reach.left))):
+        for row in rows:
+            how = row["kind"] if place == "here" else row["how"]
+            found.append(
+                {"where": place, "code": row["code"], "how": how, "on": row.get("on")}
+                | {"ml": row["ml"], "g": row["g"], "of_lot": row["of_lot"], "unit": reach.unit}
+                | {"on_hold": row.get("was_on_hold"), "reference": row.get("reference")}
+            )
+    return found
+
+
+def balance_answer(reach: Reach) -> Answer | None:
+    """Where all of a lot is, as fields."""
+    one = reach.balance
+    if one is None:
+        return None
+    return {
+        "unit": one.unit,
+        "came_in": rounded(one.came_in),
+        "left": rounded(one.left),
+        "inside": rounded(one.inside),
+        "given": rounded(one.given),
+        "discarded": rounded(one.discarded),
+        "missing": rounded(one.missing),
+        "stayed": rounded(one.stayed),
+        "unknown": one.unknown,
+    }
+
+
+def balance_lines(reach: Reach) -> list[str]:
+    """Where all of a lot is, a line each; what is nothing is left out."""
+    one = reach.balance
+    if one is None:
+        return []
+    stayed = one.stayed or 0.0
+    lines = [
+        f"{plain(abs(much), one.unit):>12}  {where}"
+        for much, where in (
+            (one.left, "not used" if one.left > 0 else "more was used than there was"),
+            (one.inside, "in what is on the shelf"),
+            (one.given, "given out"),
+            (one.discarded, "thrown out"),
+            (one.missing, "missing" if one.missing > 0 else "found beyond the book"),
+            (stayed, "in marc, filters and lees" if stayed > 0 else "taken beyond the book"),
+        )
+        if abs(much) >= DROP_ML
+    ]
+    if one.unknown:
+        lines.append(f"{'–':>12}  not known: {one.unknown} amounts were not weighed or measured")
+    return [f"Of the {plain(one.came_in, one.unit)} that came in:", *lines]
+
+
 _LEFT = (
     Column("WHEN"),
     Column("CODE", least=12),
     Column("MUCH", right=True),
+    Column("OF THE LOT", right=True),
     Column("HOW"),
     Column("REFERENCE", least=9),
 )
 
 
-def left_table(left: Sequence[Left], *, total: int, colour: bool) -> list[str]:
-    """What left the shelf: when, how much, under which reference."""
+def left_table(left: Sequence[Left], unit: str, *, total: int, colour: bool) -> list[str]:
+    """What left the shelf: when, how much, how much of the lot, under which reference."""
     rows = [
         [
             str(one.on),
             one.code,
             "all" if one.ml is None and one.g is None else amount(one.ml, one.g),
+            of_lot(one.of_lot, unit),
             one.how + (f", {one.days_late} d past" if one.days_late else ""),
             one.reference or "–",
         ]

@@ -1,6 +1,6 @@
 """A lot of herb or liquid as outputs read it: what came in, what became of it, what is left."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -23,6 +23,8 @@ class LotView:
 
     Attributes:
         what: herb or liquid, in a few words.
+        substance: the same without the form, which a liquid has not.
+        parent: the code of the lot it was dried from.
         herb: the plant, of a lot of herb; its part, common name and form beside it.
         how: gathered, bought or dried.
         account: what was used, dried, thrown out, and what is left.
@@ -31,7 +33,10 @@ class LotView:
     code: str
     state: LotState
     what: str
+    substance: str
+    form: str | None
     how: str
+    parent: str | None
     on: When
     where: str | None
     their_lot: str | None
@@ -45,7 +50,6 @@ class LotView:
     herb: str | None = None
     part: str | None = None
     common: str | None = None
-    form: str | None = None
 
     @property
     def is_recalled(self) -> bool:
@@ -69,16 +73,20 @@ class LotView:
 
 def lot_views(lots: Sequence[Lot], batches: Iterable[Batch]) -> list[LotView]:
     """Each lot with what the jars and blends made of it."""
-    return [_view(lot, one) for lot, one in accounts(lots, batches)]
+    codes = {lot.id: lot.code for lot in lots}
+    return [_view(lot, one, codes) for lot, one in accounts(lots, batches)]
 
 
-def _view(lot: Lot, one: Account) -> LotView:
+def _view(lot: Lot, one: Account, codes: Mapping[str, str]) -> LotView:
     hold = lot.hold
     return LotView(
         code=lot.code,
         state=_state(lot, one),
         what=lot.what,
+        substance=lot.substance,
+        form=lot.form,
         how=lot.how,
+        parent=None if lot.parent is None else codes.get(lot.parent.jar),
         on=lot.on,
         where=lot.where,
         their_lot=lot.their_lot,
@@ -92,7 +100,6 @@ def _view(lot: Lot, one: Account) -> LotView:
         herb=lot.herb,
         part=lot.part,
         common=lot.common,
-        form=lot.form,
     )
 
 

@@ -240,7 +240,12 @@ def row_of(thing: Thing, practice: Practice, today: date) -> RowView:
 
 
 def view_of(
-    thing: Thing, practice: Practice, today: date, *, alike: Sequence[Jar] = ()
+    thing: Thing,
+    practice: Practice,
+    today: date,
+    *,
+    alike: Sequence[Jar] = (),
+    flags: Sequence[Flag] = (),
 ) -> ThingView:
     """Everything reckoned of a thing.
 
@@ -249,6 +254,7 @@ def view_of(
         practice: the rules in force.
         today: the maker's day.
         alike: earlier jars of its herb, for what pressing may give.
+        flags: what does not fit about its jar beside what is on the jar itself.
     """
     # The tables of plants load slowly, and a row needs none of them.
     from tracker.core.reckoning.cautions import cautions
@@ -271,7 +277,7 @@ def view_of(
         weak_since=_weak_since(thing, practice),
         past_date_why=None if jar is None else jar.past_date_why,
         of_one_herb=isinstance(batch, Blend) and batch.of_one_herb,
-        flags=tuple(batch.flags),
+        flags=(*(flag for flag in flags if flag.event == batch.id), *batch.flags),
     )
 
 

@@ -17,6 +17,11 @@ def ml(volume_ml: float, written: str | None = None) -> str:
     return f"{text} ({written})"
 
 
+def plain(amount: float, unit: str) -> str:
+    """An amount of a lot, `850 g`; a tenth at most."""
+    return f"{round(amount, 1) + 0.0:.1f}".removesuffix(".0") + f" {unit}"
+
+
 def days_text(jar: Jar, today: date) -> str:
     """`33`, `10 to 39` or a dash."""
     days = amounts.days_on_herb(jar, today)

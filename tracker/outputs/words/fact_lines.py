@@ -76,7 +76,7 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
                 return f"given out whole, with its herb{reference}"
             return f"dispensed {_much(fact)}{reference}"
         case Counted():
-            return f"counted {ml(fact.volume_ml, fact.written)}"
+            return f"counted {_there(fact)}"
         case Discarded():
             return f"discarded {_much(fact)}: {fact.why}"
         case Restored():
@@ -116,6 +116,12 @@ def _bottled(fact: Bottled) -> str:
     return f"bottled {runs}, numbered {first.first}–{last.first + last.count - 1}"
 
 
+def _there(fact: Counted) -> str:
+    if fact.herb_g is not None:
+        return f"{fact.herb_g:g} g"
+    return "–" if fact.volume_ml is None else ml(fact.volume_ml, fact.written)
+
+
 def _much(fact: Dispensed | Discarded) -> str:
     if isinstance(fact, Discarded) and fact.herb_g is not None:
         return f"{fact.herb_g:g} g"
@@ -138,6 +144,7 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
 def _charged(fact: Charged) -> str:
     longest = f", at most {parse_period(fact.longest)}" if fact.longest else ""
     way = "" if fact.way == "maceration" else f" ({way_name(fact.way)})"
+    longest += f"; lot {', '.join(fact.lots)}" if fact.lots else ""
     return (
         f"charged {herb(fact)} in {pours(fact.pours)}{way}{_filled(fact)}; "
         f"at least {parse_period(fact.least)}{longest}{whose(fact)}"

@@ -121,7 +121,12 @@ _OPENS = {
     "part": "nothing in force opens one of its parts",
     "source": "nothing in force opens what it was filled from",
 }
-_SORTS = {"lot": "that is a lot", "blend": "that is a blend", "liquid": "it is not herb"}
+_SORTS = {
+    "lot": "that is a lot",
+    "blend": "that is a blend",
+    "liquid": "it is not herb",
+    "herb": "it is not liquid",
+}
 
 
 def _of_thing(misfit: OfThing) -> str:

@@ -117,7 +117,8 @@ def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:
             return f"dried {_g(fact.fresh_g)} to {_g(fact.herb_g)}: {fact.code}"
         case Recalled():
             held = f", {len(fact.jars)} jars on hold" if fact.jars else ""
-            return f"recalled: {fact.why}{held}"
+            lot = f" with lot {fact.named}" if fact.named is not None else ""
+            return f"recalled{lot}: {fact.why}{held}"
 
 
 def _g(grams: float) -> str:

@@ -95,7 +95,9 @@ def test_a_recall_says_in_values_what_it_reaches_and_its_release_what_stays_held
     release, after = put(bench, "LOT-25-01", released, "2025-04-06")
 
     assert isinstance(reach, Reach)
-    assert [(one.code, one.on_hold) for one in reach.here] == [("CAOF-25-01", False)]
+    assert [(one.code, one.on_hold) for one in reach.here] == [
+        ("LOT-25-01", False), ("CAOF-25-01", False),
+    ]  # fmt: skip
     assert more_fields(answer)["left"] == []
     assert after.more[release] == StillHeld(("CAOF-25-01",))
     assert "Still on hold with it: CAOF-25-01." in said(bench, after)

@@ -14,6 +14,7 @@ from tracker.cli.pours import poured, pours_asked
 from tracker.cli.signs_given import signs_named
 from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Counted
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Charged, Found, LookedAt, Shaken
 from tracker.core.facts.kinds import Recorded as RecordedFact
@@ -213,11 +214,13 @@ def _resubject(desk: Desk, target: Entry, code: str) -> dict[str, object]:
 def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[str, object]:
     units = desk.bench.practice.units
     if name in ("herb_g", "weight", "fresh", "dried"):
-        mass = grams(value, units)
+        mass = grams(value, units, may_be_none=isinstance(fact, Counted))
+        # Of a lot it is the lot that is weighed, of a jar the herb that goes in.
+        of = "herb_" if any(one.name == "herb_written" for one in fields(fact)) else ""
         changes: dict[str, object] = {
             "herb_g": mass.value,
-            "herb_written": mass.written,
-            "herb_known": mass.known,
+            f"{of}written": mass.written,
+            f"{of}known": mass.known,
         }
         return changes | ({"form": name} if name in ("fresh", "dried") else {})
     if name in ("volume", "volume_ml"):

@@ -125,7 +125,9 @@ def due(
         typer.echo("Nothing is due today.", err=True)
     else:
         echo_lines(due_table(day.lines, total=desk.columns, colour=desk.colour), desk.colour)
-    for code, flag in day.questions:
+    codes = {one.id: one.code for one in jars}
+    unheld = [(codes[flag.event], flag) for flag in desk.bench.not_held() if flag.event in codes]
+    for code, flag in (*unheld, *day.questions):
         typer.echo(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
 

@@ -53,7 +53,7 @@ def _show(desk: Desk, thing: Thing, today: date, *, sources: bool, as_json: bool
     from tracker.outputs.terminal import cost_lines
 
     practice = desk.bench.practice
-    view = view_of(thing, practice, today, alike=alike)
+    view = view_of(thing, practice, today, alike=alike, flags=desk.bench.not_held())
     lots = {lot.id: lot for lot in desk.bench.lots()}
     if as_json:
         costs = cost_lines.cost_answer(thing, lots, practice.currency)

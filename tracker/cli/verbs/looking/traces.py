@@ -5,8 +5,9 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
 from tracker.cli.find import thing_or_lot
+from tracker.cli.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
 from tracker.cli.verbs.looking.lists import damaged
 from tracker.core.facts.fields import About
@@ -21,8 +22,12 @@ from tracker.core.reckoning.flow_graph import (
     node_of,
 )
 from tracker.core.reckoning.keeps import days_late_of
-from tracker.core.reckoning.recall import holders, not_held
+from tracker.core.reckoning.named_lots import NamedLots
+from tracker.core.reckoning.recall import Reach, holders, not_held, reach_of
+from tracker.core.replay.in_force import settle
 from tracker.core.rules.recorded import Recorded
+from tracker.core.rules.verdict import AskedError, Finding
+from tracker.core.shelf.find_by_code import lots_called
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
@@ -46,8 +51,9 @@ def trace(
         str | None, typer.Option("--for", help="A reference things were given out under.")
     ] = None,
     as_json: AsJson = False,
+    as_csv: AsCsv = False,
 ) -> None:
-    """Where a thing came from, and where any of it went."""
+    """Where a thing came from, and where any of it went; of a lot, where all of it is."""
     desk = Desk(context.obj)
     if (code is None) == (reference is None):
         raise MisusedError(
@@ -66,7 +72,14 @@ def trace(
     said = trace_lines.remarks(jars, lots)
     late = days_late_of(jars, desk.bench.practice)
     what = trace_lines.what_is(start, {one.id: one for one in jars}, {one.id: one for one in lots})
-    if as_json:
+    ahead = lines["went_into"]
+    reach = _reach(desk, start, ahead, jars, lots, late) if start.kind == "lot" else None
+    if as_csv:
+        if reach is None:
+            do = "name a lot, or leave --csv out."
+            raise MisusedError("Only a lot has a list of all it went into.", where="--csv", do=do)
+        echo_csv(trace_lines.reach_rows(reach))
+    elif as_json:
         desk_json(
             {"code": graph.names[start], "kind": start.kind, "what": what}
             | {
@@ -74,9 +87,12 @@ def trace(
                 for name, own in lines.items()
             }
             | {"not_on_hold": [flag_text(flag) for flag in open_]}
+            | ({} if reach is None else _reach_fields(reach))
         )
     else:
         _show(desk, graph, start, what, lines, said, late)
+        if reach is not None and reach.balance is not None:
+            echo_lines([shown(line) for line in trace_lines.balance_lines(reach)], desk.colour)
         for flag in open_:
             typer.echo(f"RECALLED: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
@@ -84,13 +100,43 @@ def trace(
 
 def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) -> Node:
     if code is not None:
-        return node_of(thing_or_lot(desk.bench, code))
+        try:
+            return node_of(thing_or_lot(desk.bench, code))
+        except UnknownCodeError as unknown:
+            return _named(desk, code, unknown)
     assert reference is not None
     every = {node.id for node in graph.names if node.kind == "reference"}
     wanted = [one for one in every if one.casefold() == reference.strip().casefold()]
     if not wanted:
         raise UnknownCodeError(reference, near_names(reference, every), list_verb="trace CODE")
     return Node("reference", wanted[0])
+
+
+def _named(desk: Desk, text: str, unknown: UnknownCodeError) -> Node:
+    """The lot that only charges name so."""
+    keys = NamedLots(desk.bench.batches(), desk.bench.lots())
+    return Node("lot", the_named(text, keys, unknown))
+
+
+def _reach(
+    desk: Desk,
+    start: Node,
+    ahead: list[Line],
+    jars: list[Batch],
+    lots: list[Lot],
+    late: dict[str, int],
+) -> Reach:
+    ids = dict.fromkeys((start.id, *holders(ahead)))
+    every = {one.id: one for jar_id in ids for one in desk.bench.entries_of(jar_id)}
+    return reach_of(start, jars, lots, settle(list(every.values())).entries, late)
+
+
+def _reach_fields(reach: Reach) -> dict[str, object]:
+    return {
+        "here": trace_lines.here_answers(reach.here),
+        "left": trace_lines.left_answers(reach.left),
+        "balance": trace_lines.balance_answer(reach),
+    }
 
 
 def _show(
@@ -131,8 +177,43 @@ def recall(
     code: Annotated[str | None, typer.Argument(metavar="LOT", help="The lot.")] = None,
     why: Annotated[str | None, typer.Option(help="Why it was called back.")] = None,
 ) -> Recorded:
-    """Put all that holds any of a lot on hold; list what left, when and for whom."""
-    named, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
-    lot = desk.lot(named)
-    held = holders(forwards(graph_of(desk.book.batches(), desk.book.lots()), node_of(lot)))
-    return desk.record(lot.code, Recalled(about=About(jar=lot.id), jars=held, why=reason))
+    """Put all that holds any of a lot on hold; list what left, when and for whom.
+
+    The lot is named by its code, by the supplier's number, or by the name its jars were
+    charged with.
+    """
+    text, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
+    batches, lots = desk.book.batches(), desk.book.lots()
+    graph = graph_of(batches, lots)
+    facts: list[tuple[str, Recalled]] = []
+    for lot in _lots(desk, text):
+        held = holders(forwards(graph, node_of(lot)))
+        facts.append((lot.code, Recalled(about=About(jar=lot.id), jars=held, why=reason)))
+    if not facts:
+        names = NamedLots(batches, lots)
+        key = the_named(text, names, unknown_lot(text, names, lots))
+        held, name = holders(forwards(graph, Node("lot", key))), names.names[key]
+        about = About(jar=held[0])
+        facts.append((name, Recalled(about=about, jars=held, named=name, why=reason)))
+    if len(facts) > 1 and not desk.sure:
+        raise AskedError((_several(text, [one for one, _ in facts]),))
+    return desk.record_all(facts)
+
+
+def _lots(desk: Desk, text: str) -> list[Lot]:
+    """The lots that a code or a supplier's number calls back; of a number all that bear it."""
+    every = desk.book.lots()
+    found = lots_called(text, every)
+    if not found:
+        fits = [lot for lot in every if lot.code.upper().startswith(text.strip().upper())]
+        return [desk.lot(text)] if fits else []
+    ids = {lot.id for lot in found}
+    # What was dried of a lot is called back with it.
+    return [lot for lot in found if lot.parent is None or lot.parent.jar not in ids]
+
+
+def _several(text: str, codes: list[str]) -> Finding:
+    what = f"{len(codes)} lots have that supplier's number, and all are called back: "
+    return Finding(
+        "lot", text, what + ", ".join(codes), "name one by its own code", weight="question"
+    )

@@ -8,6 +8,7 @@ import typer
 
 from tracker.cli.codes_given import next_codes
 from tracker.cli.desk import Desk
+from tracker.cli.lots_named import herb_lot, own_names
 from tracker.cli.options import Belongs, Filled, one_of, recording
 from tracker.cli.pours import (
     Dried,
@@ -31,7 +32,7 @@ from tracker.core.herbs.written_names import Named
 from tracker.core.practice.practice import Way, preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.recorded import Recorded
-from tracker.core.shelf.codes import code_stem, is_lot_code
+from tracker.core.shelf.codes import code_stem
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import Period, parse_period
@@ -83,9 +84,11 @@ def charge(
     words = desk.need(herb, "Which herb", read=str.strip)
     form, weight = weighed(desk, fresh, dried)
     texts = pours_asked(desk, pours)
-    called = None if is_lot_code(words) else herb_named(desk, words, common, part, asks=True)
-    lot = _lot(desk, words, form, lots or ())
-    called = called or _as_lot(lot, common, part)
+    lot, names = _lot(desk, words, form, lots or ())
+    is_lot = _in_place_of_herb(desk, words, form) is not None
+    called = (
+        _as_lot(lot, common, part) if is_lot else herb_named(desk, words, common, part, asks=True)
+    )
     liquids = poured(desk, texts)
     kind = preparation(liquids_in(desk, liquids), form)
     made = cast("Way", one_of(way, Way, "--way"))
@@ -108,7 +111,7 @@ def charge(
         herb_paid=money(paid, "--paid"),
         pours=liquids,
         preparation=kind,
-        lots=tuple(one for one in lots or () if not is_lot_code(one)),
+        lots=own_names(desk, names),
         jar_ml=size.value if size else None,
         filled_ml=stood.value if stood else None,
         filled_written=stood.written if stood else None,
@@ -130,21 +133,28 @@ def charge(
     return desk.record_all((one, replace(fact, code=one)) for one in given)
 
 
-def _lot(desk: Desk, herb: str, form: Form, lots: Sequence[str]) -> Lot | None:
-    """The one lot of the herb, named in place of it or beside it."""
-    named = [one for one in (herb, *lots) if is_lot_code(one)]
-    if not named:
-        return None
-    if len(named) > 1:
+def _lot(desk: Desk, herb: str, form: Form, lots: Sequence[str]) -> tuple[Lot | None, list[str]]:
+    """The one lot of the herb, named in place of it or beside it, and names of other lots."""
+    found = [(one, herb_lot(desk, one, form)) for one in lots]
+    named = [lot for lot in (_in_place_of_herb(desk, herb, form), *dict(found).values()) if lot]
+    if len({lot.id for lot in named}) > 1:
         raise MisusedError(
             "The herb of a jar is of one lot.",
             where="--lot",
             do="add the herb of the other lot with `stillroom addherb`; a spirit's lot is "
             'named in --pour "500 ml LOT-…".',
         )
-    lot = lot_of_herb(desk, named[0])
+    names = [text for text, lot in found if lot is None]
+    if not named:
+        return None, names
+    lot = lot_of_herb(desk, named[0].code)
     of_form(lot, form)
-    return lot
+    return lot, names
+
+
+def _in_place_of_herb(desk: Desk, text: str, form: Form) -> Lot | None:
+    """The lot named where a herb could be: only what has a number in it is taken for one."""
+    return herb_lot(desk, text, form) if any(map(str.isdecimal, text)) else None
 
 
 def _as_lot(lot: Lot | None, common: str | None, part: str | None) -> Named:

@@ -1,5 +1,6 @@
 """What becomes of the stock: `dispense`, `count`, `discard`, `restore`."""
 
+from functools import partial
 from typing import Annotated
 
 import typer
@@ -54,22 +55,27 @@ def dispense(
 def count(
     desk: Desk,
     code: Code = None,
-    volume: Annotated[str | None, typer.Argument(help="What is really there.")] = None,
+    amount: Annotated[
+        str | None, typer.Argument(help="What is really there: 640 ml, 850 g.")
+    ] = None,
 ) -> Recorded:
-    """Restate what is really there, as measured on the shelf."""
+    """Restate what is really there of an extract, a bottle or a lot, as measured."""
     units = desk.bench.practice.units
-    named = desk.code(code, "Which extract or bottle")
-    amount = desk.need(
-        millilitres(volume, units, may_be_none=True) if volume else None,
-        "How much is really there",
-        read=lambda text: millilitres(text, units, may_be_none=True),
+    named = desk.code(code, "Which extract, bottle or lot")
+    thing = desk.book.find_any(named)
+    is_herb = isinstance(thing, Lot) and thing.liquid is None
+    read = partial(grams if is_herb else millilitres, units=units, may_be_none=True)
+    there = desk.need(
+        read(amount) if amount else None, "How much is really there", read=lambda text: read(text)
     )
-    thing = desk.extract(named, "counted")
+    if not isinstance(thing, Lot):
+        thing = desk.extract(named, "counted")
     fact = Counted(
         about=about_of(thing),
-        volume_ml=amount.value,
-        written=amount.written,
-        known=amount.known,
+        volume_ml=None if is_herb else there.value,
+        herb_g=there.value if is_herb else None,
+        written=there.written,
+        known=there.known,
     )
     return desk.record(thing.code, fact)
 

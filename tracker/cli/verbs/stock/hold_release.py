@@ -5,9 +5,14 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.lots_named import the_named
 from tracker.cli.options import Why, recording
 from tracker.core.facts.amendments import Held, Released
+from tracker.core.reckoning.named_lots import NamedLots, key_of
 from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing, whole
+from tracker.core.values.errors import RefusedError, UnknownCodeError
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -29,7 +34,26 @@ def hold(desk: Desk, codes: Codes = None, why: Why = None) -> Recorded:
 @app.command()
 @recording
 def release(desk: Desk, codes: Codes = None, why: Why = None) -> Recorded:
-    """Release jars, extracts or lots from hold, and say why."""
+    """Release jars, extracts or lots from hold, and say why.
+
+    The name of a lot that is not in the book releases all that was called back with it.
+    """
     named, reason = desk.codes(codes, _WHICH), desk.need(why, "Why", read=str.strip)
-    things = [desk.book.find_any(code) for code in named]
+    things = [one for code in named for one in _called(desk, code)]
     return desk.record_all((one.code, Released(about=about_of(one), why=reason)) for one in things)
+
+
+def _called(desk: Desk, code: str) -> list[Thing | Lot]:
+    """What a code names, or all that is on hold with a lot that only charges name so."""
+    try:
+        return [desk.book.find_any(code)]
+    except UnknownCodeError as unknown:
+        batches = desk.book.batches()
+        key = the_named(code, NamedLots(batches, desk.book.lots()), unknown)
+        holds = [(one, one.hold) for one in batches]
+        found = [one for one, hold in holds if hold and hold.named and key_of(hold.named) == key]
+        if not found:
+            raise RefusedError(
+                code, "nothing is on hold with that lot", do="`stillroom trace` shows its jars."
+            ) from None
+        return [whole(one) for one in found]

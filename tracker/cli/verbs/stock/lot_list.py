@@ -42,7 +42,7 @@ def lots(
 def show_lot(desk: Desk, lot: Lot, *, sources: bool, as_json: bool) -> None:
     """Everything known of one lot."""
     jars = desk.bench.batches()
-    (view,) = lot_views([lot], jars)
+    view = next(one for one in lot_views(desk.bench.lots(), jars) if one.code == lot.code)
     if as_json:
         desk_json(screens.lot_fields(view))
         return

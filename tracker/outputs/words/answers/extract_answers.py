@@ -183,6 +183,8 @@ def _dispensed(scene: Scene, fact: Dispensed) -> str:
 
 def _counted(scene: Scene, fact: Counted) -> str:
     before_ml = _volume_ml(scene.recorded.before, fact.about)
+    if fact.volume_ml is None:
+        return f"{scene.code(fact.about)} {said(fact)}."
     missing_ml = before_ml - fact.volume_ml
     return (
         f"{scene.code(fact.about)} {said(fact)}; the book said {ml(before_ml)}: "

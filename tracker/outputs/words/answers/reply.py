@@ -48,9 +48,10 @@ from tracker.core.facts.jars import (
 from tracker.core.facts.kinds import AnyFact, Unknown
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.recall import Reach
 from tracker.core.rules.consequences import is_remark
-from tracker.core.rules.recorded import Reach, Recorded
-from tracker.outputs.answer_fields import Answer, day
+from tracker.core.rules.recorded import LotCounted, Recorded
+from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal import trace_lines
 from tracker.outputs.words.answers.amendment_answers import (
     amendment_lines,
@@ -61,7 +62,12 @@ from tracker.outputs.words.answers.extract_answers import extract_line
 from tracker.outputs.words.answers.jar_answers import jar_lines
 from tracker.outputs.words.answers.keeping_answers import keeping_lines
 from tracker.outputs.words.answers.look_answers import lid_lines, look_lines
-from tracker.outputs.words.answers.lot_answers import dried_line, hold_lines, recall_lines
+from tracker.outputs.words.answers.lot_answers import (
+    counted_line,
+    dried_line,
+    hold_lines,
+    recall_lines,
+)
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.flags import flag_text
@@ -122,6 +128,8 @@ def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C90
             return jar_lines(scene, fact)
         case Pressed() | PressedAgain() | Filtered() | Settled() | MadeUp() | Diluted() | Blended():
             return [extract_line(scene, fact)]
+        case Counted() if isinstance(found := scene.recorded.more.get(scene.entry.id), LotCounted):
+            return [counted_line(scene, fact, found)]
         case Bottled() | Refilled() | Dispensed() | Counted():
             return [extract_line(scene, fact)]
         case Held() | Released():
@@ -170,8 +178,16 @@ def more_fields(recorded: Recorded) -> Answer:
     found: Answer = {}
     for more in recorded.more.values():
         if isinstance(more, Reach):
-            found["on_hold"] = trace_lines.here_answers(more.here)
-            found["left"] = trace_lines.left_answers(more.left)
+            # One answer for all the lots of a supplier's number; each list names its things.
+            found["on_hold"] = [*_list(found, "on_hold"), *trace_lines.here_answers(more.here)]
+            found["left"] = [*_list(found, "left"), *trace_lines.left_answers(more.left)]
+            found["balance"] = [*_list(found, "balance"), trace_lines.balance_answer(more)]
+        if isinstance(more, LotCounted):
+            found |= {
+                "unaccounted": rounded(more.missing),
+                "left": rounded(more.left),
+                "unit": more.unit,
+            }
     facts = [one.fact for one in recorded.entries]
     if any(isinstance(one, Corrected | Struck) and not is_remark(one) for one in facts):
         found["meanwhile"] = [
@@ -187,3 +203,9 @@ def more_fields(recorded: Recorded) -> Answer:
             for one in recorded.meanwhile
         ]
     return found
+
+
+def _list(found: Answer, name: str) -> list[object]:
+    known = found.get(name, [])
+    assert isinstance(known, list)
+    return known
