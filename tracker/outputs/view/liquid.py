@@ -175,7 +175,7 @@ def weak_of(thing: Thing, practice: Practice) -> WeakView | None:
     if spell is None:
         return None
     since = None if spell.since == LONG_AGO else spell.since
-    return WeakView(since, keeps.weak_through(thing.made, practice))
+    return WeakView(since, keeps.weak_through(thing, practice))
 
 
 def stock_state(thing: Thing, practice: Practice, today: date) -> InStock:

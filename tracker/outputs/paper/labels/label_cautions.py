@@ -73,7 +73,7 @@ def shortest(found: Iterable[Caution], *, named: bool = False) -> list[Said]:
 def _uses(every: Iterable[Caution]) -> list[Said]:
     """What comes before anything else: that it is poisonous, and how it must not be used."""
     found = [*every]
-    poisons = [one for one in found if one.level == "poison"]
+    poisons = [one for one in found if one.level == "poison" and one.use is None]
     sure = any(not one.is_guess for one in poisons)
     first = [Said(POISONOUS if sure else MAY_BE_POISONOUS)] if poisons else []
     uses = dict.fromkeys(Said(_USES[one.use]) for one in found if one.use is not None)
