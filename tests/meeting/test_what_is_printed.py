@@ -104,9 +104,7 @@ def test_stock_and_the_page_say_that_it_is_weak(shelf):
 def test_show_and_the_calendar_say_to_keep_it_cold(shelf):
     show = shelf.ok(f"show JBA --on {DAY}")
 
-    assert "weak              since 2024-03-01: keep it cold; as it is good through 2024-03-04" in (
-        show
-    )
+    assert "weak              since 2024-03-01: keep it cold; last good day 2024-03-04" in show
     assert "= too weak to keep, or not known to keep; 2 days left" in show
     shelf.ok("calendar days.ics")
     folded = (shelf.home / "days.ics").read_text().replace("\n ", "").replace("\r", "")
@@ -271,3 +269,42 @@ def test_an_answer_about_what_is_past_does_not_say_that_it_is_good(tmp_path):
     said = shelf.ok("press JW 250ml --when 2024-03-10 --sure")
     assert "Extract JWA, its last good day was 2024-03-04." in said
     assert "As it is, its last good day was 2024-03-04." in said
+
+
+def test_every_field_of_show_is_in_the_documents(shelf):
+    shelf.ok("buy yarrow --dried 500g --when 2024-01-02")
+    shelf.ok(
+        'charge yarrow --lot LOT-24-01 --dried 50g --pour "250 ml 60%" --code JC '
+        "--jar 500ml --when 2024-01-10"
+    )
+    shelf.ok("recall LOT-24-01 --why 'called back' --when 2024-01-20 --sure")
+    shelf.ok('blend --part "20 ml JAA" --part "20 ml JBA" --code MIX --when 2024-02-12 --sure')
+    documents = (Path(__file__).parents[2] / "docs" / "json.md").read_text()
+
+    for code in ("JA", "JAA", "JAA/1", "JC", "MIX", "LOT-24-01"):
+        fields = shelf.asked(f"show {code}")
+        inside = [one for name in ("herbs", "caution_details") for one in fields.get(name) or ()]
+        every = {name for one in (fields, fields["hold"] or {}, *inside) for name in one}
+        missing = {name for name in every if f"`{name}`" not in documents}
+        assert not missing, code
+
+
+def test_json_says_that_a_jar_is_weak_and_till_when(shelf):
+    shelf.ok('charge yarrow --dried 10g --pour "300 ml water" --code JW --when 2024-03-01')
+    fields = shelf.asked("show JW --on 2024-03-02")
+
+    assert (fields["weak"], fields["weak_since"], fields["weak_through"]) == (
+        True, "2024-03-01", "2024-03-04",
+    )  # fmt: skip
+    assert shelf.asked(f"show JAA --on {DAY}")["weak"] is False
+
+
+def test_a_picture_says_what_is_weak(shelf):
+    assert "JBA WEAK: keep it cold; good through 2024-03-04." in shelf.ok(f"timeline JB --on {DAY}")
+    assert "WEAK" not in shelf.ok(f"timeline JBA/1 --on {DAY}")
+
+
+def test_a_batch_record_says_that_what_was_pressed_is_weak(shelf):
+    assert "weak since 2024-03-01: keep it cold; last good day 2024-03-04" in " ".join(
+        shelf.ok("record JB").split()
+    )

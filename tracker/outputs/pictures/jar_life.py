@@ -72,7 +72,8 @@ class Life(msgspec.Struct, frozen=True):
 
     Attributes:
         herb: every herb in it, in words.
-        holds: what keeps it, an extract or a bottle of it from being given out, in words.
+        holds: what keeps it, an extract or a bottle of it from being given out, and what of it
+            is too weak to keep, in words.
         cautions: what to be careful of, in words.
     """
 
@@ -167,7 +168,20 @@ def _holds(view: ThingView) -> list[str]:
     found = [hold for one in view.extracts for hold in one.holds]
     if view.row.hold is not None:
         found = [view.row.hold, *found]
-    return list(dict.fromkeys(f"{one.code} {held_since(one)}" for one in found))
+    held = dict.fromkeys(f"{one.code} {held_since(one)}" for one in found)
+    return [*held, *_weak(view)]
+
+
+def _weak(view: ThingView) -> Iterator[str]:
+    """What is too weak to keep: the jar with its herb in, else each extract that has any left."""
+    if view.row.is_macerating or view.bottle is not None:
+        weak = [(view.row.code, view.row.weak)]
+    else:
+        weak = [(one.code, one.weak) for one in view.extracts if one.is_some_weak]
+    for code, one in weak:
+        if one is not None:
+            through = f"good through {one.through}" if one.through else "till when is not known"
+            yield f"{code} WEAK: keep it cold; {through}"
 
 
 def _of_the_row(row: RowView) -> Iterator[Moment]:

@@ -60,7 +60,6 @@ def account(
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(view)
     rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
-    rows += [("weak", _weak(row.weak))] if row.weak is not None else []
     rows += [("used past date", view.past_date_why)] if view.past_date_why else []
     rows += [("blended", str(row.begun))] if view.steep is None else _dates(row, view.steep)
     for extract in view.extracts:
@@ -77,10 +76,9 @@ def account(
 
 
 def _weak(weak: WeakView) -> str:
-    """`since 2025-03-01: keep it cold, good through 2025-03-04`; a jar has no other such day."""
+    """`since 2025-03-01: keep it cold; last good day 2025-03-04`; a jar has no other such day."""
     since = f"since {weak.since}" if weak.since else "nobody knows since when"
-    through = f"good through {weak.through}" if weak.through else "till when is not known"
-    return f"{since}: keep it cold; as it is {through}"
+    return f"{since}: keep it cold; last good day {weak.through or 'not known'}"
 
 
 def _has_own_day(view: ThingView) -> bool:
@@ -112,6 +110,7 @@ def made_up(view: ThingView) -> list[NamedRow]:
     rows += [(f"poured {pour.on}", poured(pour)) for pour in made.pours]
     rows += _ratio(row, made, steep)
     rows.append(("strength", _strength(row, made)))
+    rows += [("weak", _weak(row.weak))] if row.weak is not None else []
     rows += _stands_for(row, made)
     if row.belongs_to:
         rows.append(("belongs to", row.belongs_to))
