@@ -105,6 +105,11 @@ def of(said: Strengths, amount: str, what: str) -> Meant:
     return _holds_none(case)
 
 
+def says_a_liquid(what: str) -> bool:
+    """Whether words name a liquid, or are numbers alone, which may be its strength."""
+    return not any(map(str.isalpha, what)) or bool(table.kinds_of(as_word(what)))
+
+
 def _name(rest: str) -> str:
     """The words that are left, without what a strength leaves behind."""
     words = re.sub(r"\(\s*\)|\[\s*\]|(?<=\s)[@:=~]+(?=\s|$)", " ", rest)
