@@ -14,7 +14,7 @@ TOPUP = "topup J2 --when 2025-03-02 --pour"
 
 @pytest.fixture
 def shelf(command: Command) -> Command:
-    """Spirit of several numbers, jars of the maker's own codes, pressed, and J2 with its herb in."""
+    """Spirit of several numbers, pressed jars of the maker's own codes, J2 with its herb in."""
     command.practice('zone = "Europe/Berlin"\n')
     for strength, number in (("40%", "40"), ("95%", "190"), ("50%", "VK 12"), ("53%", "vodka 80"),
                              ("54%", "40%"), ("55%", "MOON-7")):  # fmt: skip
