@@ -128,9 +128,11 @@ def read_pour(desk: Desk, text: str) -> Pour:
     found = pour(text, desk.bench.practice.units)
     if found.ethanol_pct_vol is None:
         what = found.name or found.liquid
+        # A % beside a word that is not known is asked about: it may be of anything.
+        spirit = " spirit" if found.liquid == "other" else ""
         desk.remarks.append(
             f"The strength of the {shown(what)} is not known, nor is that of anything made with "
-            f'it. Where its label says, write it: "{shown(text.strip())} 40%".'
+            f'it. Where its label says, write it: "{shown(text.strip())}{spirit} 40%".'
         )
     return found
 

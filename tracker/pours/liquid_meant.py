@@ -50,7 +50,7 @@ class _Case:
 
     @property
     def text(self) -> str:
-        return f"{self.amount} {self.what}"
+        return f"{self.amount} {self.what}".strip()
 
     @property
     def head(self) -> str:
