@@ -17,7 +17,7 @@ from tracker.core.menstruum.ethanol_water import REFERENCE_C
 from tracker.core.menstruum.mixture import Mixture, Part, mixture
 from tracker.core.menstruum.recipe import Recipe, Stock, measure_out
 from tracker.core.practice.practice import UnitSystem
-from tracker.core.reckoning.amounts import herb_water, of_unknown_strength
+from tracker.core.reckoning.amounts import herb_water, holds_unknown, of_unknown_strength
 from tracker.core.reckoning.fortification import parts_to_fortify
 from tracker.core.reckoning.strength import allowance_pct_vol, parts_with
 from tracker.core.shelf.codes import is_lot_code
@@ -134,21 +134,30 @@ def _mixed_in(thing: Thing, reference_c: float) -> Mixture:
             why=f"the herb's water is taken as {water.pct_mass:g} %, {water.basis}, "
             f"give or take {water.off_pct:g} points",
         )
-    unknown = " and ".join(of_unknown_strength(thing.made))
+    sums = mixture(parts_with(thing.made, 0.0), reference_c)
+    is_nobodys = holds_unknown(thing.made)
     return msgspec.structs.replace(
-        mixture(parts_with(thing.made, 0.0), reference_c),
+        sums,
         volume_ml=None,
         ethanol_pct_vol=None,
         ethanol_pct_mass=None,
         glycerin_pct_vol=None,
         density_kg_m3=None,
         mass_g=None,
+        ethanol_ml=None if is_nobodys else sums.ethanol_ml,
+        simple_ethanol_pct_vol=None if is_nobodys else sums.simple_ethanol_pct_vol,
         allowance_pct_vol=None,
         reckoned=False,
-        why=f"the strength of {unknown} is not known"
-        if unknown
-        else "the fresh herb was not weighed; its water is not in the sums",
+        why=_why_not_reckoned(thing),
     )
+
+
+def _why_not_reckoned(thing: Thing) -> str:
+    if unknown := " and ".join(of_unknown_strength(thing.made)):
+        return f"the strength of {unknown} is not known"
+    if holds_unknown(thing.made):
+        return "nobody knows what some of it was"
+    return "the fresh herb was not weighed; its water is not in the sums"
 
 
 @app.command()
