@@ -164,6 +164,52 @@ def test_a_blend_that_cannot_be_recharged_is_a_pour_of_the_new_charge(shelf):
     assert herbs == {"Calendula officinalis": 8, "Melissa officinalis": 62}
 
 
+def test_the_answer_says_what_was_poured_and_not_only_the_menstruum_in_it(shelf):
+    """Of the 200 ml some is water that the first herb brought."""
+    charge = 'charge "Calendula officinalis" --part flower --dried 100g --least 28d --code WET'
+    shelf.ok(f"{charge} --water 10% --when 2025-03-04", "--pour", "500 ml 60%")
+    shelf.ok("press WET 400ml --when 2025-04-04")
+
+    topped = shelf.ok('topup MEOF-25-01 --pour "100 ml WETA" --when 2025-04-05')
+    charged = shelf.ok(f'{MELISSA} --pour "200 ml WETA" --pour "50 ml 60%" --when 2025-04-05')
+
+    assert ": 350.0 ml in all" in topped
+    assert ": 250.0 ml poured" in charged
+
+
+def test_what_nobody_knows_goes_on_being_unknown_and_not_nothing(shelf, tmp_path):
+    """The liquid of a found jar, poured on new herb: no strength, whichever way it is asked."""
+    shelf.ok("found Calendula --part flower --volume 300ml --code FND --when 2025-03-01")
+    shelf.ok("release FND --why fine --when 2025-03-02")
+    shelf.ok("press FND 250ml --when 2025-03-03")
+    shelf.ok(f'{MELISSA} --pour "100 ml FNDA" --pour "150 ml 60%" --when 2025-03-04')
+
+    fields = shelf.json("strength MEOF-25-02")
+    assert fields["strength_pct_vol"] is fields["simple_strength_pct_vol"] is None
+    assert fields["why"] == "nobody knows what some of it was"
+    assert "100 ml unknown liquid" in shelf.ok("show MEOF-25-02")
+    shelf.ok("label MEOF-25-02 --to", str(tmp_path / "label.pdf"))
+    said = " ".join(shelf.lines()[-1]["data"]["lines"])
+    assert "unknown liquid and spirit 60 % vol" in said
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("dispense MEOF-25-01 --for P03 --sure", "it was given out on 2025-03-05"),
+        ("discard MEOF-25-01 --why mould", "it was discarded on 2025-03-05"),
+    ],
+)
+def test_nothing_is_poured_out_of_a_jar_that_is_no_longer_there(shelf, line, says):
+    """Nor is it said to be pressed first, which it cannot be."""
+    shelf.ok(f"{line} --when 2025-03-05")
+
+    refused = shelf.refused(f'{MELISSA} --pour "20 ml MEOF-25-01" --when 2025-03-06')
+
+    assert says in refused
+    assert "press it first" not in refused
+
+
 # Holds and recalls
 
 
@@ -406,7 +452,8 @@ def test_the_record_has_it_with_the_lots_behind_it(shelf):
 
     record = shelf.ok("record MEOF-25-02")
 
-    assert "extract: 200 ml, measured (written 200 ml CAOF-25-01A); lot" in record
+    said = "extract: 200 ml, measured (written 200 ml CAOF-25-01A); out of CAOF-25-01A"
+    assert said in " ".join(record.split())
     assert "LOT-25-01: 60 % vol spirit, bought 2025-01-05" in record
 
 

@@ -120,6 +120,16 @@ def of_a_poured_extract() -> Told:
     return replace(whole, batches=(whole.thing.batch,))
 
 
+def of_unknown_strength() -> Told:
+    """In vodka of no known strength and 50 ml of 60 %; nothing else tells till when it keeps."""
+    one = OneJar.charged(
+        pours=(Pour(liquid="ethanol", volume_ml=450.0, ethanol_pct_vol=None, name="vodka"),
+               spirit(50.0, 60.0))
+    )  # fmt: skip
+    one.press()
+    return told(one.entries, "CAOF-25-01A")
+
+
 def a_bottle_good_for_less_long() -> Told:
     """Refilled from an older extract, which is good through 1 September 2025."""
     pen = Pen()

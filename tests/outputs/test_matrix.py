@@ -7,6 +7,7 @@ A cell is what the output says, or why it does not belong there. Paper and pictu
 import csv
 import io
 import json
+import re
 from collections.abc import Callable
 from contextlib import redirect_stdout
 from datetime import UTC, date, datetime, timedelta
@@ -291,6 +292,22 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "calendar": f"{POURED}.",
         "digest": BY_CODE,
     },
+    # Not known to keep: good for half the time that a strong one is, till 3 September 2025.
+    shelves.of_unknown_strength: {
+        "show": "strength          – (how strong the vodka was is not known)",
+        "shelf": HERB_OUT,
+        "done": "1:5.0      –    92",
+        "stock": "–      370  –        2025-09-03 1 d",
+        "due": "expiring  good through 2025-09-03",
+        "show --json": '"strength_unknown_of": ["vodka"]',
+        "shelf --json": '"strength_unknown_of": ["vodka"]',
+        "stock --json": '"strength_unknown_of": ["vodka"]',
+        "shelf --csv": '"strength_pct_vol": "", "strength_allowance_pct_vol": ""',
+        "page": "how strong the vodka was is not known",
+        "history": "450 ml – % vol vodka + 50 ml 60 % vol",
+        "calendar": "Good through this day.",
+        "digest": "CAOF-25-01A expiring: good through 2025-09-03",
+    },
     shelves.a_bottle_good_for_less_long: {
         "show": "bottle till       2025-09-01",
         "shelf": OF_BOTTLES,
@@ -387,6 +404,13 @@ def test_what_one_output_says_of_a_thing_all_of_them_say(shelf, output):
 def test_every_cell_is_filled_or_has_its_reason(shelf):
     assert MATRIX[shelf].keys() == OUTPUTS.keys()
     assert all(one.why for one in MATRIX[shelf].values() if isinstance(one, NotMeant))
+
+
+@pytest.mark.parametrize("output", OUTPUTS)
+def test_a_strength_that_is_not_known_is_never_nothing(output):
+    said = OUTPUTS[output](shelves.of_unknown_strength())
+
+    assert not re.search(r'\b0(?:\.0)? ?% vol|\bNone\b|strength\w*_pct_vol": "?0', said)
 
 
 @pytest.mark.parametrize("output", OUTPUTS)

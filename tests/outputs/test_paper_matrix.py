@@ -3,6 +3,7 @@
 A cell is what the output says, or why it does not belong there.
 """
 
+import re
 from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 from typing import NamedTuple
@@ -226,6 +227,17 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "supply": "Aconitum napellus root + Calendula officinalis flower",
         "pressings": ACONITE,
     },
+    shelves.of_unknown_strength: {
+        "label": "vodka – % vol and spirit 60 % vol",
+        "lid": NotMeant("a lid has no strength"),
+        "handout": "vodka – % vol and spirit 60 % vol",
+        "record": "– % vol vodka: 450 ml",
+        "record on paper": "– % vol vodka 450 ml",
+        "timeline": "how strong the vodka was is not known",
+        "season": "3  expires  CAOF-25-01A",
+        "supply": "in date through 2025-09-03",
+        "pressings": NotMeant("what pressing gave has no strength"),
+    },
     shelves.a_bottle_good_for_less_long: {
         "label": "Good through 1 Sep 2025",
         "lid": "use up from 2 Aug 2025",  # thirty days before
@@ -309,6 +321,13 @@ def test_every_cell_is_filled_or_has_its_reason(shelf):
 @pytest.mark.parametrize("output", ["label", "lid", "handout"])
 def test_what_was_struck_is_not_on_paper(output):
     assert ", pressed" not in OUTPUTS[output](shelves.a_struck_pressing())
+
+
+@pytest.mark.parametrize("output", OUTPUTS)
+def test_a_strength_that_is_not_known_is_never_nothing(output):
+    said = OUTPUTS[output](shelves.of_unknown_strength())
+
+    assert not re.search(r"\b0(?:\.0)? ?% vol|\bNone\b|\bnull\b", said)
 
 
 @pytest.mark.parametrize("output", ["label", "handout"])

@@ -156,3 +156,33 @@ def test_a_line_of_a_page_is_refused_with_its_readings(command, tmp_path):
 
     assert "500 ml 80 proof vodka" in message
     assert json.dumps("line 1")[1:-1] in message
+
+
+def test_what_to_write_for_a_word_that_is_not_known_can_be_read(command):
+    answer = command.run("charge Urtica --dried 100g --code M1", "--pour", "500 ml moonmilk")
+    assert 'write it: "500 ml moonmilk spirit 40%"' in answer.err
+
+    command.ok(f"correct {command.number('charged')} --why label",
+               "--set", "pour=500 ml moonmilk spirit 40%")  # fmt: skip
+    assert command.json("show M1")["strength_unknown_of"] == []
+
+
+@pytest.mark.parametrize("pour", ["tea", "salt water 5%"])
+def test_of_what_holds_no_alcohol_it_is_the_keeping_that_is_not_known(command, pour):
+    """Its strength is known: it is none."""
+    said = command.ok("charge Urtica --dried 100g --code T1", "--pour", f"500 ml {pour}")
+
+    assert f"nothing is known of how {pour.replace('5%', '5 %')} keeps" in said
+    assert "strength is not known" not in said + command.ok("show T1")
+
+
+def test_an_answer_does_not_say_an_amount_twice(command):
+    said = command.ok("charge Urtica --dried 100g", "--pour", "500 ml 45%", "--pour", "100 g sugar")
+
+    assert said.count("100 g sugar") == 1
+
+
+def test_an_amount_of_nothing_named_is_quoted_as_it_was_written(command):
+    refused = command.refused("charge Urtica --dried 100g --pour", "100 ml", code=2)
+
+    assert "'100 ml': of what?" in refused

@@ -8,6 +8,7 @@ from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.replay.former_codes import is_told_under
 from tracker.core.rules.checks.jar_state import is_jar
 from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.shelf.end import ended_how
 from tracker.core.shelf.find_by_code import picked_any
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -49,6 +50,13 @@ def extract_of(thing: Thing, done: str) -> Thing:
     extracts = thing.batch.extracts
     if len(extracts) == 1:
         return shelved_extract(thing.batch, extracts[0])
+    end = thing.jar.end if thing.jar is not None else None
+    if end is not None and not extracts:
+        raise RefusedError(
+            thing.code,
+            f"it was {ended_how(end)} on {end.on}, so nothing can be {done}",
+            do=f"`stillroom history {thing.code}` shows what was done.",
+        )
     state = "has several extracts" if extracts else "has not been pressed yet"
     codes = ", ".join(thing.batch.extract_code(one) for one in extracts)
     do = f"name one: {codes}." if codes else f"press it first: stillroom press {thing.code} 300ml."

@@ -30,21 +30,6 @@ def herb_lot(desk: Desk, text: str, form: Form) -> Lot | None:
     return picked_lot(text, of_form or found) if found else None
 
 
-def liquid_lot(desk: Desk, text: str) -> tuple[Lot, str] | None:
-    """The lot of liquid whose supplier's number ends a pour, and the amount before it.
-
-    Raises:
-        AmbiguousCodeError: several lots have that number.
-    """
-    words = text.split()
-    lots = [lot for lot in desk.book.lots() if lot.liquid is not None]
-    for begin in range(1, len(words)):
-        number = " ".join(words[begin:])
-        if any(map(str.isdecimal, number)) and lots_called(number, lots):
-            return picked_lot(number, lots), " ".join(words[:begin])
-    return None
-
-
 def own_names(desk: Desk, texts: Iterable[str]) -> tuple[str, ...]:
     """Names of lots that are not in the book, as they were first written, whatever the case."""
     plain = [" ".join(text.split()) for text in texts]

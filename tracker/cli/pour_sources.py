@@ -17,27 +17,12 @@ Find = Callable[[str], Thing]
 
 # Whatever has the shape of a code is never read as the name of a liquid.
 _SHAPE = re.compile(r"(?<![\w-])(?:[A-Za-z]{2,4}-\d|[A-Za-z]{2,6}-\d{2}-\d)[\w-]*(?:/\d+)?")
-_OF = re.compile(r"\bof\s*$", re.IGNORECASE)
 
 
 def code_shaped(text: str) -> str | None:
     """What in a pour looks like the code of something of the book, but of no lot."""
     found = _SHAPE.search(text)
     return None if found is None or is_lot_code(found[0]) else found[0]
-
-
-def source_in(text: str, find: Find) -> tuple[Thing, str] | None:
-    """The extract or bottle that a pour names, and the amount before it as it is written.
-
-    Raises:
-        UnknownCodeError, AmbiguousCodeError: what looks like a code names nothing, or several.
-        RefusedError: it names a jar that holds its herb, or has no extract, or several.
-    """
-    code = code_shaped(text) or _own_code(text, find)
-    if code is None:
-        return None
-    before, _, after = text.partition(code)
-    return to_pour_from(find(code)), f"{_OF.sub('', before)} {after}".strip()
 
 
 def to_pour_from(thing: Thing) -> Thing:
@@ -51,7 +36,7 @@ def to_pour_from(thing: Thing) -> Thing:
     return extract_of(thing, "poured out")
 
 
-def _own_code(text: str, find: Find) -> str | None:
+def own_code(text: str, find: Find) -> str | None:
     """The last word, where something goes by just that: a maker gives codes of any shape."""
     word = text.split()[-1] if text.split() else ""
     try:

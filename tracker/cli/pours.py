@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.lots_named import liquid_lot
-from tracker.cli.pour_sources import code_shaped, source_in
+from tracker.cli.pour_named import much_of, named_in, pour_of_lot
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
@@ -26,12 +25,11 @@ from tracker.core.values.money import is_money
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period
 from tracker.pours.reading import pour
-from tracker.quantities import Amount, grams, millilitres
+from tracker.quantities import Amount, grams
 
 if TYPE_CHECKING:
     from tracker.core.herbs.written_names import Named
 
-_LOT = re.compile(r"\bLOT-\d{2}-\d+[a-z]*\b", re.IGNORECASE)
 _PAID = re.compile(r"@\s*(\S+)\s*$")
 _RATIO = re.compile(r"1:\d+(?:\.\d+)?")
 # Months are of many lengths: two spans are held against each other from one day on.
@@ -82,11 +80,13 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
 def _checked(desk: Desk, text: str) -> str:
     """The text, once it can be read in one way; what was paid stands behind each reading."""
     words, paid = _PAID.sub("", text), _PAID.search(text)
-    is_code = _LOT.search(text) or code_shaped(text) is not None
-    if is_code or liquid_lot(desk, words) is not None:
-        return text
+    units = desk.bench.practice.units
     try:
-        pour(words, desk.bench.practice.units)
+        named = named_in(words, desk.book, units)
+        if named is None:
+            pour(words, units)
+        else:
+            much_of(named, units)
     except AmbiguousPourError as asked:
         price = f" {paid[0].strip()}" if paid else ""
         readings = [Reading(one.written + price, one.comes_to) for one in asked.readings]
@@ -128,9 +128,11 @@ def read_pour(desk: Desk, text: str) -> Pour:
     found = pour(text, desk.bench.practice.units)
     if found.ethanol_pct_vol is None:
         what = found.name or found.liquid
+        # A % beside a word that is not known is asked about: it may be of anything.
+        spirit = " spirit" if found.liquid == "other" else ""
         desk.remarks.append(
             f"The strength of the {shown(what)} is not known, nor is that of anything made with "
-            f'it. Where its label says, write it: "{shown(text.strip())} 40%".'
+            f'it. Where its label says, write it: "{shown(text.strip())}{spirit} 40%".'
         )
     return found
 
@@ -140,47 +142,15 @@ def _poured(desk: Desk, text: str) -> Pour:
     paid = _PAID.search(text)
     price = money(paid[1], "--pour") if paid else None
     words = _PAID.sub("", text)
-    found = _lot_named(desk, words)
-    if found is None:
-        return replace(_plain_or_extract(desk, words), paid=price)
-    lot, much = found
-    if lot.liquid is None:
-        raise RefusedError(lot.code, f"it is herb: {lot.what}", do="name a lot of a liquid.")
-    amount = millilitres(much, units)
-    return Pour(
-        liquid=lot.liquid,  # type: ignore[arg-type]  # a lot has no other liquids than a pour
-        volume_ml=amount.value,
-        ethanol_pct_vol=lot.ethanol_pct_vol,
-        glycerin_pct_mass=lot.glycerin_pct_mass,
-        name=lot.name,
-        written=text.strip(),
-        known=amount.known,
-        lot=lot.id,
-        paid=price,
-    )
-
-
-def _plain_or_extract(desk: Desk, words: str) -> Pour:
-    """A liquid by its name, or what is poured out of an extract or bottle."""
-    units = desk.bench.practice.units
-    plain = unread = None
-    if code_shaped(words) is None:
-        try:
-            plain = pour(words, units)
-        except AmbiguousPourError:
-            raise
-        except QuantityError as reason:
-            unread = reason
-        if plain is not None and plain.ethanol_pct_vol is not None and plain.liquid != "other":
-            return plain
-    source = source_in(words, desk.find)
-    if source is None:
-        if plain is None:
-            assert unread is not None
-            raise unread
-        return read_pour(desk, words)
-    thing, much = source
-    amount = millilitres(much, units)
+    named = named_in(words, desk.book, units)
+    if named is None:
+        return replace(read_pour(desk, words), paid=price)
+    thing = named.source
+    if isinstance(thing, Lot):
+        if thing.code.upper() not in words.upper():
+            desk.remarks.append(f"Poured out of {thing.code}, {shown(thing.what)}.")
+        return replace(pour_of_lot(thing, much_of(named, units), text), paid=price)
+    amount = much_of(named, units)
     return Pour(
         liquid="extract",
         volume_ml=amount.value,
@@ -188,15 +158,8 @@ def _plain_or_extract(desk: Desk, words: str) -> Pour:
         written=words.strip(),
         known=amount.known,
         of=about_of(thing),
+        paid=price,
     )
-
-
-def _lot_named(desk: Desk, words: str) -> tuple[Lot, str] | None:
-    """The lot a pour names, by its code or the supplier's number, and the amount beside it."""
-    named = _LOT.search(words)
-    if named is None:
-        return liquid_lot(desk, words)
-    return desk.lot(named[0]), words.replace(named[0], "").strip()
 
 
 def lot_of_herb(desk: Desk, code: str) -> Lot:

@@ -50,7 +50,7 @@ class _Case:
 
     @property
     def text(self) -> str:
-        return f"{self.amount} {self.what}"
+        return f"{self.amount} {self.what}".strip()
 
     @property
     def head(self) -> str:
@@ -103,6 +103,11 @@ def of(said: Strengths, amount: str, what: str) -> Meant:
         case "":
             return _without_a_word(case)
     return _holds_none(case)
+
+
+def says_a_liquid(what: str) -> bool:
+    """Whether words name a liquid, or are numbers alone, which may be its strength."""
+    return not any(map(str.isalpha, what)) or bool(table.kinds_of(as_word(what)))
 
 
 def _name(rest: str) -> str:

@@ -18,7 +18,7 @@ from tracker.pours import liquid_meant
 from tracker.pours.liquid_meant import Meant
 from tracker.pours.plain_text import plain
 from tracker.pours.strengths import strengths_in
-from tracker.quantities import in_each_way, leading, must_be_some
+from tracker.quantities import Amount, in_each_way, leading, must_be_some
 
 # kg/m3 at 20 °C, for a liquid that was weighed.
 _KG_M3 = {
@@ -69,6 +69,43 @@ def pour(text: str, units: UnitSystem = "us") -> Pour:
         raise AmbiguousPourError(asked.text, asked.why, asked.readings) from None
 
 
+def amount_of(
+    text: str, meant: Meant, units: UnitSystem = "us", *, may_be_none: bool = False
+) -> Amount:
+    """So much of a liquid that is known, measured or weighed, as millilitres.
+
+    Raises:
+        AmbiguousAmountError: it may be read in more than one way.
+        QuantityError: it cannot be read, or there is more than an amount.
+    """
+
+    def read(words: str) -> tuple[float, Known]:
+        amount, rest = _amount(words, units, may_be_none=may_be_none)
+        if rest:
+            raise QuantityError(
+                text,
+                f"{rest!r} is not a unit of volume",
+                do="write an amount and the code: 500 ml LOT-26-01.",
+            )
+        value = _volume_ml(amount, meant, words, units)
+        if not (may_be_none and value == 0):
+            must_be_some(value, words)
+        return value, "weighed" if amount.is_mass and amount.known == "measured" else amount.known
+
+    with in_each_way(lambda one: f"{read(one)[0]:g} ml"):
+        value, known = read(plain(text))
+    return Amount(value, text.strip(), known)
+
+
+def without_amount(text: str, units: UnitSystem = "us") -> str:
+    """The words of a pour behind its amount; all of them where no amount can be read."""
+    words = plain(text)
+    try:
+        return _amount(words, units)[1]
+    except QuantityError:
+        return words
+
+
 def _read(text: str, words: str, units: UnitSystem) -> Pour:
     amount, what = _amount(words, units)
     _one_amount(words, amount, what)
@@ -87,12 +124,13 @@ def _read(text: str, words: str, units: UnitSystem) -> Pour:
     )
 
 
-def _amount(words: str, units: UnitSystem) -> tuple[_Amount, str]:
+def _amount(words: str, units: UnitSystem, *, may_be_none: bool = False) -> tuple[_Amount, str]:
     times, many = _TIMES.match(words), 1
     if times is not None:
         many = int(times[1])
     value, is_mass, unit, known, rest = leading(words[times.end() if times else 0 :], units)
-    must_be_some(value * many, words)
+    if not (may_be_none and value == 0):
+        must_be_some(value * many, words)
     before = words[: len(words) - len(rest)].strip() if words.endswith(rest) else ""
     what = re.sub(r"^of\b ?|^[,:] ?", "", rest)
     return _Amount(value * many, is_mass, unit, known, before or f"{value * many:g} ml"), what

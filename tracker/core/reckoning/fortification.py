@@ -95,10 +95,13 @@ def keeping_of(
 
 
 def _not_known(made: Contents) -> str:
-    """That the strength is not known, and of what where that is one of the pours."""
+    """What is not known: how strong a pour is, how one of unknown make keeps, or the strength."""
     names = " and ".join(amounts.of_unknown_strength(made))
-    of = f" of the {names}" if names else ""
-    return f"the strength{of} is not known"
+    if names:
+        return f"the strength of the {names} is not known"
+    others = (one for one in made.pours if one.liquid == "other" and one.known != "unknown")
+    names = " and ".join(dict.fromkeys(one.name or "what was poured" for one in others))
+    return f"nothing is known of how {names} keeps" if names else "the strength is not known"
 
 
 def _contents(batch: Batch, extract: Extract | None, bottle: Bottle | None) -> Contents:

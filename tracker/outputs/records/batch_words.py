@@ -22,7 +22,9 @@ def much(one: Component) -> str:
 
 
 def lot(one: Component) -> str:
-    """The lot it came from, with whose it was and their own lot."""
+    """The lot or extract it came from, with whose it was and their own lot."""
+    if one.what == "extract":
+        return f"out of {one.lot}"
     said = f"lot {one.lot}" if one.lot else "no lot"
     said += f" from {one.where}" if one.where else ""
     return said + (f", their lot {one.their_lot}" if one.their_lot else "")

@@ -50,7 +50,8 @@ def _pour(pour: Pour) -> str:
     text = poured(pour)
     if pour.liquid == "ethanol" and pour.name is None and pour.ethanol_pct_vol is not None:
         text = text.removesuffix(f" {called_plainly(pour.liquid)}")
-    written = f" ({pour.written})" if pour.written and not _is_plain(pour.written) else ""
+    is_plain = not pour.written or _is_plain(pour.written) or pour.written == text
+    written = "" if is_plain else f" ({pour.written})"
     return f"{text}{written}"
 
 

@@ -8,18 +8,20 @@ import msgspec
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
-from tracker.cli.pour_sources import code_shaped, made_up_of, parts_of, source_in
+from tracker.cli.on_hand import on_hand, part_as_said
+from tracker.cli.pour_named import Named, much_of, named_in, pour_of_lot
+from tracker.cli.pour_sources import parts_of
 from tracker.core.facts.fields import Pour
 from tracker.core.menstruum import fire
 from tracker.core.menstruum.ethanol_water import REFERENCE_C
-from tracker.core.menstruum.mixture import Mixture, Part, mass_g, mixture
+from tracker.core.menstruum.mixture import Mixture, Part, mixture
 from tracker.core.menstruum.recipe import Recipe, Stock, measure_out
 from tracker.core.practice.practice import UnitSystem
-from tracker.core.reckoning.amounts import herb_water, of_unknown_strength
+from tracker.core.reckoning.amounts import herb_water, holds_unknown, of_unknown_strength
 from tracker.core.reckoning.fortification import parts_to_fortify
-from tracker.core.reckoning.strength import allowance_pct_vol, part_of, parts_with
-from tracker.core.rules.checks import volumes
-from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.reckoning.strength import allowance_pct_vol, parts_with
+from tracker.core.shelf.codes import is_lot_code
+from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import (
     BookError,
@@ -30,7 +32,7 @@ from tracker.core.values.errors import (
 )
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import measures
-from tracker.pours.reading import begins_a_pour, pour
+from tracker.pours.reading import pour
 from tracker.pours.strengths import pct_vol_of
 from tracker.quantities import millilitres, percent
 
@@ -42,13 +44,7 @@ At = Annotated[
 ]
 
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]*(?:/\d+)?")
-_WITHOUT_AMOUNT = re.compile(
-    r"\s*(?:[A-Za-z]|\d+(?:[.,]\d+)?\s*(?:%|(?:us |british )?proof))", re.I
-)
 _TEMPERATURE = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*", re.IGNORECASE)
-
-# Glycerol of the European Pharmacopoeia is at least this, by mass (from memory).
-_PURE_GLYCERIN_PCT_MASS = 98.0
 
 # Glycerin is tabled from 15 to 25 °C, and no trade means its volumes outside that.
 _LEAST_C, _MOST_C = 15.0, 25.0
@@ -82,7 +78,7 @@ def _mixed(desk: Desk, said: Sequence[str], reference_c: float) -> tuple[Mixture
         except QuantityError as no_pour:
             thing = _thing(desk, said[0], no_pour)
             return _mixed_in(thing, reference_c), f"All that went into {thing.batch.code}"
-        parts = _parts(poured, reference_c)
+        parts = [part_as_said(one, reference_c) for one in poured]
     else:
         parts = [part for text in said for part in _parts_said(desk, text, reference_c)]
     return mixture(parts, reference_c), " + ".join(said)
@@ -90,18 +86,33 @@ def _mixed(desk: Desk, said: Sequence[str], reference_c: float) -> tuple[Mixture
 
 def _parts_said(desk: Desk, text: str, reference_c: float) -> Sequence[Part]:
     """A pour; where it is of an extract, what that is made of, in proportion."""
-    if code_shaped(text) is None:
-        units = desk.bench.practice.units
-        settled = desk.settled(text, lambda one: pour(one, units))
-        return _parts([pour(settled, units)], reference_c)
-    source = source_in(text, desk.bench.find)
-    assert source is not None
-    thing, much = source
-    return parts_of(thing, millilitres(much, desk.bench.practice.units).value)
+    units = desk.bench.practice.units
+
+    def read(one: str) -> Named | Pour:
+        named = named_in(one, desk.bench, units)
+        if named is not None:
+            much_of(named, units)
+        return named or pour(one, units)
+
+    settled = desk.settled(text, read)
+    said = read(settled)
+    if isinstance(said, Pour):
+        return [part_as_said(said, reference_c)]
+    amount = much_of(said, units)
+    if isinstance(said.source, Lot):
+        return [part_as_said(pour_of_lot(said.source, amount, settled), reference_c)]
+    return parts_of(said.source, amount.value)
 
 
 def _thing(desk: Desk, code: str, no_pour: QuantityError) -> Thing:
     """What the code names; where nothing does, a number was meant as a pour."""
+    if is_lot_code(code):
+        lot = desk.bench.find_lot(code)
+        raise RefusedError(
+            lot.code,
+            f"it is a lot ({lot.what}), and of a lot it has to be said how much",
+            do=f'write `strength "500 ml {lot.code}"`.',
+        )
     try:
         return desk.bench.find(code)
     except (UnknownCodeError, BookError):
@@ -123,37 +134,30 @@ def _mixed_in(thing: Thing, reference_c: float) -> Mixture:
             why=f"the herb's water is taken as {water.pct_mass:g} %, {water.basis}, "
             f"give or take {water.off_pct:g} points",
         )
-    unknown = " and ".join(of_unknown_strength(thing.made))
+    sums = mixture(parts_with(thing.made, 0.0), reference_c)
+    is_nobodys = holds_unknown(thing.made)
     return msgspec.structs.replace(
-        mixture(parts_with(thing.made, 0.0), reference_c),
+        sums,
         volume_ml=None,
         ethanol_pct_vol=None,
         ethanol_pct_mass=None,
         glycerin_pct_vol=None,
         density_kg_m3=None,
         mass_g=None,
+        ethanol_ml=None if is_nobodys else sums.ethanol_ml,
+        simple_ethanol_pct_vol=None if is_nobodys else sums.simple_ethanol_pct_vol,
         allowance_pct_vol=None,
         reckoned=False,
-        why=f"the strength of {unknown} is not known"
-        if unknown
-        else "the fresh herb was not weighed; its water is not in the sums",
+        why=_why_not_reckoned(thing),
     )
 
 
-def _parts(poured: Sequence[Pour], reference_c: float) -> list[Part]:
-    return [_part(one, reference_c) for one in poured]
-
-
-def _part(one: Pour, reference_c: float) -> Part:
-    """The pour; one that was weighed has its volume at the temperature that is meant."""
-    part = part_of(one)
-    if one.known != "weighed" or reference_c == REFERENCE_C:
-        return part
-    at_20_g = mass_g(part)
-    per_ml_g = mass_g(msgspec.structs.replace(part, volume_ml=1.0), reference_c)
-    if at_20_g is None or per_ml_g is None:
-        return part
-    return msgspec.structs.replace(part, volume_ml=at_20_g / per_ml_g)
+def _why_not_reckoned(thing: Thing) -> str:
+    if unknown := " and ".join(of_unknown_strength(thing.made)):
+        return f"the strength of {unknown} is not known"
+    if holds_unknown(thing.made):
+        return "nobody knows what some of it was"
+    return "the fresh herb was not weighed; its water is not in the sums"
 
 
 @app.command()
@@ -184,7 +188,7 @@ def mix(
     wanted = desk.need(to, "Which strength, such as 60%", read=str.strip)
     house = desk.need(stocks or None, "From what, such as 95%, water", read=_listed)
     recipe = _recipe(
-        [_stock(desk, text, reference_c) for text in house],
+        [on_hand(desk, text, reference_c) for text in house],
         ethanol_pct_vol=_strength(wanted, units),
         volume_ml=millilitres(volume, units).value if volume else None,
         glycerin_pct_vol=percent(glycerin),
@@ -237,80 +241,6 @@ def _recipe(
         glycerin_pct_vol=glycerin_pct_vol,
         reference_c=reference_c,
     )
-
-
-def _one_way(desk: Desk, text: str, units: UnitSystem) -> str:
-    """What is on hand as it can be read in one way; any other trouble is met later."""
-
-    def read(one: str) -> None:
-        if begins_a_pour(one) and not _WITHOUT_AMOUNT.match(one):
-            pour(one, units)
-
-    return desk.settled(text, read)
-
-
-def _stock(desk: Desk, said: str, reference_c: float) -> Stock:
-    """What is on hand: with an amount, no more than that; without, enough of it."""
-    units = desk.bench.practice.units
-    if code_shaped(said) is not None:
-        return _stock_of_extract(desk, said)
-    text = _one_way(desk, said, units)
-    try:
-        one = pour(text, units)
-    except QuantityError as reason:
-        one, is_limit = _without_amount(text, units, reason), False
-    else:
-        is_limit = True
-    if one.liquid not in ("ethanol", "water", "glycerin"):
-        raise MisusedError(
-            f"{shown(text)!r} is neither spirit, water nor glycerin.",
-            where="--from",
-            do="only these can be mixed to a strength; give a spirit its strength: 95%.",
-        )
-    if one.ethanol_pct_vol is None:
-        raise QuantityError(text, "how strong is it?", do="add its strength: 45% or 90 proof.")
-    if one.glycerin_pct_mass is not None and one.glycerin_pct_mass < _PURE_GLYCERIN_PCT_MASS:
-        raise MisusedError(
-            f"{shown(text)!r} holds water, and a mix is reckoned with glycerin that holds none.",
-            where="--from",
-            do="take glycerin of 98 % or more.",
-        )
-    part = _part(one, reference_c)
-    return Stock(part.liquid, one.ethanol_pct_vol, part.volume_ml if is_limit else None)
-
-
-def _stock_of_extract(desk: Desk, text: str) -> Stock:
-    """An extract of spirit and water: what there is of it, or as much as is said.
-
-    Raises:
-        RefusedError: its strength is not known, it holds something else, or there is less.
-    """
-    source = source_in(text, desk.bench.find)
-    assert source is not None
-    thing, much = source
-    amount_ml = millilitres(much, desk.bench.practice.units).value if much else None
-    short = Verdict.of(volumes.takes(thing, amount_ml)).refusals
-    if short:
-        raise refusal(short)
-    mixed, liquids = made_up_of(thing)
-    if not liquids <= {"ethanol", "water"}:
-        raise RefusedError(
-            thing.code,
-            "it holds more than spirit and water, and only these can be mixed to a strength",
-            do='reckon with it by `strength "200 ml …"` instead.',
-        )
-    there_ml = volumes.there(thing) if amount_ml is None else amount_ml
-    return Stock("ethanol", mixed.ethanol_pct_vol or 0.0, there_ml, name=thing.code)
-
-
-def _without_amount(text: str, units: UnitSystem, reason: QuantityError) -> Pour:
-    if not _WITHOUT_AMOUNT.match(text):
-        raise reason
-    try:
-        return pour(f"1 ml {text}", units)
-    except QuantityError as other:
-        why = other.what.replace("'1 ml ", "'", 1)
-        raise MisusedError(why, where=other.where, do=other.do) from other
 
 
 def _strength(text: str, units: UnitSystem) -> float:

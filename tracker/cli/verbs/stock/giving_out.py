@@ -1,5 +1,6 @@
 """What becomes of the stock: `dispense`, `count`, `discard`, `restore`."""
 
+from collections.abc import Callable
 from functools import partial
 from typing import Annotated
 
@@ -7,13 +8,14 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import recording
+from tracker.cli.pour_named import amount_of_lot
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import RefusedError
-from tracker.quantities import grams, millilitres
+from tracker.quantities import Amount, millilitres
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -64,7 +66,7 @@ def count(
     named = desk.code(code, "Which extract, bottle or lot")
     thing = desk.book.find_any(named)
     is_herb = isinstance(thing, Lot) and thing.liquid is None
-    read = partial(grams if is_herb else millilitres, units=units, may_be_none=True)
+    read = partial(_reader(thing), units=units, may_be_none=True)
     there = desk.need(
         read(amount) if amount else None, "How much is really there", read=lambda text: read(text)
     )
@@ -103,12 +105,18 @@ def discard(
     return desk.record(thing.code, fact)
 
 
+def _reader(thing: Lot | Thing) -> Callable[..., Amount]:
+    """How an amount of it is read: herb and sugar are weighed, any other liquid is measured."""
+    if not isinstance(thing, Lot) or thing.liquid not in (None, "sugar"):
+        return millilitres
+    return partial(amount_of_lot, thing)
+
+
 def _lot_gone(desk: Desk, lot: Lot, amount: str | None, why: str) -> Discarded:
     """So much of a lot thrown out; what the book says is left where no amount is given."""
     units, left = desk.bench.practice.units, desk.book.left_of(lot)
     is_herb = lot.liquid is None
-    read = grams if is_herb else millilitres
-    given = read(amount, units) if amount else None
+    given = _reader(lot)(amount, units) if amount else None
     gone = given.value if given else left or lot.amount  # the gate says that nothing is left
     return Discarded(
         about=about_of(lot),

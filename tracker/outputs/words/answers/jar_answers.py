@@ -21,7 +21,7 @@ from tracker.core.reckoning.amounts import (
     earliest_press,
     herb_water,
     longest_day,
-    poured_ml,
+    poured_on_ml,
 )
 from tracker.core.reckoning.ratios import ratio_of
 from tracker.core.rules.reminders import next_shake
@@ -89,7 +89,7 @@ def _charged(scene: Scene, fact: Charged) -> list[str]:
 def _reckoned(jar: Jar, scene: Scene) -> str:
     found = ratio_of(whole(jar))
     meant = f" (meant {meant_text(jar.ratio_meant, jar.ratio_basis)})"
-    parts = [f"{poured_ml(jar):.1f} ml poured"]
+    parts = [f"{poured_on_ml(jar):.1f} ml poured"]
     parts += [ratio_number(found, 2)] if found else []
     parts[-1] += meant if jar.ratio_basis == "finished" else ""
     strength = strength_text(jar)
@@ -133,7 +133,9 @@ def _steeped(scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | S
         case ToppedUp():
             strength = strength_text(jar)
             strong = f", {strength} % vol" if strength != "–" else ""
-            in_all = f"{poured_ml(jar):.1f} ml in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
+            in_all = (
+                f"{poured_on_ml(jar):.1f} ml in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
+            )
             return f"{code} topped up with {pours(fact.pours)}: {in_all}."
         case HerbAdded():
             return f"{code} {said(fact)}: {_now(jar)}"
