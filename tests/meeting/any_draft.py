@@ -539,7 +539,7 @@ def corrected_(hand: Hand) -> AnyFact | None:
     elif depth and not hand.picks.seldom(4):
         values = target.fact.set
         for _ in range(depth - 1):
-            values = values["set"]
+            values = values.get("set", {})
     if not isinstance(root.fact, Amendment):
         values = values | _other_values(hand, root)
     now = corrected(root, values)

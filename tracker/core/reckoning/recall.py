@@ -29,6 +29,8 @@ from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
 
 _NONE_LATE: Mapping[str, int] = {}
+# A flow out of the shelf by the sum that it counts in.
+_SUM_OF = {"dispensed": "given", "given out": "given"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,7 @@ def reach_of(
     by_how: dict[str, list[float | None]] = {"given": [], "discarded": [], "missing": []}
     for node, one in gone:
         if node not in of_lots:  # the account of a lot has what it lost itself
-            by_how["given" if one.how == "dispensed" else one.how].append(one.of_lot)
+            by_how[_SUM_OF.get(one.how, one.how)].append(one.of_lot)
     lot = next((one for one in lots if one.id == start.id), None)
     return Reach(
         tuple(here),
@@ -209,6 +211,8 @@ def _given(graph: Graph, edge: Edge, by_id: Mapping[str, Batch], shares: LotShar
     if edge.source.kind == "lot":
         each = shares.family.get(edge.source.id)
         part = None if each is None else each * (edge.ml or edge.g or 0.0)
+    elif isinstance(jar := by_id.get(edge.source.id), Jar) and edge.source.kind == "jar":
+        part = shares.part(jar.contents)
     elif edge.ml is not None and (extract := _extract_at(edge.source, by_id)) is not None:
         gone = next(
             (one for one in (*extract.given, *extract.missing) if one.event == edge.event), None

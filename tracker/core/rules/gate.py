@@ -98,6 +98,7 @@ def admit(before: Before, fact: AnyFact, when: When, practice: Practice) -> Verd
         days.has_come(before, things[0].code if things else _code(fact), when),
         chain.from_iterable(days.not_before(one, when) for one in things),
         chain.from_iterable(_not_held(fact, one) for one in things),
+        on_hold.hold_missing(before, fact, things, when),
         texts.letters(fact),
         _of_kind(before, fact, when, practice),
     )

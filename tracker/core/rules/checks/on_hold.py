@@ -1,11 +1,17 @@
 """What is on hold stays as it is until somebody releases it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
+from tracker.core.facts.amendments import Labelled
+from tracker.core.facts.kinds import AnyFact, traits_of
+from tracker.core.rules.before import Before
 from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.times import When
 
 
 def not_held(thing: Thing | Lot) -> Iterator[Finding]:
@@ -24,6 +30,37 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
         since,
         f"look at it again first: stillroom release {code} --why …",
     )
+
+
+def hold_missing(
+    before: Before, fact: AnyFact, things: Iterable[Thing | Lot], when: When
+) -> Iterator[Finding]:
+    """Whatever a hold would stop, and a label, is asked about where a hold is missing."""
+    if traits_of(fact).contents == "changed" or isinstance(fact, Labelled):
+        for one in things:
+            yield from recalled_inside(one, before.not_held(), when)
+
+
+def recalled_inside(thing: Thing | Lot, open_: Sequence[Flag], when: When) -> Iterator[Finding]:
+    """Ask where some of a lot called back is in it, and nothing holds it."""
+    its_id = thing.id if isinstance(thing, Lot) else thing.batch.id
+    for flag in open_:
+        misfit = flag.misfit
+        if flag.event != its_id or not isinstance(misfit, NotHeld):
+            continue
+        if thing.code not in misfit.codes or when.latest < misfit.recalled.earliest:
+            continue
+        yield Finding(
+            "hold",
+            thing.code,
+            f"some of lot {misfit.lot} is in it, recalled {misfit.recalled}, and it is on no hold",
+            f"hold it: stillroom recall {_quoted(misfit.lot)} --why …; or release the lot",
+            "question",
+        )
+
+
+def _quoted(name: str) -> str:
+    return f'"{name}"' if " " in name else name
 
 
 def _held(thing: Thing | Lot) -> tuple[str, Hold] | None:
