@@ -49,7 +49,7 @@ from tracker.core.facts.jars import (
     SteepedAgain,
     ToppedUp,
 )
-from tracker.core.facts.kinds import AnyFact, codes_of, things_of, traits_of
+from tracker.core.facts.kinds import AnyFact, codes_of, things_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
@@ -97,16 +97,10 @@ def admit(before: Before, fact: AnyFact, when: When, practice: Practice) -> Verd
     return Verdict.of(
         days.has_come(before, things[0].code if things else _code(fact), when),
         chain.from_iterable(days.not_before(one, when) for one in things),
-        chain.from_iterable(_not_held(fact, one) for one in things),
-        on_hold.hold_missing(before, fact, things, when),
+        on_hold.stops(before, fact, things, when),
         texts.letters(fact),
         _of_kind(before, fact, when, practice),
     )
-
-
-def _not_held(fact: AnyFact, thing: Thing | Lot) -> Findings:
-    """Whatever changes or takes what is in a thing is stopped by a hold on it."""
-    return on_hold.not_held(thing) if traits_of(fact).contents == "changed" else ()
 
 
 def _named(fact: AnyFact) -> tuple[About, ...]:
@@ -382,8 +376,6 @@ def _bringing_in(
         case Dried():
             lot = before.named(fact.about)
             yield from from_lots.dryable(before, lot, fact, when)
-        case Bought():
-            pass
 
 
 def _jar_or_extract(

@@ -32,12 +32,18 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
     )
 
 
-def hold_missing(
+def stops(
     before: Before, fact: AnyFact, things: Iterable[Thing | Lot], when: When
 ) -> Iterator[Finding]:
-    """Whatever a hold would stop, and a label, is asked about where a hold is missing."""
-    if traits_of(fact).contents == "changed" or isinstance(fact, Labelled):
-        for one in things:
+    """A hold stops whatever changes or takes what is in a thing; that one is missing is asked.
+
+    So it is for a label, which a hold allows: it says so itself.
+    """
+    is_change = traits_of(fact).contents == "changed"
+    for one in things:
+        if is_change:
+            yield from not_held(one)
+        if is_change or isinstance(fact, Labelled):
             yield from recalled_inside(one, before.not_held(), when)
 
 
