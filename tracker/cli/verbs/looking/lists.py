@@ -43,7 +43,8 @@ def shelf(
     practice = desk.bench.practice
     found = _batches(desk, on, live_only=not done)
     if belongs is not None:
-        found = [one for one in found if whole(one).belongs_to == belongs]
+        wanted = belongs.strip().casefold()
+        found = [one for one in found if (whole(one).belongs_to or "").casefold() == wanted]
     rows = found if done else [*_with_herb_in(found)]
     if as_json:
         desk_json(shelf_table.shelf_fields(rows, practice, today))
