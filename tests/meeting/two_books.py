@@ -320,7 +320,9 @@ def _same_in_account(account: Account, part: ShelfPart, *, is_whole: bool = Fals
         mix = vat.mix if vat else stock.each.times(stock.ml)
         assert abs(volumes[key] - ml) < NEAR, f"volume of {key}"
         parts = {(one.event, 0): one.g or 0.0 for one in made.herbs}
-        parts |= {(one.event, one.place): one.volume_ml for one in made.pours}
+        for one in made.pours:  # what was simmered of a pour stands beside what was not
+            origin = (one.event, one.place)
+            parts[origin] = parts.get(origin, 0.0) + one.volume_ml
         _near(parts, mix.parts, f"herb and pours of {key}")
         _near({(one.event, one.place): one.share for one in made.costs}, mix.costs, f"cost {key}")
         spirit = sum(one.volume_ml * (one.ethanol_pct_vol or 0.0) for one in made.pours)

@@ -211,8 +211,6 @@ def _given(graph: Graph, edge: Edge, by_id: Mapping[str, Batch], shares: LotShar
     if edge.source.kind == "lot":
         each = shares.family.get(edge.source.id)
         part = None if each is None else each * (edge.ml or edge.g or 0.0)
-    elif isinstance(jar := by_id.get(edge.source.id), Jar) and edge.source.kind == "jar":
-        part = shares.part(jar.contents)
     elif edge.ml is not None and (extract := _extract_at(edge.source, by_id)) is not None:
         gone = next(
             (one for one in (*extract.given, *extract.missing) if one.event == edge.event), None
