@@ -121,3 +121,26 @@ def test_a_dried_lot_that_no_recall_knew_of_is_asked_about_where_it_is_used(kitc
     line = 'charge LOT-25-03 --dried 50g --pour "300 ml 45%" --least 28d --when 2025-07-01'
 
     assert "LOT-25-03: some of lot LOT-25-02 is in it" in kitchen.refused(line)
+
+
+def test_a_release_lists_what_is_still_here_and_on_hold(kitchen):
+    kitchen.ok(CHARGE.format(50, "2025-06-01"))
+    kitchen.ok("dispense CAOF-25-02 --for P03 --when 2025-06-20")
+    kitchen.ok("recall K12 --why moths --when 2025-07-10")
+
+    assert "CAOF-25-01  100 g charged 2025-06-01  RECALLED, ON HOLD" in kitchen.ok("trace K12")
+    out = kitchen.ok("release LOT-25-01 --why 'tested clean' --when 2025-07-11")
+    assert "Still on hold with it: CAOF-25-01." in out
+
+
+def test_struck_a_jar_is_here_again_and_still_on_hold(kitchen):
+    """Then it counts as on the shelf: 150 g in jars, and nothing given out."""
+    kitchen.ok(CHARGE.format(50, "2025-06-01"))
+    kitchen.ok("dispense CAOF-25-02 --for P03 --when 2025-06-20")
+    kitchen.ok("recall K12 --why moths --when 2025-07-10")
+    assert [one["code"] for one in kitchen.json("due --on 2025-07-11")] == ["CAOF-25-01"]
+
+    kitchen.ok(f"strike {kitchen.event('dispensed')} --why 'it came back' --sure")
+    balance = kitchen.json("trace K12")["balance"]
+    assert (balance["inside"], balance["given"]) == (150.0, 0.0)
+    assert "is on hold" in kitchen.refused("press CAOF-25-02 250ml --when 2025-07-11")

@@ -11,8 +11,10 @@ from tracker.core.shelf.thing import Batch, things
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
+from tracker.outputs.view.liquid import hold_of
 from tracker.outputs.words.amount_words import ml, plain
 from tracker.outputs.words.fact_lines import past_date
+from tracker.outputs.words.holds import hold_mark
 from tracker.outputs.words.plant_names import herb_name_of
 
 _DEEPEST = 12  # further in, an outline would leave no room for words
@@ -34,8 +36,9 @@ def remarks(batches: Sequence[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[s
     for batch in batches:
         for thing in things(batch):
             extract = thing.extract
-            if thing.on_hold:
-                found[node_of(thing)] = ("ON HOLD", "warn")
+            if (hold := hold_of(thing)) is not None:
+                style = "bad" if hold.kind == "recall" else "warn"
+                found[node_of(thing)] = (hold_mark(hold), style)
             elif extract is not None:
                 there = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
                 if there < DROP_ML and thing.bottle is not None:
