@@ -97,6 +97,7 @@ def test_the_digest_the_list_of_what_is_due_and_the_page_name_it_until_it_is_on_
     page = merged.ok("page")
     assert f'<td class="why">{why}</td>' in page
     assert "CAOF-25-02A/2: not on hold, and some of lot LOT-25-01" in page
+    assert any("not on hold" in one for one in merged.json("record CAOF-25-02")["flags"])
 
     merged.ok("recall LOT-25-01 --why moths --when 2025-08-21")
     assert "on no hold" not in merged.ok("page") + merged.ok("due")
