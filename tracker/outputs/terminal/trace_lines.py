@@ -11,10 +11,8 @@ from tracker.core.shelf.thing import Batch, things
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
-from tracker.outputs.view.liquid import hold_of
 from tracker.outputs.words.amount_words import ml, plain
 from tracker.outputs.words.fact_lines import past_date
-from tracker.outputs.words.holds import hold_mark
 from tracker.outputs.words.plant_names import herb_name_of
 
 _DEEPEST = 12  # further in, an outline would leave no room for words
@@ -36,9 +34,9 @@ def remarks(batches: Sequence[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[s
     for batch in batches:
         for thing in things(batch):
             extract = thing.extract
-            if (hold := hold_of(thing)) is not None:
-                style = "bad" if hold.kind == "recall" else "warn"
-                found[node_of(thing)] = (hold_mark(hold), style)
+            if thing.hold is not None:
+                is_recalled = thing.hold.kind == "recall"
+                found[node_of(thing)] = ("RECALLED", "bad") if is_recalled else ("ON HOLD", "warn")
             elif extract is not None:
                 there = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
                 if there < DROP_ML and thing.bottle is not None:
