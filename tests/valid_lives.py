@@ -105,6 +105,11 @@ class Crock(Vessel):
     id: str = ""
     ended: str | None = None
     marc: Vessel = field(default_factory=Vessel)
+    till: date | None = None  # what comes off it is good for no longer
+
+    def until(self, days: Iterable[date | None]) -> None:
+        """Good through the earliest of these days at most."""
+        self.till = min((day for day in (self.till, *days) if day is not None), default=None)
 
 
 def f(number: float) -> Fraction:
@@ -127,6 +132,7 @@ class Life:
     poured: Amounts = field(default_factory=dict)
     ethanol: dict[Origin, Fraction] = field(default_factory=dict)  # % vol of each pour
     price: dict[Origin, Fraction] = field(default_factory=dict)
+    poured_of: list[date] = field(default_factory=list)  # till when the last extracts were good
     leaves: list[Entry] = field(default_factory=list)  # what nothing later depends on
 
     @property
@@ -161,9 +167,13 @@ class Life:
         return f"{self.random.randint(0, 9900) / 100:.2f}"
 
     def pours(self, event: str, vessel: Vessel, most: float) -> tuple[Pour, ...]:
-        """One or two pours into a vessel, some from lots, some paid for, some for nothing."""
+        """One or two pours into a vessel: from lots, paid for, for nothing, out of extracts."""
+        self.poured_of.clear()
         told = []
         for place in range(1, self.random.choice((1, 1, 2)) + 1):
+            if self.random.random() < 0.15 and (of := self.out_of(vessel, most)):
+                told.append(of)
+                continue
             ml, lot, paid = self.amount(most, 10.0), None, None
             strong = float(self.random.choice((40, 45, 60, 70, 96)))
             is_water = self.random.random() < 0.15
@@ -187,6 +197,19 @@ class Life:
             self.enter(event, place, f(ml), f(ml), price, vessel, bool(lot or paid))
             self.ethanol[event, place] = f(0.0 if is_water else strong)
         return tuple(told)
+
+    def out_of(self, vessel: Vessel, most: float) -> Pour | None:
+        """Some of another extract or bottle, with its share of all that it is made of."""
+        found = self.any_stock()
+        if found is None or found[1] is vessel:
+            return None
+        about, source = found
+        ml = self.amount(min(source.ml, f(most)), 1.0)
+        if f(ml) > source.ml:
+            return None
+        self.poured_of.append(self.keeps_of(about))
+        vessel.put(source.take(f(ml)))
+        return Pour(liquid="extract", volume_ml=ml, name="an extract", of=about)
 
     def herb(self, event: str, vessel: Vessel) -> dict[str, object]:
         """Some herb into a vessel: dried from a lot, or fresh, with its water, for money."""
@@ -287,7 +310,10 @@ def charge(life: Life) -> None:
         least="P28D",
         **herb,
     )
-    life.crocks[life.write(fact).id] = crock
+    entry = life.write(fact)
+    # An extract in date on new herb has a new day.
+    crock.until(day for day in life.poured_of if day < entry.when.latest)
+    life.crocks[entry.id] = crock
 
 
 def top_up(life: Life) -> None:
@@ -295,7 +321,8 @@ def top_up(life: Life) -> None:
         return
     crock, event = life.random.choice(steeping), life.next_id()
     pours = life.pours(event, crock, 200.0)
-    life.write(ToppedUp(about=About(jar=crock.id), pours=pours))
+    entry = life.write(ToppedUp(about=About(jar=crock.id), pours=pours))
+    crock.until(day for day in life.poured_of if day < entry.when.latest)
 
 
 def add_herb(life: Life) -> None:
@@ -310,6 +337,8 @@ def add_herb(life: Life) -> None:
 def opened(life: Life, crock_id: str, event: str, vessel: Vessel, months: int) -> Extract:
     about = About(jar=crock_id, extract=event)
     keeps = life.day + relativedelta(months=months)  # the same day, or the month's last
+    if (crock := life.crocks.get(crock_id)) is not None and crock.till is not None:
+        keeps = min(keeps, crock.till)
     extract = Extract(vessel.ml, vessel.parts, vessel.cost, about, keeps)
     life.extracts[event] = extract
     return extract
@@ -356,7 +385,7 @@ def split(life: Life) -> None:
     whole = crock.share(Fraction(1))
     for place, one in enumerate(shares, 1):
         part = crock.take(whole.ml * f(one))
-        child = Crock(part.ml, part.parts, part.cost, id=f"{event}.{place}")
+        child = Crock(part.ml, part.parts, part.cost, id=f"{event}.{place}", till=crock.till)
         life.crocks[child.id] = child
     if sum(shares) == 1:
         crock.ended = "split"
@@ -371,6 +400,7 @@ def join(life: Life) -> None:
     life.crocks[event] = whole = Crock(id=event)
     for one in parts:
         whole.put(one.take(one.ml))
+        whole.until([one.till])
         one.ended = "joined"
 
 
@@ -396,6 +426,9 @@ def pour_in(life: Life) -> None:
         return
     one, event = life.random.choice(stocked), life.next_id()
     pours = life.pours(event, one, 100.0)
+    for number in one.bottles:  # what was bottled before is good for as long as it was
+        one.bottle_keeps.setdefault(number, one.keeps)
+    one.keeps = min([one.keeps, *life.poured_of])
     if life.random.random() < 0.5:
         life.write(Diluted(about=one.about, pours=pours))
         return
@@ -527,7 +560,7 @@ def recharge(life: Life) -> None:
         return
     crock = life.crocks[one.about.jar]
     life.gone["marc"].put(crock.marc)
-    crock.marc, crock.ended = Vessel(), None
+    crock.marc, crock.ended, crock.till = Vessel(), None, None
     crock.put(one.take(ml))
     herb = life.herb(event, crock)
     fact = Recharged(
@@ -549,6 +582,7 @@ def steep_again(life: Life) -> None:
     crock.put(crock.marc)
     crock.marc, crock.ended = Vessel(), None
     pours = life.pours(event, crock, 400.0)
+    crock.until(life.poured_of)
     life.write(SteepedAgain(about=About(jar=crock.id), pours=pours, least="P14D"))
 
 

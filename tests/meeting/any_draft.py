@@ -56,6 +56,7 @@ from tracker.core.facts.jars import (
 )
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
+from tracker.core.practice.practice import Way
 from tracker.core.shelf.codes import code_stem, letter, lot_stem, next_numbers
 from tracker.core.values.times import When, midnight, moment
 
@@ -98,7 +99,8 @@ class Hand:
     held: set[Key]
     codes: Callable[[], list[str]]  # of jars, blends and lots
     letters: Callable[[str], list[str]]  # of one jar
-    holders: Callable[[str], tuple[str, ...]]  # of one lot
+    holders: Callable[[str], tuple[str, ...]]  # of one lot, in the book or only named
+    named: Callable[[], list[str]]  # the lots that are only named
     now: datetime
 
     # When and how much
@@ -225,6 +227,18 @@ def about_of(key: Key) -> About:
     return About(jar=jar, extract=extract, bottle=bottle and int(bottle))
 
 
+WAYS: tuple[Way, ...] = ("percolation", "double", "simmered")
+NAMES = ("Batch 7", "batch  7", "K 12/3")
+SIGNS: tuple[tuple[Sign, ...], ...] = (
+    ("cloudy",),
+    ("mould",),
+    ("taste", "colour"),
+    ("slime", "gas"),
+    ("sediment",),
+    ("smell",),
+)
+
+
 # Each gives a fact, or None where there is nothing it could be about
 
 
@@ -235,6 +249,9 @@ def charged(hand: Hand) -> AnyFact | None:
         pours=hand.pours(600.0),
         preparation="spirit on dried herb",
         filled_ml=hand.ml(600.0, 300.0) if hand.picks.seldom() else None,
+        way=WAYS[hand.picks.number(3)] if hand.picks.seldom(4) else "maceration",
+        belongs_to=("P03", "P04")[hand.picks.number(2)] if hand.picks.seldom(4) else None,
+        lots=(NAMES[hand.picks.number(3)],) if hand.picks.seldom(4) else (),
         **herb,
         **hand.rest(),
     )
@@ -253,6 +270,7 @@ def found(hand: Hand) -> AnyFact | None:
         charged_precision=("season", "day", "year")[hand.picks.number(3)],
         least="P42D" if hand.picks.seldom() else None,
         lid=("tin", "glass", "wombat")[hand.picks.number(3)],
+        belongs_to="P03" if hand.picks.seldom() else None,
     )
 
 
@@ -273,7 +291,7 @@ def herb_added(hand: Hand) -> AnyFact | None:
 
 def looked_at(hand: Hand) -> AnyFact | None:
     verdict = ("fine", "watch", "fine", "hold")[hand.picks.number(4)]
-    signs: tuple[Sign, ...] = (("cloudy",), ("mould",), ("taste", "colour"))[hand.picks.number(3)]
+    signs = SIGNS[hand.picks.number(len(SIGNS))]
     again = date(2026, 1, 1) if hand.picks.seldom() else None
     about = hand.thing()
     filled_ml = hand.ml(600.0, 300.0) if hand.picks.seldom() else None
@@ -335,7 +353,10 @@ def recharged(hand: Hand) -> AnyFact | None:
 def steeped_again(hand: Hand) -> AnyFact | None:
     about = hand.jar(ended=True)
     pours = hand.pours(300.0)
-    return about and SteepedAgain(about=about, pours=pours, past_date_why=EXPLAINED, **hand.rest())
+    way: Way = "simmered" if hand.picks.seldom() else "maceration"
+    return about and SteepedAgain(
+        about=about, pours=pours, past_date_why=EXPLAINED, way=way, **hand.rest()
+    )
 
 
 def split(hand: Hand) -> AnyFact | None:
@@ -448,7 +469,7 @@ def discarded(hand: Hand) -> AnyFact | None:
         amount = hand.ml(max(hand.account.left_of(lot), 1))
         is_liquid = hand.entries[lot].kind == "bought"
         said = {"volume_ml" if is_liquid else "herb_g": amount}
-        return Discarded(about=About(jar=lot), why="spilt", **said)
+        return Discarded(about=About(jar=lot), why="spilt", **{} if hand.picks.seldom() else said)
     if (found := hand.stock()) is None:
         return None
     ml = hand.ml(found[1].ml) if hand.picks.number(2) else None
@@ -472,11 +493,14 @@ def bought_herb(hand: Hand) -> AnyFact | None:
 
 
 def bought(hand: Hand) -> AnyFact | None:
+    """Spirit; seldom wine of a strength that nobody knows, or glycerin."""
+    is_glycerin, strong = hand.picks.seldom(), None if hand.picks.seldom(6) else 96.0
     return Bought(
         code=hand.lot_code(),
-        liquid="ethanol",
+        liquid="glycerin" if is_glycerin else "ethanol",
         volume_ml=3000.0,
-        ethanol_pct_vol=96.0,
+        ethanol_pct_vol=0.0 if is_glycerin else strong,
+        their_lot="K12" if hand.picks.seldom(4) else None,
         paid=hand.price(),
     )
 
@@ -491,6 +515,10 @@ def dried(hand: Hand) -> AnyFact | None:
 
 
 def recalled(hand: Hand) -> AnyFact | None:
+    named = hand.picks.of(hand.named()) if hand.picks.seldom(3) else None
+    if named is not None and (jars := hand.holders(named)):
+        name = named.partition(" ")[2]
+        return Recalled(about=About(jar=jars[0]), jars=jars, named=name, why="mites")
     lot = hand.lot()
     return lot and Recalled(about=About(jar=lot), jars=hand.holders(lot), why="cloudy")
 
@@ -539,7 +567,7 @@ def corrected_(hand: Hand) -> AnyFact | None:
     elif depth and not hand.picks.seldom(4):
         values = target.fact.set
         for _ in range(depth - 1):
-            values = values["set"]
+            values = values.get("set", {})
     if not isinstance(root.fact, Amendment):
         values = values | _other_values(hand, root)
     now = corrected(root, values)

@@ -1,5 +1,7 @@
 """Looks through the command: what a sign calls for, and when to look again."""
 
+import shutil
+
 import pytest
 
 from tests.command import Command
@@ -314,3 +316,25 @@ def test_vinegar_on_honey_under_metal_is_warned_of_when_it_is_poured(command):
 
     assert all(one["what"] != "safety" for one in before)
     assert "TH: Caution: bare metal lid" in said
+
+
+def test_a_look_of_another_writer_that_lifted_a_hold_is_in_sight_until_the_next(jar, tmp_path):
+    """The loft looked two days later and did not know that mould had been found."""
+    (tmp_path / "loft").mkdir()
+    loft = Command(tmp_path / "loft", writer="loft")
+    shutil.copytree(jar.book, loft.book)
+    jar.ok("look CAOF-25-01 --sign mould --when 2025-03-10")
+    loft.ok("look CAOF-25-01 --verdict fine --when 2025-03-12")
+    shutil.copy(loft.book / "events" / "loft.jsonl", jar.book / "events")
+
+    lifted = "2025-03-12, fine; it lifted the hold since 2025-03-10: mould"
+    assert lifted in jar.ok("show CAOF-25-01")
+    assert lifted in jar.ok("page")
+    jar.ok("look CAOF-25-01 --verdict fine --when 2025-03-13")
+    assert "it lifted" not in jar.ok("show CAOF-25-01")
+
+
+def test_a_held_jar_of_which_nothing_was_bottled_says_nothing_of_bottles(jar):
+    out = jar.ok("look CAOF-25-01 --sign mould --when 2025-03-10")
+
+    assert "CAOF-25-01 is on hold because of mould; once it is seen to" in out

@@ -23,7 +23,8 @@ from tracker.core.facts.kinds import AnyFact, codes_of, things_of
 from tracker.core.facts.ties import WHOLE_SHELF
 from tracker.core.reckoning import costs, lot_balance
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
-from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
+from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
+from tracker.core.reckoning.named_lots import NamedLots
 from tracker.core.reckoning.recall import holders
 from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.rules.verdict import AskedError
@@ -139,7 +140,8 @@ class Desk:
             {key for key, _ in _held(ShelfPart(of_batch, of_lot))},
             lambda: [*(one.code for one in batches), *(one.code for one in lots)],
             lambda jar: [one.letter for one in of_batch[jar].extracts] if jar in of_batch else [],
-            lambda lot: holders(forwards(graph_of(batches, lots), node_of(of_lot[lot]))),
+            lambda lot: holders(forwards(graph_of(batches, lots), Node("lot", lot))),
+            lambda: list(NamedLots(batches, lots).names),
             self.bench.now(),
         )
 
@@ -318,7 +320,9 @@ def _same_in_account(account: Account, part: ShelfPart, *, is_whole: bool = Fals
         mix = vat.mix if vat else stock.each.times(stock.ml)
         assert abs(volumes[key] - ml) < NEAR, f"volume of {key}"
         parts = {(one.event, 0): one.g or 0.0 for one in made.herbs}
-        parts |= {(one.event, one.place): one.volume_ml for one in made.pours}
+        for one in made.pours:  # what was simmered of a pour stands beside what was not
+            origin = (one.event, one.place)
+            parts[origin] = parts.get(origin, 0.0) + one.volume_ml
         _near(parts, mix.parts, f"herb and pours of {key}")
         _near({(one.event, one.place): one.share for one in made.costs}, mix.costs, f"cost {key}")
         spirit = sum(one.volume_ml * (one.ethanol_pct_vol or 0.0) for one in made.pours)

@@ -76,7 +76,8 @@ def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHel
     if lot is None or lot.recalled is None:
         return None
     event = lot.recalled.event
-    codes = [one.code for one in book.batches() if one.hold and one.hold.event == event]
+    shelf = book.batches(live_only=True)
+    codes = [one.code for one in shelf if one.hold and one.hold.event == event]
     return StillHeld(tuple(codes)) if codes else None
 
 

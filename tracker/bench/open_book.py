@@ -12,7 +12,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.facts.ties import opener_of
 from tracker.core.reckoning.flow_graph import graph_of
-from tracker.core.reckoning.recall import flowing_out
+from tracker.core.reckoning.recall import flowing_out, not_held
 from tracker.core.replay.life import new_flags
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.amendment_gate import Amended, admit_amendment, amended_by
@@ -155,7 +155,19 @@ class OpenBook(BookAtHand):
             },
             is_taken=lambda code: self._is_taken(code, mine),
             now=self.now,
+            not_held=self.not_held,
         )
+
+    def not_held(self) -> Sequence[Flag]:
+        """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
+        lots, mine = self.lots(), self._life.lives.batches.values()
+        if not (
+            any(lot.recalled for lot in lots)
+            or read_model.has_named_recall(self._connection)
+            or any(one.hold is not None and one.hold.named for one in mine)
+        ):
+            return ()
+        return not_held(self.batches(), lots)
 
     def _is_taken(self, code: str, mine: set[str]) -> bool:
         """Whether something else goes by a code, or could come to: an extract of it has letters."""

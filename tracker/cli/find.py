@@ -50,16 +50,16 @@ def extract_of(thing: Thing, done: str) -> Thing:
     extracts = thing.batch.extracts
     if len(extracts) == 1:
         return shelved_extract(thing.batch, extracts[0])
-    end = thing.jar.end if thing.jar is not None else None
-    if end is not None and not extracts:
-        raise RefusedError(
-            thing.code,
-            f"it was {ended_how(end)} on {end.on}, so nothing can be {done}",
-            do=f"`stillroom history {thing.code}` shows what was done.",
-        )
-    state = "has several extracts" if extracts else "has not been pressed yet"
     codes = ", ".join(thing.batch.extract_code(one) for one in extracts)
-    do = f"name one: {codes}." if codes else f"press it first: stillroom press {thing.code} 300ml."
+    end = None if thing.jar is None else thing.jar.end
+    if codes:
+        state, do = "has several extracts", f"name one: {codes}."
+    elif end is not None:
+        state = f"was {ended_how(end)}, on {end.on}"
+        do = f"`stillroom history {thing.code}` shows what became of it."
+    else:
+        state = "has not been pressed yet"
+        do = f"press it first: stillroom press {thing.code} 300ml."
     raise RefusedError(thing.code, f"it {state}, so nothing can be {done}", do=do)
 
 

@@ -56,7 +56,9 @@ def tell(
     """
     told = later_of(read_told(bench.state / MARKS), remembered)
     jars = bench.batches(live_only=True)
-    lines = lines_to_say(jars, bench.practice, today, told, stays=bench.stays())
+    lines = lines_to_say(
+        jars, bench.practice, today, told, stays=bench.stays(), not_held=bench.not_held()
+    )
     channel = None
     if lines:
         try:

@@ -32,7 +32,11 @@ def page_of(bench: Bench, *, on: date | None = None) -> bytes:
 
     jars, today = bench.batches(on=on), on or bench.today()
     missing = sum(one.counts for one in bench.damages())
-    return whole_page(shelf_page(jars, bench.practice, today, bench.histories(), missing=missing))
+    told = bench.histories()
+    shelf = shelf_page(
+        jars, bench.practice, today, told, missing=missing, not_held=bench.not_held()
+    )
+    return whole_page(shelf)
 
 
 def replace_file(file: Path, text: bytes) -> None:

@@ -204,3 +204,43 @@ def test_a_correction_of_whose_it_is_is_held_to_the_same(steeping):
     assert "may tell who somebody is" in said
     steeping.ok(f"correct {event} --set belongs_to=P04 --why misread")
     assert steeping.json("show HB1")["belongs_to"] == "P04"
+
+
+GONE = [
+    ("look CAOF-25-01 --verdict fine", "it was given out, on 2025-03-20, so it cannot be looked"),
+    ("move CAOF-25-01 --to attic", "it was given out, on 2025-03-20, so it cannot be moved"),
+    ("count CAOF-25-01 300ml", "it was given out, on 2025-03-20, so nothing can be counted"),
+    ("dispense CAOF-25-01 --for P04", "it was given out, on 2025-03-20, so nothing can be"),
+    ("recharge CAOF-25-01 --dried 50g", "it was given out, on 2025-03-20, so nothing can be"),
+    ('steep-again CAOF-25-01 --pour "200 ml 45%"', "already given out, on 2025-03-20, so it"),
+    ("discard CAOF-25-01 --why mould", "it was given out"),
+]
+
+
+@pytest.mark.parametrize(("line", "why"), GONE)
+def test_what_cannot_be_done_to_a_jar_that_left_says_that_it_left(command, line, why):
+    command.ok(
+        'charge "Calendula officinalis" --dried 100g --pour "500 ml 45%" --least 28d '
+        "--when 2025-03-03"
+    )
+    command.ok("dispense CAOF-25-01 --for P03 --when 2025-03-20")
+
+    err = command.refused(f"{line} --when 2025-03-21 --sure")
+    assert why in err
+    assert "press it first" not in err
+    number = command.number("dispensed")
+    command.ok(f"strike {number} --why 'it came back'")
+    command.ok("press CAOF-25-01 350ml --when 2025-04-05")
+
+
+def test_whose_a_jar_is_may_be_said_after_it_left(command):
+    command.ok(
+        'charge "Calendula officinalis" --dried 100g --pour "500 ml 45%" --least 28d '
+        "--when 2025-03-03"
+    )
+    command.ok("dispense CAOF-25-01 --for P03 --when 2025-03-20")
+    command.ok("move CAOF-25-01 --belongs P03 --when 2025-03-21")
+
+    assert command.json("show CAOF-25-01")["belongs_to"] == "P03"
+    (one,) = command.json("shelf --done --belongs p03")
+    assert one["code"] == "CAOF-25-01"

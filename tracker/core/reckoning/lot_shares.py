@@ -117,7 +117,7 @@ class LotShares:
 
 
 def _known(amounts: Iterable[float | None]) -> float:
-    return sum(one for one in amounts if one is not None)
+    return sum((one for one in amounts if one is not None), 0.0)
 
 
 def _family(start: str, lots: Iterable[Lot]) -> dict[str, float]:

@@ -29,6 +29,8 @@ from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
 
 _NONE_LATE: Mapping[str, int] = {}
+# A flow out of the shelf by the sum that it counts in.
+_SUM_OF = {"dispensed": "given", "given out": "given"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,7 @@ def reach_of(
     by_how: dict[str, list[float | None]] = {"given": [], "discarded": [], "missing": []}
     for node, one in gone:
         if node not in of_lots:  # the account of a lot has what it lost itself
-            by_how["given" if one.how in ("dispensed", "given out") else one.how].append(one.of_lot)
+            by_how[_SUM_OF.get(one.how, one.how)].append(one.of_lot)
     lot = next((one for one in lots if one.id == start.id), None)
     return Reach(
         tuple(here),

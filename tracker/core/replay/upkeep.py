@@ -28,18 +28,26 @@ def looked_at(batch: Batch, entry: Entry, fact: LookedAt) -> Misfit | None:
     thing = _named(batch, fact.about)
     if thing is None:
         return no_extract(fact)
-    thing.look = Look(entry.when, fact.verdict, fact.signs, fact.note, fact.again_on)
+    lifted = _lifted(thing, fact)
+    on, why = (lifted.on, lifted.why) if lifted is not None else (None, None)
+    thing.look = Look(entry.when, fact.verdict, fact.signs, fact.note, fact.again_on, on, why)
     thing.put_off.pop("look", None)  # what was put off is done
     if fact.verdict == "hold":
         seen = Hold(entry.id, entry.when, ", ".join(fact.signs), "look")
         thing.hold = graver(thing.hold, seen)
-    elif thing.hold is not None and thing.hold.kind == "look":
+    elif lifted is not None:
         thing.hold = None
     if isinstance(thing, Jar):
         thing.last_touched = entry.when
         thing.lid, thing.barrier = _lid_after(thing, fact)
         read(thing, entry, fact)
     return None
+
+
+def _lifted(thing: Jar | Extract, fact: LookedAt) -> Hold | None:
+    """The hold of an earlier look that this one lifts."""
+    is_lifted = fact.verdict != "hold" and thing.hold is not None and thing.hold.kind == "look"
+    return thing.hold if is_lifted else None
 
 
 def _lid_after(jar: Jar, fact: LookedAt | Moved) -> tuple[str | None, str | None]:

@@ -1,10 +1,11 @@
 """What a fact is held against: the things it names as they stood then, and the rest in brief."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
 from tracker.core.facts.fields import About
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Thing
@@ -23,12 +24,14 @@ class Before:
         left: of each of these lots how much is left, g or ml.
         is_taken: whether anything else in the book goes by a code, or could come to.
         now: the present; nothing can be recorded that has not happened yet.
+        not_held: what holds some of a lot called back and is on no hold, as the book is now.
     """
 
     shelf: ShelfPart
     left: Mapping[str, float] = field(default_factory=dict)
     is_taken: Callable[[str], bool] = _free
     now: datetime | None = None
+    not_held: Callable[[], Sequence[Flag]] = tuple
 
     def thing(self, about: About) -> Thing | Lot | None:
         """What a fact is about, if it stood on the shelf."""

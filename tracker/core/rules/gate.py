@@ -49,7 +49,7 @@ from tracker.core.facts.jars import (
     SteepedAgain,
     ToppedUp,
 )
-from tracker.core.facts.kinds import AnyFact, codes_of, things_of, traits_of
+from tracker.core.facts.kinds import AnyFact, codes_of, things_of
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
@@ -71,7 +71,6 @@ from tracker.core.rules.checks import (
 )
 from tracker.core.rules.checks.poured import poured
 from tracker.core.rules.verdict import Finding, Verdict
-from tracker.core.shelf.end import GivenEnd, JoinedEnd, SplitEnd, ended_how
 from tracker.core.shelf.extract import NOBODY
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
@@ -97,15 +96,10 @@ def admit(before: Before, fact: AnyFact, when: When, practice: Practice) -> Verd
     return Verdict.of(
         days.has_come(before, things[0].code if things else _code(fact), when),
         chain.from_iterable(days.not_before(one, when) for one in things),
-        chain.from_iterable(_not_held(fact, one) for one in things),
+        on_hold.stops(before, fact, things, when),
         texts.letters(fact),
         _of_kind(before, fact, when, practice),
     )
-
-
-def _not_held(fact: AnyFact, thing: Thing | Lot) -> Findings:
-    """Whatever changes or takes what is in a thing is stopped by a hold on it."""
-    return on_hold.not_held(thing) if traits_of(fact).contents == "changed" else ()
 
 
 def _named(fact: AnyFact) -> tuple[About, ...]:
@@ -357,16 +351,7 @@ def _discard(before: Before, thing: Thing | Lot, fact: Discarded, when: When) ->
     elif thing.extract is not None or thing.jar is None:
         yield from volumes.takes(thing, fact.volume_ml)
     else:
-        yield from jar_state.not_discarded(thing.jar)
-        if thing.jar.end is not None:
-            codes = ", ".join(thing.jar.extract_code(one) for one in thing.jar.extracts)
-            is_shared = isinstance(thing.jar.end, SplitEnd | JoinedEnd | GivenEnd)
-            what = f"it was {ended_how(thing.jar.end)}" if is_shared else "its herb is out"
-            do = f"discard its extract: {codes}" if codes else "discard what became of it"
-            yield Finding("ended", thing.code, what, do)
-        elif fact.volume_ml is not None:
-            what = "a jar is discarded whole"
-            yield Finding("whole", thing.code, what, "leave the volume out")
+        yield from jar_state.discarded_whole(thing.jar, fact.volume_ml)
 
 
 def _bringing_in(
@@ -381,8 +366,6 @@ def _bringing_in(
         case Dried():
             lot = before.named(fact.about)
             yield from from_lots.dryable(before, lot, fact, when)
-        case Bought():
-            pass
 
 
 def _jar_or_extract(
@@ -396,6 +379,7 @@ def _jar_or_extract(
         what = f"it is a lot, and jars and extracts are {done}"
         yield Finding("kind", thing.code, what, "write it down with `stillroom note`")
         return
+    yield from leaving.is_here(thing, fact)
     yield from room.stands(thing, fact)
     if isinstance(fact, LookedAt):
         yield from looks.looked_at(thing, fact, when)

@@ -10,6 +10,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.away import Stay, back_since, is_away, leaving_tomorrow
 from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.reminders import DAILY, ORDER, Due, every_line
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Batch
 
 
@@ -75,6 +76,7 @@ def lines_to_say(
     told: Told,
     *,
     stays: Sequence[Stay] = (),
+    not_held: Sequence[Flag] = (),
 ) -> list[Due]:
     """What is due and was not delivered, the most pressing for each code.
 
@@ -88,7 +90,7 @@ def lines_to_say(
     if back := back_since(stays, today):
         unsaid_from = min(unsaid_from, back.first)
     first: dict[str, Due] = {}
-    for line in every_line(batches, practice, today, unsaid_from=unsaid_from):
+    for line in every_line(batches, practice, today, unsaid_from=unsaid_from, not_held=not_held):
         if _was_told(line, today, told):
             continue
         kept = first.get(line.code)

@@ -16,6 +16,13 @@ class OnHold(msgspec.Struct, frozen=True, tag="on_hold"):
     why: str
 
 
+class RecalledInside(msgspec.Struct, frozen=True, tag="recalled_inside"):
+    """Some of a lot that was called back is in it, and it is on no hold."""
+
+    lot: str
+    on: When
+
+
 class SpoilageSeen(msgspec.Struct, frozen=True, tag="spoilage_seen"):
     """The last look found signs that call for a hold, and it was to be watched."""
 
@@ -107,6 +114,7 @@ class WhileAway(msgspec.Struct, frozen=True, tag="while_away"):
 
 
 Reason = (
-    OnHold | SpoilageSeen | BareLid | LidNotKnown | StandsWeak | PastLongest | ReadyToPress
-    | NotShaken | LookAtIt | LookAgain | GoodThrough | NoDate | NotCounted | WhileAway
+    OnHold | RecalledInside | SpoilageSeen | BareLid | LidNotKnown | StandsWeak | PastLongest
+    | ReadyToPress | NotShaken | LookAtIt | LookAgain | GoodThrough | NoDate | NotCounted
+    | WhileAway
 )  # fmt: skip

@@ -1,6 +1,6 @@
 """What wants the maker: a pure function of the shelf, the practice and the day."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal, assert_never, get_args
@@ -25,13 +25,16 @@ from tracker.core.rules.reasons import (
     PastLongest,
     ReadyToPress,
     Reason,
+    RecalledInside,
     SpoilageSeen,
     StandsWeak,
 )
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 from tracker.core.values.errors import RefusedError
 from tracker.core.values.times import LONG_AGO, When
@@ -93,7 +96,12 @@ class Due(msgspec.Struct, frozen=True):
 
 
 def due(
-    batches: Iterable[Batch], practice: Practice, today: date, *, unsaid_from: date | None = None
+    batches: Iterable[Batch],
+    practice: Practice,
+    today: date,
+    *,
+    unsaid_from: date | None = None,
+    not_held: Sequence[Flag] = (),
 ) -> list[Due]:
     """What wants the maker today, one line a code at most, most pressing first.
 
@@ -103,9 +111,10 @@ def due(
         today: the maker's day.
         unsaid_from: the first day no digest has covered yet. A jar is due as ready on the
             day it becomes so; if that day had no digest, on the first day that has one.
+        not_held: what holds some of a lot called back and is on no hold.
     """
     first: dict[str, Due] = {}
-    for line in every_line(batches, practice, today, unsaid_from=unsaid_from):
+    for line in every_line(batches, practice, today, unsaid_from=unsaid_from, not_held=not_held):
         kept = first.get(line.code)
         if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
             first[line.code] = line
@@ -113,13 +122,19 @@ def due(
 
 
 def every_line(
-    batches: Iterable[Batch], practice: Practice, today: date, *, unsaid_from: date | None = None
+    batches: Iterable[Batch],
+    practice: Practice,
+    today: date,
+    *,
+    unsaid_from: date | None = None,
+    not_held: Sequence[Flag] = (),
 ) -> Iterator[Due]:
     """Every reason any code wants the maker today, unsorted."""
     unsaid_from = min(unsaid_from or today, today)
     for batch in batches:
         if batch.begun.earliest > today:
             continue
+        yield from _recalled_inside(batch, not_held, today)
         if isinstance(batch, Jar) and batch.is_macerating:
             for line in _jar_lines(batch, practice, today, unsaid_from):
                 yield from _unless_put_off(line, batch.put_off, today)
@@ -127,6 +142,19 @@ def every_line(
             if extract.left_ml >= DROP_ML:
                 for line in _extract_lines(batch, extract, practice, today):
                     yield from _unless_put_off(line, extract.put_off, today)
+
+
+def _recalled_inside(batch: Batch, not_held: Sequence[Flag], today: date) -> Iterator[Due]:
+    """What of it is on no hold though some of a lot called back is in it; bottles by extract."""
+    for flag in not_held:
+        misfit = flag.misfit
+        if flag.event != batch.id or not isinstance(misfit, NotHeld):
+            continue
+        inside = RecalledInside(misfit.lot, misfit.recalled)
+        for code in misfit.codes:
+            is_named = code.rpartition("/")[0] in misfit.codes
+            if misfit.recalled.earliest <= today and not is_named:
+                yield Due(code, "safety", first_known(misfit.recalled, today), (inside,))
 
 
 def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iterator[Due]:

@@ -14,13 +14,18 @@ GRAVEST: Final[tuple[HoldKind, ...]] = ("recall", "word", "found", "look")
 
 
 class Look(msgspec.Struct, frozen=True):
-    """The last look at a thing, and the day to look again where it named one."""
+    """The last look at a thing, and the day to look again where it named one.
+
+    `lifted_on`, `lifted_why`: since when and why it was on hold, where this look lifted that.
+    """
 
     on: When
     verdict: str
     signs: tuple[str, ...] = ()
     note: str | None = None
     again_on: date | None = None
+    lifted_on: When | None = None
+    lifted_why: str | None = None
 
 
 class Hold(msgspec.Struct, frozen=True):

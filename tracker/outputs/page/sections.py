@@ -11,6 +11,7 @@ from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.keeps import days_late_of
 from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing, things, whole
 from tracker.outputs.page.history_lines import HistoryLine, history_lines
@@ -126,6 +127,7 @@ def shelf_page(
     histories: Mapping[str, Sequence[Entry]],
     *,
     missing: int = 0,
+    not_held: Sequence[Flag] = (),
 ) -> ShelfPage:
     """What the page shows about these jars and blends on a day.
 
@@ -135,6 +137,7 @@ def shelf_page(
         today: the maker's day.
         histories: every line about each of them, by its id.
         missing: how many things of the book are not as they were written.
+        not_held: what holds some of a lot called back and is on no hold.
     """
     anchors, names = _anchors(batches), _names(histories.values(), batches)
     live = [one for one in batches if one.is_live]
@@ -142,7 +145,8 @@ def shelf_page(
     for jar in batches:
         if isinstance(jar, Jar) and jar.extracts:
             by_herb[jar.herb].append(jar)
-    day, late = day_of(live, practice, today), days_late_of(batches, practice)
+    day, late = day_of(live, practice, today, not_held), days_late_of(batches, practice)
+    asking = day_of(batches, practice, today, not_held).questions
     return ShelfPage(
         today,
         {code: anchor for (_, code), anchor in reversed(anchors.items())},
@@ -162,11 +166,12 @@ def shelf_page(
                 histories.get(one.id, ()),
                 names,
                 late,
+                not_held,
             )
             for one in sorted(live, key=lambda batch: (batch.code, batch.id))
         ),
         tuple(_done(batches, practice, today, anchors)),
-        tuple((one.code, flag_text(flag)) for one in batches for flag in one.flags if flag.asks),
+        tuple((code, flag_text(flag)) for code, flag in asking),
         missing,
     )
 
@@ -254,10 +259,11 @@ def _entire(
     entries: Sequence[Entry],
     names: Mapping[str, str],
     late: Mapping[str, int],
+    not_held: Sequence[Flag],
 ) -> Entire:
     entries = [one for one in entries if one.when.earliest <= today]
     every = list(things(batch))
-    view = view_of(every[0], practice, today, alike=alike)
+    view = view_of(every[0], practice, today, alike=alike, flags=not_held)
     return Entire(
         _page_name(every[0], anchors),
         the_common(view.row.herbs) or "",

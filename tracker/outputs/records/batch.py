@@ -56,7 +56,9 @@ def batch_record(
     in_force = [one for one in settle(each_once(list(entries))[0]).entries if _is_own(one, batch)]
     back = [] if batch is None else _outline(around.graph, batch, ahead=False)
     ahead = [] if batch is None else _outline(around.graph, batch, ahead=True)
-    view = None if batch is None else view_of(whole(batch), around.practice, today)
+    view = None
+    if batch is not None:
+        view = view_of(whole(batch), around.practice, today, flags=around.not_held)
     return Record(
         code=code,
         what=_what(view),

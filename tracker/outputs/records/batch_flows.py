@@ -11,6 +11,7 @@ from tracker.core.facts.kinds import pours_of
 from tracker.core.menstruum.liquids import called
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.answer_fields import rounded
@@ -19,12 +20,16 @@ from tracker.outputs.words.plant_names import herb_name_of
 
 
 class Around(msgspec.Struct, frozen=True):
-    """What a record needs to know beside its batch: the rules, the lots, what flowed where."""
+    """What a record needs to know beside its batch: the rules, the lots, what flowed where.
+
+    `not_held`: what holds some of a lot called back and is on no hold.
+    """
 
     practice: Practice
     graph: Graph
     batches: Mapping[str, Batch]
     lots: Mapping[str, Lot]
+    not_held: tuple[Flag, ...] = ()
 
 
 def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable[Component]:

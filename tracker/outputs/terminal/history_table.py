@@ -6,7 +6,7 @@ from datetime import tzinfo
 from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
-from tracker.core.replay.in_force import with_values
+from tracker.core.replay.in_force import in_force, with_values
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer
 from tracker.outputs.terminal.table import styled
@@ -34,6 +34,7 @@ def history(
         colour: whether the terminal shows any.
     """
     lines = [styled(f"History of {code}, {len(entries)} events", "bold", colour=colour)]
+    alive = in_force(entries)
     for one in events_of(entries, names, late):
         entry = one.entry
         what = said(entry.fact, names) + past_date(one.days_late)
@@ -42,25 +43,32 @@ def history(
         by = shown(f"            by {one.by}, recorded {recorded}")
         lines.append(styled(text, "faint" if one.struck_by else "", colour=colour))
         lines.append(styled(by, "faint", colour=colour))
+        now = entry
         for amending in one.amending:
-            lines += [f"            {line}" for line in _amendment(entry, amending, names)]
+            told, now = _amendment(now, amending, names, is_in_force=amending.id in alive)
+            lines += [f"            {shown(line)}" for line in told]
     return lines
 
 
-def _amendment(entry: Entry, amendment: Entry, names: Mapping[str, str]) -> list[str]:
-    """A strike or correction beside what it replaced."""
+def _amendment(
+    entry: Entry, amendment: Entry, names: Mapping[str, str], *, is_in_force: bool
+) -> tuple[list[str], Entry]:
+    """A strike or correction, and the entry with it: each goes on from what the last one said."""
     fact, by = amendment.fact, names[amendment.id]
+    gone = "" if is_in_force else ", which was struck"
     if isinstance(fact, Struck):
-        return [shown(f"STRUCK by {by}: {fact.why}")]
+        return [f"STRUCK by {by}{gone}: {fact.why}"], entry
     if isinstance(fact, SameAs):
-        return [shown(f"COUNTS AS {names.get(fact.stands, fact.stands)}, says {by}")]
+        return [f"COUNTS AS {names.get(fact.stands, fact.stands)}, says {by}{gone}"], entry
     assert isinstance(fact, Corrected)
+    if not is_in_force:
+        return [f"CORRECTED by {by}{gone}: {fact.why}"], entry
     try:
         after = with_values(entry, fact.set)
     except ValueError as reason:
-        return [shown(f"correction {by} means nothing: {reason}")]
+        return [f"correction {by} means nothing: {reason}"], entry
     now = f"{after.when}  {after.subject}  {said(after.fact)}"
-    return [shown(f"CORRECTED by {by}: {fact.why}"), shown(f"  now: {now}")]
+    return [f"CORRECTED by {by}: {fact.why}", f"  now: {now}"], after
 
 
 def _subject(entry: Entry, code: str) -> str:

@@ -257,7 +257,11 @@ def _look(look: Look | None, again: date | None) -> list[NamedRow]:
     if look is None:
         return []
     signs = f": {', '.join(look.signs)}" if look.signs else ""
-    rows = [("looked at", f"{look.on}, {look.verdict}{signs}")]
+    lifted = ""
+    if look.lifted_on is not None:
+        why = f": {look.lifted_why}" if look.lifted_why else ""
+        lifted = f"; it lifted the hold since {look.lifted_on}{why}"
+    rows = [("looked at", f"{look.on}, {look.verdict}{signs}{lifted}")]
     return [*rows, ("look again", str(again))] if again is not None else rows
 
 

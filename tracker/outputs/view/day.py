@@ -40,10 +40,22 @@ class Step:
     line: Due | None = None
 
 
-def day_of(batches: Sequence[Batch], practice: Practice, today: date) -> DayView:
-    """What is due on a day, and what wants an answer."""
-    asking = ((one.code, flag) for one in batches for flag in one.flags if flag.asks)
-    return DayView(today, tuple(due(batches, practice, today)), tuple(asking))
+def day_of(
+    batches: Sequence[Batch], practice: Practice, today: date, not_held: Sequence[Flag] = ()
+) -> DayView:
+    """What is due on a day, and what wants an answer.
+
+    Args:
+        batches: the shelf.
+        practice: the rules in force.
+        today: the maker's day.
+        not_held: what holds some of a lot called back and is on no hold.
+    """
+    codes = {one.id: one.code for one in batches}
+    asking = [(codes[flag.event], flag) for flag in not_held if flag.event in codes]
+    asking += [(one.code, flag) for one in batches for flag in one.flags if flag.asks]
+    lines = due(batches, practice, today, not_held=not_held)
+    return DayView(today, tuple(lines), tuple(asking))
 
 
 def next_step(jar: Jar, practice: Practice, today: date) -> Step:

@@ -17,6 +17,7 @@ from tracker.core.rules.reasons import (
     PastLongest,
     ReadyToPress,
     Reason,
+    RecalledInside,
     SpoilageSeen,
     StandsWeak,
     WhileAway,
@@ -34,7 +35,9 @@ def why_due(line: Due) -> str:
 
 def _reason(one: Reason, since: date) -> str:
     match one:
-        case OnHold() | SpoilageSeen() | BareLid() | LidNotKnown() | LookAtIt() | LookAgain():
+        case OnHold() | RecalledInside():
+            return _held(one)
+        case SpoilageSeen() | BareLid() | LidNotKnown() | LookAtIt() | LookAgain():
             return _to_look_at(one)
         case PastLongest():
             days = "day" if one.days == 1 else "days"
@@ -57,12 +60,16 @@ def _reason(one: Reason, since: date) -> str:
             assert_never(one)
 
 
+def _held(one: OnHold | RecalledInside) -> str:
+    if isinstance(one, RecalledInside):
+        return f"some of lot {one.lot} is in it, recalled {one.on}, and it is on no hold"
+    return f"on hold: {one.why}" if one.why else "on hold"
+
+
 def _to_look_at(
-    one: OnHold | SpoilageSeen | BareLid | LidNotKnown | LookAtIt | LookAgain,
+    one: SpoilageSeen | BareLid | LidNotKnown | LookAtIt | LookAgain,
 ) -> str:
     match one:
-        case OnHold():
-            return f"on hold: {one.why}" if one.why else "on hold"
         case SpoilageSeen():
             return f"{signs_said(one.signs)} was found: look again"
         case BareLid():
@@ -131,6 +138,8 @@ def briefly(line: Due, today: date) -> str:
             return f"{passed} d past longest"
         case OnHold():
             return "recalled" if first.kind == "recall" else "on hold"
+        case RecalledInside():
+            return "recalled lot in it"
         case SpoilageSeen():
             return f"{signs_said(first.signs)} found"
         case BareLid():

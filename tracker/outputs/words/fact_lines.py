@@ -1,6 +1,9 @@
 """Each fact in words, in one line."""
 
 from collections.abc import Mapping
+from contextlib import suppress
+
+import msgspec
 
 from tracker.core.facts.amendments import (
     Away,
@@ -21,6 +24,7 @@ from tracker.core.facts.extracts import (
     PressedAgain,
     Restored,
 )
+from tracker.core.facts.fields import Pour
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.values.times import parse_period
@@ -133,7 +137,7 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
     why = f" ({fact.why})" if fact.why else ""
     match fact:
         case Corrected():
-            values = ", ".join(f"{name} = {_value(value)}" for name, value in fact.set.items())
+            values = ", ".join(f"{name} = {value_said(name, of)}" for name, of in fact.set.items())
             return f"corrects {event}: {values}{why}"
         case Struck():
             return f"strikes {event}{why}"
@@ -172,5 +176,17 @@ def _where(place: str | None, lid: str | None, barrier: str | None) -> str:
     return text + (f", {barrier_said(barrier)} under it" if barrier else "")
 
 
-def _value(value: object) -> str:
-    return f"{value:g}" if isinstance(value, float) else str(value)
+def value_said(name: str, value: object) -> str:
+    """The value that a correction gives to a field."""
+    if value is None:
+        return "none"
+    if isinstance(value, float):
+        return f"{value:g}"
+    if isinstance(value, dict):
+        return ", ".join(f"{inner} = {value_said(inner, of)}" for inner, of in value.items())
+    if not isinstance(value, list | tuple):
+        return str(value)
+    if name == "pours":
+        with suppress(msgspec.ValidationError):
+            return pours(msgspec.convert(value, tuple[Pour, ...]))
+    return ", ".join(value_said("", one) for one in value) or "none"

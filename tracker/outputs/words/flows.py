@@ -136,7 +136,8 @@ def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:
         case Dried():
             return f"dried {_g(fact.fresh_g)} to {_g(fact.herb_g)}: {fact.code}"
         case Recalled():
-            held = f", {len(fact.jars)} jars on hold" if fact.jars else ""
+            jars = f"{len(fact.jars)} jar{'s' * (len(fact.jars) != 1)}"
+            held = f", {jars} on hold" if fact.jars else ""
             lot = f" with lot {fact.named}" if fact.named is not None else ""
             return f"recalled{lot}: {fact.why}{held}"
 

@@ -9,13 +9,14 @@ import typer
 
 from tracker.cli.days_given import day_to_come, guessed_charge
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.fields_given import field_of, field_value, lot_change
 from tracker.cli.options import Why, recording
 from tracker.cli.pours import poured, pours_asked
 from tracker.cli.signs_given import signs_named
 from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Counted
-from tracker.core.facts.fields import About
+from tracker.core.facts.fields import About, HerbFact
 from tracker.core.facts.jars import Charged, Found, LookedAt, Shaken
 from tracker.core.facts.kinds import Recorded as RecordedFact
 from tracker.core.replay.in_force import LINE_FIELDS, with_values
@@ -153,11 +154,14 @@ def _change(desk: Desk, target: Entry, text: str) -> dict[str, object]:
         return _resubject(desk, target, value)
     if name == "set":
         return _json_object(value)
-    if name in LINE_FIELDS:
+    if (name := field_of(target.fact, name)) in LINE_FIELDS:
         raise MisusedError(f"{name} is set by when.", where="--set", do="write when=….")
     if isinstance(target.fact, LookedAt) and name in ("again", "again_on", "sign", "signs"):
         return _look_change(desk, target, name, value.strip())
+    if isinstance(target.fact, HerbFact) and name in ("lot", "lots", "herb_lot"):
+        return lot_change(desk, target.fact, value.strip())
     if isinstance(target.fact, Found) and name == "charged":
+        value = "unknown" if value.strip().lower() == "none" else value
         began, precision = guessed_charge(desk, value, "--set charged=…")
         day = began.isoformat() if began else None
         return {"charged_from": day, "charged_precision": precision}
@@ -231,6 +235,8 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
             field: found for field, found in given.items() if field in has or field == "volume_ml"
         }
     if name in ("filled", "filled_ml"):
+        if value.lower() in ("none", ""):
+            return {"filled_ml": None, "filled_written": None}
         stood = millilitres(value, units)
         return {
             "filled_ml": stood.value,
@@ -245,22 +251,12 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
     if name in ("least", "longest", "keeps"):
         is_none = value.lower() == "none" and name == "longest"
         return {name: None if is_none else parse_period(value).iso}
-    if name.endswith("_ml"):
+    if name.endswith("_ml") and value.lower() not in ("none", ""):
         return {name: millilitres(value, units).value}
     if name not in fact.__dataclass_fields__:
         return {name: value}
-    return {name: _plain_value(getattr(fact, name), value)}
+    return {name: field_value(fact, name, value)}
 
 
 def _plain(one: object) -> object:
     return msgspec.to_builtins(one)
-
-
-def _plain_value(was: object, value: str) -> object:
-    """A text stays a text; a field that held something else is read as JSON."""
-    if was is None or isinstance(was, str):
-        return value
-    try:
-        return json.loads(value)
-    except ValueError:
-        return value

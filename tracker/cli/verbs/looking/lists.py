@@ -43,7 +43,8 @@ def shelf(
     practice = desk.bench.practice
     found = _batches(desk, on, live_only=not done)
     if belongs is not None:
-        found = [one for one in found if whole(one).belongs_to == belongs]
+        wanted = belongs.strip().casefold()
+        found = [one for one in found if (whole(one).belongs_to or "").casefold() == wanted]
     rows = found if done else [*_with_herb_in(found)]
     if as_json:
         desk_json(shelf_table.shelf_fields(rows, practice, today))
@@ -117,7 +118,7 @@ def due(
     context.with_resource(desk.bench.asking())
     today = desk.day(on) or desk.bench.today()
     jars = _batches(desk, on, live_only=True)
-    day = day_of(jars, desk.bench.practice, today)
+    day = day_of(jars, desk.bench.practice, today, desk.bench.not_held())
     if as_json or as_csv:
         answers = due_fields(day.lines)
         desk_json(answers) if as_json else echo_csv(answers)
@@ -125,9 +126,7 @@ def due(
         typer.echo("Nothing is due today.", err=True)
     else:
         echo_lines(due_table(day.lines, total=desk.columns, colour=desk.colour), desk.colour)
-    codes = {one.id: one.code for one in jars}
-    unheld = [(codes[flag.event], flag) for flag in desk.bench.not_held() if flag.event in codes]
-    for code, flag in (*unheld, *day.questions):
+    for code, flag in day.questions:
         typer.echo(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
 

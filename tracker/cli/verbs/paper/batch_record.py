@@ -110,6 +110,7 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
         graph_of(batches, lots),
         {one.id: one for one in batches},
         {one.id: one for one in lots},
+        tuple(bench.not_held()),
     )
     batch = None if thing is None else around.batches[thing.batch.id]
     names = bench.names_of(entries)

@@ -58,7 +58,8 @@ def label(
     name, page = _sheet(practice, sheet, size, lid=lid)
     found, now = _things(desk, named, bottles=bottles), desk.book.now
     write = label_text.lid if lid else label_text.label
-    labels = [write(thing, practice, now.date()) for thing in found]
+    not_held = desk.book.not_held()
+    labels = [write(thing, practice, now.date(), not_held) for thing in found]
     made = printed(labels, page, now, start=start, copies=copies)
     count = f"{made.labels} label{'s' * (made.labels != 1)}"
     desk.papers.append(Paper(to or Path("labels.pdf"), made.pdf, count, made.pages))

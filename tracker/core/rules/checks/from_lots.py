@@ -8,7 +8,7 @@ from tracker.core.facts.fields import Form, HerbFact, Pour
 from tracker.core.facts.lots import Dried
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks.days import not_before
-from tracker.core.rules.checks.on_hold import not_held
+from tracker.core.rules.checks.on_hold import not_held, recalled_inside
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
@@ -52,6 +52,7 @@ def _lot(before: Before, lot_id: str, when: When, form: Form | None) -> Iterator
         return
     yield from not_before(lot, when)
     yield from _free_then(lot, when)
+    yield from recalled_inside(lot, before.not_held(), when)
     if form is None and lot.liquid is None:
         yield Finding("kind", lot.code, f"it is herb: {lot.what}", "name a lot of a liquid")
     elif form is not None and lot.liquid is not None:

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator
 
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.contents import DROP_ML
-from tracker.core.shelf.end import DiscardedEnd, GivenEnd, ended_how
+from tracker.core.shelf.end import DiscardedEnd, GivenEnd, JoinedEnd, SplitEnd, ended_how
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, a_kind
@@ -80,6 +80,26 @@ def not_discarded(jar: Jar) -> Iterator[Finding]:
         )
 
 
+def discarded_whole(jar: Jar, volume_ml: float | None) -> Iterator[Finding]:
+    """Refuse to throw out a jar that is over, or only a part of one."""
+    yield from not_discarded(jar)
+    if jar.end is not None:
+        codes = ", ".join(jar.extract_code(one) for one in jar.extracts)
+        is_shared = isinstance(jar.end, SplitEnd | JoinedEnd | GivenEnd)
+        what = f"it was {ended_how(jar.end)}" if is_shared else "its herb is out"
+        do = f"discard its extract: {codes}" if codes else "discard what became of it"
+        if isinstance(jar.end, GivenEnd) and not codes:
+            do = came_back(jar.code)
+        yield Finding("ended", jar.code, what, do)
+    elif volume_ml is not None:
+        yield Finding("whole", jar.code, "a jar is discarded whole", "leave the volume out")
+
+
+def came_back(code: str) -> str:
+    """What to do about a jar that was given out whole, and is here all the same."""
+    return f"if it is here again, strike that entry: `stillroom history {code}` has its number"
+
+
 def not_gone(thing: Thing | Lot) -> Iterator[Finding]:
     """Refuse to label a jar that was given out, or a jar or bottle that was thrown out."""
     if isinstance(thing, Lot):
@@ -95,7 +115,9 @@ def not_gone(thing: Thing | Lot) -> Iterator[Finding]:
 def was_pressed(jar: Jar, done: str) -> Iterator[Finding]:
     """Refuse a new steep where the herb of the last is still in."""
     yield from not_discarded(jar)
-    if jar.pressing is None:
+    if isinstance(jar.end, SplitEnd | JoinedEnd | GivenEnd):
+        yield from steeps(jar, done)
+    elif jar.pressing is None:
         yield Finding(
             "ended",
             jar.code,

@@ -3,9 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from tracker.core.facts.extracts import Dispensed
+from tracker.core.facts.jars import LookedAt, Moved
 from tracker.core.rules.checks import harm
-from tracker.core.rules.checks.jar_state import steeps
+from tracker.core.rules.checks.jar_state import came_back, steeps
 from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.end import GivenEnd
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
@@ -26,6 +28,17 @@ def whole(jar: Jar, fact: Dispensed) -> Iterator[Finding]:
             "question",
         )
     yield from harm.leaves(jar.code, jar.contents)
+
+
+def is_here(thing: Thing, fact: LookedAt | Moved) -> Iterator[Finding]:
+    """Refuse to look at a jar that left whole, or to move it; whose it is may still be said."""
+    end = thing.jar.end if thing.jar is not None and thing.extract is None else None
+    if not isinstance(end, GivenEnd):
+        return
+    if isinstance(fact, LookedAt) or any((fact.place, fact.jar_ml, fact.lid, fact.barrier)):
+        done = "looked at" if isinstance(fact, LookedAt) else "moved"
+        what = f"it was given out, on {end.on}, so it cannot be {done}"
+        yield Finding("ended", thing.code, what, came_back(thing.code))
 
 
 def of_one(code: str, jars: Sequence[Thing | Lot]) -> Iterator[Finding]:

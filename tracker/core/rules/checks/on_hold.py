@@ -1,11 +1,17 @@
 """What is on hold stays as it is until somebody releases it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
+from tracker.core.facts.amendments import Labelled
+from tracker.core.facts.kinds import AnyFact, traits_of
+from tracker.core.rules.before import Before
 from tracker.core.rules.verdict import Finding
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.times import When
 
 
 def not_held(thing: Thing | Lot) -> Iterator[Finding]:
@@ -24,6 +30,43 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
         since,
         f"look at it again first: stillroom release {code} --why …",
     )
+
+
+def stops(
+    before: Before, fact: AnyFact, things: Iterable[Thing | Lot], when: When
+) -> Iterator[Finding]:
+    """A hold stops whatever changes or takes what is in a thing; that one is missing is asked.
+
+    So it is for a label, which a hold allows: it says so itself.
+    """
+    is_change = traits_of(fact).contents == "changed"
+    for one in things:
+        if is_change:
+            yield from not_held(one)
+        if is_change or isinstance(fact, Labelled):
+            yield from recalled_inside(one, before.not_held(), when)
+
+
+def recalled_inside(thing: Thing | Lot, open_: Sequence[Flag], when: When) -> Iterator[Finding]:
+    """Ask where some of a lot called back is in it, and nothing holds it."""
+    its_id = thing.id if isinstance(thing, Lot) else thing.batch.id
+    for flag in open_:
+        misfit = flag.misfit
+        if flag.event != its_id or not isinstance(misfit, NotHeld):
+            continue
+        if thing.code not in misfit.codes or when.latest < misfit.recalled.earliest:
+            continue
+        yield Finding(
+            "hold",
+            thing.code,
+            f"some of lot {misfit.lot} is in it, recalled {misfit.recalled}, and it is on no hold",
+            f"hold it: stillroom recall {_quoted(misfit.lot)} --why …; or release the lot",
+            "question",
+        )
+
+
+def _quoted(name: str) -> str:
+    return f'"{name}"' if " " in name else name
 
 
 def _held(thing: Thing | Lot) -> tuple[str, Hold] | None:

@@ -10,6 +10,8 @@ from tracker.core.reckoning.signs import spoiling
 from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.contents import Poured
 from tracker.core.shelf.end import ended_word
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import Said, ranked, shortest
@@ -68,9 +70,16 @@ class Label(NamedTuple):
     is_lid: bool = False
 
 
-def label(thing: Thing, practice: Practice, today: date) -> Label:
-    """What the label of a jar or bottle says, as things stand today."""
-    view = view_of(thing, practice, today)
+def label(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Label:
+    """What the label of a jar or bottle says, as things stand today.
+
+    Args:
+        thing: what it is for.
+        practice: the rules in force.
+        today: the maker's day.
+        not_held: what holds some of a lot called back and is on no hold.
+    """
+    view = view_of(thing, practice, today, flags=not_held)
     lines = [
         LabelLine((Run(_code(view), "B"),), "code"),
         *_names(view.row.herbs),
@@ -86,20 +95,20 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
         lines.append(LabelLine((Run(f"Belongs to {view.row.belongs_to}"),), rank=2))
     if view.steep is not None and view.steep.lots:
         lines.append(LabelLine((Run(f"From: {', '.join(view.steep.lots)}"),), rank=8))
-    foot = [*_heed(view.row, today), _care(ranked(view.cautions, named=_has_several(view)))]
+    foot = [*_heed(view, today), _care(ranked(view.cautions, named=_has_several(view)))]
     return _plain(Label(thing.code, tuple(lines), tuple(foot), qr_text(thing.code, practice)))
 
 
-def lid(thing: Thing, practice: Practice, today: date) -> Label:
+def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Label:
     """What the label of a lid says: the code, the names, the next step, and the cautions."""
-    view = view_of(thing, practice, today)
+    view = view_of(thing, practice, today, flags=not_held)
     lines = (
         LabelLine((Run(thing.code, "B"),), "code"),
         *_names(view.row.herbs, short=True),
         LabelLine((Run(next_step_line(thing, view, practice, today)),)),
     )
     careful = _care(shortest(view.cautions, named=_has_several(view)))
-    return _plain(Label(thing.code, lines, (*_heed(view.row, today), careful), is_lid=True))
+    return _plain(Label(thing.code, lines, (*_heed(view, today), careful), is_lid=True))
 
 
 def _has_several(view: ThingView) -> bool:
@@ -206,6 +215,8 @@ def _not_safe(view: ThingView) -> str | None:
     """What comes before anything else: a hold, mould, a lid that is eaten."""
     if view.row.hold is not None:
         return hold_text(view.row.hold)
+    if (recalled := _recalled_inside(view)) is not None:
+        return f"put it on hold: lot {recalled.lot} was called back"
     seen = view.steep if view.extract is None else view.extract
     look = None if seen is None else seen.look
     if look is not None and look.verdict == "watch" and (found := spoiling(look.signs)):
@@ -305,12 +316,23 @@ def _good_through(row: RowView) -> str:
     return f"Good through {day_text(row.good_through)}"
 
 
-def _heed(row: RowView, today: date) -> list[LabelLine]:
-    """What comes before the cautions: that it is on hold, and that it is weak."""
-    said = [f"{hold_mark(row.hold)} on {day_text(today)}: do not use."] if row.hold else []
+def _heed(view: ThingView, today: date) -> list[LabelLine]:
+    """What comes before the cautions: that it is on hold or should be, and that it is weak."""
+    row, state = view.row, None
+    if row.hold is not None:
+        state = hold_mark(row.hold)
+    elif _recalled_inside(view) is not None:
+        state = "RECALLED"
+    said = [f"{state} on {day_text(today)}: do not use."] if state is not None else []
     if row.weak is not None:
         said.append(weak_text(row.weak, today))
     return [LabelLine((Run(one, "B"),), "care") for one in said]
+
+
+def _recalled_inside(view: ThingView) -> NotHeld | None:
+    """A lot that was called back, of which some is in it while nothing holds it."""
+    found = (flag.misfit for flag in view.flags if isinstance(flag.misfit, NotHeld))
+    return next((one for one in found if view.row.code in one.codes), None)
 
 
 def _plain(made: Label) -> Label:

@@ -1,11 +1,13 @@
 """What is answered when an earlier entry was corrected or struck, and when the maker goes away."""
 
+import msgspec
+
 from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due_lines import why_due
-from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.fact_lines import said, value_said
 
 
 def amendment_lines(scene: Scene, fact: Corrected | Struck | SameAs) -> list[str]:
@@ -14,7 +16,8 @@ def amendment_lines(scene: Scene, fact: Corrected | Struck | SameAs) -> list[str
     match fact:
         case Corrected():
             was, now = recorded.roots[scene.entry.id]
-            return [_reading("Was", was), _reading("Now", now)]
+            lines = [_reading("Was", was), _reading("Now", now)]
+            return [*lines, *_unsaid(was, now)]
         case Struck():
             return [f"Struck: {_entry_text(recorded, fact.event)}."]
         case SameAs():
@@ -52,6 +55,19 @@ def _reading(name: str, entry: Entry | None) -> str:
     if entry is None:
         return f"{name}: struck, and counts for nothing."
     return f"{name}: {entry.when} {entry.subject} {said(entry.fact)}."
+
+
+def _unsaid(was: Entry | None, now: Entry | None) -> list[str]:
+    """Fields that were corrected and that a line of the history leaves out."""
+    if was is None or now is None or _reading("", was) != _reading("", now):
+        return []
+    before, after = (msgspec.to_builtins(one.fact) for one in (was, now))
+    return [
+        f"Now {name.replace('_', ' ')}: {value_said(name, after.get(name))}; "
+        f"it was {value_said(name, before.get(name))}."
+        for name in after
+        if after.get(name) != before.get(name)
+    ]
 
 
 def _entry_text(recorded: Recorded, event: str) -> str:

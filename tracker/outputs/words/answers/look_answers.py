@@ -22,7 +22,11 @@ def look_lines(scene: Scene, fact: LookedAt) -> list[str]:
     held = code.rpartition("/")[0] if fact.about.bottle else code
     why = f" because of {signs_said(fact.signs)}" if fact.signs else ""
     release = f"once it is seen to: stillroom release {held} --why …"
-    return [*lines, f"{held} is on hold{why}, and what was bottled of it; {release}"]
+    batch = scene.recorded.after.batches.get(fact.about.jar)
+    extracts = () if batch is None else batch.extracts
+    bottled = any(one.bottles for one in extracts if fact.about.extract in (None, one.id))
+    also = ", and what was bottled of it" if bottled else ""
+    return [*lines, f"{held} is on hold{why}{also}; {release}"]
 
 
 def lid_lines(scene: Scene, fact: AnyFact) -> Iterator[str]:

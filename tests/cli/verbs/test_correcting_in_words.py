@@ -1,0 +1,97 @@
+"""Corrections take the words of the verbs, and every output says what they changed."""
+
+import pytest
+
+from tests.command import Command
+
+LINES = (
+    'buy "Calendula officinalis" --dried 500g --their-lot K12 --when 2025-05-01',
+    'buy "700 ml wine" --when 2025-05-02',
+    'charge "Calendula officinalis" --dried 100g --pour "500 ml 45%" --least 28d --lot "Batch 7" '
+    "--ratio 1:5 --finished --way percolation --belongs P03 --filled 620ml --when 2025-06-01",
+    'found "Melissa officinalis" --charged 2023-summer --code OLD --when 2025-06-01',
+    "press CAOF-25-01 400ml --when 2025-07-01",
+    "press CAOF-25-01 --again 20ml --when 2025-07-02",
+    "count LOT-25-01 480g --when 2025-07-01",
+    "move OLD --belongs P05 --when 2025-07-02",
+)
+
+
+@pytest.fixture
+def house(command: Command) -> Command:
+    for line in LINES:
+        command.ok(line)
+    return command
+
+
+SAID = [
+    ("charged", "belongs=P07", "belongs to P07."),
+    ("charged", "belongs=none", "at least 28 days; lot Batch 7."),
+    ("charged", "way=maceration", "500 ml 45 % vol, filled to 620 ml"),
+    ("charged", "lot=Batch 8", "lot Batch 8"),
+    ("charged", "filled=630ml", "filled to 630 ml"),
+    ("charged", "ratio=1:6", "Now ratio meant: 1:6; it was 1:5."),
+    ("charged", "finished=no", "Now ratio basis: poured; it was finished."),
+    ("charged", "jar=1l", "Now jar ml: 1000; it was none."),
+    ("bought", "strength=12%", "bought 700 ml 12 % vol wine."),
+    ("bought_herb", "their-lot=K13", "their lot K13."),
+    ("bought_herb", "from=market", "from market"),
+    ("found", "charged=none", "its history is not known"),
+    ("pressed_again", "with=hand", "pressed again 20 ml by hand."),
+    ("counted", "weight=470g", "counted 470 g."),
+    ("moved", "belongs=none", "belongs to nobody."),
+]
+
+
+@pytest.mark.parametrize(("kind", "change", "said"), SAID)
+def test_a_word_of_the_verb_corrects_what_it_set(house, kind, change, said):
+    number = house.number(kind)
+    out = house.ok(f"correct {number} --why misread", "--set", change)
+
+    assert said in out
+    house.ok(f"strike {house.event('corrected')} --why slip")
+    assert house.lines()[-1]["type"] == "struck"
+    assert "which was struck: misread" in house.ok(f"history {_code(kind)}")
+
+
+def _code(kind: str) -> str:
+    codes = {"bought": "LOT-25-02", "bought_herb": "LOT-25-01", "counted": "LOT-25-01"}
+    return codes.get(kind, "OLD" if kind in ("found", "moved") else "CAOF-25-01")
+
+
+def test_a_lot_of_the_book_takes_the_place_of_a_name(house):
+    house.ok(f"correct {house.number('charged')} --why misread --set lot=K12")
+
+    assert house.json("lots")[0]["used"] == 100.0
+    assert house.json("show CAOF-25-01")["lots"] == []
+
+
+def test_a_strength_is_corrected_to_not_known(house):
+    house.ok(f"correct {house.number('bought')} --why misread --set strength=12%")
+    out = house.ok(f"correct {house.number('bought')} --why misread --set strength=unknown")
+
+    assert "bought 700 ml – % vol wine." in out
+
+
+def test_a_word_that_a_field_cannot_be_is_refused_with_those_it_can(house):
+    err = house.refused(f"correct {house.number('charged')} --why x --set way=boiled", code=2)
+
+    assert "write one of maceration, percolation, double, simmered." in err
+
+
+def test_each_correction_in_the_history_goes_on_from_the_one_before(house):
+    house.ok(f"correct {house.number('charged')} --why misread --set way=maceration")
+    house.ok(f"correct {house.number('charged')} --why misread --set filled=630ml")
+    now = [one for one in house.ok("history CAOF-25-01").splitlines() if "now:" in one]
+
+    assert "(percolation)" not in now[1]
+    assert "filled to 630 ml" in now[1]
+
+
+def test_a_correction_of_pours_is_in_words(house):
+    out = house.ok(f"correct {house.number('charged')} --why x", "--set", "pours=500 ml 60%")
+    history = house.ok("history CAOF-25-01")
+
+    assert "in 500 ml 60 % vol" in out
+    assert "pours = 500 ml 60 % vol" in history
+    assert "{" not in history
