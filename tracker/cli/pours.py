@@ -25,7 +25,6 @@ from tracker.core.values.errors import (
 from tracker.core.values.money import is_money
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period
-from tracker.pours.reading import pour
 from tracker.quantities import Amount, grams, millilitres
 
 if TYPE_CHECKING:
@@ -86,7 +85,7 @@ def _checked(desk: Desk, text: str) -> str:
     if is_code or liquid_lot(desk, words) is not None:
         return text
     try:
-        pour(words, desk.bench.practice.units)
+        _typed(desk, words)
     except AmbiguousPourError as asked:
         price = f" {paid[0].strip()}" if paid else ""
         readings = [Reading(one.written + price, one.comes_to) for one in asked.readings]
@@ -123,9 +122,16 @@ def liquids_in(desk: Desk, pours: Sequence[Pour]) -> list[str]:
     return found
 
 
+def _typed(desk: Desk, text: str) -> Pour:
+    """The pour as it was typed, without what the book says of it."""
+    from tracker.pours.reading import pour  # its patterns are many, and few verbs read a pour
+
+    return pour(text, desk.bench.practice.units)
+
+
 def read_pour(desk: Desk, text: str) -> Pour:
     """The pour, with a remark where its strength is not known."""
-    found = pour(text, desk.bench.practice.units)
+    found = _typed(desk, text)
     if found.ethanol_pct_vol is None:
         what = found.name or found.liquid
         desk.remarks.append(
@@ -162,11 +168,10 @@ def _poured(desk: Desk, text: str) -> Pour:
 
 def _plain_or_extract(desk: Desk, words: str) -> Pour:
     """A liquid by its name, or what is poured out of an extract or bottle."""
-    units = desk.bench.practice.units
     plain = unread = None
     if code_shaped(words) is None:
         try:
-            plain = pour(words, units)
+            plain = _typed(desk, words)
         except AmbiguousPourError:
             raise
         except QuantityError as reason:
@@ -180,7 +185,7 @@ def _plain_or_extract(desk: Desk, words: str) -> Pour:
             raise unread
         return read_pour(desk, words)
     thing, much = source
-    amount = millilitres(much, units)
+    amount = millilitres(much, desk.bench.practice.units)
     return Pour(
         liquid="extract",
         volume_ml=amount.value,
