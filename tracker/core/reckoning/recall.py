@@ -110,7 +110,7 @@ def reach_of(
     by_how: dict[str, list[float | None]] = {"given": [], "discarded": [], "missing": []}
     for node, one in gone:
         if node not in of_lots:  # the account of a lot has what it lost itself
-            by_how["given" if one.how == "dispensed" else one.how].append(one.of_lot)
+            by_how["given" if one.how in ("dispensed", "given out") else one.how].append(one.of_lot)
     lot = next((one for one in lots if one.id == start.id), None)
     return Reach(
         tuple(here),
@@ -217,6 +217,8 @@ def _given(graph: Graph, edge: Edge, by_id: Mapping[str, Batch], shares: LotShar
             own = extract.bottle(gone.bottle) if gone.bottle is not None else None
             made = gone.made or (own.made if own is not None else None) or extract.made
             part = shares.part(portion(made, gone.ml))
+    elif edge.source.kind == "jar" and (batch := by_id.get(edge.source.id)) is not None:
+        part = shares.part(batch.contents)  # it left whole
     return Left(edge.event or "", code, edge.how, edge.on, edge.ml, edge.g, reference, part)
 
 

@@ -250,13 +250,21 @@ def _marcs_steeped_again(parts: Iterable[Thing]) -> tuple[bool, bool]:
 
 
 def _days(parts: Sequence[Thing], made: Contents) -> list[date | None]:
-    """The last good days that count: not of a weak part, where the whole is strong enough.
+    """The last good days that count: of a weak part that has but days none, in a strong whole.
 
     What keeps days by itself, such as herb simmered in water, is put into spirit to keep; if it
     was past its days by then, its spell still says so.
     """
-    strong = parts if _is_weak(made) else [one for one in parts if not _is_weak(one.made)]
-    return [one.good_through for one in strong or parts]
+    counted = parts if _is_weak(made) else [one for one in parts if not _has_days(one)]
+    return [one.good_through for one in counted or parts]
+
+
+def _has_days(part: Thing) -> bool:
+    """Whether it is weak, and was given days to keep and not months when it was pressed."""
+    extract = part.extract
+    if extract is None or extract.opened == "blended" or extract.best_by is not None:
+        return False
+    return not extract.keeps.months and _is_weak(part.made)
 
 
 def _is_weak(made: Contents) -> bool:
