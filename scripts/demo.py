@@ -57,7 +57,7 @@ def main_job(folder: Path) -> None:
     ready = next(one["code"] for one in ask(folder, "due") if one["what"] == "ready")
     may_give = ask(folder, "show", ready)["possible_ml"]
     pressed_ml = int((may_give["from"] + may_give["to"]) / 2)
-    run(folder, *BOOK, "press", ready, f"{pressed_ml}ml", "--by", "hand")
+    run(folder, *BOOK, "press", ready, f"{pressed_ml}ml", "--with", "hand")
     extract = f"{ready}A"
     filtered_ml = int(pressed_ml * 0.97)
     run(folder, *BOOK, "filter", extract, f"{filtered_ml}ml", "--through", "cloth")

@@ -194,9 +194,9 @@ def pressing(house: House, jar: Jar, plan: Plan, volume: str) -> Pressed:
 
 
 def yield_ml(house: House, jar: Jar, plan: Plan) -> int:
-    """What comes out: all that went in, less what the marc holds."""
+    """What comes out: the menstruum and the water of fresh herb, less what the marc holds."""
     held = house.chance.uniform(*_HELD[plan.recipe.form, plan.recipe.how])
-    in_ml = amounts.poured_ml(jar) + (amounts.herb_water_ml(jar) or 0.0)
+    in_ml = amounts.menstruum_ml(jar)
     return 5 * round((in_ml - held * (jar.herb_g or 0.0)) / 5)
 
 

@@ -11,8 +11,8 @@ from tests.journal.on_disk import check_chain, put
 pytestmark = pytest.mark.thorough
 
 PROCESSES = 8
-# Eight pours named at length and a long remark, four bytes a letter: a line of some 20 kB.
-POURS = ["--pour", f"1 ml 45% {'🌿' * 180}"] * 8
+# Fourteen pours written at length and a long remark, four bytes a letter: a line of some 20 kB.
+POURS = ["--pour", f"1 ml 45% {'🌿' * 180}"] * 14
 LONG = "🌿" * 1990
 
 

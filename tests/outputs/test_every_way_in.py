@@ -97,7 +97,10 @@ WAYS: dict[str, Way] = {
         MONKSHOOD, "split ACNA-25-01 --into 2 --when 2025-03-05", code="ACNA-25-02", ml=40
     ),
     "found": Way(
-        ('found "Aconitum napellus" --part root --volume 90ml --when 2025-03-03 --sure',),
+        (
+            'found "Aconitum napellus" --part root --volume 90ml --charged 2025-03 --least 28d '
+            "--when 2025-04-03 --sure",
+        ),
         "ACNA-25-01",
     ),
     "extract poured at the charge": _jar(

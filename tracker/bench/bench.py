@@ -223,11 +223,17 @@ class Bench:
         return read_entries(self.book, places)
 
     def names_of(self, entries: "Iterable[Entry]") -> dict[str, str]:
-        """What each of these entries is called, by its id: `214`, or `h214` of several writers."""
-        from tracker.core.facts.entry_numbers import entry_names
+        """What each of these entries is called, by its id: `214`, or `h214` of several writers.
 
+        And the codes of what they take from, by `code_key`.
+        """
+        from tracker.core.facts.entry_numbers import entry_names
+        from tracker.outputs.words.thing_codes import thing_codes
+
+        every = list(entries)
         with self._model() as connection:
-            return entry_names(entries, read_model.writers(connection))
+            names = entry_names(every, read_model.writers(connection))
+        return names | thing_codes(every, self.batch)
 
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""

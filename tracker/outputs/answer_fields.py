@@ -177,7 +177,9 @@ def _given(view: ThingView) -> Answer:
         "good_through": iso(row.good_through),
         "days_left": row.days_left,
         "keeping": None if view.keeping is None else view.keeping.level,
+        "weak": row.weak is not None,
         "weak_since": iso(view.weak_since),
+        "weak_through": iso(row.weak.through) if row.weak else None,
         "used_late_why": view.past_date_why,
     }
 

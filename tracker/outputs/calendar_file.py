@@ -14,6 +14,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, extract_of, things
+from tracker.outputs.view.liquid import HoldView
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_named
@@ -101,13 +102,18 @@ _WORDS: dict[DayKind, str] = {
 def _calendar_day(thing: str, kind: DayKind, day: date, row: RowView) -> CalendarDay:
     """One day; a hold stands in its title, since that is all a phone may show."""
     held = "" if row.hold is None else f" ({hold_name(row.hold)})"
-    why = "" if row.hold is None else f" {hold_name(row.hold)} {hold_said(row.hold, row.code)}."
+    weak = " Weak: keep it cold." if row.weak is not None else ""
+    why = "" if row.hold is None else f" {_sentence(row.hold, row.code)}"
     return CalendarDay(
         f"{thing}-{kind}@stillroom",
         day,
         f"{row.code}: {_of_way(_TITLES[kind], row)}{held}",
-        f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{why}",
+        f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{weak}{why}",
     )
+
+
+def _sentence(hold: HoldView, code: str) -> str:
+    return f"{hold_name(hold).capitalize()} {hold_said(hold, code)}."
 
 
 def _of_way(text: str, row: RowView) -> str:

@@ -78,7 +78,7 @@ def test_what_has_no_price_is_said_beside_the_cost_of_the_rest(tmp_path):
     command = written_down(Command(tmp_path), pen.entries)
 
     said = " ".join(command.ok("show CHARGE-00001A").split())
-    assert "= herb 0.00 + menstruum 10.00, without Calendula officinalis: no price" in said
+    assert "= herb – + menstruum 10.00, without Calendula officinalis: no price" in said
     assert command.json("show CHARGE-00001A")["cost_partial"] == ["Calendula officinalis"]
     assert "~10.00" in command.ok("stock --cost --on 2025-05-01")
 

@@ -252,7 +252,7 @@ def test_a_line_cannot_name_what_only_a_later_line_gives(command):
 
 def test_two_lines_that_each_fit_alone_but_not_together_are_refused(worked):
     """8 ml are left in bulk."""
-    said = refused(worked, "dispense CAOF-25-01A 5ml\ndispense CAOF-25-01A 5ml\n", code=1)
+    said = refused(worked, "dispense CAOF-25-01A 5ml --when 2025-06-01\n" * 2, code=1)
 
     assert "line 2" in said
 

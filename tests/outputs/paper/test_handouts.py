@@ -64,7 +64,7 @@ def test_poison_stands_first_at_the_foot_whatever_the_order_of_the_jars():
         ).pdf
     )
 
-    assert text.index("DIPU-25-01: CAUTION:") < text.index("SEAL-25-01: CAUTION:")
+    assert text.index("DIPU-25-01: Poisonous. CAUTION:") < text.index("SEAL-25-01: CAUTION:")
 
 
 def test_forty_jars_are_on_one_page_and_no_letter_leaves_it():

@@ -66,7 +66,7 @@ def is_wine(name: str | None) -> bool:
 
 def called_plainly(liquid: str) -> str:
     """What a liquid goes by that has no name of its own: `spirit`, `water`."""
-    return "spirit" if liquid == "ethanol" else liquid
+    return {"ethanol": "spirit", "other": "unknown liquid"}.get(liquid, liquid)
 
 
 def strength_said(ethanol_pct_vol: float | None) -> str:
@@ -84,7 +84,7 @@ def called(
     if liquid == "ethanol":
         return f"{strength_said(ethanol_pct_vol)} {name or called_plainly(liquid)}"
     if ethanol_pct_vol is None:
-        return f"– % vol {name or liquid}"
+        return f"– % vol {name or called_plainly(liquid)}"
     if glycerin_pct_mass is not None:
         return f"{glycerin_pct_mass:g} % by mass {name or liquid}"
-    return name or liquid
+    return name or called_plainly(liquid)

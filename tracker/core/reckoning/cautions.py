@@ -41,6 +41,7 @@ class Caution(NamedTuple):
         groups: for whom, or in what way.
         seen: how much was read in the source, in words; empty where the source says so.
         checked: whether all of it was read there.
+        is_guess: whether the herb may be another plant.
     """
 
     kind: Kind
@@ -53,6 +54,7 @@ class Caution(NamedTuple):
     groups: tuple[Group, ...] = ()
     seen: str = ""
     checked: bool = False
+    is_guess: bool = False
 
     @property
     def is_grave(self) -> bool:
@@ -75,7 +77,7 @@ def cautions(batch: Batch, made: Contents | None = None) -> tuple[Caution, ...]:
         of_herb(herb, part, common, form, among=len({one[0] for one in herbs}))
         for herb, part, common, form in herbs
     ]
-    every = sorted((one for some in plants for one in some), key=_gravity)
+    every = sorted((one for some in plants for one in some), key=gravity)
     found = (
         *(one for one in every if one.kind == "plant"),
         *_fire(batch),
@@ -105,13 +107,15 @@ def _about_plant(one: PlantCaution, herb: str) -> Caution:
         groups=one.groups,
         seen=one.seen,
         checked=one.checked,
+        is_guess=one.is_guess,
     )
 
 
 _LEVELS: Final[tuple[Level, ...]] = ("poison", "restricted", "caution", "care")
 
 
-def _gravity(one: Caution) -> int:
+def gravity(one: Caution) -> int:
+    """Where it stands among others, the gravest first."""
     return -1 if one.is_grave or one.level is None else _LEVELS.index(one.level)
 
 

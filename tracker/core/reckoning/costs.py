@@ -8,6 +8,7 @@ guessed: `unpriced` names it.
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
+from tracker.core.menstruum.liquids import called_plainly
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import Contents, Use, portion
 from tracker.core.shelf.extract import Extract
@@ -92,7 +93,7 @@ def unpriced(holding: Holding, lots: Lots) -> tuple[str, ...]:
         priced = {(use.event, use.place) for use in made.costs if use_cost(use, lots) is not None}
         found = {(one.event, 0): one.herb for one in made.herbs}
         found |= {
-            (one.event, one.place): one.name or one.liquid
+            (one.event, one.place): one.name or called_plainly(one.liquid)
             for one in made.pours
             if one.liquid != "water"
         }

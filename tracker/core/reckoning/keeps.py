@@ -28,9 +28,14 @@ def weak_spell(made: Contents, practice: Practice) -> Spell | None:
     return min(weak, key=lambda one: one.since, default=None)
 
 
-def weak_through(made: Contents, practice: Practice) -> date | None:
-    """The last good day of what is or was weak in a liquid; None without, or where unknown."""
-    days = list(_ends(_weak(made.spells, practice), practice.weak_keeps))
+def weak_through(thing: Thing, practice: Practice) -> date | None:
+    """The last good day of something weak, kept cold; None where nobody knows.
+
+    A jar with its herb in has no other; of what was pressed its own may come before.
+    """
+    if thing.extract is not None:
+        return good_through(thing, practice)
+    days = list(_ends(_weak(thing.made.spells, practice), practice.weak_keeps))
     return None if not days or LONG_AGO in days else min(days)
 
 

@@ -266,7 +266,7 @@ def _weak(thing: Thing, opened: When, practice: Practice, today: date) -> Iterat
     stands = StandsWeak(
         spell.pct_vol,
         spell.since if is_known else None,
-        keeps.weak_through(thing.made, practice),
+        keeps.weak_through(thing, practice),
     )
     yield Due(thing.code, "weak", spell.since if is_known else opened.latest, (stands,))
 

@@ -10,6 +10,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.keeps import days_late_of
+from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing, things, whole
 from tracker.outputs.page.history_lines import HistoryLine, history_lines
@@ -18,7 +19,7 @@ from tracker.outputs.pictures.season import Season, season
 from tracker.outputs.terminal.show import account
 from tracker.outputs.terminal.stock_table import bottles_text, in_stock
 from tracker.outputs.view.day import day_of, with_steps
-from tracker.outputs.view.liquid import BottleView, HoldView
+from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.view.thing_view import ThingView, row_of, view_of
 from tracker.outputs.words.amount_words import ml
@@ -28,6 +29,7 @@ from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_apart, the_common
 from tracker.outputs.words.standing import ending, ratio_said, strength_said
 from tracker.outputs.words.steps import step_text
+from tracker.outputs.words.thing_codes import thing_codes
 
 # What the sections are called in an address; no jar's code takes one of these from them.
 SECTIONS = (
@@ -81,7 +83,7 @@ class StockLine(msgspec.Struct, frozen=True):
     bottles: str
     good_through: str
     days_left: int | None
-    hold: str
+    marks: str
 
 
 class Entire(msgspec.Struct, frozen=True):
@@ -134,7 +136,7 @@ def shelf_page(
         histories: every line about each of them, by its id.
         missing: how many things of the book are not as they were written.
     """
-    anchors, names = _anchors(batches), _names(histories.values())
+    anchors, names = _anchors(batches), _names(histories.values(), batches)
     live = [one for one in batches if one.is_live]
     by_herb: dict[str, list[Jar]] = defaultdict(list)
     for jar in batches:
@@ -169,10 +171,11 @@ def shelf_page(
     )
 
 
-def _names(histories: Iterable[Sequence[Entry]]) -> dict[str, str]:
-    """What every entry of the book is called."""
+def _names(histories: Iterable[Sequence[Entry]], batches: Iterable[Batch]) -> dict[str, str]:
+    """What every entry of the book is called, and all that one takes from."""
     every = [entry for own in histories for entry in own]
-    return entry_names(every, {one.source for one in every})
+    by_id = {one.id: one for one in batches}
+    return entry_names(every, {one.source for one in every}) | thing_codes(every, by_id.get)
 
 
 def _anchors(batches: Iterable[Batch]) -> Anchors:
@@ -213,16 +216,28 @@ def _stock_lines(
         view = view_of(thing, practice, today)
         row, extract = view.row, view.extract
         assert extract is not None
+        last = extract.first_to_end
         yield StockLine(
             _page_name(thing, anchors),
             strength_said(row),
             f"{extract.volume_ml:.0f}",
             f"{extract.left_ml:.0f}",
             bottles_text(extract.bottles),
-            "not known" if row.good_through is None else str(row.good_through),
-            row.days_left,
-            "" if row.hold is None else hold_name(row.hold),
+            "not known" if last is None else str(last),
+            None if last is None else (last - today).days,
+            ", ".join(_marks(extract)),
         )
+
+
+def _marks(extract: ExtractView) -> Iterator[str]:
+    """What is said before its day: a hold, if only of a bottle, and that it is weak."""
+    left = (one.hold for one in extract.bottles if one.volume_ml >= DROP_ML)
+    if extract.hold is not None:
+        yield hold_name(extract.hold)
+    elif held := next((one for one in left if one is not None), None):
+        yield f"{hold_name(held)}, some"
+    if extract.is_some_weak:
+        yield "weak, keep cold"
 
 
 def _page_name(thing: Thing, anchors: Anchors) -> PageName:
@@ -247,7 +262,7 @@ def _entire(
         _page_name(every[0], anchors),
         the_common(view.row.herbs) or "",
         _gathered(account(view)),
-        life(view, entries, today),
+        life(view, entries, today, names),
         tuple(_page_name(one, anchors) for one in every[1:] if one.kind == "extract"),
         tuple(_bottles(view, {one.code: _page_name(one, anchors) for one in every})),
         history_lines(entries, names, late),
@@ -265,6 +280,7 @@ def _bottles(view: ThingView, named: Mapping[str, PageName]) -> Iterator[tuple[P
 def _left(bottle: BottleView) -> str:
     last = f", good through {bottle.good_through}" if bottle.good_through else ""
     left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}{last}"
+    left += "; weak, keep cold" if bottle.weak is not None else ""
     return left if bottle.hold is None else f"{left}; {_hold(bottle.hold, bottle.code)}"
 
 

@@ -25,6 +25,7 @@ from tracker.outputs.paper.labels.label_text import (
 from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.short_days import day_text, when_text
+from tracker.outputs.paper.weak_line import weak_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.caution_words import source_text
@@ -72,9 +73,9 @@ def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
         (Run(" + ".join(dict.fromkeys(part_and_form(one) for one in herbs))),),
         (Run(menstruum(view)),),
         (Run(ratio_line(view)),),
-        (Run(when_text(view.row.begun)),),
+        (Run(when_text(view.row.begun) + (" (a guess)" if view.row.charge_guessed else "")),),
         (Run(_next(thing, view, practice, today)),),
-        (Run(_keep_till(view.row)),),
+        _keep_till(view.row, today),
     )
     safe = tuple(tuple(run._replace(text=shown(run.text)) for run in cell) for cell in cells)
     heed = _short(view, "plant", "wet")
@@ -111,11 +112,13 @@ def _next(thing: Thing, view: ThingView, practice: Practice, today: date) -> str
     return next_step_line(thing, view, practice, today)
 
 
-def _keep_till(found: RowView) -> str:
-    """Blank, to be written on, until it is pressed."""
+def _keep_till(found: RowView, today: date) -> HandoutCell:
+    """Blank, to be written on, until it is pressed; what is weak says so before that."""
+    if found.weak is not None:
+        return (Run(weak_text(found.weak, today), "B"),)
     if found.good_through is not None:
-        return day_text(found.good_through)
-    return "" if found.pressed is None else "not known"
+        return (Run(day_text(found.good_through)),)
+    return () if found.pressed is None else (Run("not known"),)
 
 
 class Handout(NamedTuple):

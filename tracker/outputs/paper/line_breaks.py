@@ -79,11 +79,14 @@ def set_lines(
 @lru_cache(maxsize=4096)
 def _words(runs: tuple[Run, ...]) -> tuple[Run, ...]:
     """Every word with its style; a blank before a word is kept at its start."""
-    return tuple(
-        Run((" " if found[1] else "") + found[2], run.style)
-        for run in runs
-        for found in _WORD.finditer(run.text)
-    )
+    words: list[Run] = []
+    gap = False  # a blank at the end of a run stands before the first word of the next
+    for run in runs:
+        for found in _WORD.finditer(run.text):
+            words.append(Run((" " if found[1] or gap else "") + found[2], run.style))
+            gap = False
+        gap = run.text.endswith(" ") or (gap and not run.text)
+    return tuple(words)
 
 
 def _fill(words: list[Run], widest: float, width: Width) -> tuple[list[Run], list[Run]]:

@@ -8,7 +8,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.pictures.heeds import wrapped
 from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
-from tracker.outputs.terminal.table import Column, cut, styled, table
+from tracker.outputs.terminal.table import Column, cut, styled, table, width
 
 _LEGEND = (Column("MARK"), Column("DAY"), Column("WHAT", least=20))
 _KEY = "~ charged within   - herb in the jar   = extract, in date   . to come   ' shaken"
@@ -18,10 +18,13 @@ _LABEL = "2026-03"
 def drawn(life: Life, *, total: int, colour: bool) -> list[str]:
     """The life as lines: marks, the line, shakes, a scale, and what each mark says."""
     cells = max(min(total, 120), 40)
-    title = cut(shown(f"{life.code}  {life.herb}"), cells)
+    code = f"{shown(life.code)}  "
+    named = wrapped([shown(life.herb)], max(cells - width(code), 20))
+    heads = [code, *(" " * width(code) for _ in named[1:])]
+    title = [f"{head}{line}" for head, line in zip(heads, named, strict=True)]
     ticks = _ticks(life, cells)
     return [
-        styled(title, "bold", colour=colour),
+        *(styled(line, "bold", colour=colour) for line in title),
         "",
         *(styled(row, "bold", colour=colour) for row in _marks(life, cells)),
         _line(life, cells),

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
+from tracker.core.reckoning.cautions import Caution, gravity
 from tracker.outputs.terminal.table import cut, width
 from tracker.outputs.view.liquid import HoldView
 from tracker.outputs.view.thing_view import ThingView
@@ -11,11 +12,16 @@ from tracker.outputs.words.caution_words import caution_lines
 
 
 class Heeds(msgspec.Struct, frozen=True):
-    """Codes on hold, those by a recall apart; and the cautions about the plants, in words."""
+    """Codes on hold, those by a recall apart; and the cautions about the plants."""
 
     recalled: tuple[str, ...] = ()
     on_hold: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    plants: tuple[Caution, ...] = ()
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """The cautions in words, the gravest first."""
+        return tuple(caution_lines(sorted(self.plants, key=gravity)))
 
     @property
     def sentences(self) -> list[str]:
@@ -36,7 +42,7 @@ def heeds_of(views: Iterable[ThingView]) -> Heeds:
     return Heeds(
         tuple(sorted(code for code, kind in holds.items() if kind == "recall")),
         tuple(sorted(code for code, kind in holds.items() if kind != "recall")),
-        tuple(caution_lines(plants)),
+        tuple(plants),
     )
 
 
@@ -54,7 +60,7 @@ def together(found: Iterable[Heeds]) -> Heeds:
     return Heeds(
         tuple(sorted({code for one in every for code in one.recalled})),
         tuple(sorted({code for one in every for code in one.on_hold})),
-        tuple(dict.fromkeys(text for one in every for text in one.cautions)),
+        tuple(dict.fromkeys(plant for one in every for plant in one.plants)),
     )
 
 

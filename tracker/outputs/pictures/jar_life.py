@@ -1,20 +1,25 @@
 """A jar's life through time: the days that matter, in order."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Literal
 
 import msgspec
 
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.jars import Shaken
+from tracker.core.facts.extracts import Diluted, MadeUp, Refilled
+from tracker.core.facts.fields import About
+from tracker.core.facts.jars import HerbAdded, Recharged, Shaken, SteepedAgain, ToppedUp
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.end import DiscardedEnd, GivenEnd
+from tracker.core.values.times import When
 from tracker.outputs.answer_fields import Answer
-from tracker.outputs.view.liquid import ExtractView
+from tracker.outputs.view.liquid import BottleView, ExtractView
 from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.caution_words import caution_lines
+from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.flows import NO_NAMES
 from tracker.outputs.words.holds import held_since
 from tracker.outputs.words.plant_names import herbs_named
 from tracker.outputs.words.ways_of_making import pressed_word
@@ -26,11 +31,13 @@ MomentKind = Literal[
     "ready",
     "longest",
     "pressed",
+    "added",
     "discarded",
     "given out",
     "today",
     "good through",
 ]
+_ADDING = (ToppedUp, HerbAdded, Recharged, SteepedAgain, MadeUp, Diluted, Refilled)
 # One letter for each kind, so that a picture needs no colour. A shake is a tick.
 LETTERS: dict[MomentKind, str] = {
     "charged": "C",
@@ -38,6 +45,7 @@ LETTERS: dict[MomentKind, str] = {
     "ready": "R",
     "longest": "L",
     "pressed": "P",
+    "added": "A",
     "discarded": "X",
     "given out": "O",
     "today": "T",
@@ -64,7 +72,8 @@ class Life(msgspec.Struct, frozen=True):
 
     Attributes:
         herb: every herb in it, in words.
-        holds: what keeps it, an extract or a bottle of it from being given out, in words.
+        holds: what keeps it, an extract or a bottle of it from being given out, and what of it
+            is too weak to keep, in words.
         cautions: what to be careful of, in words.
     """
 
@@ -123,17 +132,20 @@ class Life(msgspec.Struct, frozen=True):
         return [f"{text.removesuffix('.')}." for text in (*self.holds, *self.cautions)]
 
 
-def life(view: ThingView, entries: Sequence[Entry], today: date) -> Life:
-    """The life of a jar or a blend as known on a day.
+def life(
+    view: ThingView, entries: Sequence[Entry], today: date, names: Mapping[str, str] = NO_NAMES
+) -> Life:
+    """The life of a jar or a blend, or of what is of one, as known on a day.
 
     Args:
-        view: the jar or blend as it stood on that day.
-        entries: every line about it; corrections and strikes are applied here.
+        view: the thing as it stood on that day.
+        entries: every line about its jar or blend; corrections and strikes are applied here.
         today: the maker's day.
+        names: the codes of what was added, by `code_key`.
     """
-    row = view.row
-    found = [*_of_the_row(row), *_of_the_extracts(view.extracts)]
-    found += _shakes(row.id, entries, today)
+    row, settled = view.row, settle(entries).entries
+    found = [*_of_the_row(row), *_of_the_extracts(view)]
+    found += [*_shakes(row.id, settled, today), *_added(view, settled, today, names)]
     found.append(Moment("today", today, today, "today"))
     order = list(LETTERS)
     return Life(
@@ -156,7 +168,20 @@ def _holds(view: ThingView) -> list[str]:
     found = [hold for one in view.extracts for hold in one.holds]
     if view.row.hold is not None:
         found = [view.row.hold, *found]
-    return list(dict.fromkeys(f"{one.code} {held_since(one)}" for one in found))
+    held = dict.fromkeys(f"{one.code} {held_since(one)}" for one in found)
+    return [*held, *_weak(view)]
+
+
+def _weak(view: ThingView) -> Iterator[str]:
+    """What is too weak to keep: the jar with its herb in, else each extract that has any left."""
+    if view.row.is_macerating or view.bottle is not None:
+        weak = [(view.row.code, view.row.weak)]
+    else:
+        weak = [(one.code, one.weak) for one in view.extracts if one.is_some_weak]
+    for code, one in weak:
+        if one is not None:
+            through = f"good through {one.through}" if one.through else "till when is not known"
+            yield f"{code} WEAK: keep it cold; {through}"
 
 
 def _of_the_row(row: RowView) -> Iterator[Moment]:
@@ -179,8 +204,8 @@ def _of_the_row(row: RowView) -> Iterator[Moment]:
         yield Moment("given out", row.end.on.earliest, row.end.on.latest, "given out")
 
 
-def _of_the_extracts(extracts: Iterable[ExtractView]) -> Iterator[Moment]:
-    for one in extracts:
+def _of_the_extracts(view: ThingView) -> Iterator[Moment]:
+    for one in view.extracts:
         pressed = one.pressed
         known = pressed.precision != "unknown"
         first = pressed.earliest if known else pressed.latest
@@ -188,18 +213,52 @@ def _of_the_extracts(extracts: Iterable[ExtractView]) -> Iterator[Moment]:
         kind: MomentKind = "blended" if one.opened == "blended" else "pressed"
         said = said if known else f"{said}, day not known, by"
         yield Moment(kind, first, pressed.latest, said)
-        for code, last in (
-            (one.code, one.good_through),
-            *((bottle.code, bottle.good_through) for bottle in one.dated_apart),
-        ):
+        for code, last in _last_days(view, one):
             if last is not None:
                 yield Moment("good through", last, last, f"{code} good through")
 
 
-def _shakes(batch_id: str, entries: Sequence[Entry], today: date) -> Iterator[Moment]:
+def _added(
+    view: ThingView, settled: Iterable[Entry], today: date, names: Mapping[str, str]
+) -> Iterator[Moment]:
+    """What came into it later, by what it was and into which of its extracts and bottles."""
+    row = view.row
+    extracts = {one.id for one in view.extracts}
+    for entry in settled:
+        fact, when = entry.fact, entry.when
+        if not isinstance(fact, _ADDING) or fact.about.jar != row.id or when.earliest > today:
+            continue
+        about = fact.about
+        if about.extract is not None and about.extract not in extracts:
+            continue
+        if view.bottle is not None and not _went_into(view.bottle, about, when):
+            continue
+        known = when.precision != "unknown"
+        first = when.earliest if known else when.latest
+        code = "" if entry.subject == row.code else f"{entry.subject} "
+        text = f"{code}{said(fact, names)}"
+        yield Moment("added", first, when.latest, text if known else f"{text}, day not known, by")
+
+
+def _last_days(view: ThingView, one: ExtractView) -> list[tuple[str, date | None]]:
+    """The last good days of an extract and of its bottles that differ; of a bottle its own."""
+    if view.bottle is not None:
+        return [(view.bottle.code, view.bottle.good_through)]
+    apart = [(bottle.code, bottle.good_through) for bottle in one.dated_apart]
+    return [(one.code, one.good_through), *apart]
+
+
+def _went_into(bottle: BottleView, about: About, when: When) -> bool:
+    """Whether what came into a bottle, or into its extract, came into this one too."""
+    if about.bottle is not None:
+        return about.bottle == bottle.number
+    return when.earliest <= bottle.filled.latest
+
+
+def _shakes(batch_id: str, settled: Iterable[Entry], today: date) -> Iterator[Moment]:
     days = {
         entry.when
-        for entry in settle(entries).entries
+        for entry in settled
         if isinstance(entry.fact, Shaken)
         and batch_id in entry.jars
         and entry.when.precision != "unknown"

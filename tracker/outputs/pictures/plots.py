@@ -11,7 +11,7 @@ from tracker.outputs.pictures.pressing_shares import ByMethod, pressings_in_word
 from tracker.outputs.pictures.season import FALLINGS, WORDS, Falling, Season
 from tracker.outputs.pictures.supply import Supply, supplies_in_words
 from tracker.outputs.pictures.svg import FAINT, INK, PAPER, Picture, picture, plain
-from tracker.outputs.terminal.table import cut, width
+from tracker.outputs.terminal.table import cut, cut_list, width
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -30,7 +30,7 @@ def _figure(title: str, under: str, height_in: float) -> "Figure":
 
     figure = Figure(figsize=(_WIDE_IN, height_in))
     top = 1 - 0.32 / height_in
-    figure.text(0.02, top, plain(cut(title, 76)), fontsize=12, fontweight="bold")
+    figure.text(0.02, top, plain(cut_list(title, 76)), fontsize=12, fontweight="bold")
     figure.text(0.02, 1 - 0.58 / height_in, plain(cut(under, 108)), fontsize=9, color=FAINT)
     return figure
 
@@ -239,7 +239,7 @@ def _supplies(found: Sequence[Supply], title: str) -> "Figure":
     if not drawn:
         figure.text(0.02, 0.3, "There is no stock.")
         return figure
-    names = [cut(one.herb, 30) for one in drawn]
+    names = [cut_list(one.herb, 30) for one in drawn]
     left_in = 0.3 + _CELL_IN * max(width(name) for name in names)
     first = drawn[0].points[0][0]
     today = drawn[0].points[-1][0]

@@ -32,7 +32,7 @@ _ROWS = (
     Column("DAY", right=True),
     Column("WHAT"),
     Column("CODE", least=12),
-    Column("HERB", least=14),
+    Column("HERB", least=14, listed=True),
     Column("ML", right=True),
 )
 

@@ -173,7 +173,7 @@ def _dispensed_ml(extracts: Iterable[ExtractView]) -> float:
 
 
 _COLUMNS = (
-    Column("HERB", least=14),
+    Column("HERB", least=14, listed=True),
     Column("ML", right=True),
     Column("ML/MONTH", right=True),
     Column("ENDS", least=20),

@@ -74,7 +74,9 @@ def cost_rows(thing: Thing, lots: Lots, currency: str = "") -> list[Row]:
     missing = unpriced(thing, lots)
     partial = f", without {', '.join(missing)}: no price" if missing else ""
     herb, menstruum = _herb_and_menstruum(thing, cost, lots)
-    both = f"{money(cost, currency)}{_left(thing)} = herb {herb} + menstruum {menstruum}"
+    both = (
+        f"{money(cost, currency)}{_left(thing)} = herb {herb or '–'} + menstruum {menstruum or '–'}"
+    )
     rows = [("cost", f"{both}{partial}")]
     if thing.extract is None and not _has_herb_in(thing):
         extracts: Iterable[Extract] = thing.batch.extracts
@@ -92,12 +94,15 @@ def cost_rows(thing: Thing, lots: Lots, currency: str = "") -> list[Row]:
 def _herb_and_menstruum(
     thing: Thing, cost: Fraction | None, lots: Lots
 ) -> tuple[str | None, str | None]:
-    """The two parts of a cost, in cents that add up to it."""
+    """The two parts of a cost, in cents that add up to it; None of which nothing is priced."""
     if cost is None:
         return None, None
     herb = herb_cost(thing, lots)
     first, second = shared([herb, cost - herb])
-    return str(first), str(second)
+    missing, herbs = set(unpriced(thing, lots)), {one.herb for one in thing.made.herbs}
+    is_herb_known = bool(herb) or not missing & herbs
+    is_menstruum_known = cost != herb or not missing - herbs
+    return (str(first) if is_herb_known else None, str(second) if is_menstruum_known else None)
 
 
 def _left(thing: Thing) -> str:

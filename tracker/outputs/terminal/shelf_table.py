@@ -19,7 +19,7 @@ from tracker.outputs.words.ways_of_making import way_said
 
 _SHELF = (
     Column("CODE", least=12),
-    Column("HERB", least=14),
+    Column("HERB", least=14, listed=True),
     Column("CHARGED", least=10),
     Column("RATIO", right=True),
     Column("% VOL", right=True),
@@ -67,8 +67,8 @@ def done_table(
 ) -> list[str]:
     """The jars whose herb is out, and the blends."""
     code, _, *rest, _ = _SHELF
-    ends = (Column("DAYS", right=True), Column("ENDED", least=20))  # `collected 2025-04-05`
-    columns = (code, Column("HERB", least=10), *rest, *ends)
+    ends = (Column("DAYS", right=True), Column("ENDED", least=21))  # `collected 2025-04-05`
+    columns = (code, Column("HERB", least=10, listed=True), *rest, *ends)
     found = (row_of(whole(one), practice, today) for one in batches)
     rows = [
         [*_cells(row, total), days_said(row.days_on_herb), _ended(row)]

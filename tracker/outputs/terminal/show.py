@@ -11,7 +11,7 @@ from tracker.core.shelf.hold import Look
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
 from tracker.outputs.terminal.table import styled
-from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView
+from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView, WeakView
 from tracker.outputs.view.made import Makeup, Strength
 from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
@@ -60,7 +60,6 @@ def account(
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
     rows += made_up(view)
     rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
-    rows += [("weak since", str(view.weak_since))] if view.weak_since else []
     rows += [("used past date", view.past_date_why)] if view.past_date_why else []
     rows += [("blended", str(row.begun))] if view.steep is None else _dates(row, view.steep)
     for extract in view.extracts:
@@ -74,6 +73,12 @@ def account(
     rows += costs
     rows += [("does not fit", flag_text(flag)) for flag in view.flags]
     return rows + [one for one in careful_rows if one[0] == "care"]
+
+
+def _weak(weak: WeakView) -> str:
+    """`since 2025-03-01: keep it cold; last good day 2025-03-04`; a jar has no other such day."""
+    since = f"since {weak.since}" if weak.since else "nobody knows since when"
+    return f"{since}: keep it cold; last good day {weak.through or 'not known'}"
 
 
 def _has_own_day(view: ThingView) -> bool:
@@ -105,6 +110,7 @@ def made_up(view: ThingView) -> list[NamedRow]:
     rows += [(f"poured {pour.on}", poured(pour)) for pour in made.pours]
     rows += _ratio(row, made, steep)
     rows.append(("strength", _strength(row, made)))
+    rows += [("weak", _weak(row.weak))] if row.weak is not None else []
     rows += _stands_for(row, made)
     if row.belongs_to:
         rows.append(("belongs to", row.belongs_to))
@@ -216,7 +222,8 @@ def _allowance(strength: Strength) -> str:
 
 
 def _dates(row: RowView, steep: SteepView) -> list[NamedRow]:
-    days = f"{days_said(row.days_on_herb)} days on the herb"
+    said = days_said(row.days_on_herb)
+    days = f"{said} {'day' if said == '1' else 'days'} on the herb"
     guess = ", a guess" if row.charge_guessed else ""
     rows = [("charged", f"{row.charged}{guess}; {days}")]
     if steep.since is not None:
@@ -292,11 +299,16 @@ def _extract(view: ThingView, extract: ExtractView) -> list[NamedRow]:
         rows.append(("gone", gone))
     rows.append(("good through", _good_through(extract)))
     rows += [
-        (f"bottle {one.number}", f"good through {_till(one)}, refilled")
+        (f"bottle {one.number}", f"good through {_till(one)}, {_why_apart(one)}")
         for one in extract.bottles
         if view.bottle is None and one.good_through != extract.good_through and one.volume_ml
     ]
     return rows
+
+
+def _why_apart(bottle: BottleView) -> str:
+    """Why a bottle has a day of its own."""
+    return "refilled" if bottle.is_refilled else "filled before its extract changed"
 
 
 def _pressed(view: ThingView, extract: ExtractView) -> NamedRow:
@@ -324,7 +336,8 @@ def _good_through(extract: ExtractView) -> str:
     left = extract.days_left
     if left is None:
         return "no date is known: find out when it, or what it was made of, was pressed"
-    when = f"{left} days left" if left >= 0 else f"past by {-left} days"
+    days = f"{abs(left)} {'day' if abs(left) == 1 else 'days'}"
+    when = f"{days} left" if left >= 0 else f"past by {days}"
     own = f"{extract.opened} + {extract.keeps}"
     how = "the earliest of its parts" if extract.from_parts else own
     how = "too weak to keep, or not known to keep" if extract.is_weak else how

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 _STOCK = (
     Column("CODE", least=13),
-    Column("HERB", least=14),
+    Column("HERB", least=14, listed=True),
     Column("% VOL", right=True),
     Column("BULK ML", right=True),
     Column("BOTTLES", least=9),
@@ -30,7 +30,7 @@ _STOCK = (
 # Cost takes the place of strength and days left: 80 cells hold no more.
 _COSTED = (
     _STOCK[0],
-    Column("HERB", least=10),
+    Column("HERB", least=10, listed=True),
     _STOCK[3],
     Column("BOTTLES", least=7),
     Column("COST", right=True),
@@ -113,12 +113,14 @@ def _until(extract: ExtractView, practice: Practice, today: date, *, short: bool
         return Cell(f"{hold_name(held).upper()}{some}", "bad")
     last = extract.first_to_end
     if last is None:
-        return Cell("not known", "warn")
+        return Cell("WEAK" if extract.is_some_weak else "not known", "warn")
     days = (last - today).days
+    weak = " WEAK" if extract.is_some_weak else ""
     if days < 0:
-        return Cell(f"{last} PAST", "bad")
+        return Cell(f"{last} PAST{weak}", "bad")
     soon = practice.expiring_before.after(today) >= last
-    return Cell(str(last) if short else f"{last} {days} d", "warn" if soon else "")
+    style = "bad" if weak else "warn" if soon else ""
+    return Cell(f"{last}{'' if short else f' {days} d'}{weak}", style)
 
 
 def stock_fields(

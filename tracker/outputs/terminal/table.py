@@ -10,12 +10,20 @@ from tracker.core.values.text import shown
 _SGR = {"bold": "1", "faint": "2", "warn": "33", "bad": "1;31", "good": "32"}
 
 
+_AND = " + "
+_LEAST_NAME = 8  # cells: fewer tell no two herbs apart
+
+
 class Column(msgspec.Struct, frozen=True):
-    """One column: its head, whether it is numbers, and the width it may shrink to."""
+    """One column: its head, whether it is numbers, and the width it may shrink to.
+
+    `listed`: whether what stands in it is names joined by ` + `, which are cut by whole names.
+    """
 
     head: str
     right: bool = False
     least: int = 0  # 0: never shrinks
+    listed: bool = False
 
 
 class Cell(msgspec.Struct, frozen=True):
@@ -49,6 +57,21 @@ def cut(text: str, cells: int) -> str:
     while text and width(text) > cells - 1:
         text = text[:-1]
     return text.rstrip() + "…"
+
+
+def cut_list(text: str, cells: int) -> str:
+    """Names joined by ` + ` in at most so many cells: `C. officinalis +2 more`."""
+    names = text.split(_AND)
+    if width(text) <= cells or len(names) == 1:
+        return cut(text, cells)
+    for kept in range(len(names) - 1, 0, -1):
+        short = f"{_AND.join(names[:kept])} +{len(names) - kept} more"
+        if width(short) <= cells:
+            return short
+    more = f" +{len(names) - 1} more"
+    if cells - width(more) < _LEAST_NAME:
+        more = more.removesuffix(" more")
+    return cut(names[0], max(cells - width(more), 1)) + more
 
 
 def table(
@@ -93,7 +116,7 @@ def _line(
 ) -> str:
     parts = []
     for column, cell, cells in zip(columns, row, widths, strict=True):
-        text = cut(cell.text, cells)
+        text = (cut_list if column.listed else cut)(cell.text, cells)
         blank = " " * (cells - width(text))
         dressed = styled(text, cell.style, colour=colour)
         parts.append(blank + dressed if column.right else dressed + blank)

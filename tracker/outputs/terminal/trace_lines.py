@@ -34,8 +34,9 @@ def remarks(batches: Sequence[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[s
     for batch in batches:
         for thing in things(batch):
             extract = thing.extract
-            if thing.on_hold:
-                found[node_of(thing)] = ("ON HOLD", "warn")
+            if thing.hold is not None:
+                is_recalled = thing.hold.kind == "recall"
+                found[node_of(thing)] = ("RECALLED", "bad") if is_recalled else ("ON HOLD", "warn")
             elif extract is not None:
                 there = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
                 if there < DROP_ML and thing.bottle is not None:

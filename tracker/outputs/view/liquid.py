@@ -10,9 +10,22 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Bottle, Extract, Opened
 from tracker.core.shelf.hold import Hold, HoldKind, Look
 from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of
-from tracker.core.values.times import Period, When
+from tracker.core.values.times import LONG_AGO, Period, When
 
 InStock = Literal["in stock", "expired", "empty", "discarded"]
+
+
+@dataclass(frozen=True, slots=True)
+class WeakView:
+    """That a liquid is too weak to keep.
+
+    Attributes:
+        since: the day it became so; None where nobody knows.
+        through: its last good day, kept cold; None where nobody knows.
+    """
+
+    since: date | None
+    through: date | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +49,7 @@ class BottleView:
 
     Attributes:
         good_through: its own day where it has one; None where nobody knows.
+        is_refilled: whether something went into it since it was filled.
     """
 
     code: str
@@ -46,6 +60,8 @@ class BottleView:
     state: InStock
     good_through: date | None
     hold: HoldView | None
+    weak: WeakView | None
+    is_refilled: bool
 
     @property
     def is_full(self) -> bool:
@@ -108,6 +124,14 @@ class ExtractView:
     hold: HoldView | None
     look: Look | None
     place: str | None
+    weak: WeakView | None
+
+    @property
+    def is_some_weak(self) -> bool:
+        """Whether what is left in bulk, or in a bottle, is too weak to keep."""
+        in_bulk = self.weak is not None and (self.volume_ml >= DROP_ML or not self.bottles)
+        left = (one for one in self.bottles if one.volume_ml >= DROP_ML)
+        return in_bulk or any(one.weak is not None for one in left)
 
     @property
     def look_again(self) -> date | None:
@@ -145,6 +169,15 @@ def _held_code(thing: Thing, hold: Hold) -> str:
     return thing.batch.code
 
 
+def weak_of(thing: Thing, practice: Practice) -> WeakView | None:
+    """Since when a liquid is too weak to keep, and how long it is good; None if it keeps."""
+    spell = keeps.weak_spell(thing.made, practice)
+    if spell is None:
+        return None
+    since = None if spell.since == LONG_AGO else spell.since
+    return WeakView(since, keeps.weak_through(thing, practice))
+
+
 def stock_state(thing: Thing, practice: Practice, today: date) -> InStock:
     """Where an extract, blend or bottle stands."""
     assert thing.extract is not None
@@ -171,6 +204,8 @@ def bottle_view(
         stock_state(thing, practice, today),
         keeps.good_through(thing, practice),
         hold_of(thing),
+        weak_of(thing, practice),
+        bool(bottle.sources),
     )
 
 
@@ -209,4 +244,5 @@ def extract_view(batch: Batch, extract: Extract, practice: Practice, today: date
         hold=hold_of(thing),
         look=extract.look,
         place=extract.place,
+        weak=weak_of(thing, practice),
     )

@@ -24,16 +24,18 @@ from tracker.core.shelf.hold import Look
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.jar import Opened as JarOpened
 from tracker.core.shelf.thing import Thing, ThingKind, extract_of
-from tracker.core.values.times import LONG_AGO, Period, When
+from tracker.core.values.times import Period, When
 from tracker.outputs.view.liquid import (
     BottleView,
     ExtractView,
     HoldView,
     InStock,
+    WeakView,
     bottle_view,
     extract_view,
     hold_of,
     stock_state,
+    weak_of,
 )
 from tracker.outputs.view.made import (
     HerbView,
@@ -80,6 +82,7 @@ class RowView:
         volume_ml: in a jar, in bulk, or in a bottle; of a jar that is done, all that is left.
         simple_strength_pct_vol: volumes simply added.
         belongs_to: a reference of whose it is.
+        weak: that it is too weak to keep, where it is.
         way, steep_way: how its jar is made, and the steep it is or is from; None of a blend.
     """
 
@@ -109,6 +112,7 @@ class RowView:
     hold: HoldView | None
     place: str | None
     belongs_to: str | None
+    weak: WeakView | None
 
     @property
     def is_macerating(self) -> bool:
@@ -184,7 +188,6 @@ class ThingView:
         bottle: of a bottle alone.
         cautions: the gravest first, each with its herb and source.
         keeping: whether it is likely to keep; None of what keeps by other means than spirit.
-        weak_since: the day it became too weak to keep, where it is.
         past_date_why: why something past its date went into it.
         of_one_herb: whether it is a blend in which extracts of several steeps of a herb met.
     """
@@ -197,10 +200,14 @@ class ThingView:
     bottle: BottleView | None
     cautions: "tuple[Caution, ...]"
     keeping: "Keeping | None"
-    weak_since: date | None
     past_date_why: str | None
     of_one_herb: bool
     flags: tuple[Flag, ...]
+
+    @property
+    def weak_since(self) -> date | None:
+        """The day it became too weak to keep, where it is and somebody knows."""
+        return None if self.row.weak is None else self.row.weak.since
 
 
 def row_of(thing: Thing, practice: Practice, today: date) -> RowView:
@@ -236,6 +243,7 @@ def row_of(thing: Thing, practice: Practice, today: date) -> RowView:
         hold=hold_of(liquid),
         place=_place(thing),
         belongs_to=thing.belongs_to,
+        weak=weak_of(liquid, practice),
     )
 
 
@@ -274,16 +282,10 @@ def view_of(
         else bottle_view(batch, thing.extract, bottle, practice, today),
         cautions=cautions(batch, thing.made),
         keeping=keeping_of(batch, practice, extract, bottle),
-        weak_since=_weak_since(thing, practice),
         past_date_why=None if jar is None else jar.past_date_why,
         of_one_herb=isinstance(batch, Blend) and batch.of_one_herb,
         flags=(*(flag for flag in flags if flag.event == batch.id), *batch.flags),
     )
-
-
-def _weak_since(thing: Thing, practice: Practice) -> date | None:
-    spell = keeps.weak_spell(_liquid(thing).made, practice)
-    return None if spell is None or spell.since == LONG_AGO else spell.since
 
 
 def _liquid(thing: Thing) -> Thing:

@@ -86,11 +86,11 @@ def signs_said(signs: Iterable[str]) -> str:
 
 
 def _weak(one: StandsWeak) -> str:
-    since = f" since {one.since}" if one.since else ", nobody knows since when"
+    since = f"weak since {one.since}" if one.since else "nobody knows since when"
     through = f"good through {one.through}" if one.through else "no date is known"
     return (
-        f"weak at {one.pct_vol:.1f} % vol{since}, {through}: keep it cold, and make it stronger, "
-        "use it up or discard it"
+        f"weak at {one.pct_vol:.1f} % vol, {through} ({since}): keep it cold, and make it "
+        "stronger, use it up or discard it"
     )
 
 

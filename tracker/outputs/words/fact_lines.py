@@ -31,16 +31,14 @@ from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.ways_of_making import way_name
 
-_NO_NAMES: Mapping[str, str] = {}
 
-
-def said(fact: Recorded, names: Mapping[str, str] = _NO_NAMES) -> str:
+def said(fact: Recorded, names: Mapping[str, str] = flows.NO_NAMES) -> str:
     """The fact in words, without its subject, time or writer.
 
     Args:
         fact: what was recorded.
         names: what the entries that it may amend are called, by their ids; one that is not
-            among them is called by its id.
+            among them is called by its id. And the codes of what it takes from, by `code_key`.
     """
     text = _said(fact, names)
     return f"{text} – {fact.note}" if fact.note and not isinstance(fact, Noted) else text
@@ -95,7 +93,7 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
         case Unknown():
             return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
         case _:
-            return flows.flow_said(fact)
+            return flows.flow_said(fact, names)
 
 
 def past_date(days: int) -> str:
@@ -113,7 +111,9 @@ def _pressed(fact: Pressed) -> str:
 def _bottled(fact: Bottled) -> str:
     runs = ", ".join(f"{run.count} × {ml(run.size_ml)}" for run in fact.bottles)
     first, last = fact.bottles[0], fact.bottles[-1]
-    return f"bottled {runs}, numbered {first.first}–{last.first + last.count - 1}"
+    end = last.first + last.count - 1
+    numbers = f"{first.first}" if first.first == end else f"{first.first}–{end}"
+    return f"bottled {runs}, numbered {numbers}"
 
 
 def _there(fact: Counted) -> str:

@@ -1,10 +1,12 @@
 """What flows from one thing into another, and what comes in, in words."""
 
+from collections.abc import Mapping
 from datetime import UTC, datetime, time
 from typing import assert_never
 
 from tracker.core.facts.amendments import Held, Released
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
+from tracker.core.facts.fields import About, Portion
 from tracker.core.facts.jars import (
     DrawnOff,
     Found,
@@ -18,7 +20,10 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalle
 from tracker.core.values.times import When, parse_period
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, poured, pours, whose
+from tracker.outputs.words.thing_codes import code_key
 from tracker.outputs.words.ways_of_making import way_name
+
+NO_NAMES: Mapping[str, str] = {}
 
 Flowing = (
     HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined | Found | Settled | MadeUp
@@ -27,13 +32,20 @@ Flowing = (
 )  # fmt: skip
 
 
-def flow_said(fact: Flowing) -> str:
-    """The fact in words, without its subject, time or writer."""
+def flow_said(fact: Flowing, names: Mapping[str, str] = NO_NAMES) -> str:
+    """The fact in words, without its subject, time or writer.
+
+    Args:
+        fact: what was recorded.
+        names: the codes of what it takes from, by `code_key`; one that is not there is not said.
+    """
     match fact:
-        case HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Split() | Joined():
+        case Joined():
+            return f"joined from {_joined(fact, names)}"
+        case HerbAdded() | DrawnOff() | Recharged() | SteepedAgain() | Split():
             return _steeped(fact)
         case Settled() | MadeUp() | Diluted() | Blended() | Refilled():
-            return _mixed(fact)
+            return _mixed(fact, names)
         case Found():
             much = f", {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
             return f"found: {fact.herb}, {fact.form}{much}; {_history(fact)}{whose(fact)}"
@@ -58,9 +70,13 @@ def _history(fact: Found) -> str:
     return f"as a guess {', '.join(guesses)}" if guesses else "its history is not known"
 
 
-def _steeped(
-    fact: HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined,
-) -> str:
+def _joined(fact: Joined, names: Mapping[str, str]) -> str:
+    codes = [names.get(code_key(About(jar=one))) for one in fact.parts]
+    known = [one for one in codes if one is not None]
+    return " + ".join(known) if len(known) == len(codes) else f"{len(codes)} jars"
+
+
+def _steeped(fact: HerbAdded | DrawnOff | Recharged | SteepedAgain | Split) -> str:
     match fact:
         case HerbAdded():
             return f"herb added: {herb(fact)}"
@@ -79,8 +95,6 @@ def _steeped(
         case Split():
             parts = ", ".join(f"{part.code} {part.share:.0%}" for part in fact.into)
             return f"split into {parts}"
-        case Joined():
-            return f"joined from {len(fact.parts)} jars"
 
 
 def _why_late(fact: Recharged | SteepedAgain) -> str:
@@ -88,7 +102,7 @@ def _why_late(fact: Recharged | SteepedAgain) -> str:
     return f"; used past its date: {why}" if why else ""
 
 
-def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled) -> str:
+def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled, names: Mapping[str, str]) -> str:
     match fact:
         case Settled():
             return f"settled, {ml(fact.volume_ml, fact.written)} poured off the lees"
@@ -98,11 +112,17 @@ def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled) -> str:
             after = f": {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
             return f"diluted with {pours(fact.pours)}{after}"
         case Blended():
-            parts = " + ".join(ml(part.volume_ml, part.written) for part in fact.parts)
+            parts = " + ".join(_part(one, names) for one in fact.parts)
             after = f" to {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
             return f"blended {parts}{after}"
         case Refilled():
-            return f"refilled with {ml(fact.source.volume_ml, fact.source.written)}"
+            return f"refilled with {_part(fact.source, names)}"
+
+
+def _part(one: Portion, names: Mapping[str, str]) -> str:
+    """`60 ml of CAOF-26-01A`."""
+    code = names.get(code_key(one.about))
+    return ml(one.volume_ml, one.written) + (f" of {code}" if code else "")
 
 
 def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:

@@ -41,8 +41,9 @@ def timeline(
     day = desk.day(on)
     thing = desk.bench.find(code, on=day)
     today = day or desk.bench.today()
-    view = view_of(whole(thing.batch), desk.bench.practice, today)
-    life = jar_life.life(view, desk.bench.entries_of(thing.batch.id), today)
+    view = view_of(thing, desk.bench.practice, today)
+    entries = desk.bench.entries_of(thing.batch.id)
+    life = jar_life.life(view, entries, today, desk.bench.names_of(entries))
     if as_json:
         desk_json(jar_life.life_answer(life))
     elif to is not None:

@@ -101,7 +101,9 @@ READ: Final = frozenset({"Senecio spp. (Jacobaea)", "Aristolochia spp."})
 
 # The right epithet is johimbe; Kew accepts Corynanthe johimbe K.Schum., with Pausinystalia
 # johimbe (K.Schum.) Pierre as a synonym. The British list prints yohimbe, the German yohimba.
+# Atropa is written with and without the hyphen; Kew has it with one (from memory).
 MORE_SPECIES: Final[dict[str, tuple[str, ...]]] = {
+    "Atropa belladonna": ("Atropa bella-donna",),
     "Pausinystalia yohimbe": (
         "Pausinystalia johimbe",
         "Corynanthe johimbe",

@@ -8,7 +8,7 @@ from tracker.core.reckoning import keeps
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.thing import Batch, Thing, extract_of, things
+from tracker.core.shelf.thing import Batch, Thing, extract_of, things, whole
 from tracker.core.values.times import When
 
 
@@ -45,7 +45,7 @@ def newly_weak(
     for batch in after.values():
         for thing in _weak(batch, practice):
             if thing.code not in was:
-                last = keeps.weak_through(thing.made, practice)
+                last = keeps.weak_through(thing, practice)
                 until = f", good through {last}" if last else ", and no date is known"
                 yield Finding(
                     "date", thing.code, f"it is too weak to keep{until}", weight="warning"
@@ -77,7 +77,7 @@ def _last_in_jar(thing: Thing, practice: Practice) -> date | None:
         return None
     days = (
         keeps.good_through(extract_of(jar, jar.pressing), practice),
-        keeps.weak_through(jar.contents, practice),
+        keeps.weak_through(whole(jar), practice),
     )
     return min((day for day in days if day is not None), default=None)
 

@@ -10,6 +10,8 @@ CHILDREN = "Keep from children."
 FLAMMABLE = "Flammable: no flame or spark near it."
 EXTERNAL = "External use only."
 NOT_INTERNAL = "Not for internal use."
+POISONOUS = "Poisonous."
+MAY_BE_POISONOUS = "It may be poisonous."
 READ_THE_JAR = "Cautions: read the jar."
 SEE_HANDOUT = "More cautions: see the handout."
 _USES: dict[Use, str] = {"external only": EXTERNAL, "not internal": NOT_INTERNAL}
@@ -69,8 +71,13 @@ def shortest(found: Iterable[Caution], *, named: bool = False) -> list[Said]:
 
 
 def _uses(every: Iterable[Caution]) -> list[Said]:
-    """What comes before anything else: how it must not be used."""
-    return list(dict.fromkeys(Said(_USES[one.use]) for one in every if one.use is not None))
+    """What comes before anything else: that it is poisonous, and how it must not be used."""
+    found = [*every]
+    poisons = [one for one in found if one.level == "poison" and one.use is None]
+    sure = any(not one.is_guess for one in poisons)
+    first = [Said(POISONOUS if sure else MAY_BE_POISONOUS)] if poisons else []
+    uses = dict.fromkeys(Said(_USES[one.use]) for one in found if one.use is not None)
+    return [*first, *uses]
 
 
 def _is_harmful(one: Caution) -> bool:

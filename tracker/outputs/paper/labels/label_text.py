@@ -14,6 +14,7 @@ from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import Said, ranked, shortest
 from tracker.outputs.paper.short_days import day_text, when_text
+from tracker.outputs.paper.weak_line import weak_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.amount_words import basis_said, meant_text, ratio_number
@@ -85,7 +86,7 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
         lines.append(LabelLine((Run(f"Belongs to {view.row.belongs_to}"),), rank=2))
     if view.steep is not None and view.steep.lots:
         lines.append(LabelLine((Run(f"From: {', '.join(view.steep.lots)}"),), rank=8))
-    foot = [*_hold(view.row, today), _care(ranked(view.cautions, named=_has_several(view)))]
+    foot = [*_heed(view.row, today), _care(ranked(view.cautions, named=_has_several(view)))]
     return _plain(Label(thing.code, tuple(lines), tuple(foot), qr_text(thing.code, practice)))
 
 
@@ -98,7 +99,7 @@ def lid(thing: Thing, practice: Practice, today: date) -> Label:
         LabelLine((Run(next_step_line(thing, view, practice, today)),)),
     )
     careful = _care(shortest(view.cautions, named=_has_several(view)))
-    return _plain(Label(thing.code, lines, (*_hold(view.row, today), careful), is_lid=True))
+    return _plain(Label(thing.code, lines, (*_heed(view.row, today), careful), is_lid=True))
 
 
 def _has_several(view: ThingView) -> bool:
@@ -196,6 +197,8 @@ def next_step_line(thing: Thing, view: ThingView, practice: Practice, today: dat
     if today > row.good_through:
         return f"take it off the shelf, past {day_text(row.good_through)}"
     look = _look_again(row, today)
+    if row.weak is not None:
+        return f"{look}make it stronger or use it up"
     return f"{look}use up from {day_text(practice.expiring_before.before(row.good_through))}"
 
 
@@ -288,7 +291,8 @@ def _dated(view: ThingView) -> str:
     row, extract = view.row, view.extract
     if row.charged is None:
         return f"blended {when_text(row.begun)}"
-    charged = f"charged {when_text(row.charged)}"
+    guess = " (a guess)" if row.charge_guessed else ""
+    charged = f"charged {when_text(row.charged)}{guess}"
     if row.pressed is None:
         return charged
     how = "pressed" if extract is None else extract.opened
@@ -301,12 +305,12 @@ def _good_through(row: RowView) -> str:
     return f"Good through {day_text(row.good_through)}"
 
 
-def _hold(row: RowView, today: date) -> list[LabelLine]:
-    if row.hold is None:
-        return []
-    return [
-        LabelLine((Run(f"{hold_mark(row.hold)} on {day_text(today)}: do not use.", "B"),), "care")
-    ]
+def _heed(row: RowView, today: date) -> list[LabelLine]:
+    """What comes before the cautions: that it is on hold, and that it is weak."""
+    said = [f"{hold_mark(row.hold)} on {day_text(today)}: do not use."] if row.hold else []
+    if row.weak is not None:
+        said.append(weak_text(row.weak, today))
+    return [LabelLine((Run(one, "B"),), "care") for one in said]
 
 
 def _plain(made: Label) -> Label:

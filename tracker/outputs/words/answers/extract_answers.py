@@ -16,6 +16,7 @@ from tracker.core.facts.extracts import (
     Settled,
 )
 from tracker.core.facts.fields import About
+from tracker.core.reckoning import keeps
 from tracker.core.reckoning.amounts import hard_bound_ml, held_ml_per_g, poured_ml
 from tracker.core.reckoning.double_extract import next_of_double
 from tracker.core.reckoning.odd_yield import OddYield
@@ -79,7 +80,8 @@ def _pressed(scene: Scene, jar: Jar | None) -> str:
     bound_ml, held = hard_bound_ml(jar), held_ml_per_g(jar)
     text += f" of {poured_ml(jar):.1f} ml poured" if bound_ml else ""
     text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
-    text += f"; {days_text(jar, scene.today)} days on the herb."
+    days = days_text(jar, scene.today)
+    text += f"; {days} {'day' if days == '1' else 'days'} on the herb."
     until = scene.until(extract_of(jar, extract))
     text += f" Extract {jar.extract_code(extract)}, {until}."
     ratio = ratio_in(extract.made)
@@ -161,8 +163,17 @@ def _bottled(scene: Scene, fact: Bottled) -> str:
     until = scene.until(scene.after(fact.about))
     return (
         f"{code} {said(fact)}; {ml(extract.volume_ml)} left in bulk. "
-        f"{until[0].upper()}{until[1:]}, as the pressing."
+        f"{until[0].upper()}{until[1:]}, {_as_what(scene, fact.about)}."
     )
+
+
+def _as_what(scene: Scene, about: About) -> str:
+    """What the last good day goes by."""
+    thing = scene.after(about)
+    if isinstance(thing, Thing) and keeps.weak_spell(thing.made, scene.practice) is not None:
+        return "too weak to keep"
+    is_blend = isinstance(thing, Thing) and isinstance(thing.batch, Blend)
+    return "the earliest of its parts" if is_blend else "as the pressing"
 
 
 def _refilled(scene: Scene, fact: Refilled) -> str:

@@ -33,9 +33,12 @@ def keeping_said(scene: Scene, thing: Thing) -> str:
     said = f"{found.level.capitalize()}: {outlook.keeping(found)}"
     if keeps.weak_spell(thing.made, scene.practice) is None:
         return f"{said}."
-    last = keeps.weak_through(thing.made, scene.practice)
-    through = f"good through {last}, kept cold" if last else "till when it is good is not known"
-    return f"{said}. As it is, {through}."
+    last = keeps.weak_through(thing, scene.practice)
+    if last is None:
+        return f"{said}. Keep it cold; till when it is good is not known."
+    if last < scene.entry.when.earliest:
+        return f"{said}. As it is, its last good day was {last}."
+    return f"{said}. As it is, good through {last}, kept cold."
 
 
 def _changed(scene: Scene, fact: AnyFact) -> Thing | None:

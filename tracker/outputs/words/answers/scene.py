@@ -44,7 +44,10 @@ class Scene:
     def until(self, thing: Thing | Lot | None) -> str:
         """Till when it is good, in words: `good through 2026-04-05`."""
         last = keeps.good_through(thing, self.practice) if isinstance(thing, Thing) else None
-        return f"good through {last}" if last else "till when it is good is not known"
+        if last is None:
+            return "till when it is good is not known"
+        is_past = last < self.entry.when.earliest
+        return f"its last good day was {last}" if is_past else f"good through {last}"
 
     def extract(self, about: About) -> Extract | None:
         """The extract, or that of the bottle, as it stands now."""
