@@ -320,14 +320,14 @@ class Bench:
 
     def not_held(self) -> list[Flag]:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
-        from tracker.core.reckoning.recall import not_held
-
         with self._model() as connection:
             lots = read_model.lots(connection)
             if not any(lot.recalled for lot in lots) and not read_model.has_named_recall(
                 connection
             ):
                 return []
+            from tracker.core.reckoning.recall import not_held
+
             return not_held(read_model.batches(connection), lots)
 
     def taken_out(self) -> list[str]:

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.pour_named import much_of, named_in, pour_of_lot
 from tracker.core.facts.fields import Form, Pour
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
@@ -24,7 +23,6 @@ from tracker.core.values.errors import (
 from tracker.core.values.money import is_money
 from tracker.core.values.text import shown
 from tracker.core.values.times import Period
-from tracker.pours.reading import pour
 from tracker.quantities import Amount, grams
 
 if TYPE_CHECKING:
@@ -79,12 +77,15 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
 
 def _checked(desk: Desk, text: str) -> str:
     """The text, once it can be read in one way; what was paid stands behind each reading."""
+    # The grammar of pours has many patterns, and few verbs read one.
+    from tracker.cli.pour_named import much_of, named_in
+
     words, paid = _PAID.sub("", text), _PAID.search(text)
     units = desk.bench.practice.units
     try:
         named = named_in(words, desk.book, units)
         if named is None:
-            pour(words, units)
+            _typed(desk, words)
         else:
             much_of(named, units)
     except AmbiguousPourError as asked:
@@ -123,9 +124,16 @@ def liquids_in(desk: Desk, pours: Sequence[Pour]) -> list[str]:
     return found
 
 
+def _typed(desk: Desk, text: str) -> Pour:
+    """The pour as it was typed, without what the book says of it."""
+    from tracker.pours.reading import pour  # its patterns are many, and few verbs read a pour
+
+    return pour(text, desk.bench.practice.units)
+
+
 def read_pour(desk: Desk, text: str) -> Pour:
     """The pour, with a remark where its strength is not known."""
-    found = pour(text, desk.bench.practice.units)
+    found = _typed(desk, text)
     if found.ethanol_pct_vol is None:
         what = found.name or found.liquid
         # A % beside a word that is not known is asked about: it may be of anything.
@@ -138,6 +146,8 @@ def read_pour(desk: Desk, text: str) -> Pour:
 
 
 def _poured(desk: Desk, text: str) -> Pour:
+    from tracker.cli.pour_named import much_of, named_in, pour_of_lot
+
     units = desk.bench.practice.units
     paid = _PAID.search(text)
     price = money(paid[1], "--pour") if paid else None

@@ -19,15 +19,17 @@ from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.contents import Contents, Herb, Poured, Use
 from tracker.core.shelf.end import End
 from tracker.core.shelf.extract import Bottle, Extract, Thrown
+from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.flag import Flag
-from tracker.core.shelf.flow import Flow
+from tracker.core.shelf.flow import Flow, Given
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.late import Late
-from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.lot import Lot, LotChange
 from tracker.core.shelf.misfit import Misfit
 from tracker.core.shelf.spell import Spell
 from tracker.core.shelf.thing import Batch
+from tracker.core.values.times import Period, When
 from tracker.journal.file_marks import Damage, Mark, Place, marks
 
 _BATCHES = msgspec.json.Decoder(list[Batch])
@@ -40,11 +42,18 @@ _STATE = "SELECT state, shown FROM batches"
 One = TypeVar("One", Jar, Batch, Lot)
 
 
+# Every shape the stored state is made of; tests/journal/test_layout.py finds one left out.
+STORED = (
+    *(Jar, Blend, Extract, Bottle, Lot, LotChange, Contents, Herb, Poured, Use, Fill, Flow, Given),
+    *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, Mark, Damage),
+    *get_args(Misfit),
+    *get_args(End),
+)
+
+
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
-    held = (Jar, Blend, Extract, Bottle, Lot, Contents, Herb, Poured, Use, Flow, Hold, Look)
-    shapes = (*held, Late, Spell, Thrown, Flag, *get_args(Misfit), *get_args(End), Mark, Damage)
-    fields = (tuple(shape.__annotations__) for shape in shapes)
+    fields = (tuple(shape.__annotations__) for shape in STORED)
     return f"{crc32(repr((10, *fields)).encode()):08x}"
 
 

@@ -5,7 +5,7 @@ import pytest
 from tests.lives import OneJar, Pen
 from tracker.core.facts.fields import About, Pour
 from tracker.core.facts.jars import Found, Moved, Split, SplitPart, ToppedUp
-from tracker.core.reckoning.lids import has_bare_metal_lid, lid_in_doubt, lid_state
+from tracker.core.reckoning.lids import lid_in_doubt, lid_state
 from tracker.core.replay.replay import replay
 
 BARE = (
@@ -125,8 +125,8 @@ def test_vinegar_poured_on_honey_brings_the_metal_above_it_in_danger():
     before = one.now()
     one.then(ToppedUp(about=one.jar, pours=(Pour(liquid="vinegar", volume_ml=50.0),)), "2025-03-05")
 
-    assert not has_bare_metal_lid(before)
-    assert has_bare_metal_lid(one.now())
+    assert lid_in_doubt(before) != "bare"
+    assert lid_in_doubt(one.now()) == "bare"
 
 
 def test_nobody_knows_that_what_is_in_a_found_jar_eats_no_metal():
@@ -134,7 +134,7 @@ def test_nobody_knows_that_what_is_in_a_found_jar_eats_no_metal():
     pen.write(Found(code="OLD", herb="Rosa canina", form="dried", lid="tin"), "2025-03-05")
     (found,) = replay(pen.entries).jars.values()
 
-    assert has_bare_metal_lid(found)
+    assert lid_in_doubt(found) == "bare"
 
 
 def test_a_part_of_a_jar_stands_under_the_same_lid_until_another_is_said():
@@ -142,7 +142,7 @@ def test_a_part_of_a_jar_stands_under_the_same_lid_until_another_is_said():
     into = (SplitPart(code="A-1", share=0.5), SplitPart(code="B-1", share=0.5))
     split = one.then(Split(about=one.jar, into=into), "2025-03-05")
     one.then(Moved(about=About(jar=f"{split.id}.2"), lid="cork"), "2025-03-06")
-    bare = {jar.code: has_bare_metal_lid(jar) for jar in replay(one.entries).jars.values()}
+    bare = {jar.code: lid_in_doubt(jar) == "bare" for jar in replay(one.entries).jars.values()}
 
     assert bare["A-1"]
     assert not bare["B-1"]
@@ -153,5 +153,5 @@ def test_taking_the_barrier_out_leaves_the_metal_bare():
     before = one.now()
     one.then(Moved(about=one.jar, barrier="none"), "2025-03-05")
 
-    assert not has_bare_metal_lid(before)
-    assert has_bare_metal_lid(one.now())
+    assert lid_in_doubt(before) != "bare"
+    assert lid_in_doubt(one.now()) == "bare"

@@ -15,7 +15,7 @@ from tracker.core.facts.fields import Pour, Waiting
 from tracker.core.facts.jars import Joined, LookedAt, Moved, ToppedUp
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import parse_shake_plan
-from tracker.core.reckoning.lids import has_bare_metal_lid
+from tracker.core.reckoning.lids import lid_in_doubt
 from tracker.core.replay.replay import replay
 from tracker.core.rules.reminders import CAN_WAIT, ORDER, due, every_line, next_shake
 from tracker.core.values.times import Period, When
@@ -210,7 +210,7 @@ def test_a_bare_metal_lid_over_spirit_or_vinegar_is_a_matter_of_safety(liquid, l
     pours = (Pour(liquid=liquid, volume_ml=500.0),)
     one = OneJar.charged(pours=pours, lid=lid, barrier=barrier, shake=())
 
-    assert has_bare_metal_lid(one.now()) is bare
+    assert (lid_in_doubt(one.now()) == "bare") is bare
     assert wants(one, "2025-03-04") == (["safety"] if bare else [])
 
 
@@ -227,7 +227,7 @@ def test_a_new_metal_lid_does_not_inherit_the_old_barrier():
     one = OneJar.charged(preparation="vinegar", lid="metal", barrier="parchment", shake=())
     one.then(Moved(about=one.jar, lid="metal"), "2025-03-14")
 
-    assert has_bare_metal_lid(one.now())
+    assert lid_in_doubt(one.now()) == "bare"
 
 
 @pytest.mark.parametrize(

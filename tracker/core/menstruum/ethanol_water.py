@@ -109,6 +109,7 @@ def density_kg_m3(ethanol_ww: float, celsius: float = REFERENCE_C) -> float:
     return value
 
 
+@lru_cache(maxsize=1024)  # few strengths are ever poured, and each again and again
 def mass_fraction(ethanol_vv: float, reference_c: float = REFERENCE_C) -> float:
     """Strength by mass of a mixture whose strength by volume is known.
 

@@ -105,8 +105,3 @@ def lid_in_doubt(jar: Jar) -> LidState | None:
     """`bare` or `unknown` where what is in the jar would eat bare metal; else None."""
     state = lid_state(jar.lid, jar.barrier)
     return None if state in (None, "safe") or not _may_eat(jar.pours) else state
-
-
-def has_bare_metal_lid(jar: Jar) -> bool:
-    """Whether what eats metal stands under metal with nothing between."""
-    return lid_in_doubt(jar) == "bare"

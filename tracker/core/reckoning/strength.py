@@ -1,9 +1,13 @@
 """How strong a jar is, from every pour and the water its herb brought."""
 
-from tracker.core.facts.fields import Pour
+from typing import TYPE_CHECKING
+
 from tracker.core.menstruum.mixture import Mixture, Part, mixture
 from tracker.core.reckoning import amounts
 from tracker.core.shelf.contents import Poured
+
+if TYPE_CHECKING:
+    from tracker.core.facts.fields import Pour
 
 
 def mixture_in(made: amounts.Made) -> Mixture | None:
@@ -40,7 +44,7 @@ def parts_with(made: amounts.Made, water_ml: float) -> list[Part]:
     return [*parts, Part("water", water_ml)] if water_ml else parts
 
 
-def part_of(pour: Pour | Poured) -> Part:
+def part_of(pour: "Pour | Poured") -> Part:
     """A pour as a part of a mixture."""
     return Part(
         pour.liquid, pour.volume_ml, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name

@@ -1,7 +1,8 @@
 """Which entries belong to which jar: its own, and whatever amends them or they amend."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable
+from datetime import datetime
 from typing import TypeVar
 
 from tracker.core.facts.amendments import Amendment
@@ -105,9 +106,17 @@ def each_once(entries: list[Entry]) -> tuple[list[Entry], tuple[Flag, ...]]:
     """
     if len({entry.id for entry in entries}) == len(entries):
         return entries, ()
+    # The same entry again for each jar it names; the whole text of one takes long to put down.
+    given = list({id(one): one for one in entries}.values())
+    places = Counter((one.recorded, one.sequence) for one in given)
+
+    def arrived(one: Entry) -> tuple[datetime, int, str]:
+        place = (one.recorded, one.sequence)
+        return (*place, repr(one) if places[place] > 1 else "")
+
     kept: dict[tuple[str, str], Entry] = {}
     flags: dict[Flag, None] = {}
-    for entry in sorted(entries, key=lambda one: (one.recorded, one.sequence, repr(one))):
+    for entry in sorted(given, key=arrived):
         first = kept.setdefault((entry.source, entry.id), entry)
         if first != entry:
             flags[Flag(entry.id, ContentsDiffer(), asks=True)] = None

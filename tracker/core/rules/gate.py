@@ -65,6 +65,7 @@ from tracker.core.rules.checks import (
     on_hold,
     past_date,
     room,
+    stocktaking,
     texts,
     volumes,
     ways,
@@ -72,6 +73,7 @@ from tracker.core.rules.checks import (
 from tracker.core.rules.checks.poured import poured
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.extract import NOBODY
+from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
@@ -138,7 +140,7 @@ def _of_kind(  # noqa: C901 - an arm a kind
         case Filtered() | Settled() | MadeUp() | Diluted() | Bottled() | Refilled():
             return _working(before, fact, when, practice)
         case Dispensed() | Counted() | Discarded() | Restored():
-            return _stocktaking(before, fact, when, practice)
+            return stocktaking.stock(before, fact, when, practice)
         case Gathered() | BoughtHerb() | Bought() | Dried():
             return _bringing_in(before, fact, when)
         case Shaken():
@@ -235,24 +237,8 @@ def _steeping(
             yield from jar_state.new_letter(jar, fact.letter)
             there_ml = jar.contents.volume_ml
             yield from volumes.within(jar.code, fact.volume_ml, there_ml, "in the jar")
-        case Recharged():
-            yield from jar_state.is_extract(thing, "recharged")
-            yield from jar_state.was_pressed(jar, "recharged")
-            yield from jar_state.fits(fact.least, fact.longest)
-            yield from volumes.takes(thing, fact.volume_ml)
-            yield from past_date.explained(thing, when, practice, fact.past_date_why)
-            yield from room.recharged(jar, fact, volumes.there(thing))
-            yield from texts.herb(fact.herb, jar.code, before.is_taken)
-            yield from harm.of_herb(fact, jar.code)
-            yield from from_lots.used(before, fact, (), when)
-        case SteepedAgain():
-            yield from jar_state.is_jar(thing, "steeped again")
-            yield from jar_state.was_pressed(jar, "steeped again")
-            yield from jar_state.fits(fact.least, fact.longest)
-            yield from past_date.explained(thing, when, practice, fact.past_date_why)
-            yield from room.steeped_again(jar, fact)
-            yield from ways.steeped_again(jar, fact)
-            yield from poured(before, fact, when, practice)
+        case Recharged() | SteepedAgain():
+            yield from _steeping_again(before, thing, jar, fact, when, practice)
         case Pressed():
             yield from jar_state.is_jar(thing, "pressed")
             yield from jar_state.steeps(jar, "pressed")
@@ -263,6 +249,35 @@ def _steeping(
             yield from jar_state.has_its_marc(thing)
             first_ml = thing.extract.pressed_ml if thing.extract is not None else 0.0
             yield from volumes.within_bound(jar, first_ml + fact.volume_ml)
+
+
+def _steeping_again(
+    before: Before,
+    thing: Thing,
+    jar: Jar,
+    fact: Recharged | SteepedAgain,
+    when: When,
+    practice: Practice,
+) -> Iterator[Finding]:
+    """What begins a later steep: new herb in an old extract, or new menstruum on old marc."""
+    yield from jar_state.fits(fact.least, fact.longest)
+    match fact:
+        case Recharged():
+            yield from jar_state.is_extract(thing, "recharged")
+            yield from jar_state.was_pressed(jar, "recharged")
+            yield from volumes.takes(thing, fact.volume_ml)
+            yield from past_date.explained(thing, when, practice, fact.past_date_why)
+            yield from room.recharged(jar, fact, volumes.there(thing))
+            yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from harm.of_herb(fact, jar.code)
+            yield from from_lots.used(before, fact, (), when)
+        case SteepedAgain():
+            yield from jar_state.is_jar(thing, "steeped again")
+            yield from jar_state.was_pressed(jar, "steeped again")
+            yield from past_date.explained(thing, when, practice, fact.past_date_why)
+            yield from room.steeped_again(jar, fact)
+            yield from ways.steeped_again(jar, fact)
+            yield from poured(before, fact, when, practice)
 
 
 def _working(
@@ -302,56 +317,6 @@ def _working(
             wanted_ml = sum(run.size_ml * run.count for run in fact.bottles)
             yield from volumes.within(code, wanted_ml, extract.volume_ml, "in the extract")
             yield from volumes.new_bottles(extract, code, fact.bottles)
-
-
-def _stocktaking(
-    before: Before,
-    fact: Dispensed | Counted | Discarded | Restored,
-    when: When,
-    practice: Practice,
-) -> Iterator[Finding]:
-    """What leaves the shelf, what is really on it, and what comes back."""
-    thing = before.named(fact.about)
-    match fact:
-        case Dispensed():
-            yield from texts.reference(thing.code, fact.reference, practice.references)
-            if isinstance(thing, Thing) and thing.extract is None and thing.jar is not None:
-                yield from leaving.whole(thing.jar, fact)
-                return
-            yield from between.stocked(thing, "dispensed")
-            if isinstance(thing, Thing) and thing.extract is not None:
-                yield from volumes.takes(thing, fact.volume_ml)
-                yield from volumes.takes_all(thing, fact.volume_ml)
-                yield from past_date.in_date(thing, when, practice)
-        case Counted():
-            yield from _count(thing, fact)
-        case Discarded():
-            yield from _discard(before, thing, fact, when)
-        case Restored():
-            yield from jar_state.has_discard(thing, fact.discard)
-            yield from volumes.has_room_again(thing, fact.discard)
-
-
-def _count(thing: Thing | Lot, fact: Counted) -> Iterator[Finding]:
-    """A count in the unit of the thing, and no more of it than there can be."""
-    if isinstance(thing, Lot):
-        yield from from_lots.countable(thing, fact)
-        return
-    yield from between.stocked(thing, "counted")
-    if fact.volume_ml is None or fact.herb_g is not None:
-        yield Finding("kind", thing.code, "it is counted in ml", "give the volume, such as 640 ml")
-    elif thing.extract is not None:
-        yield from volumes.countable(thing, fact.volume_ml)
-
-
-def _discard(before: Before, thing: Thing | Lot, fact: Discarded, when: When) -> Iterator[Finding]:
-    """Nothing is thrown out twice, and a jar only whole while its herb is in."""
-    if isinstance(thing, Lot):
-        yield from from_lots.discardable(before, thing, fact, when)
-    elif thing.extract is not None or thing.jar is None:
-        yield from volumes.takes(thing, fact.volume_ml)
-    else:
-        yield from jar_state.discarded_whole(thing.jar, fact.volume_ml)
 
 
 def _bringing_in(

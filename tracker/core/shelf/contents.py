@@ -6,7 +6,8 @@ travels too, but over the volume that is there to be used: what marc and filter 
 nothing, and the rest so much the more.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from itertools import chain
 from typing import Literal, TypeVar
 
 import msgspec
@@ -18,8 +19,11 @@ from tracker.core.values.times import When
 # Volumes are measured by people: a drop more or less is none.
 DROP_ML = 0.05
 
+# Of these there are many in every book. Reading takes less time where a default is not stored,
+# and where the collector passes over what can be part of no circle.
 
-class Herb(msgspec.Struct, frozen=True):
+
+class Herb(msgspec.Struct, frozen=True, omit_defaults=True, gc=False):
     """So much of one herb as the liquid stands for; its weight may not be known."""
 
     event: str
@@ -31,7 +35,7 @@ class Herb(msgspec.Struct, frozen=True):
     water_pct_mass: float | None = None
 
 
-class Poured(msgspec.Struct, frozen=True):
+class Poured(msgspec.Struct, frozen=True, omit_defaults=True, gc=False):
     """A pour as it stands in a vessel: what, how much, how strong, and when it went in.
 
     A strength of None is not known; without `glycerin_pct_mass` a glycerin is pure.
@@ -50,7 +54,7 @@ class Poured(msgspec.Struct, frozen=True):
     simmered: bool = False
 
 
-class Use(msgspec.Struct, frozen=True):
+class Use(msgspec.Struct, frozen=True, omit_defaults=True, gc=False):
     """Something that was paid for, or came from a lot, and the share of its cost in here.
 
     `amount` is all that was used, g or ml, whatever the share. `order` sorts what was taken from
@@ -72,7 +76,7 @@ Basis = Literal["poured", "finished"]
 BasisOfAll = Literal["poured", "finished", "mixed"]
 
 
-class Contents(msgspec.Struct, frozen=True):
+class Contents(msgspec.Struct, frozen=True, omit_defaults=True):
     """Herbs and pours in `ml` of liquid, and the uses whose cost `costs_ml` of it carry.
 
     Without `ml` it is the sum of the pours and the herbs' water; without `costs_ml` the same
@@ -146,10 +150,10 @@ def together(parts: Iterable[Contents], ml: float | None = None) -> Contents:
     if ml is None and any(one.ml is not None for one in given):
         ml = sum(one.volume_ml for one in given)
     return Contents(
-        added_herbs(herb for one in given for herb in one.herbs),
-        _added_pours(pour for one in given for pour in one.pours),
+        _of_all([one.herbs for one in given], added_herbs),
+        _of_all([one.pours for one in given], _added_pours),
         ml,
-        _added_costs(use for one in given for use in one.costs),
+        _of_all([one.costs for one in given], _added_costs),
         basis=_basis_of(given),
         charged_g=_charged_g(given),
         again=any(one.again for one in given),
@@ -225,6 +229,14 @@ def _added_costs(costs: Iterable[Use]) -> tuple[Use, ...]:
 
 
 Part = TypeVar("Part", bound=msgspec.Struct)
+
+
+def _of_all(
+    parts: Iterable[tuple[Part, ...]], added: Callable[[Iterable[Part]], tuple[Part, ...]]
+) -> tuple[Part, ...]:
+    """What all the parts have; mostly only one of them has any, and nothing is to be added."""
+    some = [one for one in parts if one]
+    return some[0] if len(some) == 1 else added(chain.from_iterable(some))
 
 
 def _with(one: Part, **changes: object) -> Part:

@@ -21,7 +21,7 @@ Opened = Literal["pressed", "collected", "drawn off", "blended"]
 NOBODY = "none"
 
 
-class Bottle(msgspec.Struct):
+class Bottle(msgspec.Struct, omit_defaults=True):
     """One numbered bottle of an extract.
 
     What is in it is what its extract is made of, unless that changed since or it was refilled.
@@ -54,7 +54,7 @@ class Thrown(msgspec.Struct, frozen=True):
     is_undated: bool = False
 
 
-class Extract(msgspec.Struct):
+class Extract(msgspec.Struct, omit_defaults=True):
     """What one pressing gave, and what is left of it in bulk and in bottles.
 
     A draw-off and a blend open one too. `made` says what it is made of.

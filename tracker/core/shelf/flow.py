@@ -6,7 +6,7 @@ from tracker.core.shelf.contents import Contents
 from tracker.core.values.times import When
 
 
-class Flow(msgspec.Struct, frozen=True):
+class Flow(msgspec.Struct, frozen=True, omit_defaults=True, gc=False):
     """Where something of a thing came from: a lot, a jar, an extract or a bottle."""
 
     event: str
@@ -19,7 +19,7 @@ class Flow(msgspec.Struct, frozen=True):
     g: float | None = None
 
 
-class Given(msgspec.Struct, frozen=True):
+class Given(msgspec.Struct, frozen=True, omit_defaults=True, gc=False):
     """So much given out, when and under which reference.
 
     `made` is what it was made of, where what it came out of changed since.

@@ -33,7 +33,7 @@ from tracker.core.values.times import Period, When
 Opened = Literal["charged", "found", "split", "joined"]
 
 
-class Jar(msgspec.Struct, tag="jar"):
+class Jar(msgspec.Struct, tag="jar", omit_defaults=True):
     """One maceration, from the charge to the last drop of the last bottle.
 
     Herbs and pours are what its liquid is made of now; after the pressing, what it was then.

@@ -21,7 +21,7 @@ class LotChange(msgspec.Struct, frozen=True):
     order: str = ""
 
 
-class Lot(msgspec.Struct):
+class Lot(msgspec.Struct, omit_defaults=True):
     """A gathered or bought amount of herb or liquid, and where it came from."""
 
     id: str

@@ -13,7 +13,7 @@ import msgspec
 STRONG_PCT_VOL = 30.0
 
 
-class Spell(msgspec.Struct, frozen=True):
+class Spell(msgspec.Struct, frozen=True, gc=False):
     """A liquid, or part of it, was no stronger than this from a day on.
 
     Attributes:
@@ -57,6 +57,8 @@ def _in_whole(part: Spell, pct_vol: float, on: date) -> list[Spell]:
 def _longest(spells: Iterable[Spell]) -> tuple[Spell, ...]:
     """Without those that another was as weak as, for all of their time."""
     every = list(spells)
+    if len(every) < 2:
+        return tuple(every)
     return tuple(
         one for one in every if not any(other is not one and _covers(other, one) for other in every)
     )

@@ -16,7 +16,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.answer_fields import rounded
 from tracker.outputs.records.batch_parts import BlendPart, Component, GivenOut
-from tracker.outputs.words.plant_names import herb_name_of
+from tracker.outputs.words.flow_names import herb_name_of
 
 
 class Around(msgspec.Struct, frozen=True):

@@ -13,7 +13,7 @@ from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
 from tracker.outputs.words.amount_words import ml, plain
 from tracker.outputs.words.fact_lines import past_date
-from tracker.outputs.words.plant_names import herb_name_of
+from tracker.outputs.words.flow_names import herb_name_of
 
 _DEEPEST = 12  # further in, an outline would leave no room for words
 

@@ -3,9 +3,6 @@
 import re
 from collections.abc import Sequence
 
-from tracker.core.facts.fields import About
-from tracker.core.reckoning.flow_graph import Node
-from tracker.core.shelf.part import thing_in
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.view.made import HerbView, herbs_of
 
@@ -58,12 +55,6 @@ def the_common(herbs: Sequence[HerbView]) -> str | None:
 def herb_name(batch: Batch) -> str:
     """Every herb of a jar or blend as a line says it."""
     return herbs_named(herbs_of(batch, batch.contents))
-
-
-def herb_name_of(node: Node, batch: Batch) -> str:
-    """Every herb of one thing of a jar or blend: something else may have gone into it since."""
-    thing = thing_in({node.id: batch}, About(jar=node.id, extract=node.extract, bottle=node.bottle))
-    return herb_name(batch) if thing is None else herbs_named(herbs_of(batch, thing.made))
 
 
 def narrow_name(name: str, cells: int) -> str:

@@ -1,0 +1,44 @@
+"""What a verb does not need, it does not load: that is most of the time a short answer takes."""
+
+import subprocess
+import sys
+
+import pytest
+
+
+def loaded(command, line: str) -> set[str]:
+    """What of the program and its dependencies a run of the command has loaded at its end."""
+    code = (
+        "import sys\n"
+        "from tracker.cli.main import main\n"
+        "try:\n    main()\n"
+        "except SystemExit as end:\n    assert not end.code, end.code\n"
+        "print(*sys.modules, file=sys.stderr)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, *line.split()],
+        env=command.env,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return set(done.stderr.split())
+
+
+@pytest.fixture
+def a_shelf(command):
+    command.ok('charge "Calendula officinalis" --dried 100g --pour "500 ml 45%" --when 2025-03-03')
+    command.ok("shelf")  # the read model is built by the first verb that asks
+    return command
+
+
+@pytest.mark.parametrize("line", ["shelf", "due", "stock"])
+def test_asking_about_the_shelf_loads_no_facts_and_no_grammar(a_shelf, line):
+    needless = {"pydantic", "annotated_types", "tracker.core.facts.jars", "tracker.pours"}
+
+    assert not needless & loaded(a_shelf, line)
+
+
+def test_a_verb_without_a_pour_does_not_load_their_grammar(a_shelf):
+    assert "tracker.pours.strengths" not in loaded(a_shelf, "shake CAOF --dry-run")
+    assert "tracker.pours.strengths" not in loaded(a_shelf, "press CAOF 400ml --dry-run --sure")
