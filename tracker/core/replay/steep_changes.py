@@ -17,6 +17,7 @@ from tracker.core.facts.fields import Known, Rest
 from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
 from tracker.core.reckoning.amounts import hard_bound_ml
 from tracker.core.reckoning.weakness import remade
+from tracker.core.replay.days_that_count import is_past, is_weak
 from tracker.core.replay.extract_changes import no_extract, remake
 from tracker.core.replay.jar_changes import keep_no_longer, over, take_in, take_share
 from tracker.core.replay.pours_in import Batches, put_in
@@ -157,6 +158,7 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
             how=fact.how if isinstance(fact, Pressed) else None,
             marc=fact.marc if isinstance(fact, Pressed) else None,
             known=fact.known,
+            keeps_as_water=_keeps_as_water(jar),
             best_by=jar.best_by,
             is_undated=jar.is_undated,
             steep=jar.steeps,
@@ -168,6 +170,12 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
     return LetterGivenTwice(fact.letter, own)
 
 
+def _keeps_as_water(jar: Jar) -> bool:
+    """Whether what comes of it is kept days for being weak, by its preparation or its way."""
+    is_water = jar.preparation == "water" or jar.steep_way == "simmered"
+    return is_water and is_weak(jar.contents)
+
+
 def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     """An old extract stands on new herb; what it stood for goes on to count."""
     extract = jar.extract(fact.about.extract or "")
@@ -176,7 +184,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     if jar.is_macerating:
         return NotPressedYet(fact.kind)
     back_ml = extract.volume_ml if fact.volume_ml is None else fact.volume_ml
-    back = portion(extract.made, back_ml)
+    back, last = portion(extract.made, back_ml), extract.good_through
     used(extract, None, entry)
     misfit = take_bulk(extract, back_ml, fact.kind)
     extract.passed_on_ml += back_ml
@@ -184,7 +192,8 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
     take_in(jar, put_in({}, entry, fact, ()), entry.when)
-    jar.best_by, jar.is_undated = None, extract.good_through is None
+    jar.best_by = last if last is not None and is_past(last, entry.when) else None
+    jar.is_undated = last is None
     jar.sources += (
         Flow(entry.id, "recharged", entry.when, jar.id, extract=extract.id, ml=back_ml),
     )
@@ -220,7 +229,7 @@ def steeped_again(batches: Batches, jar: Jar, entry: Entry, fact: SteepedAgain) 
     _begin(jar, entry, fact)
     new = put_in(batches, entry, None, fact.pours)
     take_in(jar, new, entry.when)
-    keep_no_longer(jar, new.good_through)
+    keep_no_longer(jar, new.day_in(jar.contents))
     if fact.way == "simmered":
         jar.pours = simmered_pours(jar.pours)
     jar.again, jar.steep_way = True, fact.way

@@ -292,7 +292,7 @@ def _extract(view: ThingView, extract: ExtractView) -> list[NamedRow]:
         rows.append(("gone", gone))
     rows.append(("good through", _good_through(extract)))
     rows += [
-        (f"bottle {one.number}", f"good through {_till(one)}, refilled")
+        (f"bottle {one.number}", f"good through {_till(one)}, a day of its own")
         for one in extract.bottles
         if view.bottle is None and one.good_through != extract.good_through and one.volume_ml
     ]

@@ -93,16 +93,21 @@ def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled) -> str:
         case Settled():
             return f"settled, {ml(fact.volume_ml, fact.written)} poured off the lees"
         case MadeUp():
-            return f"made up to {ml(fact.volume_ml, fact.written)} with {pours(fact.pours)}"
+            to = ml(fact.volume_ml, fact.written)
+            return f"made up to {to} with {pours(fact.pours)}{_keeps(fact)}"
         case Diluted():
             after = f": {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
-            return f"diluted with {pours(fact.pours)}{after}"
+            return f"diluted with {pours(fact.pours)}{after}{_keeps(fact)}"
         case Blended():
             parts = " + ".join(ml(part.volume_ml, part.written) for part in fact.parts)
             after = f" to {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
             return f"blended {parts}{after}"
         case Refilled():
             return f"refilled with {ml(fact.source.volume_ml, fact.source.written)}"
+
+
+def _keeps(fact: MadeUp | Diluted) -> str:
+    return f"; keeps {parse_period(fact.keeps)} from its pressing" if fact.keeps else ""
 
 
 def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:
