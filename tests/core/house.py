@@ -83,7 +83,7 @@ def examples(house: House) -> list[AnyFact]:
     blended = tuple(Portion(about=one.extract(), volume_ml=50.0) for one in both)
     return [
         a_charge(code="NEW-1", pours=(from_lot, spirit()), filled_ml=590.0),
-        a_charge(code="NEW-2", pours=(from_lot, out_of)),
+        a_charge(code="NEW-2", pours=(from_lot, out_of, spirit())),
         ToppedUp(about=jar, pours=(out_of,)),
         Diluted(about=extract, pours=(out_of,)),
         Found(

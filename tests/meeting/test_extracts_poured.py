@@ -11,11 +11,11 @@ from tests.command import Command
 
 SOURCE = (
     'buy "1000 ml 60%" --paid 30.00 --when 2025-01-05',
-    'charge "Calendula officinalis" --part flower --dried 100g --paid 8.00 '
+    'charge "Calendula officinalis" --part flower --dried 100g --water 0% --paid 8.00 '
     '--pour "500 ml LOT-25-01" --least 28d --when 2025-01-06',
     "press CAOF-25-01 400ml --when 2025-03-03",
 )
-MELISSA = 'charge "Melissa officinalis" --part herb --dried 50g --least 28d'
+MELISSA = 'charge "Melissa officinalis" --part herb --dried 50g --water 0% --least 28d'
 
 
 @pytest.fixture
@@ -221,7 +221,7 @@ def test_an_extract_in_date_on_new_herb_takes_the_day_of_the_new_pressing(shelf)
 )
 def test_one_past_its_day_is_asked_about_and_the_new_pressing_is_no_better(shelf, line, then, code):
     line = f"{line} --when 2026-03-04"
-    assert "it was good through 2026-03-03 only" in shelf.refused(line)
+    assert "its last good day was 2026-03-03, 1 day before" in shelf.refused(line)
 
     shelf.ok(f"{line} --sure")
     shelf.ok(f"{then} --when 2026-05-05")

@@ -20,10 +20,10 @@ from tests.command import Command
 
 STORY = (
     'buy "1000 ml 60%" --paid 30.00 --when 2025-01-05',
-    'charge "Calendula officinalis" --part flower --dried 100g --paid 8.00 '
+    'charge "Calendula officinalis" --part flower --dried 100g --water 0% --paid 8.00 '
     '--pour "500 ml LOT-25-01" --least 28d --when 2025-01-06',
     "press CAOF-25-01 400ml --when 2025-03-03",
-    'charge "Melissa officinalis" --part herb --dried 50g --paid 4.00 '
+    'charge "Melissa officinalis" --part herb --dried 50g --water 0% --paid 4.00 '
     '--pour "200 ml CAOF-25-01A" --pour "100 ml LOT-25-01" --least 28d --when 2025-03-04',
     "press MEOF-25-01 240ml --when 2025-05-05",
     "bottle MEOF-25-01A 2x50ml --when 2025-05-06",

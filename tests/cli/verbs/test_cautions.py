@@ -122,13 +122,13 @@ MONKSHOOD = '--herb "Aconitum napellus" --part root'
 INFLOWS = [
     'charge "Aconitum napellus" --part root --dried 10g --pour "50 ml 40%"',
     f"addherb FENM-25-01 {MONKSHOOD} --dried 10g",
-    f"recharge GLOW-25-01A {MONKSHOOD} --dried 10g",
+    f"recharge GLOW-25-01A {MONKSHOOD} --dried 10g --when 2025-06-05",
     'gather "Aconitum napellus" --part root --fresh 10g',
     'buy "Aconitum napellus" --part root --dried 10g',
     'found "Aconitum napellus" --volume 200ml',
-    'blend --part "40 ml ACNA-25-01A" --part "40 ml GLOW-25-01A"',
+    'blend --part "40 ml ACNA-25-01A" --part "40 ml GLOW-25-01A" --when 2025-06-05',
     "join FENM-25-01 ACNA-25-02",
-    "refill GLOW-25-01A/1 --volume 20ml --from ACNA-25-01A",
+    "refill GLOW-25-01A/1 --volume 20ml --from ACNA-25-01A --when 2025-06-05",
 ]
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from tests.command import Command
 
-CHARGE = 'charge "Calendula officinalis" --dried 100g --pour "500 ml 45%" --code HB1'
+CHARGE = 'charge "Calendula officinalis" --dried 100g --water 0% --pour "500 ml 45%" --code HB1'
 
 
 @pytest.fixture
@@ -47,7 +47,7 @@ def test_a_lot_called_back_finds_the_jar_that_left(command):
     answer = command.json("recall LOT-25-01 --why 'wrong plant' --when 2025-05-01")
 
     assert lot["left"] == 200
-    assert answer["on_hold"] == []
+    assert [one["code"] for one in answer["on_hold"]] == ["LOT-25-01"]
     (left,) = answer["left"]
     assert (left["reference"], left["code"], left["how"]) == ("P03", "HB1", "given out")
     assert (left["ml"], left["g"]) == (500, 100)

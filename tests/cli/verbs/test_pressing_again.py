@@ -6,7 +6,7 @@ import pytest
 
 from tests.command import Command
 
-CHARGE = 'charge "Calendula officinalis" --dried 100g --pour "500 ml 45%" --code HB1'
+CHARGE = 'charge "Calendula officinalis" --dried 100g --water 0% --pour "500 ml 45%" --code HB1'
 
 
 @pytest.fixture

@@ -5,7 +5,7 @@ import pytest
 from tests.command import Command
 
 PERCOLATE = 'charge "Calendula officinalis" --dried 100g --pour "500 ml 60%" --way percolation'
-DOUBLE = 'charge "Calendula officinalis" --dried 100g --pour "500 ml 60%" --way double'
+DOUBLE = 'charge "Calendula officinalis" --dried 100g --water 0% --pour "500 ml 60%" --way double'
 SIMMER = 'charge "Calendula officinalis" --dried 50g --pour "800 ml water" --way simmered'
 
 

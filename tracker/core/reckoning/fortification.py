@@ -86,14 +86,19 @@ def keeping_of(
     parts = parts_to_fortify(made, wettest=True)
     mixed, at_worst = mixture_in(made), mixture(parts) if parts is not None else None
     if mixed is None or at_worst is None or mixed.ethanol_pct_vol is None:
-        names = " and ".join(amounts.of_unknown_strength(made))
-        of = f" of the {names}" if names else ""
-        return Keeping("unknown", f"the strength{of} is not known", target)
+        return Keeping("unknown", _not_known(made), target)
     judged = _judged(mixed.ethanol_pct_vol, at_worst.ethanol_pct_vol or 0.0, mixed, practice)
     additions: tuple[Addition, ...] = ()
     if parts is not None and judged.level != "fine":
         additions = _additions(made, parts, _left_ml(extract, bottle), target)
     return Keeping(judged.level, judged.reason, target, additions)
+
+
+def _not_known(made: Contents) -> str:
+    """That the strength is not known, and of what where that is one of the pours."""
+    names = " and ".join(amounts.of_unknown_strength(made))
+    of = f" of the {names}" if names else ""
+    return f"the strength{of} is not known"
 
 
 def _contents(batch: Batch, extract: Extract | None, bottle: Bottle | None) -> Contents:
@@ -120,7 +125,7 @@ def _by_other_means(
     target = practice.caution_below_pct_vol
     if kept is None:
         watered = other_means_share(made) is not None and not poured & {"ethanol", "other"}
-        why = "there is too little against its water" if watered else "the strength is not known"
+        why = "there is too little against its water" if watered else _not_known(made)
         means = " and ".join(sorted(poured - {"water"}))
         reason = f"{means}: {why}, so whether it keeps is not known" if watered else why
         return Keeping("unknown", reason, target)

@@ -110,7 +110,7 @@ def reach_of(
     by_how: dict[str, list[float | None]] = {"given": [], "discarded": [], "missing": []}
     for node, one in gone:
         if node not in of_lots:  # the account of a lot has what it lost itself
-            by_how["given" if one.how == "dispensed" else one.how].append(one.of_lot)
+            by_how["given" if one.how in ("dispensed", "given out") else one.how].append(one.of_lot)
     lot = next((one for one in lots if one.id == start.id), None)
     return Reach(
         tuple(here),

@@ -1,4 +1,4 @@
-"""Which last good days of its parts a liquid has: those of water in it not, once it is strong.
+"""Which last good days of its parts a liquid has: those of a weak part not, once it is strong.
 
 What keeps days by itself, such as herb simmered in water, is put into spirit to keep. Only how
 long it was pressed to keep is passed over, and only in time: what it is made of keeps its day.
@@ -35,16 +35,16 @@ def days_in(parts: Iterable[Thing], made: Contents, when: When) -> list[date | N
 
 
 def days_in_strong(part: Thing, when: When) -> list[date | None]:
-    """The same of one part of something strong: none where only water made it end."""
+    """The same of one part of something strong: none where it ends for being weak."""
     day = part.good_through
-    if day is None or is_past(day, when) or not _keeps_as_water(part):
+    if day is None or is_past(day, when) or not _keeps_days(part):
         return [day]
     assert part.extract is not None
     return [] if part.extract.best_by is None else [part.extract.best_by]
 
 
-def _keeps_as_water(part: Thing) -> bool:
+def _keeps_days(part: Thing) -> bool:
     extract, bottle = part.extract, part.bottle
-    if extract is None or not extract.keeps_as_water or not is_weak(part.made):
+    if extract is None or not extract.keeps_days or not is_weak(part.made):
         return False
     return bottle is None or (bottle.best_by is None and not bottle.is_undated)

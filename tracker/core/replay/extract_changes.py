@@ -134,8 +134,8 @@ def poured_in(
     extract.volume_ml = after_ml
     extract.sources += new.flows
     extract.hold = gravest((extract.hold, new.hold))
-    if fact.keeps and extract.keeps_as_water and was is not None and not is_past(was, entry.when):
-        extract.keeps, extract.keeps_as_water = parse_period(fact.keeps), False
+    if fact.keeps and extract.keeps_days and was is not None and not is_past(was, entry.when):
+        extract.keeps, extract.keeps_days = parse_period(fact.keeps), False
     _keep_as_parts(extract, was, new)
     batch.uses += new.uses
     return new.misfit

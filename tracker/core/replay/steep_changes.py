@@ -137,7 +137,7 @@ def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> Misfit | None:
 
 def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> Misfit | None:
     """Open an extract; a letter that two machines gave while apart is the first one's."""
-    is_pressed = isinstance(fact, Pressed)
+    is_pressed, keeps = isinstance(fact, Pressed), parse_period(fact.keeps)
     taken = {one.letter for one in jar.extracts}
     letters = (letter(place) for place in count(len(taken) + 1))
     own = (
@@ -152,13 +152,13 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
             pressed=entry.when,
             pressed_ml=fact.volume_ml,
             volume_ml=fact.volume_ml,
-            keeps=parse_period(fact.keeps),
+            keeps=keeps,
             made=made,
             opened=_pressed_how(jar) if is_pressed else "drawn off",
             how=fact.how if isinstance(fact, Pressed) else None,
             marc=fact.marc if isinstance(fact, Pressed) else None,
             known=fact.known,
-            keeps_as_water=_keeps_as_water(jar),
+            keeps_days=not keeps.months and is_weak(made),
             best_by=jar.best_by,
             is_undated=jar.is_undated,
             steep=jar.steeps,
@@ -168,12 +168,6 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
     if own == fact.letter:
         return None
     return LetterGivenTwice(fact.letter, own)
-
-
-def _keeps_as_water(jar: Jar) -> bool:
-    """Whether what comes of it is kept days for being weak, by its preparation or its way."""
-    is_water = jar.preparation == "water" or jar.steep_way == "simmered"
-    return is_water and is_weak(jar.contents)
 
 
 def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:

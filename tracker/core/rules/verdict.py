@@ -78,14 +78,16 @@ class Verdict:
 
 
 class AskedError(TrackerError):
-    """The gate asks, and nobody was sure: nothing was recorded."""
+    """The gate asks, and nobody was sure: nothing was recorded. It says all that is asked."""
 
     def __init__(self, questions: tuple[Finding, ...]) -> None:
-        first = questions[0]
+        is_one = len(questions) == 1
+        what = "this has" if is_one else "all of this has"
+        instead = "; ".join(dict.fromkeys(one.do for one in questions if one.do))
         super().__init__(
-            f"{first.code}: {first.what}.",
-            where="nothing was recorded: this has to be confirmed",
-            do=f"{first.do}; or add --sure if it is right.",
+            "\n".join(f"{one.code}: {one.what}." for one in questions),
+            where=f"nothing was recorded: {what} to be confirmed",
+            do=f"{instead}; or add --sure if {'it' if is_one else 'all of it'} is right.",
         )
         self.questions = questions
 

@@ -71,7 +71,7 @@ class Extract(msgspec.Struct):
     how: str | None = None
     marc: str | None = None
     known: str = "measured"
-    keeps_as_water: bool = False  # `keeps` is that of water: no matter in something strong
+    keeps_days: bool = False  # `keeps` is days for being weak: no matter in something strong
     best_by: date | None = None
     is_undated: bool = False  # some of what it is made of is of no known date
     filtered_ml: float | None = None

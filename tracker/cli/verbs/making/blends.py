@@ -142,11 +142,11 @@ def dilute(
 
 
 def _keeps_from_now(desk: Desk, thing: Thing, pours: Iterable[Pour]) -> str | None:
-    """How long something kept as water keeps by the practice, with what is poured into it.
+    """How long something weak keeps from now on by the practice, with what is poured into it.
 
     A poured extract has a day of its own as well, so it counts as spirit.
     """
-    if thing.extract is None or not thing.extract.keeps_as_water:
+    if thing.extract is None or not thing.extract.keeps_days:
         return None
     liquids = {*(one.liquid for one in thing.made.pours), *(one.liquid for one in pours)}
     kind = preparation(
