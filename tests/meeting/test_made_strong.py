@@ -149,3 +149,10 @@ def test_an_extract_past_its_day_on_new_herb_is_no_better_for_it(tmp_path):
 
     assert good(command, "JAB", "2025-05-12") == "2025-02-10"
     assert good(command, "JBB", "2025-05-12") == "2026-05-11"
+
+
+@pytest.mark.parametrize("when", ["unknown", "2024-03"])
+def test_made_strong_on_a_day_nobody_knows_may_have_been_too_late(water, when):
+    water.ok(f'dilute JWA --pour "200 ml 95%" --when {when} --sure')
+
+    assert good(water, "JWA", "2024-04-06") == "2024-03-04"

@@ -85,7 +85,7 @@ def _steeped(
 
 def _why_late(fact: Recharged | SteepedAgain) -> str:
     why = fact.past_date_why
-    return f"; used past its date: {why}" if why else ""
+    return f"; used past its date, or with none known: {why}" if why else ""
 
 
 def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled) -> str:

@@ -42,7 +42,7 @@ Water = Annotated[str | None, typer.Option(help="Water in the herb, % by mass: 7
 LotCode = Annotated[str | None, typer.Option("--lot", help="The lot the herb is of.")]
 Least = Annotated[str | None, typer.Option(help="Shortest time on the herb: 28d.")]
 Longest = Annotated[str | None, typer.Option(help="Longest time on the herb.")]
-Why = Annotated[str | None, typer.Option(help="Why it is used although it is past its date.")]
+Why = Annotated[str | None, typer.Option(help="Why it is used past its date, or with none known.")]
 Shake = Annotated[str | None, typer.Option(help='Shake plan: "daily 14d, weekly", or none.')]
 
 

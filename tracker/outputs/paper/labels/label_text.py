@@ -80,7 +80,9 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
     if view.row.pressed is not None:
         lines.append(LabelLine((Run(_good_through(view.row), "B"),)))
     if view.past_date_why:
-        lines.append(LabelLine((Run(f"Used past its date: {view.past_date_why}"),), rank=2))
+        lines.append(
+            LabelLine((Run(f"Used past its date, or with none: {view.past_date_why}"),), rank=2)
+        )
     if view.row.belongs_to:
         lines.append(LabelLine((Run(f"Belongs to {view.row.belongs_to}"),), rank=2))
     if view.steep is not None and view.steep.lots:
