@@ -5,6 +5,7 @@ is weak keeps three days, spirit on herb twelve months (docs/menstruum.md). Ever
 """
 
 import pytest
+from pypdf import PdfReader
 
 from tests.command import Command
 
@@ -156,3 +157,34 @@ def test_made_strong_on_a_day_nobody_knows_may_have_been_too_late(water, when):
     water.ok(f'dilute JWA --pour "200 ml 95%" --when {when} --sure')
 
     assert good(water, "JWA", "2024-04-06") == "2024-03-04"
+
+
+def test_past_its_days_what_is_weak_is_to_be_thrown_out_not_used_up(water):
+    (last,) = water.asked("due --on 2024-03-04")
+    (past,) = water.asked("due --on 2024-03-05")
+
+    assert "good through 2024-03-04: keep it cold" in last["why"]
+    assert "past its last good day, 2024-03-04: discard it; weak at 0.0 % vol" in past["why"]
+
+
+def test_what_is_made_weak_keeps_no_longer_than_it_did_in_every_answer(double):
+    """JDA good through 20 April 2025; made weak the day before, three days would be too many."""
+    said = double.ok('dilute JDA --pour "900 ml water" --when 2025-04-19')
+
+    assert "As it is, good through 2025-04-20, kept cold" in said
+    (weak,) = [one for one in double.asked("due --on 2025-04-19") if one["code"] == "JDA"]
+    assert "good through 2025-04-20: keep it cold" in weak["why"]
+
+
+def test_the_label_of_what_is_weak_says_that_it_is_kept_cold(water, tmp_path):
+    water.ok("label JWA --to weak.pdf")
+    text = PdfReader(tmp_path / "weak.pdf").pages[0].extract_text()
+
+    assert "Good through 4 Mar 2024, kept cold" in text
+
+
+def test_a_day_on_the_herb_is_one_day(tmp_path):
+    command = Command(tmp_path)
+    command.ok('charge yarrow --dried 9g --pour "90 ml 60%" --code JP --when 2024-03-01')
+
+    assert "; 1 day on the herb" in command.ok("press JP 50ml --when 2024-03-02 --sure")

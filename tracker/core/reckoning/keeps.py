@@ -34,6 +34,13 @@ def weak_through(made: Contents, practice: Practice) -> date | None:
     return None if not days or LONG_AGO in days else min(days)
 
 
+def weak_good_through(thing: Thing, practice: Practice) -> date | None:
+    """The last good day of a weak thing; of a jar by its weakness alone, as it has no other."""
+    if thing.extract is None:
+        return weak_through(thing.made, practice)
+    return good_through(thing, practice)
+
+
 def first_to_end(
     batch: Batch, extract: Extract, practice: Practice
 ) -> tuple[date | None, Bottle | None]:

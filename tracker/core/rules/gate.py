@@ -290,8 +290,9 @@ def _working(
     if isinstance(thing, Lot) or thing.extract is None:
         return
     extract, code = thing.extract, thing.code
-    if isinstance(fact, MadeUp | Diluted):
-        yield from past_date.in_date(thing, when, practice)
+    if isinstance(fact, MadeUp | Diluted | Bottled):
+        is_bottled = isinstance(fact, Bottled)
+        yield from past_date.in_date(thing, when, practice, if_known=is_bottled)
     match fact:
         case Filtered() | Settled():
             there_ml = extract.volume_ml
@@ -306,7 +307,6 @@ def _working(
             yield from poured(before, fact, when, practice)
         case Bottled():
             wanted_ml = sum(run.size_ml * run.count for run in fact.bottles)
-            yield from past_date.in_date_if_known(thing, when, practice)
             yield from volumes.within(code, wanted_ml, extract.volume_ml, "in the extract")
             yield from volumes.new_bottles(extract, code, fact.bottles)
 

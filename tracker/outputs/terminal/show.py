@@ -216,7 +216,8 @@ def _allowance(strength: Strength) -> str:
 
 
 def _dates(row: RowView, steep: SteepView) -> list[NamedRow]:
-    days = f"{days_said(row.days_on_herb)} days on the herb"
+    said = days_said(row.days_on_herb)
+    days = f"{said} {'day' if said == '1' else 'days'} on the herb"
     guess = ", a guess" if row.charge_guessed else ""
     rows = [("charged", f"{row.charged}{guess}; {days}")]
     if steep.since is not None:

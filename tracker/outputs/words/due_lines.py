@@ -87,6 +87,9 @@ def signs_said(signs: Iterable[str]) -> str:
 
 def _weak(one: StandsWeak) -> str:
     since = f" since {one.since}" if one.since else ", nobody knows since when"
+    if one.is_past:
+        weak = f"weak at {one.pct_vol:.1f} % vol{since}"
+        return f"past its last good day, {one.through}: discard it; {weak}"
     through = f"good through {one.through}" if one.through else "no date is known"
     return (
         f"weak at {one.pct_vol:.1f} % vol{since}, {through}: keep it cold, and make it stronger, "

@@ -12,20 +12,19 @@ from tracker.core.shelf.thing import Batch, Thing, extract_of, things
 from tracker.core.values.times import When
 
 
-def in_date(thing: Thing | Lot | None, when: When, practice: Practice) -> Iterator[Finding]:
-    """Ask where an extract or bottle was, or may have been, past its last good day."""
+def in_date(
+    thing: Thing | Lot | None, when: When, practice: Practice, *, if_known: bool = False
+) -> Iterator[Finding]:
+    """Ask where an extract or bottle was, or may have been, past its last good day.
+
+    With `if_known` nothing is asked where nobody knows that day: what only goes into bottles.
+    """
     if not isinstance(thing, Thing) or thing.extract is None:
         return
     last = keeps.good_through(thing, practice)
-    if last is None or when.latest > last:
+    if when.latest > last if last is not None else not if_known:
         do = "take something that is in date, or discard it"
         yield Finding("date", thing.code, _past(last, when), do, "question")
-
-
-def in_date_if_known(thing: Thing, when: When, practice: Practice) -> Iterator[Finding]:
-    """The same of what only comes into bottles: nothing is said of what has no date."""
-    if keeps.good_through(thing, practice) is not None:
-        yield from in_date(thing, when, practice)
 
 
 def explained(thing: Thing, when: When, practice: Practice, why: str | None) -> Iterator[Finding]:
@@ -47,7 +46,7 @@ def newly_weak(
     for batch in after.values():
         for thing in _weak(batch, practice):
             if thing.code not in was:
-                last = keeps.weak_through(thing.made, practice)
+                last = keeps.weak_good_through(thing, practice)
                 until = f", good through {last}" if last else ", and no date is known"
                 yield Finding(
                     "date", thing.code, f"it is too weak to keep{until}", weight="warning"

@@ -78,7 +78,7 @@ def label(thing: Thing, practice: Practice, today: date) -> Label:
         LabelLine((Run(f"Next: {next_step_line(thing, view, practice, today)}"),), rank=6),
     ]
     if view.row.pressed is not None:
-        lines.append(LabelLine((Run(_good_through(view.row), "B"),)))
+        lines.append(LabelLine((Run(_good_through(view), "B"),)))
     if view.past_date_why:
         lines.append(
             LabelLine((Run(f"Used past its date, or with none: {view.past_date_why}"),), rank=2)
@@ -297,10 +297,11 @@ def _dated(view: ThingView) -> str:
     return f"{charged}, {how} {when_text(row.pressed)}"
 
 
-def _good_through(row: RowView) -> str:
-    if row.good_through is None:
-        return "Good through: not known"
-    return f"Good through {day_text(row.good_through)}"
+def _good_through(view: ThingView) -> str:
+    cold = "" if view.weak_since is None else ", kept cold"
+    if view.row.good_through is None:
+        return f"Good through: not known{cold}"
+    return f"Good through {day_text(view.row.good_through)}{cold}"
 
 
 def _hold(row: RowView, today: date) -> list[LabelLine]:

@@ -79,7 +79,8 @@ def _pressed(scene: Scene, jar: Jar | None) -> str:
     bound_ml, held = hard_bound_ml(jar), held_ml_per_g(jar)
     text += f" of {poured_ml(jar):.1f} ml poured" if bound_ml else ""
     text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
-    text += f"; {days_text(jar, scene.today)} days on the herb."
+    days = days_text(jar, scene.today)
+    text += f"; {days} {'day' if days == '1' else 'days'} on the herb."
     until = scene.until(extract_of(jar, extract))
     text += f" Extract {jar.extract_code(extract)}, {until}."
     ratio = ratio_in(extract.made)

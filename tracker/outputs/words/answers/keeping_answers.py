@@ -33,7 +33,7 @@ def keeping_said(scene: Scene, thing: Thing) -> str:
     said = f"{found.level.capitalize()}: {outlook.keeping(found)}"
     if keeps.weak_spell(thing.made, scene.practice) is None:
         return f"{said}."
-    last = keeps.weak_through(thing.made, scene.practice)
+    last = keeps.weak_good_through(thing, scene.practice)
     through = f"good through {last}, kept cold" if last else "till when it is good is not known"
     return f"{said}. As it is, {through}."
 
