@@ -229,3 +229,51 @@ def test_diluted_until_it_is_weak_it_has_no_date_for_that(undated):
 
     assert good(undated, "JUA") is None
     assert ("JUA", "weak", "2024-03-02") in due(undated, "2024-03-03")
+
+
+def test_pressed_again_into_what_is_weak_or_has_no_date_it_says_so(undated):
+    undated.ok(DILUTE)
+
+    said = undated.ok("press JA 20ml --again --when 2024-03-02")
+    assert "in bulk, good through 2024-03-04, as the first pressing" in said
+    assert "1 day left" in undated.ok("show JAA --on 2024-03-03")
+
+    assert f"{UNKNOWN}, as the first pressing" in undated.ok("press JU 20ml --again")
+    assert good(undated, "JUA") is None
+
+
+def test_what_is_weak_is_by_the_practice_of_the_day(told):
+    """120 ml of ethanol in 700 ml, some 17 %: weak for one who warns below 20 %, not below 15 %."""
+    told.ok('dilute JAA --pour "500 ml water" --when 2024-03-01')
+    assert good(told, "JAA") == "2024-03-04"
+
+    told.practice('zone = "Europe/Berlin"\n["keeping"]\n"warn below" = "15 %"\n')
+    assert good(told, "JAA") == "2025-02-10"
+    assert [one for one in due(told, "2024-03-20") if one[0] == "JAA"] == []
+
+    told.practice('zone = "Europe/Berlin"\n["keeping"]\n"weak keeps" = "5 days"\n')
+    assert good(told, "JAA") == "2024-03-06"
+
+
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [
+        ("dispense JAA 5ml --for C03", "JAA"),
+        ("bottle JAA 1x50ml", "JAA"),
+        ('dilute JAA --pour "10 ml water"', "JAA"),
+        ('make-up JAA --to 220ml --pour "20 ml 60%"', "JAA"),
+        ('dilute JBA --pour "10 ml JAA"', "JAA"),
+        ("refill JBA/1 --from JAA --volume 5ml", "JAA"),
+        ('charge yarrow --dried 10g --pour "50 ml JAA" --code JN', "JAA"),
+        ("recharge JAA --dried 20g --why 'smells fine'", "JA"),
+        ('steep-again JA --pour "200 ml 40%" --why "smells fine"', "JA"),
+    ],
+)
+def test_every_use_past_the_date_says_by_how_many_days(told, line, code):
+    told.ok("bottle JBA 1x50ml --when 2024-02-11")
+    told.ok("dispense JBA/1 30ml --for C03 --when 2024-02-11")
+    told.ok(f"{line} --when 2025-02-13 --sure")
+
+    assert "past its date by 3 days" in told.ok(f"history {code}")
+    assert 3 in [one["days_past_date"] for one in told.asked(f"history {code}")]
+    assert "past its date by 3 days" in " ".join(told.ok("record JA").split())

@@ -325,7 +325,8 @@ def _good_through(extract: ExtractView) -> str:
     left = extract.days_left
     if left is None:
         return "no date is known: find out when it, or what it was made of, was pressed"
-    when = f"{left} days left" if left >= 0 else f"past by {-left} days"
+    unit = "day" if abs(left) == 1 else "days"
+    when = f"{left} {unit} left" if left >= 0 else f"past by {-left} {unit}"
     own = f"{extract.opened} + {extract.keeps}"
     how = "the earliest of its parts" if extract.from_parts else own
     how = "too weak to keep, or not known to keep" if extract.is_weak else how
