@@ -23,7 +23,7 @@ class Answer:
     @property
     def beside(self) -> tuple[str, ...]:
         """Everything for standard error, in its order."""
-        warned = tuple(f"Look again: {one}." for one in self.warnings)
+        warned = tuple(f"Caution: {one}." for one in self.warnings)
         return (*self.remarks, *warned, *self.cautions)
 
     def kinds(self) -> list[str]:

@@ -51,6 +51,8 @@ def test_a_lot_called_back_finds_the_jar_that_left(command):
     (left,) = answer["left"]
     assert (left["reference"], left["code"], left["how"]) == ("P03", "HB1", "given out")
     assert (left["ml"], left["g"]) == (500, 100)
+    assert left["of_lot"] == 100
+    assert [one["given"] for one in answer["balance"]] == [100]
 
 
 def test_struck_it_stands_on_the_shelf_again(steeping):

@@ -217,6 +217,8 @@ def _given(graph: Graph, edge: Edge, by_id: Mapping[str, Batch], shares: LotShar
             own = extract.bottle(gone.bottle) if gone.bottle is not None else None
             made = gone.made or (own.made if own is not None else None) or extract.made
             part = shares.part(portion(made, gone.ml))
+    elif edge.source.kind == "jar" and (batch := by_id.get(edge.source.id)) is not None:
+        part = shares.part(batch.contents)  # it left whole
     return Left(edge.event or "", code, edge.how, edge.on, edge.ml, edge.g, reference, part)
 
 

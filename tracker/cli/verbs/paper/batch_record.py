@@ -79,7 +79,7 @@ def _on_paper(desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Pat
     file = to or Path(re.sub(r"[^\w-]+", "-", made.code) + ".pdf")
     write_pdf(file, done.pdf)
     for warning in missing_letters(done.missing):
-        typer.echo(f"Look again: {shown(warning)}.", err=True)
+        typer.echo(f"Caution: {shown(warning)}.", err=True)
     tell_written(file, f"the batch record of {made.code}", done.pages)
 
 

@@ -111,7 +111,7 @@ def handout(
     file = to or Path("handout.pdf")
     write_pdf(file, made.pdf)
     for warning in missing_letters(made.missing):
-        typer.echo(f"Look again: {shown(warning)}.", err=True)
+        typer.echo(f"Caution: {shown(warning)}.", err=True)
     tell_written(file, f"{len(rows)} jar{'s' * (len(rows) != 1)}", made.pages)
 
 
