@@ -12,7 +12,10 @@ makers far from the handbook: they show how soon their own pressings bring the b
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from math import sqrt
+from pathlib import Path
 from random import Random
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from tracker.core.reckoning.likely_yield import (
     CLAIM,

@@ -312,7 +312,8 @@ class Account:
         if vat is None or stock is None or vat.ended is None:
             return
         ml = stock.ml if fact.volume_ml is None else Fraction(fact.volume_ml)
-        vat.ml, vat.mix, vat.till = ml, stock.each.times(ml), None
+        vat.ml, vat.mix = ml, stock.each.times(ml)
+        vat.till = stock.good if stock.good < entry.when.latest else None
         stock.take(ml)
         self._begin(vat, entry, herb=True, pours=False)
 

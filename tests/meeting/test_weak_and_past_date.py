@@ -151,7 +151,7 @@ def test_an_old_extract_on_new_herb_is_explained_and_the_reason_stays(told):
     assert said.code == 0
     assert "smells and tastes" in said.err + said.out
     assert told.asked("show JA")["used_late_why"] == "smells and tastes as it should"
-    assert "used past its date: smells" in told.ok("history JA")
+    assert "used past its date, or with none known: smells" in told.ok("history JA")
     assert "smells and tastes" in told.ok("show JA")
 
 
@@ -176,3 +176,104 @@ def test_two_writers_who_both_dilute_make_it_weak_since_the_first_that_did(told)
 
     assert ("JAA", "weak", "2024-03-01") in due(told, "2024-03-01")
     assert good(told, "JAA") == "2024-03-04"
+
+
+@pytest.fixture
+def undated(told) -> Command:
+    """Beside the two, JUA: 200 ml of 60 % that nobody knows the pressing of, and a bottle of it."""
+    told.ok(f"{STRONG} JU")
+    told.ok("press JU 200ml --when unknown")
+    told.ok("filter JUA 190ml --when 2024-03-01")
+    told.ok("bottle JUA 1x50ml --when 2024-03-01")  # filtering and bottling ask nothing
+    return told
+
+
+UNKNOWN = "till when it is good is not known"
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "dispense JUA 5ml --for C03",
+        "dispense JUA/1 5ml --for C03",
+        'dilute JUA --pour "10 ml water"',
+        'make-up JUA --to 160ml --pour "20 ml 60%"',
+        'dilute JAA --pour "10 ml JUA"',
+        'blend --part "50 ml JUA" --part "50 ml JBA" --code MIX',
+        "refill JUA/1 --from JUA --volume 5ml",
+        'charge yarrow --dried 10g --pour "50 ml JUA" --code JN',
+    ],
+)
+def test_what_has_no_date_is_asked_about_before_it_is_used(undated, line):
+    if line.startswith("refill"):
+        undated.ok("dispense JUA/1 9ml --for C03 --when 2024-03-01 --sure")
+    assert UNKNOWN in undated.refused(f"{line} --when 2024-03-02")
+
+    at_terminal = undated.at_terminal(f"{line} --when 2024-03-02", typed="n\n")
+    assert (at_terminal.code, "not known" in at_terminal.out) == (1, True)
+    undated.ok(f"{line} --when 2024-03-02 --sure")
+
+
+@pytest.mark.parametrize("line", ["recharge JUA --dried 20g", 'steep-again JU --pour "200 ml 40%"'])
+def test_what_has_no_date_goes_to_a_new_steep_with_a_reason(undated, line):
+    assert UNKNOWN in undated.refused(line)
+
+    undated.ok(f"{line} --why 'the label says January'")
+
+    assert "none known: the label says January" in undated.ok("history JU")
+
+
+def test_diluted_until_it_is_weak_it_has_no_date_for_that(undated):
+    """Weak for days or not: it may have been past its date before."""
+    undated.ok('dilute JUA --pour "900 ml water" --when 2024-03-02 --sure')
+
+    assert good(undated, "JUA") is None
+    assert ("JUA", "weak", "2024-03-02") in due(undated, "2024-03-03")
+
+
+def test_pressed_again_into_what_is_weak_or_has_no_date_it_says_so(undated):
+    undated.ok(DILUTE)
+
+    said = undated.ok("press JA 20ml --again --when 2024-03-02")
+    assert "in bulk, good through 2024-03-04, as the first pressing" in said
+    assert "1 day left" in undated.ok("show JAA --on 2024-03-03")
+
+    assert f"{UNKNOWN}, as the first pressing" in undated.ok("press JU 20ml --again")
+    assert good(undated, "JUA") is None
+
+
+def test_what_is_weak_is_by_the_practice_of_the_day(told):
+    """120 ml of ethanol in 700 ml, some 17 %: weak for one who warns below 20 %, not below 15 %."""
+    told.ok('dilute JAA --pour "500 ml water" --when 2024-03-01')
+    assert good(told, "JAA") == "2024-03-04"
+
+    told.practice('zone = "Europe/Berlin"\n["keeping"]\n"warn below" = "15 %"\n')
+    assert good(told, "JAA") == "2025-02-10"
+    assert [one for one in due(told, "2024-03-20") if one[0] == "JAA"] == []
+
+    told.practice('zone = "Europe/Berlin"\n["keeping"]\n"weak keeps" = "5 days"\n')
+    assert good(told, "JAA") == "2024-03-06"
+
+
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [
+        ("dispense JAA 5ml --for C03", "JAA"),
+        ("bottle JAA 1x50ml", "JAA"),
+        ('dilute JAA --pour "10 ml water"', "JAA"),
+        ('make-up JAA --to 220ml --pour "20 ml 60%"', "JAA"),
+        ('dilute JBA --pour "10 ml JAA"', "JAA"),
+        ("refill JBA/1 --from JAA --volume 5ml", "JAA"),
+        ('charge yarrow --dried 10g --pour "50 ml JAA" --code JN', "JAA"),
+        ("recharge JAA --dried 20g --why 'smells fine'", "JA"),
+        ('steep-again JA --pour "200 ml 40%" --why "smells fine"', "JA"),
+    ],
+)
+def test_every_use_past_the_date_says_by_how_many_days(told, line, code):
+    told.ok("bottle JBA 1x50ml --when 2024-02-11")
+    told.ok("dispense JBA/1 30ml --for C03 --when 2024-02-11")
+    told.ok(f"{line} --when 2025-02-13 --sure")
+
+    assert "past its date by 3 days" in told.ok(f"history {code}")
+    assert 3 in [one["days_past_date"] for one in told.asked(f"history {code}")]
+    assert "past its date by 3 days" in " ".join(told.ok("record JA").split())

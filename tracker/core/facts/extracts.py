@@ -151,24 +151,29 @@ class Settled(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class MadeUp(Fact):
-    """An extract was made up to a volume with what was poured in."""
+    """An extract was made up to a volume with what was poured in; `keeps` as in `Diluted`."""
 
     kind: Literal["made_up"] = "made_up"
     about: About
     pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
     volume_ml: Millilitres
     written: Text | None = None
+    keeps: IsoPeriod | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Diluted(Fact):
-    """An extract was diluted or sweetened; without a volume it is all that was put together."""
+    """An extract was diluted or sweetened; without a volume it is all that was put together.
+
+    `keeps` is how long it keeps from its pressing if it was made strong in time.
+    """
 
     kind: Literal["diluted"] = "diluted"
     about: About
     pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
     volume_ml: Millilitres | None = None
     written: Text | None = None
+    keeps: IsoPeriod | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -74,18 +74,15 @@ def days_late_of(batches: Iterable[Batch], practice: Practice) -> dict[str, int]
 
 
 def _earliest(own: date | None, spells: tuple[Spell, ...], practice: Practice) -> date | None:
-    """The earliest day; not known where that may be a day nobody knows.
-
-    Of a weak liquid its own day is no matter: days after it became weak come first.
-    """
+    """The earliest day; not known where that may be a day nobody knows."""
     if not spells:
         return own
     weak = list(_ends(_weak(spells, practice), practice.weak_keeps))
     unsure = (one for one in spells if one.pct_vol is None)
     other = list(_ends(unsure, practice.rules["other"].keeps))
-    if LONG_AGO in (*weak, *other) or (own is None and not weak):
+    if own is None or LONG_AGO in (*weak, *other):
         return None
-    return min(day for day in (own, *weak, *other) if day is not None)
+    return min([own, *weak, *other])
 
 
 def _weak(spells: Iterable[Spell], practice: Practice) -> Iterable[Spell]:
@@ -100,8 +97,7 @@ def _ends(spells: Iterable[Spell], keeps: Period) -> Iterable[date]:
     """The last good day by each spell that has not ended, or that ended after it."""
     for one in spells:
         if one.since == LONG_AGO:
-            if one.until is None:
-                yield LONG_AGO
+            yield LONG_AGO  # nor does anybody know whether it was made stronger in time
             continue
         last = keeps.after(one.since)
         if one.until is None or one.until > last:

@@ -22,7 +22,7 @@ def remade(whole: Contents, spells: Iterable[Spell], on: When) -> Contents:
     pct_vol = keeping_pct_vol(whole)
     if not before and pct_vol is not None and pct_vol >= STRONG_PCT_VOL:
         return replace(whole, spells=()) if whole.spells else whole
-    return replace(whole, spells=spells_of(before, pct_vol, on.earliest))
+    return replace(whole, spells=spells_of(before, pct_vol, on))
 
 
 def keeping_pct_vol(made: amounts.Made) -> float | None:

@@ -6,6 +6,7 @@ passed on + dispensed + discarded + unaccounted, whatever was recorded.
 """
 
 from collections import Counter
+from datetime import date
 
 from msgspec.structs import replace
 
@@ -24,6 +25,7 @@ from tracker.core.facts.extracts import (
 from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.reckoning.weakness import remade
+from tracker.core.replay.days_that_count import is_past
 from tracker.core.replay.pours_in import Batches, PutIn, put_in
 from tracker.core.replay.taken import take_bulk, take_from_bottle, used
 from tracker.core.shelf.contents import DROP_ML, Contents, portion, together
@@ -41,7 +43,7 @@ from tracker.core.shelf.misfit import (
     NotOfSuch,
 )
 from tracker.core.shelf.thing import Batch
-from tracker.core.values.times import When
+from tracker.core.values.times import When, parse_period
 
 
 def no_extract(fact: AnyFact) -> NothingOpens:
@@ -121,7 +123,7 @@ def poured_in(
     if any(is_bulk_of(extract, one.of) for one in fact.pours):
         return FromItself(fact.kind)
     used(extract, None, entry)
-    before_ml = extract.volume_ml
+    before_ml, was = extract.volume_ml, extract.good_through
     new = put_in(batches, entry, None, fact.pours)
     new_ml = new.contents.volume_ml
     after_ml = before_ml + new_ml if fact.volume_ml is None else fact.volume_ml
@@ -132,15 +134,20 @@ def poured_in(
     extract.volume_ml = after_ml
     extract.sources += new.flows
     extract.hold = gravest((extract.hold, new.hold))
-    _keep_no_longer(extract, new)
+    if fact.keeps and extract.keeps_days and was is not None and not is_past(was, entry.when):
+        extract.keeps, extract.keeps_days = parse_period(fact.keeps), False
+    _keep_as_parts(extract, was, new)
     batch.uses += new.uses
     return new.misfit
 
 
-def _keep_no_longer(extract: Extract, new: PutIn) -> None:
+def _keep_as_parts(extract: Extract, was: date | None, new: PutIn) -> None:
     """It is good no longer than what was put in; what was bottled before has the day it had."""
-    was, day = extract.good_through, new.good_through
-    if not new.is_undated and (day is None or was is None or day >= was):
+    day, own = new.day_in(extract.made), extract.good_through
+    if day is not None and own is not None and day < own:
+        extract.best_by = day
+    extract.is_undated = extract.is_undated or new.is_undated
+    if extract.good_through == was:
         return
     for bottle in extract.bottles:
         if not bottle.is_undated and bottle.best_by is None:
@@ -148,7 +155,6 @@ def _keep_no_longer(extract: Extract, new: PutIn) -> None:
     for discard, thrown in extract.thrown.items():
         if thrown.bottle is not None and not thrown.is_undated and thrown.best_by is None:
             extract.thrown[discard] = replace(thrown, best_by=was, is_undated=was is None)
-    extract.best_by, extract.is_undated = day, extract.is_undated or new.is_undated
 
 
 def is_bulk_of(extract: Extract, about: About | None) -> bool:

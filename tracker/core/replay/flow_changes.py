@@ -16,16 +16,16 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Blended, Refilled
 from tracker.core.facts.jars import Joined, Split
 from tracker.core.facts.ties import children
-from tracker.core.menstruum.preservation import WARN_BELOW_PCT_VOL
 from tracker.core.practice.practice import preparation
 from tracker.core.reckoning.amounts import earliest_press, longest_day
 from tracker.core.reckoning.signs import spoiling
 from tracker.core.reckoning.weakness import remade
+from tracker.core.replay.days_that_count import days_in
 from tracker.core.replay.extract_changes import keep_given
 from tracker.core.replay.jar_changes import born, take_share
 from tracker.core.replay.taken import flow_out_of, take
 from tracker.core.shelf.blend import Blend
-from tracker.core.shelf.contents import DROP_ML, Contents, portion, share, together
+from tracker.core.shelf.contents import DROP_ML, portion, share, together
 from tracker.core.shelf.end import JoinedEnd, SplitEnd
 from tracker.core.shelf.extract import Extract, earliest
 from tracker.core.shelf.flow import Flow
@@ -211,7 +211,7 @@ def blended(batches: Batches, entry: Entry, fact: Blended) -> tuple[Blend | Misf
     of_one_herb, uncounted = _marcs_steeped_again([one for one, _ in parts])
     spells = [spell for one, _ in parts for spell in one.made.spells]
     made = remade(msgspec.structs.replace(made, again=uncounted), spells, entry.when)
-    good_through = earliest(_days([one for one, _ in parts], made))
+    good_through = earliest(days_in([one for one, _ in parts], made, entry.when))
     volume_ml = made.volume_ml if fact.volume_ml is None else fact.volume_ml
     extract = Extract(
         id=entry.id,
@@ -247,32 +247,6 @@ def _marcs_steeped_again(parts: Iterable[Thing]) -> tuple[bool, bool]:
         steeps[one.batch.id].add(one.extract.steep)
         (later if one.made.again else firsts).add(one.batch.id)
     return any(len(found) > 1 for found in steeps.values()), not later <= firsts
-
-
-def _days(parts: Sequence[Thing], made: Contents) -> list[date | None]:
-    """The last good days that count: of a weak part that has but days none, in a strong whole.
-
-    What keeps days by itself, such as herb simmered in water, is put into spirit to keep; if it
-    was past its days by then, its spell still says so.
-    """
-    counted = parts if _is_weak(made) else [one for one in parts if not _has_days(one)]
-    return [one.good_through for one in counted or parts]
-
-
-def _has_days(part: Thing) -> bool:
-    """Whether it is weak, and was given days to keep and not months when it was pressed."""
-    extract = part.extract
-    if extract is None or extract.opened == "blended" or extract.best_by is not None:
-        return False
-    return not extract.keeps.months and _is_weak(part.made)
-
-
-def _is_weak(made: Contents) -> bool:
-    """Whether it is below what is usually warned of; nothing is said of an unknown strength."""
-    return any(
-        one.until is None and one.pct_vol is not None and one.pct_vol < WARN_BELOW_PCT_VOL
-        for one in made.spells
-    )
 
 
 def _until(day: date | None, when: When) -> Period:
@@ -311,8 +285,9 @@ def refilled(batches: Batches, entry: Entry, fact: Refilled) -> Misfit | None:
     keep_given(into.extract, bottle)
     made = together([portion(into.made, left_ml), portion(source.made, filled_ml)])
     spells = [spell for one in (*old, source) for spell in one.made.spells]
-    bottle.made = remade(made, spells, entry.when)
-    bottle.best_by = earliest(one.good_through for one in (*old, source))
+    made = remade(made, spells, entry.when)
+    bottle.best_by = earliest(days_in([*old, source], made, entry.when))
+    bottle.made = made
     bottle.is_undated = bottle.best_by is None
     own = bottle.hold if left_ml >= DROP_ML else None
     bottle.hold = gravest((own, source.hold))

@@ -10,6 +10,7 @@ from datetime import date
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
+from tracker.core.replay.days_that_count import days_in_strong, is_past, is_weak
 from tracker.core.replay.intake import flows_in, herb_of, poured, uses_of
 from tracker.core.replay.taken import flow_out_of, take
 from tracker.core.shelf.contents import Contents, Herb, Use, portion, together
@@ -19,7 +20,6 @@ from tracker.core.shelf.misfit import Misfit, NothingOpens
 from tracker.core.shelf.part import thing_in
 from tracker.core.shelf.spell import Spell
 from tracker.core.shelf.thing import Batch, Thing
-from tracker.core.values.times import When
 
 Batches = Mapping[str, Batch]
 
@@ -35,6 +35,7 @@ class PutIn:
         flows: the lots, extracts and bottles it came out of.
         hold: the gravest hold on any extract or bottle of these.
         good_through: the earliest last day of the extracts; None where there is none.
+        in_strong: the same of those that count where the whole is strong.
         past: the same of those whose last day was over already.
         spells: how long any of the extracts stood too weak to keep.
         is_undated: whether the last day of one of the extracts is not known.
@@ -47,10 +48,15 @@ class PutIn:
     flows: tuple[Flow, ...]
     hold: Hold | None = None
     good_through: date | None = None
+    in_strong: date | None = None
     past: date | None = None
     spells: tuple[Spell, ...] = ()
     is_undated: bool = False
     misfit: Misfit | None = None
+
+    def day_in(self, whole: Contents) -> date | None:
+        """The last good day they allow what they went into; None where they set none."""
+        return self.good_through if is_weak(whole) else self.in_strong
 
 
 def put_in(batches: Batches, entry: Entry, herb: HerbFact | None, pours: tuple[Pour, ...]) -> PutIn:
@@ -71,6 +77,8 @@ def put_in(batches: Batches, entry: Entry, herb: HerbFact | None, pours: tuple[P
             is_whole = is_whole and pour.of is None
     missing = None if is_whole else NothingOpens(entry.kind, "source")
     days = [day for one, _ in taken if (day := one.good_through) is not None]
+    in_strong = [day for one, _ in taken for day in days_in_strong(one, entry.when)]
+    strong = [day for day in in_strong if day is not None]
     return PutIn(
         together(inside),
         herbs,
@@ -78,16 +86,12 @@ def put_in(batches: Batches, entry: Entry, herb: HerbFact | None, pours: tuple[P
         (*flows, *_flows(entry, taken)),
         hold=gravest(one.hold for one, _ in taken),
         good_through=min(days, default=None),
+        in_strong=min(strong, default=None),
         past=min((day for day in days if is_past(day, entry.when)), default=None),
         spells=tuple(spell for one, _ in taken for spell in one.made.spells),
         is_undated=len(days) < len(taken),
         misfit=_taken(entry, taken, missing),
     )
-
-
-def is_past(good_through: date, when: When) -> bool:
-    """Whether the last good day was over by then; of an inexact day the last one counts."""
-    return good_through < when.latest
 
 
 def _source(batches: Batches, pour: Pour) -> Thing | None:

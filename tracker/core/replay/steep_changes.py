@@ -17,6 +17,7 @@ from tracker.core.facts.fields import Known, Rest
 from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
 from tracker.core.reckoning.amounts import hard_bound_ml
 from tracker.core.reckoning.weakness import remade
+from tracker.core.replay.days_that_count import is_past, is_weak
 from tracker.core.replay.extract_changes import no_extract, remake
 from tracker.core.replay.jar_changes import keep_no_longer, over, take_in, take_share
 from tracker.core.replay.pours_in import Batches, put_in
@@ -136,7 +137,7 @@ def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> Misfit | None:
 
 def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> Misfit | None:
     """Open an extract; a letter that two machines gave while apart is the first one's."""
-    is_pressed = isinstance(fact, Pressed)
+    is_pressed, keeps = isinstance(fact, Pressed), parse_period(fact.keeps)
     taken = {one.letter for one in jar.extracts}
     letters = (letter(place) for place in count(len(taken) + 1))
     own = (
@@ -151,12 +152,13 @@ def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> M
             pressed=entry.when,
             pressed_ml=fact.volume_ml,
             volume_ml=fact.volume_ml,
-            keeps=parse_period(fact.keeps),
+            keeps=keeps,
             made=made,
             opened=_pressed_how(jar) if is_pressed else "drawn off",
             how=fact.how if isinstance(fact, Pressed) else None,
             marc=fact.marc if isinstance(fact, Pressed) else None,
             known=fact.known,
+            keeps_days=not keeps.months and is_weak(made),
             best_by=jar.best_by,
             is_undated=jar.is_undated,
             steep=jar.steeps,
@@ -176,7 +178,7 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     if jar.is_macerating:
         return NotPressedYet(fact.kind)
     back_ml = extract.volume_ml if fact.volume_ml is None else fact.volume_ml
-    back = portion(extract.made, back_ml)
+    back, last = portion(extract.made, back_ml), extract.good_through
     used(extract, None, entry)
     misfit = take_bulk(extract, back_ml, fact.kind)
     extract.passed_on_ml += back_ml
@@ -184,7 +186,8 @@ def recharged(jar: Jar, entry: Entry, fact: Recharged) -> Misfit | None:
     jar.hold = gravest((extract.hold, jar.hold))
     _begin(jar, entry, fact)
     take_in(jar, put_in({}, entry, fact, ()), entry.when)
-    jar.best_by, jar.is_undated = None, extract.good_through is None
+    jar.best_by = last if last is not None and is_past(last, entry.when) else None
+    jar.is_undated = last is None
     jar.sources += (
         Flow(entry.id, "recharged", entry.when, jar.id, extract=extract.id, ml=back_ml),
     )
@@ -220,7 +223,7 @@ def steeped_again(batches: Batches, jar: Jar, entry: Entry, fact: SteepedAgain) 
     _begin(jar, entry, fact)
     new = put_in(batches, entry, None, fact.pours)
     take_in(jar, new, entry.when)
-    keep_no_longer(jar, new.good_through)
+    keep_no_longer(jar, new.day_in(jar.contents))
     if fact.way == "simmered":
         jar.pours = simmered_pours(jar.pours)
     jar.again, jar.steep_way = True, fact.way

@@ -300,7 +300,8 @@ def _working(
         return
     extract, code = thing.extract, thing.code
     if isinstance(fact, MadeUp | Diluted | Bottled):
-        yield from past_date.in_date(thing, when, practice)
+        is_bottled = isinstance(fact, Bottled)
+        yield from past_date.in_date(thing, when, practice, if_known=is_bottled)
     match fact:
         case Filtered() | Settled():
             there_ml = extract.volume_ml

@@ -43,12 +43,13 @@ class LidNotKnown(msgspec.Struct, frozen=True, tag="lid_not_known"):
 class StandsWeak(msgspec.Struct, frozen=True, tag="stands_weak"):
     """It is too weak to keep, since a day; None where nobody knows since when.
 
-    `through` is its last good day for that.
+    `through` is its last good day, and `is_past` whether that is over.
     """
 
     pct_vol: float
     since: date | None
     through: date | None
+    is_past: bool = False
 
 
 class NoDate(msgspec.Struct, frozen=True, tag="no_date"):

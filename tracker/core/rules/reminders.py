@@ -291,10 +291,12 @@ def _weak(thing: Thing, opened: When, practice: Practice, today: date) -> Iterat
     if spell is None or spell.pct_vol is None or spell.since > today:
         return
     is_known = spell.since != LONG_AGO
+    through = keeps.weak_through(thing, practice)
     stands = StandsWeak(
         spell.pct_vol,
         spell.since if is_known else None,
-        keeps.weak_through(thing, practice),
+        through,
+        is_past=through is not None and through < today,
     )
     yield Due(thing.code, "weak", spell.since if is_known else opened.latest, (stands,))
 

@@ -71,6 +71,7 @@ class Extract(msgspec.Struct, omit_defaults=True):
     how: str | None = None
     marc: str | None = None
     known: str = "measured"
+    keeps_days: bool = False  # `keeps` is days for being weak: no matter in something strong
     best_by: date | None = None
     is_undated: bool = False  # some of what it is made of is of no known date
     filtered_ml: float | None = None

@@ -9,6 +9,8 @@ from datetime import date
 
 import msgspec
 
+from tracker.core.values.times import When
+
 # No practice may call a strength weak that is not below this, % vol.
 STRONG_PCT_VOL = 30.0
 
@@ -27,7 +29,7 @@ class Spell(msgspec.Struct, frozen=True, gc=False):
     until: date | None = None
 
 
-def spells_of(parts: Iterable[Spell], pct_vol: float | None, on: date) -> tuple[Spell, ...]:
+def spells_of(parts: Iterable[Spell], pct_vol: float | None, on: When) -> tuple[Spell, ...]:
     """The spells of a liquid that was made on a day out of parts with these.
 
     A part that was weaker than the whole has been made stronger; the whole has been as weak as
@@ -36,11 +38,14 @@ def spells_of(parts: Iterable[Spell], pct_vol: float | None, on: date) -> tuple[
     Args:
         parts: the spells of everything that went into it.
         pct_vol: its strength now, % vol; None where it is not known whether it keeps.
-        on: the day.
+        on: when; of an inexact day it is weak since the first, and made stronger on the last.
     """
-    found = [Spell(pct_vol, on)] if pct_vol is None or pct_vol < STRONG_PCT_VOL else []
+    found = [Spell(pct_vol, on.earliest)] if pct_vol is None or pct_vol < STRONG_PCT_VOL else []
     for one in parts:
-        found += [one] if one.until is not None or pct_vol is None else _in_whole(one, pct_vol, on)
+        if one.until is not None or pct_vol is None:
+            found.append(one)
+        else:
+            found += _in_whole(one, pct_vol, on.latest)
     return _longest(dict.fromkeys(found))
 
 

@@ -94,6 +94,9 @@ def signs_said(signs: Iterable[str]) -> str:
 
 def _weak(one: StandsWeak) -> str:
     since = f"weak since {one.since}" if one.since else "nobody knows since when"
+    if one.is_past:
+        weak = f"weak at {one.pct_vol:.1f} % vol"
+        return f"past its last good day, {one.through}: discard it; {weak} ({since})"
     through = f"good through {one.through}" if one.through else "no date is known"
     return (
         f"weak at {one.pct_vol:.1f} % vol, {through} ({since}): keep it cold, and make it "

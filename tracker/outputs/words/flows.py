@@ -99,7 +99,7 @@ def _steeped(fact: HerbAdded | DrawnOff | Recharged | SteepedAgain | Split) -> s
 
 def _why_late(fact: Recharged | SteepedAgain) -> str:
     why = fact.past_date_why
-    return f"; used past its date: {why}" if why else ""
+    return f"; used past its date, or with none known: {why}" if why else ""
 
 
 def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled, names: Mapping[str, str]) -> str:
@@ -107,10 +107,11 @@ def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled, names: Mapping
         case Settled():
             return f"settled, {ml(fact.volume_ml, fact.written)} poured off the lees"
         case MadeUp():
-            return f"made up to {ml(fact.volume_ml, fact.written)} with {pours(fact.pours)}"
+            to = ml(fact.volume_ml, fact.written)
+            return f"made up to {to} with {pours(fact.pours)}{_keeps(fact)}"
         case Diluted():
             after = f": {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
-            return f"diluted with {pours(fact.pours)}{after}"
+            return f"diluted with {pours(fact.pours)}{after}{_keeps(fact)}"
         case Blended():
             parts = " + ".join(_part(one, names) for one in fact.parts)
             after = f" to {ml(fact.volume_ml, fact.written)}" if fact.volume_ml else ""
@@ -123,6 +124,10 @@ def _part(one: Portion, names: Mapping[str, str]) -> str:
     """`60 ml of CAOF-26-01A`."""
     code = names.get(code_key(one.about))
     return ml(one.volume_ml, one.written) + (f" of {code}" if code else "")
+
+
+def _keeps(fact: MadeUp | Diluted) -> str:
+    return f"; keeps {parse_period(fact.keeps)} from its pressing" if fact.keeps else ""
 
 
 def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:

@@ -1,6 +1,7 @@
 """Extracts put together and worked on: `blend`, `make-up`, `dilute`, `settle`, `refill`."""
 
 import re
+from collections.abc import Iterable
 from typing import Annotated
 
 import typer
@@ -10,7 +11,8 @@ from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import ExtractCode, recording
 from tracker.cli.pours import Pours, poured, pours_asked
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
-from tracker.core.facts.fields import Portion
+from tracker.core.facts.fields import Portion, Pour
+from tracker.core.practice.practice import preparation
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Thing, a_kind
@@ -106,12 +108,13 @@ def make_up(
     """Record an extract made up to a volume with fresh menstruum."""
     named, texts = desk.code(code, "Which extract"), pours_asked(desk, pours)
     after = desk.volume(to, "Made up to how much")
-    thing = desk.extract(named, "made up")
+    thing, into = desk.extract(named, "made up"), poured(desk, texts)
     fact = MadeUp(
         about=about_of(thing),
-        pours=poured(desk, texts),
+        pours=into,
         volume_ml=after.value,
         written=after.written,
+        keeps=_keeps_from_now(desk, thing, into),
     )
     return desk.record(thing.code, fact)
 
@@ -127,14 +130,29 @@ def dilute(
     """Record an extract diluted or sweetened."""
     named, texts = desk.code(code, "Which extract"), pours_asked(desk, pours)
     after = desk.volume_if(to)
-    thing = desk.extract(named, "diluted")
+    thing, into = desk.extract(named, "diluted"), poured(desk, texts)
     fact = Diluted(
         about=about_of(thing),
-        pours=poured(desk, texts),
+        pours=into,
         volume_ml=after.value if after else None,
         written=after.written if after else None,
+        keeps=_keeps_from_now(desk, thing, into),
     )
     return desk.record(thing.code, fact)
+
+
+def _keeps_from_now(desk: Desk, thing: Thing, pours: Iterable[Pour]) -> str | None:
+    """How long something weak keeps from now on by the practice, with what is poured into it.
+
+    A poured extract has a day of its own as well, so it counts as spirit.
+    """
+    if thing.extract is None or not thing.extract.keeps_days:
+        return None
+    liquids = {*(one.liquid for one in thing.made.pours), *(one.liquid for one in pours)}
+    kind = preparation(
+        ("ethanol" if one == "extract" else one for one in liquids), thing.batch.form
+    )
+    return None if kind == "water" else desk.bench.practice.rules[kind].keeps.iso
 
 
 @app.command()

@@ -23,7 +23,7 @@ from tracker.cli.pours import (
 )
 from tracker.core.facts.fields import About, Form, HerbFact
 from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain
-from tracker.core.practice.practice import Rules, Way
+from tracker.core.practice.practice import Rules, Way, preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.checks.jar_state import came_from_a_jar
 from tracker.core.rules.recorded import Recorded
@@ -42,7 +42,7 @@ Water = Annotated[str | None, typer.Option(help="Water in the herb, % by mass: 7
 LotCode = Annotated[str | None, typer.Option("--lot", help="The lot the herb is of.")]
 Least = Annotated[str | None, typer.Option(help="Shortest time on the herb: 28d.")]
 Longest = Annotated[str | None, typer.Option(help="Longest time on the herb.")]
-Why = Annotated[str | None, typer.Option(help="Why it is used although it is past its date.")]
+Why = Annotated[str | None, typer.Option(help="Why it is used past its date, or with none known.")]
 Shake = Annotated[str | None, typer.Option(help='Shake plan: "daily 14d, weekly", or none.')]
 
 
@@ -126,7 +126,10 @@ def draw(
 
 def rules_in(desk: Desk, jar: Jar, way: Way | None = None) -> Rules:
     """What holds for a jar: of its steep in hand, or of another one made in some way."""
-    return desk.bench.practice.rules_for(jar.preparation, way or jar.steep_way)
+    kind = jar.preparation
+    if kind == "water":  # other liquids may have been poured on it since
+        kind = preparation((one.liquid for one in jar.pours), jar.form)
+    return desk.bench.practice.rules_for(kind, way or jar.steep_way)
 
 
 def _times(desk: Desk, least: str | None, longest: str | None, jar: Jar) -> tuple[str, str | None]:

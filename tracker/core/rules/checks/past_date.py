@@ -12,24 +12,25 @@ from tracker.core.shelf.thing import Batch, Thing, extract_of, things, whole
 from tracker.core.values.times import When
 
 
-def in_date(thing: Thing | Lot | None, when: When, practice: Practice) -> Iterator[Finding]:
-    """Ask where an extract or bottle was, or may have been, past its last good day."""
-    last = keeps.good_through(thing, practice) if isinstance(thing, Thing) else None
-    if thing is None or last is None or when.latest <= last:
+def in_date(
+    thing: Thing | Lot | None, when: When, practice: Practice, *, if_known: bool = False
+) -> Iterator[Finding]:
+    """Ask where an extract or bottle was, or may have been, past its last good day.
+
+    With `if_known` nothing is asked where nobody knows that day: what only goes into bottles.
+    """
+    if not isinstance(thing, Thing) or thing.extract is None:
         return
-    yield Finding(
-        "date",
-        thing.code,
-        _past(last, when),
-        "take something that is in date, or discard it",
-        "question",
-    )
+    last = keeps.good_through(thing, practice)
+    if when.latest > last if last is not None else not if_known:
+        do = "take something that is in date, or discard it"
+        yield Finding("date", thing.code, _past(last, when), do, "question")
 
 
 def explained(thing: Thing, when: When, practice: Practice, why: str | None) -> Iterator[Finding]:
-    """Refuse to put what is past its date to a new steep, unless the maker says why."""
-    last = _last_in_jar(thing, practice)
-    if last is None or when.latest <= last:
+    """Refuse to put what is past its date, or has none, to a new steep unless it is said why."""
+    last, is_known = _last_in_jar(thing, practice)
+    if is_known and (last is None or when.latest <= last):
         return
     if why is None:
         yield Finding("date", thing.code, _past(last, when), "discard it, or say why with --why")
@@ -68,20 +69,26 @@ def _holds_any(thing: Thing) -> bool:
     return thing.jar is not None and thing.jar.is_macerating
 
 
-def _last_in_jar(thing: Thing, practice: Practice) -> date | None:
-    """The last good day of an extract; of old marc, that of what it was pressed from."""
+def _last_in_jar(thing: Thing, practice: Practice) -> tuple[date | None, bool]:
+    """The last good day of an extract; of old marc, that of what it was pressed from.
+
+    And whether it is known; where nothing was pressed there is none to know.
+    """
     if thing.extract is not None:
-        return keeps.good_through(thing, practice)
+        last = keeps.good_through(thing, practice)
+        return last, last is not None
     jar = thing.jar
     if jar is None or jar.pressing is None:
-        return None
-    days = (
-        keeps.good_through(extract_of(jar, jar.pressing), practice),
-        keeps.weak_through(whole(jar), practice),
+        return None, True
+    pressed = keeps.good_through(extract_of(jar, jar.pressing), practice)
+    weak = keeps.weak_through(whole(jar), practice)
+    return min((day for day in (pressed, weak) if day is not None), default=None), (
+        pressed is not None
     )
-    return min((day for day in days if day is not None), default=None)
 
 
-def _past(last: date, when: When) -> str:
+def _past(last: date | None, when: When) -> str:
+    if last is None or when.latest <= last:
+        return "till when it is good is not known"
     days = (when.latest - last).days
     return f"its last good day was {last}, {days} {'day' if days == 1 else 'days'} before"

@@ -88,9 +88,11 @@ def label(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag
         LabelLine((Run(f"Next: {next_step_line(thing, view, practice, today)}"),), rank=6),
     ]
     if view.row.pressed is not None:
-        lines.append(LabelLine((Run(_good_through(view.row), "B"),)))
+        lines.append(LabelLine((Run(_good_through(view), "B"),)))
     if view.past_date_why:
-        lines.append(LabelLine((Run(f"Used past its date: {view.past_date_why}"),), rank=2))
+        lines.append(
+            LabelLine((Run(f"Used past its date, or with none: {view.past_date_why}"),), rank=2)
+        )
     if view.row.belongs_to:
         lines.append(LabelLine((Run(f"Belongs to {view.row.belongs_to}"),), rank=2))
     if view.steep is not None and view.steep.lots:
@@ -310,10 +312,11 @@ def _dated(view: ThingView) -> str:
     return f"{charged}, {how} {when_text(row.pressed)}"
 
 
-def _good_through(row: RowView) -> str:
-    if row.good_through is None:
-        return "Good through: not known"
-    return f"Good through {day_text(row.good_through)}"
+def _good_through(view: ThingView) -> str:
+    cold = "" if view.weak_since is None else ", kept cold"
+    if view.row.good_through is None:
+        return f"Good through: not known{cold}"
+    return f"Good through {day_text(view.row.good_through)}{cold}"
 
 
 def _heed(view: ThingView, today: date) -> list[LabelLine]:

@@ -99,10 +99,11 @@ def _pressed_again(scene: Scene, fact: PressedAgain) -> str:
     held = held_ml_per_g(jar)
     kept = f"; the marc held {held:.2f} ml per g" if held is not None else ""
     odd = scene.recorded.more.get(scene.entry.id)
+    until = scene.until(scene.after(fact.about))
     return (
         f"{scene.code(fact.about)} {said(fact)}: {ml(extract.pressed_ml)} in all of "
-        f"{poured_ml(jar):.1f} ml poured{kept}. {ml(extract.volume_ml)} in bulk, good through "
-        f"{extract.good_through}, as the first pressing."
+        f"{poured_ml(jar):.1f} ml poured{kept}. {ml(extract.volume_ml)} in bulk, {until}, "
+        f"as the first pressing."
     ) + (_odd(odd) if isinstance(odd, OddYield) else "")
 
 
