@@ -196,8 +196,8 @@ def test_what_nobody_knows_goes_on_being_unknown_and_not_nothing(shelf, tmp_path
 @pytest.mark.parametrize(
     ("line", "says"),
     [
-        ("dispense MEOF-25-01 --for P03 --sure", "it was given out on 2025-03-05"),
-        ("discard MEOF-25-01 --why mould", "it was discarded on 2025-03-05"),
+        ("dispense MEOF-25-01 --for P03 --sure", "it was given out, on 2025-03-05"),
+        ("discard MEOF-25-01 --why mould", "it was discarded, on 2025-03-05"),
     ],
 )
 def test_nothing_is_poured_out_of_a_jar_that_is_no_longer_there(shelf, line, says):

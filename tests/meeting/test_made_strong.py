@@ -110,7 +110,9 @@ def test_water_strengthened_in_time_keeps_as_spirit_from_its_pressing_and_says_s
     assert "keeps 12 months from its pressing" in water.ok("history JWA")
     assert good(water, "JWA", "2024-03-05") == "2025-03-01"
     assert good(water, "JWA/1", "2024-03-05") == "2024-03-04"  # filled before, and weak
-    assert "good through 2024-03-04, a day of its own" in water.ok("show JWA --on 2024-03-05")
+    assert "good through 2024-03-04, filled before its extract changed" in water.ok(
+        "show JWA --on 2024-03-05"
+    )
 
     water.ok(f"correct {water.event('diluted')} --set keeps=6m --why 'as I always say'")
     assert good(water, "JWA", "2024-03-05") == "2024-09-01"
@@ -163,7 +165,7 @@ def test_past_its_days_what_is_weak_is_to_be_thrown_out_not_used_up(water):
     (last,) = water.asked("due --on 2024-03-04")
     (past,) = water.asked("due --on 2024-03-05")
 
-    assert "good through 2024-03-04: keep it cold" in last["why"]
+    assert "good through 2024-03-04 (weak since 2024-03-01): keep it cold" in last["why"]
     assert "past its last good day, 2024-03-04: discard it; weak at 0.0 % vol" in past["why"]
 
 
@@ -173,7 +175,7 @@ def test_what_is_made_weak_keeps_no_longer_than_it_did_in_every_answer(double):
 
     assert "As it is, good through 2025-04-20, kept cold" in said
     (weak,) = [one for one in double.asked("due --on 2025-04-19") if one["code"] == "JDA"]
-    assert "good through 2025-04-20: keep it cold" in weak["why"]
+    assert "good through 2025-04-20 (weak since 2025-04-19): keep it cold" in weak["why"]
 
 
 def test_the_label_of_what_is_weak_says_that_it_is_kept_cold(water, tmp_path):

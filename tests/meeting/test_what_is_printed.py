@@ -66,7 +66,7 @@ def test_what_was_past_before_it_was_weak_is_not_said_to_be_good_for_longer(shel
         paper(shelf, "label JAA --size 90x50mm --sure")
     )
     shown = " ".join(shelf.ok("due --on 2026-11-21").split())
-    assert "good through 2025-02-10" in shown
+    assert "past its last good day, 2025-02-10: discard it" in shown
 
 
 def test_a_handout_says_that_a_liquid_is_weak(shelf):
