@@ -32,7 +32,7 @@ def test_the_answer_says_that_it_is_not_known(command):
     assert answer.code == 0
     assert "500 ml – % vol red wine" in answer.out
     assert "Unknown: the strength of the red wine is not known" in answer.out
-    assert 'write it: "500 ml red wine 40%"' in answer.err
+    assert 'write it: "500 ml red wine 12%"' in answer.err
     (line,) = command.lines()
     assert line["data"]["pours"][0]["ethanol_pct_vol"] is None
 

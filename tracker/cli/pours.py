@@ -11,6 +11,7 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.core.facts.fields import Form, Pour
+from tracker.core.menstruum.liquids import is_wine
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import (
@@ -138,9 +139,10 @@ def read_pour(desk: Desk, text: str) -> Pour:
         what = found.name or found.liquid
         # A % beside a word that is not known is asked about: it may be of anything.
         spirit = " spirit" if found.liquid == "other" else ""
+        example = "12%" if is_wine(what) else "40%"
         desk.remarks.append(
             f"The strength of the {shown(what)} is not known, nor is that of anything made with "
-            f'it. Where its label says, write it: "{shown(text.strip())}{spirit} 40%".'
+            f'it. Where its label says, write it: "{shown(text.strip())}{spirit} {example}".'
         )
     return found
 

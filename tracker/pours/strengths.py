@@ -30,7 +30,9 @@ _WHOSE = (
     r"|english|sikes'?s?|sykes'?s?))"
 )
 _BEFORE_PROOF = rf"(?:{_WHOSE}\s*)?"
-_AFTER_PROOF = rf"(?:\s*\({_WHOSE.replace('us>', 'us2>').replace('british>', 'british2>')}\))?"
+# Whose proof it is may stand behind in brackets, or as the last word of all.
+_WHOSE_BEHIND = _WHOSE.replace("us>", "us2>").replace("british>", "british2>")
+_AFTER_PROOF = rf"(?:\s*(?:\(|(?=[a-z.']+\s*$)){_WHOSE_BEHIND}\)?)?"
 _RANGE = re.compile(
     rf"(?P<low>{_NUMBER})\s*(?:{_PCT}|°)?\s*(?:-|to|or)\s*(?P<high>{_NUMBER})\s*"
     rf"(?P<mark>{_PCT}|°(?! ?[cf]\b)|(?:us |british |uk |imperial )?proof\b|vol\.? ?%|wt\.? ?%)",
