@@ -24,7 +24,6 @@ MONKSHOOD = (
 )
 MORE = '--herb "Aconitum napellus" --part root --dried 20g --sure'
 HERB = re.compile(r"A(conitum|\.)nap")  # a column of few cells cuts it
-COUNTED = re.compile(r"\+\dmore")  # and of several names the heaviest herb and how many more
 CAUTION = re.compile(r"Aconitumnapellus,monkshood:aconitine|Harmfulplant")
 
 
@@ -266,8 +265,7 @@ def test_however_a_herb_came_in_each_output_names_it_and_its_caution(shelf_of, w
         return
     said = squeezed(shelf_of(way, output.pressed).says(output.line))
 
-    is_named = HERB.search(said) or (output.caution is NARROW and COUNTED.search(said))
-    assert bool(is_named) == (output.herb is None)
+    assert (HERB.search(said) is not None) == (output.herb is None)
     assert (CAUTION.search(said) is not None) == (output.caution is None)
 
 
@@ -279,5 +277,4 @@ def test_of_thyme_alone_no_output_says_a_word_of_monkshood(tmp_path, name):
     said = squeezed(_made(way, tmp_path, pressed=OUTPUTS[name].pressed).says(OUTPUTS[name].line))
 
     assert not HERB.search(said)
-    assert not COUNTED.search(said)
     assert not CAUTION.search(said)

@@ -68,12 +68,23 @@ def narrow_name(name: str, cells: int) -> str:
 
 
 def narrow_herbs(herbs: Sequence[HerbView], total: int) -> str:
-    """Every herb for a column: in full on a wide screen, of several the plants alone on others."""
+    """Every herb for a column: in full on a wide screen, of several the plants alone on others.
+
+    A column may be too narrow for all of them: what could harm somebody comes first.
+    """
     if total > 100:
         return herbs_named(herbs)
-    plants = plants_named(herbs)
+    plants = plants_named(_harmful_first(herbs))
     is_one = len({one.herb for one in herbs}) == 1
     return narrow_name(herbs_named(herbs) if is_one else plants, _COLUMN_CELLS)
+
+
+def _harmful_first(herbs: Sequence[HerbView]) -> Sequence[HerbView]:
+    if len(herbs) < 2:
+        return herbs
+    from tracker.core.herbs.plant_cautions import harm  # tables that a row of one herb needs not
+
+    return sorted(herbs, key=lambda one: harm(one.herb, one.part, one.common, one.form) is None)
 
 
 def _shortened(binomial: str) -> str:
