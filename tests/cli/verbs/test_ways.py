@@ -115,7 +115,8 @@ def test_a_double_extract_says_what_is_next_until_it_is_blended(command):
     assert "Next: blend the two" in second
     assert shown["way"] == "double extract, simmered"
     assert shown["next"] == "blend the two: they are two extracts of one herb"
-    assert "It is two extracts of one herb." in blended
+    assert "good through 2026-06-03, as its strong parts. It is two extracts of one" in blended
+    assert blend["good_through"] == "2026-06-03"
     assert blend["of_one_herb"] is True
     assert rows(command.ok("show DB1 --on 2025-06-04"))["way"] == "two extracts of one herb"
     assert command.json("show DO1 --on 2025-06-04")["next_of_double"] is None

@@ -1,5 +1,7 @@
 """What is answered when an extract or a bottle was made, worked on, or given out."""
 
+from collections.abc import Sequence
+from datetime import date
 from typing import assert_never
 
 from tracker.core.facts.extracts import (
@@ -128,13 +130,22 @@ def _blended(scene: Scene, fact: Blended) -> str:
         return f"{fact.code} blended: {parts}."
     extract = made.extracts[0]
     ratio, until = ratio_text(ratio_in(extract.made)), scene.until(extract_of(made, extract))
-    how = ", the earliest of its parts" if extract.good_through else ""
+    how = _by_which(extract.good_through, [scene.after(part.about) for part in fact.parts])
     is_double = isinstance(made, Blend) and made.of_one_herb
     double = f" It is {OF_ONE_HERB}." if is_double else ""
     return (
         f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio}, "
         f"{strength_text(extract.made)} % vol, {until}{how}.{double}"
     )
+
+
+def _by_which(day: date | None, parts: Sequence[Thing | Lot | None]) -> str:
+    """Which of its parts a blend has its last good day from."""
+    if day is None:
+        return ""
+    days = [one.good_through for one in parts if isinstance(one, Thing)]
+    is_earliest = all(one is None or one >= day for one in days)
+    return ", the earliest of its parts" if is_earliest else ", as its strong parts"
 
 
 def _cleared(scene: Scene, fact: Filtered | Settled) -> str:
