@@ -277,3 +277,16 @@ def test_every_use_past_the_date_says_by_how_many_days(told, line, code):
     assert "past its date by 3 days" in told.ok(f"history {code}")
     assert 3 in [one["days_past_date"] for one in told.asked(f"history {code}")]
     assert "past its date by 3 days" in " ".join(told.ok("record JA").split())
+
+
+def test_the_shelf_and_what_is_due_count_the_same_days(told):
+    told.ok('charge yarrow --dried 10g --pour "90 ml 60%" --longest 60d --least 7d --code JL'
+            " --when 2024-01-10")  # fmt: skip
+    told.ok('charge yarrow --dried 10g --pour "300 ml water" --longest none --code JW'
+            " --when 2024-03-10")  # fmt: skip
+
+    on = "--on 2024-03-12"  # 60 days after 10 January, in a leap year, is 10 March
+    shelf = told.ok(f"shelf {on}")
+    assert "2 d past longest" in shelf
+    assert "weak for 2 d" in shelf
+    assert "2 days past its longest time" in told.ok(f"due {on}")

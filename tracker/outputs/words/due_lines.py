@@ -138,7 +138,7 @@ def briefly(line: Due, today: date) -> str:
         case ReadyToPress():
             return f"ready {for_days(today, line.since)}"
         case PastLongest():
-            return f"{passed} d past longest"
+            return f"{first.days} d past longest"
         case OnHold():
             return "recalled" if first.kind == "recall" else "on hold"
         case RecalledInside():
@@ -150,7 +150,7 @@ def briefly(line: Due, today: date) -> str:
         case LidNotKnown():
             return "lid not known"
         case StandsWeak():
-            return f"weak, {passed} d"
+            return f"weak {for_days(today, line.since)}"
         case _:
             return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
 
