@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.shelf.flag import Flag
 from tracker.core.values.errors import MisusedError
@@ -71,6 +72,7 @@ def check(
 def _report(desk: Desk, *, accept: bool) -> Report:
     bench = desk.bench
     bench.must_exist()
+    say_broken_practice(desk)
     if accept:
         bench.accept()
     gone = [damage for damage in bench.damages() if damage.gone]
@@ -133,6 +135,7 @@ def backup(
     """Make a verified copy of the book, or bring an earlier one up to date."""
     desk = Desk(context.obj)
     desk.bench.must_exist()
+    say_broken_practice(desk)
     if verify and not (folder / "events").is_dir():
         raise MisusedError(
             "There is no copy of a book there.",
