@@ -144,6 +144,8 @@ def installed(request, wheel, tmp_path_factory) -> Path:
     pip += ["--no-deps", "--no-compile"]
     for what in (["--require-hashes", "--only-binary=:all:", "-r", lock], [wheel]):
         done = subprocess.run([*pip, *map(str, what)], capture_output=True, text=True)
+        if "connection" in done.stderr.lower() and done.returncode and not os.environ.get("CI"):
+            pytest.skip("NOT TESTED: no package registry can be reached")
         assert done.returncode == 0, done.stderr[-2000:]
     return programs
 
