@@ -43,7 +43,8 @@ def test_lines_gone_from_the_end_are_named_and_every_answer_is_incomplete(seen):
 
 def test_the_end_stays_missed_through_new_records_and_comes_back_with_the_file(seen):
     whole = cut(seen, 2)
-    seen.ok("note CAOF-25-01 'written on the shorter file'")
+    assert "2 lines are gone" in seen.refused("note CAOF-25-01 'written on the shorter file'")
+    seen.ok("note CAOF-25-01 'written on the shorter file' --sure")
     shorter = own(seen).read_bytes()
     seen.run("shelf")
     assert seen.run("check").code == 1
