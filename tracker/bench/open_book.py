@@ -66,7 +66,9 @@ class OpenBook(BookAtHand):
         before = self._part(ids)
         findings: list[Finding] = []
         if drafts and (gone := self._own.gone):
-            findings += _judge(Verdict(gone), sure=sure)
+            _judge(Verdict(gone), sure=sure)
+            if not self.is_sure_of_older_copy:
+                self._bench.remarks += [f"{one.code}: {one.what}." for one in gone]
             self.is_sure_of_older_copy = True
         misfits: list[Flag] = []
         roots: dict[str, tuple[Entry | None, Entry | None]] = {}
