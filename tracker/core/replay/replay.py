@@ -120,6 +120,15 @@ def _thing(lives: Lives, jar_id: str) -> Batch | Lot | None:
     return lives.batches.get(jar_id) or lives.lots.get(jar_id)
 
 
+def _things(lives: Lives, entry: Entry) -> list[Batch | Lot]:
+    """Every jar, blend and lot there is of those that an entry belongs to."""
+    jars = entry.jars
+    if len(jars) > len(lives.batches) + len(lives.lots):  # it may name thousands, each on its own
+        every: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
+        return [one for one in every if one.id in jars]
+    return [one for jar_id in jars if (one := _thing(lives, jar_id)) is not None]
+
+
 def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
     """Apply one entry, but first whatever opens the things it is about.
 
@@ -177,7 +186,7 @@ def _fills(entry: Entry, extract_id: str, number: int) -> bool:
 
 def apply_entry(lives: Lives, entry: Entry) -> None:
     """Tell one entry; what does not fit is flagged on everything of it that there is."""
-    things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
+    things = _things(lives, entry)
     misfit: Misfit | None = None
     if isinstance(entry.fact, Shaken):
         for one in things:
@@ -192,7 +201,7 @@ def apply_entry(lives: Lives, entry: Entry) -> None:
         except TrackerError as reason:
             misfit = Unreadable(reason.what)
         if misfit:  # what it opened says so as well
-            things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
+            things = _things(lives, entry)
         for one in things:
             _flag(one, entry, misfit or misdated(one, entry))
         if misfit and not things and starts(entry.fact):
