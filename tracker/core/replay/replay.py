@@ -4,7 +4,7 @@ An event that cannot apply, or that looks wrong, becomes a flag with its reason;
 stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.rules.gate`.
 """
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
@@ -96,7 +96,7 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
             waiting[entry.id] = entry
     for entry in own:
         if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
-            _open_shaken(lives, entry.fact, waiting)
+            _open_shaken(lives, entry.fact.jars, kin, waiting)
             apply_entry(lives, entry)
         elif entry.id in waiting:
             _apply_next(lives, entry, waiting)
@@ -144,9 +144,12 @@ def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
             stack.append(waiting.pop(opener.id))
 
 
-def _open_shaken(lives: Lives, fact: Shaken, waiting: Waiting) -> None:
+def _open_shaken(lives: Lives, jars: Sequence[str], kin: Collection[str], waiting: Waiting) -> None:
     """Apply what opens the jars that were shaken, if it waits."""
-    for jar_id in fact.jars:
+    if waiting and len(jars) > len(kin):  # it may name thousands, each on its own
+        unopened = (one for one in kin if one not in lives.batches)
+        jars = sorted((one for one in unopened if one in jars), key=jars.index)
+    for jar_id in jars if waiting else ():
         opener = waiting.get(opener_of(jar_id))
         if opener is not None and jar_id not in lives.batches:
             _apply_next(lives, opener, waiting)
