@@ -82,6 +82,7 @@ _TYPE = b'","type":"'
 _KIND = re.compile(r"[a-z][a-z0-9_]{0,63}")
 # What is taken from a fact of a later program: versions below the one, text up to the other.
 _LATEST_VERSION, _LONGEST_TEXT = 1_000_000, 2000
+_LONGEST_REASON = 200
 
 
 def bared(line: bytes, number: int) -> bytes:
@@ -225,8 +226,11 @@ def _unit_place(line: "Line[Any]") -> UnitPlace:
 
 
 def _not_an_event(reason: Exception) -> StrangeLineError:
+    why = str(reason)
+    if len(why) > _LONGEST_REASON:  # it may hold what the line says
+        why = f"{why[:_LONGEST_REASON]}…"
     return StrangeLineError(
-        f"The line is not an event: {reason}.",
+        f"The line is not an event: {why}.",
         where="its JSON",
         do="`stillroom check` says more.",
     )
