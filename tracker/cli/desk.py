@@ -14,6 +14,7 @@ import typer
 
 from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, ask, choose, settled
+from tracker.cli.stopping import not_stopped
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -25,12 +26,12 @@ from tracker.core.values.errors import (
     TrackerError,
     UnknownCodeError,
 )
-from tracker.core.values.text import shown
+from tracker.core.values.text import escaped_json, shown, utf16_escapes
 
 if TYPE_CHECKING:  # asking verbs come through here too, and need none of these
     from tracker.bench.open_book import OpenBook
     from tracker.cli.lines import Page
-    from tracker.cli.pdf_file import Paper
+    from tracker.cli.named_file import Paper
     from tracker.core.facts.fields import About
     from tracker.core.facts.kinds import AnyFact
     from tracker.core.rules.recorded import Recorded
@@ -60,6 +61,7 @@ class Desk:
     remarks: list[str] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     papers: "list[Paper]" = field(default_factory=list)
+    is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
     _held: ExitStack = field(default_factory=ExitStack)
     _book: "OpenBook | None" = None
 
@@ -260,7 +262,7 @@ class Desk:
             AskedError: the gate asks, and the answer is not known.
         """
         from tracker.bench.record import as_written, commit
-        from tracker.cli.pdf_file import write_paper
+        from tracker.cli.named_file import write_paper
 
         happened = self.happened
         from tracker.core.rules.recorded import Draft
@@ -271,7 +273,10 @@ class Desk:
             return recorded
         # Before the record: what is printed and not recorded can be printed once more.
         self.remarks += [write_paper(paper) for paper in self.papers]
-        return as_written(recorded, commit(self.bench, self.book))
+        with not_stopped():
+            written = commit(self.bench, self.book)
+            self.is_recorded = True
+        return as_written(recorded, written)
 
     def _own(self, fact: "AnyFact") -> "AnyFact":
         """The fact with who did it and the remark given beside the verb."""
@@ -296,8 +301,13 @@ def about_of(thing: Thing | Lot) -> "About":
 
 
 def desk_json(answer: object) -> None:
-    """Print an answer as JSON."""
-    typer.echo(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
+    """Print an answer as JSON, the same data whatever the encoding of the output."""
+    text = escaped_json(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
+    try:
+        text.encode(sys.stdout.encoding)
+    except UnicodeEncodeError:
+        text = "".join(one if one.isascii() else utf16_escapes(one) for one in text)
+    typer.echo(text)
 
 
 def echo_csv(answers: Iterable[dict[str, object]]) -> None:
@@ -315,7 +325,7 @@ def echo_csv(answers: Iterable[dict[str, object]]) -> None:
 
 def _csv_cell(value: object) -> object:
     if isinstance(value, dict):
-        return "/".join("" if part is None else str(part) for part in value.values())
+        value = "/".join("" if part is None else str(part) for part in value.values())
     if isinstance(value, str):
         text = shown(value)
         return f"'{text}" if text.lstrip().startswith(("=", "+", "-", "@", "\t", "\r")) else text

@@ -11,8 +11,11 @@ from typer.core import TyperGroup
 
 from tracker import __version__
 from tracker.bench.bench import Bench, default_book
+from tracker.cli import streams
+from tracker.cli.stopping import STOPPED
+from tracker.cli.streams import UnprintedError
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
-from tracker.core.values.text import shown
+from tracker.core.values.text import escaped_json, shown
 
 # Every verb and the module it lives in: a module is imported when its verb is called.
 VERBS = {
@@ -156,22 +159,36 @@ def _print_readings(asked: AmbiguousAmountError) -> None:
     import msgspec
 
     answer = {"error": asked.why, "text": asked.text, "readings": asked.readings}
-    typer.echo(msgspec.json.encode(answer).decode(), err=True)
+    typer.echo(escaped_json(msgspec.json.encode(answer).decode()), err=True)
 
 
 def main() -> None:
     """Run the command; an expected failure is text on standard error and an exit code."""
+    streams.make_sure_of_streams()
+    try:
+        code = _exit_code()
+        streams.flush()
+    except UnprintedError as failure:
+        _print_failure(failure)
+        code = failure.exit_code
+    except BrokenPipeError:
+        code = 1  # the reader of a pipe went away; nothing more can be written to it
+    except KeyboardInterrupt:
+        code = STOPPED
+    sys.exit(code)
+
+
+def _exit_code() -> int | str | None:
     try:
         app()
+    except SystemExit as ended:
+        return ended.code
     except AmbiguousAmountError as asked:
         _print_failure(asked)
         if "--json" in sys.argv:
             _print_readings(asked)
-        sys.exit(asked.exit_code)
+        return asked.exit_code
     except TrackerError as failure:
         _print_failure(failure)
-        sys.exit(failure.exit_code)
-    except BrokenPipeError:
-        # The reader of a pipe went away; nothing more can be written to it.
-        sys.stderr.close()
-        sys.exit(0)
+        return failure.exit_code
+    return 0

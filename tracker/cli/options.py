@@ -8,7 +8,7 @@ from typing import Annotated, get_args
 import typer
 
 from tracker.bench.bench import Bench
-from tracker.cli.answer import answer_of, show_answer
+from tracker.cli.answer import answer_of, kept_once_recorded, show_answer
 from tracker.cli.asking import until_answered
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.lines import Page
@@ -82,7 +82,9 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
             at_hand.add(answer_of(desk, verb(desk, **arguments)), desk.papers)
             return
         desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
-        show_answer(desk, answer_of(desk, _recorded(desk, lambda: verb(desk, **arguments))))
+        with kept_once_recorded(desk):
+            recorded = _recorded(desk, lambda: verb(desk, **arguments))
+            show_answer(desk, answer_of(desk, recorded))
 
     run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on
     run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it

@@ -14,6 +14,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, extract_of, things
+from tracker.core.values.text import shown
 from tracker.outputs.view.liquid import HoldView
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
@@ -107,8 +108,8 @@ def _calendar_day(thing: str, kind: DayKind, day: date, row: RowView) -> Calenda
     return CalendarDay(
         f"{thing}-{kind}@stillroom",
         day,
-        f"{row.code}: {_of_way(_TITLES[kind], row)}{held}",
-        f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{weak}{why}",
+        shown(f"{row.code}: {_of_way(_TITLES[kind], row)}{held}"),
+        shown(f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{weak}{why}"),
     )
 
 

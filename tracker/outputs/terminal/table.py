@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 import msgspec
+from msgspec.structs import replace
 
 from tracker.core.values.text import shown
 
@@ -82,6 +83,7 @@ def table(
     colour: bool = False,
 ) -> list[str]:
     """Lines of a table no wider than `total` cells; columns that may shrink give way."""
+    columns = [replace(column, head=shown(column.head)) for column in columns]
     cells = [[_cell(one) for one in row] for row in rows]
     widths = [
         max([width(column.head), *(width(row[place].text) for row in cells)])

@@ -12,12 +12,13 @@ from typer.core import TyperCommand
 
 from tracker.bench.bench import Bench
 from tracker.bench.record import commit, opened
-from tracker.cli.answer import Answer
+from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.cli.lines import LINE, Line, Page, read_page
+from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
-from tracker.cli.pdf_file import write_paper
+from tracker.cli.stopping import not_stopped
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.times import When, parse_when
@@ -57,13 +58,14 @@ def enter(
     lines = read_page(desk.need(file, "Which file", read=str.strip))
     asks = sys.stdin.isatty() and not (yes or as_json or dry_run)
     record = _show_and_record if asks and lines else _record
-    until_answered(desk, lambda: record(desk, context, lines))
+    with kept_once_recorded(desk):
+        until_answered(desk, lambda: record(desk, context, lines))
 
 
 def _record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
     with _taken(desk, context, lines) as (page, done):
         if not desk.dry_run:
-            _write(page)
+            _write(desk, page)
     _answer(desk, done)
 
 
@@ -77,7 +79,7 @@ def _show_and_record(desk: Desk, context: typer.Context, lines: Sequence[Line]) 
     while True:
         with _taken(desk, context, lines) as (page, done):
             if before is not None and marks(desk.bench.book) == before:
-                _write(page)
+                _write(desk, page)
                 typer.echo(f"Recorded {_sum(done)}.", err=True)
                 return
             if before is not None:
@@ -105,10 +107,12 @@ def _taken(
         yield page, [_take(line, page, group, desk, day) for line in lines]
 
 
-def _write(page: Page) -> None:
+def _write(desk: Desk, page: Page) -> None:
     for paper in page.papers:
         typer.echo(write_paper(paper), err=True)
-    commit(page.bench, page.book)
+    with not_stopped():
+        commit(page.bench, page.book)
+        desk.is_recorded = True
 
 
 def _take(line: Line, page: Page, group: typer.Context, desk: Desk, day: When | None) -> Said:

@@ -59,6 +59,10 @@ def batches(
     today, practice = desk.day(on) or desk.bench.today(), desk.bench.practice
     found = _of_herb(desk.bench.jars(on=desk.day(on)), herb)
     jars = own.batches(found, lambda _: True)[:last]
+    if not jars and not (as_json or as_csv):
+        typer.echo("Each of its jars was split or joined: ask for those it became.", err=True)
+        damaged(desk)
+        return
     lots = {lot.id: lot for lot in desk.bench.lots()}
     notes = {jar.id: _notes(desk, jar, today) for jar in jars}
     if as_json or as_csv:

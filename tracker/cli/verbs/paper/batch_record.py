@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
-from tracker.cli.pdf_file import missing_letters, tell_written, write_pdf
+from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.verbs.looking.lists import damaged
 from tracker.cli.verbs.looking.one_thing import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
@@ -40,14 +40,16 @@ def record(
         bool, typer.Option("--pdf", help="On paper: write a PDF with lines to sign.")
     ] = False,
     to: Annotated[
-        Path | None, typer.Option("--to", help="The PDF to write; else CODE.pdf.")
+        Path | None,
+        typer.Option("--to", help="The PDF to write; else CODE.pdf, with a number if taken."),
     ] = None,
+    force: Force = False,
 ) -> None:
     """Everything the book holds of a batch, with both readings of what was corrected."""
-    if (pdf and as_json) or (to and not pdf):
+    if (pdf and as_json) or ((to or force) and not pdf):
         raise MisusedError(
             "--to names a PDF, and that is written with --pdf alone.",
-            where="--pdf, --to and --json",
+            where="--pdf, --to, --force and --json",
             do="add `--pdf`, with `--to FILE` if you like, or `--json`.",
         )
     desk = Desk(context.obj)
@@ -58,7 +60,7 @@ def record(
     if as_json:
         desk_json(made)
     elif pdf:
-        _on_paper(desk, made, rows, to)
+        _on_paper(desk, made, rows, to, force=force)
     else:
         from tracker.outputs.records.batch_text import text
 
@@ -66,7 +68,9 @@ def record(
     damaged(desk)
 
 
-def _on_paper(desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None) -> None:
+def _on_paper(
+    desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None, *, force: bool
+) -> None:
     """Write the record as a PDF on the maker's paper."""
     from tracker.outputs.paper.handouts import lying_page_mm
     from tracker.outputs.paper.record_pdf import record_pdf
@@ -76,11 +80,12 @@ def _on_paper(desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Pat
     wide, high = lying_page_mm(sheet.page_mm)
     done = record_pdf(made, rows, _zone(desk), page_mm=(high, wide))
     # A code no longer in force is as it was typed: a stroke in it would be a folder.
-    file = to or Path(re.sub(r"[^\w-]+", "-", made.code) + ".pdf")
-    write_pdf(file, done.pdf)
+    name = re.sub(r"[^\w-]+", "-", made.code).lstrip("-") + ".pdf"
+    what = f"the batch record of {made.code}"
+    written = write_paper(Paper(to, name, done.pdf, what, done.pages, force))
     for warning in missing_letters(done.missing):
         typer.echo(f"Caution: {shown(warning)}.", err=True)
-    tell_written(file, f"the batch record of {made.code}", done.pages)
+    typer.echo(written, err=True)
 
 
 def _zone(desk: Desk) -> tzinfo:
