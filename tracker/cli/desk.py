@@ -36,6 +36,7 @@ if TYPE_CHECKING:  # asking verbs come through here too, and need none of these
     from tracker.core.facts.kinds import AnyFact
     from tracker.core.rules.recorded import Recorded
     from tracker.core.values.times import When
+    from tracker.journal.file_marks import Damage
     from tracker.quantities import Amount
 
 T = TypeVar("T")
@@ -62,6 +63,7 @@ class Desk:
     warnings: list[str] = field(default_factory=list)
     papers: "list[Paper]" = field(default_factory=list)
     is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
+    damages: "list[Damage]" = field(default_factory=list)  # of the book that was held open
     _held: ExitStack = field(default_factory=ExitStack)
     _book: "OpenBook | None" = None
 
@@ -173,6 +175,7 @@ class Desk:
 
             page = self.page
             self._book = page.book if page else self._held.enter_context(opened(self.bench))
+            self.damages = self._book.damages
         return self._book
 
     @property

@@ -11,6 +11,7 @@ from tracker.bench.bench import Bench
 from tracker.cli.answer import answer_of, kept_once_recorded, show_answer
 from tracker.cli.asking import until_answered
 from tracker.cli.desk import AsJson, Desk
+from tracker.cli.incomplete import tell_damages
 from tracker.cli.lines import Page
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, TrackerError
@@ -85,6 +86,7 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
         with kept_once_recorded(desk):
             recorded = _recorded(desk, lambda: verb(desk, **arguments))
             show_answer(desk, answer_of(desk, recorded))
+            tell_damages(desk.damages)
 
     run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on
     run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it

@@ -123,7 +123,9 @@ def _of_way(text: str, row: RowView) -> str:
     )
 
 
-def calendar(batches: Iterable[Batch], practice: Practice, now: datetime, hour: timedelta) -> bytes:
+def calendar(
+    batches: Iterable[Batch], practice: Practice, now: datetime, hour: timedelta, heed: str = ""
+) -> bytes:
     """The bytes of an iCalendar file.
 
     Args:
@@ -131,6 +133,7 @@ def calendar(batches: Iterable[Batch], practice: Practice, now: datetime, hour: 
         practice: the rules in force.
         now: the present, in UTC.
         hour: the time of day of the alarm, since midnight.
+        heed: what has to be said of all of it.
     """
     from icalendar import Calendar
 
@@ -142,11 +145,13 @@ def calendar(batches: Iterable[Batch], practice: Practice, now: datetime, hour: 
     for entry in sorted(
         calendar_days(batches, practice, now.date()), key=lambda one: (one.day, one.uid)
     ):
-        _add_event(book, entry, now, hour)
+        _add_event(book, entry, now, hour, heed)
     return bytes(book.to_ical())
 
 
-def _add_event(book: "Calendar", entry: CalendarDay, now: datetime, hour: timedelta) -> None:
+def _add_event(
+    book: "Calendar", entry: CalendarDay, now: datetime, hour: timedelta, heed: str
+) -> None:
     from icalendar import Alarm, Event
 
     event, alarm = Event(), Alarm()
@@ -156,7 +161,7 @@ def _add_event(book: "Calendar", entry: CalendarDay, now: datetime, hour: timede
     event.add("dtstart", entry.day)
     event.add("dtend", entry.day + timedelta(days=1))
     event.add("summary", entry.title)
-    event.add("description", entry.words)
+    event.add("description", f"{entry.words} {heed}".rstrip())
     event.add("transp", "TRANSPARENT")
     alarm.add("action", "DISPLAY")
     alarm.add("description", entry.title)

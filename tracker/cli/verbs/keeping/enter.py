@@ -15,6 +15,7 @@ from tracker.bench.record import commit, opened
 from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
 from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.incomplete import tell_damages
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
@@ -60,6 +61,7 @@ def enter(
     record = _show_and_record if asks and lines else _record
     with kept_once_recorded(desk):
         until_answered(desk, lambda: record(desk, context, lines))
+        tell_damages(desk.damages)
 
 
 def _record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
@@ -102,6 +104,7 @@ def _taken(
     group = cast("typer.Context", context.parent)
     with opened(desk.bench) as book:
         page = Page(desk.bench, book, desk.sure)
+        desk.damages = book.damages
         zone = desk.bench.practice.hemisphere
         day = parse_when(desk.when, book.now, zone) if desk.when else None
         yield page, [_take(line, page, group, desk, day) for line in lines]

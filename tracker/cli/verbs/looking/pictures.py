@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
+from tracker.cli.incomplete import damaged, missing_of
 from tracker.cli.named_file import Force, write_named
-from tracker.cli.verbs.looking.lists import damaged
 from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
@@ -57,7 +57,7 @@ def timeline(
         from tracker.outputs.pictures import plots
 
         words = ascii_life.drawn(life, total=80, colour=False)
-        _write(to, lambda: plots.life_picture(life), words, force=force)
+        _write(desk, to, lambda: plots.life_picture(life), words, force=force)
     else:
         echo_lines(ascii_life.drawn(life, total=desk.columns, colour=desk.colour), desk.colour)
     damaged(desk)
@@ -86,7 +86,7 @@ def season(
         from tracker.outputs.pictures import plots
 
         words = season.lines(found, total=80, colour=False)
-        _write(to, lambda: plots.season_picture(found), words, force=force)
+        _write(desk, to, lambda: plots.season_picture(found), words, force=force)
     else:
         echo_lines(season.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
     damaged(desk)
@@ -114,7 +114,7 @@ def supply(
         from tracker.outputs.pictures import plots
 
         words = supply.lines(found, total=80, colour=False)
-        _write(to, lambda: plots.supply_picture(found), words, force=force)
+        _write(desk, to, lambda: plots.supply_picture(found), words, force=force)
     elif not found:
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
@@ -143,7 +143,7 @@ def pressings(
         from tracker.outputs.pictures import plots
 
         words = given.lines(found, total=80, colour=False)
-        _write(to, lambda: plots.pressings_picture(found), words, force=force)
+        _write(desk, to, lambda: plots.pressings_picture(found), words, force=force)
     elif not found:
         typer.echo("Nothing was pressed yet. `stillroom press` does.", err=True)
     else:
@@ -155,7 +155,9 @@ def _views(desk: Desk, batches: Iterable[Batch], today: date) -> list[ThingView]
     return [view_of(whole(one), desk.bench.practice, today) for one in batches]
 
 
-def _write(to: Path, draw: "Callable[[], Picture]", words: Sequence[str], *, force: bool) -> None:
+def _write(
+    desk: Desk, to: Path, draw: "Callable[[], Picture]", words: Sequence[str], *, force: bool
+) -> None:
     """The picture as SVG, or as a page with the same in words below it, by the file's name."""
     kind = to.suffix.lower()
     if kind not in (".svg", ".html", ".htm"):
@@ -169,6 +171,8 @@ def _write(to: Path, draw: "Callable[[], Picture]", words: Sequence[str], *, for
         write_named(to, found.svg, force=force)
     else:
         from tracker.outputs.page.render import picture_page
+        from tracker.outputs.words.incomplete import incomplete
 
-        write_named(to, picture_page(found, words), force=force)
+        heed = incomplete(missing_of(desk.bench.damages()))
+        write_named(to, picture_page(found, [heed, *words] if heed else words), force=force)
     typer.echo(shown(f"Wrote {to}: {found.title}."), err=True)

@@ -8,9 +8,11 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
+from tracker.cli.incomplete import damaged, missing_of
 from tracker.cli.named_file import Force, write_named
 from tracker.core.values.text import shown
 from tracker.outputs.calendar_file import calendar as calendar_bytes
+from tracker.outputs.words.incomplete import incomplete
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -29,8 +31,13 @@ def calendar(
     at = practice.digest_at
     hour = timedelta(hours=at.hour, minutes=at.minute)
     text = calendar_bytes(
-        desk.bench.batches(live_only=True), practice, desk.bench.now().astimezone(UTC), hour
+        desk.bench.batches(live_only=True),
+        practice,
+        desk.bench.now().astimezone(UTC),
+        hour,
+        incomplete(missing_of(desk.bench.damages())),
     )
+    damaged(desk)
     if file is None or not file.name:
         sys.stdout.buffer.write(text)
         return

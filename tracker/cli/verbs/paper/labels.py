@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.desk import Desk, On, about_of
+from tracker.cli.incomplete import damaged, missing_of
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.options import Codes, recording
 from tracker.core.facts.amendments import Labelled
@@ -115,12 +116,14 @@ def handout(
         found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]
     page = lying_page_mm(_sheet(practice, None, None, lid=False)[1].page_mm)
     rows = [row(thing, practice, today) for thing in found]
-    made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page)
+    is_whole = not missing_of(bench.damages())
+    made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
     count = f"{len(rows)} jar{'s' * (len(rows) != 1)}"
     written = write_paper(Paper(to, "handout.pdf", made.pdf, count, made.pages, force))
     for warning in missing_letters(made.missing):
         typer.echo(f"Caution: {shown(warning)}.", err=True)
     typer.echo(written, err=True)
+    damaged(desk)
 
 
 def _sheet(
