@@ -16,6 +16,7 @@ from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, whole
+from tracker.core.values.command_words import command
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.journal.book_digest import proof_of
@@ -107,7 +108,7 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
         raise MisusedError(
             f"{name} is a lot, and no batch was made of a lot alone.",
             where=f"the code {code!r}",
-            do=f"`stillroom trace {name}` names the batches it went into.",
+            do=f"`{command('trace', name)}` names the batches it went into.",
         )
     batches, lots = bench.batches(), bench.lots()
     around = Around(
