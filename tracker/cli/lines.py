@@ -51,8 +51,10 @@ class Line:
         """The line split as a shell would, without the name of the command.
 
         Raises:
-            MisusedError: a quotation mark has no partner.
+            MisusedError: a quotation mark has no partner, or there is a NUL in it.
         """
+        if "\0" in self.text:
+            raise MisusedError("It holds a NUL.", where=LINE, do="type the line again.")
         try:
             words = shlex.split(self.text)
         except ValueError as reason:

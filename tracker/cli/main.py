@@ -14,7 +14,7 @@ from tracker.bench.bench import Bench, default_book
 from tracker.cli import streams
 from tracker.cli.stopping import STOPPED
 from tracker.cli.streams import UnprintedError
-from tracker.core.values.errors import AmbiguousAmountError, TrackerError
+from tracker.core.values.errors import AmbiguousAmountError, BookError, TrackerError
 from tracker.core.values.text import escaped_json, shown
 
 # Every verb and the module it lives in: a module is imported when its verb is called.
@@ -133,9 +133,18 @@ def stillroom(
     ] = False,
 ) -> None:
     """Knows every jar on a tincture shelf."""
-    context.obj = bench = Bench(book or default_book(), named=book is not None)
+    context.obj = bench = _bench(book)
     if context.invoked_subcommand not in ("daemon", "remind"):
         _print_untold(bench.state)
+
+
+def _bench(book: Path | None) -> Bench:
+    try:
+        return Bench(book or default_book(), named=book is not None)
+    except (OSError, ValueError, RuntimeError) as reason:  # a link to itself, or a NUL in it
+        why = getattr(reason, "strerror", None) or reason
+        do = "correct the path after --book, or in STILLROOM_BOOK."
+        raise BookError(f"That is no place for a book: {why}.", where=str(book), do=do) from reason
 
 
 def _print_untold(state: Path) -> None:
@@ -191,4 +200,12 @@ def _exit_code() -> int | str | None:
     except TrackerError as failure:
         _print_failure(failure)
         return failure.exit_code
+    except OSError as reason:  # of a file or folder that nothing else has said more about
+        refused = BookError(
+            f"The system refuses: {reason.strerror or reason}.",
+            where=str(reason.filename or "a file or folder of the command"),
+            do="see that it is there, and yours to read and write.",
+        )
+        _print_failure(refused)
+        return refused.exit_code
     return 0
