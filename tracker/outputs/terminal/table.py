@@ -12,6 +12,7 @@ _SGR = {"bold": "1", "faint": "2", "warn": "33", "bad": "1;31", "good": "32"}
 
 
 _AND = " + "
+_JOINERS = "\u200c\u200d"  # what they joined is cut off
 _LEAST_NAME = 8  # cells: fewer tell no two herbs apart
 
 
@@ -57,7 +58,7 @@ def cut(text: str, cells: int) -> str:
         return text
     while text and width(text) > cells - 1:
         text = text[:-1]
-    return text.rstrip() + "…"
+    return text.rstrip().rstrip(_JOINERS) + "…"
 
 
 def cut_list(text: str, cells: int) -> str:
