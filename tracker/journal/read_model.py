@@ -192,9 +192,9 @@ def batches_like(connection: sqlite3.Connection, code: str) -> list[Batch]:
     return _decoded(
         connection,
         _BATCHES,
-        f"{_STATE} WHERE upper(substr(shown, 1, length(?1))) = ?1"
-        " OR substr(?1, 1, length(shown)) = upper(shown) ORDER BY born",
-        code.upper(),
+        f"{_STATE} WHERE upper(substr(shown, 1, length(?1))) = upper(?1)"  # of A to Z alone
+        " OR upper(substr(?1, 1, length(shown))) = upper(shown) ORDER BY born",
+        code,
     )
 
 
