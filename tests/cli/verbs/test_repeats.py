@@ -76,7 +76,8 @@ def test_what_leaves_the_shelf_as_it_was_is_said_as_often_as_one_likes(pressed, 
 def test_a_page_entered_twice_is_one_question(pressed):
     page = pressed.home / "page"
     page.write_text(
-        "dispense CAOF-25-01A 20ml --for P07 --when 2025-06-11\ndispense CAOF-25-01A 30ml --for P08 --when 2025-06-11\n"
+        "dispense CAOF-25-01A 20ml --for P07 --when 2025-06-11\n"
+        "dispense CAOF-25-01A 30ml --for P08 --when 2025-06-11\n"
     )
     pressed.ok(f"enter {page}")
 
