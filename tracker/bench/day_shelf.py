@@ -33,4 +33,6 @@ def day_shelf(bench: Bench, today: date) -> DayShelf:
     entries = [one.entry for one in read_book(bench.book)[0]]
     writers = tuple(sorted({one.source for one in entries}))
     ahead = dated_ahead(entries, today, lambda entry: entry_name(entry, writers))
+    if not ahead:  # it was corrected, or struck
+        return DayShelf(bench.batches(live_only=True))
     return DayShelf(bench.batches(live_only=True, on=today + _DAY), ahead)
