@@ -105,10 +105,12 @@ class Machine:
         return self.bench.state / MARKS
 
     def restart(self) -> None:
-        """Another process, which knows only what is on the disk."""
-        if self.kept.told is not None and told.read_told(self.marks) != self.kept.told:
-            self.excused[self.local.date()] += 1  # what the disk did not take is told once more
+        """Another process, which knows only what is on the disk: other days may be told again."""
         self.kept = DaemonMemory()
+        on_disk = told.read_told(self.marks).days
+        for day, times in self.told.items():
+            if day not in on_disk:
+                self.excused[day] = max(self.excused[day], times)
 
 
 class Screen:
@@ -132,7 +134,6 @@ class Screen:
         one.told[day] += 1
         one.bodies.append((day, notice.body))
         if one.fault == "after":
-            one.excused[day] += 1
             raise Killed
 
 
@@ -207,7 +208,7 @@ class LongClock:
         self.chance.choice(DAMAGES)(one.marks, self.chance)
         self.counts["marks damaged"] += 1
         if one.kept.told is None:  # a process that has told nothing yet knows only these
-            one.excused[one.local.date()] += 1
+            one.restart()
 
     @staticmethod
     def _clear(one: Machine) -> None:
@@ -232,9 +233,7 @@ class LongClock:
                 tick(one.bench.fresh(), Chain([Screen(one)]), one.kept)
         except Killed:
             self.counts[f"killed {one.fault}"] += 1
-            one.kept = DaemonMemory()
-            if one.is_disk_full:
-                one.excused[one.local.date()] += 1
+            one.restart()
 
     def _is_in_window(self, one: Machine) -> bool:
         """Well past the hour, even where clocks changed, and well before the night."""
@@ -249,7 +248,6 @@ class LongClock:
 
         def write(file: Path, contents: bytes, *, mode: int = 0o600) -> None:
             if file.name == MARKS and one.fault == "before the mark":
-                one.excused[one.local.date()] += 1
                 raise Killed
             if one.is_disk_full:
                 raise OSError(ENOSPC, "No space left on device")
