@@ -6,13 +6,16 @@ or a digest on paper does not.
 """
 
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from contextlib import closing
 from dataclasses import astuple, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from types import MappingProxyType
 
+from tracker.journal.book_file import lines_of, opened
 from tracker.journal.file_marks import GENESIS, Damage, Mark
+from tracker.journal.own_head import OwnEnd
 from tracker.journal.read import digest_at
 
 
@@ -66,19 +69,39 @@ def keep_heads(connection: sqlite3.Connection, heads: Iterable[Head]) -> None:
 
 
 def settle_heads(
-    connection: sqlite3.Connection, book: Path, heads: dict[str, Head], marks: dict[str, Mark]
+    connection: sqlite3.Connection,
+    book: Path,
+    heads: dict[str, Head],
+    marks: dict[str, Mark],
+    ends: Mapping[str, OwnEnd] = MappingProxyType({}),
 ) -> list[Damage]:
     """Hold every file to its head; the head of one that still contains it moves on.
+
+    A file that contains its head is then held to `ends`, the last lines written from here.
 
     Returns:
         What is gone, one for each file that no longer contains its head.
     """
-    gone = [lost for head in heads.values() if (lost := _lost(book, head, marks))]
-    spoilt = {damage.file for damage in gone}
+    missing = [(head, lost) for head in heads.values() if (lost := _lost(book, head, marks))]
+    known = {head.file for head, _ in missing}
+    own = [Head(one.file, one.lines, one.digest, one.mtime_ns) for one in ends.values()]
+    missing += [
+        (head, lost)
+        for head in own
+        if head.file not in known and (lost := _lost(book, head, marks))
+    ]
+    gone = [(head, lost) for head, lost in missing if not _is_elsewhere(book, head, marks)]
+    short = [head for head, _ in missing if head.file not in marks or _ends_before(marks, head)]
     keep_heads(connection, heads.values())
-    whole = [one for one in marks.values() if not one.is_unread and one.file not in spoilt]
+    keep_heads(connection, [*short, *(head for head, _ in gone)])
+    stays = {head.file for head in short} | {head.file for head, _ in gone}
+    whole = [one for one in marks.values() if not one.is_unread and one.file not in stays]
     keep_heads(connection, map(head_of, whole))
-    return gone
+    return [lost for _, lost in gone]
+
+
+def _ends_before(marks: dict[str, Mark], head: Head) -> bool:
+    return marks[head.file].lines < head.lines
 
 
 def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
@@ -87,19 +110,17 @@ def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
     if head.lines == 0 or (mark is not None and mark.is_unread):
         return None
     if mark is None:
-        if _is_elsewhere(book, head, marks):
-            return None
         why = f"the whole file is gone, {_lines(head.lines)}; last there {head.seen}"
-        return Damage(head.file, 1, 0, f"{why}, digest {head.digest[:16]}", gone=True)
+        return Damage(head.file, 1, 0, f"{why}, digest {head.digest[:16]}", kind="gone")
     if mark.lines < head.lines:
         missing = head.lines - mark.lines
         why = f"{_lines(missing)} gone from the end since {head.seen}"
         why += f"; the last digest known was {head.digest[:16]}"
-        return Damage(head.file, mark.lines + 1, mark.read_to, why, gone=True)
+        return Damage(head.file, mark.lines + 1, mark.read_to, why, kind="gone")
     if digest_at(book, head.file, head.lines) == head.digest:
         return None
     why = f"another line than on {head.seen}, when its digest was {head.digest[:16]}"
-    return Damage(head.file, head.lines, 0, why, gone=True)
+    return Damage(head.file, head.lines, 0, why, kind="gone")
 
 
 def _lines(count: int) -> str:
@@ -113,8 +134,9 @@ def _is_elsewhere(book: Path, head: Head, marks: dict[str, Mark]) -> bool:
     wanted = f'"digest":"{head.digest}"'.encode()
     for name in marks:
         try:
-            if wanted in (book / "events" / name).read_bytes():
-                return True
+            with opened(book, name) as file:
+                if any(wanted in line for line in lines_of(file) if isinstance(line, bytes)):
+                    return True
         except OSError:
             continue
     return False

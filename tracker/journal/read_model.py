@@ -30,7 +30,8 @@ from tracker.core.shelf.misfit import Misfit
 from tracker.core.shelf.spell import Spell
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import Period, When
-from tracker.journal.file_marks import Damage, Mark, Place, marks
+from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, marks
+from tracker.journal.own_head import OwnEnd, own_ends
 
 _BATCHES = msgspec.json.Decoder(list[Batch])
 _JARS = msgspec.json.Decoder(list[Jar])
@@ -38,6 +39,8 @@ _LOTS = msgspec.json.Decoder(list[Lot])
 _FLAG = msgspec.json.Decoder(Flag)
 _PLACES = msgspec.json.Decoder(list[Place])
 
+_HEADS = "SELECT file, lines, digest FROM heads"
+_NONE = (0, GENESIS)
 _STATE = "SELECT state, shown FROM batches"
 One = TypeVar("One", Jar, Batch, Lot)
 
@@ -67,6 +70,7 @@ TABLES: dict[str, dict[str, type]] = {
         "read_to": int,
         "lines": int,
         "digest": str,
+        "odd": str,
     },
     "batches": {
         "id": str,
@@ -94,9 +98,7 @@ TABLES: dict[str, dict[str, type]] = {
         "line": int,
         "byte": int,
         "why": str,
-        "pending": int,
-        "harmless": int,
-        "gone": int,
+        "kind": str,
     },
     "unplaced": {"jar": str, "flag": bytes},
     "latest": {"day": str},
@@ -104,10 +106,14 @@ TABLES: dict[str, dict[str, type]] = {
 
 
 class ReadModel(msgspec.Struct, frozen=True):
-    """One book's read model: the book's folder and the file that can be deleted at will."""
+    """One book's read model: the book's folder and the file that can be deleted at will.
+
+    `own_ends` is where this machine remembers the last lines it wrote (see `own_head`).
+    """
 
     book: Path
     file: Path
+    own_ends: Path | None = None
 
     def connect(self) -> sqlite3.Connection:
         """A connection to a model that holds all that the book holds now."""
@@ -140,11 +146,27 @@ class ReadModel(msgspec.Struct, frozen=True):
             if tables.fetchone()[0] < len(TABLES):
                 return False
             known = read_marks(connection)
+            if self.unknown_ends(connection):
+                return False
         except sqlite3.DatabaseError:
             return False  # not a model, or not all of one
         return known.keys() == now.keys() and all(
             known[name].same_file(mark) for name, mark in now.items()
         )
+
+    def unknown_ends(self, connection: sqlite3.Connection) -> dict[str, OwnEnd]:
+        """The last lines written from here that this model has not seen, by file."""
+        ends = {} if self.own_ends is None else own_ends(self.own_ends)
+        if not ends:
+            return {}
+        heads = {row[0]: row[1:] for row in connection.execute(_HEADS)}
+        beyond = {
+            name: end for name, end in ends.items() if end.reaches_beyond(*heads.get(name, _NONE))
+        }
+        if beyond:  # of a file whose end is missed already nothing more is to be learnt
+            for (name,) in connection.execute("SELECT file FROM damages WHERE gone").fetchall():
+                beyond.pop(name, None)
+        return beyond
 
 
 def read_marks(connection: sqlite3.Connection) -> dict[str, Mark]:
@@ -170,9 +192,9 @@ def batches_like(connection: sqlite3.Connection, code: str) -> list[Batch]:
     return _decoded(
         connection,
         _BATCHES,
-        f"{_STATE} WHERE upper(substr(shown, 1, length(?1))) = ?1"
-        " OR substr(?1, 1, length(shown)) = upper(shown) ORDER BY born",
-        code.upper(),
+        f"{_STATE} WHERE upper(substr(shown, 1, length(?1))) = upper(?1)"  # of A to Z alone
+        " OR upper(substr(?1, 1, length(shown))) = upper(shown) ORDER BY born",
+        code,
     )
 
 
@@ -267,10 +289,19 @@ def last_number(connection: sqlite3.Connection, writer: str) -> int:
     return last.fetchone()[0] or 0
 
 
+def last_places(connection: sqlite3.Connection, writer: str, most: int) -> list[Place]:
+    """Where the last lines of a writer stand, the last one last."""
+    rows = connection.execute(
+        "SELECT event, file, offset, length FROM lines WHERE writer = ?"
+        " ORDER BY number DESC LIMIT ?",
+        (writer, most),
+    )
+    return [Place(*row) for row in rows][::-1]
+
+
 def damages(connection: sqlite3.Connection) -> list[Damage]:
     """Lines that are not what was written, or not yet whole."""
-    rows = connection.execute("SELECT * FROM damages")
-    return [Damage(*row[:4], *map(bool, row[4:])) for row in rows]
+    return [Damage(*row) for row in connection.execute("SELECT DISTINCT * FROM damages")]
 
 
 def unplaced(connection: sqlite3.Connection) -> list[Flag]:

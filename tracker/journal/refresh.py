@@ -2,11 +2,12 @@
 
 import gc
 import sqlite3
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager
 from datetime import date
 from operator import attrgetter
 from pathlib import Path
+from types import MappingProxyType
 
 import msgspec
 import sqlite_utils
@@ -27,13 +28,15 @@ from tracker.journal.known_ends import (
     read_heads,
     settle_heads,
 )
+from tracker.journal.own_head import OwnEnd, forget, own_ends
 from tracker.journal.read import Placed, read_entries, read_on, still_begins_so
-from tracker.journal.read_model import TABLES, ReadModel, damages, places_of, read_marks
+from tracker.journal.read_model import TABLES, ReadModel, places_of, read_marks
 from tracker.journal.whole_file import write_whole
 
 Families = dict[str, list[Placed]]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
+_NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})
 _KEYS = {
     "marks": "file",
     "heads": "file",
@@ -52,12 +55,13 @@ def refresh(model: ReadModel) -> sqlite3.Connection:
     if model.file.exists():
         connection = _opened(model)
         try:
-            if catch_up(connection, model.book):
+            if catch_up(connection, model.book, unknown=model.unknown_ends):
                 return connection
         except sqlite3.DatabaseError:
             pass  # not a model at all: built below
         connection.close()
-    built = _built(model.book, heads_known(model.file))
+    ends = {} if model.own_ends is None else own_ends(model.own_ends)
+    built = _built(model.book, heads_known(model.file), ends)
     try:
         _write(built, model)
     except OSError:
@@ -78,6 +82,8 @@ def accept(model: ReadModel) -> None:
     """
     with closing(_built(model.book, {})) as built:
         _write(built, model)
+    if model.own_ends is not None:
+        forget(model.own_ends)
 
 
 def _write(built: sqlite3.Connection, model: ReadModel) -> None:
@@ -85,7 +91,9 @@ def _write(built: sqlite3.Connection, model: ReadModel) -> None:
     write_whole(model.file, built.serialize())
 
 
-def _built(book: Path, heads: dict[str, Head]) -> sqlite3.Connection:
+def _built(
+    book: Path, heads: dict[str, Head], ends: Mapping[str, OwnEnd] = _NO_ENDS
+) -> sqlite3.Connection:
     """A model in memory, made from the first line on."""
     connection = sqlite3.connect(":memory:", isolation_level=None)
     tables = sqlite_utils.Database(connection)
@@ -96,7 +104,7 @@ def _built(book: Path, heads: dict[str, Head]) -> sqlite3.Connection:
     connection.execute("CREATE INDEX batches_live ON batches (live)")
     connection.execute("BEGIN")
     with _no_garbage_collection():
-        placed = _absorb(connection, book, marks(book), {}, heads)
+        placed = _absorb(connection, book, marks(book), {}, heads, ends)
         _store(connection, families(placed, _entry))
     # After the lines: an index that grows with each of them costs more.
     connection.execute("CREATE INDEX lines_number ON lines (number, writer)")
@@ -117,18 +125,30 @@ def _no_garbage_collection() -> Iterator[None]:
             gc.enable()
 
 
-def catch_up(connection: sqlite3.Connection, book: Path, read: ReadEntries = read_entries) -> bool:
-    """Read on from where the model stopped; False where the book is not a continuation."""
+def catch_up(
+    connection: sqlite3.Connection,
+    book: Path,
+    read: ReadEntries = read_entries,
+    unknown: Callable[[sqlite3.Connection], dict[str, OwnEnd]] = lambda _: {},
+) -> bool:
+    """Read on from where the model stopped; False where the book is not a continuation.
+
+    `unknown` gives the last lines written from here that the model has not seen.
+    """
     connection.execute("BEGIN IMMEDIATE")
-    known, now = read_marks(connection), marks(book)
-    if not _is_continuation(connection, book, known, now):
+    known, now, beyond = read_marks(connection), marks(book), unknown(connection)
+    if beyond.keys() - now.keys() or not _is_continuation(book, known, now):
         connection.execute("ROLLBACK")
         return False
-    grown = {name: mark for name, mark in now.items() if not _seen(known.get(name), mark)}
+    grown = {
+        name: mark
+        for name, mark in now.items()
+        if name in beyond or not _seen(known.get(name), mark)
+    }
     if not grown:
         connection.execute("ROLLBACK")
         return True
-    placed = _absorb(connection, book, grown, known, read_heads(connection))
+    placed = _absorb(connection, book, grown, known, read_heads(connection), beyond)
     _store(connection, _with_kin(connection, book, placed, read))
     connection.execute("COMMIT")
     return True
@@ -207,16 +227,12 @@ def _seen(known: Mark | None, now: Mark) -> bool:
     return known is not None and known.same_file(now)
 
 
-def _is_continuation(
-    connection: sqlite3.Connection, book: Path, known: dict[str, Mark], now: dict[str, Mark]
-) -> bool:
-    spoilt = {(one.file, one.line) for one in damages(connection) if one.counts}
+def _is_continuation(book: Path, known: dict[str, Mark], now: dict[str, Mark]) -> bool:
     for name, mark in known.items():
         seen = now.get(name)
         if seen is None or mark.is_unread:
             return False
-        own = {line for file, line in spoilt if file == name}
-        if not mark.same_file(seen) and not still_begins_so(book, mark, own):
+        if not mark.same_file(seen) and not still_begins_so(book, mark):
             return False
     return True
 
@@ -227,6 +243,7 @@ def _absorb(
     now: dict[str, Mark],
     known: dict[str, Mark],
     heads: dict[str, Head],
+    ends: Mapping[str, OwnEnd],
 ) -> list[Placed]:
     """Read what is new in these files, and note how far that is."""
     placed: list[Placed] = []
@@ -234,12 +251,12 @@ def _absorb(
     for name, mark in sorted(now.items()):
         before = known.get(name, mark)
         start = msgspec.structs.replace(
-            mark, read_to=before.read_to, lines=before.lines, digest=before.digest
+            mark, read_to=before.read_to, lines=before.lines, digest=before.digest, odd=before.odd
         )
         _keep_mark(connection, read_on(book, start, placed, found))
-    found += _hold_to_heads(connection, book, heads, known)
+    found += _hold_to_heads(connection, book, heads, known, ends)
     connection.executemany(
-        "INSERT INTO damages VALUES (?, ?, ?, ?, ?, ?, ?)", map(msgspec.structs.astuple, found)
+        "INSERT INTO damages VALUES (?, ?, ?, ?, ?)", map(msgspec.structs.astuple, found)
     )
     _keep_lines(connection, placed)
     return placed
@@ -248,9 +265,12 @@ def _absorb(
 def _keep_mark(connection: sqlite3.Connection, mark: Mark) -> None:
     """Remember how far a file was read; what was unfinished there is read or gone."""
     connection.execute(
-        "INSERT OR REPLACE INTO marks VALUES (?, ?, ?, ?, ?, ?, ?)", msgspec.structs.astuple(mark)
+        "INSERT OR REPLACE INTO marks VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        msgspec.structs.astuple(mark),
     )
-    connection.execute("DELETE FROM damages WHERE file = ? AND pending", (mark.file,))
+    connection.execute(
+        "DELETE FROM damages WHERE file = ? AND (kind = 'unfinished' OR line = 0)", (mark.file,)
+    )
 
 
 def _keep_lines(connection: sqlite3.Connection, placed: Sequence[Placed]) -> None:
@@ -269,13 +289,17 @@ def _keep_lines(connection: sqlite3.Connection, placed: Sequence[Placed]) -> Non
 
 
 def _hold_to_heads(
-    connection: sqlite3.Connection, book: Path, heads: dict[str, Head], known: dict[str, Mark]
+    connection: sqlite3.Connection,
+    book: Path,
+    heads: dict[str, Head],
+    known: dict[str, Mark],
+    ends: Mapping[str, OwnEnd],
 ) -> list[Damage]:
     """What is gone from the ends of files; one that is known to go on from its head is not."""
-    connection.execute("DELETE FROM damages WHERE gone")
+    connection.execute("DELETE FROM damages WHERE kind = 'gone'")
     sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
     doubted = {name: head for name, head in heads.items() if name not in sure}
-    return settle_heads(connection, book, doubted, read_marks(connection))
+    return settle_heads(connection, book, doubted, read_marks(connection), ends)
 
 
 def _store(connection: sqlite3.Connection, touched: Families) -> None:
