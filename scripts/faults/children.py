@@ -13,7 +13,7 @@ from collections.abc import Callable, Sequence
 from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from importlib import import_module
-from io import FileIO, StringIO, TextIOWrapper
+from io import BytesIO, FileIO, TextIOWrapper
 from pathlib import Path
 from typing import NoReturn
 
@@ -78,14 +78,14 @@ def in_turn(several: Sequence[Act], home: Path, writer: str | None) -> list[Ende
     def act(home: Path) -> int:
         answers = []
         for one in several:
-            out, err = StringIO(), StringIO()
+            out, err = (TextIOWrapper(BytesIO(), "utf-8", write_through=True) for _ in "12")
             with redirect_stdout(out), redirect_stderr(err):
                 try:
                     code = one(home)
                 except Exception:
                     code = 1
                     traceback.print_exc()
-            answers.append((code, out.getvalue(), err.getvalue()))
+            answers.append((code, *(text.buffer.getvalue().decode() for text in (out, err))))
         sys.stdout.write(json.dumps(answers))
         return 0
 

@@ -77,6 +77,8 @@ def _half_unit(home: Path) -> None:
     lines = (home / EVENTS).read_bytes()[len(whole) :].splitlines(keepends=True)
     (home / EVENTS).write_bytes(whole + b"".join(lines[:3]))
     _forget(home)
+    for file in (home / "state").rglob("own-ends"):  # it was killed before it remembered them
+        file.unlink()
 
 
 def _forget(home: Path) -> None:
