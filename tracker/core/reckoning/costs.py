@@ -25,8 +25,9 @@ _MOST_PARTS = 10**9
 
 
 def exact(number: float) -> Fraction:
-    """The simple fraction a float stands for: 0.1 is one tenth."""
-    return Fraction(number).limit_denominator(_MOST_PARTS)
+    """The simple fraction a float stands for: 0.1 is one tenth. Nothing small becomes nothing."""
+    whole = Fraction(number)
+    return whole.limit_denominator(_MOST_PARTS) or whole
 
 
 def lot_cost(lot: Lot, lots: Lots) -> Fraction | None:
