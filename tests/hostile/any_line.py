@@ -43,8 +43,8 @@ CHARACTERS = (
 # What one tool or another reads as more than text.
 TEXTS = (
     "=1+1", "@SUM(A1)", "<script>alert(1)</script>", "]]>", "{{ 7*7 }}", "BEGIN:VEVENT", "%s%n",
-    "../../etc/passwd", "CON", "\x1b[2J", "\u202egnp", "a\nb", "--to", "-", "null", "NaN", "a" * 2000,
-    "\U0001f33f" * 600, "e\u0301" * 90, "none", "0", "1e999", "mailto:x", "https://x.invalid/?a=b&c",
+    "../../etc/passwd", "CON", "\x1b[2J", "\u202egnp", "a\nb", "--to", "-", "null", "NaN",
+    "a" * 2000, "\U0001f33f" * 600, "e\u0301" * 90, "none", "0", "1e999", "mailto:x", "https://x.invalid/?a=b&c",
 )  # fmt: skip
 HERBS = (
     "Calendula officinalis", "calendula  OFFICINALIS", "Calendula officinalis L.", "Calendula",

@@ -32,13 +32,14 @@ def exact(number: float) -> Fraction:
 
 def lot_cost(lot: Lot, lots: Lots) -> Fraction | None:
     """What all of a lot cost; a dried one its part of the fresh one. None if not stated."""
-    if lot.paid is not None:
-        return Fraction(lot.paid)
-    parent = lots.get(lot.parent.jar) if lot.parent is not None else None
-    if parent is None or lot.parent is None or lot.parent.g is None:
-        return None
-    whole = lot_cost(parent, lots)
-    return None if whole is None else whole * exact(lot.parent.g) / exact(parent.amount)
+    part = Fraction(1)
+    while lot.paid is None:  # of what was dried of what was dried, however often
+        parent = lots.get(lot.parent.jar) if lot.parent is not None else None
+        if parent is None or lot.parent is None or lot.parent.g is None:
+            return None
+        part *= exact(lot.parent.g) / exact(parent.amount)
+        lot = parent
+    return Fraction(lot.paid) * part
 
 
 def use_cost(use: Use, lots: Lots) -> Fraction | None:

@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Bottled, Restored
 from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Joined
 from tracker.core.facts.kinds import Recorded, things_of
+from tracker.core.facts.lots import Recalled
 from tracker.core.facts.ties import opener_of
 from tracker.core.shelf.thing import Batch
 
@@ -45,9 +47,20 @@ class Waiting:
         """The same, one after another: each has to be told before the next is asked for."""
         if isinstance(fact, Restored) and (discard := self.entries.get(fact.discard)):
             yield discard
+        if isinstance(fact, Recalled | Joined):  # of very many whole things, perhaps
+            yield from self._wholes(batches, fact)
+            return
         for about in things_of(fact):
             while (found := self._opens(batches, about)) is not None:
                 yield found
+
+    def _wholes(self, batches: dict[str, Batch], fact: Recalled | Joined) -> Iterator[Entry]:
+        if isinstance(fact, Recalled):
+            while (found := self._opens(batches, fact.about)) is not None:
+                yield found
+        for jar in fact.jars if isinstance(fact, Recalled) else fact.parts:
+            if jar not in batches and (opener := self.entries.get(opener_of(jar))) is not None:
+                yield opener
 
     def _opens(self, batches: dict[str, Batch], about: About) -> Entry | None:
         batch = batches.get(about.jar)
