@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
+from zlib import crc32
 
 from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import BookError, DamagedLineError
@@ -125,7 +126,7 @@ def _placed(
 ) -> Iterator[Placed]:
     """Each entry where its line, line feed left off, now stands."""
     for entry, line in zip(entries, lines, strict=True):
-        yield Placed(entry, entry.id, file, start, len(line) - 1)
+        yield Placed(entry, entry.id, file, start, len(line) - 1, crc32(line[:-1]))
         start += len(line)
 
 

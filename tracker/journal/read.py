@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
+from zlib import crc32
 
 import msgspec
 
 from tracker.core.facts.entry import Entry
-from tracker.core.values.errors import BookError, DamagedLineError
+from tracker.core.values.errors import BookError, ChangedLineError, DamagedLineError
 from tracker.journal.file_marks import GENESIS, UNREADABLE, Damage, Mark, Place, marks
 from tracker.journal.line import (
     BOM,
@@ -22,13 +23,14 @@ from tracker.journal.line import (
 
 
 class Placed(NamedTuple):
-    """An entry and where its line stands."""
+    """An entry and where its line stands, with the sum of its bytes."""
 
     entry: Entry
     event: str
     file: str
     offset: int
     length: int
+    sum: int
 
     @property
     def place(self) -> Place:
@@ -85,7 +87,8 @@ class _Reading:
         self.number += 1
         try:
             entry, at, self._digest = _checked(bare, self._digest, self.number)
-            one = Placed(entry, entry.id, self._file, self.offset + start, len(bare))
+            where = (self._file, self.offset + start, len(bare), crc32(bare))
+            one = Placed(entry, entry.id, *where)
             self._place(one, at)
         except DamagedLineError as damage:
             self._break_off()
@@ -219,7 +222,11 @@ _GAP_BYTES = 1 << 14
 
 
 def read_places(book: Path, places: Sequence[Place]) -> list[bytes]:
-    """The line at each place, in the order of the places."""
+    """The line at each place, in the order of the places.
+
+    Raises:
+        ChangedLineError: another line stands there now.
+    """
     lines: dict[Place, bytes] = {}
     for name in {place.file for place in places}:
         own = sorted({one for one in places if one.file == name}, key=lambda one: one.offset)
@@ -230,7 +237,10 @@ def read_places(book: Path, places: Sequence[Place]) -> list[bytes]:
                     file.seek(start)
                     block = file.read(end - start)
                     for one in run:
-                        lines[one] = block[one.offset - start :][: one.length]
+                        line = block[one.offset - start :][: one.length]
+                        if crc32(line) != one.sum:
+                            raise ChangedLineError(name)
+                        lines[one] = line
         except OSError as reason:
             raise unreadable(name, str(reason.strerror)) from reason
     return [lines[place] for place in places]
