@@ -6,7 +6,6 @@ or a digest on paper does not.
 """
 
 import re
-import sqlite3
 from collections.abc import Iterable, Iterator
 from contextlib import closing, suppress
 from dataclasses import astuple, dataclass
@@ -16,7 +15,7 @@ from zlib import crc32
 
 from tracker.journal.file_marks import GENESIS, Damage, Mark
 from tracker.journal.read import digest_at
-from tracker.journal.sealed_model import SealedModel, open_model
+from tracker.journal.sealed_model import FAULTS, SealedModel, open_model
 
 _DIGEST = re.compile("[0-9a-f]{64}")
 # More files than any book has; a broken model may go on for ever.
@@ -52,7 +51,7 @@ def read_heads(connection: SealedModel) -> dict[str, Head]:
 
 
 def _heads_that_fit(connection: SealedModel) -> Iterator[Head]:
-    with suppress(sqlite3.Error):
+    with suppress(*FAULTS):
         plain = "SELECT count(*) FROM sqlite_master WHERE name = 'heads' AND rootpage > 0"
         if connection.execute(plain).fetchone() != (1,):
             return
@@ -79,7 +78,7 @@ def heads_known(model: Path) -> dict[str, Head]:
     known: dict[str, Head] = {}
     stem = model.stem.rpartition("-")[0]
     for file in sorted(model.parent.glob(f"{stem}-*{model.suffix}")):
-        with suppress(OSError, sqlite3.Error), closing(open_model(file, "", write=False)) as held:
+        with suppress(OSError, *FAULTS), closing(open_model(file, "", write=False)) as held:
             for name, head in read_heads(held).items():
                 if name not in known or known[name].mtime_ns < head.mtime_ns:
                     known[name] = head

@@ -99,7 +99,7 @@ class ReadModel(msgspec.Struct, frozen=True):
         """A connection to the model that is there, if it holds all of the book."""
         try:
             connection = self.open()
-        except (OSError, sqlite3.Error):
+        except (OSError, *FAULTS):
             return None
         with suppress(*FAULTS):  # not a model, or not all of one
             if connection.answer(is_current, self.book):

@@ -71,7 +71,7 @@ def refresh(model: ReadModel) -> SealedModel:
     """
     try:
         connection = model.open(write=True)
-    except (OSError, sqlite3.Error):
+    except (OSError, *FAULTS):
         return rebuild(model)
     with suppress(BookError, *FAULTS):  # not a model, or not all of one: made new below
         if catch_up(connection, model.book):
@@ -87,7 +87,7 @@ def rebuild(model: ReadModel) -> SealedModel:
     try:
         _write(built, model)
         kept = model.open(write=True)
-    except (OSError, sqlite3.Error):
+    except (OSError, *FAULTS):
         return built
     with suppress(BookError, *FAULTS):  # a disk that does not keep what it is given
         if kept.answer(is_current, model.book):

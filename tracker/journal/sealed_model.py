@@ -47,7 +47,10 @@ class BrokenModelError(Exception):
 
 
 # Whatever an answer out of a model can fail by that one made new does not have.
-FAULTS = (sqlite3.Error, msgspec.MsgspecError, BrokenModelError, ChangedLineError)
+FAULTS = (
+    *(sqlite3.Error, msgspec.MsgspecError, BrokenModelError, ChangedLineError),
+    *(UnicodeError, MemoryError),  # a broken schema has names that are no text, and lengths
+)
 
 
 class Card(msgspec.Struct, array_like=True, frozen=True, gc=False):
