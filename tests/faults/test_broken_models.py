@@ -13,7 +13,9 @@ import pytest
 
 from tests.cli.test_odd_books import _without_the_powers_of_root
 from tests.faults.breaking_models import BrokenModels, answers
-from tests.faults.injecting import small_disk
+from tests.faults.injecting import MOST_STEPS, small_disk, strace
+from tests.journal.on_disk import write
+from tests.lives import Pen, a_charge
 from tracker.bench.record import commit, opened
 from tracker.journal.known_ends import heads_known, read_heads
 from tracker.journal.read_model import batches
@@ -303,3 +305,42 @@ def test_ends_that_another_layouts_model_knew_are_still_known(warm):
     assert [one.gone for one in warm.bench().damages()] == [True]
     with closing(warm.bench().model.open()) as connection:
         assert read_heads(connection) == known
+
+
+# Several at once, and one that is killed
+
+
+def right_again(command) -> None:
+    """Whatever the model is now, it answers as none at all."""
+    found = told(command)
+    shutil.rmtree(command.cache)
+    assert found == told(command)
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("call", ["pwrite64", "fdatasync"])
+@pytest.mark.parametrize("line", [SHAKE, "shelf"])
+def test_a_command_killed_while_it_changes_the_model_leaves_it_right(warm, call, line):
+    """At every write to the model's file, and at each time it is synced."""
+    for step in range(1, MOST_STEPS):
+        if line == "shelf":  # which catches up with what another machine wrote
+            write(warm.book, [Pen(f"other-{step}").write(a_charge(code=f"X-{step}"), "2025-04-01")])
+        under = strace(f"{call}:signal=SIGKILL:when={step}", path=model_of(warm))
+        if warm.run(line, under=under).code == 0:
+            break
+        assert told(warm)[0][0] == 0
+    assert 1 < step < MOST_STEPS
+    right_again(warm)
+
+
+@pytest.mark.thorough
+def test_several_commands_that_all_make_the_model_answer_rightly(warm):
+    for _ in range(2):
+        shutil.rmtree(warm.cache)
+        lines = ["shelf --json", SHAKE, "shelf --json", "history CAOF-25-01"]
+        running = [warm.start(line) for line in lines]
+        ended = [(one.communicate(timeout=60), one.returncode) for one in running]
+
+        assert [code for _, code in ended] == [0] * 4, ended
+        assert ended[3][0][0] == warm.right[ASKING.index("history CAOF-25-01")][1]
+    right_again(warm)

@@ -291,7 +291,7 @@ def _keep_lines(connection: SealedModel, seal: Seal, placed: Sequence[Placed]) -
     seal.writers = sorted({*seal.writers, *(one.entry.source for one in placed)})
     sheets: dict[int, list[Stand]] = defaultdict(list)
     for one in placed:
-        number = min(one.entry.sequence, _MOST)
+        number = max(-_MOST, min(one.entry.sequence, _MOST))
         sheets[number // LINES_ON_A_SHEET].append(Stand(one.entry.source, number, one.place))
     sums = line_sums(connection)
     for sheet, lines in sheets.items():
