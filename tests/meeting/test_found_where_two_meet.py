@@ -2,6 +2,7 @@
 
 import json
 import re
+import shutil
 
 import pytest
 
@@ -416,3 +417,22 @@ def test_a_method_of_ones_own_is_not_learnt_as_another(command, how):
     (usual,) = [one for one in command.asked("yields") if one["herb"].startswith("Calendula")]
     assert "screw" not in json.dumps(usual)
     assert not any(isinstance(value, dict) and value.get("own") for value in usual.values())
+
+
+def test_of_two_extracts_given_one_letter_apart_only_the_second_goes_by_another(command, tmp_path):
+    """The third keeps its letter: what its bottles say stays true."""
+    command.ok(
+        'charge "Calendula officinalis" --dried 100g --pour "500 ml 45%" --least 28d '
+        "--when 2025-03-03"
+    )
+    (tmp_path / "loft").mkdir()
+    loft = Command(tmp_path / "loft", writer="loft")
+    shutil.copytree(command.book, loft.book)
+    command.ok("draw CAOF-25-01 50ml --when 2025-03-12")
+    command.ok("draw CAOF-25-01 40ml --when 2025-03-15")
+    loft.ok("draw CAOF-25-01 30ml --when 2025-03-10")
+    shutil.copy(loft.book / "events" / "loft.jsonl", command.book / "events")
+
+    left = {end: command.asked(f"show CAOF-25-01{end}")["volume_ml"] for end in ("A", "Ab", "B")}
+    assert left == {"A": 30, "Ab": 50, "B": 40}
+    assert "relabel this one as Ab" in command.run("check").out

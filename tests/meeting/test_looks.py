@@ -318,20 +318,71 @@ def test_vinegar_on_honey_under_metal_is_warned_of_when_it_is_poured(command):
     assert "TH: Caution: bare metal lid" in said
 
 
-def test_a_look_of_another_writer_that_lifted_a_hold_is_in_sight_until_the_next(jar, tmp_path):
-    """The loft looked two days later and did not know that mould had been found."""
+def at_the_loft(command: Command, tmp_path) -> Command:
+    """The same book as it stands now, at another writer's."""
     (tmp_path / "loft").mkdir()
     loft = Command(tmp_path / "loft", writer="loft")
-    shutil.copytree(jar.book, loft.book)
+    shutil.copytree(command.book, loft.book)
+    return loft
+
+
+def arrives(loft: Command, command: Command) -> None:
+    """What the loft wrote is in the book here."""
+    shutil.copy(loft.book / "events" / "loft.jsonl", command.book / "events")
+
+
+def test_a_look_by_one_who_did_not_know_of_the_hold_does_not_lift_it(jar, tmp_path):
+    """The loft looked two days later, and its book did not have the mould yet."""
+    loft = at_the_loft(jar, tmp_path)
     jar.ok("look CAOF-25-01 --sign mould --when 2025-03-10")
     loft.ok("look CAOF-25-01 --verdict fine --when 2025-03-12")
-    shutil.copy(loft.book / "events" / "loft.jsonl", jar.book / "events")
+    arrives(loft, jar)
 
+    assert "since 2025-03-10: mould" in jar.ok("show CAOF-25-01")
+    assert due(jar, "2025-03-13")["CAOF-25-01"] == ("safety", "on hold: mould")
+    jar.refused("press CAOF-25-01 370ml --when 2025-04-05")
+
+
+def test_a_look_by_one_who_knew_of_it_lifts_it_and_says_so(jar, tmp_path):
+    jar.ok("look CAOF-25-01 --sign mould --when 2025-03-10")
+    loft = at_the_loft(jar, tmp_path)
+    said = loft.run("look CAOF-25-01 --verdict fine --when 2025-03-12")
+    arrives(loft, jar)
+
+    assert "this look lifts the hold on CAOF-25-01 since 2025-03-10: mould" in said.err
     lifted = "2025-03-12, fine; it lifted the hold since 2025-03-10: mould"
     assert lifted in jar.ok("show CAOF-25-01")
     assert lifted in jar.ok("page")
     jar.ok("look CAOF-25-01 --verdict fine --when 2025-03-13")
     assert "it lifted" not in jar.ok("show CAOF-25-01")
+
+
+def test_mould_written_down_after_a_look_that_found_nothing_holds_from_its_day_on(jar):
+    jar.ok("look CAOF-25-01 --verdict fine --when 2025-03-12")
+    jar.ok("look CAOF-25-01 --sign mould --when 2025-03-10")
+
+    assert jar.asked("show CAOF-25-01")["on_hold"] is True
+
+
+@pytest.mark.parametrize("left", ["some", "nothing"])
+def test_what_one_gave_out_while_another_had_it_on_hold_is_said_until_it_is_released(
+    extract, tmp_path, left
+):
+    loft = at_the_loft(extract, tmp_path)
+    extract.ok("look CAOF-25-01A --sign mould --when 2025-04-10")
+    loft.ok("dispense CAOF-25-01A/1 50ml --for C03 --when 2025-04-12")
+    if left == "nothing":
+        loft.ok("dispense CAOF-25-01A/2 50ml --for C04 --when 2025-04-12")
+        loft.ok("dispense CAOF-25-01A 270ml --for C05 --when 2025-04-12")
+    arrives(loft, extract)
+
+    out = "50 ml" if left == "some" else "370 ml"
+    given = f"{out} was given out since, last on 2025-04-12"
+    assert due(extract, "2025-04-13")["CAOF-25-01A"] == ("safety", f"on hold: mould; {given}")
+    for verb in ("show CAOF-25-01A", "page", "remind --plain"):
+        assert given in extract.ok(verb), verb
+    extract.ok("release CAOF-25-01A --why 'asked for back' --when 2025-04-14")
+    assert "given out since" not in extract.ok("page")
 
 
 def test_a_held_jar_of_which_nothing_was_bottled_says_nothing_of_bottles(jar):

@@ -92,7 +92,7 @@ def test_a_letter_given_twice_has_to_be_relabelled():
         one.then(DrawnOff(about=one.jar, letter="A", volume_ml=50.0, keeps="P12M"), day)
 
     (flag,) = one.now().flags
-    assert flag.misfit == LetterGivenTwice("A", "B")
+    assert flag.misfit == LetterGivenTwice("A", "Ab")
     assert wants_relabelling(flag)
 
 

@@ -75,13 +75,17 @@ class ToppedUp(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class LookedAt(Fact):
-    """Somebody looked, and says what was seen, what it means, and when to look again."""
+    """Somebody looked, and says what was seen, what it means, and when to look again.
+
+    `lifts`: the event that held it until then, where who looked knew of that.
+    """
 
     kind: Literal["looked_at"] = "looked_at"
     about: About
     signs: tuple[Sign, ...] = ()
     verdict: Verdict = "fine"
     again_on: date | None = None
+    lifts: EventId | None = None
     lid: Name | None = None
     barrier: Name | None = None
     filled_ml: Millilitres | None = None  # what it stood at, herb and menstruum together

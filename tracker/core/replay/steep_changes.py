@@ -6,7 +6,7 @@ go on in the same jar, and are never taken for each other.
 Each function changes the jar and returns None, or returns how the fact does not fit.
 """
 
-from itertools import count
+from itertools import chain, count
 from typing import Literal, get_args
 
 from msgspec.structs import replace
@@ -136,15 +136,15 @@ def drawn_off(jar: Jar, entry: Entry, fact: DrawnOff) -> Misfit | None:
 
 
 def _open(jar: Jar, entry: Entry, fact: Pressed | DrawnOff, made: Contents) -> Misfit | None:
-    """Open an extract; a letter that two machines gave while apart is the first one's."""
+    """Open an extract; a letter that two machines gave while apart is the first one's.
+
+    The other goes by it with a small letter after it, which nobody can have been given, so that
+    no third one has to change.
+    """
     is_pressed, keeps = isinstance(fact, Pressed), parse_period(fact.keeps)
     taken = {one.letter for one in jar.extracts}
-    letters = (letter(place) for place in count(len(taken) + 1))
-    own = (
-        fact.letter
-        if fact.letter not in taken
-        else next(one for one in letters if one not in taken)
-    )
+    others = (f"{fact.letter}{letter(place).lower()}" for place in count(2))
+    own = next(one for one in chain((fact.letter,), others) if one not in taken)
     jar.extracts.append(
         Extract(
             id=entry.id,

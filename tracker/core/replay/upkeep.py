@@ -28,12 +28,13 @@ def looked_at(batch: Batch, entry: Entry, fact: LookedAt) -> Misfit | None:
     thing = _named(batch, fact.about)
     if thing is None:
         return no_extract(fact)
-    lifted = _lifted(thing, fact)
+    lifted = _lifted(thing, entry, fact)
     on, why = (lifted.on, lifted.why) if lifted is not None else (None, None)
     thing.look = Look(entry.when, fact.verdict, fact.signs, fact.note, fact.again_on, on, why)
     thing.put_off.pop("look", None)  # what was put off is done
     if fact.verdict == "hold":
-        seen = Hold(entry.id, entry.when, ", ".join(fact.signs), "look")
+        signs = ", ".join(fact.signs)
+        seen = Hold(entry.id, entry.when, signs, "look", writer=entry.source, number=entry.sequence)
         thing.hold = graver(thing.hold, seen)
     elif lifted is not None:
         thing.hold = None
@@ -44,10 +45,17 @@ def looked_at(batch: Batch, entry: Entry, fact: LookedAt) -> Misfit | None:
     return None
 
 
-def _lifted(thing: Jar | Extract, fact: LookedAt) -> Hold | None:
-    """The hold of an earlier look that this one lifts."""
-    is_lifted = fact.verdict != "hold" and thing.hold is not None and thing.hold.kind == "look"
-    return thing.hold if is_lifted else None
+def _lifted(thing: Jar | Extract, entry: Entry, fact: LookedAt) -> Hold | None:
+    """The hold of an earlier look that this one lifts.
+
+    Who looked must have known of it: one whose book did not have the hold yet, or who wrote the
+    look down before it, cannot have meant to lift it.
+    """
+    hold = thing.hold
+    if hold is None or hold.kind != "look" or fact.verdict == "hold":
+        return None
+    written_after = hold.writer == entry.source and hold.number < entry.sequence
+    return hold if written_after or fact.lifts == hold.event else None
 
 
 def _lid_after(jar: Jar, fact: LookedAt | Moved) -> tuple[str | None, str | None]:

@@ -10,10 +10,12 @@ from tracker.core.values.times import When
 
 
 class OnHold(msgspec.Struct, frozen=True, tag="on_hold"):
-    """It is on hold: by what kind of hold, and why as the maker said it."""
+    """It is on hold: by what kind of hold, why, and what was given out since all the same."""
 
     kind: HoldKind
     why: str
+    given_ml: float = 0.0
+    given_on: When | None = None
 
 
 class RecalledInside(msgspec.Struct, frozen=True, tag="recalled_inside"):

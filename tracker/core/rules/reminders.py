@@ -32,6 +32,7 @@ from tracker.core.rules.reasons import (
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.flow import Given
 from tracker.core.shelf.hold import Hold, Look
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.misfit import NotHeld
@@ -139,7 +140,7 @@ def every_line(
             for line in _jar_lines(batch, practice, today, unsaid_from):
                 yield from _unless_put_off(line, batch.put_off, today)
         for extract in batch.extracts:
-            if extract.left_ml >= DROP_ML:
+            if extract.left_ml >= DROP_ML or extract.is_given_on_hold(batch.hold):
                 for line in _extract_lines(batch, extract, practice, today):
                     yield from _unless_put_off(line, extract.put_off, today)
 
@@ -194,10 +195,12 @@ def _lid(jar: Jar, today: date) -> Iterator[Due]:
 
 
 def _held_or_spoiling(
-    code: str, hold: Hold | None, look: Look | None, today: date
+    code: str, hold: Hold | None, look: Look | None, today: date, given: Sequence[Given] = ()
 ) -> Iterator[Due]:
     if hold is not None and hold.on.earliest <= today:
-        yield Due(code, "safety", first_known(hold.on, today), (OnHold(hold.kind, hold.why),))
+        out_ml, last = sum(one.ml for one in given), given[-1].on if given else None
+        held = OnHold(hold.kind, hold.why, out_ml, last)
+        yield Due(code, "safety", first_known(hold.on, today), (held,))
     if look is not None and look.verdict == "watch" and (seen := spoiling(look.signs)):
         yield Due(code, "safety", first_known(look.on, today), (SpoilageSeen(tuple(seen)),))
 
@@ -257,11 +260,15 @@ def _extract_lines(
     code = batch.extract_code(extract)
     is_in = isinstance(batch, Jar) and batch.is_macerating
     hold = extract.hold or (None if is_in else batch.hold)
-    yield from _held_or_spoiling(code, hold, extract.look, today)
+    given = () if hold is None else extract.given_on_hold(hold)
+    yield from _held_or_spoiling(code, hold, extract.look, today, given)
+    if extract.left_ml < DROP_ML:
+        return
     yield from _look_again(code, extract.look, today)
     for one in extract.bottles:
         if one.volume_ml >= DROP_ML:
-            yield from _held_or_spoiling(f"{code}/{one.number}", one.hold, None, today)
+            given = () if one.hold is None else extract.given_on_hold(one.hold, one.number)
+            yield from _held_or_spoiling(f"{code}/{one.number}", one.hold, None, today, given)
     for thing in _apart(batch, extract):
         opened = extract.pressed if thing.bottle is None else thing.bottle.filled
         yield from _weak(thing, opened, practice, today)

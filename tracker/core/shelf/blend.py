@@ -63,8 +63,8 @@ class Blend(msgspec.Struct, tag="blend"):
 
     @property
     def is_live(self) -> bool:
-        """Whether anything of it is still on the shelf."""
-        return self.liquid.left_ml >= DROP_ML
+        """Whether anything of it is still on the shelf, or was given out while on hold."""
+        return self.liquid.left_ml >= DROP_ML or self.liquid.is_given_on_hold()
 
     def extract(self, extract_id: str) -> Extract | None:
         """Its one extract, by that one's id."""

@@ -9,7 +9,7 @@ import msgspec
 from tracker.core.practice.practice import Way
 from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.flow import Flow, Given
-from tracker.core.shelf.hold import Hold, Look
+from tracker.core.shelf.hold import Hold, Look, gravest
 from tracker.core.shelf.late import Late
 from tracker.core.values.times import Period, When
 
@@ -123,6 +123,23 @@ class Extract(msgspec.Struct, omit_defaults=True):
     def on_hold(self) -> bool:
         """Whether it is on hold itself."""
         return self.hold is not None
+
+    def given_on_hold(self, hold: Hold, bottle: int | None = None) -> tuple[Given, ...]:
+        """What was given out once something of it stood on hold, of one bottle where it is named.
+
+        Nobody can record that who knows of the hold: the two were written down apart, or the
+        hold later.
+        """
+        return tuple(
+            one
+            for one in self.given
+            if one.on.last >= hold.on.last and bottle in (None, one.bottle)
+        )
+
+    def is_given_on_hold(self, also: Hold | None = None) -> bool:
+        """Whether it, or what it is of, is on hold and some of it was given out since."""
+        hold = gravest((self.hold, also))
+        return hold is not None and bool(self.given_on_hold(hold))
 
     @property
     def bottled_ml(self) -> float:

@@ -32,6 +32,7 @@ class Hold(msgspec.Struct, frozen=True):
     """What keeps a thing from being given out: which event, since when, why, and of what kind.
 
     `named`: the lot that was called back, where it is one that only jars name.
+    `writer`, `number`: whose line it is and its place among theirs.
     """
 
     event: str
@@ -39,6 +40,8 @@ class Hold(msgspec.Struct, frozen=True):
     why: str
     kind: HoldKind
     named: str | None = None
+    writer: str = ""
+    number: int = 0
 
 
 def graver(standing: Hold | None, other: Hold | None) -> Hold | None:

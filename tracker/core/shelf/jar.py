@@ -153,8 +153,10 @@ class Jar(msgspec.Struct, tag="jar", omit_defaults=True):
 
     @property
     def is_live(self) -> bool:
-        """Whether anything of it is still on the shelf."""
-        return self.is_macerating or any(one.left_ml >= DROP_ML for one in self.extracts)
+        """Whether anything of it is still on the shelf, or was given out while on hold."""
+        return self.is_macerating or any(
+            one.left_ml >= DROP_ML or one.is_given_on_hold(self.hold) for one in self.extracts
+        )
 
     def extract(self, extract_id: str) -> Extract | None:
         """The extract one of its pressings opened, if it did."""

@@ -55,6 +55,12 @@ class Thing(msgspec.Struct, frozen=True):
         return self.extract.good_through
 
     @property
+    def held_by_look(self) -> Hold | None:
+        """What an earlier look put it on hold for, which a later look may lift."""
+        hold = self.batch.hold if self.extract is None else self.extract.hold
+        return hold if hold is not None and hold.kind == "look" else None
+
+    @property
     def hold(self) -> Hold | None:
         """The gravest of its own hold and those of the extract and the jar it is of."""
         parts = (self.bottle, self.extract, self.batch)

@@ -35,12 +35,15 @@ class HoldView:
     Attributes:
         code: what it was put on: the thing itself, or the extract or jar it is of.
         why: as the maker said it; empty where nothing was said.
+        given_ml: what was given out while it was on, and `given_on` when for the last time.
     """
 
     kind: HoldKind
     since: When
     why: str
     code: str
+    given_ml: float = 0.0
+    given_on: When | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +161,12 @@ class ExtractView:
 def hold_of(thing: Thing) -> HoldView | None:
     """The gravest of what holds a thing: put on itself, its extract or its jar."""
     hold = thing.hold
-    return None if hold is None else HoldView(hold.kind, hold.on, hold.why, _held_code(thing, hold))
+    if hold is None:
+        return None
+    number = thing.bottle.number if thing.bottle is not None else None
+    given = thing.extract.given_on_hold(hold, number) if thing.extract is not None else ()
+    out_ml, last = sum(one.ml for one in given), given[-1].on if given else None
+    return HoldView(hold.kind, hold.on, hold.why, _held_code(thing, hold), out_ml, last)
 
 
 def _held_code(thing: Thing, hold: Hold) -> str:

@@ -24,6 +24,7 @@ from tracker.core.rules.reasons import (
 )
 from tracker.core.rules.reminders import Due
 from tracker.core.values.month_names import month_name
+from tracker.outputs.words.holds import given_since
 from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.ways_of_making import press_verb
 
@@ -63,7 +64,8 @@ def _reason(one: Reason, since: date) -> str:
 def _held(one: OnHold | RecalledInside) -> str:
     if isinstance(one, RecalledInside):
         return f"some of lot {one.lot} is in it, recalled {one.on}, and it is on no hold"
-    return f"on hold: {one.why}" if one.why else "on hold"
+    held = f"on hold: {one.why}" if one.why else "on hold"
+    return held + given_since(one.given_ml, one.given_on)
 
 
 def _to_look_at(

@@ -1,6 +1,8 @@
 """What keeps a thing from being given out, in words: the same on every output."""
 
+from tracker.core.values.times import When
 from tracker.outputs.view.liquid import HoldView
+from tracker.outputs.words.amount_words import ml
 
 
 def hold_mark(hold: HoldView) -> str:
@@ -18,6 +20,11 @@ def held_since(hold: HoldView) -> str:
     return f"{hold_mark(hold)} since {hold.since}" + (f": {hold.why}" if hold.why else "")
 
 
+def given_since(given_ml: float, last: When | None) -> str:
+    """`; 60 ml was given out since, last on 2025-04-05`; nothing where none was."""
+    return f"; {ml(given_ml)} was given out since, last on {last}" if last is not None else ""
+
+
 def hold_name(hold: HoldView) -> str:
     """What a hold is called: `recalled` where a lot was called back, else `on hold`."""
     return "recalled" if hold.kind == "recall" else "on hold"
@@ -27,4 +34,4 @@ def hold_said(hold: HoldView, code: str) -> str:
     """`since 2025-03-09: mould`, and what it was put on where that is not this code."""
     why = f": {hold.why}" if hold.why else ""
     where = "" if hold.code == code else f" (put on {hold.code})"
-    return f"since {hold.since}{why}{where}"
+    return f"since {hold.since}{why}{where}{given_since(hold.given_ml, hold.given_on)}"

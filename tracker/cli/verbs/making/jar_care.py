@@ -17,6 +17,7 @@ from tracker.core.reckoning.signs import verdict_of
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.reminders import every_line
 from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 
 app = typer.Typer(rich_markup_mode=None)
@@ -117,6 +118,7 @@ def look(
                 signs=seen,
                 verdict=found,
                 again_on=day,
+                lifts=_to_lift(thing, found),
                 lid=lid,
                 barrier=barrier,
                 filled_ml=stood.value if stood else None,
@@ -126,6 +128,12 @@ def look(
         )
         for thing in map(desk.find, named)
     )
+
+
+def _to_lift(thing: Thing, verdict: Verdict) -> str | None:
+    """The hold of an earlier look that this one lifts."""
+    hold = None if verdict == "hold" else thing.held_by_look
+    return hold.event if hold is not None else None
 
 
 def _again_on(desk: Desk, again: str | None, verdict: Verdict) -> date | None:

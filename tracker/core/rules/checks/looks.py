@@ -5,8 +5,6 @@ from collections.abc import Iterator
 from tracker.core.facts.jars import LookedAt
 from tracker.core.reckoning.signs import spoiling
 from tracker.core.rules.verdict import Finding
-from tracker.core.shelf.extract import Extract
-from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import When
 
@@ -40,10 +38,10 @@ def _again(thing: Thing, fact: LookedAt, when: When) -> Iterator[Finding]:
 
 def _lifts(thing: Thing, fact: LookedAt) -> Iterator[Finding]:
     """A later look lifts what a look held: that is said, and of one bottle for all it is asked."""
-    held = _held(thing)
-    if held is None:
+    hold = thing.held_by_look
+    if hold is None or fact.lifts not in (None, hold.event):
         return
-    code, hold = held
+    code = thing.code if thing.extract is None else thing.batch.extract_code(thing.extract)
     on = f"the hold on {code} since {hold.on}: {hold.why or 'a look'}"
     if thing.bottle is not None:
         what = f"a look at one bottle lifts {on}"
@@ -51,12 +49,3 @@ def _lifts(thing: Thing, fact: LookedAt) -> Iterator[Finding]:
         yield Finding("hold", thing.code, what, do, "question")
     else:
         yield Finding("hold", thing.code, f"this look lifts {on}", weight="warning")
-
-
-def _held(thing: Thing) -> tuple[str, Hold] | None:
-    """What a look at the thing is of, where a look put that on hold."""
-    looked: Extract | None = thing.extract
-    hold = thing.batch.hold if looked is None else looked.hold
-    if hold is None or hold.kind != "look":
-        return None
-    return thing.code if looked is None else thing.batch.extract_code(looked), hold
