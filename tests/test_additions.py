@@ -93,9 +93,9 @@ KIND = (
         KINDS,
         (
             (
-                "    | _row(Unknown,",
-                "    | _row(Weighed, WORKS_ON_ONE, None, None, None, None, False, _dry)\n"
-                "    | _row(Unknown,",
+                "  | _row(Unknown,",
+                "  | _row(Weighed, WORKS_ON_ONE, None, None, None, None, False, _dry, SAME)\n"
+                "  | _row(Unknown,",
             ),
         ),
         MYPY,

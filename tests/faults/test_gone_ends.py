@@ -43,7 +43,8 @@ def test_lines_gone_from_the_end_are_named_and_every_answer_is_incomplete(seen):
 
 def test_the_end_stays_missed_through_new_records_and_comes_back_with_the_file(seen):
     whole = cut(seen, 2)
-    seen.ok("note CAOF-25-01 'written on the shorter file'")
+    assert "2 lines are gone" in seen.refused("note CAOF-25-01 'written on the shorter file'")
+    seen.ok("note CAOF-25-01 'written on the shorter file' --sure")
     shorter = own(seen).read_bytes()
     seen.run("shelf")
     assert seen.run("check").code == 1
@@ -94,3 +95,73 @@ def test_whoever_deletes_the_cache_forgets_as_the_promise_says(seen):
     shutil.rmtree(seen.cache)
 
     assert seen.run("check").code == 0
+
+
+# An older copy put back right after a record
+
+
+def rolled_back(command):
+    """Recorded, and at once the file as it was before is put in its place; the newer bytes."""
+    older = own(command).read_bytes()
+    command.ok("note CAOF-25-01 'just now'")
+    newer = own(command).read_bytes()
+    put(own(command), older)
+    return newer
+
+
+def test_an_older_copy_put_back_is_named_without_the_cache_as_well(seven):
+    newer = rolled_back(seven)
+    shutil.rmtree(seven.cache)
+
+    assert "INCOMPLETE" in seen_by(seven, "shelf")
+    checked = seven.run("check")
+    assert checked.code == 1
+    assert "bench.jsonl, line 8" in checked.out
+    shutil.rmtree(seven.cache)
+    assert "INCOMPLETE" in seen_by(seven, "due")
+
+    put(own(seven), newer)
+    assert seven.run("check").code == 0
+    assert "INCOMPLETE" not in seen_by(seven, "shelf")
+
+
+def seen_by(command, line):
+    answer = command.run(line)
+    assert answer.code == 0
+    return answer.err
+
+
+def test_a_number_is_not_given_twice_unless_somebody_is_sure(seven):
+    newer = rolled_back(seven)
+    shutil.rmtree(seven.cache)
+
+    refused = seven.refused("note CAOF-25-01 'another'")
+    assert "1 line is gone from the end" in refused
+    assert "check --accept" in refused
+    sure = seven.run("note CAOF-25-01 'another' --sure")
+    assert sure.code == 0
+    assert "takes numbers that were given before" in sure.err
+    shutil.rmtree(seven.cache)
+    assert "INCOMPLETE" in seen_by(seven, "shelf")  # the line that is gone stays missed
+
+    own(seven).with_name("bench (newer copy).jsonl").write_bytes(newer)
+    assert "INCOMPLETE" not in seen_by(seven, "shelf")
+
+
+def test_beside_the_newer_copy_a_shorter_own_file_is_still_asked_about(seven):
+    """Nothing is missed, since another file holds it; but its number is given."""
+    own(seven).with_name("bench (newer copy).jsonl").write_bytes(rolled_back(seven))
+
+    assert "INCOMPLETE" not in seen_by(seven, "shelf")
+    assert "ends at line 7" in seven.refused("note CAOF-25-01 'another'")
+    seven.ok("check --accept")
+    seven.ok("note CAOF-25-01 'another'")
+
+
+def test_accepted_with_no_cache_it_is_missed_no_longer(seven):
+    rolled_back(seven)
+    shutil.rmtree(seven.cache)
+    seven.ok("check --accept")
+    seven.ok("note CAOF-25-01 'another'")
+
+    assert seven.run("check").code == 0

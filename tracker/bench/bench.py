@@ -1,9 +1,8 @@
 """The composition root: picks the real clock, book, writer, read model and lock."""
 
 import os
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from copy import copy
 from datetime import date, datetime
 from functools import cached_property
@@ -14,6 +13,7 @@ from zlib import adler32, crc32
 import platformdirs
 
 from tracker import clock
+from tracker.bench.writer import Writer, slug, writer_of
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.shelf.find_by_code import picked, picked_lot
 from tracker.core.shelf.flag import Flag
@@ -24,7 +24,7 @@ from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import BookError
 from tracker.core.values.lookalikes import strange_letter
-from tracker.journal import read_model
+from tracker.journal import own_head, read_model
 from tracker.journal.read_model import AskedModel, ReadModel
 from tracker.journal.sealed_model import SealedModel
 
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from tracker.journal.file_marks import Damage
 
 APP = "stillroom"
+LOCK_WAIT_S = 20
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -61,19 +62,23 @@ class Bench:
         self.book = book
         self._named = named
         where = os.fsencode(book.resolve())
-        key = f"{_slug(book.resolve().name)}-{crc32(where):08x}{adler32(where):08x}"
+        key = f"{slug(book.resolve().name) or 'writer'}-{crc32(where):08x}{adler32(where):08x}"
         cache = cache or Path(platformdirs.user_cache_dir(APP, appauthor=False))
         self._state_root = state or Path(platformdirs.user_state_dir(APP, appauthor=False))
         self.state = self._state_root / key
-        self.model = ReadModel(book, cache / f"shelf-{key}-{read_model.LAYOUT}.sqlite")
+        file = cache / f"shelf-{key}-{read_model.LAYOUT}.sqlite"
+        self.model = ReadModel(book, file, self.state / own_head.NAME)
         self._read_clock = read_clock
         self._asked: AskedModel | None = None
         self.new_id = new_id
+        # What a person should hear beside the answer, whether it was recorded or refused.
+        self.remarks: list[str] = []
 
     def fresh(self) -> "Bench":
         """The same bench with the practice read again, for one that stays up for months."""
         again = copy(self)
         again._asked = None
+        again.remarks = []
         again.__dict__.pop("practice", None)
         return again
 
@@ -339,54 +344,48 @@ class Bench:
     # Recording
 
     @cached_property
+    def written_by(self) -> Writer:
+        """The machine and person who record here, and the hash of that machine."""
+        found = writer_of(self._state_root, self.new_id)
+        if found.remark is not None:
+            self.remarks.append(found.remark)
+        return found
+
+    @property
     def writer(self) -> str:
-        """The machine and person: the name of the one file appended to here.
-
-        Made once and kept outside the book, so that a copy of the book on another machine
-        writes to a file of its own.
-        """
-        if name := os.environ.get("STILLROOM_WRITER"):
-            return _slug(name)
-        path = self._state_root / "writer"
-        try:
-            return _slug(path.read_text().strip())
-        except FileNotFoundError:
-            import socket
-
-            from tracker.journal.whole_file import write_whole
-
-            name = f"{_slug(socket.gethostname())}-{self.new_id()[-8:]}"
-            path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            write_whole(path, f"{name}\n".encode())
-            return name
+        """The machine and person: the name of the one file appended to here."""
+        return self.written_by.name
 
     @contextmanager
     def locked(self) -> Iterator[None]:
-        """Keep other terminals from recording between looking and writing."""
-        from filelock import FileLock, Timeout
+        """Keep every other command on this machine from recording between looking and writing.
 
-        self.state.mkdir(mode=0o700, parents=True, exist_ok=True)
-        lock = FileLock(self.state / "recording.lock", timeout=20)
-        try:
-            with lock:
-                yield
-        except Timeout as reason:
-            raise BookError(
-                "Another stillroom has been recording for 20 seconds.",
-                where=str(self.book),
-                do="close it, or wait until it is done.",
-            ) from reason
+        The folder of the events is made where it is missing, and goes again if it stays empty.
+        """
+        from tracker.bench.book_lock import HeldError, held
+
+        with ExitStack() as lock:
+            try:
+                events, beside = self.book / "events", self.state / "recording.lock"
+                lock.enter_context(held(events, beside=beside, timeout_s=LOCK_WAIT_S, make=True))
+            except HeldError as reason:
+                raise BookError(
+                    f"Another stillroom has been recording for {LOCK_WAIT_S} seconds.",
+                    where=f"{self.book}; nothing was recorded",
+                    do="close it, or wait until it is done.",
+                ) from reason
+            except OSError as reason:
+                raise BookError(
+                    f"The book cannot be locked: {reason.strerror or reason}.",
+                    where=f"{reason.filename or self.book}; nothing was recorded",
+                    do="make that folder yours to write, then repeat the command.",
+                ) from reason
+            yield
 
 
 def _whole_shelf(connection: SealedModel) -> tuple[list[Batch], list[Lot]]:
     """Jars, blends and lots as they stood at one moment."""
     return read_model.batches(connection), read_model.lots(connection)
-
-
-def _slug(name: str) -> str:
-    slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40] or "writer"
-    # Names that Windows keeps for devices, whatever follows the point.
-    return f"{slug}-" if re.fullmatch("con|prn|aux|nul|(com|lpt)[0-9]", slug) else slug
 
 
 def default_book() -> Path:

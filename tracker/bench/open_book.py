@@ -7,6 +7,7 @@ from itertools import count
 from tracker.bench.bench import Bench
 from tracker.bench.beside import beside
 from tracker.bench.book_at_hand import BookAtHand
+from tracker.bench.own_lines import OwnLines
 from tracker.core.facts.amendments import Amendment, Away, Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
@@ -37,6 +38,8 @@ class OpenBook(BookAtHand):
     def __init__(self, bench: Bench) -> None:
         super().__init__(bench)
         self._numbers = count(self._ask(read_model.last_number, bench.writer) + 1)
+        self._own = OwnLines(bench, self._model)
+        self.is_sure_of_older_copy = False
 
     def add(self, drafts: Sequence[Draft], *, sure: bool = False) -> Recorded:
         """Admit drafts, all or none, each as if those before it were recorded.
@@ -62,6 +65,11 @@ class OpenBook(BookAtHand):
         self._load(ids)
         before = self._part(ids)
         findings: list[Finding] = []
+        if drafts and (gone := self._own.gone):
+            _judge(Verdict(gone), sure=sure)
+            if not self.is_sure_of_older_copy:
+                self._bench.remarks += [f"{one.code}: {one.what}." for one in gone]
+            self.is_sure_of_older_copy = True
         misfits: list[Flag] = []
         roots: dict[str, tuple[Entry | None, Entry | None]] = {}
         meanwhile: list[Entry] = []
@@ -116,7 +124,7 @@ class OpenBook(BookAtHand):
             Finding("ended", entry.subject, flag_text(flag), "look at its history") for flag in own
         ]
         fits += [_no_longer_fits(entry, flag) for flag in later]
-        verdict = Verdict((*verdict.findings, *fits))
+        verdict = Verdict((*verdict.findings, *fits, *self._own.repeated_by(entry, self.now)))
         findings += _judge(verdict, sure=sure)
         misfits += later
         if self._life.is_last(entry):

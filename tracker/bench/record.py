@@ -1,14 +1,18 @@
 """The one way into the book: locked, read once, folded once, admitted, appended."""
 
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+import sqlite3
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 
 from tracker.bench.bench import Bench
+from tracker.bench.interrupts import uninterrupted
 from tracker.bench.open_book import OpenBook
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Draft, Recorded
-from tracker.journal.append import append
+from tracker.core.values.errors import TrackerError
+from tracker.journal.append import Written, append
+from tracker.journal.own_head import NAME, OwnEnd, own_ends, remember
 
 
 @contextmanager
@@ -20,16 +24,57 @@ def opened(bench: Bench) -> Iterator[OpenBook]:
         try:
             yield book
         finally:
-            book.close()
+            with suppress(sqlite3.Error):
+                book.close()
 
 
 def commit(bench: Bench, book: OpenBook) -> dict[str, Entry]:
-    """Append all that was admitted, all of it or none; returns the entries as written, by id."""
+    """Append all that was admitted, all of it or none; returns the entries as written, by id.
+
+    Once they are on the disk nothing becomes a refusal: what fails then is a remark of the bench.
+    """
     if not book.entries:
         return {}
-    written = append(bench.book, bench.writer, book.entries, bench.state / "set-aside")
-    book.go_on(written)
+    with uninterrupted():
+        known = own_ends(bench.state / NAME)
+        least = None if book.is_sure_of_older_copy else known.get(f"{bench.writer}.jsonl")
+        spare = bench.state / "set-aside"
+        written = append(bench.book, bench.writer, book.entries, spare, least)
+        with _remarked(bench):
+            _remember(bench, known, written)
+        with _remarked(bench):
+            book.go_on(written)
     return {one.entry.id: one.entry for one in written.entries}
+
+
+@contextmanager
+def _remarked(bench: Bench) -> Iterator[None]:
+    """What fails in the block is said beside the answer, and refuses nothing."""
+    try:
+        yield
+    except Exception as reason:
+        bench.remarks.append(also_failed(reason))
+
+
+def _remember(bench: Bench, known: Mapping[str, OwnEnd], written: Written) -> None:
+    """Keep the new end of the file, unless it stands on an older copy, which is still missed."""
+    before, mark = written.before, written.mark
+    old = known.get(mark.file)
+    if old is not None and old.reaches_beyond(before.lines, before.digest):
+        return
+    machine = bench.written_by.machine
+    end = OwnEnd(mark.file, mark.lines, mark.digest, mark.mtime_ns, machine)
+    remember(bench.state / NAME, end, known.values())
+
+
+def also_failed(reason: BaseException) -> str:
+    """What is said of something that failed once all was recorded."""
+    what = " ".join(str(reason).split()) or type(reason).__name__
+    if isinstance(reason, OSError):
+        what = f"{reason.strerror or what}: {reason.filename}" if reason.filename else what
+    elif not isinstance(reason, TrackerError):
+        what = f"{type(reason).__name__}: {what}"
+    return f"It is recorded; what came after it failed ({what})."
 
 
 def record(bench: Bench, drafts: Sequence[Draft], *, sure: bool = False) -> Recorded:

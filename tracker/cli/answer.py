@@ -1,10 +1,13 @@
 """What a verb answers once it has recorded: words or fields, and remarks beside them."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import typer
 
+from tracker.bench.record import also_failed
 from tracker.cli.desk import Desk, desk_json
+from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import more_fields, reply
@@ -19,6 +22,7 @@ class Answer:
     warnings: tuple[str, ...]
     remarks: tuple[str, ...]
     cautions: tuple[str, ...]
+    fields: Mapping[str, object] = field(default_factory=dict)
 
     @property
     def beside(self) -> tuple[str, ...]:
@@ -39,9 +43,31 @@ def answer_of(desk: Desk, recorded: Recorded) -> Answer:
         recorded,
         tuple(shown(line) for line in told.lines),
         tuple(shown(one) for one in warnings),
-        tuple(shown(one) for one in desk.remarks),
+        _remarks(desk),
         tuple(shown(one) for one in told.cautions),
+        more_fields(recorded) if desk.as_json else {},
     )
+
+
+def _remarks(desk: Desk) -> tuple[str, ...]:
+    return tuple(shown(one) for one in (*desk.remarks, *desk.bench.remarks))
+
+
+def answered(desk: Desk, recorded: Recorded) -> Answer:
+    """The answer to what is on the disk; where it cannot be made, which entries they are."""
+    try:
+        return answer_of(desk, recorded)
+    except (Exception, KeyboardInterrupt) as reason:
+        if desk.done is None:
+            raise
+        desk.bench.remarks.append(also_failed(reason))
+    warnings = tuple(shown(one) for one in desk.warnings)
+    return Answer(recorded, tuple(map(_plainly, recorded.entries)), warnings, _remarks(desk), ())
+
+
+def _plainly(entry: Entry) -> str:
+    """What can be said of an entry whatever else fails."""
+    return shown(f"{entry.subject}: {entry.kind.replace('_', ' ')}, recorded as {entry.sequence}.")
 
 
 def show_answer(desk: Desk, answer: Answer) -> None:
@@ -58,7 +84,7 @@ def show_answer(desk: Desk, answer: Answer) -> None:
                 "dry_run": desk.dry_run,
                 "flags": answer.warnings,
                 "said": answer.lines,
-                **more_fields(answer.recorded),
+                **answer.fields,
             }
         )
         return

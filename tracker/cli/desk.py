@@ -60,6 +60,7 @@ class Desk:
     remarks: list[str] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     papers: "list[Paper]" = field(default_factory=list)
+    done: "Recorded | None" = None  # set once it is on the disk, whatever comes after
     _held: ExitStack = field(default_factory=ExitStack)
     _book: "OpenBook | None" = None
 
@@ -271,7 +272,9 @@ class Desk:
             return recorded
         # Before the record: what is printed and not recorded can be printed once more.
         self.remarks += [write_paper(paper) for paper in self.papers]
-        return as_written(recorded, commit(self.bench, self.book))
+        written = commit(self.bench, self.book)
+        self.done = as_written(recorded, written)
+        return self.done
 
     def _own(self, fact: "AnyFact") -> "AnyFact":
         """The fact with who did it and the remark given beside the verb."""

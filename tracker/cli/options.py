@@ -8,7 +8,8 @@ from typing import Annotated, get_args
 import typer
 
 from tracker.bench.bench import Bench
-from tracker.cli.answer import answer_of, show_answer
+from tracker.bench.record import also_failed
+from tracker.cli.answer import answer_of, answered, show_answer
 from tracker.cli.asking import until_answered
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.lines import Page
@@ -82,7 +83,7 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
             at_hand.add(answer_of(desk, verb(desk, **arguments)), desk.papers)
             return
         desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
-        show_answer(desk, answer_of(desk, _recorded(desk, lambda: verb(desk, **arguments))))
+        show_answer(desk, answered(desk, _recorded(desk, lambda: verb(desk, **arguments))))
 
     run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on
     run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it
@@ -91,12 +92,19 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
 
 
 def _recorded(desk: Desk, act: Callable[[], Recorded]) -> Recorded:
-    """What a verb recorded; where it is refused, its remarks are printed before the refusal."""
+    """What a verb recorded; where it is refused, its remarks are printed before the refusal.
+
+    Once the lines are on the disk nothing refuses them any more: what fails then is a remark.
+    """
     try:
         return until_answered(desk, act)
-    except TrackerError:
-        for remark in desk.remarks:
-            typer.echo(shown(remark), err=True)
+    except (Exception, KeyboardInterrupt) as reason:
+        if desk.done is not None:
+            desk.bench.remarks.append(also_failed(reason))
+            return desk.done
+        if isinstance(reason, TrackerError):
+            for remark in (*desk.remarks, *desk.bench.remarks):
+                typer.echo(shown(remark), err=True)
         raise
 
 

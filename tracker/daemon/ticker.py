@@ -3,13 +3,15 @@
 import logging
 import signal
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, timedelta
+from pathlib import Path
 from threading import Event
 
 from tracker import clock
 from tracker.bench.bench import Bench
+from tracker.bench.book_lock import HeldError, held
 from tracker.core.rules.morning import Told, is_time
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.daemon.deliver import MARKS, tell
@@ -20,6 +22,8 @@ from tracker.daemon.told import later_of, read_told
 
 HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"
+# Longer than `daemon status` holds it to ask whether it is free.
+_LOCK_WAIT_S = 0.5
 
 _log = logging.getLogger("stillroom")
 
@@ -129,22 +133,34 @@ def run(
             scheduler.shutdown()
 
 
+def locks(bench: Bench) -> list[tuple[Path, Path]]:
+    """The folders whose locks a daemon holds, and the file beside for each of them."""
+    both = (bench.state, bench.state / LOCK), (bench.book, bench.state / f"book-{LOCK}")
+    return [one for one in both if one[0].is_dir()]
+
+
 @contextmanager
 def _alone(bench: Bench) -> Iterator[None]:
-    """Hold the book's daemon lock, which the system frees however the process ends."""
-    from filelock import FileLock, Timeout
+    """Hold the lock of the book's folder, which the system frees however the process ends.
 
+    By whichever path the book is named, it has one daemon. The state folder is locked as well:
+    it is there before there is a book.
+    """
     bench.state.mkdir(mode=0o700, parents=True, exist_ok=True)
-    lock = FileLock(bench.state / LOCK, timeout=0)
-    try:
-        lock.acquire()
-    except Timeout as reason:
-        raise BookError(
-            "A daemon already reminds about this book.",
-            where=str(bench.book),
-            do="leave it running; one is enough.",
-        ) from reason
-    try:
+    with ExitStack() as lock:
+        try:
+            for folder, beside in locks(bench):
+                lock.enter_context(held(folder, beside=beside, timeout_s=_LOCK_WAIT_S))
+        except HeldError as reason:
+            raise BookError(
+                "A daemon already reminds about this book.",
+                where=str(bench.book),
+                do="leave it running; one is enough.",
+            ) from reason
+        except OSError as reason:
+            raise BookError(
+                f"The book cannot be locked: {reason.strerror or reason}.",
+                where=f"{reason.filename or bench.book}",
+                do="make that folder yours to read, then start the daemon once more.",
+            ) from reason
         yield
-    finally:
-        lock.release()

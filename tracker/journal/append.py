@@ -3,6 +3,7 @@
 import errno
 import os
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -20,16 +21,20 @@ from tracker.journal.line import (
     waits_for_more,
     write_unit,
 )
+from tracker.journal.own_file import own_file
+from tracker.journal.own_head import OwnEnd
 from tracker.journal.read import Placed, read_on
-from tracker.journal.whole_file import sync_folder
 
-_FLAGS = (
-    os.O_RDWR | os.O_APPEND | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
-)
 # A first look at the end of a file is this long; lines are far shorter.
 _LOOK_BYTES = 1 << 16
 # A synchronising tool that replaces the file more often than this is not waited for.
 _TRIES = 8
+# A disk that once refuses to shorten a file may do it when asked once more.
+_CUTS = 3
+
+
+class _NotTakenBackError(OSError):
+    """The write failed, and the file could not be cut back to what it was."""
 
 
 class Written(NamedTuple):
@@ -40,28 +45,43 @@ class Written(NamedTuple):
     mark: Mark
 
 
-def append(book: Path, source: str, entries: Sequence[Entry], spare: Path) -> Written:
+def append(
+    book: Path, source: str, entries: Sequence[Entry], spare: Path, least: OwnEnd | None = None
+) -> Written:
     """Write what one command records to the end of this writer's file, and sync it.
 
-    The caller holds the lock. Nothing is acknowledged before the bytes are on the disk: if
-    any step fails the file is cut back to what it was. Several entries are one unit: a reader
-    takes all of them or, where a crash left only some, none.
+    The caller holds the lock. Whatever can fail is done before the bytes are on the disk, and
+    nothing that fails afterwards makes a refusal of it: if any step up to the sync fails the file
+    is cut back to what it was. Several entries are one unit: a reader takes all of them or,
+    where a crash left only some, none.
 
     Args:
         book: the book's folder; created with `events/` where it does not exist.
         source: the writer, whose file it is.
         entries: what to write; their source and sequence are given here.
         spare: a folder for the unfinished line or unit that a crash left at the end.
+        least: the last line the file is known to hold, so that no number is given twice; None
+            where somebody is sure that an older copy is to be gone on with.
 
     Raises:
-        BookError: the disk refused; nothing was recorded.
+        BookError: the disk refused, or the file is no plain one or an older copy; nothing was
+            recorded. Only where a failing disk will not take the line back, it is said that
+            this is not known.
     """
     path = book / "events" / f"{source}.jsonl"
     try:
         for _ in range(_TRIES):
-            written = _append(path, source, entries, spare)
+            written = _append(path, source, entries, spare, least)
             if written is not None:
                 return written
+    except _NotTakenBackError as reason:
+        raise BookError(
+            f"The book cannot be written: {reason.strerror or reason}; nor can the disk take back "
+            "what was begun.",
+            where=f"{path}; whether it was recorded is not known",
+            do="copy the book to another disk, and look there with `stillroom history` before "
+            "you repeat the command.",
+        ) from reason
     except OSError as reason:
         raise BookError(
             f"The book cannot be written: {reason.strerror or reason}.",
@@ -75,31 +95,43 @@ def append(book: Path, source: str, entries: Sequence[Entry], spare: Path) -> Wr
     )
 
 
-def _append(path: Path, source: str, entries: Sequence[Entry], spare: Path) -> Written | None:
+def _append(
+    path: Path, source: str, entries: Sequence[Entry], spare: Path, least: OwnEnd | None
+) -> Written | None:
     """What was written, or None where the file was replaced meanwhile."""
-    is_new = not path.exists()
-    for folder in (path.parent.parent, path.parent):  # a parent made for it has no such mode
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    descriptor = os.open(path, _FLAGS, 0o600)
+    descriptor = own_file(path)
+    if descriptor is None:
+        return None
     try:
         found = os.fstat(descriptor)
         end = _set_aside_unfinished(descriptor, path, spare)
         digest, number, recorded = _last(descriptor, end)
+        if least is not None and least.reaches_beyond(number, digest):
+            raise _older_copy(path, least)
+        if not _is_at(found, path):
+            return None
         before = _mark(path.name, found, end, number, digest)
         own = in_file(entries, source, number, recorded)
         lines, digest = write_unit(own, digest)
         blob = b"".join(lines)
-        _write_whole(descriptor, blob, end)
-        now = os.fstat(descriptor)
+        now = _write_whole(descriptor, blob, end)
     finally:
-        os.close(descriptor)
+        # What is synced is synced: a disk that complains of the close undoes nothing.
+        with suppress(OSError):
+            os.close(descriptor)
     if not _is_at(found, path):
         return None
-    if is_new:
-        sync_folder(path.parent)
-        sync_folder(path.parent.parent)
     mark = _mark(path.name, now, end + len(blob), number + len(own), digest)
     return Written(tuple(_placed(own, lines, path.name, end)), before, mark)
+
+
+def _older_copy(path: Path, least: OwnEnd) -> BookError:
+    return BookError(
+        f"The file does not hold line {least.lines}, which was written to it before: an older "
+        "copy was put in its place.",
+        where=f"{path}; nothing was recorded",
+        do="put the newer copy back in its place, or say `stillroom check --accept`.",
+    )
 
 
 def in_file(
@@ -135,7 +167,7 @@ def _mark(file: str, seen: os.stat_result, read_to: int, lines: int, digest: str
 
 
 def _is_at(opened: os.stat_result, path: Path) -> bool:
-    """Whether the file that was opened is still the one of that name.
+    """Whether the file that was opened is still the one of that name, as far as can be seen.
 
     A tool that renames a new file over it leaves the descriptor on one that no name leads
     to: writing and syncing succeed, and the event is nowhere.
@@ -144,6 +176,8 @@ def _is_at(opened: os.stat_result, path: Path) -> bool:
         return os.path.samestat(opened, path.stat(follow_symlinks=False))
     except FileNotFoundError:
         return False
+    except OSError:
+        return True  # a look that fails says nothing against what was synced
 
 
 def _write_all(descriptor: int, blob: bytes) -> None:
@@ -152,8 +186,8 @@ def _write_all(descriptor: int, blob: bytes) -> None:
         sent += os.write(descriptor, blob[sent:])
 
 
-def _write_whole(descriptor: int, blob: bytes, end: int) -> None:
-    """All of it and synced, or none of it and an OSError.
+def _write_whole(descriptor: int, blob: bytes, end: int) -> os.stat_result:
+    """All of it and synced, and the file as it looks then; or none of it and an OSError.
 
     What the system says it wrote is counted again before anything is acknowledged. After a
     failed sync nothing is tried again: the system may have dropped the page, so that a second
@@ -162,11 +196,30 @@ def _write_whole(descriptor: int, blob: bytes, end: int) -> None:
     try:
         _write_all(descriptor, blob)
         os.fsync(descriptor)
-        if os.fstat(descriptor).st_size != end + len(blob):
+        now = os.fstat(descriptor)
+        if now.st_size != end + len(blob):
             raise OSError(errno.EIO, "the disk kept less than it said")
-    except OSError:
-        os.ftruncate(descriptor, end)
+    except (OSError, KeyboardInterrupt) as reason:
+        _take_back(descriptor, end, reason)
         raise
+    return now
+
+
+def _take_back(descriptor: int, end: int, reason: BaseException) -> None:
+    """Cut the file back to what it was.
+
+    Raises:
+        _NotTakenBackError: the disk will not.
+    """
+    for attempt in range(_CUTS):
+        try:
+            os.ftruncate(descriptor, end)
+        except OSError as also:
+            if attempt == _CUTS - 1:
+                number = getattr(reason, "errno", None) or also.errno or errno.EIO
+                raise _NotTakenBackError(number, os.strerror(number)) from also
+        else:
+            return
 
 
 def _set_aside_unfinished(descriptor: int, path: Path, spare: Path) -> int:

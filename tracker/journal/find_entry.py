@@ -93,3 +93,14 @@ def lines_on(connection: SealedModel, sheet: int) -> list[Stand]:
     """The lines on one sheet: those whose numbers are near."""
     fits = line_sums(connection).get(sheet)
     return [] if fits is None else _SHEET.decode(connection.part("lines", sheet, fits))
+
+
+def last_places(connection: SealedModel, writer: str, most: int) -> list[Place]:
+    """Where the last lines of a writer stand, the last one last."""
+    found: list[Stand] = []
+    for sheet in sorted(line_sums(connection), reverse=True):
+        own = [one for one in lines_on(connection, sheet) if one.writer == writer]
+        found += sorted(own, key=lambda one: one.number, reverse=True)
+        if len(found) >= most:
+            break
+    return [one.place for one in found[:most]][::-1]

@@ -6,14 +6,16 @@ or a digest on paper does not.
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import closing, suppress
 from dataclasses import astuple, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from types import MappingProxyType
 from zlib import crc32
 
 from tracker.journal.file_marks import GENESIS, Damage, Mark
+from tracker.journal.own_head import OwnEnd
 from tracker.journal.read import digest_at
 from tracker.journal.sealed_model import FAULTS, SealedModel, open_model
 
@@ -94,19 +96,39 @@ def keep_heads(connection: SealedModel, heads: Iterable[Head]) -> None:
 
 
 def settle_heads(
-    connection: SealedModel, book: Path, heads: dict[str, Head], marks: dict[str, Mark]
+    connection: SealedModel,
+    book: Path,
+    heads: dict[str, Head],
+    marks: dict[str, Mark],
+    ends: Mapping[str, OwnEnd] = MappingProxyType({}),
 ) -> list[Damage]:
     """Hold every file to its head; the head of one that still contains it moves on.
+
+    A file that contains its head is then held to `ends`, the last lines written from here.
 
     Returns:
         What is gone, one for each file that no longer contains its head.
     """
-    gone = [lost for head in heads.values() if (lost := _lost(book, head, marks))]
-    spoilt = {damage.file for damage in gone}
+    missing = [(head, lost) for head in heads.values() if (lost := _lost(book, head, marks))]
+    known = {head.file for head, _ in missing}
+    own = [Head(one.file, one.lines, one.digest, one.mtime_ns) for one in ends.values()]
+    missing += [
+        (head, lost)
+        for head in own
+        if head.file not in known and (lost := _lost(book, head, marks))
+    ]
+    gone = [(head, lost) for head, lost in missing if not _is_elsewhere(book, head, marks)]
+    short = [head for head, _ in missing if head.file not in marks or _ends_before(marks, head)]
     keep_heads(connection, heads.values())
-    whole = [one for one in marks.values() if not one.is_unread and one.file not in spoilt]
+    keep_heads(connection, [*short, *(head for head, _ in gone)])
+    stays = {head.file for head in short} | {head.file for head, _ in gone}
+    whole = [one for one in marks.values() if not one.is_unread and one.file not in stays]
     keep_heads(connection, map(head_of, whole))
-    return gone
+    return [lost for _, lost in gone]
+
+
+def _ends_before(marks: dict[str, Mark], head: Head) -> bool:
+    return marks[head.file].lines < head.lines
 
 
 def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
@@ -115,8 +137,6 @@ def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
     if head.lines == 0 or (mark is not None and mark.is_unread):
         return None
     if mark is None:
-        if _is_elsewhere(book, head, marks):
-            return None
         why = f"the whole file is gone, {_lines(head.lines)}; last there {head.seen}"
         return Damage(head.file, 1, 0, f"{why}, digest {head.digest[:16]}", gone=True)
     if mark.lines < head.lines:

@@ -31,11 +31,13 @@ from tracker.core.shelf.misfit import Misfit
 from tracker.core.shelf.spell import Spell
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import Period, When
-from tracker.journal.file_marks import Damage, Mark, Place, marks
+from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, marks
+from tracker.journal.own_head import OwnEnd, own_ends
 from tracker.journal.sealed_model import (
     DAMAGES,
     FAULTS,
     UNPLACED,
+    BrokenModelError,
     Card,
     Seal,
     SealedModel,
@@ -51,6 +53,9 @@ _LOTS = msgspec.json.Decoder(list[Lot])
 _PLACES = msgspec.msgpack.Decoder(list[Place])
 _DAMAGES = msgspec.msgpack.Decoder(list[Damage])
 _UNPLACED = msgspec.msgpack.Decoder(dict[str, list[Flag]])
+
+_HEADS = "SELECT file, lines, digest FROM heads"
+_NONE = (0, GENESIS)
 
 One = TypeVar("One", Jar, Batch, Lot)
 
@@ -74,10 +79,14 @@ LAYOUT = _layout()
 
 
 class ReadModel(msgspec.Struct, frozen=True):
-    """One book's read model: the book's folder and the file that can be deleted at will."""
+    """One book's read model: the book's folder and the file that can be deleted at will.
+
+    `own_ends` is where this machine remembers the last lines it wrote (see `own_head`).
+    """
 
     book: Path
     file: Path
+    own_ends: Path | None = None
 
     def connect(self) -> SealedModel:
         """A connection to a model that holds all that the book holds now."""
@@ -102,7 +111,7 @@ class ReadModel(msgspec.Struct, frozen=True):
         except (OSError, *FAULTS):
             return None
         with suppress(*FAULTS):  # not a model, or not all of one
-            if connection.answer(is_current, self.book):
+            if connection.answer(is_current, self):
                 return connection
         connection.close()
         return None
@@ -134,12 +143,32 @@ class AskedModel:
             self.connection.close()
 
 
-def is_current(connection: SealedModel, book: Path) -> bool:
+def is_current(connection: SealedModel, model: ReadModel) -> bool:
     """Whether the model holds all that the book holds now."""
-    known, now = read_marks(connection), marks(book)
+    known, now = read_marks(connection), marks(model.book)
+    if unknown_ends(connection, model.own_ends):
+        return False
     return known.keys() == now.keys() and all(
         known[name].same_file(mark) for name, mark in now.items()
     )
+
+
+def unknown_ends(connection: SealedModel, own: Path | None) -> dict[str, OwnEnd]:
+    """The last lines written from here that this model has not seen, by file."""
+    ends = {} if own is None else own_ends(own)
+    if not ends:
+        return {}
+    if connection.heads_sum() != connection.seal.heads:
+        raise BrokenModelError("heads")
+    heads = {row[0]: row[1:] for row in connection.execute(_HEADS)}
+    beyond = {
+        name: end for name, end in ends.items() if end.reaches_beyond(*heads.get(name, _NONE))
+    }
+    if beyond:  # of a file whose end is missed already nothing more is to be learnt
+        for one in damages(connection):
+            if one.gone:
+                beyond.pop(one.file, None)
+    return beyond
 
 
 def read_marks(connection: SealedModel) -> dict[str, Mark]:

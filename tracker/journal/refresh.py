@@ -3,11 +3,12 @@
 import gc
 import sqlite3
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager, suppress
 from datetime import date
 from operator import attrgetter
 from pathlib import Path
+from types import MappingProxyType
 
 import msgspec
 import sqlite_utils
@@ -29,6 +30,7 @@ from tracker.journal.known_ends import (
     read_heads,
     settle_heads,
 )
+from tracker.journal.own_head import OwnEnd, forget, own_ends
 from tracker.journal.read import Placed, read_entries, read_on, still_begins_so
 from tracker.journal.read_model import (
     LAYOUT,
@@ -37,6 +39,7 @@ from tracker.journal.read_model import (
     is_current,
     places_of,
     read_marks,
+    unknown_ends,
     unplaced_of,
 )
 from tracker.journal.sealed_model import (
@@ -58,6 +61,7 @@ from tracker.journal.whole_file import write_whole
 Families = dict[str, list[Placed]]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
+_NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})
 # What SQLite keeps beside a file while it writes; what lies there belongs to the old one.
 _BESIDE = ("-journal", "-wal", "-shm")
 # Beyond any number that a line can be called by.
@@ -73,8 +77,12 @@ def refresh(model: ReadModel) -> SealedModel:
         connection = model.open(write=True)
     except (OSError, *FAULTS):
         return rebuild(model)
+
+    def unknown(held: SealedModel) -> dict[str, OwnEnd]:
+        return unknown_ends(held, model.own_ends)
+
     with suppress(BookError, *FAULTS):  # not a model, or not all of one: made new below
-        if catch_up(connection, model.book):
+        if catch_up(connection, model.book, unknown=unknown):
             return connection
     with suppress(sqlite3.Error):
         connection.close()
@@ -83,14 +91,15 @@ def refresh(model: ReadModel) -> SealedModel:
 
 def rebuild(model: ReadModel) -> SealedModel:
     """A connection to a model made new from the first line on, whatever lies in the cache."""
-    built = _built(model, heads_known(model.file))
+    ends = {} if model.own_ends is None else own_ends(model.own_ends)
+    built = _built(model, heads_known(model.file), ends)
     try:
         _write(built, model)
         kept = model.open(write=True)
     except (OSError, *FAULTS):
         return built
     with suppress(BookError, *FAULTS):  # a disk that does not keep what it is given
-        if kept.answer(is_current, model.book):
+        if kept.answer(is_current, model):
             built.close()
             return kept
     kept.close()
@@ -105,6 +114,8 @@ def accept(model: ReadModel) -> None:
     """
     with closing(_built(model, {})) as built:
         _write(built, model)
+    if model.own_ends is not None:
+        forget(model.own_ends)
 
 
 def _write(built: SealedModel, model: ReadModel) -> None:
@@ -117,7 +128,9 @@ def _write(built: SealedModel, model: ReadModel) -> None:
     write_whole(model.file, built.serialize())
 
 
-def _built(model: ReadModel, heads: dict[str, Head]) -> SealedModel:
+def _built(
+    model: ReadModel, heads: dict[str, Head], ends: Mapping[str, OwnEnd] = _NO_ENDS
+) -> SealedModel:
     """A model in memory, made from the first line on."""
     connection = model_in_memory(model.file, LAYOUT)
     tables = sqlite_utils.Database(connection)
@@ -126,7 +139,7 @@ def _built(model: ReadModel, heads: dict[str, Head]) -> SealedModel:
     tables.create_table("heads", HEADS, pk="file")
     connection.put_seal(Seal(LAYOUT))
     with connection.writing() as seal, _no_garbage_collection():
-        placed = _absorb(connection, seal, model.book, marks(model.book), heads)
+        placed = _absorb(connection, seal, model.book, marks(model.book), heads, ends)
         _store(connection, seal, families(placed, _entry))
     return connection
 
@@ -143,15 +156,27 @@ def _no_garbage_collection() -> Iterator[None]:
             gc.enable()
 
 
-def catch_up(connection: SealedModel, book: Path, read: ReadEntries = read_entries) -> bool:
-    """Read on from where the model stopped; False where the book is not a continuation."""
+def catch_up(
+    connection: SealedModel,
+    book: Path,
+    read: ReadEntries = read_entries,
+    unknown: Callable[[SealedModel], dict[str, OwnEnd]] = lambda _: {},
+) -> bool:
+    """Read on from where the model stopped; False where the book is not a continuation.
+
+    `unknown` gives the last lines written from here that the model has not seen.
+    """
     with connection.writing() as seal:
-        known, now = read_marks(connection), marks(book)
-        if not _is_continuation(connection, book, known, now):
+        known, now, beyond = read_marks(connection), marks(book), unknown(connection)
+        if beyond.keys() - now.keys() or not _is_continuation(connection, book, known, now):
             return False
-        grown = {name: mark for name, mark in now.items() if not _seen(known.get(name), mark)}
+        grown = {
+            name: mark
+            for name, mark in now.items()
+            if name in beyond or not _seen(known.get(name), mark)
+        }
         if grown:
-            placed = _absorb(connection, seal, book, grown, read_heads(connection))
+            placed = _absorb(connection, seal, book, grown, read_heads(connection), beyond)
             _store(connection, seal, _with_kin(connection, book, placed, read))
     return True
 
@@ -248,6 +273,7 @@ def _absorb(
     book: Path,
     now: dict[str, Mark],
     heads: dict[str, Head],
+    ends: Mapping[str, OwnEnd],
 ) -> list[Placed]:
     """Read what is new in these files, and note how far that is."""
     known = read_marks(connection)
@@ -265,7 +291,7 @@ def _absorb(
     # What is gone from the ends of files; one that is known to go on from its head is not.
     sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
     doubted = {name: head for name, head in heads.items() if name not in sure}
-    found += settle_heads(connection, book, doubted, read_marks(connection))
+    found += settle_heads(connection, book, doubted, read_marks(connection), ends)
     connection.put_aside(DAMAGES, [*kept, *found])
     _keep_lines(connection, seal, placed)
     return placed

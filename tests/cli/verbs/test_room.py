@@ -184,7 +184,7 @@ def test_a_struck_look_teaches_nothing(command):
 )
 def test_what_was_not_measured_teaches_nothing(command, charge):
     for _ in range(3):
-        command.ok(charge)
+        command.ok(f"{charge} --sure")
 
     assert command.json(SIZE)["displacement_from_jars"] == 0
 

@@ -223,3 +223,26 @@ def test_there_is_an_example_of_every_kind_but_the_amendments():
     shown = {type(fact) for fact in examples(House())}
 
     assert shown == {kind for kind in KINDS if not issubclass(kind, Amendment)}
+
+
+@pytest.mark.parametrize("number", range(len(examples(House()))))
+def test_a_kind_that_says_the_same_twice_leaves_the_shelf_as_once(number):
+    """So that a repeat of it need not be asked about; what makes more of something is."""
+    once, twice = House(), House()
+    fact = examples(once)[number]
+    if traits_of(fact).twice == "more":
+        return
+    for house, times in ((once, 1), (twice, 2)):
+        for _ in range(times):
+            house.pen.write(examples(house)[number], "2025-07-01")
+    shelves = [replay(house.pen.entries) for house in (once, twice)]
+
+    assert stands(shelves[0]) == stands(shelves[1])
+
+
+def stands(shelf):
+    """What there is of everything, by code."""
+    return {
+        one.code: (one.contents.volume_ml, [(e.letter, e.volume_ml) for e in one.extracts])
+        for one in shelf.jars.values()
+    }

@@ -103,6 +103,7 @@ Opens = Literal["jar", "steep", "extract", "bottles", "blend", "lot"]
 Ends = Literal["steep", "thing"]
 Contents = Literal["changed", "restated"]
 HoldChange = Literal["set", "lifted", "by look"]
+Twice = Literal["more", "same"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +119,9 @@ class Traits:
     `hold`: what becomes of a hold by it.
     `depends`: it acts on what the book says: something is printed, given out or decided.
     `pours`: the liquids it pours in.
+    `twice`: what a second one in the same words makes of the shelf: `more` where something is
+    poured, taken, brought in or opened once more, so that it is asked about soon after the first;
+    `same` where it leaves things as the first did.
     """
 
     ties: Ties[Recorded]
@@ -127,6 +131,7 @@ class Traits:
     hold: HoldChange | None
     depends: bool
     pours: Callable[[Recorded], tuple[Pour, ...]]
+    twice: Twice
 
     @property
     def starts(self) -> bool:
@@ -165,6 +170,7 @@ def _row(
     hold: HoldChange | None,
     depends: bool,
     pours: Callable[[_Fact], tuple[Pour, ...]],
+    twice: Twice,
 ) -> Table[_Fact]:
     traits = Traits(
         ties=cast("Ties[Recorded]", names),  # only ever asked about facts of this kind
@@ -174,11 +180,12 @@ def _row(
         hold=hold,
         depends=depends,
         pours=cast("Callable[[Recorded], tuple[Pour, ...]]", pours),
+        twice=twice,
     )
     return Table({kind: traits})
 
 
-def _pours(fact: PoursIn) -> tuple[Pour, ...]:
+def _wet(fact: PoursIn) -> tuple[Pour, ...]:
     return fact.pours
 
 
@@ -195,49 +202,52 @@ _UNKNOWN: Ties[Unknown] = Ties(
     links="never",
 )
 
+MORE: Final = "more"
+SAME: Final = "same"
+
 # fmt: off
 _ROWS = (
-    #      kind          ties            opens      ends     contents    hold       depends pours
-      _row(Charged,      CHARGES,        "jar",     None,    "changed",  None,      True,  _pours)
-    | _row(Found,        TO_ITSELF,      "jar",     None,    None,       "set",     False, _dry)
-    | _row(Shaken,       WORKS_ON_MANY,  None,      None,    None,       None,      False, _dry)
-    | _row(ToppedUp,     POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _pours)
-    | _row(HerbAdded,    WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _dry)
-    | _row(LookedAt,     WORKS_ON_ONE,   None,      None,    None,       "by look", False, _dry)
-    | _row(Moved,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
-    | _row(DrawnOff,     INTO_EXTRACT,   "extract", None,    "changed",  None,      True,  _dry)
-    | _row(Pressed,      INTO_EXTRACT,   "extract", "steep", "changed",  None,      True,  _dry)
-    | _row(PressedAgain, WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _dry)
-    | _row(Recharged,    BACK_INTO_JAR,  "steep",   None,    "changed",  None,      True,  _dry)
-    | _row(SteepedAgain, POURS_INTO_ONE, "steep",   None,    "changed",  None,      True,  _pours)
-    | _row(Split,        SPLITS,         "jar",     "steep", "changed",  None,      True,  _dry)
-    | _row(Joined,       JOINS,          "jar",     "steep", "changed",  None,      True,  _dry)
-    | _row(Filtered,     WORKS_ON_ONE,   None,      None,    "changed",  None,      False, _dry)
-    | _row(Settled,      WORKS_ON_ONE,   None,      None,    "changed",  None,      False, _dry)
-    | _row(MadeUp,       POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _pours)
-    | _row(Diluted,      POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _pours)
-    | _row(Blended,      BLENDS,         "blend",   None,    "changed",  None,      True,  _dry)
-    | _row(Bottled,      TAKES_FROM_ONE, "bottles", None,    "changed",  None,      True,  _dry)
-    | _row(Refilled,     REFILLS,        None,      None,    "changed",  None,      True,  _dry)
-    | _row(Dispensed,    TAKES_FROM_ONE, None,      "thing",   "changed",  None,      True,  _dry)
-    | _row(Counted,      WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry)
-    | _row(Discarded,    TAKES_FROM_ONE, None,      "thing", "restated", None,      True,  _dry)
-    | _row(Restored,     WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry)
-    | _row(Gathered,     TO_ITSELF,      "lot",     None,    None,       None,      False, _dry)
-    | _row(Bought,       TO_ITSELF,      "lot",     None,    None,       None,      False, _dry)
-    | _row(BoughtHerb,   TO_ITSELF,      "lot",     None,    None,       None,      False, _dry)
-    | _row(Dried,        DRIES,          "lot",     None,    "changed",  None,      True,  _dry)
-    | _row(Recalled,     RECALLS,        None,      None,    None,       "set",     True,  _dry)
-    | _row(Held,         WORKS_ON_ONE,   None,      None,    None,       "set",     True,  _dry)
-    | _row(Released,     WORKS_ON_ONE,   None,      None,    None,       "lifted",  True,  _dry)
-    | _row(Labelled,     WORKS_ON_ONE,   None,      None,    None,       None,      True,  _dry)
-    | _row(Noted,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
-    | _row(Later,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry)
-    | _row(Away,         TO_NOTHING,     None,      None,    None,       None,      False, _dry)
-    | _row(Corrected,    AMENDS,         None,      None,    None,       None,      False, _dry)
-    | _row(Struck,       AMENDS,         None,      None,    None,       None,      False, _dry)
-    | _row(SameAs,       AMENDS,         None,      None,    None,       None,      False, _dry)
-    | _row(Unknown,      _UNKNOWN,       None,      None,    None,       None,      False, _dry)
+  #      kind          ties            opens      ends     contents    hold     depends pours twice
+    _row(Charged,      CHARGES,        "jar",     None,    "changed",  None,      True,  _wet, MORE)
+  | _row(Found,        TO_ITSELF,      "jar",     None,    None,       "set",     False, _dry, MORE)
+  | _row(Shaken,       WORKS_ON_MANY,  None,      None,    None,       None,      False, _dry, SAME)
+  | _row(ToppedUp,     POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _wet, MORE)
+  | _row(HerbAdded,    WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _dry, MORE)
+  | _row(LookedAt,     WORKS_ON_ONE,   None,      None,    None,       "by look", False, _dry, SAME)
+  | _row(Moved,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry, SAME)
+  | _row(DrawnOff,     INTO_EXTRACT,   "extract", None,    "changed",  None,      True,  _dry, MORE)
+  | _row(Pressed,      INTO_EXTRACT,   "extract", "steep", "changed",  None,      True,  _dry, MORE)
+  | _row(PressedAgain, WORKS_ON_ONE,   None,      None,    "changed",  None,      True,  _dry, MORE)
+  | _row(Recharged,    BACK_INTO_JAR,  "steep",   None,    "changed",  None,      True,  _dry, MORE)
+  | _row(SteepedAgain, POURS_INTO_ONE, "steep",   None,    "changed",  None,      True,  _wet, MORE)
+  | _row(Split,        SPLITS,         "jar",     "steep", "changed",  None,      True,  _dry, MORE)
+  | _row(Joined,       JOINS,          "jar",     "steep", "changed",  None,      True,  _dry, MORE)
+  | _row(Filtered,     WORKS_ON_ONE,   None,      None,    "changed",  None,      False, _dry, SAME)
+  | _row(Settled,      WORKS_ON_ONE,   None,      None,    "changed",  None,      False, _dry, SAME)
+  | _row(MadeUp,       POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _wet, MORE)
+  | _row(Diluted,      POURS_INTO_ONE, None,      None,    "changed",  None,      True,  _wet, MORE)
+  | _row(Blended,      BLENDS,         "blend",   None,    "changed",  None,      True,  _dry, MORE)
+  | _row(Bottled,      TAKES_FROM_ONE, "bottles", None,    "changed",  None,      True,  _dry, MORE)
+  | _row(Refilled,     REFILLS,        None,      None,    "changed",  None,      True,  _dry, MORE)
+  | _row(Dispensed,    TAKES_FROM_ONE, None,      "thing", "changed",  None,      True,  _dry, MORE)
+  | _row(Counted,      WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry, SAME)
+  | _row(Discarded,    TAKES_FROM_ONE, None,      "thing", "restated", None,      True,  _dry, MORE)
+  | _row(Restored,     WORKS_ON_ONE,   None,      None,    "restated", None,      False, _dry, SAME)
+  | _row(Gathered,     TO_ITSELF,      "lot",     None,    None,       None,      False, _dry, MORE)
+  | _row(Bought,       TO_ITSELF,      "lot",     None,    None,       None,      False, _dry, MORE)
+  | _row(BoughtHerb,   TO_ITSELF,      "lot",     None,    None,       None,      False, _dry, MORE)
+  | _row(Dried,        DRIES,          "lot",     None,    "changed",  None,      True,  _dry, MORE)
+  | _row(Recalled,     RECALLS,        None,      None,    None,       "set",     True,  _dry, SAME)
+  | _row(Held,         WORKS_ON_ONE,   None,      None,    None,       "set",     True,  _dry, SAME)
+  | _row(Released,     WORKS_ON_ONE,   None,      None,    None,       "lifted",  True,  _dry, SAME)
+  | _row(Labelled,     WORKS_ON_ONE,   None,      None,    None,       None,      True,  _dry, SAME)
+  | _row(Noted,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry, SAME)
+  | _row(Later,        WORKS_ON_ONE,   None,      None,    None,       None,      False, _dry, SAME)
+  | _row(Away,         TO_NOTHING,     None,      None,    None,       None,      False, _dry, SAME)
+  | _row(Corrected,    AMENDS,         None,      None,    None,       None,      False, _dry, SAME)
+  | _row(Struck,       AMENDS,         None,      None,    None,       None,      False, _dry, SAME)
+  | _row(SameAs,       AMENDS,         None,      None,    None,       None,      False, _dry, SAME)
+  | _row(Unknown,      _UNKNOWN,       None,      None,    None,       None,      False, _dry, SAME)
 )
 # fmt: on
 TRAITS: Final[Table[Recorded]] = _ROWS  # a kind without a row fails here

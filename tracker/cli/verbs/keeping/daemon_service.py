@@ -11,6 +11,7 @@ import platformdirs
 import typer
 
 from tracker.bench.bench import APP, Bench
+from tracker.bench.book_lock import is_held
 from tracker.cli.desk import Desk
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.daemon import service_files
@@ -24,7 +25,7 @@ from tracker.daemon.notify import (
     desktop_channels,
     in_order,
 )
-from tracker.daemon.ticker import LOCK
+from tracker.daemon.ticker import locks
 from tracker.daemon.told import read_told
 from tracker.journal.whole_file import SHARED, write_whole
 
@@ -71,18 +72,9 @@ def uninstall(desk: Desk) -> None:
 
 def status(desk: Desk) -> None:
     """Whether it is installed and running, and when it last reported."""
-    from filelock import FileLock, Timeout
-
     bench = desk.bench
     file, *_ = _upkeep(bench)
-    lock = bench.state / LOCK
-    runs = False
-    if lock.exists():
-        try:
-            with FileLock(lock, timeout=0):
-                pass
-        except Timeout:
-            runs = True
+    runs = any(is_held(folder, beside=beside) for folder, beside in locks(bench))
     last = read_told(bench.state / MARKS).last_digest
     hour = f"{bench.practice.digest_at:%H:%M}"
     typer.echo(f"installed    {file if file.exists() else 'no; `stillroom daemon install`'}")

@@ -20,6 +20,7 @@ from tracker.cli.options import DryRun, Sure, When_, Who
 from tracker.cli.pdf_file import write_paper
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.near_names import near_names
+from tracker.core.values.text import shown
 from tracker.core.values.times import When, parse_when
 from tracker.journal.file_marks import marks
 
@@ -109,6 +110,9 @@ def _write(page: Page) -> None:
     for paper in page.papers:
         typer.echo(write_paper(paper), err=True)
     commit(page.bench, page.book)
+    for remark in page.bench.remarks:
+        typer.echo(shown(remark), err=True)
+    page.bench.remarks.clear()
 
 
 def _take(line: Line, page: Page, group: typer.Context, desk: Desk, day: When | None) -> Said:

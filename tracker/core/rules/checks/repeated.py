@@ -1,0 +1,86 @@
+"""Whether the very same was recorded a moment ago: the answer may have been lost, and not the line.
+
+Somebody who saw no answer says it once more, and the shelf would count it twice.
+"""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import fields, is_dataclass
+from datetime import datetime, timedelta
+
+from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.entry import Entry
+from tracker.core.rules.verdict import Finding
+
+# How long somebody wonders whether it was recorded: our own choice, no source.
+SOON = timedelta(minutes=10)
+# What a second one of the same gets anew: a letter, the number of its first bottle.
+_NEW_EACH_TIME = frozenset({"letter", "first"})
+# A code that counts on, as they are given where nobody says one.
+_COUNTED_ON = re.compile("(.+-)[0-9]+")
+
+
+def repeated(
+    entry: Entry, recent: Sequence[Entry], now: datetime, names: Mapping[str, str]
+) -> Iterator[Finding]:
+    """A question where an entry says what an earlier command said, in the same words.
+
+    Args:
+        entry: what would be recorded, of a kind of which a second one makes more.
+        recent: what this writer recorded last, by earlier commands.
+        now: the present.
+        names: what the recent entries are called, by their ids.
+    """
+    written = max([now, *(one.recorded for one in recent)])  # a clock may have been set back
+    answered = {one.fact.event for one in recent if isinstance(one.fact, Amendment)}
+    for one in reversed(recent):
+        is_soon = one.recorded >= written - SOON
+        if is_soon and one.id not in answered and _is_the_same(entry, one, now):
+            minutes = (written - one.recorded) // timedelta(minutes=1)
+            ago = f"{minutes} minutes ago" if minutes > 1 else "a minute ago"
+            of = "" if one.subject == entry.subject else f" ({one.subject})"
+            yield Finding(
+                "repeated",
+                entry.subject,
+                f"the same was recorded {ago}, as entry {names.get(one.id, one.sequence)}{of}",
+                f"see `stillroom history {one.subject.partition(' ')[0]}`: it may be there already",
+                "question",
+            )
+            return
+
+
+def _is_the_same(entry: Entry, earlier: Entry, now: datetime) -> bool:
+    return (
+        type(entry.fact) is type(earlier.fact)
+        and _happened_alike(entry, earlier, now)
+        and _words(entry.fact) == _words(earlier.fact)
+    )
+
+
+def _happened_alike(entry: Entry, earlier: Entry, now: datetime) -> bool:
+    """Whether both say the same time, or both were said of the moment they were said in."""
+    if entry.when == earlier.when:
+        return True
+    is_exact = entry.when.precision == earlier.when.precision == "time"
+    is_now = is_exact and abs(now - entry.when.start) < timedelta(seconds=1)
+    return is_now and timedelta() <= now - earlier.when.start <= SOON
+
+
+def _words(part: object) -> object:
+    """What is said, without what a second one of the same gets anew."""
+    if isinstance(part, tuple):
+        return tuple(map(_words, part))
+    if is_dataclass(part):
+        return [
+            (one.name, _said(one.name, getattr(part, one.name)))
+            for one in fields(part)
+            if one.name not in _NEW_EACH_TIME
+        ]
+    return part
+
+
+def _said(name: str, value: object) -> object:
+    """A code counts as said only as far as the next one would begin alike."""
+    if name == "code" and isinstance(value, str) and (code := _COUNTED_ON.fullmatch(value)):
+        return code[1]
+    return _words(value)
