@@ -15,7 +15,6 @@ from tests.journal.on_disk import file_of, some, write
 from tests.lives import CELLAR, Pen, a_charge, books
 from tracker.journal import refresh
 from tracker.journal.append import append
-from tracker.journal.file_marks import UNREADABLE
 from tracker.journal.find_entry import every_line
 from tracker.journal.known_ends import read_heads
 from tracker.journal.read_model import (
@@ -169,7 +168,6 @@ def test_a_file_whose_end_is_missed_is_not_gone_on_from(home):
         (damage,) = held(connection)["damages"]
 
         assert damage.gone
-        assert UNREADABLE not in damage.why
 
 
 def test_a_failure_on_the_way_leaves_the_model_as_it_was(home, monkeypatch):

@@ -42,9 +42,10 @@ class BookAtHand:
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
         self._model = AskedModel(bench.model, refresh(bench.model))
-        for damage in self._ask(read_model.damages):
+        self.damages = self._ask(read_model.damages)
+        for damage in self.damages:
             if damage.is_unreadable:  # what stands there may change what can be recorded
-                raise unreadable(damage.file, damage.why.partition(": ")[2])
+                raise unreadable(damage.file, damage.why)
         self._stored = StoredShelf(self._model)
         self._life = Life()
         self._loaded: set[str] = set()

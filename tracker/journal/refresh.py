@@ -14,10 +14,7 @@ import msgspec
 import sqlite_utils
 
 from tracker.core.facts.entry import Entry
-from tracker.core.replay.families import clusters, families, joined_jars
-from tracker.core.replay.replay import Lives, lives_of
-from tracker.core.shelf.codes import shown_codes
-from tracker.core.shelf.jar import Jar
+from tracker.core.replay.families import families, joined_jars
 from tracker.core.values.errors import BookError
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Damage, Mark, Place, marks
@@ -40,25 +37,21 @@ from tracker.journal.read_model import (
     places_of,
     read_marks,
     unknown_ends,
-    unplaced_of,
 )
 from tracker.journal.sealed_model import (
-    CARDS_IN_A_DRAWER,
     DAMAGES,
     FAULTS,
     HEADS,
     LINE_SUMS,
     LINES_ON_A_SHEET,
     PARTS,
-    UNPLACED,
-    Card,
     Seal,
     SealedModel,
     model_in_memory,
 )
+from tracker.journal.stored_lives import Families, store
 from tracker.journal.whole_file import write_whole
 
-Families = dict[str, list[Placed]]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
 _NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})
@@ -140,7 +133,7 @@ def _built(
     connection.put_seal(Seal(LAYOUT))
     with connection.writing() as seal, _no_garbage_collection():
         placed = _absorb(connection, seal, model.book, marks(model.book), heads, ends)
-        _store(connection, seal, families(placed, _entry))
+        store(connection, seal, families(placed, _entry))
     return connection
 
 
@@ -168,7 +161,7 @@ def catch_up(
     """
     with connection.writing() as seal:
         known, now, beyond = read_marks(connection), marks(book), unknown(connection)
-        if beyond.keys() - now.keys() or not _is_continuation(connection, book, known, now):
+        if beyond.keys() - now.keys() or not _is_continuation(book, known, now):
             return False
         grown = {
             name: mark
@@ -177,7 +170,7 @@ def catch_up(
         }
         if grown:
             placed = _absorb(connection, seal, book, grown, read_heads(connection), beyond)
-            _store(connection, seal, _with_kin(connection, book, placed, read))
+            store(connection, seal, _with_kin(connection, book, placed, read))
     return True
 
 
@@ -204,7 +197,7 @@ def bring_on(
             _keep_marks(connection, seal, [written.mark], damages(connection))
             keep_heads(connection, [head_of(written.mark)])
             _keep_lines(connection, seal, written.entries)
-            _store(connection, seal, _with_kin(connection, book, written.entries, read))
+            store(connection, seal, _with_kin(connection, book, written.entries, read))
     except (BookError, *FAULTS):
         return False
     return True
@@ -253,16 +246,12 @@ def _seen(known: Mark | None, now: Mark) -> bool:
     return known is not None and known.same_file(now)
 
 
-def _is_continuation(
-    connection: SealedModel, book: Path, known: dict[str, Mark], now: dict[str, Mark]
-) -> bool:
-    spoilt = {(one.file, one.line) for one in damages(connection) if one.counts}
+def _is_continuation(book: Path, known: dict[str, Mark], now: dict[str, Mark]) -> bool:
     for name, mark in known.items():
         seen = now.get(name)
         if seen is None or mark.is_unread:
             return False
-        own = {line for file, line in spoilt if file == name}
-        if not mark.same_file(seen) and not still_begins_so(book, mark, own):
+        if not mark.same_file(seen) and not still_begins_so(book, mark):
             return False
     return True
 
@@ -283,7 +272,7 @@ def _absorb(
     for name, mark in sorted(now.items()):
         before = known.get(name, mark)
         start = msgspec.structs.replace(
-            mark, read_to=before.read_to, lines=before.lines, digest=before.digest
+            mark, read_to=before.read_to, lines=before.lines, digest=before.digest, odd=before.odd
         )
         read.append(read_on(book, start, placed, found))
     older = [one for one in damages(connection) if not one.gone]
@@ -292,7 +281,7 @@ def _absorb(
     sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
     doubted = {name: head for name, head in heads.items() if name not in sure}
     found += settle_heads(connection, book, doubted, read_marks(connection), ends)
-    connection.put_aside(DAMAGES, [*kept, *found])
+    connection.put_aside(DAMAGES, list(dict.fromkeys([*kept, *found])))
     _keep_lines(connection, seal, placed)
     return placed
 
@@ -303,7 +292,7 @@ def _keep_marks(
     """Remember how far files were read; what was unfinished there is read or gone."""
     fresh = {mark.file: mark for mark in read}
     seal.marks = [*(one for one in seal.marks if one.file not in fresh), *fresh.values()]
-    kept = [one for one in older if not (one.pending and one.file in fresh)]
+    kept = [one for one in older if not (one.file in fresh and (one.pending or one.line == 0))]
     if len(kept) < len(older):
         connection.put_aside(DAMAGES, kept)
     return kept
@@ -326,85 +315,8 @@ def _keep_lines(connection: SealedModel, seal: Seal, placed: Sequence[Placed]) -
     connection.put_aside(LINE_SUMS, sums)
 
 
-def _store(connection: SealedModel, seal: Seal, touched: Families) -> None:
-    """Fold each family and keep its state; then see which codes were given twice."""
-    cards = dict(connection.cards)
-    strays = {one: flags for one, flags in unplaced_of(connection).items() if one not in touched}
-    before = len(strays), seal.asides.get(UNPLACED)
-    drawers: set[int] = set()
-    for jar_id, family in touched.items():
-        at = cards[jar_id].at if jar_id in cards else seal.next_at
-        seal.next_at = max(seal.next_at, at + 1)
-        kin = connection.put("kin", at, msgspec.msgpack.encode([one[1:] for one in family]))
-        cards[jar_id] = Card(jar_id, at, "", kin=kin)
-        drawers.add(at // CARDS_IN_A_DRAWER)
-    every = (one.entry for family in touched.values() for one in family)
-    for ids in clusters(touched, every):
-        lives = lives_of(ids, [one.entry for jar_id in ids for one in touched[jar_id]])
-        if lives.strays:
-            strays[ids[0]] = list(lives.strays)
-        _keep_states(connection, cards, lives)
-    drawers |= _letter_shared_codes(cards, ("jar", "blend"))
-    drawers |= _letter_shared_codes(cards, ("lot",))
-    connection.put_cards(cards, drawers)
-    if strays or before != (0, None):
-        connection.put_aside(UNPLACED, strays)
-
-
-def _keep_states(connection: SealedModel, cards: dict[str, Card], lives: Lives) -> None:
-    """Put the states, and what is asked of them without decoding on their cards."""
-    for one in lives.batches.values():
-        state, card = msgspec.json.encode(one), cards[one.id]
-        cards[one.id] = msgspec.structs.replace(
-            card,
-            kind="jar" if isinstance(one, Jar) else "blend",
-            live=one.is_live,
-            code=one.code,
-            shown=one.code,
-            born=one.born,
-            herb=one.herb,
-            pressed=b'"pressed_ml":' in state,
-            filled=b'"filled_ml":' in state,
-            recalled=b'"named":"' in state,
-            state=connection.put("states", card.at, state),
-        )
-    for lot in lives.lots.values():
-        card = cards[lot.id]
-        cards[lot.id] = msgspec.structs.replace(
-            card,
-            kind="lot",
-            code=lot.code,
-            shown=lot.code,
-            born=lot.born,
-            state=connection.put("states", card.at, msgspec.json.encode(lot)),
-        )
-
-
 def _latest(placed: Sequence[Placed]) -> date:
     """The last day anything happened on."""
     last = max(placed, key=lambda one: one.entry.when.start).entry.when.start.date()
     inexact = [one.entry.when for one in placed if not one.entry.when.is_exact]
     return max([last, *(when.latest for when in inexact)])
-
-
-def _letter_shared_codes(cards: dict[str, Card], kinds: Sequence[str]) -> set[int]:
-    """The jar or lot that took a code first keeps it; each later one is shown with a letter.
-
-    Returns:
-        The drawers of the cards that are shown otherwise now.
-    """
-    by_code: dict[str, list[Card]] = defaultdict(list)
-    for card in cards.values():
-        if card.kind in kinds:
-            by_code[card.code].append(card)
-    given = [
-        (one.born, one.id, one.code) for own in by_code.values() if len(own) > 1 for one in own
-    ]
-    lettered = shown_codes(given)
-    changed = set()
-    for own in by_code.values():
-        for card in own:
-            if card.shown != (shown := lettered.get(card.id, card.code)):
-                cards[card.id] = msgspec.structs.replace(card, shown=shown)
-                changed.add(card.at // CARDS_IN_A_DRAWER)
-    return changed
