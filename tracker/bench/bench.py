@@ -1,14 +1,13 @@
 """The composition root: picks the real clock, book, writer, read model and lock."""
 
 import os
-import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import ExitStack, closing, contextmanager
 from copy import copy
 from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
 from zlib import adler32, crc32
 
 import platformdirs
@@ -26,15 +25,19 @@ from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import BookError
 from tracker.core.values.lookalikes import strange_letter
 from tracker.journal import own_head, read_model
-from tracker.journal.read_model import ReadModel
+from tracker.journal.read_model import AskedModel, ReadModel
+from tracker.journal.sealed_model import SealedModel
 
 if TYPE_CHECKING:
     from tracker.core.facts.entry import Entry
     from tracker.core.rules.away import Stay
-    from tracker.journal.file_marks import Damage, Place
+    from tracker.journal.file_marks import Damage
 
 APP = "stillroom"
 LOCK_WAIT_S = 20
+
+P = ParamSpec("P")
+T = TypeVar("T")
 
 
 def _new_id() -> str:
@@ -66,7 +69,7 @@ class Bench:
         file = cache / f"shelf-{key}-{read_model.LAYOUT}.sqlite"
         self.model = ReadModel(book, file, self.state / own_head.NAME)
         self._read_clock = read_clock
-        self._asked: sqlite3.Connection | None = None
+        self._asked: AskedModel | None = None
         self.new_id = new_id
         # What a person should hear beside the answer, whether it was recorded or refused.
         self.remarks: list[str] = []
@@ -103,19 +106,23 @@ class Bench:
     def asking(self) -> Iterator[None]:
         """Ask the read model as it is now, through one connection until the block ends."""
         self.must_exist()
-        with closing(self.model.connect()) as self._asked:
+        with closing(self._model()) as self._asked:
             try:
                 yield
             finally:
                 self._asked = None
 
-    @contextmanager
-    def _model(self) -> Iterator[sqlite3.Connection]:
+    def _model(self) -> AskedModel:
+        return AskedModel(self.model, self.model.connect())
+
+    def _ask(
+        self, question: Callable[Concatenate[SealedModel, P], T], *given: P.args, **named: P.kwargs
+    ) -> T:
+        """Ask the read model one thing; one that is broken is made new, and asked again."""
         if self._asked is not None:
-            yield self._asked
-            return
-        with closing(self.model.connect()) as connection:
-            yield connection
+            return self._asked.ask(question, *given, **named)
+        with closing(self._model()) as model:
+            return model.ask(question, *given, **named)
 
     def check_is_book(self) -> None:
         """Raise BookError unless the folder is a book, or could become the default one."""
@@ -150,10 +157,8 @@ class Bench:
     def batches(self, *, live_only: bool = False, on: date | None = None) -> list[Batch]:
         """The jars and blends on the shelf, or all there ever were; as they stood on a day."""
         self.must_exist()
-        with self._model() as connection:
-            last = read_model.last_day(connection)
-            if on is None or last is None or on >= last:
-                return read_model.batches(connection, live_only=live_only)
+        if on is None or (last := self._ask(read_model.last_day)) is None or on >= last:
+            return self._ask(read_model.batches, live_only=live_only)
         found = sorted(
             self.replayed(through=on).batches, key=lambda one: (one.begun.start, one.code)
         )
@@ -161,8 +166,7 @@ class Bench:
 
     def last_day(self) -> date | None:
         """The latest day anything in the book happened on; None of an empty one."""
-        with self._model() as connection:
-            return read_model.last_day(connection)
+        return self._ask(read_model.last_day)
 
     def find(self, code: str, on: date | None = None) -> Thing:
         """What a code names; it may be shortened while only one thing fits.
@@ -172,37 +176,32 @@ class Bench:
         """
         if on is None:
             self.must_exist()
-            with self._model() as connection:
-                near = read_model.batches_like(connection, code.strip())
-                return picked(code, near, lambda: list(read_model.codes(connection)))
+            near = self._ask(read_model.batches_like, code.strip())
+            return picked(code, near, self.codes)
         batches = self.batches(on=on)
         return picked(code, batches, lambda: [one.code for one in batches])
 
     def batch(self, batch_id: str) -> Batch | None:
         """The jar or blend that one event opened, as it stands now."""
-        with self._model() as connection:
-            return read_model.batch_by_id(connection, batch_id)
+        return self._ask(read_model.batch_by_id, batch_id)
 
     def pressed_alike(self, herb: str, through: date) -> list[Jar]:
         """The newest jars of a herb written the same way that were pressed by that day."""
         from tracker.journal.past_pressings import pressed_alike
 
-        with self._model() as connection:
-            return pressed_alike(connection, herb, through)
+        return self._ask(pressed_alike, herb, through)
 
     def read_alike(self, herb: str) -> list[Jar]:
         """The newest jars of a herb of which it was read what they stood at."""
         from tracker.journal.past_pressings import read_alike
 
         self.must_exist()
-        with self._model() as connection:
-            return read_alike(connection, herb)
+        return self._ask(read_alike, herb)
 
     def lots(self) -> list[Lot]:
         """Every lot of herb and liquid that ever came in."""
         self.must_exist()
-        with self._model() as connection:
-            return read_model.lots(connection)
+        return self._ask(read_model.lots)
 
     def find_lot(self, code: str) -> Lot:
         """The lot a code names; it may be shortened while only one fits.
@@ -214,23 +213,27 @@ class Bench:
 
     def codes(self) -> list[str]:
         """The code of every jar and blend there ever was."""
-        with self._model() as connection:
-            return list(read_model.codes(connection))
+        return self._ask(read_model.codes)
 
     def entries_of(self, jar_id: str) -> "list[Entry]":
         """Every line about one jar, corrections and struck ones included, in replay order."""
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once
 
-        with self._model() as connection:
+        return sorted(each_once(self._lines_of(jar_id))[0], key=replay_order)
+
+    def _lines_of(self, jar_id: str) -> "list[Entry]":
+        """The entries of one jar; where another line stands in their place, as it is now."""
+
+        def question(connection: SealedModel) -> "list[Entry]":
             places = read_model.places_of(connection, jar_id)
-        return sorted(each_once(self.entries_at(places))[0], key=replay_order)
+            if not places:
+                return []
+            from tracker.journal.read import read_entries
 
-    def entries_at(self, places: "Sequence[Place]") -> "list[Entry]":
-        """The entries that stand at these places of the book."""
-        from tracker.journal.read import read_entries
+            return read_entries(self.book, places)
 
-        return read_entries(self.book, places)
+        return self._ask(question)
 
     def names_of(self, entries: "Iterable[Entry]") -> dict[str, str]:
         """What each of these entries is called, by its id: `214`, or `h214` of several writers.
@@ -241,8 +244,7 @@ class Bench:
         from tracker.outputs.words.thing_codes import thing_codes
 
         every = list(entries)
-        with self._model() as connection:
-            names = entry_names(every, read_model.writers(connection))
+        names = entry_names(every, self._ask(read_model.writers))
         return names | thing_codes(every, self.batch)
 
     def replayed(self, *, through: date | None = None) -> Shelf:
@@ -279,18 +281,16 @@ class Bench:
         """When the maker is away; almost always there is nothing to read."""
         from tracker.core.facts.ties import WHOLE_SHELF
 
-        with self._model() as connection:
-            places = read_model.places_of(connection, WHOLE_SHELF)
-        if not places:
+        entries = self._lines_of(WHOLE_SHELF)
+        if not entries:
             return ()
         from tracker.core.rules.away import stays_of
 
-        return stays_of(self.entries_at(places))
+        return stays_of(entries)
 
     def damages(self) -> "list[Damage]":
         """Lines of the book that are not what was written, or not yet whole."""
-        with self._model() as connection:
-            return read_model.damages(connection)
+        return self._ask(read_model.damages)
 
     def check(self) -> "list[Damage]":
         """Every line that is not what was written, read again from the files."""
@@ -317,8 +317,7 @@ class Bench:
         from tracker.core.reckoning.recall import not_held
         from tracker.core.shelf.codes import wants_relabelling
 
-        with self._model() as connection:
-            found, lots = read_model.batches(connection), read_model.lots(connection)
+        found, lots = self._ask(_whole_shelf)
         strange = [(jar.id, strange_letter(jar.code)) for jar in found]
         flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
         return [
@@ -330,25 +329,21 @@ class Bench:
 
     def not_held(self) -> list[Flag]:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
-        with self._model() as connection:
-            lots = read_model.lots(connection)
-            if not any(lot.recalled for lot in lots) and not read_model.has_named_recall(
-                connection
-            ):
-                return []
-            from tracker.core.reckoning.recall import not_held
+        lots = self._ask(read_model.lots)
+        if not any(lot.recalled for lot in lots) and not self._ask(read_model.has_named_recall):
+            return []
+        from tracker.core.reckoning.recall import not_held
 
-            return not_held(read_model.batches(connection), lots)
+        found, lots = self._ask(_whole_shelf)
+        return not_held(found, lots)
 
     def taken_out(self) -> list[str]:
         """The ids of jars and lots that lines name and nothing in force opens."""
-        with self._model() as connection:
-            return read_model.taken_out(connection)
+        return self._ask(read_model.taken_out)
 
     def unplaced(self) -> list[Flag]:
         """Events that have no jar to stand on, each with its reason."""
-        with self._model() as connection:
-            return read_model.unplaced(connection)
+        return self._ask(read_model.unplaced)
 
     # Recording
 
@@ -390,6 +385,11 @@ class Bench:
                     do="make that folder yours to write, then repeat the command.",
                 ) from reason
             yield
+
+
+def _whole_shelf(connection: SealedModel) -> tuple[list[Batch], list[Lot]]:
+    """Jars, blends and lots as they stood at one moment."""
+    return read_model.batches(connection), read_model.lots(connection)
 
 
 def default_book() -> Path:

@@ -1,9 +1,10 @@
 """One book while it is open: read once, folded once, with what was admitted since."""
 
-import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
+from typing import Concatenate, ParamSpec, TypeVar
 
 from tracker.bench.bench import Bench
 from tracker.bench.stored_shelf import StoredShelf
@@ -20,14 +21,19 @@ from tracker.core.shelf.find_by_code import picked, picked_any, picked_lot
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing
-from tracker.core.values.errors import RefusedError
+from tracker.core.values.errors import BookError, RefusedError
 from tracker.journal import read_model
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Place
 from tracker.journal.find_entry import places_called
 from tracker.journal.past_pressings import pressed_alike
 from tracker.journal.read import read_book, read_entries, unreadable
+from tracker.journal.read_model import AskedModel
 from tracker.journal.refresh import bring_on, refresh
+from tracker.journal.sealed_model import FAULTS, SealedModel
+
+P = ParamSpec("P")
+T = TypeVar("T")
 
 
 class BookAtHand:
@@ -35,23 +41,30 @@ class BookAtHand:
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
-        self._connection: sqlite3.Connection = refresh(bench.model)
-        self.damages = read_model.damages(self._connection)
+        self._model = AskedModel(bench.model, refresh(bench.model))
+        self.damages = self._ask(read_model.damages)
         for damage in self.damages:
             if damage.is_unreadable:  # what stands there may change what can be recorded
                 raise unreadable(damage.file, damage.why)
-        self._stored = StoredShelf(self._connection)
+        self._stored = StoredShelf(self._model)
         self._life = Life()
         self._loaded: set[str] = set()
         self.now = bench.now()
         self.entries: list[Entry] = []
 
+    def _ask(
+        self, question: Callable[Concatenate[SealedModel, P], T], *given: P.args, **named: P.kwargs
+    ) -> T:
+        return self._model.ask(question, *given, **named)
+
     def go_on(self, written: Written) -> None:
-        """Bring the read model on from what was just appended."""
-        bring_on(self._connection, self._bench.book, written, self._read)
-        lives = self._life.lives
-        self._life.relabel(read_model.relabelled(self._connection, {*lives.batches, *lives.lots}))
-        self._stored = StoredShelf(self._connection)
+        """Bring the read model on from what was just appended; whatever fails, it is recorded."""
+        self._stored = StoredShelf(self._model)
+        with suppress(BookError, *FAULTS):
+            bring_on(self._model.connection, self._bench.book, written, self._read)
+            lives = self._life.lives
+            ids = {*lives.batches, *lives.lots}
+            self._life.relabel(self._ask(read_model.relabelled, ids))
 
     def _read(self, book: Path, places: Sequence[Place]) -> list[Entry]:
         """The entries at these places: those that were folded are not read again."""
@@ -62,7 +75,7 @@ class BookAtHand:
 
     def close(self) -> None:
         """Let go of the read model."""
-        self._connection.close()
+        self._model.close()
 
     # Finding
 
@@ -72,7 +85,7 @@ class BookAtHand:
         Raises:
             UnknownCodeError, AmbiguousCodeError: none fits, or several do.
         """
-        near = {one.id: one for one in read_model.batches_like(self._connection, code.strip())}
+        near = {one.id: one for one in self._ask(read_model.batches_like, code.strip())}
         near |= self._life.lives.batches
         return picked(code, list(near.values()), self.codes)
 
@@ -105,7 +118,7 @@ class BookAtHand:
 
     def jars_on(self, day: date) -> list[Jar]:
         """The jars with herb in them on a day, as they stood at its end."""
-        last = read_model.last_day(self._connection)
+        last = self._ask(read_model.last_day)
         days = [one.when.latest for one in self.entries]
         if all(day >= one for one in (last, *days) if one is not None):
             found = self.jars(live_only=True)
@@ -147,12 +160,15 @@ class BookAtHand:
         Raises:
             UnknownEntryError, AmbiguousEntryError: there is none, or several are called so.
         """
-        found = places_called(self._connection, text)
-        return each_once(read_entries(self._bench.book, found))[0][0]
+
+        def question(connection: SealedModel) -> list[Entry]:
+            return read_entries(self._bench.book, places_called(connection, text))
+
+        return each_once(self._ask(question))[0][0]
 
     def names_of(self, entries: Iterable[Entry]) -> dict[str, str]:
         """What each entry, recorded or only admitted, is called once all is recorded, by its id."""
-        writers = {*read_model.writers(self._connection), self._bench.writer}
+        writers = {*self._ask(read_model.writers), self._bench.writer}
         return entry_names(entries, writers)
 
     def name_of(self, entry: Entry) -> str:
@@ -180,7 +196,7 @@ class BookAtHand:
 
     def pressed_alike(self, herb: str) -> list[Jar]:
         """The newest jars of a herb written the same way that were pressed before."""
-        return pressed_alike(self._connection, herb, self.now.date())
+        return self._ask(pressed_alike, herb, self.now.date())
 
     # Loading
 
@@ -192,18 +208,24 @@ class BookAtHand:
         found: dict[str, Entry] = {}
         while missing:
             self._loaded |= missing
-            places = [
-                place
-                for jar in sorted(missing)
-                for place in read_model.places_of(self._connection, jar)
-                if place.event not in found
-            ]
-            read = read_entries(self._bench.book, list(dict.fromkeys(places)))
+            read = self._ask(self._lines_of, missing, found)
             found |= {one.id: one for one in each_once(read)[0]}
             missing = joined_jars(found.values(), lambda one: one) - self._loaded
         _must_be_known(found.values())
-        relabelled = read_model.relabelled(self._connection, self._loaded)
+        relabelled = self._ask(read_model.relabelled, self._loaded)
         self._life.load(found.values(), relabelled)
+
+    def _lines_of(
+        self, connection: SealedModel, ids: Iterable[str], known: Collection[str]
+    ) -> list[Entry]:
+        """The entries about these that are not known yet, as they stand in the book now."""
+        places = [
+            place
+            for one in sorted(ids)
+            for place in read_model.places_of(connection, one)
+            if place.event not in known
+        ]
+        return read_entries(self._bench.book, list(dict.fromkeys(places)))
 
 
 def _must_be_known(entries: Iterable[Entry]) -> None:

@@ -37,8 +37,8 @@ class OpenBook(BookAtHand):
 
     def __init__(self, bench: Bench) -> None:
         super().__init__(bench)
-        self._numbers = count(read_model.last_number(self._connection, bench.writer) + 1)
-        self._own = OwnLines(bench, self._connection)
+        self._numbers = count(self._ask(read_model.last_number, bench.writer) + 1)
+        self._own = OwnLines(bench, self._model)
         self.is_sure_of_older_copy = False
 
     def add(self, drafts: Sequence[Draft], *, sure: bool = False) -> Recorded:
@@ -171,7 +171,7 @@ class OpenBook(BookAtHand):
         lots, mine = self.lots(), self._life.lives.batches.values()
         if not (
             any(lot.recalled for lot in lots)
-            or read_model.has_named_recall(self._connection)
+            or self._ask(read_model.has_named_recall)
             or any(one.hold is not None and one.hold.named for one in mine)
         ):
             return ()
@@ -181,7 +181,7 @@ class OpenBook(BookAtHand):
         """Whether something else goes by a code, or could come to: an extract of it has letters."""
         wanted = code.strip().upper()
         lives = self._life.lives
-        given = read_model.codes_near(self._connection, code.strip(), _LETTERS)
+        given = self._ask(read_model.codes_near, code.strip(), _LETTERS)
         given |= {one.id: one.code for one in (*lives.batches.values(), *lives.lots.values())}
         taken = {text.upper() for one, text in given.items() if one not in mine}
         return any(

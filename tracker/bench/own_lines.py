@@ -1,6 +1,5 @@
 """What this writer wrote last: to see a repeat, and an end that is gone, before recording."""
 
-import sqlite3
 from collections.abc import Iterator
 from datetime import datetime
 from functools import cached_property
@@ -13,8 +12,11 @@ from tracker.core.rules.checks.repeated import SOON, repeated
 from tracker.core.rules.verdict import Finding
 from tracker.journal import read_model
 from tracker.journal.file_marks import GENESIS
+from tracker.journal.find_entry import last_places
 from tracker.journal.own_head import NAME, own_ends
 from tracker.journal.read import read_entries
+from tracker.journal.read_model import AskedModel
+from tracker.journal.sealed_model import SealedModel
 
 # A repeat comes after one command, or a few; a longer page is known by its end.
 _FEW, _MOST = 8, 64
@@ -23,8 +25,8 @@ _FEW, _MOST = 8, 64
 class OwnLines:
     """The last lines of one writer, as they were when the book was opened."""
 
-    def __init__(self, bench: Bench, connection: sqlite3.Connection) -> None:
-        self._bench, self._connection = bench, connection
+    def __init__(self, bench: Bench, model: AskedModel) -> None:
+        self._bench, self._ask = bench, model.ask
 
     def repeated_by(self, entry: Entry, now: datetime) -> Iterator[Finding]:
         """A question where an entry says once more what was recorded a moment ago."""
@@ -35,7 +37,10 @@ class OwnLines:
     @cached_property
     def _recent(self) -> list[Entry]:
         """The last few lines, and more where all of these are of the last minutes."""
-        places = read_model.last_places(self._connection, self._bench.writer, _MOST)
+        return self._ask(self._last_lines)
+
+    def _last_lines(self, connection: SealedModel) -> list[Entry]:
+        places = last_places(connection, self._bench.writer, _MOST)
         found = read_entries(self._bench.book, places[-_FEW:])
         if len(places) > _FEW and found[0].recorded >= self._bench.now() - SOON:
             found = read_entries(self._bench.book, places[:-_FEW]) + found
@@ -43,14 +48,14 @@ class OwnLines:
 
     @cached_property
     def _names(self) -> dict[str, str]:
-        writers = {*read_model.writers(self._connection), self._bench.writer}
+        writers = {*self._ask(read_model.writers), self._bench.writer}
         return entry_names(self._recent, writers)
 
     @cached_property
     def gone(self) -> tuple[Finding, ...]:
         """A question where the own file no longer ends in, or goes on from, the last own line."""
         file = f"{self._bench.writer}.jsonl"
-        known = [one for one in read_model.damages(self._connection) if one.gone]
+        known = [one for one in self._ask(read_model.damages) if one.gone]
         why = next((one.why for one in known if one.file == file), None)
         why = why or self._ends_early(file)
         if why is None:
@@ -64,7 +69,7 @@ class OwnLines:
         end = own_ends(self._bench.state / NAME).get(file)
         if end is None:
             return None
-        mark = read_model.read_marks(self._connection).get(file)
+        mark = self._ask(read_model.read_marks).get(file)
         lines, digest = (0, GENESIS) if mark is None else (mark.lines, mark.digest)
         if not end.reaches_beyond(lines, digest):
             return None

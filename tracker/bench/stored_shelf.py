@@ -1,6 +1,5 @@
 """What the read model holds of the shelf, each part of it read once while the book is open."""
 
-import sqlite3
 from collections import defaultdict
 from functools import cached_property
 
@@ -8,35 +7,36 @@ from tracker.core.shelf.contents import Use
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.journal import read_model
+from tracker.journal.read_model import AskedModel
 
 
 class StoredShelf:
     """Jars, blends and lots as they were when the book was opened: nothing admitted since."""
 
-    def __init__(self, connection: sqlite3.Connection) -> None:
-        self._connection = connection
+    def __init__(self, model: AskedModel) -> None:
+        self._ask = model.ask
 
     @cached_property
     def batches(self) -> dict[str, Batch]:
         """Every jar and blend by its id."""
-        return {one.id: one for one in read_model.batches(self._connection)}
+        return {one.id: one for one in self._ask(read_model.batches)}
 
     @cached_property
     def live(self) -> dict[str, Batch]:
         """The jars and blends with anything still on the shelf, by id."""
         if "batches" in self.__dict__:
             return {one.id: one for one in self.batches.values() if one.is_live}
-        return {one.id: one for one in read_model.batches(self._connection, live_only=True)}
+        return {one.id: one for one in self._ask(read_model.batches, live_only=True)}
 
     @cached_property
     def lots(self) -> dict[str, Lot]:
         """Every lot by its id."""
-        return {one.id: one for one in read_model.lots(self._connection)}
+        return {one.id: one for one in self._ask(read_model.lots)}
 
     @cached_property
     def codes(self) -> tuple[str, ...]:
         """The code of every jar and blend."""
-        return tuple(read_model.codes(self._connection))
+        return tuple(self._ask(read_model.codes))
 
     @cached_property
     def uses(self) -> dict[str, dict[str, list[Use]]]:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
+from zlib import crc32
 
 from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import BookError, DamagedLineError
@@ -157,7 +158,7 @@ def _placed(
 ) -> Iterator[Placed]:
     """Each entry where its line, line feed left off, now stands."""
     for entry, line in zip(entries, lines, strict=True):
-        yield Placed(entry, entry.id, file, start, len(line) - 1)
+        yield Placed(entry, entry.id, file, start, len(line) - 1, crc32(line[:-1]))
         start += len(line)
 
 

@@ -20,12 +20,13 @@ GENESIS = "0" * 64
 
 
 class Place(NamedTuple):
-    """Where the line of an event stands."""
+    """Where the line of an event stands, and the sum (CRC-32) of its bytes."""
 
     event: str
     file: str
     offset: int
     length: int
+    sum: int
 
 
 class Damage(msgspec.Struct, frozen=True):

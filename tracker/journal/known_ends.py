@@ -5,18 +5,24 @@ read model remembers it, through every rebuild. Deleting the cache forgets it: a
 or a digest on paper does not.
 """
 
-import sqlite3
-from collections.abc import Iterable, Mapping
-from contextlib import closing
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import closing, suppress
 from dataclasses import astuple, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from types import MappingProxyType
+from zlib import crc32
 
 from tracker.journal.book_file import lines_of, opened
 from tracker.journal.file_marks import GENESIS, Damage, Mark
 from tracker.journal.own_head import OwnEnd
 from tracker.journal.read import digest_at
+from tracker.journal.sealed_model import FAULTS, SealedModel, open_model
+
+_DIGEST = re.compile("[0-9a-f]{64}")
+# More files than any book has; a broken model may go on for ever.
+_MOST_HEADS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,37 +45,59 @@ def head_of(mark: Mark) -> Head:
     return Head(mark.file, mark.lines, mark.digest, mark.mtime_ns)
 
 
-def read_heads(connection: sqlite3.Connection) -> dict[str, Head]:
-    """Every head a model knows; none where it is no model."""
-    try:
-        rows = connection.execute("SELECT file, lines, digest, mtime_ns FROM heads").fetchall()
-    except sqlite3.DatabaseError:
-        return {}
-    return {row[0]: Head(*row) for row in rows}
+def read_heads(connection: SealedModel) -> dict[str, Head]:
+    """Every head a model knows; none where it is no model, and none that was changed since.
+
+    Models of an earlier layout have no sums for them.
+    """
+    return {head.file: head for head in _heads_that_fit(connection)}
+
+
+def _heads_that_fit(connection: SealedModel) -> Iterator[Head]:
+    with suppress(*FAULTS):
+        plain = "SELECT count(*) FROM sqlite_master WHERE name = 'heads' AND rootpage > 0"
+        if connection.execute(plain).fetchone() != (1,):
+            return
+        for row in connection.execute("SELECT * FROM heads LIMIT ?", (_MOST_HEADS,)):
+            if [type(one) for one in row[:4]] != [str, int, str, int]:
+                continue
+            head = Head(*row[:4])
+            if len(row) > 4 and row[4] != _sum(head, connection.key):
+                continue
+            if head.lines >= 0 and _DIGEST.fullmatch(head.digest):
+                yield head
+
+
+def _sum(head: Head, key: int) -> int:
+    return crc32(repr(astuple(head)).encode(errors="surrogateescape"), key)
 
 
 def heads_known(model: Path) -> dict[str, Head]:
     """The heads that the model about to be replaced knew, and those of other layouts.
 
-    Of two models the one that saw more of a file is believed.
+    They outlive a model that is broken in another place. Of two models the one that saw more
+    of a file is believed.
     """
     known: dict[str, Head] = {}
     stem = model.stem.rpartition("-")[0]
     for file in sorted(model.parent.glob(f"{stem}-*{model.suffix}")):
-        with closing(sqlite3.connect(f"{file.as_uri()}?mode=ro", uri=True)) as connection:
-            for name, head in read_heads(connection).items():
+        with suppress(OSError, *FAULTS), closing(open_model(file, "", write=False)) as held:
+            for name, head in read_heads(held).items():
                 if name not in known or known[name].mtime_ns < head.mtime_ns:
                     known[name] = head
     return known
 
 
-def keep_heads(connection: sqlite3.Connection, heads: Iterable[Head]) -> None:
+def keep_heads(connection: SealedModel, heads: Iterable[Head]) -> None:
     """Remember these, each in place of what was known of its file."""
-    connection.executemany("INSERT OR REPLACE INTO heads VALUES (?, ?, ?, ?)", map(astuple, heads))
+    connection.executemany(
+        "INSERT OR REPLACE INTO heads VALUES (?, ?, ?, ?, ?)",
+        ((*astuple(head), _sum(head, connection.key)) for head in heads),
+    )
 
 
 def settle_heads(
-    connection: sqlite3.Connection,
+    connection: SealedModel,
     book: Path,
     heads: dict[str, Head],
     marks: dict[str, Mark],

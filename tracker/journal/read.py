@@ -5,11 +5,17 @@ from functools import partial
 from hashlib import sha256
 from pathlib import Path
 from typing import NamedTuple
+from zlib import crc32
 
 import msgspec
 
 from tracker.core.facts.entry import Entry
-from tracker.core.values.errors import BookError, DamagedLineError, StrangeLineError
+from tracker.core.values.errors import (
+    BookError,
+    ChangedLineError,
+    DamagedLineError,
+    StrangeLineError,
+)
 from tracker.journal.book_file import (
     TooLong,
     is_too_long,
@@ -34,13 +40,14 @@ from tracker.journal.line import (
 
 
 class Placed(NamedTuple):
-    """An entry and where its line stands."""
+    """An entry and where its line stands, with the sum of its bytes."""
 
     entry: Entry
     event: str
     file: str
     offset: int
     length: int
+    sum: int
 
     @property
     def place(self) -> Place:
@@ -114,7 +121,8 @@ class _Reading:
             odd = _odder(odd, sha256(line).digest())
         try:
             entry, place, digest = _checked(bare, digest, number)
-            self._place(Placed(entry, entry.id, self._file, offset + start, len(bare)), place)
+            where = (self._file, offset + start, len(bare), crc32(bare))
+            self._place(Placed(entry, entry.id, *where), place)
         except StrangeLineError as strange:
             self._leave_out(strange.what, "apart")
             digest = bare[-66:-2].decode()
@@ -284,15 +292,14 @@ def still_begins_so(book: Path, mark: Mark) -> bool:
 
 # Lines that stand so close together are read in one go.
 _GAP_BYTES = 1 << 14
-# From a digest to the first byte of the line after it, CR LF included.
-_LINE_END_BYTES = 79
 
 
 def read_entries(book: Path, places: Sequence[Place]) -> list[Entry]:
     """The entry at each place, in the order of the places.
 
     Raises:
-        BookError: a file cannot be read, or another line stands there than was read before.
+        BookError: a file cannot be read.
+        ChangedLineError: another line stands there than was read before.
     """
     entries: dict[Place, Entry] = {}
     for name in {place.file for place in places}:
@@ -300,7 +307,7 @@ def read_entries(book: Path, places: Sequence[Place]) -> list[Entry]:
         try:
             with opened(book, name) as file:
                 for run in _close_together(own):
-                    start = max(run[0].offset - _LINE_END_BYTES, 0)
+                    start = run[0].offset
                     file.seek(start)
                     block = file.read(run[-1].offset + run[-1].length - start)
                     for one in run:
@@ -311,24 +318,12 @@ def read_entries(book: Path, places: Sequence[Place]) -> list[Entry]:
 
 
 def _entry_in(block: bytes, start: int, place: Place) -> Entry:
-    """The entry at a place, which is held to the end of the line before once more."""
+    """The entry at a place, where the very line stands that was read before."""
     at = place.offset - start
     line = block[at : at + place.length]
-    before = block[max(at - _LINE_END_BYTES, 0) : at].removesuffix(b"\n").removesuffix(b"\r")
-    previous = GENESIS if place.offset <= len(BOM) else _stated_digest(before)
-    try:
-        body, stated = split_digest(line)
-        if previous is None or link(previous, body) == stated:
-            entry = read_line(line)
-            if entry.id == place.event:
-                return entry
-    except DamagedLineError:
-        pass
-    raise BookError(
-        "Another line stands there than when the book was read: it was changed since.",
-        where=f"{place.file}, byte {place.offset}",
-        do="`stillroom check` says more; a backup has the line as it was.",
-    )
+    if crc32(line) != place.sum:
+        raise ChangedLineError(place.file)
+    return read_line(line)
 
 
 def _close_together(places: Sequence[Place]) -> Iterator[list[Place]]:

@@ -1,15 +1,16 @@
 """The disposable read model: the state of jars, blends and lots in SQLite.
 
 Asking replays nothing. This half is all that an asking verb needs while the book has not
-changed; `refresh` does the rest.
+changed; `refresh` does the rest. Whatever does not fit its sum raises one of `FAULTS`, and
+`AskedModel` asks again of a model made new.
 """
 
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
-from typing import TypeVar, get_args
-from urllib.parse import quote
+from typing import Concatenate, ParamSpec, TypeVar, get_args
 from zlib import crc32
 
 import msgspec
@@ -32,23 +33,37 @@ from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import Period, When
 from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, marks
 from tracker.journal.own_head import OwnEnd, own_ends
+from tracker.journal.sealed_model import (
+    DAMAGES,
+    FAULTS,
+    UNPLACED,
+    BrokenModelError,
+    Card,
+    Seal,
+    SealedModel,
+    open_model,
+)
+
+P = ParamSpec("P")
+T = TypeVar("T")
 
 _BATCHES = msgspec.json.Decoder(list[Batch])
 _JARS = msgspec.json.Decoder(list[Jar])
 _LOTS = msgspec.json.Decoder(list[Lot])
-_FLAG = msgspec.json.Decoder(Flag)
-_PLACES = msgspec.json.Decoder(list[Place])
+_PLACES = msgspec.msgpack.Decoder(list[Place])
+_DAMAGES = msgspec.msgpack.Decoder(list[Damage])
+_UNPLACED = msgspec.msgpack.Decoder(dict[str, list[Flag]])
 
 _HEADS = "SELECT file, lines, digest FROM heads"
 _NONE = (0, GENESIS)
-_STATE = "SELECT state, shown FROM batches"
+
 One = TypeVar("One", Jar, Batch, Lot)
 
 
 # Every shape the stored state is made of; tests/journal/test_layout.py finds one left out.
 STORED = (
     *(Jar, Blend, Extract, Bottle, Lot, LotChange, Contents, Herb, Poured, Use, Fill, Flow, Given),
-    *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, Mark, Damage),
+    *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, Mark, Damage, Place, Card, Seal),
     *get_args(Misfit),
     *get_args(End),
 )
@@ -57,52 +72,10 @@ STORED = (
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
     fields = (tuple(shape.__annotations__) for shape in STORED)
-    return f"{crc32(repr((10, *fields)).encode()):08x}"
+    return f"{crc32(repr((11, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
-TABLES: dict[str, dict[str, type]] = {
-    "marks": {
-        "file": str,
-        "size": int,
-        "mtime_ns": int,
-        "inode": int,
-        "read_to": int,
-        "lines": int,
-        "digest": str,
-        "odd": str,
-    },
-    "batches": {
-        "id": str,
-        "kind": str,  # jar or blend
-        "code": str,
-        "shown": str,
-        "born": str,
-        "live": int,
-        "state": bytes,
-    },
-    "lots": {"id": str, "code": str, "shown": str, "born": str, "state": bytes},
-    "kin": {"jar": str, "places": bytes},
-    "lines": {
-        "writer": str,
-        "number": int,
-        "event": str,
-        "file": str,
-        "offset": int,
-        "length": int,
-    },
-    "writers": {"name": str},
-    "heads": {"file": str, "lines": int, "digest": str, "mtime_ns": int},
-    "damages": {
-        "file": str,
-        "line": int,
-        "byte": int,
-        "why": str,
-        "kind": str,
-    },
-    "unplaced": {"jar": str, "flag": bytes},
-    "latest": {"day": str},
-}
 
 
 class ReadModel(msgspec.Struct, frozen=True):
@@ -115,7 +88,7 @@ class ReadModel(msgspec.Struct, frozen=True):
     file: Path
     own_ends: Path | None = None
 
-    def connect(self) -> sqlite3.Connection:
+    def connect(self) -> SealedModel:
         """A connection to a model that holds all that the book holds now."""
         if (connection := self._current()) is not None:
             return connection
@@ -123,117 +96,156 @@ class ReadModel(msgspec.Struct, frozen=True):
 
         return refresh(self)
 
-    def _open(self) -> sqlite3.Connection:
-        return sqlite3.connect(f"file:{quote(str(self.file))}?mode=ro", uri=True)
+    def open(self, *, write: bool = False) -> SealedModel:
+        """A connection to the model that is there, whatever it holds.
 
-    def _current(self) -> sqlite3.Connection | None:
+        Raises:
+            OSError, sqlite3.Error: there is none that can be used.
+        """
+        return open_model(self.file, LAYOUT, write=write)
+
+    def _current(self) -> SealedModel | None:
         """A connection to the model that is there, if it holds all of the book."""
-        if not self.file.exists():
-            return None
         try:
-            connection = self._open()
-        except sqlite3.DatabaseError:
+            connection = self.open()
+        except (OSError, *FAULTS):
             return None
-        if self._is_current(connection):
-            return connection
+        with suppress(*FAULTS):  # not a model, or not all of one
+            if connection.answer(is_current, self):
+                return connection
         connection.close()
         return None
 
-    def _is_current(self, connection: sqlite3.Connection) -> bool:
-        now = marks(self.book)
+
+class AskedModel:
+    """A model while it is asked: one that turns out to be broken is made new and asked again."""
+
+    def __init__(self, model: ReadModel, connection: SealedModel) -> None:
+        self._model = model
+        self.connection = connection
+
+    def ask(
+        self, question: Callable[Concatenate[SealedModel, P], T], *given: P.args, **named: P.kwargs
+    ) -> T:
+        """The answer to one question."""
         try:
-            tables = connection.execute("SELECT count(*) FROM sqlite_master")
-            if tables.fetchone()[0] < len(TABLES):
-                return False
-            known = read_marks(connection)
-            if self.unknown_ends(connection):
-                return False
-        except sqlite3.DatabaseError:
-            return False  # not a model, or not all of one
-        return known.keys() == now.keys() and all(
-            known[name].same_file(mark) for name, mark in now.items()
-        )
+            return self.connection.answer(question, *given, **named)
+        except FAULTS:
+            self.close()
+        from tracker.journal.refresh import rebuild
 
-    def unknown_ends(self, connection: sqlite3.Connection) -> dict[str, OwnEnd]:
-        """The last lines written from here that this model has not seen, by file."""
-        ends = {} if self.own_ends is None else own_ends(self.own_ends)
-        if not ends:
-            return {}
-        heads = {row[0]: row[1:] for row in connection.execute(_HEADS)}
-        beyond = {
-            name: end for name, end in ends.items() if end.reaches_beyond(*heads.get(name, _NONE))
-        }
-        if beyond:  # of a file whose end is missed already nothing more is to be learnt
-            for (name,) in connection.execute("SELECT file FROM damages WHERE gone").fetchall():
-                beyond.pop(name, None)
-        return beyond
+        self.connection = rebuild(self._model)
+        return self.connection.answer(question, *given, **named)
+
+    def close(self) -> None:
+        """Let go of the model."""
+        with suppress(sqlite3.Error):
+            self.connection.close()
 
 
-def read_marks(connection: sqlite3.Connection) -> dict[str, Mark]:
-    """How far each file had been read when the model was made."""
-    rows = connection.execute("SELECT * FROM marks")
-    return {row[0]: Mark(*row) for row in rows}
-
-
-def batches(connection: sqlite3.Connection, *, live_only: bool = False) -> list[Batch]:
-    """Every jar and blend, or those with anything still on the shelf, the first to begin first."""
-    where = "WHERE live" if live_only else ""
-    return _decoded(connection, _BATCHES, f"{_STATE} {where} ORDER BY born")
-
-
-def jars(connection: sqlite3.Connection, *, live_only: bool = False) -> list[Jar]:
-    """Every jar, or those with anything still on the shelf, in the order of their charges."""
-    live = " AND live" if live_only else ""
-    return _decoded(connection, _JARS, f"{_STATE} WHERE kind = 'jar'{live} ORDER BY born")
-
-
-def batches_like(connection: sqlite3.Connection, code: str) -> list[Batch]:
-    """Jars and blends whose shown code begins with `code`, or with which `code` begins."""
-    return _decoded(
-        connection,
-        _BATCHES,
-        f"{_STATE} WHERE upper(substr(shown, 1, length(?1))) = upper(?1)"  # of A to Z alone
-        " OR upper(substr(?1, 1, length(shown))) = upper(shown) ORDER BY born",
-        code,
+def is_current(connection: SealedModel, model: ReadModel) -> bool:
+    """Whether the model holds all that the book holds now."""
+    known, now = read_marks(connection), marks(model.book)
+    if unknown_ends(connection, model.own_ends):
+        return False
+    return known.keys() == now.keys() and all(
+        known[name].same_file(mark) for name, mark in now.items()
     )
 
 
-def batch_by_id(connection: sqlite3.Connection, batch_id: str) -> Batch | None:
+def unknown_ends(connection: SealedModel, own: Path | None) -> dict[str, OwnEnd]:
+    """The last lines written from here that this model has not seen, by file."""
+    ends = {} if own is None else own_ends(own)
+    if not ends:
+        return {}
+    if connection.heads_sum() != connection.seal.heads:
+        raise BrokenModelError("heads")
+    heads = {row[0]: row[1:] for row in connection.execute(_HEADS)}
+    beyond = {
+        name: end for name, end in ends.items() if end.reaches_beyond(*heads.get(name, _NONE))
+    }
+    if beyond:  # of a file whose end is missed already nothing more is to be learnt
+        for one in damages(connection):
+            if one.gone:
+                beyond.pop(one.file, None)
+    return beyond
+
+
+def read_marks(connection: SealedModel) -> dict[str, Mark]:
+    """How far each file had been read when the model was made."""
+    return {mark.file: mark for mark in connection.seal.marks}
+
+
+def batches(connection: SealedModel, *, live_only: bool = False) -> list[Batch]:
+    """Every jar and blend, or those with anything still on the shelf, the first to begin first."""
+    cards = _cards(connection, "jar", "blend")
+    return _decoded(connection, _BATCHES, [one for one in cards if one.live or not live_only])
+
+
+def jars(connection: SealedModel, *, live_only: bool = False) -> list[Jar]:
+    """Every jar, or those with anything still on the shelf, in the order of their charges."""
+    cards = _cards(connection, "jar")
+    return _decoded(connection, _JARS, [one for one in cards if one.live or not live_only])
+
+
+def batches_like(connection: SealedModel, code: str) -> list[Batch]:
+    """Jars and blends whose shown code begins with `code`, or with which `code` begins."""
+    wanted = code.upper()
+    near = [
+        one
+        for one in _cards(connection, "jar", "blend")
+        if (upper := one.shown.upper()).startswith(wanted) or wanted.startswith(upper)
+    ]
+    return _decoded(connection, _BATCHES, near)
+
+
+def batch_by_id(connection: SealedModel, batch_id: str) -> Batch | None:
     """The jar or blend that one event opened."""
-    found = _decoded(connection, _BATCHES, f"{_STATE} WHERE id = ?", batch_id)
-    return found[0] if found else None
+    card = connection.cards.get(batch_id)
+    if card is None or card.kind not in ("jar", "blend"):
+        return None
+    return _decoded(connection, _BATCHES, [card])[0]
+
+
+def lots(connection: SealedModel) -> list[Lot]:
+    """Every lot, in the order they were written down."""
+    return _decoded(connection, _LOTS, _cards(connection, "lot"))
+
+
+def _cards(connection: SealedModel, *kinds: str) -> list[Card]:
+    return [one for one in connection.cards.values() if one.kind in kinds]
 
 
 def _decoded(
-    connection: sqlite3.Connection,
-    decoder: "msgspec.json.Decoder[list[One]]",
-    query: str,
-    *values: str,
+    connection: SealedModel, decoder: "msgspec.json.Decoder[list[One]]", cards: list[Card]
 ) -> list[One]:
-    rows = connection.execute(query, values).fetchall()
-    found = decoder.decode(b"[" + b",".join(state for state, _ in rows) + b"]")
-    for one, (_, shown) in zip(found, rows, strict=True):
-        relabel(one, shown)
+    """The states that belong to cards, in the order they were written down."""
+    cards = sorted(cards, key=lambda one: one.born)
+    states = [connection.part("states", one.at, one.state) for one in cards]
+    found = decoder.decode(b"[" + b",".join(states) + b"]")
+    for one, card in zip(found, cards, strict=True):
+        relabel(one, card.shown)
     return found
 
 
-def lots(connection: sqlite3.Connection) -> list[Lot]:
-    """Every lot, in the order they were written down."""
-    return _decoded(connection, _LOTS, "SELECT state, shown FROM lots ORDER BY born")
+def newest_jars(connection: SealedModel, herb: str, has: str, most: int) -> list[Jar]:
+    """The newest jars of a herb written the same way that were `pressed`, or `filled`."""
+    cards = [one for one in _cards(connection, "jar") if one.herb == herb and getattr(one, has)]
+    newest = sorted(cards, key=lambda one: one.born, reverse=True)[:most]
+    return _decoded(connection, _JARS, newest)[::-1]
 
 
-def has_named_recall(connection: sqlite3.Connection) -> bool:
+def has_named_recall(connection: SealedModel) -> bool:
     """Whether anything is on hold with a lot that only jars name, told without decoding."""
-    asked = "SELECT EXISTS (SELECT 1 FROM batches WHERE instr(state, ?))"
-    return bool(connection.execute(asked, (b'"named":"',)).fetchone()[0])
+    return any(one.recalled for one in connection.cards.values())
 
 
-def codes(connection: sqlite3.Connection) -> Iterator[str]:
+def codes(connection: SealedModel) -> list[str]:
     """The code of every jar and blend there ever was, as shown."""
-    return (code for (code,) in connection.execute("SELECT shown FROM batches"))
+    return [one.shown for one in _cards(connection, "jar", "blend")]
 
 
-def codes_near(connection: sqlite3.Connection, code: str, more: int) -> dict[str, str]:
+def codes_near(connection: SealedModel, code: str, more: int) -> dict[str, str]:
     """The codes, by id, that are this one, begin with it, or are it without its last letters.
 
     Args:
@@ -241,79 +253,66 @@ def codes_near(connection: sqlite3.Connection, code: str, more: int) -> dict[str
         code: of a jar, blend or lot.
         more: how many letters may be left off.
     """
-    shorter = [code[: len(code) - place] for place in range(more + 1)]
-    after = f"{code}\U0010ffff"  # behind every text that begins with the code
-    found: dict[str, str] = {}
-    for table in ("batches", "lots"):
-        rows = connection.execute(
-            f"SELECT id, shown FROM {table} WHERE upper(shown) BETWEEN upper(?) AND upper(?)"
-            f" OR upper(shown) IN ({', '.join(['upper(?)'] * len(shorter))})",
-            (code, after, *shorter),
-        )
-        found.update(rows.fetchall())
-    return found
+    wanted = code.upper()
+    shorter = {wanted[: len(wanted) - place] for place in range(more + 1)}
+    return {
+        one.id: one.shown
+        for one in _cards(connection, "jar", "blend", "lot")
+        if (upper := one.shown.upper()).startswith(wanted) or upper in shorter
+    }
 
 
-def relabelled(connection: sqlite3.Connection, ids: Iterable[str]) -> dict[str, tuple[str, str]]:
+def relabelled(connection: SealedModel, ids: Iterable[str]) -> dict[str, tuple[str, str]]:
     """Of each of these that is shown under another code than its own: both, by its id."""
-    found: dict[str, tuple[str, str]] = {}
-    for table in ("batches", "lots"):
-        wanted = f"SELECT code, shown FROM {table} WHERE id = ? AND shown <> code"
-        for one in ids:
-            row = connection.execute(wanted, (one,)).fetchone()
-            if row is not None:
-                found[one] = row
-    return found
+    known = connection.cards
+    return {
+        one: (known[one].code, known[one].shown)
+        for one in ids
+        if one in known and known[one].code != known[one].shown
+    }
 
 
-def last_day(connection: sqlite3.Connection) -> date | None:
+def last_day(connection: SealedModel) -> date | None:
     """The latest day anything in the book happened on."""
-    (text,) = connection.execute("SELECT max(day) FROM latest").fetchone()
+    text = connection.seal.last_day
     return date.fromisoformat(text) if text else None
 
 
-def places_of(connection: sqlite3.Connection, jar_id: str) -> list[Place]:
+def places_of(connection: SealedModel, jar_id: str) -> list[Place]:
     """Where the lines of one jar's history stand."""
-    rows = connection.execute("SELECT places FROM kin WHERE jar = ?", (jar_id,)).fetchall()
-    return [place for (places,) in rows for place in _PLACES.decode(places)]
+    card = connection.cards.get(jar_id)
+    return [] if card is None else _PLACES.decode(connection.part("kin", card.at, card.kin))
 
 
-def writers(connection: sqlite3.Connection) -> tuple[str, ...]:
+def writers(connection: SealedModel) -> tuple[str, ...]:
     """Everybody whose lines the book holds, in the order of their names."""
-    return tuple(name for (name,) in connection.execute("SELECT name FROM writers ORDER BY name"))
+    return tuple(sorted(connection.seal.writers))
 
 
-def last_number(connection: sqlite3.Connection, writer: str) -> int:
-    """The number of a writer's last line; 0 where there is none."""
-    last = connection.execute("SELECT max(number) FROM lines WHERE writer = ?", (writer,))
-    return last.fetchone()[0] or 0
+def last_number(connection: SealedModel, writer: str) -> int:
+    """The number of the last line of a writer's own file; 0 where there is none."""
+    mark = read_marks(connection).get(f"{writer}.jsonl")
+    return mark.lines if mark is not None else 0
 
 
-def last_places(connection: sqlite3.Connection, writer: str, most: int) -> list[Place]:
-    """Where the last lines of a writer stand, the last one last."""
-    rows = connection.execute(
-        "SELECT event, file, offset, length FROM lines WHERE writer = ?"
-        " ORDER BY number DESC LIMIT ?",
-        (writer, most),
-    )
-    return [Place(*row) for row in rows][::-1]
-
-
-def damages(connection: sqlite3.Connection) -> list[Damage]:
+def damages(connection: SealedModel) -> list[Damage]:
     """Lines that are not what was written, or not yet whole."""
-    return [Damage(*row) for row in connection.execute("SELECT DISTINCT * FROM damages")]
+    held = connection.aside(DAMAGES)
+    return _DAMAGES.decode(held) if held else []
 
 
-def unplaced(connection: sqlite3.Connection) -> list[Flag]:
+def unplaced_of(connection: SealedModel) -> dict[str, list[Flag]]:
+    """Events that have no jar to stand on, by the first jar of those they were folded with."""
+    held = connection.aside(UNPLACED)
+    return _UNPLACED.decode(held) if held else {}
+
+
+def unplaced(connection: SealedModel) -> list[Flag]:
     """Events that have no jar to stand on, each with how it does not fit."""
-    rows = connection.execute("SELECT DISTINCT flag FROM unplaced")
-    return [_FLAG.decode(flag) for (flag,) in rows]
+    every = unplaced_of(connection).values()
+    return list(dict.fromkeys(flag for flags in every for flag in flags))
 
 
-def taken_out(connection: sqlite3.Connection) -> list[str]:
+def taken_out(connection: SealedModel) -> list[str]:
     """The ids of jars, blends and lots that lines name and that nothing in force opens."""
-    rows = connection.execute(
-        "SELECT DISTINCT jar FROM kin WHERE jar NOT IN (SELECT id FROM batches)"
-        " AND jar NOT IN (SELECT id FROM lots)"
-    )
-    return [jar_id for (jar_id,) in rows]
+    return [one.id for one in _cards(connection, "")]

@@ -2,6 +2,7 @@
 
 import gc
 import sqlite3
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager, suppress
 from datetime import date
@@ -14,14 +15,12 @@ import sqlite_utils
 
 from tracker.core.facts.amendments import Corrected
 from tracker.core.facts.entry import Entry
-from tracker.core.replay.families import clusters, families, joined_jars
-from tracker.core.replay.replay import lives_of
-from tracker.core.shelf.codes import shown_codes
-from tracker.core.shelf.jar import Jar
+from tracker.core.replay.families import families, joined_jars
 from tracker.core.values.errors import BookError
 from tracker.core.values.times import LONG_AGO
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Damage, Mark, Place, marks
+from tracker.journal.find_entry import Stand, line_sums, lines_on
 from tracker.journal.known_ends import (
     Head,
     head_of,
@@ -32,48 +31,74 @@ from tracker.journal.known_ends import (
 )
 from tracker.journal.own_head import OwnEnd, forget, own_ends
 from tracker.journal.read import Placed, read_entries, read_on, still_begins_so
-from tracker.journal.read_model import TABLES, ReadModel, places_of, read_marks
+from tracker.journal.read_model import (
+    LAYOUT,
+    ReadModel,
+    damages,
+    is_current,
+    places_of,
+    read_marks,
+    unknown_ends,
+)
+from tracker.journal.sealed_model import (
+    DAMAGES,
+    FAULTS,
+    HEADS,
+    LINE_SUMS,
+    LINES_ON_A_SHEET,
+    PARTS,
+    Seal,
+    SealedModel,
+    model_in_memory,
+)
+from tracker.journal.stored_lives import Families, store
 from tracker.journal.whole_file import write_whole
 
-Families = dict[str, list[Placed]]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
 _NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})
-_KEYS = {
-    "marks": "file",
-    "heads": "file",
-    "batches": "id",
-    "lots": "id",
-    "kin": "jar",
-    "writers": "name",
-}
+# What SQLite keeps beside a file while it writes; what lies there belongs to the old one.
+_BESIDE = ("-journal", "-wal", "-shm")
+# Beyond any number that a line can be called by.
+_MOST = 1 << 62
 
 
-def refresh(model: ReadModel) -> sqlite3.Connection:
+def refresh(model: ReadModel) -> SealedModel:
     """A connection to a model that is up to date with the book.
 
     Where the cache folder cannot be written the model is held in memory, for this once.
     """
-    if model.file.exists():
-        connection = _opened(model)
-        try:
-            if catch_up(connection, model.book, unknown=model.unknown_ends):
-                return connection
-        except sqlite3.DatabaseError:
-            pass  # not a model at all: built below
+    try:
+        connection = model.open(write=True)
+    except (OSError, *FAULTS):
+        return rebuild(model)
+
+    def unknown(held: SealedModel) -> dict[str, OwnEnd]:
+        return unknown_ends(held, model.own_ends)
+
+    with suppress(BookError, *FAULTS):  # not a model, or not all of one: made new below
+        if catch_up(connection, model.book, unknown=unknown):
+            return connection
+    with suppress(sqlite3.Error):
         connection.close()
+    return rebuild(model)
+
+
+def rebuild(model: ReadModel) -> SealedModel:
+    """A connection to a model made new from the first line on, whatever lies in the cache."""
     ends = {} if model.own_ends is None else own_ends(model.own_ends)
-    built = _built(model.book, heads_known(model.file), ends)
+    built = _built(model, heads_known(model.file), ends)
     try:
         _write(built, model)
-    except OSError:
+        kept = model.open(write=True)
+    except (OSError, *FAULTS):
         return built
-    built.close()
-    return _opened(model)
-
-
-def _opened(model: ReadModel) -> sqlite3.Connection:
-    return sqlite3.connect(model.file, timeout=20, isolation_level=None)
+    with suppress(BookError, *FAULTS):  # a disk that does not keep what it is given
+        if kept.answer(is_current, model):
+            built.close()
+            return kept
+    kept.close()
+    return built
 
 
 def accept(model: ReadModel) -> None:
@@ -82,36 +107,35 @@ def accept(model: ReadModel) -> None:
     Raises:
         OSError: the model cannot be written.
     """
-    with closing(_built(model.book, {})) as built:
+    with closing(_built(model, {})) as built:
         _write(built, model)
     if model.own_ends is not None:
         forget(model.own_ends)
 
 
-def _write(built: sqlite3.Connection, model: ReadModel) -> None:
+def _write(built: SealedModel, model: ReadModel) -> None:
+    if str(model.file).startswith("~"):
+        raise FileNotFoundError("there is no home folder, so there is no cache")
     model.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    for tail in _BESIDE:
+        with suppress(FileNotFoundError):
+            model.file.with_name(f"{model.file.name}{tail}").unlink()
     write_whole(model.file, built.serialize())
 
 
 def _built(
-    book: Path, heads: dict[str, Head], ends: Mapping[str, OwnEnd] = _NO_ENDS
-) -> sqlite3.Connection:
+    model: ReadModel, heads: dict[str, Head], ends: Mapping[str, OwnEnd] = _NO_ENDS
+) -> SealedModel:
     """A model in memory, made from the first line on."""
-    connection = sqlite3.connect(":memory:", isolation_level=None)
+    connection = model_in_memory(model.file, LAYOUT)
     tables = sqlite_utils.Database(connection)
-    for name, columns in TABLES.items():
-        tables.create_table(name, columns, pk=_KEYS.get(name))
-    connection.execute("CREATE INDEX batches_code ON batches (code)")
-    connection.execute("CREATE INDEX batches_shown ON batches (upper(shown))")
-    connection.execute("CREATE INDEX batches_live ON batches (live)")
-    connection.execute("BEGIN")
-    with _no_garbage_collection():
-        placed = _absorb(connection, book, marks(book), {}, heads, ends)
-        _store(connection, families(placed, _entry))
-    # After the lines: an index that grows with each of them costs more.
-    connection.execute("CREATE INDEX lines_number ON lines (number, writer)")
-    connection.execute("CREATE INDEX lines_event ON lines (event)")
-    connection.execute("COMMIT")
+    for name in PARTS:
+        tables.create_table(name, {"number": int, "body": bytes}, pk="number")
+    tables.create_table("heads", HEADS, pk="file")
+    connection.put_seal(Seal(LAYOUT))
+    with connection.writing() as seal, _no_garbage_collection():
+        placed = _absorb(connection, seal, model.book, marks(model.book), heads, ends)
+        store(connection, seal, families(placed, _entry))
     return connection
 
 
@@ -128,36 +152,32 @@ def _no_garbage_collection() -> Iterator[None]:
 
 
 def catch_up(
-    connection: sqlite3.Connection,
+    connection: SealedModel,
     book: Path,
     read: ReadEntries = read_entries,
-    unknown: Callable[[sqlite3.Connection], dict[str, OwnEnd]] = lambda _: {},
+    unknown: Callable[[SealedModel], dict[str, OwnEnd]] = lambda _: {},
 ) -> bool:
     """Read on from where the model stopped; False where the book is not a continuation.
 
     `unknown` gives the last lines written from here that the model has not seen.
     """
-    connection.execute("BEGIN IMMEDIATE")
-    known, now, beyond = read_marks(connection), marks(book), unknown(connection)
-    if beyond.keys() - now.keys() or not _is_continuation(book, known, now):
-        connection.execute("ROLLBACK")
-        return False
-    grown = {
-        name: mark
-        for name, mark in now.items()
-        if name in beyond or not _seen(known.get(name), mark)
-    }
-    if not grown:
-        connection.execute("ROLLBACK")
-        return True
-    placed = _absorb(connection, book, grown, known, read_heads(connection), beyond)
-    _store(connection, _with_kin(connection, book, placed, read))
-    connection.execute("COMMIT")
+    with connection.writing() as seal:
+        known, now, beyond = read_marks(connection), marks(book), unknown(connection)
+        if beyond.keys() - now.keys() or not _is_continuation(book, known, now):
+            return False
+        grown = {
+            name: mark
+            for name, mark in now.items()
+            if name in beyond or not _seen(known.get(name), mark)
+        }
+        if grown:
+            placed = _absorb(connection, seal, book, grown, read_heads(connection), beyond)
+            store(connection, seal, _with_kin(connection, book, placed, read))
     return True
 
 
 def bring_on(
-    connection: sqlite3.Connection, book: Path, written: Written, read: ReadEntries = read_entries
+    connection: SealedModel, book: Path, written: Written, read: ReadEntries = read_entries
 ) -> bool:
     """Go on from what was just appended, without reading its file again.
 
@@ -172,16 +192,15 @@ def bring_on(
         it was, and the next look catches up. What was appended stands either way.
     """
     try:
-        with connection:  # all of it, or none
-            connection.execute("BEGIN IMMEDIATE")
+        with connection.writing() as seal:
             known, heads = read_marks(connection), read_heads(connection)
             if not _is_all_that_is_new(known, marks(book), heads, written):
                 return False
-            _keep_mark(connection, written.mark)
+            _keep_marks(connection, seal, [written.mark], damages(connection))
             keep_heads(connection, [head_of(written.mark)])
-            _keep_lines(connection, written.entries)
-            _store(connection, _with_kin(connection, book, written.entries, read))
-    except (sqlite3.DatabaseError, BookError):
+            _keep_lines(connection, seal, written.entries)
+            store(connection, seal, _with_kin(connection, book, written.entries, read))
+    except (BookError, *FAULTS):
         return False
     return True
 
@@ -205,7 +224,7 @@ def _is_all_that_is_new(
 
 
 def _with_kin(
-    connection: sqlite3.Connection, book: Path, fresh: Sequence[Placed], read: ReadEntries
+    connection: SealedModel, book: Path, fresh: Sequence[Placed], read: ReadEntries
 ) -> Families:
     """The whole families that new lines touch, and those that amendments join to them."""
     loaded: dict[str, list[Placed]] = {}
@@ -240,98 +259,62 @@ def _is_continuation(book: Path, known: dict[str, Mark], now: dict[str, Mark]) -
 
 
 def _absorb(
-    connection: sqlite3.Connection,
+    connection: SealedModel,
+    seal: Seal,
     book: Path,
     now: dict[str, Mark],
-    known: dict[str, Mark],
     heads: dict[str, Head],
     ends: Mapping[str, OwnEnd],
 ) -> list[Placed]:
     """Read what is new in these files, and note how far that is."""
+    known = read_marks(connection)
     placed: list[Placed] = []
     found: list[Damage] = []
+    read = []
     for name, mark in sorted(now.items()):
         before = known.get(name, mark)
         start = msgspec.structs.replace(
             mark, read_to=before.read_to, lines=before.lines, digest=before.digest, odd=before.odd
         )
-        _keep_mark(connection, read_on(book, start, placed, found))
-    found += _hold_to_heads(connection, book, heads, known, ends)
-    connection.executemany(
-        "INSERT INTO damages VALUES (?, ?, ?, ?, ?)", map(msgspec.structs.astuple, found)
-    )
-    _keep_lines(connection, placed)
+        read.append(read_on(book, start, placed, found))
+    older = [one for one in damages(connection) if not one.gone]
+    kept = _keep_marks(connection, seal, read, older)
+    # What is gone from the ends of files; one that is known to go on from its head is not.
+    sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
+    doubted = {name: head for name, head in heads.items() if name not in sure}
+    found += settle_heads(connection, book, doubted, read_marks(connection), ends)
+    connection.put_aside(DAMAGES, list(dict.fromkeys([*kept, *found])))
+    _keep_lines(connection, seal, placed)
     return placed
 
 
-def _keep_mark(connection: sqlite3.Connection, mark: Mark) -> None:
-    """Remember how far a file was read; what was unfinished there is read or gone."""
-    connection.execute(
-        "INSERT OR REPLACE INTO marks VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-        msgspec.structs.astuple(mark),
-    )
-    connection.execute(
-        "DELETE FROM damages WHERE file = ? AND (kind = 'unfinished' OR line = 0)", (mark.file,)
-    )
+def _keep_marks(
+    connection: SealedModel, seal: Seal, read: Sequence[Mark], older: Sequence[Damage]
+) -> list[Damage]:
+    """Remember how far files were read; what was unfinished there is read or gone."""
+    fresh = {mark.file: mark for mark in read}
+    seal.marks = [*(one for one in seal.marks if one.file not in fresh), *fresh.values()]
+    kept = [one for one in older if not (one.file in fresh and (one.pending or one.line == 0))]
+    if len(kept) < len(older):
+        connection.put_aside(DAMAGES, kept)
+    return kept
 
 
-def _keep_lines(connection: sqlite3.Connection, placed: Sequence[Placed]) -> None:
+def _keep_lines(connection: SealedModel, seal: Seal, placed: Sequence[Placed]) -> None:
     """Remember where each line stands and what it is called, and the last day of them all."""
     if not placed:
         return
-    connection.execute("INSERT INTO latest VALUES (?)", (_latest(placed).isoformat(),))
-    connection.executemany(
-        "INSERT INTO lines VALUES (?, ?, ?, ?, ?, ?)",
-        ((one.entry.source, one.entry.sequence, *one[1:]) for one in placed),
-    )
-    connection.executemany(
-        "INSERT OR IGNORE INTO writers VALUES (?)",
-        ((name,) for name in {one.entry.source for one in placed}),
-    )
-
-
-def _hold_to_heads(
-    connection: sqlite3.Connection,
-    book: Path,
-    heads: dict[str, Head],
-    known: dict[str, Mark],
-    ends: Mapping[str, OwnEnd],
-) -> list[Damage]:
-    """What is gone from the ends of files; one that is known to go on from its head is not."""
-    connection.execute("DELETE FROM damages WHERE kind = 'gone'")
-    sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
-    doubted = {name: head for name, head in heads.items() if name not in sure}
-    return settle_heads(connection, book, doubted, read_marks(connection), ends)
-
-
-def _store(connection: sqlite3.Connection, touched: Families) -> None:
-    """Fold each family and keep its state; then see which codes were given twice."""
-    batches, lots, kin, strays = [], [], [], []
-    for jar_id, family in touched.items():
-        places = [one[1:] for one in family]  # event, file, offset, length
-        kin.append((jar_id, msgspec.json.encode(places)))
-    every = (one.entry for family in touched.values() for one in family)
-    for ids in clusters(touched, every):
-        lives = lives_of(ids, [one.entry for jar_id in ids for one in touched[jar_id]])
-        strays += [(ids[0], msgspec.json.encode(flag)) for flag in lives.strays]
-        for one in lives.batches.values():
-            kind = "jar" if isinstance(one, Jar) else "blend"
-            state = msgspec.json.encode(one)
-            batches.append((one.id, kind, one.code, one.code, one.born, one.is_live, state))
-        for lot in lives.lots.values():
-            state = msgspec.json.encode(lot)
-            lots.append((lot.id, lot.code, lot.code, lot.born, state))
-    gone = [(jar_id,) for jar_id in touched]
-    for table in ("kin", "unplaced"):
-        connection.executemany(f"DELETE FROM {table} WHERE jar = ?", gone)
-    for table in ("batches", "lots"):
-        connection.executemany(f"DELETE FROM {table} WHERE id = ?", gone)
-    connection.executemany("INSERT INTO kin VALUES (?, ?)", kin)
-    connection.executemany("INSERT INTO unplaced VALUES (?, ?)", strays)
-    connection.executemany("INSERT INTO batches VALUES (?, ?, ?, ?, ?, ?, ?)", batches)
-    connection.executemany("INSERT INTO lots VALUES (?, ?, ?, ?, ?)", lots)
-    for table in ("batches", "lots"):
-        _letter_shared_codes(connection, table)
+    seal.last_day = max(seal.last_day or "", _latest(placed).isoformat())
+    seal.writers = sorted({*seal.writers, *(one.entry.source for one in placed)})
+    sheets: dict[int, list[Stand]] = defaultdict(list)
+    for one in placed:
+        number = max(-_MOST, min(one.entry.sequence, _MOST))
+        sheets[number // LINES_ON_A_SHEET].append(Stand(one.entry.source, number, one.place))
+    sums = line_sums(connection)
+    for sheet, lines in sheets.items():
+        body = msgspec.msgpack.encode([*lines_on(connection, sheet), *lines])
+        sums[sheet] = connection.put("lines", sheet, body)
+    connection.put_aside(LINE_SUMS, sums)
 
 
 def _latest(placed: Sequence[Placed]) -> date:
@@ -348,16 +331,3 @@ def _moved_to(correction: Corrected) -> date:
     with suppress(ValueError):
         return date.fromisoformat(text[:10]) if isinstance(text, str) else LONG_AGO
     return LONG_AGO
-
-
-def _letter_shared_codes(connection: sqlite3.Connection, table: str) -> None:
-    """The jar or lot that took a code first keeps it; each later one is shown with a letter."""
-    shared = connection.execute(
-        f"SELECT born, id, code FROM {table}"
-        f" WHERE code IN (SELECT code FROM {table} GROUP BY code HAVING count(*) > 1)"
-    ).fetchall()
-    connection.execute(f"UPDATE {table} SET shown = code WHERE shown <> code")
-    connection.executemany(
-        f"UPDATE {table} SET shown = ? WHERE id = ?",
-        ((code, jar_id) for jar_id, code in shown_codes(shared).items()),
-    )

@@ -94,6 +94,17 @@ class BookError(TrackerError):
     """The book's folder cannot be read or written as it should."""
 
 
+class ChangedLineError(BookError):
+    """A line is no longer the one that was read of its file before."""
+
+    def __init__(self, file: str) -> None:
+        super().__init__(
+            f"The file {file} of the book is being changed while it is read.",
+            where="the book's folder events; nothing was recorded",
+            do="pause the synchronising program or the editor, then repeat the command.",
+        )
+
+
 class DamagedLineError(TrackerError):
     """A line of the book is not what was written there."""
 
