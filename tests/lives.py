@@ -50,7 +50,7 @@ from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.text import says_something
-from tracker.core.values.times import Precision, When
+from tracker.core.values.times import FIRST_YEAR_READ, LAST_YEAR_READ, Precision, When
 
 CET = timezone(timedelta(hours=1))
 DAY_ONE = datetime(2025, 3, 3, 9, 0, tzinfo=CET)
@@ -227,6 +227,7 @@ runs = st.builds(
 abouts = st.builds(About, jar=ids, extract=st.none() | ids, bottle=st.none() | st.integers(1, 99))
 portions = st.builds(Portion, about=abouts, volume_ml=amounts, written=st.none() | texts)
 split_parts = st.builds(SplitPart, code=names, share=st.floats(0.01, 1), jar_ml=st.none() | amounts)
+days = st.dates(date(FIRST_YEAR_READ, 1, 1), date(LAST_YEAR_READ, 12, 31))
 json_values = st.recursive(
     st.none() | st.booleans() | st.integers(-(2**53), 2**53) | st.floats(-1e9, 1e9) | texts,
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(names, inner, max_size=3),
@@ -248,6 +249,8 @@ _BY_NAME: dict[str, st.SearchStrategy[object]] = {
     "least": iso_periods, "keeps": iso_periods, "longest": st.none() | iso_periods,
     "why": names, "code": names,
     "by": st.none() | names, "note": st.none() | texts,
+    "again_on": st.none() | days, "until": days, "first": days, "last": days,
+    "charged_from": st.none() | days,
     "herb": names, "written": st.none() | texts, "herb_written": st.none() | texts,
 }  # fmt: skip
 _OF_PARTS: dict[type[AnyFact], dict[str, st.SearchStrategy[object]]] = {

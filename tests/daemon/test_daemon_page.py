@@ -154,3 +154,22 @@ def test_the_daemon_itself_keeps_it_while_nobody_can_be_told(keeping):
     assert "smells of hay" in text(by_id(page_tree(page(keeping).read_bytes()), "CAOF-25-01"))
     assert sum("wrote the page" in line for line in running.log) == 2
     assert os.listdir(page(keeping).parent) == ["stillroom.html"]  # noqa: PTH208
+
+
+@pytest.mark.parametrize("what", ["somebody's page", "a link", "a folder"])
+def test_what_is_no_page_of_ours_is_left_alone(keeping, caplog, what):
+    other = keeping.home / "other.html"
+    other.write_text("<title>The shelf on 2025-05-01</title>")
+    match what:
+        case "somebody's page":
+            page(keeping).write_text("<title>My garden</title>")
+        case "a link":
+            page(keeping).symlink_to(other)
+        case "a folder":
+            page(keeping).mkdir()
+    before = page(keeping).lstat()
+    beat(keeping, DaemonMemory())
+
+    assert page(keeping).lstat() == before
+    assert other.read_text() == "<title>The shelf on 2025-05-01</title>"
+    assert ["no page of ours" in one for one in warnings(caplog)] == [True]

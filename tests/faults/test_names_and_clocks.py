@@ -138,4 +138,8 @@ def test_a_link_planted_among_the_files_is_not_followed(seven, tmp_path):
     letter.write_bytes((seven.book / "events" / "bench.jsonl").read_bytes())
     (seven.book / "events" / "planted.jsonl").symlink_to(letter)
 
-    assert "7 lines in 1 file" in seven.ok("check")
+    answer = seven.run("check")
+    assert answer.code == 1
+    assert answer.out.startswith("planted.jsonl: is a link, which is not followed")
+    assert len(answer.out.splitlines()) == 1
+    assert json.loads(seven.run("check --json").out)["lines"] == 7

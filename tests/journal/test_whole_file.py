@@ -2,10 +2,11 @@
 
 import os
 import stat
+from pathlib import Path
 
 import pytest
 
-from tracker.journal.whole_file import SHARED, write_whole
+from tracker.journal.whole_file import SHARED, write_new, write_whole
 
 
 class _Died(BaseException):
@@ -75,3 +76,100 @@ def test_a_file_is_its_makers_own_unless_it_is_to_be_shared(tmp_path):
 
     modes = [stat.S_IMODE((tmp_path / name).stat().st_mode) for name in ("own", "shared")]
     assert modes == [0o600, 0o644]
+
+
+# What a person named
+
+
+@pytest.fixture
+def named(tmp_path):
+    return tmp_path / "labels.pdf"
+
+
+def test_what_is_named_is_new_and_its_makers_own(named):
+    write_new(named, b"labels")
+
+    assert named.read_bytes() == b"labels"
+    assert os.name == "nt" or stat.S_IMODE(named.stat().st_mode) == 0o600
+    assert list(named.parent.iterdir()) == [named]
+
+
+def test_what_stands_there_stays_until_it_is_forced(named):
+    write_new(named, b"labels")
+    with pytest.raises(FileExistsError):
+        write_new(named, b"others")
+    assert named.read_bytes() == b"labels"
+
+    write_new(named, b"others", force=True)
+    assert named.read_bytes() == b"others"
+
+
+@pytest.mark.parametrize("force", [False, True])
+@pytest.mark.parametrize("kind", ["folder", "link", "loose link", "pipe", "device"])
+def test_what_is_no_file_is_never_replaced_or_read(tmp_path, kind, force):
+    named, other = tmp_path / "labels.pdf", tmp_path / "other"
+    other.write_bytes(b"somebody's")
+    match kind:
+        case "folder":
+            named.mkdir()
+        case "link":
+            named.symlink_to(other)
+        case "loose link":
+            named.symlink_to(tmp_path / "nowhere")
+        case "pipe":
+            os.mkfifo(named)
+        case "device":
+            named = Path("/dev/zero")
+    before = named.lstat()
+    with pytest.raises(FileExistsError):
+        write_new(named, b"labels", force=force)
+
+    assert named.lstat().st_mode == before.st_mode
+    assert other.read_bytes() == b"somebody's"
+    assert not (tmp_path / "nowhere").exists()
+
+
+@pytest.mark.parametrize("name", ["events/kitchen.jsonl", "practice.toml"])
+def test_no_force_replaces_what_a_book_is_made_of(tmp_path, name):
+    (tmp_path / "events").mkdir()
+    (tmp_path / name).write_bytes(b"the book")
+    with pytest.raises(FileExistsError):
+        write_new(tmp_path / name, b"labels", force=True)
+
+    assert (tmp_path / name).read_bytes() == b"the book"
+
+
+def test_where_files_have_no_second_names_it_is_written_all_the_same(named, monkeypatch):
+    def refuse(*_args, **_named):
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(os, "link", refuse)
+    write_new(named, b"labels")
+    with pytest.raises(FileExistsError):
+        write_new(named, b"others")
+
+    assert named.read_bytes() == b"labels"
+    assert list(named.parent.iterdir()) == [named]
+
+
+def test_what_a_killed_run_left_is_taken_away_and_nothing_else_is(tmp_path):
+    stale, young, others = (
+        tmp_path / f".stillroom-{name}.tmp" for name in ("0" * 24, "1" * 24, "notes")
+    )
+    for one in (stale, young, others):
+        one.write_bytes(b"half a page")
+    for one in (stale, others):
+        os.utime(one, (0, 0))
+    write_whole(tmp_path / "shelf.html", b"the shelf")
+
+    assert (stale.exists(), young.exists(), others.exists()) == (False, True, True)
+
+
+def test_names_of_what_is_begun_are_not_guessed(tmp_path, monkeypatch):
+    names = []
+    replace = Path.replace
+    monkeypatch.setattr(Path, "replace", lambda one, to: (names.append(one), replace(one, to))[1])
+    for _ in range(2):
+        write_whole(tmp_path / "shelf.html", b"the shelf")
+
+    assert len(set(names)) == 2

@@ -82,7 +82,7 @@ class Bench:
     @cached_property
     def practice(self) -> Practice:
         """The rules in force."""
-        if not (self.book / PRACTICE_FILE).exists():
+        if not os.path.lexists(self.book / PRACTICE_FILE):
             return Practice()
         from tracker.config.practice_file import read_practice
 

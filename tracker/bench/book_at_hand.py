@@ -36,9 +36,10 @@ class BookAtHand:
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
         self._connection: sqlite3.Connection = refresh(bench.model)
-        for damage in read_model.damages(self._connection):
+        self.damages = read_model.damages(self._connection)
+        for damage in self.damages:
             if damage.is_unreadable:  # what stands there may change what can be recorded
-                raise unreadable(damage.file, damage.why.partition(": ")[2])
+                raise unreadable(damage.file, damage.why)
         self._stored = StoredShelf(self._connection)
         self._life = Life()
         self._loaded: set[str] = set()

@@ -1,12 +1,14 @@
 """What a verb answers once it has recorded: words or fields, and remarks beside them."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 import typer
 
 from tracker.bench.record import also_failed
 from tracker.cli.desk import Desk, desk_json
+from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.text import shown
@@ -91,3 +93,21 @@ def show_answer(desk: Desk, answer: Answer) -> None:
     prefix = "Would record: " if desk.dry_run else ""
     for line in answer.lines:
         typer.echo(prefix + line)
+
+
+@contextmanager
+def kept_once_recorded(desk: Desk) -> Iterator[None]:
+    """Record and answer inside; once it is recorded, no failure to say so is a refusal."""
+    try:
+        yield
+        flush()
+    except KeyboardInterrupt:
+        if not desk.is_recorded:
+            typer.echo("Stopped: nothing was recorded.", err=True)
+            raise
+        typer.echo("It was recorded before it was stopped.", err=True)
+    except Exception as reason:  # whatever it is, the book has it, and must not hear otherwise
+        if not desk.is_recorded:
+            raise
+        why = str(reason) or type(reason).__name__
+        typer.echo(f"It is recorded. {shown(why.splitlines()[0])}", err=True)

@@ -13,6 +13,7 @@ import msgspec
 import typer
 
 from tracker.bench.bench import Bench
+from tracker.bench.interrupts import uninterrupted
 from tracker.cli.asking import OpenQuestionError, ask, choose, settled
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
@@ -25,16 +26,17 @@ from tracker.core.values.errors import (
     TrackerError,
     UnknownCodeError,
 )
-from tracker.core.values.text import shown
+from tracker.core.values.text import escaped_json, shown, utf16_escapes
 
 if TYPE_CHECKING:  # asking verbs come through here too, and need none of these
     from tracker.bench.open_book import OpenBook
     from tracker.cli.lines import Page
-    from tracker.cli.pdf_file import Paper
+    from tracker.cli.named_file import Paper
     from tracker.core.facts.fields import About
     from tracker.core.facts.kinds import AnyFact
     from tracker.core.rules.recorded import Recorded
     from tracker.core.values.times import When
+    from tracker.journal.file_marks import Damage
     from tracker.quantities import Amount
 
 T = TypeVar("T")
@@ -61,6 +63,8 @@ class Desk:
     warnings: list[str] = field(default_factory=list)
     papers: "list[Paper]" = field(default_factory=list)
     done: "Recorded | None" = None  # set once it is on the disk, whatever comes after
+    is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
+    damages: "list[Damage]" = field(default_factory=list)  # of the book that was held open
     _held: ExitStack = field(default_factory=ExitStack)
     _book: "OpenBook | None" = None
 
@@ -172,6 +176,7 @@ class Desk:
 
             page = self.page
             self._book = page.book if page else self._held.enter_context(opened(self.bench))
+            self.damages = self._book.damages
         return self._book
 
     @property
@@ -261,7 +266,7 @@ class Desk:
             AskedError: the gate asks, and the answer is not known.
         """
         from tracker.bench.record import as_written, commit
-        from tracker.cli.pdf_file import write_paper
+        from tracker.cli.named_file import write_paper
 
         happened = self.happened
         from tracker.core.rules.recorded import Draft
@@ -272,8 +277,10 @@ class Desk:
             return recorded
         # Before the record: what is printed and not recorded can be printed once more.
         self.remarks += [write_paper(paper) for paper in self.papers]
-        written = commit(self.bench, self.book)
-        self.done = as_written(recorded, written)
+        with uninterrupted():
+            written = commit(self.bench, self.book)
+            self.is_recorded = True
+            self.done = as_written(recorded, written)
         return self.done
 
     def _own(self, fact: "AnyFact") -> "AnyFact":
@@ -299,8 +306,13 @@ def about_of(thing: Thing | Lot) -> "About":
 
 
 def desk_json(answer: object) -> None:
-    """Print an answer as JSON."""
-    typer.echo(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
+    """Print an answer as JSON, the same data whatever the encoding of the output."""
+    text = escaped_json(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
+    try:
+        text.encode(sys.stdout.encoding)
+    except UnicodeEncodeError:
+        text = "".join(one if one.isascii() else utf16_escapes(one) for one in text)
+    typer.echo(text)
 
 
 def echo_csv(answers: Iterable[dict[str, object]]) -> None:
@@ -318,7 +330,7 @@ def echo_csv(answers: Iterable[dict[str, object]]) -> None:
 
 def _csv_cell(value: object) -> object:
     if isinstance(value, dict):
-        return "/".join("" if part is None else str(part) for part in value.values())
+        value = "/".join("" if part is None else str(part) for part in value.values())
     if isinstance(value, str):
         text = shown(value)
         return f"'{text}" if text.lstrip().startswith(("=", "+", "-", "@", "\t", "\r")) else text

@@ -14,6 +14,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.shelf.thing import extract_of as shelved_extract
+from tracker.core.values.command_words import command
 from tracker.core.values.errors import RefusedError
 from tracker.journal.read import read_book
 
@@ -56,10 +57,10 @@ def extract_of(thing: Thing, done: str) -> Thing:
         state, do = "has several extracts", f"name one: {codes}."
     elif end is not None:
         state = f"was {ended_how(end)}, on {end.on}"
-        do = f"`stillroom history {thing.code}` shows what became of it."
+        do = f"`{command('history', thing.code)}` shows what became of it."
     else:
         state = "has not been pressed yet"
-        do = f"press it first: stillroom press {thing.code} 300ml."
+        do = f"press it first: {command('press', thing.code, '300ml')}."
     raise RefusedError(thing.code, f"it {state}, so nothing can be {done}", do=do)
 
 

@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING
 from tracker.bench.bench import Bench
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown
+from tracker.journal.whole_file import read_regular
 
 if TYPE_CHECKING:
     from tracker.bench.open_book import OpenBook
     from tracker.cli.answer import Answer
-    from tracker.cli.pdf_file import Paper
+    from tracker.cli.named_file import Paper
 
 # A line of the book takes about as much: nobody writes a page of more.
 MOST_BYTES = 16 << 20
@@ -50,8 +51,10 @@ class Line:
         """The line split as a shell would, without the name of the command.
 
         Raises:
-            MisusedError: a quotation mark has no partner.
+            MisusedError: a quotation mark has no partner, or there is a NUL in it.
         """
+        if "\0" in self.text:
+            raise MisusedError("It holds a NUL.", where=LINE, do="type the line again.")
         try:
             words = shlex.split(self.text)
         except ValueError as reason:
@@ -110,11 +113,10 @@ def _bytes_of(file: str, page: str) -> bytes:
         if file == "-":
             raw = sys.stdin.buffer.read(MOST_BYTES + 1)
         else:
-            with Path(file).open("rb") as opened:
-                raw = opened.read(MOST_BYTES + 1)
-    except OSError as reason:
+            raw = read_regular(Path(file), MOST_BYTES + 1)
+    except (OSError, ValueError) as reason:
         raise MisusedError(
-            f"The page cannot be read: {reason.strerror}.",
+            f"The page cannot be read: {getattr(reason, 'strerror', None) or reason}.",
             where=page,
             do="name a file of lines, or - for standard input.",
         ) from reason

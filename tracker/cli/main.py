@@ -11,8 +11,13 @@ from typer.core import TyperGroup
 
 from tracker import __version__
 from tracker.bench.bench import Bench, default_book
-from tracker.core.values.errors import AmbiguousAmountError, TrackerError
-from tracker.core.values.text import shown
+from tracker.cli import streams
+from tracker.cli.streams import UnprintedError
+from tracker.core.values.errors import AmbiguousAmountError, BookError, TrackerError
+from tracker.core.values.text import escaped_json, shown
+
+# What shells answer for a command that was stopped by Ctrl-C: 128 and the number of SIGINT.
+STOPPED = 130
 
 # Every verb and the module it lives in: a module is imported when its verb is called.
 VERBS = {
@@ -130,9 +135,18 @@ def stillroom(
     ] = False,
 ) -> None:
     """Knows every jar on a tincture shelf."""
-    context.obj = bench = Bench(book or default_book(), named=book is not None)
+    context.obj = bench = _bench(book)
     if context.invoked_subcommand not in ("daemon", "remind"):
         _print_untold(bench.state)
+
+
+def _bench(book: Path | None) -> Bench:
+    try:
+        return Bench(book or default_book(), named=book is not None)
+    except (OSError, ValueError, RuntimeError) as reason:  # a link to itself, or a NUL in it
+        why = getattr(reason, "strerror", None) or reason
+        do = "correct the path after --book, or in STILLROOM_BOOK."
+        raise BookError(f"That is no place for a book: {why}.", where=str(book), do=do) from reason
 
 
 def _print_untold(state: Path) -> None:
@@ -156,22 +170,44 @@ def _print_readings(asked: AmbiguousAmountError) -> None:
     import msgspec
 
     answer = {"error": asked.why, "text": asked.text, "readings": asked.readings}
-    typer.echo(msgspec.json.encode(answer).decode(), err=True)
+    typer.echo(escaped_json(msgspec.json.encode(answer).decode()), err=True)
 
 
 def main() -> None:
     """Run the command; an expected failure is text on standard error and an exit code."""
+    streams.make_sure_of_streams()
+    try:
+        code = _exit_code()
+        streams.flush()
+    except UnprintedError as failure:
+        _print_failure(failure)
+        code = failure.exit_code
+    except BrokenPipeError:
+        code = 1  # the reader of a pipe went away; nothing more can be written to it
+    except KeyboardInterrupt:
+        code = STOPPED
+    sys.exit(code)
+
+
+def _exit_code() -> int | str | None:
     try:
         app()
+    except SystemExit as ended:
+        return ended.code
     except AmbiguousAmountError as asked:
         _print_failure(asked)
         if "--json" in sys.argv:
             _print_readings(asked)
-        sys.exit(asked.exit_code)
+        return asked.exit_code
     except TrackerError as failure:
         _print_failure(failure)
-        sys.exit(failure.exit_code)
-    except BrokenPipeError:
-        # The reader of a pipe went away; nothing more can be written to it.
-        sys.stderr.close()
-        sys.exit(0)
+        return failure.exit_code
+    except OSError as reason:  # of a file or folder that nothing else has said more about
+        refused = BookError(
+            f"The system refuses: {reason.strerror or reason}.",
+            where=str(reason.filename or "a file or folder of the command"),
+            do="see that it is there, and yours to read and write.",
+        )
+        _print_failure(refused)
+        return refused.exit_code
+    return 0

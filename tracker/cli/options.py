@@ -9,9 +9,10 @@ import typer
 
 from tracker.bench.bench import Bench
 from tracker.bench.record import also_failed
-from tracker.cli.answer import answer_of, answered, show_answer
+from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_answer
 from tracker.cli.asking import until_answered
 from tracker.cli.desk import AsJson, Desk
+from tracker.cli.incomplete import tell_damages
 from tracker.cli.lines import Page
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, TrackerError
@@ -83,7 +84,10 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
             at_hand.add(answer_of(desk, verb(desk, **arguments)), desk.papers)
             return
         desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
-        show_answer(desk, answered(desk, _recorded(desk, lambda: verb(desk, **arguments))))
+        with kept_once_recorded(desk):
+            recorded = _recorded(desk, lambda: verb(desk, **arguments))
+            show_answer(desk, answered(desk, recorded))
+            tell_damages(desk.damages)
 
     run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on
     run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it

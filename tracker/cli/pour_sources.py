@@ -11,6 +11,7 @@ from tracker.core.rules.checks.jar_state import must_come_off
 from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.command_words import command
 from tracker.core.values.errors import AmbiguousCodeError, RefusedError, UnknownCodeError
 
 Find = Callable[[str], Thing]
@@ -70,6 +71,6 @@ def made_up_of(thing: Thing) -> tuple[Mixture, set[str]]:
         raise RefusedError(
             thing.code,
             f"its strength is not known, so nothing can be reckoned with it{why}",
-            do=f"leave it out; `stillroom show {thing.code}` shows what it was made of.",
+            do=f"leave it out; `{command('show', thing.code)}` shows what it was made of.",
         )
     return mixed, {pour.liquid for pour in thing.made.pours}

@@ -1,14 +1,16 @@
 """practice.toml -> Practice. Every bad key or value is named with its line."""
 
 import re
-from collections.abc import Callable
-from datetime import time
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import msgspec
 
+from tracker.config import rule_values as values_of
 from tracker.config import sheets_file
+from tracker.config.key_lines import KeyLines
+from tracker.config.rule_values import quoted
+from tracker.config.small_file import FileError, text_of
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.practice import (
     BUILT_IN_RULES,
@@ -19,194 +21,118 @@ from tracker.core.practice.practice import (
     WayRules,
 )
 from tracker.core.practice.shake_plan import parse_shake_plan
-from tracker.core.shelf.spell import STRONG_PCT_VOL
 from tracker.core.values.errors import MisusedError, PracticeError
-from tracker.core.values.text import is_plain
-from tracker.core.values.times import Period, parse_period
+
+Keys = Mapping[str, tuple[str, Callable[[object], object]]]
+_EXAMPLE = "`stillroom practice --example` prints a whole file"
 
 
 def read_practice(book: Path) -> Practice:
     """The rules in force for a book: the house's, with those of its practice.toml over them.
 
     Raises:
-        PracticeError: the file is not TOML, or a key or value in it means nothing.
+        PracticeError: there is a practice.toml and it cannot be read, is not TOML, or a key or
+            value in it means nothing.
     """
     path = book / PRACTICE_FILE
     try:
-        text = path.read_bytes().decode()
+        text = text_of(path)
+        lines = KeyLines(text)
     except (FileNotFoundError, NotADirectoryError):
         return Practice()
-    except (OSError, UnicodeDecodeError) as reason:
-        raise PracticeError(
-            f"The practice cannot be read: {reason}.", where=str(path), do="save it as UTF-8."
-        ) from reason
+    except FileError as reason:
+        what, where = f"The practice cannot be read: {reason}.", str(path)
+        if reason.line:
+            where = _place(reason.line)
+        raise PracticeError(what, where=where, do=reason.do) from reason
+    return _practice(_tables(text), _Source(lines))
+
+
+def _tables(text: str) -> dict[str, object]:
     import tomllib
 
     try:
-        tables = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as reason:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError) as reason:
         raise PracticeError(
-            f"The practice is not TOML: {reason}.",
-            where=str(path),
-            do="correct that line; `stillroom practice --example` prints a whole file.",
+            f"The practice is not TOML: {_cut(str(reason))}.",
+            where=_place(_line_of(str(reason), text)),
+            do=f"correct that line; {_EXAMPLE}.",
         ) from reason
-    return _practice(tables, _Source(path, text))
+
+
+def _line_of(reason: str, text: str) -> int | None:
+    """The line tomllib names; a number beyond all bounds it names none for."""
+    if found := re.search(r"at line (\d+)", reason):
+        return int(found[1])
+    if "end of document" in reason:
+        return text.count("\n") + 1
+    runs = (one for one in re.finditer(r"[0-9_]++", text) if one.end() - one.start() > 1000)
+    found = next(runs, None)
+    return None if found is None else text.count("\n", 0, found.start()) + 1
+
+
+def _place(line: int | None) -> str:
+    return f"{PRACTICE_FILE}, line {line}" if line else PRACTICE_FILE
+
+
+def _cut(reason: str) -> str:
+    """What tomllib says, which repeats a key or a number however long it is."""
+    return reason if len(reason) <= 160 else f"{reason[:100]} … {reason[-50:]}"
 
 
 class _Source:
-    """Where in the file a key stands; tomllib does not say."""
+    """Where in the file a key stands, and what is said of one that means nothing."""
 
-    def __init__(self, path: Path, text: str) -> None:
-        self.path = path
-        self._lines: dict[tuple[str, str], int] = {}
-        table = ""
-        for number, line in enumerate(text.splitlines(), 1):
-            if head := re.match(r"\s*\[\s*[\"']?(.+?)[\"']?\s*\]", line):
-                table = re.sub("[\"']", "", head[1])
-                self._lines[table, ""] = number
-                continue
-            # `key =`, `table.key =` and the keys of `table = { key = … }`, quoted or not.
-            for key in re.findall(r"[\"']?([\w -]+?)[\"']?\s*[.=]", line.partition("#")[0]):
-                self._lines.setdefault((table, key.strip()), number)
-                self._lines.setdefault(("", key.strip()), number)
+    def __init__(self, lines: KeyLines) -> None:
+        self._lines = lines
 
-    def place(self, table: str, key: str) -> str:
+    def place(self, *path: str) -> str:
         """`practice.toml, line 12`."""
-        tried = ((table, key), ("", key), (table, ""), ("", table))
-        line = next((self._lines[one] for one in tried if one in self._lines), None)
-        return f"{self.path.name}, line {line}" if line else self.path.name
+        return _place(self._lines[path])
 
-    def error(self, table: str, key: str, why: str, do: str) -> PracticeError:
-        name = f"[{table}] {key}".rstrip() if table else key
-        return PracticeError(f"{name}: {why}.", where=self.place(table, key), do=do)
-
-
-def _text(value: object) -> str:
-    if not isinstance(value, str):
-        raise ValueError("a text in quotes is wanted")
-    return value
-
-
-def _period(value: object) -> Period:
-    return parse_period(_text(value))
-
-
-def _period_or_none(value: object) -> Period | None:
-    return None if _text(value).strip().lower() in ("none", "never") else _period(value)
-
-
-def _look_days(value: object) -> tuple[int, ...]:
-    """`1d, 7d`, or `none`."""
-    text = _text(value)
-    if text.strip().lower() in ("none", "never", ""):
-        return ()
-    periods = [parse_period(part) for part in text.split(",")]
-    if any(one.months or one.days < 1 for one in periods):
-        raise ValueError("days such as 1d, 7d are wanted")
-    return tuple(sorted({one.days for one in periods}))
-
-
-def _time_of_day(value: object) -> time:
-    try:
-        found = value if isinstance(value, time) else time.fromisoformat(_text(value))
-        if found.tzinfo is not None:
-            raise ValueError("with a zone")
-    except ValueError as reason:
-        raise ValueError("a time such as 08:00 is wanted") from reason
-    return found
-
-
-def _pct_vol(value: object) -> float:
-    """`20 %`, or the bare number."""
-    text = str(value).removesuffix("%").strip() if not isinstance(value, bool) else ""
-    if not re.fullmatch(r"\d+(\.\d+)?", text) or not 0 <= float(text) <= 100:
-        raise ValueError("a strength of 0 to 100 % vol is wanted")
-    return float(text)
-
-
-def _warn_below(value: object) -> float:
-    """The same, within what the book keeps account of."""
-    pct_vol = _pct_vol(value)
-    if pct_vol > STRONG_PCT_VOL:
-        raise ValueError(f"a strength of 0 to {STRONG_PCT_VOL:g} % vol is wanted")
-    return pct_vol
-
-
-def _zone(value: object) -> str:
-    name = _text(value)
-    try:
-        ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError, OSError) as reason:
-        why = f"there is no zone {name!r}; one such as Europe/Berlin is wanted"
-        raise ValueError(why) from reason
-    return name
-
-
-def _currency(value: object) -> str:
-    """`EUR`, `€` or whatever the maker's money is called; only shown beside amounts."""
-    text = _text(value).strip()
-    if not is_plain(text) or len(text) > 12:
-        raise ValueError("a short text such as EUR is wanted")
-    return text
-
-
-def _channels(value: object) -> tuple[str, ...]:
-    """`desktop, mail`: names only, since addresses are secrets and the book is shared."""
-    names = tuple(part.strip() for part in _text(value).split(","))
-    if not all(re.fullmatch(r"[a-z][a-z0-9-]{0,30}", name) for name in names):
-        raise ValueError("names such as desktop, mail are wanted, and no address among them")
-    return tuple(dict.fromkeys(names))
-
-
-def _folder(value: object) -> str | None:
-    """`~/Synced/stillroom`, or one within the book's folder, or `none`."""
-    text = _text(value).strip()
-    if not text or "\0" in text:
-        raise ValueError("the path of a folder is wanted")
-    return None if text.lower() == "none" else text
-
-
-def _one_of(*choices: str) -> Callable[[object], str]:
-    def choose(value: object) -> str:
-        if not isinstance(value, str) or value not in choices:
-            raise ValueError(f"one of {', '.join(choices)} is wanted")
-        return value
-
-    return choose
+    def error(
+        self, path: tuple[str, ...], why: str, do: str, *, is_table: bool = False
+    ) -> PracticeError:
+        named = [values_of.name_shown(part) for part in path]
+        table = named if is_table else named[:-1]
+        name = f"[{'.'.join(table)}]" if table else ""
+        name = name if is_table else f"{name} {named[-1]}".lstrip()
+        return PracticeError(f"{name}: {why}.", where=self.place(*path), do=do)
 
 
 # What each key of a preparation's table and of the other tables is called, and read by.
-RULE_KEYS: dict[str, tuple[str, Callable[[object], object]]] = {
-    "least": ("least", _period),
-    "longest": ("longest", _period_or_none),
-    "shake": ("shake", lambda value: parse_shake_plan(_text(value))),
-    "look": ("look_days", _look_days),
-    "keeps": ("keeps", _period),
+RULE_KEYS: Keys = {
+    "least": ("least", values_of.period),
+    "longest": ("longest", values_of.period_or_none),
+    "shake": ("shake", lambda value: parse_shake_plan(values_of.text(value))),
+    "look": ("look_days", values_of.look_days),
+    "keeps": ("keeps", values_of.period),
 }
 # Those of the table of a way of making; no preparation goes by its name.
 WAY_KEYS = {key: RULE_KEYS[key] for key in ("least", "shake", "look", "keeps")}
-OTHER_KEYS: dict[str, dict[str, tuple[str, Callable[[object], object]]]] = {
+OTHER_KEYS: Mapping[str, Keys] = {
     "": {
-        "units": ("units", _one_of("us", "british")),
-        "zone": ("zone", _zone),
-        "currency": ("currency", _currency),
-        "hemisphere": ("hemisphere", _one_of("north", "south")),
-        "references": ("references", _one_of("codes", "any")),
+        "units": ("units", values_of.one_of("us", "british")),
+        "zone": ("zone", values_of.zone),
+        "currency": ("currency", values_of.currency),
+        "hemisphere": ("hemisphere", values_of.one_of("north", "south")),
+        "references": ("references", values_of.one_of("codes", "any")),
     },
     "reminders": {
-        "digest": ("digest_at", _time_of_day),
-        "waking from": ("waking_from", _time_of_day),
-        "waking until": ("waking_until", _time_of_day),
-        "expiring before": ("expiring_before", _period),
-        "count every": ("count_every", _period_or_none),
-        "look again": ("look_again", _period_or_none),
+        "digest": ("digest_at", values_of.time_of_day),
+        "waking from": ("waking_from", values_of.time_of_day),
+        "waking until": ("waking_until", values_of.time_of_day),
+        "expiring before": ("expiring_before", values_of.period),
+        "count every": ("count_every", values_of.period_or_none),
+        "look again": ("look_again", values_of.period_or_none),
     },
-    "channels": {"order": ("channels", _channels)},
-    "page": {"folder": ("page_folder", _folder)},
+    "channels": {"order": ("channels", values_of.channels)},
+    "page": {"folder": ("page_folder", values_of.folder)},
     "keeping": {
-        "warn below": ("warn_below_pct_vol", _warn_below),
-        "caution below": ("caution_below_pct_vol", _pct_vol),
-        "weak keeps": ("weak_keeps", _period),
+        "warn below": ("warn_below_pct_vol", values_of.warn_below),
+        "caution below": ("caution_below_pct_vol", values_of.pct_vol),
+        "weak keeps": ("weak_keeps", values_of.period),
     },
     "labels": {
         "sheet": ("label_sheet", sheets_file.sheet_name),
@@ -220,36 +146,60 @@ def _practice(tables: dict[str, object], source: _Source) -> Practice:
     rules: dict[str, Rules] = dict(BUILT_IN_RULES)
     ways: dict[str, WayRules] = {str(way): rule for way, rule in BUILT_IN_WAYS.items()}
     origins: dict[str, str] = {}
-    plain = {key: value for key, value in tables.items() if not isinstance(value, dict)}
-    for table, values in [("", plain), *tables.items()]:
-        if not isinstance(values, dict):
-            continue
+    for table, values in _by_table(tables, source):
         if table in BUILT_IN_RULES:
-            read = _read(table, values, RULE_KEYS, source, origins)
+            read = _read((table,), values, RULE_KEYS, source, origins)
             rules[table] = msgspec.structs.replace(rules[table], **read)
         elif table in ways:
-            read = _read(table, values, WAY_KEYS, source, origins)
+            read = _read((table,), values, WAY_KEYS, source, origins)
             ways[table] = msgspec.structs.replace(ways[table], **read)
-        elif table in OTHER_KEYS:
-            changes |= _read(table, values, OTHER_KEYS[table], source, origins)
         elif table == "sheets":
             changes["sheets"] = _sheets(values, source, origins)
         else:
-            known = [*BUILT_IN_RULES, *ways, *filter(None, OTHER_KEYS), "sheets.NAME"]
-            raise source.error(table, "", "no such table", f"one of: {', '.join(known)}.")
+            path = (table,) if table else ()
+            changes |= _read(path, values, OTHER_KEYS[table], source, origins)
     assert changes.keys() <= set(Practice.__struct_fields__)
     practice = msgspec.structs.replace(
         Practice(), rules=rules, ways=ways, origins=origins, **changes
     )
     if practice.warn_below_pct_vol > practice.caution_below_pct_vol:
+        said = "warn below" if "keeping.warn below" in origins else "caution below"
         raise source.error(
-            "keeping",
-            "warn below",
+            ("keeping", said),
             f"{practice.warn_below_pct_vol:g} % is above caution below, "
-            f"{practice.caution_below_pct_vol:g} %",
+            f"{practice.caution_below_pct_vol:g} %"
+            if said == "warn below"
+            else f"{practice.caution_below_pct_vol:g} % is below warn below, "
+            f"{practice.warn_below_pct_vol:g} %",
             "say both, the warning below the lower of them.",
         )
     return practice
+
+
+def _by_table(
+    tables: dict[str, object], source: _Source
+) -> Iterator[tuple[str, dict[str, object]]]:
+    """The keys before any table, as those of a table without a name; then each table."""
+    yield (
+        "",
+        {
+            key: value
+            for key, value in tables.items()
+            if not isinstance(value, dict) and key not in _TABLES
+        },
+    )
+    for table, values in tables.items():
+        if isinstance(values, dict):
+            if table not in _TABLES:
+                do = f"one of: {', '.join(_TABLES).replace('sheets', 'sheets.NAME')}."
+                raise source.error((table,), "no such table", do, is_table=True)
+            yield table, values
+        elif table in _TABLES:
+            why = f"one table such as [{table}] is wanted"
+            raise source.error((table,), why, f"it says {quoted(values)}.")
+
+
+_TABLES = (*BUILT_IN_RULES, *BUILT_IN_WAYS, *filter(None, OTHER_KEYS), "sheets")
 
 
 def _sheets(
@@ -258,37 +208,38 @@ def _sheets(
     """The built-in sheets of labels, with those of the maker over them and beside them."""
     sheets = dict(BUILT_IN)
     for name, values in tables.items():
-        table = f"sheets.{name}"
+        path = ("sheets", name)
         if not isinstance(values, dict):
             why = "a table such as [sheets.shelf] is wanted"
-            raise source.error("sheets", name, why, f"it says {values!r}.")
+            raise source.error(path, why, f"it says {quoted(values)}.")
         try:
             sheets_file.sheet_name(name)
-            read = _read(table, values, sheets_file.SHEET_KEYS, source, origins)
+            read = _read(path, values, sheets_file.SHEET_KEYS, source, origins)
             sheets[name] = sheets_file.made(read, sheets.get(name))
         except ValueError as reason:
             do = "`stillroom practice --example` shows whole sheets."
-            raise source.error(table, "", str(reason), do) from reason
+            raise source.error(path, str(reason), do, is_table=True) from reason
     return sheets
 
 
 def _read(
-    table: str,
+    path: tuple[str, ...],
     values: dict[str, object],
-    keys: dict[str, tuple[str, Callable[[object], object]]],
+    keys: Keys,
     source: _Source,
     origins: dict[str, str],
 ) -> dict[str, object]:
     read: dict[str, object] = {}
     for key, value in values.items():
         if key not in keys:
-            raise source.error(table, key, "no such key", f"one of: {', '.join(keys)}.")
+            raise source.error((*path, key), "no such key", f"one of: {', '.join(keys)}.")
         name, parse = keys[key]
         try:
             read[name] = parse(value)
         except MisusedError as reason:
-            raise source.error(table, key, reason.what.rstrip("."), reason.do) from reason
+            raise source.error((*path, key), reason.what.rstrip("."), reason.do) from reason
         except ValueError as reason:
-            raise source.error(table, key, str(reason), f"it says {value!r}.") from reason
-        origins[f"{table}.{key}".lstrip(".")] = source.place(table, key)
+            do = f"it says {quoted(value)}."
+            raise source.error((*path, key), str(reason), do) from reason
+        origins[".".join((*path, key))] = source.place(*path, key)
     return read

@@ -5,33 +5,48 @@ from collections.abc import Callable, Mapping
 
 import msgspec
 
-from tracker.core.practice.label_sheets import MOST_ON_A_PAGE, LabelSheet, parse_mm, parse_size
+from tracker.config.rule_values import text
+from tracker.core.practice.label_sheets import (
+    LARGEST_MM,
+    MOST_ON_A_PAGE,
+    LabelSheet,
+    parse_mm,
+    parse_size,
+)
 
 
 def _mm(value: object) -> float:
     """`12 mm`, or the bare number."""
-    if isinstance(value, bool) or not isinstance(value, str | int | float):
+    if isinstance(value, float) or (isinstance(value, int) and not isinstance(value, bool)):
+        if not 0 <= value <= LARGEST_MM:
+            raise ValueError(f"a length of 0 to {LARGEST_MM:g} mm is wanted")
+        return parse_mm(f"{value:.4f}")
+    if not isinstance(value, str):
         raise ValueError("a length such as 12 mm is wanted")
-    return parse_mm(str(value))
+    return parse_mm(text(value))
 
 
 def _size(value: object) -> tuple[float, float]:
     if not isinstance(value, str):
         raise ValueError("width x height such as 70x37mm is wanted")
-    return parse_size(value)
+    return parse_size(text(value))
 
 
 def _count(value: object) -> int:
-    text = "" if isinstance(value, bool) else str(value)
-    if not re.fullmatch(r"[1-9]\d{0,3}", text):
+    is_number = isinstance(value, int) and not isinstance(value, bool)
+    if isinstance(value, str) and re.fullmatch(r"[1-9][0-9]{0,3}", value):
+        return int(value)
+    if not (is_number and isinstance(value, int) and 1 <= value <= MOST_ON_A_PAGE):
         raise ValueError(f"a number of 1 to {MOST_ON_A_PAGE} is wanted")
-    return int(text)
+    return value
 
 
 def _is_so(value: object) -> bool:
-    if value not in (True, False, "yes", "no"):
+    if isinstance(value, bool):
+        return value
+    if value not in ("yes", "no"):
         raise ValueError("true or false is wanted")
-    return value in (True, "yes")
+    return value == "yes"
 
 
 SHEET_KEYS: dict[str, tuple[str, Callable[[object], object]]] = {

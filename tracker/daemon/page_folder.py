@@ -1,6 +1,7 @@
 """The shelf as one page: made of what the bench holds, and kept in the maker's folder."""
 
 import logging
+import os
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -9,9 +10,10 @@ from tracker.bench.bench import Bench
 from tracker.core.practice.practice import PRACTICE_FILE
 from tracker.core.values.errors import BookError, PracticeError, TrackerError
 from tracker.journal.file_marks import marks
-from tracker.journal.whole_file import SHARED, write_whole
+from tracker.journal.whole_file import is_regular, write_whole
 
 PAGE = "stillroom.html"
+_MARKS = (b'<meta name="generator" content="Stillroom">', b"<title>The shelf on ")
 
 _log = logging.getLogger("stillroom")
 
@@ -46,7 +48,7 @@ def replace_file(file: Path, text: bytes) -> None:
         BookError: it cannot be written; it is as it was.
     """
     try:
-        write_whole(file, text, mode=SHARED)
+        write_whole(file, text)
     except (OSError, ValueError) as reason:
         raise BookError(
             f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
@@ -101,6 +103,9 @@ def _keep_page(bench: Bench, kept: PageMemory) -> None:
         # A drive that is not mounted must not be filled behind its mount point.
         raise BookError("The folder for the page is not there.", where=str(folder), do="make it.")
     file = folder / PAGE
+    if os.path.lexists(file) and not _is_a_page(file):
+        do = "take it away, or name another folder."
+        raise BookError("What stands there is no page of ours.", where=str(file), do=do)
     if not _holds(file, kept.unwritten):  # another machine's daemon makes the very same page
         replace_file(file, kept.unwritten)
         _log.info("wrote the page, %d kB, to %s", len(kept.unwritten) // 1000, file)
@@ -113,6 +118,16 @@ def _rules_as_seen(book: Path) -> tuple[int, int] | None:
     except OSError:
         return None
     return seen.st_size, seen.st_mtime_ns
+
+
+def _is_a_page(file: Path) -> bool:
+    """Whether it is a regular file that begins as our pages do, those of earlier versions too."""
+    try:
+        with file.open("rb") as opened:
+            head = opened.read(4096) if is_regular(file) else b""
+    except OSError:
+        return False
+    return any(mark in head for mark in _MARKS)
 
 
 def _holds(file: Path, text: bytes) -> bool:

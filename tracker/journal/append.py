@@ -255,22 +255,24 @@ def _keep(torn: bytes, name: str, spare: Path) -> None:
 def _last(descriptor: int, end: int) -> tuple[str, int, datetime | None]:
     """The digest the next line continues, the number of the last line, and its recordedtime.
 
-    They are those of the last line that states a digest, as the reader takes them; lines
-    after it, that somebody spoilt, only count.
+    The reader goes on from the last line that states a digest, even where that line is spoilt,
+    and so does the writer; the number is that of the last line that can be read, and those
+    after it only count.
     """
     newlines = 2
     while True:
+        digest: str | None = None
         tail, start = _tail(descriptor, end, newlines=newlines)
         lines = tail.split(b"\n")[:-1]
         known = [bared(line, 1) for line in lines]
         for spoilt, line in enumerate(reversed(known if start == 0 else known[1:])):
             try:
-                digest = split_digest(line)[1]
+                digest = digest or split_digest(line)[1]
                 return digest, sequence_of(line) + spoilt, recorded_of(line)
             except DamagedLineError:
                 continue
         if start == 0:
-            return GENESIS, len(lines), None
+            return digest or GENESIS, len(lines), None
         newlines *= 4
 
 

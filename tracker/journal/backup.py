@@ -3,15 +3,27 @@
 A copy has the shape of a book. Restoring is copying its files back.
 """
 
+import errno
+import os
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from hashlib import sha256
+from itertools import takewhile
 from pathlib import Path
+from typing import BinaryIO
 
 from tracker.core.values.errors import BookError
-from tracker.journal.file_marks import Damage, Mark, marks
+from tracker.journal.book_file import opened, opened_plain, set_apart
+from tracker.journal.file_marks import Damage, Mark, marks, path_of
 from tracker.journal.read import read_book, read_on
-from tracker.journal.whole_file import write_whole
+from tracker.journal.whole_file import sync_folder
 
+# A file is copied and compared in pieces of this length.
+_PIECE_BYTES = 1 << 20
+_FLAGS = (
+    os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+)
 _OTHERS = ("practice.toml",)
 
 
@@ -32,28 +44,58 @@ def compare(book: Path, copy: Path) -> list[Compared]:
         BookError: one of them cannot be read.
     """
     names = sorted(marks(book).keys() | marks(copy).keys())
-    return [_compared(name, _lines(book, name), _lines(copy, name)) for name in names]
+    return [_compared(book, copy, name) for name in names]
 
 
-def _lines(book: Path, name: str) -> list[bytes]:
-    """The lines of a file up to what it ends in that is not whole; none where it is not there."""
+def _compared(book: Path, copy: Path, name: str) -> Compared:
+    here, there = _end(book, name), _end(copy, name)
     try:
-        text = (book / "events" / name).read_bytes()
-    except FileNotFoundError:
-        return []
+        own, copied = _line_feeds(book, name, here), _line_feeds(copy, name, there)
+        same = _same_lines(book, copy, name, min(here, there))
     except OSError as reason:
-        raise _refused(book / "events" / name, reason, "read") from reason
-    end = read_on(book, Mark(name, 0, 0, 0), [], []).read_to
-    return text[:end].split(b"\n")[:-1]
+        raise _refused(path_of(book, name), reason, "read") from reason
+    return Compared(name, copied, own - same, copied - same)
 
 
-def _compared(name: str, here: list[bytes], there: list[bytes]) -> Compared:
+def _end(book: Path, name: str) -> int:
+    """How far a file goes, what it ends in that is not whole left out; 0 where it is not there."""
+    path = path_of(book, name)
+    try:
+        if (apart := set_apart(book, name)) is not None:
+            return path.lstat().st_size if path.is_file() and apart.kind != "link" else 0
+    except FileNotFoundError:
+        return 0
+    except OSError as reason:
+        raise _refused(path, reason, "read") from reason
+    return read_on(book, Mark(name, 0, 0, 0), [], []).read_to
+
+
+def _line_feeds(book: Path, name: str, end: int) -> int:
+    if not end:
+        return 0
+    with opened(book, name) as file:
+        return sum(piece.count(b"\n") for piece in _pieces(file, end))
+
+
+def _same_lines(book: Path, copy: Path, name: str, end: int) -> int:
+    """How many lines both files begin with."""
+    if not end:
+        return 0
     same = 0
-    for one, other in zip(here, there, strict=False):
-        if one != other:
-            break
-        same += 1
-    return Compared(name, len(there), len(here) - same, len(there) - same)
+    with opened(book, name) as here, opened(copy, name) as there:
+        for one, other in zip(_pieces(here, end), _pieces(there, end), strict=False):
+            if one != other:
+                ahead = zip(one.split(b"\n")[:-1], other.split(b"\n")[:-1], strict=False)
+                return same + sum(1 for _ in takewhile(lambda both: both[0] == both[1], ahead))
+            same += one.count(b"\n")
+    return same
+
+
+def _pieces(file: BinaryIO, end: int) -> Iterator[bytes]:
+    """The file up to a byte, in pieces."""
+    while end > 0 and (piece := file.read(min(end, _PIECE_BYTES))):
+        yield piece
+        end -= len(piece)
 
 
 def damages_of(copy: Path) -> list[Damage]:
@@ -61,10 +103,22 @@ def damages_of(copy: Path) -> list[Damage]:
     return [damage for damage in read_book(copy)[1] if damage.counts]
 
 
+def left_out(book: Path) -> list[Damage]:
+    """What is called like a file of the book and is none, so that it is not copied."""
+    found = [set_apart(book, name) for name in sorted(marks(book)) if not _is_file(book, name)]
+    return [one for one in found if one is not None]
+
+
+def _is_file(book: Path, name: str) -> bool:
+    path = path_of(book, name)
+    return path.is_file() and not path.is_symlink()
+
+
 def back_up(book: Path, copy: Path) -> int:
     """Copy every file of the book, sync each, read it again and compare.
 
-    An earlier copy in the folder is brought up to date, if the book still contains it.
+    An earlier copy in the folder is brought up to date, if the book still contains it. Links
+    are not followed, and only files are read.
 
     Returns:
         How many files were copied.
@@ -78,13 +132,17 @@ def back_up(book: Path, copy: Path) -> int:
         copy.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as reason:
         raise _refused(copy, reason, "written") from reason
-    wanted = [Path("events") / name for name in sorted(marks(book))]
-    wanted += [Path(name) for name in _OTHERS if (book / name).is_file()]
-    for name in wanted:
+    wanted = [
+        (path_of(book, name), path_of(copy, name))
+        for name in sorted(marks(book))
+        if _is_file(book, name)
+    ]
+    wanted += [(book / name, copy / name) for name in _OTHERS if (book / name).is_file()]
+    for source, target in wanted:
         try:
-            _copied(book / name, copy / name)
+            _copied(source.resolve() if source.name in _OTHERS else source, target)
         except OSError as reason:
-            raise _refused(copy / name, reason, "written") from reason
+            raise _refused(target, reason, "written") from reason
     return len(wanted)
 
 
@@ -94,6 +152,12 @@ def _must_be_fit(book: Path, copy: Path) -> None:
             "A copy inside the book is lost with it.",
             where=str(copy),
             do="name a folder elsewhere, best on another disk.",
+        )
+    if (copy / "events").is_symlink():
+        raise BookError(
+            "The folder events there is a link, which is not followed.",
+            where=str(copy),
+            do="name a new folder, or one that holds an earlier copy.",
         )
     if copy.exists() and (not copy.is_dir() or _holds_other_things(copy)):
         raise BookError(
@@ -116,12 +180,35 @@ def _holds_other_things(copy: Path) -> bool:
 
 
 def _copied(source: Path, target: Path) -> None:
-    """One file, written whole or not at all, and read back."""
-    whole = source.read_bytes()
+    """One file, written beside, synced, read back, and only then put in its place."""
     target.parent.mkdir(mode=0o700, exist_ok=True)
-    write_whole(target, whole)
-    if sha256(target.read_bytes()).digest() != sha256(whole).digest():
-        raise OSError(5, "the copy does not read back as it was written")
+    fresh = target.with_name(f".{os.urandom(8).hex()}.tmp")
+    whole = sha256()
+    try:
+        with (
+            opened_plain(source) as old,
+            os.fdopen(os.open(fresh, _FLAGS, 0o600), "wb") as new,
+        ):
+            for piece in iter(partial(old.read, _PIECE_BYTES), b""):
+                whole.update(piece)
+                new.write(piece)
+            new.flush()
+            os.fsync(new.fileno())
+        if _digest(fresh) != whole.digest():
+            raise OSError(errno.EIO, "the copy does not read back as it was written")
+        fresh.replace(target)
+    except BaseException:
+        fresh.unlink(missing_ok=True)
+        raise
+    sync_folder(target.parent)
+
+
+def _digest(path: Path) -> bytes:
+    whole = sha256()
+    with opened_plain(path) as file:
+        for piece in iter(partial(file.read, _PIECE_BYTES), b""):
+            whole.update(piece)
+    return whole.digest()
 
 
 def _refused(path: Path, reason: OSError, verb: str) -> BookError:

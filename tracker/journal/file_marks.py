@@ -1,14 +1,20 @@
 """What the files of a book look like from outside: enough to tell whether one has changed."""
 
 import os
+import re
 from pathlib import Path
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import msgspec
 
 from tracker.core.values.errors import BookError
+from tracker.core.values.text import is_plain
 
-UNREADABLE = "cannot be read"
+# What became of a line or a file: it does not fit the chain, or the disk does not give it; it is
+# no event that this program could have written, or no file of lines at all (`apart`), or leads
+# elsewhere (`link`); its end is not there yet (`unfinished`) or no more (`gone`); or something
+# was put around its lines, which are read all the same (`additions`).
+DamageKind = Literal["changed", "unreadable", "apart", "link", "unfinished", "gone", "additions"]
 # The digest before the first line of every file.
 GENESIS = "0" * 64
 
@@ -25,18 +31,14 @@ class Place(NamedTuple):
 class Damage(msgspec.Struct, frozen=True):
     """A line that is not what was written: which, where it starts, and what broke.
 
-    One that is `pending` may yet be whole: it is being written, or has half arrived. One
-    that is `harmless` was read all the same. Where the end of a file is `gone`, that is known
-    from what was read of it before.
+    Line 0 stands for the whole file.
     """
 
     file: str
     line: int
     byte: int
     why: str
-    pending: bool = False
-    harmless: bool = False
-    gone: bool = False
+    kind: DamageKind = "changed"
 
     @property
     def counts(self) -> bool:
@@ -44,13 +46,31 @@ class Damage(msgspec.Struct, frozen=True):
         return not self.pending and not self.harmless
 
     @property
+    def pending(self) -> bool:
+        """Whether it may yet be whole: it is being written, or has half arrived."""
+        return self.kind == "unfinished"
+
+    @property
+    def harmless(self) -> bool:
+        """Whether the line was read all the same."""
+        return self.kind == "additions"
+
+    @property
+    def gone(self) -> bool:
+        """Whether the end of a file is missed, known from what was read of it before."""
+        return self.kind == "gone"
+
+    @property
     def is_unreadable(self) -> bool:
         """Whether the file could not be read at all, or not to its end."""
-        return self.why.startswith(UNREADABLE)
+        return self.kind == "unreadable"
 
 
 class Mark(msgspec.Struct, frozen=True):
-    """How far a file has been read, and what it looked like then."""
+    """How far a file has been read, and what it looked like then.
+
+    `file` is its name as it is shown; `odd` stands for the lines that the chain does not hold.
+    """
 
     file: str
     size: int
@@ -59,6 +79,7 @@ class Mark(msgspec.Struct, frozen=True):
     read_to: int = 0
     lines: int = 0
     digest: str = GENESIS
+    odd: str = ""
 
     def unread(self) -> "Mark":
         """The mark of a file that could not be read: no look at it ever seems the same."""
@@ -79,23 +100,70 @@ class Mark(msgspec.Struct, frozen=True):
 
 
 def marks(book: Path) -> dict[str, Mark]:
-    """Every writer's file in the book as it looks now, none of it read."""
+    """Every writer's file in the book as it looks now, none of it read.
+
+    What is called like one but is a link, a folder or the like is among them: whoever reads it
+    names it.
+    """
     found = {}
     try:
         with os.scandir(book / "events") as places:
             for place in places:
-                if not place.name.endswith(".jsonl") or place.name.startswith((".", "~")):
-                    continue
-                if place.is_symlink() or not place.is_file():
-                    continue
-                seen = place.stat()
-                found[place.name] = Mark(place.name, seen.st_size, seen.st_mtime_ns, seen.st_ino)
+                if place.name.endswith(".jsonl") and not place.name.startswith((".", "~")):
+                    mark = _mark_of(place)
+                    if mark is not None:
+                        found[mark.file] = mark
     except FileNotFoundError:
         return {}
     except OSError as reason:
         raise BookError(
             f"The book cannot be read: {reason.strerror}.",
-            where=str(book),
+            where=str(book / "events"),
             do="check that the folder is there and is yours to read.",
         ) from reason
     return found
+
+
+def _mark_of(place: "os.DirEntry[str]") -> Mark | None:
+    file = name_shown(place.name)
+    try:
+        seen = place.stat(follow_symlinks=False)
+    except FileNotFoundError:  # taken away meanwhile; the others are there
+        return None
+    except OSError:
+        return Mark(file, 0, -1, 0)
+    return Mark(file, seen.st_size, seen.st_mtime_ns, seen.st_ino)
+
+
+# The name of a file
+
+_ESCAPED = re.compile(r"\\(?:\\|u([0-9a-f]{6}))")
+
+
+def name_shown(name: str) -> str:
+    r"""A file's name as text that can be shown and kept, each name another.
+
+    Control codes, bidi marks and bytes that are no text are written `\uNNNNNN`, and the
+    backslash itself `\\`.
+    """
+    if "\\" not in name and is_plain(name):
+        return name
+    return "".join(one if is_plain(one) else f"\\u{ord(one):06x}" for one in _doubled(name))
+
+
+def _doubled(name: str) -> str:
+    return name.replace("\\", "\\\\")
+
+
+def is_odd_name(file: str) -> bool:
+    """Whether a name as shown is not the name itself; no file of a book is called so."""
+    return "\\" in file
+
+
+def path_of(book: Path, file: str) -> Path:
+    """Where the file is whose name is shown so."""
+    return book / "events" / _ESCAPED.sub(_unescaped, file)
+
+
+def _unescaped(found: re.Match[str]) -> str:
+    return chr(int(found[1], 16)) if found[1] else "\\"

@@ -13,6 +13,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from types import MappingProxyType
 
+from tracker.journal.book_file import lines_of, opened
 from tracker.journal.file_marks import GENESIS, Damage, Mark
 from tracker.journal.own_head import OwnEnd
 from tracker.journal.read import digest_at
@@ -110,16 +111,16 @@ def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
         return None
     if mark is None:
         why = f"the whole file is gone, {_lines(head.lines)}; last there {head.seen}"
-        return Damage(head.file, 1, 0, f"{why}, digest {head.digest[:16]}", gone=True)
+        return Damage(head.file, 1, 0, f"{why}, digest {head.digest[:16]}", kind="gone")
     if mark.lines < head.lines:
         missing = head.lines - mark.lines
         why = f"{_lines(missing)} gone from the end since {head.seen}"
         why += f"; the last digest known was {head.digest[:16]}"
-        return Damage(head.file, mark.lines + 1, mark.read_to, why, gone=True)
+        return Damage(head.file, mark.lines + 1, mark.read_to, why, kind="gone")
     if digest_at(book, head.file, head.lines) == head.digest:
         return None
     why = f"another line than on {head.seen}, when its digest was {head.digest[:16]}"
-    return Damage(head.file, head.lines, 0, why, gone=True)
+    return Damage(head.file, head.lines, 0, why, kind="gone")
 
 
 def _lines(count: int) -> str:
@@ -133,8 +134,9 @@ def _is_elsewhere(book: Path, head: Head, marks: dict[str, Mark]) -> bool:
     wanted = f'"digest":"{head.digest}"'.encode()
     for name in marks:
         try:
-            if wanted in (book / "events" / name).read_bytes():
-                return True
+            with opened(book, name) as file:
+                if any(wanted in line for line in lines_of(file) if isinstance(line, bytes)):
+                    return True
         except OSError:
             continue
     return False

@@ -13,14 +13,19 @@ from typing import TYPE_CHECKING, Annotated, Any, Generic, NamedTuple, TypeVar
 
 import msgspec
 
+from tracker.core.facts.bounds import beyond_bounds, is_writer
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import KINDS, AnyFact, Recorded, Unknown
-from tracker.core.values.errors import DamagedLineError, MisusedError
+from tracker.core.values.errors import DamagedLineError, MisusedError, StrangeLineError
 from tracker.core.values.times import Precision, When
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
     from pydantic_core import ErrorDetails
+
+# The longest line that is written or read, line feed included. The longest in practice, one
+# shake of every jar of a shelf, has some 60 bytes a jar.
+LONGEST_LINE_BYTES = 1 << 20
 
 _HEX = re.compile(rb"[0-9a-f]{64}")
 _PLACE = re.compile(r"([1-9]\d{0,8})/([1-9]\d{0,8})")
@@ -33,13 +38,13 @@ class Line(msgspec.Struct, Generic[Data]):
     """The attributes of a CloudEvents 1.0 line, and its data."""
 
     specversion: str
-    id: str
+    id: Annotated[str, msgspec.Meta(min_length=8, max_length=64)]
     source: str
     type: str
     subject: str
     time: Annotated[datetime, msgspec.Meta(tz=True)]
     recordedtime: Annotated[datetime, msgspec.Meta(tz=True)]
-    sequence: str
+    sequence: Annotated[str, msgspec.Meta(min_length=10, max_length=10)]
     data: Data
     precision: Precision = "time"
     unit: str = ""
@@ -71,7 +76,13 @@ _LINES = {
     for kind, fact in KINDS.items()
 }
 BOM = b"\xef\xbb\xbf"
+DIGEST = b',"digest":"'
 _TYPE = b'","type":"'
+# A kind, as any version of this program names one.
+_KIND = re.compile(r"[a-z][a-z0-9_]{0,63}")
+# What is taken from a fact of a later program: versions below the one, text up to the other.
+_LATEST_VERSION, _LONGEST_TEXT = 1_000_000, 2000
+_LONGEST_REASON = 200
 
 
 def bared(line: bytes, number: int) -> bytes:
@@ -93,7 +104,12 @@ def write_line(entry: Entry, previous: str, at: UnitPlace | None = None) -> tupl
         entry: what it says.
         previous: the digest of the line before.
         at: its place in its unit; None where it stands alone.
+
+    Raises:
+        MisusedError: a reader would set such a line apart.
     """
+    if beyond := beyond_bounds(entry.when, entry.recorded, entry.fact):
+        raise _not_to_be_written(entry, beyond, "correct it, or set the clock of this machine.")
     body = msgspec.json.encode(
         {
             "specversion": "1.0",
@@ -111,7 +127,19 @@ def write_line(entry: Entry, previous: str, at: UnitPlace | None = None) -> tupl
         }
     )[:-1]
     digest = link(previous, body)
-    return body + b',"digest":"' + digest.encode() + b'"}\n', digest
+    line = body + DIGEST + digest.encode() + b'"}\n'
+    if len(line) > LONGEST_LINE_BYTES:
+        why = f"it would be a line of {len(line)} bytes"
+        raise _not_to_be_written(entry, why, "record it in several steps.")
+    return line, digest
+
+
+def _not_to_be_written(entry: Entry, why: str, do: str) -> MisusedError:
+    return MisusedError(
+        f"That cannot be written down as {entry.kind.replace('_', ' ')}: {why}.",
+        where="nothing was recorded",
+        do=do,
+    )
 
 
 def write_unit(entries: Sequence[Entry], previous: str) -> tuple[list[bytes], str]:
@@ -134,7 +162,7 @@ def split_digest(line: bytes) -> tuple[bytes, str]:
         DamagedLineError: it does not end in a digest.
     """
     stated = line[-66:-2]
-    if line[-77:-66] != b',"digest":"' or line[-2:] != b'"}' or not _HEX.fullmatch(stated):
+    if line[-77:-66] != DIGEST or line[-2:] != b'"}' or not _HEX.fullmatch(stated):
         raise DamagedLineError(
             "The line does not end in a digest.",
             where="the end of the line",
@@ -162,18 +190,29 @@ def read_placed(line: bytes) -> tuple[Entry, UnitPlace | None]:
     decoder = _LINES.get(kind)
     try:
         found = _decoded(line, decoder)
+        when = When(found.time, found.precision)
+        if beyond := beyond_bounds(when, found.recordedtime, found.data):
+            raise ValueError(beyond)
+        if not (is_writer(found.source) and found.id.isprintable()):
+            raise ValueError("its `source` or `id` is none that a writer gives")
         entry = Entry(
             found.id,
             found.source,
-            int(found.sequence),
+            _number(found.sequence),
             found.subject,
-            When(found.time, found.precision),
+            when,
             found.recordedtime,
             found.data,
         )
         return entry, _unit_place(found) if found.unitplace or found.unit else None
     except (msgspec.MsgspecError, ValueError, RecursionError) as reason:
         raise _not_an_event(reason) from reason
+
+
+def _number(sequence: str) -> int:
+    if not sequence.isdecimal():  # int takes signs, blanks and low lines as well
+        raise ValueError("its `sequence` is not ten digits")
+    return int(sequence)
 
 
 def _unit_place(line: "Line[Any]") -> UnitPlace:
@@ -186,9 +225,12 @@ def _unit_place(line: "Line[Any]") -> UnitPlace:
     return at
 
 
-def _not_an_event(reason: Exception) -> DamagedLineError:
-    return DamagedLineError(
-        f"The line is not an event: {reason}.",
+def _not_an_event(reason: Exception) -> StrangeLineError:
+    why = str(reason)
+    if len(why) > _LONGEST_REASON:  # it may hold what the line says
+        why = f"{why[:_LONGEST_REASON]}…"
+    return StrangeLineError(
+        f"The line is not an event: {why}.",
         where="its JSON",
         do="`stillroom check` says more.",
     )
@@ -203,6 +245,8 @@ def _decoded(line: bytes, decoder: "msgspec.json.Decoder[Line[Any]] | None") -> 
             if _version(_ANY_LINE.decode(line)) == 1:
                 raise
     other = _ANY_LINE.decode(line)
+    if not _KIND.fullmatch(other.type):
+        raise ValueError("`type` is no kind of event")
     data = msgspec.json.decode(other.data)
     says = data if isinstance(data, dict) else {}
     return msgspec.structs.replace(
@@ -220,11 +264,11 @@ def _decoded(line: bytes, decoder: "msgspec.json.Decoder[Line[Any]] | None") -> 
 def _version(line: Line[msgspec.Raw]) -> int:
     data = msgspec.json.decode(line.data)
     version = data.get("v", 1) if isinstance(data, dict) else 1
-    return version if isinstance(version, int) else 1
+    return version if type(version) is int and 0 < version < _LATEST_VERSION else 1
 
 
 def _text(value: object) -> str | None:
-    return value if isinstance(value, str) else None
+    return value if isinstance(value, str) and len(value) <= _LONGEST_TEXT else None
 
 
 def _jars_in(data: object) -> Iterator[str]:
@@ -246,7 +290,7 @@ def sequence_of(line: bytes) -> int:
         DamagedLineError: it is not a line of a book.
     """
     try:
-        return int(_ANY_LINE.decode(line).sequence)
+        return _number(_ANY_LINE.decode(line).sequence)
     except (msgspec.MsgspecError, ValueError, RecursionError) as reason:
         raise _not_an_event(reason) from reason
 

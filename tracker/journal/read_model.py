@@ -70,6 +70,7 @@ TABLES: dict[str, dict[str, type]] = {
         "read_to": int,
         "lines": int,
         "digest": str,
+        "odd": str,
     },
     "batches": {
         "id": str,
@@ -97,9 +98,7 @@ TABLES: dict[str, dict[str, type]] = {
         "line": int,
         "byte": int,
         "why": str,
-        "pending": int,
-        "harmless": int,
-        "gone": int,
+        "kind": str,
     },
     "unplaced": {"jar": str, "flag": bytes},
     "latest": {"day": str},
@@ -193,9 +192,9 @@ def batches_like(connection: sqlite3.Connection, code: str) -> list[Batch]:
     return _decoded(
         connection,
         _BATCHES,
-        f"{_STATE} WHERE upper(substr(shown, 1, length(?1))) = ?1"
-        " OR substr(?1, 1, length(shown)) = upper(shown) ORDER BY born",
-        code.upper(),
+        f"{_STATE} WHERE upper(substr(shown, 1, length(?1))) = upper(?1)"  # of A to Z alone
+        " OR upper(substr(?1, 1, length(shown))) = upper(shown) ORDER BY born",
+        code,
     )
 
 
@@ -302,8 +301,7 @@ def last_places(connection: sqlite3.Connection, writer: str, most: int) -> list[
 
 def damages(connection: sqlite3.Connection) -> list[Damage]:
     """Lines that are not what was written, or not yet whole."""
-    rows = connection.execute("SELECT * FROM damages")
-    return [Damage(*row[:4], *map(bool, row[4:])) for row in rows]
+    return [Damage(*row) for row in connection.execute("SELECT DISTINCT * FROM damages")]
 
 
 def unplaced(connection: sqlite3.Connection) -> list[Flag]:

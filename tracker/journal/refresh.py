@@ -30,7 +30,7 @@ from tracker.journal.known_ends import (
 )
 from tracker.journal.own_head import OwnEnd, forget, own_ends
 from tracker.journal.read import Placed, read_entries, read_on, still_begins_so
-from tracker.journal.read_model import TABLES, ReadModel, damages, places_of, read_marks
+from tracker.journal.read_model import TABLES, ReadModel, places_of, read_marks
 from tracker.journal.whole_file import write_whole
 
 Families = dict[str, list[Placed]]
@@ -137,7 +137,7 @@ def catch_up(
     """
     connection.execute("BEGIN IMMEDIATE")
     known, now, beyond = read_marks(connection), marks(book), unknown(connection)
-    if beyond.keys() - now.keys() or not _is_continuation(connection, book, known, now):
+    if beyond.keys() - now.keys() or not _is_continuation(book, known, now):
         connection.execute("ROLLBACK")
         return False
     grown = {
@@ -227,16 +227,12 @@ def _seen(known: Mark | None, now: Mark) -> bool:
     return known is not None and known.same_file(now)
 
 
-def _is_continuation(
-    connection: sqlite3.Connection, book: Path, known: dict[str, Mark], now: dict[str, Mark]
-) -> bool:
-    spoilt = {(one.file, one.line) for one in damages(connection) if one.counts}
+def _is_continuation(book: Path, known: dict[str, Mark], now: dict[str, Mark]) -> bool:
     for name, mark in known.items():
         seen = now.get(name)
         if seen is None or mark.is_unread:
             return False
-        own = {line for file, line in spoilt if file == name}
-        if not mark.same_file(seen) and not still_begins_so(book, mark, own):
+        if not mark.same_file(seen) and not still_begins_so(book, mark):
             return False
     return True
 
@@ -255,12 +251,12 @@ def _absorb(
     for name, mark in sorted(now.items()):
         before = known.get(name, mark)
         start = msgspec.structs.replace(
-            mark, read_to=before.read_to, lines=before.lines, digest=before.digest
+            mark, read_to=before.read_to, lines=before.lines, digest=before.digest, odd=before.odd
         )
         _keep_mark(connection, read_on(book, start, placed, found))
     found += _hold_to_heads(connection, book, heads, known, ends)
     connection.executemany(
-        "INSERT INTO damages VALUES (?, ?, ?, ?, ?, ?, ?)", map(msgspec.structs.astuple, found)
+        "INSERT INTO damages VALUES (?, ?, ?, ?, ?)", map(msgspec.structs.astuple, found)
     )
     _keep_lines(connection, placed)
     return placed
@@ -269,9 +265,12 @@ def _absorb(
 def _keep_mark(connection: sqlite3.Connection, mark: Mark) -> None:
     """Remember how far a file was read; what was unfinished there is read or gone."""
     connection.execute(
-        "INSERT OR REPLACE INTO marks VALUES (?, ?, ?, ?, ?, ?, ?)", msgspec.structs.astuple(mark)
+        "INSERT OR REPLACE INTO marks VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        msgspec.structs.astuple(mark),
     )
-    connection.execute("DELETE FROM damages WHERE file = ? AND pending", (mark.file,))
+    connection.execute(
+        "DELETE FROM damages WHERE file = ? AND (kind = 'unfinished' OR line = 0)", (mark.file,)
+    )
 
 
 def _keep_lines(connection: sqlite3.Connection, placed: Sequence[Placed]) -> None:
@@ -297,7 +296,7 @@ def _hold_to_heads(
     ends: Mapping[str, OwnEnd],
 ) -> list[Damage]:
     """What is gone from the ends of files; one that is known to go on from its head is not."""
-    connection.execute("DELETE FROM damages WHERE gone")
+    connection.execute("DELETE FROM damages WHERE kind = 'gone'")
     sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
     doubted = {name: head for name, head in heads.items() if name not in sure}
     return settle_heads(connection, book, doubted, read_marks(connection), ends)

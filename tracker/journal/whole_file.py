@@ -2,19 +2,34 @@
 
 import errno
 import os
-from contextlib import suppress
+import stat
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 # As any program makes a file: what the user's umask leaves of it.
 SHARED = 0o666
-_FLAGS = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+_FLAGS = (
+    os.O_WRONLY
+    | os.O_CREAT
+    | os.O_EXCL
+    | getattr(os, "O_NOFOLLOW", 0)
+    | getattr(os, "O_BINARY", 0)
+    | getattr(os, "O_CLOEXEC", 0)
+)
 
-# What a file system answers that syncs no folders.
+# How a file is called while it is written. Hidden, so that synchronising tools and readers of the
+# book leave it alone; with chance in it, so that nobody can lay a link in its way.
+_BEGUN, _CHANCE_BYTES = ".stillroom-", 12
+_STALE_S = 3600.0
+
+# What a file system answers that syncs no folders, or knows no second names of a file.
 _NOT_FOR_FOLDERS = (errno.EINVAL, errno.ENOTSUP)
+_NO_LINKS = (errno.EPERM, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EACCES)
 
 
 def write_whole(file: Path, contents: bytes, *, mode: int = 0o600) -> None:
-    """Write a file beside, sync it, and put it in the place of the old one.
+    """Write a file of our own beside, sync it, and put it in the place of the old one.
 
     Args:
         file: where to; its folder must be there.
@@ -24,20 +39,109 @@ def write_whole(file: Path, contents: bytes, *, mode: int = 0o600) -> None:
     Raises:
         OSError: the disk refused; what stood there before still does.
     """
-    # Hidden and so named, synchronising tools and readers of the book leave it alone.
-    fresh = file.with_name(f".{file.name}.{os.getpid()}.tmp")
-    fresh.unlink(missing_ok=True)
+    with _written_beside(file, contents, mode) as fresh:
+        fresh.replace(file)
+    sync_folder(file.parent)
+
+
+def write_new(file: Path, contents: bytes, *, force: bool = False) -> None:
+    """Write a file that a person named: to be read by its maker alone, over nothing.
+
+    Args:
+        file: where to; its folder must be there.
+        contents: all of it.
+        force: whether a regular file that stands there is replaced.
+
+    Raises:
+        FileExistsError: something stands there, and it still does; what is part of a book
+            stays whatever is said.
+        OSError: the disk refused; nothing is left of it.
+    """
+    if force and is_regular(file) and not _is_of_a_book(file):
+        write_whole(file, contents)
+        return
+    if os.path.lexists(file):
+        raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(file))
+    with _written_beside(file, contents, 0o600) as fresh:
+        try:
+            os.link(fresh, file, follow_symlinks=False)
+        except OSError as reason:
+            if reason.errno not in _NO_LINKS:
+                raise
+            _write_in_place(file, contents)
+    sync_folder(file.parent)
+
+
+def is_regular(file: Path) -> bool:
+    """Whether a regular file stands there: no folder, link, pipe or device."""
+    try:
+        return stat.S_ISREG(os.lstat(file).st_mode)
+    except (OSError, ValueError):
+        return False
+
+
+def read_regular(file: Path, most_bytes: int) -> bytes:
+    """The beginning of a regular file; a pipe or device is not waited for.
+
+    Raises:
+        OSError: it cannot be read, or is no file.
+    """
+    descriptor = os.open(file, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
+    with os.fdopen(descriptor, "rb") as stream:
+        if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+            raise OSError(errno.EINVAL, "It is no file", str(file))
+        return stream.read(most_bytes)
+
+
+def _is_of_a_book(file: Path) -> bool:
+    """Whether a file holds what was recorded, or the rules beside it."""
+    real = Path(os.path.realpath(file))
+    return real.suffix == ".jsonl" or (real.with_name("events").is_dir() and real.suffix == ".toml")
+
+
+@contextmanager
+def _written_beside(file: Path, contents: bytes, mode: int) -> Iterator[Path]:
+    """The contents, synced, under a name that nobody guesses; it is gone at the end."""
+    fresh = file.with_name(f"{_BEGUN}{os.urandom(_CHANCE_BYTES).hex()}.tmp")
     try:
         with os.fdopen(os.open(fresh, _FLAGS, mode), "wb") as stream:
             stream.write(contents)
             stream.flush()
             os.fsync(stream.fileno())
-        fresh.replace(file)
-    except BaseException:
+            written_s = os.fstat(stream.fileno()).st_mtime
+        _clear(file.parent, written_s - _STALE_S)
+        yield fresh
+    finally:
         with suppress(OSError):
             fresh.unlink(missing_ok=True)
+
+
+def _write_in_place(file: Path, contents: bytes) -> None:
+    """For file systems without links: alone where nothing stands, and whole or taken away."""
+    descriptor = os.open(file, _FLAGS, 0o600)
+    try:
+        with os.fdopen(descriptor, "wb") as stream:
+            stream.write(contents)
+            stream.flush()
+            os.fsync(stream.fileno())
+    except BaseException:
+        with suppress(OSError):
+            file.unlink(missing_ok=True)
         raise
-    sync_folder(file.parent)
+
+
+def _clear(folder: Path, before_s: float) -> None:
+    """Take away what our own runs began in this folder and, killed, never finished."""
+    length = len(_BEGUN) + 2 * _CHANCE_BYTES + len(".tmp")
+    with suppress(OSError), os.scandir(folder) as found:
+        for one in found:
+            if not one.name.startswith(_BEGUN) or len(one.name) != length:
+                continue
+            seen = one.stat(follow_symlinks=False)
+            is_ours = not hasattr(os, "getuid") or seen.st_uid == os.getuid()
+            if stat.S_ISREG(seen.st_mode) and is_ours and seen.st_mtime < before_s:
+                with suppress(OSError):
+                    Path(one.path).unlink()
 
 
 def sync_folder(folder: Path) -> None:

@@ -14,6 +14,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, extract_of, things
+from tracker.core.values.text import shown
 from tracker.outputs.view.liquid import HoldView
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
@@ -107,8 +108,8 @@ def _calendar_day(thing: str, kind: DayKind, day: date, row: RowView) -> Calenda
     return CalendarDay(
         f"{thing}-{kind}@stillroom",
         day,
-        f"{row.code}: {_of_way(_TITLES[kind], row)}{held}",
-        f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{weak}{why}",
+        shown(f"{row.code}: {_of_way(_TITLES[kind], row)}{held}"),
+        shown(f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{weak}{why}"),
     )
 
 
@@ -122,7 +123,9 @@ def _of_way(text: str, row: RowView) -> str:
     )
 
 
-def calendar(batches: Iterable[Batch], practice: Practice, now: datetime, hour: timedelta) -> bytes:
+def calendar(
+    batches: Iterable[Batch], practice: Practice, now: datetime, hour: timedelta, heed: str = ""
+) -> bytes:
     """The bytes of an iCalendar file.
 
     Args:
@@ -130,6 +133,7 @@ def calendar(batches: Iterable[Batch], practice: Practice, now: datetime, hour: 
         practice: the rules in force.
         now: the present, in UTC.
         hour: the time of day of the alarm, since midnight.
+        heed: what has to be said of all of it.
     """
     from icalendar import Calendar
 
@@ -141,11 +145,13 @@ def calendar(batches: Iterable[Batch], practice: Practice, now: datetime, hour: 
     for entry in sorted(
         calendar_days(batches, practice, now.date()), key=lambda one: (one.day, one.uid)
     ):
-        _add_event(book, entry, now, hour)
+        _add_event(book, entry, now, hour, heed)
     return bytes(book.to_ical())
 
 
-def _add_event(book: "Calendar", entry: CalendarDay, now: datetime, hour: timedelta) -> None:
+def _add_event(
+    book: "Calendar", entry: CalendarDay, now: datetime, hour: timedelta, heed: str
+) -> None:
     from icalendar import Alarm, Event
 
     event, alarm = Event(), Alarm()
@@ -155,7 +161,7 @@ def _add_event(book: "Calendar", entry: CalendarDay, now: datetime, hour: timede
     event.add("dtstart", entry.day)
     event.add("dtend", entry.day + timedelta(days=1))
     event.add("summary", entry.title)
-    event.add("description", entry.words)
+    event.add("description", f"{entry.words} {heed}".rstrip())
     event.add("transp", "TRANSPARENT")
     alarm.add("action", "DISPLAY")
     alarm.add("description", entry.title)

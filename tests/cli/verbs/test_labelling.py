@@ -72,7 +72,7 @@ def test_the_sheet_the_size_and_the_lid(worked):
         ("label CAOF-25-02 --lid", (210, 297)),
         ("label CAOF-25-02 --lid --size 38x38", (38, 38)),
     ):
-        worked.ok(f"{line} --to here.pdf")
+        worked.ok(f"{line} --force --to here.pdf")
         pdf = (worked.home / "here.pdf").read_bytes()
         assert page_sizes_mm(pdf) == [pytest.approx(size, abs=0.01)]
         read = [] if "--lid" in line else ["https://shelf.example/CAOF-25-02"]
@@ -117,8 +117,8 @@ def test_without_a_record_there_is_the_file_alone(worked):
         ("label CAOF-25-02 --copies 99999999", 2, "in one go"),
         ("label CAOF-25-02 --bottles", 1, "no bottles"),
         ("label CAOF-25-02 --to missing/folder/x.pdf", 1, "cannot be written"),
-        ("label CAOF-25-02 --to .", 1, "no PDF"),
-        ("label CAOF-25-02 --to book/practice.toml", 1, "no PDF"),
+        ("label CAOF-25-02 --to .", 1, "stands there"),
+        ("label CAOF-25-02 --to book/practice.toml", 1, "stands there"),
     ],
 )
 def test_a_printing_that_fails_records_nothing(worked, line, code, why):
@@ -139,9 +139,11 @@ def test_what_is_refused_prints_nothing(worked):
     assert not (worked.home / "labels.pdf").exists()
 
 
-def test_an_earlier_pdf_is_replaced(worked):
+def test_an_earlier_pdf_is_replaced_by_force_alone(worked):
     worked.ok("label CAOF-25-02 --to one.pdf")
-    worked.ok("label MEOF-25-01A --to one.pdf")
+    assert "--force" in worked.refused("label MEOF-25-01A --to one.pdf")
+
+    worked.ok("label MEOF-25-01A --to one.pdf --force")
 
     assert "MEOF-25-01A" in text_of((worked.home / "one.pdf").read_bytes())
     assert "CAOF" not in text_of((worked.home / "one.pdf").read_bytes())
@@ -161,7 +163,7 @@ def test_the_handout_has_the_jars_with_herb_in_them_or_those_named(worked):
     assert [code in text for code in ("CAOF-25-01", "CAOF-25-02", "MEOF-25-01")] == [True] * 3
 
     worked.ok("handout")
-    text = text_of((worked.home / "handout.pdf").read_bytes())
+    text = text_of((worked.home / "handout-2.pdf").read_bytes())
     assert [code in text for code in ("CAOF-25-01", "CAOF-25-02")] == [False, True]
 
     worked.ok("handout CAOF-25-01A --to one.pdf")

@@ -279,13 +279,13 @@ def test_the_command_names_it_after_the_whole_batch(worked):
     assert worked.ok("check --digest").strip() in text
 
 
-def test_the_command_writes_over_nothing_that_is_not_a_pdf(worked):
+def test_the_command_writes_over_nothing_that_stands_there(worked):
     (worked.home / "notes.pdf").write_text("my notes")
 
     err = worked.refused("record CAOF-25-01 --pdf --to notes.pdf", code=1)
-    assert "no PDF" in err
+    assert "A file stands there already, and stays." in err
     assert (worked.home / "notes.pdf").read_text() == "my notes"
-    assert not list(worked.home.glob(".notes*"))
+    assert not list(worked.home.glob(".*.tmp"))
 
 
 @pytest.mark.parametrize("line", ["--to a.pdf", "--pdf --json", "--json --to a.pdf"])

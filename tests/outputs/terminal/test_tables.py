@@ -10,6 +10,7 @@ import pytest
 from wcwidth import wcswidth
 
 from tests.command import Command
+from tracker.outputs.terminal.table import Column, table
 
 ESCAPE = "\x1b"
 NAMES = (
@@ -85,3 +86,24 @@ def test_a_wider_terminal_shows_more_of_the_name(shelf):
     assert NAMES[0] not in narrow
     assert NAMES[0] in wide
     assert max(widths(wide.replace("\r\n", "\n"))) <= 160
+
+
+HARD = [
+    "\U0001f469\u200d\U0001f33e" * 9,  # pictures joined into one
+    "e\u0301" * 30,  # letters under combining marks
+    "金盏花" * 12,
+    "क्\u200dष" * 12,
+    "a\u202eb\u200bc\U000e0041" * 5,
+    "❤\ufe0f" * 20,
+]
+
+
+@pytest.mark.parametrize("total", [40, 80])
+def test_hard_texts_are_cut_to_the_width_and_stay_in_columns(total):
+    columns = [Column("ONE", least=8), Column("TWO", least=8), Column("THREE", least=8)]
+    rows = [[one, other, "end"] for one in HARD for other in HARD]
+    lines = table(columns, rows, total=total)
+
+    assert all(0 <= wcswidth(line) <= total for line in lines)
+    assert {wcswidth(line[: line.rindex("end")]) for line in lines[1:]} == {total - 5}
+    assert not [line for line in lines if line.split("…")[0].endswith(("\u200c", "\u200d"))]

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from tracker.core.values.errors import MisusedError
-from tracker.core.values.times import parse_period
+from tracker.core.values.times import LONGEST_DAYS, parse_period
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,10 +66,12 @@ def _phase(words: str, after_day: int, text: str) -> ShakePhase:
     if name is not None:
         every, rest = _OFTEN[name], words.removeprefix(name)
     else:
-        found = re.match(r"every (\d+) ?d(?:ays?)?\b", words)
+        found = re.match(r"every ([0-9]{1,9}) ?d(?:ays?)?\b", words)
         if not found or not int(found[1]):
             raise _misread(text, f"{words!r} is not a phase")
         every, rest = int(found[1]), words[found.end() :]
+    if every > LONGEST_DAYS:
+        raise _misread(text, f"{words!r} is longer than a hundred years")
     rest = rest.strip().removeprefix("for ").strip()
     if not rest:
         return ShakePhase(every, until_ready=bool(until_ready))
@@ -77,6 +79,8 @@ def _phase(words: str, after_day: int, text: str) -> ShakePhase:
     days = span.days + span.months * 30
     if not days:
         raise _misread(text, f"{rest!r} is no time at all")
+    if after_day + days > LONGEST_DAYS:
+        raise _misread(text, f"{rest!r} makes it longer than a hundred years")
     return ShakePhase(every, after_day + days, bool(until_ready))
 
 

@@ -11,13 +11,13 @@ from tracker.core.facts.kinds import codes_of
 def is_told_under(code: str, entry: Entry) -> bool:
     """Whether a line names something by that code: its subject, or a code it gives."""
     wanted = code.strip().casefold()
+    if isinstance(entry.fact, Shaken):  # of a round: codes parted by spaces, some with spaces
+        return f" {wanted} " in f" {entry.subject.casefold()} "
     return any(one.strip().casefold() == wanted for one in _names(entry))
 
 
 def _names(entry: Entry) -> Iterable[str]:
     fact = entry.fact
-    if isinstance(fact, Shaken):
-        return entry.subject.split()
     names = [entry.subject, *codes_of(fact)]
     if isinstance(fact, Corrected):
         names += [str(fact.set[name]) for name in ("code", "subject") if name in fact.set]

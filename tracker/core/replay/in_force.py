@@ -8,6 +8,7 @@ from datetime import datetime
 import msgspec
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
+from tracker.core.facts.bounds import beyond_bounds
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.extracts import Diluted, MadeUp, Restored
 from tracker.core.facts.jars import Charged, SteepedAgain, ToppedUp
@@ -185,6 +186,8 @@ def with_values(entry: Entry, values: dict[str, object]) -> Entry:
             fact = msgspec.convert(known | data, type(fact))
     except msgspec.MsgspecError as reason:
         raise ValueError(str(reason)) from reason
+    if beyond := beyond_bounds(when, entry.recorded, fact):
+        raise ValueError(beyond)
     return replace(entry, when=when, subject=str(values.get("subject", entry.subject)), fact=fact)
 
 

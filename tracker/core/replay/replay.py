@@ -4,7 +4,7 @@ An event that cannot apply, or that looks wrong, becomes a flag with its reason;
 stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.rules.gate`.
 """
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
@@ -96,7 +96,7 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
             waiting[entry.id] = entry
     for entry in own:
         if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
-            _open_shaken(lives, entry.fact, waiting)
+            _open_shaken(lives, entry.fact.jars, kin, waiting)
             apply_entry(lives, entry)
         elif entry.id in waiting:
             _apply_next(lives, entry, waiting)
@@ -120,6 +120,15 @@ def _thing(lives: Lives, jar_id: str) -> Batch | Lot | None:
     return lives.batches.get(jar_id) or lives.lots.get(jar_id)
 
 
+def _things(lives: Lives, entry: Entry) -> list[Batch | Lot]:
+    """Every jar, blend and lot there is of those that an entry belongs to."""
+    jars = entry.jars
+    if len(jars) > len(lives.batches) + len(lives.lots):  # it may name thousands, each on its own
+        every: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
+        return [one for one in every if one.id in jars]
+    return [one for jar_id in jars if (one := _thing(lives, jar_id)) is not None]
+
+
 def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
     """Apply one entry, but first whatever opens the things it is about.
 
@@ -135,9 +144,12 @@ def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
             stack.append(waiting.pop(opener.id))
 
 
-def _open_shaken(lives: Lives, fact: Shaken, waiting: Waiting) -> None:
+def _open_shaken(lives: Lives, jars: Sequence[str], kin: Collection[str], waiting: Waiting) -> None:
     """Apply what opens the jars that were shaken, if it waits."""
-    for jar_id in fact.jars:
+    if waiting and len(jars) > len(kin):  # it may name thousands, each on its own
+        unopened = (one for one in kin if one not in lives.batches)
+        jars = sorted((one for one in unopened if one in jars), key=jars.index)
+    for jar_id in jars if waiting else ():
         opener = waiting.get(opener_of(jar_id))
         if opener is not None and jar_id not in lives.batches:
             _apply_next(lives, opener, waiting)
@@ -177,7 +189,7 @@ def _fills(entry: Entry, extract_id: str, number: int) -> bool:
 
 def apply_entry(lives: Lives, entry: Entry) -> None:
     """Tell one entry; what does not fit is flagged on everything of it that there is."""
-    things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
+    things = _things(lives, entry)
     misfit: Misfit | None = None
     if isinstance(entry.fact, Shaken):
         for one in things:
@@ -192,7 +204,7 @@ def apply_entry(lives: Lives, entry: Entry) -> None:
         except TrackerError as reason:
             misfit = Unreadable(reason.what)
         if misfit:  # what it opened says so as well
-            things = [one for jar_id in entry.jars if (one := _thing(lives, jar_id)) is not None]
+            things = _things(lives, entry)
         for one in things:
             _flag(one, entry, misfit or misdated(one, entry))
         if misfit and not things and starts(entry.fact):

@@ -98,6 +98,10 @@ class DamagedLineError(TrackerError):
     """A line of the book is not what was written there."""
 
 
+class StrangeLineError(DamagedLineError):
+    """A line fits the chain, but is no event that could have been recorded."""
+
+
 class MisusedError(TrackerError):
     """The words of the command cannot be understood."""
 

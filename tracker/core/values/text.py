@@ -1,17 +1,30 @@
-"""Text a person may write, and how text is shown: no control codes, no bidi marks."""
+"""Text a person may write, and how text is shown: nothing in it that works unseen."""
 
 import re
 
-# C0, DEL, C1, line and paragraph separators, bidi embeddings, overrides and isolates, and
-# lone surrogates: they move the cursor, break lines or reorder what is read.
+# What moves the cursor, breaks lines, reorders what is read or cannot be seen: all of Cc, Zl, Zp,
+# Cs, the noncharacters, and Cf but for the signs of Arabic and Kaithi numbers, which are seen;
+# with the blank letters that Unicode counts as other kinds. tests/core/values/test_text.py holds
+# it to `unicodedata`. The joiners and selectors at the end depend on what they stand beside.
 _UNPLAIN = re.compile(
-    "[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
+    "[\x00-\x1f\x7f-\x9f\xad\u034f\u061c\u070f\u115f\u1160\u17b4\u17b5\u180e\u200b\u200e\u200f"
+    "\u2028-\u202e\u2060-\u206f\u3164\ud800-\udfff\ufdd0-\ufdef\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff"
+    "\U00013430-\U0001345f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff"
+    "\u200c\u200d\ufe00-\ufe0f]"
 )
+
+# First and last of the scripts that join letters or keep them apart by a sign that is not seen:
+# Hebrew to Myanmar, Khmer to Tai Tham, the later ones of India; and pictures joined into one.
+_JOINED = (
+    *("\u0590\u109f", "\u1780\u1aff", "\ua800\uabff", "\ufb1d\ufdcf", "\ufe70\ufefc"),
+    *("\U00010a00\U00011fff", "\u2190\u2bff", "\ufe0f\ufe0f", "\U0001f000\U0001faff"),
+)
+_HAN = ("\u3400\u9fff", "\uf900\ufaff", "\U00020000\U0003ffff")
 
 
 def is_plain(text: str) -> bool:
-    """Whether the text is free of control codes and bidi marks."""
-    return _UNPLAIN.search(text) is None
+    """Whether everything in the text is seen: no control codes, no bidi marks, no blank signs."""
+    return all(_is_needed(found) for found in _UNPLAIN.finditer(text))
 
 
 def says_something(text: str) -> bool:
@@ -20,10 +33,49 @@ def says_something(text: str) -> bool:
 
 
 def shown(text: str) -> str:
-    r"""The text safe for a terminal: each control code or bidi mark as `\xNN` or `\uNNNN`."""
+    r"""The text safe for a terminal: what works unseen as `\xNN`, `\uNNNN` or `\UNNNNNNNN`."""
     return _UNPLAIN.sub(_escape, text)
 
 
+def escaped_json(text: str) -> str:
+    r"""JSON with what works unseen as `\uNNNN`, which is the same data; line feeds stay."""
+    return _UNPLAIN.sub(_escape_in_json, text)
+
+
 def _escape(found: re.Match[str]) -> str:
+    if _is_needed(found):
+        return found[0]
     number = ord(found[0])
-    return f"\\x{number:02x}" if number < 0x100 else f"\\u{number:04x}"
+    if number < 0x100:
+        return f"\\x{number:02x}"
+    return f"\\u{number:04x}" if number < 0x10000 else f"\\U{number:08x}"
+
+
+def _escape_in_json(found: re.Match[str]) -> str:
+    if found[0] == "\n" or _is_needed(found):
+        return found[0]
+    return utf16_escapes(found[0])
+
+
+def utf16_escapes(letter: str) -> str:
+    r"""A letter as JSON escapes it: `\uNNNN`, in pairs beyond four digits."""
+    pair = letter.encode("utf-16-be", "surrogatepass")
+    return "".join(f"\\u{pair[at]:02x}{pair[at + 1]:02x}" for at in range(0, len(pair), 2))
+
+
+def _is_needed(found: re.Match[str]) -> bool:
+    """Whether a sign that is not seen is part of how the letters beside it are written."""
+    sign, at, text = found[0], found.start(), found.string
+    if at == 0:
+        return False
+    before, after = text[at - 1], text[at + 1 : at + 2]
+    if sign in "\u200c\u200d":
+        return _is_in(_JOINED, before) and _is_in(_JOINED, after)
+    if "\ufe00" <= sign <= "\ufe0f":
+        is_letter = before.isascii() and before.isalpha()
+        return not (is_letter or before.isspace() or _UNPLAIN.match(before))
+    return "\U000e0100" <= sign <= "\U000e01ef" and _is_in(_HAN, before)
+
+
+def _is_in(ranges: tuple[str, ...], letter: str) -> bool:
+    return any(one[0] <= letter <= one[1] for one in ranges)

@@ -18,6 +18,9 @@ LONG_AGO = date(1970, 1, 1)
 ANY_DAY = date(2025, 1, 1)
 # Years a date may have; one beyond them is a slip.
 FIRST_YEAR, LAST_YEAR = 1900, 2199
+# Years that a line of the book may name: a clock may be wrong, and a date that was typed may be
+# put off by the longest periods. What is reckoned from one stays within any calendar.
+FIRST_YEAR_READ, LAST_YEAR_READ = FIRST_YEAR - 100, LAST_YEAR + 200
 # The longest a period may be: a hundred years.
 LONGEST_MONTHS, LONGEST_DAYS = 1200, 36525
 

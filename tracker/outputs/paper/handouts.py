@@ -136,6 +136,7 @@ def handout(
     day: date,
     title: str = "Jars",
     page_mm: tuple[float, float] = A4_LYING_MM,
+    is_whole: bool = True,
 ) -> Handout:
     """The rows as a table on one page, or on more where one could not be read.
 
@@ -145,6 +146,7 @@ def handout(
         day: the day as of which it is true, for its head.
         title: what stands before that.
         page_mm: width and height.
+        is_whole: whether the book is as it was written.
 
     Raises:
         MisusedError: there are no rows.
@@ -157,7 +159,7 @@ def handout(
         )
     with Pen(shown(title), made) as pen:
         table, pages = _paged(pen, rows, page_mm)
-        heading = f"{shown(title)}, {day_text(day)}"
+        heading = f"{shown(title)}, {day_text(day)}{'' if is_whole else ', book INCOMPLETE'}"
         for number, some in enumerate(pages, 1):
             of = f", page {number} of {len(pages)}" if len(pages) > 1 else ""
             table.draw(some, heading + of, _foot(some))

@@ -13,7 +13,7 @@ from tracker.core.shelf.thing import Thing, extract_of, whole
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.cost_lines import per_ml
-from tracker.outputs.terminal.table import Column, table
+from tracker.outputs.terminal.table import Column, table, width
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import narrow_name, plants_named, the_form
@@ -126,7 +126,7 @@ def batches(
 
     Below them what was noted of each; `notes` are by the id of a jar.
     """
-    room = max((total - _NAME_CELLS) // (2 + max(len(one.code) for one in jars)), 1)
+    room = max((total - _NAME_CELLS) // (2 + max(width(shown(one.code)) for one in jars)), 1)
     jars = jars[:room]
     fields = [_batch(one, lots, practice, today) for one in jars]
     columns = [Column(""), *(Column(one.code, least=8) for one in jars)]
@@ -136,7 +136,7 @@ def batches(
         if any(one[name] != "–" for one in fields)
     ]
     lines = table(columns, rows, total=total, colour=colour)
-    told = [f"{one.code}  {shown(note)}" for one in jars for note in notes.get(one.id, ())]
+    told = [shown(f"{one.code}  {note}") for one in jars for note in notes.get(one.id, ())]
     return [*lines, *([""] if told else []), *told]
 
 

@@ -33,7 +33,7 @@ def history(
         late: by the ids of those that used something past its date, by how many days.
         colour: whether the terminal shows any.
     """
-    lines = [styled(f"History of {code}, {len(entries)} events", "bold", colour=colour)]
+    lines = [styled(f"History of {shown(code)}, {len(entries)} events", "bold", colour=colour)]
     alive = in_force(entries)
     for one in events_of(entries, names, late):
         entry = one.entry

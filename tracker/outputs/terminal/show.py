@@ -40,7 +40,7 @@ def show(
         costs: the rows about its cost.
         sources: whether every caution names its source, and how much of that was read.
     """
-    title = f"{view.row.code}  {shown(herbs_named(view.row.herbs))}"
+    title = shown(f"{view.row.code}  {herbs_named(view.row.herbs)}")
     rows = account(view, costs=costs, sources=sources)
     lines = [f"  {name:<18}{shown(value)}" for name, value in rows]
     return [styled(title, "bold", colour=colour), *lines]

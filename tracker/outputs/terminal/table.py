@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 import msgspec
+from msgspec.structs import replace
 
 from tracker.core.values.text import shown
 
@@ -11,6 +12,7 @@ _SGR = {"bold": "1", "faint": "2", "warn": "33", "bad": "1;31", "good": "32"}
 
 
 _AND = " + "
+_JOINERS = "\u200c\u200d"  # what they joined is cut off
 _LEAST_NAME = 8  # cells: fewer tell no two herbs apart
 
 
@@ -56,7 +58,7 @@ def cut(text: str, cells: int) -> str:
         return text
     while text and width(text) > cells - 1:
         text = text[:-1]
-    return text.rstrip() + "…"
+    return text.rstrip().rstrip(_JOINERS) + "…"
 
 
 def cut_list(text: str, cells: int) -> str:
@@ -82,6 +84,7 @@ def table(
     colour: bool = False,
 ) -> list[str]:
     """Lines of a table no wider than `total` cells; columns that may shrink give way."""
+    columns = [replace(column, head=shown(column.head)) for column in columns]
     cells = [[_cell(one) for one in row] for row in rows]
     widths = [
         max([width(column.head), *(width(row[place].text) for row in cells)])

@@ -11,13 +11,15 @@ import typer
 from typer.core import TyperCommand
 
 from tracker.bench.bench import Bench
+from tracker.bench.interrupts import uninterrupted
 from tracker.bench.record import commit, opened
-from tracker.cli.answer import Answer
+from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
 from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.incomplete import tell_damages
 from tracker.cli.lines import LINE, Line, Page, read_page
+from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
-from tracker.cli.pdf_file import write_paper
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
@@ -58,13 +60,15 @@ def enter(
     lines = read_page(desk.need(file, "Which file", read=str.strip))
     asks = sys.stdin.isatty() and not (yes or as_json or dry_run)
     record = _show_and_record if asks and lines else _record
-    until_answered(desk, lambda: record(desk, context, lines))
+    with kept_once_recorded(desk):
+        until_answered(desk, lambda: record(desk, context, lines))
+        tell_damages(desk.damages)
 
 
 def _record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
     with _taken(desk, context, lines) as (page, done):
         if not desk.dry_run:
-            _write(page)
+            _write(desk, page)
     _answer(desk, done)
 
 
@@ -78,7 +82,7 @@ def _show_and_record(desk: Desk, context: typer.Context, lines: Sequence[Line]) 
     while True:
         with _taken(desk, context, lines) as (page, done):
             if before is not None and marks(desk.bench.book) == before:
-                _write(page)
+                _write(desk, page)
                 typer.echo(f"Recorded {_sum(done)}.", err=True)
                 return
             if before is not None:
@@ -101,15 +105,18 @@ def _taken(
     group = cast("typer.Context", context.parent)
     with opened(desk.bench) as book:
         page = Page(desk.bench, book, desk.sure)
+        desk.damages = book.damages
         zone = desk.bench.practice.hemisphere
         day = parse_when(desk.when, book.now, zone) if desk.when else None
         yield page, [_take(line, page, group, desk, day) for line in lines]
 
 
-def _write(page: Page) -> None:
+def _write(desk: Desk, page: Page) -> None:
     for paper in page.papers:
         typer.echo(write_paper(paper), err=True)
-    commit(page.bench, page.book)
+    with uninterrupted():
+        commit(page.bench, page.book)
+        desk.is_recorded = True
     for remark in page.bench.remarks:
         typer.echo(shown(remark), err=True)
     page.bench.remarks.clear()

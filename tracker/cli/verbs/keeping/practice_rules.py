@@ -4,10 +4,12 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.config.sheets_file import written
 from tracker.core.practice.practice import PRACTICE_FILE, Practice, Rules, WayRules
 from tracker.core.practice.shake_plan import plan_text
+from tracker.core.values.errors import PracticeError
 from tracker.outputs.terminal.table import Column, table
 
 app = typer.Typer(rich_markup_mode=None)
@@ -35,6 +37,9 @@ def practice(
 ) -> None:
     """The rules in force, and where each comes from."""
     desk = Desk(context.obj)
+    is_broken = say_broken_practice(desk)
+    if is_broken:
+        typer.echo("These are the built-in rules.", err=True)
     in_force = desk.bench.practice
     rows = _rows(in_force)
     if example:
@@ -45,6 +50,8 @@ def practice(
         )
     else:
         echo_lines(table(_COLUMNS, rows, total=desk.columns, colour=desk.colour), desk.colour)
+    if is_broken and not example:
+        raise typer.Exit(PracticeError.exit_code)
 
 
 def _values(rules: Rules) -> dict[str, str]:

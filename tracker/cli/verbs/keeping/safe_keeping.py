@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.shelf.flag import Flag
 from tracker.core.values.errors import MisusedError
@@ -71,6 +72,7 @@ def check(
 def _report(desk: Desk, *, accept: bool) -> Report:
     bench = desk.bench
     bench.must_exist()
+    say_broken_practice(desk)
     if accept:
         bench.accept()
     gone = [damage for damage in bench.damages() if damage.gone]
@@ -85,8 +87,8 @@ def _all_well(report: Report) -> str:
 
 def _say_damages(damages: Iterable[Damage], *, err: bool = False) -> None:
     for one in damages:
-        where = f"{shown(one.file)}, line {one.line}, byte {one.byte}"
-        typer.echo(f"{where}: {shown(one.why)}", err=err)
+        line = f", line {one.line}, byte {one.byte}" if one.line else ""
+        typer.echo(f"{shown(one.file)}{line}: {shown(one.why)}", err=err)
         if one.gone:
             do = "bring the file back from a backup; or say `stillroom check --accept`"
             typer.echo(f"  to do: {do}.", err=err)
@@ -114,7 +116,13 @@ def _answer(report: Report, unplaced: list[Flag], questions: list[Flag]) -> dict
 
 
 def _damage(one: Damage) -> dict[str, object]:
-    return {"file": one.file, "line": one.line, "byte": one.byte, "why": one.why}
+    return {
+        "file": one.file,
+        "line": one.line or None,  # the whole file is meant
+        "byte": one.byte,
+        "kind": one.kind,
+        "why": one.why,
+    }
 
 
 def _flag(one: Flag) -> dict[str, object]:
@@ -133,6 +141,7 @@ def backup(
     """Make a verified copy of the book, or bring an earlier one up to date."""
     desk = Desk(context.obj)
     desk.bench.must_exist()
+    say_broken_practice(desk)
     if verify and not (folder / "events").is_dir():
         raise MisusedError(
             "There is no copy of a book there.",
@@ -142,7 +151,8 @@ def backup(
     if not verify:
         with desk.bench.locked():
             copies.back_up(desk.bench.book, folder)
-    damages = copies.damages_of(folder)
+    left = [] if verify else copies.left_out(desk.bench.book)
+    damages = [*copies.damages_of(folder), *left]
     files = copies.compare(desk.bench.book, folder)
     contained = not any(one.only_copy for one in files)
     if as_json:

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.cli.incomplete import damaged
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.text import shown
@@ -129,13 +130,3 @@ def due(
     for code, flag in day.questions:
         typer.echo(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
     damaged(desk)
-
-
-def damaged(desk: Desk) -> None:
-    """Say beside every answer that the book is not whole, where it is not."""
-    if count := sum(one.counts for one in desk.bench.damages()):
-        things = "thing is" if count == 1 else "things are"
-        typer.echo(
-            f"INCOMPLETE: {count} {things} not as written; `stillroom check` names them.",
-            err=True,
-        )

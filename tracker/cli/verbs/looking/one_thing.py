@@ -6,9 +6,10 @@ from typing import Annotated
 import typer
 
 from tracker.bench.bench import Bench
+from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.find import once_told, taken_out, thing_or_lot
-from tracker.cli.verbs.looking.lists import damaged
+from tracker.cli.incomplete import damaged
 from tracker.cli.verbs.stock.lot_list import show_lot
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
@@ -119,10 +120,15 @@ def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None
     """Every event about a jar or lot, corrections and struck ones included."""
     desk = Desk(context.obj)
     context.with_resource(desk.bench.asking())
+    is_broken = say_broken_practice(desk)
     name, _, entries = told_of(desk.bench, code)
     from tracker.outputs.terminal import history_table
 
-    names, late = desk.bench.names_of(entries), _late(desk.bench, entries)
+    names = desk.bench.names_of(entries)
+    # Till when a thing is good, the practice decides.
+    late = {} if is_broken else _late(desk.bench, entries)
+    if is_broken:
+        typer.echo("What was past its date when it was used is not said here.", err=True)
     if as_json:
         desk_json(history_table.history_fields(entries, names, late))
     else:

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
-from tracker.cli.verbs.looking.lists import damaged
+from tracker.cli.incomplete import damaged
 from tracker.core.reckoning import past_yields as own
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.jar import Jar
@@ -59,6 +59,10 @@ def batches(
     today, practice = desk.day(on) or desk.bench.today(), desk.bench.practice
     found = _of_herb(desk.bench.jars(on=desk.day(on)), herb)
     jars = own.batches(found, lambda _: True)[:last]
+    if not jars and not (as_json or as_csv):
+        typer.echo("Each of its jars was split or joined: ask for those it became.", err=True)
+        damaged(desk)
+        return
     lots = {lot.id: lot for lot in desk.bench.lots()}
     notes = {jar.id: _notes(desk, jar, today) for jar in jars}
     if as_json or as_csv:

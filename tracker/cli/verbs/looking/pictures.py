@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
-from tracker.cli.verbs.looking.lists import damaged
+from tracker.cli.incomplete import damaged, missing_of
+from tracker.cli.named_file import Force, write_named
 from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.errors import MisusedError
+from tracker.core.values.text import shown
 from tracker.outputs.view.thing_view import ThingView, view_of
 
 if TYPE_CHECKING:
@@ -32,7 +34,12 @@ Months = Annotated[int, typer.Option("--months", min=1, max=24, help="How many m
 
 @app.command()
 def timeline(
-    context: typer.Context, code: Code, on: On = None, to: To = None, as_json: AsJson = False
+    context: typer.Context,
+    code: Code,
+    on: On = None,
+    to: To = None,
+    force: Force = False,
+    as_json: AsJson = False,
 ) -> None:
     """A jar's life as a line through time: charge, shakes, ready, pressed, good through."""
     from tracker.outputs.pictures import ascii_life, jar_life
@@ -49,8 +56,8 @@ def timeline(
     elif to is not None:
         from tracker.outputs.pictures import plots
 
-        shown = ascii_life.drawn(life, total=80, colour=False)
-        _write(to, lambda: plots.life_picture(life), shown)
+        words = ascii_life.drawn(life, total=80, colour=False)
+        _write(desk, to, lambda: plots.life_picture(life), words, force=force)
     else:
         echo_lines(ascii_life.drawn(life, total=desk.columns, colour=desk.colour), desk.colour)
     damaged(desk)
@@ -62,6 +69,7 @@ def season(
     months: Months = 12,
     on: On = None,
     to: To = None,
+    force: Force = False,
     as_json: AsJson = False,
 ) -> None:
     """What becomes ready and what expires, month by month."""
@@ -77,8 +85,8 @@ def season(
     elif to is not None:
         from tracker.outputs.pictures import plots
 
-        shown = season.lines(found, total=80, colour=False)
-        _write(to, lambda: plots.season_picture(found), shown)
+        words = season.lines(found, total=80, colour=False)
+        _write(desk, to, lambda: plots.season_picture(found), words, force=force)
     else:
         echo_lines(season.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
     damaged(desk)
@@ -90,6 +98,7 @@ def supply(
     months: Months = 12,
     on: On = None,
     to: To = None,
+    force: Force = False,
     as_json: AsJson = False,
 ) -> None:
     """The stock of each herb through time, what is used, and when it runs out."""
@@ -104,8 +113,8 @@ def supply(
     elif to is not None:
         from tracker.outputs.pictures import plots
 
-        shown = supply.lines(found, total=80, colour=False)
-        _write(to, lambda: plots.supply_picture(found), shown)
+        words = supply.lines(found, total=80, colour=False)
+        _write(desk, to, lambda: plots.supply_picture(found), words, force=force)
     elif not found:
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
@@ -115,7 +124,11 @@ def supply(
 
 @app.command()
 def pressings(
-    context: typer.Context, on: On = None, to: To = None, as_json: AsJson = False
+    context: typer.Context,
+    on: On = None,
+    to: To = None,
+    force: Force = False,
+    as_json: AsJson = False,
 ) -> None:
     """What pressing gave, by method and by fresh or dried herb."""
     from tracker.outputs.pictures import pressing_shares as given
@@ -129,8 +142,8 @@ def pressings(
     elif to is not None:
         from tracker.outputs.pictures import plots
 
-        shown = given.lines(found, total=80, colour=False)
-        _write(to, lambda: plots.pressings_picture(found), shown)
+        words = given.lines(found, total=80, colour=False)
+        _write(desk, to, lambda: plots.pressings_picture(found), words, force=force)
     elif not found:
         typer.echo("Nothing was pressed yet. `stillroom press` does.", err=True)
     else:
@@ -142,10 +155,10 @@ def _views(desk: Desk, batches: Iterable[Batch], today: date) -> list[ThingView]
     return [view_of(whole(one), desk.bench.practice, today) for one in batches]
 
 
-def _write(to: Path, draw: "Callable[[], Picture]", words: Sequence[str]) -> None:
+def _write(
+    desk: Desk, to: Path, draw: "Callable[[], Picture]", words: Sequence[str], *, force: bool
+) -> None:
     """The picture as SVG, or as a page with the same in words below it, by the file's name."""
-    from tracker.daemon.page_folder import replace_file
-
     kind = to.suffix.lower()
     if kind not in (".svg", ".html", ".htm"):
         raise MisusedError(
@@ -155,9 +168,11 @@ def _write(to: Path, draw: "Callable[[], Picture]", words: Sequence[str]) -> Non
         )
     found = draw()
     if kind == ".svg":
-        replace_file(to, found.svg)
+        write_named(to, found.svg, force=force)
     else:
         from tracker.outputs.page.render import picture_page
+        from tracker.outputs.words.incomplete import incomplete
 
-        replace_file(to, picture_page(found, words))
-    typer.echo(f"Wrote {to}: {found.title}.", err=True)
+        heed = incomplete(missing_of(desk.bench.damages()))
+        write_named(to, picture_page(found, [heed, *words] if heed else words), force=force)
+    typer.echo(shown(f"Wrote {to}: {found.title}."), err=True)

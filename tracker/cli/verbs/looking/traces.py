@@ -7,9 +7,9 @@ import typer
 
 from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
 from tracker.cli.find import thing_or_lot
+from tracker.cli.incomplete import damaged
 from tracker.cli.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
-from tracker.cli.verbs.looking.lists import damaged
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
 from tracker.core.reckoning.flow_graph import (

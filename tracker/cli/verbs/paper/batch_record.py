@@ -9,13 +9,14 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
-from tracker.cli.pdf_file import missing_letters, tell_written, write_pdf
-from tracker.cli.verbs.looking.lists import damaged
+from tracker.cli.incomplete import damaged
+from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.verbs.looking.one_thing import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, whole
+from tracker.core.values.command_words import command
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.journal.book_digest import proof_of
@@ -40,14 +41,16 @@ def record(
         bool, typer.Option("--pdf", help="On paper: write a PDF with lines to sign.")
     ] = False,
     to: Annotated[
-        Path | None, typer.Option("--to", help="The PDF to write; else CODE.pdf.")
+        Path | None,
+        typer.Option("--to", help="The PDF to write; else CODE.pdf, with a number if taken."),
     ] = None,
+    force: Force = False,
 ) -> None:
     """Everything the book holds of a batch, with both readings of what was corrected."""
-    if (pdf and as_json) or (to and not pdf):
+    if (pdf and as_json) or ((to or force) and not pdf):
         raise MisusedError(
             "--to names a PDF, and that is written with --pdf alone.",
-            where="--pdf, --to and --json",
+            where="--pdf, --to, --force and --json",
             do="add `--pdf`, with `--to FILE` if you like, or `--json`.",
         )
     desk = Desk(context.obj)
@@ -58,7 +61,7 @@ def record(
     if as_json:
         desk_json(made)
     elif pdf:
-        _on_paper(desk, made, rows, to)
+        _on_paper(desk, made, rows, to, force=force)
     else:
         from tracker.outputs.records.batch_text import text
 
@@ -66,7 +69,9 @@ def record(
     damaged(desk)
 
 
-def _on_paper(desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None) -> None:
+def _on_paper(
+    desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None, *, force: bool
+) -> None:
     """Write the record as a PDF on the maker's paper."""
     from tracker.outputs.paper.handouts import lying_page_mm
     from tracker.outputs.paper.record_pdf import record_pdf
@@ -76,11 +81,12 @@ def _on_paper(desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Pat
     wide, high = lying_page_mm(sheet.page_mm)
     done = record_pdf(made, rows, _zone(desk), page_mm=(high, wide))
     # A code no longer in force is as it was typed: a stroke in it would be a folder.
-    file = to or Path(re.sub(r"[^\w-]+", "-", made.code) + ".pdf")
-    write_pdf(file, done.pdf)
+    name = re.sub(r"[^\w-]+", "-", made.code).lstrip("-") + ".pdf"
+    what = f"the batch record of {made.code}"
+    written = write_paper(Paper(to, name, done.pdf, what, done.pages, force))
     for warning in missing_letters(done.missing):
         typer.echo(f"Caution: {shown(warning)}.", err=True)
-    tell_written(file, f"the batch record of {made.code}", done.pages)
+    typer.echo(written, err=True)
 
 
 def _zone(desk: Desk) -> tzinfo:
@@ -102,7 +108,7 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
         raise MisusedError(
             f"{name} is a lot, and no batch was made of a lot alone.",
             where=f"the code {code!r}",
-            do=f"`stillroom trace {name}` names the batches it went into.",
+            do=f"`{command('trace', name)}` names the batches it went into.",
         )
     batches, lots = bench.batches(), bench.lots()
     around = Around(

@@ -8,9 +8,11 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk
-from tracker.core.values.errors import BookError
-from tracker.journal.whole_file import SHARED, write_whole
+from tracker.cli.incomplete import damaged, missing_of
+from tracker.cli.named_file import Force, write_named
+from tracker.core.values.text import shown
 from tracker.outputs.calendar_file import calendar as calendar_bytes
+from tracker.outputs.words.incomplete import incomplete
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -21,6 +23,7 @@ def calendar(
     file: Annotated[
         Path | None, typer.Argument(help="Where to; standard output where it is left out.")
     ] = None,
+    force: Force = False,
 ) -> None:
     """Earliest press, longest time and good-through days as iCalendar, each with an alarm."""
     desk = Desk(context.obj)
@@ -28,17 +31,15 @@ def calendar(
     at = practice.digest_at
     hour = timedelta(hours=at.hour, minutes=at.minute)
     text = calendar_bytes(
-        desk.bench.batches(live_only=True), practice, desk.bench.now().astimezone(UTC), hour
+        desk.bench.batches(live_only=True),
+        practice,
+        desk.bench.now().astimezone(UTC),
+        hour,
+        incomplete(missing_of(desk.bench.damages())),
     )
+    damaged(desk)
     if file is None or not file.name:
         sys.stdout.buffer.write(text)
         return
-    try:
-        write_whole(file, text, mode=SHARED)
-    except OSError as reason:
-        raise BookError(
-            f"The calendar cannot be written: {reason.strerror}.",
-            where=str(file),
-            do="name a file that is yours to write.",
-        ) from reason
-    typer.echo(f"Wrote {file}: {text.count(b'BEGIN:VEVENT')} days.", err=True)
+    write_named(file, text, force=force)
+    typer.echo(shown(f"Wrote {file}: {text.count(b'BEGIN:VEVENT')} days."), err=True)

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.desk import Desk, On, about_of
+from tracker.cli.incomplete import damaged, missing_of
+from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.options import Codes, recording
-from tracker.cli.pdf_file import Paper, missing_letters, tell_written, write_pdf
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
@@ -25,7 +26,12 @@ if TYPE_CHECKING:
 
 app = typer.Typer(rich_markup_mode=None)
 
-To = Annotated[Path | None, typer.Option("--to", help="The PDF to write.")]
+To = Annotated[
+    Path | None,
+    typer.Option(
+        "--to", help="The PDF to write; else labels.pdf or handout.pdf, with a number if taken."
+    ),
+]
 
 
 @app.command()
@@ -34,6 +40,7 @@ def label(
     desk: Desk,
     codes: Codes = None,
     to: To = None,
+    force: Force = False,
     sheet: Annotated[
         str | None, typer.Option(help="A sheet of the practice: a4, letter, lids, your own.")
     ] = None,
@@ -62,7 +69,7 @@ def label(
     labels = [write(thing, practice, now.date(), not_held) for thing in found]
     made = printed(labels, page, now, start=start, copies=copies)
     count = f"{made.labels} label{'s' * (made.labels != 1)}"
-    desk.papers.append(Paper(to or Path("labels.pdf"), made.pdf, count, made.pages))
+    desk.papers.append(Paper(to, "labels.pdf", made.pdf, count, made.pages, force))
     desk.warnings += _left_off(labels, made)
     if no_record:
         return desk.record_all(())
@@ -90,6 +97,7 @@ def handout(
     context: typer.Context,
     codes: Codes = None,
     to: To = None,
+    force: Force = False,
     title: Annotated[str, typer.Option(help="What stands at its head.")] = "Jars",
     on: On = None,
 ) -> None:
@@ -108,12 +116,14 @@ def handout(
         found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]
     page = lying_page_mm(_sheet(practice, None, None, lid=False)[1].page_mm)
     rows = [row(thing, practice, today) for thing in found]
-    made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page)
-    file = to or Path("handout.pdf")
-    write_pdf(file, made.pdf)
+    is_whole = not missing_of(bench.damages())
+    made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
+    count = f"{len(rows)} jar{'s' * (len(rows) != 1)}"
+    written = write_paper(Paper(to, "handout.pdf", made.pdf, count, made.pages, force))
     for warning in missing_letters(made.missing):
         typer.echo(f"Caution: {shown(warning)}.", err=True)
-    tell_written(file, f"{len(rows)} jar{'s' * (len(rows) != 1)}", made.pages)
+    typer.echo(written, err=True)
+    damaged(desk)
 
 
 def _sheet(

@@ -7,8 +7,10 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk, On
-from tracker.cli.verbs.looking.lists import damaged
+from tracker.cli.incomplete import damaged
+from tracker.cli.named_file import Force, write_named
 from tracker.core.values.errors import MisusedError
+from tracker.core.values.text import shown
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -20,10 +22,11 @@ def page(
         Path | None,
         typer.Option("--to", help="Where to; standard output where it is left out."),
     ] = None,
+    force: Force = False,
     on: On = None,
 ) -> None:
     """The whole shelf as one HTML file: no network, to read on a phone or to print."""
-    from tracker.daemon.page_folder import page_of, replace_file
+    from tracker.daemon.page_folder import page_of
 
     desk = Desk(context.obj)
     if to is None and sys.stdout.isatty():
@@ -36,6 +39,6 @@ def page(
     if to is None:
         sys.stdout.buffer.write(made)
     else:
-        replace_file(to, made)
-        typer.echo(f"Wrote {to}: {len(made) / 1000:.0f} kB.", err=True)
+        write_named(to, made, force=force)
+        typer.echo(shown(f"Wrote {to}: {len(made) / 1000:.0f} kB."), err=True)
     damaged(desk)

@@ -14,6 +14,7 @@ from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.command_words import command
 from tracker.core.values.errors import RefusedError
 from tracker.quantities import Amount, millilitres
 
@@ -159,7 +160,7 @@ def _last_discard(desk: Desk, thing: Thing | Lot) -> str:
         raise RefusedError(
             thing.code,
             "nothing of it was discarded",
-            do=f"`stillroom history {thing.code}` shows what was.",
+            do=f"`{command('history', thing.code)}` shows what was.",
         )
     return own[-1]
 

@@ -8,6 +8,7 @@ from tracker.core.shelf.end import DiscardedEnd, GivenEnd, JoinedEnd, SplitEnd, 
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, a_kind
+from tracker.core.values.command_words import command
 from tracker.core.values.times import ANY_DAY, parse_period
 
 
@@ -49,7 +50,7 @@ def must_come_off(thing: Thing) -> Iterator[Finding]:
         f"{state}, and only an extract or a bottle can be poured out",
         f"name the extract: {codes}; or"
         if codes
-        else f"press or draw off first: stillroom press {thing.code} 300ml",
+        else f"press or draw off first: {command('press', thing.code, '300ml')}",
     )
 
 
@@ -58,9 +59,11 @@ def steeps(jar: Jar, done: str) -> Iterator[Finding]:
     if isinstance(jar.end, DiscardedEnd):
         yield from not_discarded(jar)
     elif jar.end is not None:
-        do = f"for an earlier time give --when; `stillroom history {jar.code}` shows what was done"
+        told = command("history", jar.code)
+        do = f"for an earlier time give --when; `{told}` shows what was done"
         if done == "pressed" and jar.pressing is not None:
-            do = f"if the same marc gave more: stillroom press {jar.code} 40ml --again; {do}"
+            more = command("press", jar.code, "40ml", options="--again")
+            do = f"if the same marc gave more: {more}; {do}"
         yield Finding(
             "ended",
             jar.code,
@@ -76,7 +79,7 @@ def not_discarded(jar: Jar) -> Iterator[Finding]:
             "ended",
             jar.code,
             f"it was discarded on {jar.end.on}",
-            f"if that was wrong: stillroom restore {jar.code}",
+            f"if that was wrong: {command('restore', jar.code)}",
         )
 
 
@@ -97,7 +100,7 @@ def discarded_whole(jar: Jar, volume_ml: float | None) -> Iterator[Finding]:
 
 def came_back(code: str) -> str:
     """What to do about a jar that was given out whole, and is here all the same."""
-    return f"if it is here again, strike that entry: `stillroom history {code}` has its number"
+    return f"if it is here again, strike that entry: `{command('history', code)}` has its number"
 
 
 def not_gone(thing: Thing | Lot) -> Iterator[Finding]:
@@ -122,7 +125,7 @@ def was_pressed(jar: Jar, done: str) -> Iterator[Finding]:
             "ended",
             jar.code,
             f"its herb was not pressed, so it cannot be {done}",
-            f"press it first: stillroom press {jar.code} 300ml",
+            f"press it first: {command('press', jar.code, '300ml')}",
         )
 
 
@@ -136,7 +139,7 @@ def has_its_marc(thing: Thing) -> Iterator[Finding]:
             "ended",
             thing.code,
             "it is not of the marc that is in the jar now",
-            f"`stillroom history {thing.jar.code}` shows what became of the marc",
+            f"`{command('history', thing.jar.code)}` shows what became of the marc",
         )
     elif extract.marc == "composted":
         what = "its marc was composted, so it cannot well be pressed again"
@@ -175,7 +178,7 @@ def has_discard(thing: Thing | Lot, discard: str) -> Iterator[Finding]:
             "ended",
             thing.code,
             "nothing of it was discarded",
-            f"`stillroom history {thing.code}` shows what was",
+            f"`{command('history', thing.code)}` shows what was",
         )
 
 

@@ -6,6 +6,7 @@ from tracker.core.facts.jars import LookedAt
 from tracker.core.reckoning.signs import spoiling
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.command_words import command
 from tracker.core.values.times import When
 
 
@@ -45,7 +46,7 @@ def _lifts(thing: Thing, fact: LookedAt) -> Iterator[Finding]:
     on = f"the hold on {code} since {hold.on}: {hold.why or 'a look'}"
     if thing.bottle is not None:
         what = f"a look at one bottle lifts {on}"
-        do = f"look at the whole of it, or hold it: stillroom look {code}"
+        do = f"look at the whole of it, or hold it: {command('look', code)}"
         yield Finding("hold", thing.code, what, do, "question")
     else:
         yield Finding("hold", thing.code, f"this look lifts {on}", weight="warning")

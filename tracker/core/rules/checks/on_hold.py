@@ -11,6 +11,7 @@ from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.command_words import command
 from tracker.core.values.times import When
 
 
@@ -28,7 +29,7 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
         "hold",
         thing.code,
         since,
-        f"look at it again first: stillroom release {code} --why …",
+        f"look at it again first: {command('release', code, options='--why …')}",
     )
 
 
@@ -60,13 +61,9 @@ def recalled_inside(thing: Thing | Lot, open_: Sequence[Flag], when: When) -> It
             "hold",
             thing.code,
             f"some of lot {misfit.lot} is in it, recalled {misfit.recalled}, and it is on no hold",
-            f"hold it: stillroom recall {_quoted(misfit.lot)} --why …; or release the lot",
+            f"hold it: {command('recall', misfit.lot, options='--why …')}; or release the lot",
             "question",
         )
-
-
-def _quoted(name: str) -> str:
-    return f'"{name}"' if " " in name else name
 
 
 def _held(thing: Thing | Lot) -> tuple[str, Hold] | None:
@@ -90,7 +87,7 @@ def may_release(thing: Thing | Lot) -> Iterator[Finding]:
             "hold",
             thing.code,
             f"it is held with {own[0]}",
-            f"release that: stillroom release {own[0]} --why …",
+            f"release that: {command('release', own[0], options='--why …')}",
         )
 
 

@@ -128,7 +128,7 @@ def _care(said: Iterable[Said]) -> LabelLine:
 def qr_text(code: str, practice: Practice) -> str:
     """What the QR code of a label holds: the code, behind the page address if one is set."""
     if not practice.page_address:
-        return code
+        return shown(code)
     from urllib.parse import quote
 
     return practice.page_address + quote(code, safe="/")

@@ -5,6 +5,7 @@ import msgspec
 from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import DueWhileAway, Recorded
+from tracker.core.values.command_words import command
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.fact_lines import said, value_said
@@ -46,7 +47,7 @@ def away_lines(scene: Scene, fact: Away) -> list[str]:
     due = more.lines if isinstance(more, DueWhileAway) else ()
     return [
         f"Away {fact.first} through {fact.last}: no reminders. "
-        f"`stillroom strike {scene.recorded.names[scene.entry.id]}` takes it back.",
+        f"`{command('strike', scene.recorded.names[scene.entry.id])}` takes it back.",
         *(f"{line.code} {why_due(line)}." for line in due),
     ]
 

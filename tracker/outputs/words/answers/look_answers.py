@@ -7,6 +7,7 @@ from tracker.core.facts.kinds import AnyFact
 from tracker.core.facts.ties import children
 from tracker.core.reckoning.lids import lid_in_doubt
 from tracker.core.shelf.jar import Jar
+from tracker.core.values.command_words import command
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due_lines import signs_said
 from tracker.outputs.words.fact_lines import said
@@ -21,7 +22,7 @@ def look_lines(scene: Scene, fact: LookedAt) -> list[str]:
         return lines
     held = code.rpartition("/")[0] if fact.about.bottle else code
     why = f" because of {signs_said(fact.signs)}" if fact.signs else ""
-    release = f"once it is seen to: stillroom release {held} --why …"
+    release = f"once it is seen to: {command('release', held, options='--why …')}"
     batch = scene.recorded.after.batches.get(fact.about.jar)
     extracts = () if batch is None else batch.extracts
     bottled = any(one.bottles for one in extracts if fact.about.extract in (None, one.id))

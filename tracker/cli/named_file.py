@@ -1,0 +1,89 @@
+"""Files a person names, or has named: written whole or not at all, and over nothing."""
+
+import os
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import chain, count
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tracker.core.values.errors import BookError
+from tracker.core.values.text import shown
+from tracker.journal.whole_file import is_regular, write_new
+
+Force = Annotated[bool, typer.Option("--force", help="Replace the file that stands there already.")]
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A PDF that is to be written, what is on it, and how many pages it has.
+
+    `file` is what the person named; without it the first free name that `else_named` begins.
+    """
+
+    file: Path | None
+    else_named: str
+    pdf: bytes
+    what: str
+    pages: int
+    force: bool = False
+
+
+def write_paper(paper: Paper) -> str:
+    """Write the PDF; returns the line that says so.
+
+    Raises:
+        BookError: it cannot be written, or something stands there.
+    """
+    file = write_named(paper.file, paper.pdf, else_named=paper.else_named, force=paper.force)
+    return shown(f"Wrote {file}: {paper.what}, {paper.pages} page{'s' * (paper.pages != 1)}.")
+
+
+def write_named(
+    file: Path | None, contents: bytes, *, else_named: str = "", force: bool = False
+) -> Path:
+    """Write a file for its maker alone; returns where.
+
+    Args:
+        file: what a person named; None for `else_named`, numbered where that is taken.
+        contents: all of it.
+        else_named: the name of what nobody named: `labels.pdf`, then `labels-2.pdf`.
+        force: whether a regular file that stands there is replaced.
+
+    Raises:
+        BookError: it cannot be written, or something stands there; that is as it was.
+    """
+    if file is not None or force:
+        named = file or Path(else_named)
+        _write(named, contents, force=force)
+        return named
+    first = Path(else_named)
+    numbered = (first.with_stem(f"{first.stem}-{number}") for number in count(2))
+    free = next(one for one in chain([first], numbered) if not os.path.lexists(one))
+    _write(free, contents, force=False)
+    return free
+
+
+def missing_letters(letters: Iterable[str]) -> list[str]:
+    """A warning that names the letters no font has; none where there are none."""
+    named = ", ".join(f"{one} (U+{ord(one):04X})" for one in sorted(letters))
+    return [f"no font has {named}: \ufffd stands there instead"] if named else []
+
+
+def _write(file: Path, contents: bytes, *, force: bool) -> None:
+    try:
+        write_new(file, contents, force=force)
+    except FileExistsError as reason:
+        if is_regular(file):
+            what, do = "A file stands there already, and stays.", "replace it with --force, or "
+        else:
+            what, do = "What stands there is no file, and stays.", ""
+        raise BookError(what, where=str(file), do=f"{do}name another file.") from reason
+    except (OSError, ValueError) as reason:
+        raise BookError(
+            f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
+            where=str(file),
+            do="name a file that is yours to write, in a folder that is there.",
+        ) from reason
