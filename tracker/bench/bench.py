@@ -380,7 +380,7 @@ class Bench:
                 ) from reason
             except OSError as reason:
                 raise BookError(
-                    f"The book cannot be locked: {reason.strerror or reason}.",
+                    f"The book cannot be written: {reason.strerror or reason}.",
                     where=f"{reason.filename or self.book}; nothing was recorded",
                     do="make that folder yours to write, then repeat the command.",
                 ) from reason
