@@ -16,7 +16,7 @@ ROOT = Path(__file__).parents[1]
 BIN = Path(sys.executable).parent
 # What stands beside the mirror: whole stories, where features cross, faults, a year of mornings,
 # books on disk, and the tables of numbers some tests read.
-BESIDE = {"scenarios", "meeting", "faults", "golden", "damaged_books", "data"}
+BESIDE = {"scenarios", "meeting", "faults", "golden", "hostile", "damaged_books", "data"}
 
 
 @pytest.mark.parametrize(

@@ -106,7 +106,7 @@ def test_a_folder_that_is_not_there_is_said_once_and_filled_when_it_comes(keepin
     assert said[0].startswith("no page: The folder for the page is not there.")
     assert str(keeping.book / "synced") in said[0]
     assert page(keeping).exists()
-    assert kept.page.complaint == ""
+    assert kept.page.complaints.last == ""
 
 
 def test_a_page_that_cannot_be_replaced_stays_whole_and_is_tried_again(keeping, caplog):

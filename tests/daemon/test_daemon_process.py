@@ -80,6 +80,7 @@ def test_a_second_daemon_is_refused_and_the_first_goes_on(overdue, server):
         running.beats(2)
 
         assert "A daemon already reminds about this book" in second
+        assert "one is enough" in second
         assert server.displayed == 1
 
 

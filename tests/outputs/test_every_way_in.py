@@ -175,7 +175,7 @@ OUTPUTS: dict[str, Output] = {
     "show --json": Output("show CODE --json"),
     "history": Output("history CODE", caution=EVENTS, but=TOLD_BY_CODES),
     "due": Output("due --on 2025-07-15", herb=BY_CODE, caution=BY_CODE),
-    "notification": Output("remind --plain", herb=BY_CODE, caution=BY_CODE),
+    "notification": Output("remind --plain --printed", herb=BY_CODE, caution=BY_CODE),
     "label": Output("label CODE --no-record --to OUT.pdf"),
     "lid": Output("label CODE --lid --no-record --to OUT.pdf"),
     "handout": Output("handout CODE --to OUT.pdf"),

@@ -51,7 +51,7 @@ def three(tmp_path, _three_jars) -> Command:
 def said_at(command: Command, local: str, stream: io.StringIO | None = None) -> list[str]:
     """What a heartbeat of the daemon prints at that local time."""
     stream = stream or io.StringIO()
-    tick(command.bench(local), Chain([Terminal(stream)]))
+    tick(command.bench(local), Chain([Terminal(stream, is_read=True)]))
     return [] if stream.closed else stream.getvalue().splitlines()
 
 
@@ -249,8 +249,8 @@ def test_nothing_due_is_no_notice_at_all(three):
 
 
 def test_remind_says_once_what_is_due_today(three):
-    first = three.ok("remind --plain")
-    again = three.run("remind --plain")
+    first = three.ok("remind --plain --printed")
+    again = three.run("remind --plain --printed")
 
     assert "A1 past-longest" in first
     assert (again.code, again.out) == (0, "")

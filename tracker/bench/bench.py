@@ -164,6 +164,10 @@ class Bench:
         )
         return [one for one in found if one.is_live or not live_only]
 
+    def last_day(self) -> date | None:
+        """The latest day anything in the book happened on; None of an empty one."""
+        return self._ask(read_model.last_day)
+
     def find(self, code: str, on: date | None = None) -> Thing:
         """What a code names; it may be shortened while only one thing fits.
 

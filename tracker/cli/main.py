@@ -151,8 +151,12 @@ def _bench(book: Path | None) -> Bench:
 
 def _print_untold(state: Path) -> None:
     """What the daemon could not deliver is printed before anything else, once."""
+    file = state / "untold"
     try:
-        text = (state / "untold").read_text(encoding="utf-8")
+        if not file.is_file():  # a pipe in its place would keep every command waiting
+            return
+        with file.open("rb") as stream:
+            text = stream.read(4000).decode()
     except (OSError, ValueError):
         return
     typer.echo(shown(text), err=True)

@@ -1,21 +1,19 @@
 """One digest: what is due and not yet told, delivered by the first channel that takes it."""
 
-import logging
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from tracker.bench.bench import Bench
-from tracker.core.rules.morning import Told, after_telling, lines_to_say
+from tracker.bench.day_shelf import day_shelf
+from tracker.core.rules.morning import Told, after_telling, lines_to_say, merged
 from tracker.core.rules.reminders import CAN_WAIT, URGENT, Due
 from tracker.daemon.notify import Chain, NotDelivered, Notice
-from tracker.daemon.told import later_of, read_told, write_told
+from tracker.daemon.told import MARKS, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
 from tracker.outputs.words.due_lines import why_due
 
-MARKS = "told.json"
-
-_log = logging.getLogger("stillroom")
+__all__ = ["MARKS", "Telling", "marks_of", "notice", "tell"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,33 +52,54 @@ def tell(
     Raises:
         NotDelivered: no channel took it; nothing is marked.
     """
-    told = later_of(read_told(bench.state / MARKS), remembered)
-    jars = bench.batches(live_only=True)
+    told = marks_of(bench, today, remembered)
+    shelf = day_shelf(bench, today)
     lines = lines_to_say(
-        jars, bench.practice, today, told, stays=bench.stays(), not_held=bench.not_held()
+        shelf.batches,
+        bench.practice,
+        today,
+        told,
+        stays=bench.stays(),
+        not_held=bench.not_held(),
+        ahead=shelf.ahead,
     )
+    # Made before anything is shown: after that only the disk may fail.
+    marks = after_telling(told, lines, today)
     channel = None
     if lines:
         try:
             channel = channels.deliver(notice(lines, buttons=buttons))
-        except NotDelivered:
+        except NotDelivered as reason:
+            if unkept := _leave_for_the_next_command(bench, lines, today):
+                both = f"{reason.why}; nor could it be kept for the next command: {unkept}"
+                raise NotDelivered(reason.channel, both) from reason
+            raise
+        except Exception:  # a fault of ours in a channel must not hide the line as well
             _leave_for_the_next_command(bench, lines, today)
             raise
-        forget_untold(bench.state)
-    marks = after_telling(told, lines, today)
     unmarked = None
     try:
         write_told(bench.state / MARKS, marks)
     except OSError as reason:
         unmarked = reason.strerror or str(reason)
+    if lines:
+        forget_untold(bench.state)
     return Telling(tuple(lines), channel, marks, unmarked)
 
 
-def _leave_for_the_next_command(bench: Bench, lines: Sequence[Due], today: date) -> None:
+def marks_of(bench: Bench, today: date, remembered: Told | None = None) -> Told:
+    """The delivery marks on disk, with those that a full disk refused."""
+    on_disk = read_told(bench.state / MARKS)
+    return on_disk if remembered is None else merged(on_disk, remembered, today)
+
+
+def _leave_for_the_next_command(bench: Bench, lines: Sequence[Due], today: date) -> str | None:
+    """Why it could not be left there, or None."""
     try:
         keep_untold(bench.state, lines, today)
-    except OSError as reason:
-        _log.warning("it could not be kept for the next command either: %s", reason)
+    except (OSError, ValueError) as reason:
+        return getattr(reason, "strerror", None) or str(reason)
+    return None
 
 
 def notice(lines: Sequence[Due], *, buttons: bool = False) -> Notice:

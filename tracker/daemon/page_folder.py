@@ -2,13 +2,14 @@
 
 import logging
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
 from tracker.bench.bench import Bench
 from tracker.core.practice.practice import PRACTICE_FILE
 from tracker.core.values.errors import BookError, PracticeError, TrackerError
+from tracker.daemon.complaints import Complaints
 from tracker.journal.file_marks import marks
 from tracker.journal.whole_file import is_regular, write_whole
 
@@ -24,7 +25,7 @@ class PageMemory:
 
     made_of: object = None
     unwritten: bytes | None = None
-    complaint: str = ""
+    complaints: Complaints = field(default_factory=Complaints)
 
 
 def page_of(bench: Bench, *, on: date | None = None) -> bytes:
@@ -62,30 +63,23 @@ def keep_page(bench: Bench, kept: PageMemory) -> None:
 
     What fails is logged once and tried again at the next tick, as a digest is.
     """
+    complaints = kept.complaints
     try:
         _keep_page(bench, kept)
     except PracticeError:
         return  # the digest says so
     except (TrackerError, OSError) as reason:
-        _complain(kept, f"no page: {_in_a_line(reason)}")
+        complaints.complain(f"no page: {_in_a_line(reason)}")
     except Exception as reason:  # a page must never end the reminders
-        if repr(reason) != kept.complaint:
-            _log.exception("no page")
-        kept.complaint = repr(reason)
+        complaints.complain(f"no page: {reason!r}", with_traceback=True)
     else:
-        kept.complaint = ""
+        complaints.settled()
 
 
 def _in_a_line(reason: TrackerError | OSError) -> str:
     if isinstance(reason, TrackerError):
         return f"{reason.what} {reason.where}"
-    return str(reason)
-
-
-def _complain(kept: PageMemory, complaint: str) -> None:
-    if complaint != kept.complaint:
-        _log.warning("%s", complaint)
-    kept.complaint = complaint
+    return reason.strerror or str(reason)
 
 
 def _keep_page(bench: Bench, kept: PageMemory) -> None:

@@ -5,7 +5,7 @@ import signal
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, timedelta
+from datetime import UTC
 from pathlib import Path
 from threading import Event
 
@@ -14,11 +14,12 @@ from tracker.bench.bench import Bench
 from tracker.bench.book_lock import HeldError, held
 from tracker.core.rules.morning import Told, is_time
 from tracker.core.values.errors import BookError, TrackerError
-from tracker.daemon.deliver import MARKS, tell
+from tracker.daemon.clock_doubt import clock_doubt
+from tracker.daemon.complaints import Complaints
+from tracker.daemon.deliver import marks_of, tell
 from tracker.daemon.notify import Chain, NotDelivered
 from tracker.daemon.page_folder import PageMemory as KeptPage
 from tracker.daemon.page_folder import keep_page
-from tracker.daemon.told import later_of, read_told
 
 HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"
@@ -33,14 +34,9 @@ class DaemonMemory:
     """What one daemon remembers from tick to tick beside the marks on disk."""
 
     told: Told | None = None
-    complaint: str = ""
+    complaints: Complaints = field(default_factory=Complaints)
+    doubts: Complaints = field(default_factory=Complaints)
     page: KeptPage = field(default_factory=KeptPage)
-
-    def complain(self, complaint: str) -> None:
-        """Log what is wrong, once as long as it stays the same."""
-        if complaint != self.complaint:
-            _log.warning("%s", complaint)
-        self.complaint = complaint
 
 
 def tick(
@@ -59,18 +55,19 @@ def tick(
         buttons: whether the daemon waits for an answer.
     """
     kept = kept or DaemonMemory()
+    complaints = kept.complaints
     try:
         _tick(bench, channels, kept, buttons)
     except NotDelivered as reason:
-        kept.complain(f"the reminder could not be delivered: {reason}")
-    except (TrackerError, OSError) as reason:
-        kept.complain(f"no digest: {reason}")
+        complaints.complain(f"the reminder could not be delivered: {reason}")
+    except TrackerError as reason:
+        complaints.complain(f"no digest: {reason}")
+    except OSError as reason:  # without the file's name, which may be another each time
+        complaints.complain(f"no digest: {reason.strerror or reason}")
     except Exception as reason:  # one bad morning must not end the mornings after it
-        if repr(reason) != kept.complaint:
-            _log.exception("no digest")
-        kept.complaint = repr(reason)
+        complaints.complain(f"no digest: {reason!r}", with_traceback=True)
     else:
-        kept.complaint = ""
+        complaints.settled()
     keep_page(bench, kept.page)
 
 
@@ -78,10 +75,12 @@ def _tick(
     bench: Bench, channels: Chain | Callable[[Bench], Chain], kept: DaemonMemory, buttons: bool
 ) -> None:
     now = bench.now()
-    told = later_of(read_told(bench.state / MARKS), kept.told)
+    told = marks_of(bench, now.date(), kept.told)
     if not is_time(now, bench.practice, told):
         _log.debug("not time at %s", f"{now:%Y-%m-%d %H:%M:%S}")
         return
+    if doubt := clock_doubt(told, now.date()):
+        kept.doubts.complain(doubt)
     chain = channels if isinstance(channels, Chain) else channels(bench)
     done = tell(bench, chain, now.date(), remembered=kept.told, buttons=buttons)
     kept.told = done.marks
@@ -99,8 +98,9 @@ def run(
 ) -> None:
     """Tick until a signal says stop. One daemon for each book.
 
-    APScheduler arms the job by the wall clock, which jumps and stands still in sleep; so a
-    wait on the monotonic clock pokes the job at every heartbeat as well.
+    The wall clock jumps, and stands still in sleep. So every beat is a job of its own for the
+    scheduler, due at once, and the wait between two of them is on the monotonic clock: however
+    far the clock jumps there is one beat to run and no list of missed ones.
 
     Raises:
         BookError: another daemon has this book.
@@ -116,19 +116,21 @@ def run(
     kept = DaemonMemory()
     with _alone(bench):
         scheduler = BackgroundScheduler(timezone="UTC")
-        job = scheduler.add_job(
-            lambda: tick(bench.fresh(), channels, kept, buttons=buttons),
-            "interval",
-            seconds=heartbeat_s,
-            next_run_time=clock.now(UTC),
-            misfire_grace_time=None,
-            coalesce=True,
-            max_instances=1,
-        )
         scheduler.start()
         try:
-            while not stop.wait(heartbeat_s):
-                job.modify(next_run_time=clock.now(UTC) - timedelta(seconds=1))
+            while True:
+                scheduler.add_job(
+                    lambda: tick(bench.fresh(), channels, kept, buttons=buttons),
+                    "date",
+                    run_date=clock.now(UTC),
+                    id="beat",
+                    replace_existing=True,
+                    misfire_grace_time=None,
+                    coalesce=True,
+                    max_instances=1,
+                )
+                if stop.wait(heartbeat_s):
+                    break
         finally:
             scheduler.shutdown()
 

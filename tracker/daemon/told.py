@@ -1,35 +1,55 @@
 """The delivery marks on disk: derived, and safe to delete (a digest may then repeat once)."""
 
 import json
+import os
+import stat
 from datetime import date
 from pathlib import Path
 
-from tracker.core.rules.morning import Told
+from tracker.core.rules.morning import DIGESTS_KEPT, LINES_KEPT, Told
 from tracker.journal.whole_file import write_whole
+
+MARKS = "told.json"
+# More than any marks of ours take; what is longer is somebody else's file.
+MOST_BYTES = 4_000_000
 
 
 def read_told(file: Path) -> Told:
     """The marks, or none where there is no such file or it means nothing."""
     try:
-        stored = json.loads(file.read_text())
-        first, last = stored.get("first_digest"), stored["last_digest"]
+        stored = json.loads(read_small(file))
         said = {str(key): date.fromisoformat(day) for key, day in stored["said"].items()}
-        return Told(_day(last), said, _day(first))
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return Told(
+            _day(stored["last_digest"]),
+            dict(list(said.items())[-LINES_KEPT:]),
+            _day(stored.get("first_digest")),
+            tuple(date.fromisoformat(day) for day in stored.get("digests", [])[-DIGESTS_KEPT:]),
+        )
+    # Deep nesting is a RecursionError.
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return Told()
+
+
+def read_small(file: Path) -> str:
+    """The text of a small file of our own.
+
+    Raises:
+        OSError: it is not there, no ordinary file, or too long.
+        ValueError: it is not UTF-8.
+    """
+    # A pipe would keep us waiting for its writer.
+    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+    with os.fdopen(os.open(file, flags), "rb") as stream:
+        if not stat.S_ISREG(os.fstat(stream.fileno()).st_mode):
+            raise OSError(f"{file} is no ordinary file")
+        contents = stream.read(MOST_BYTES + 1)
+    if len(contents) > MOST_BYTES:
+        raise OSError(f"{file} is too long")
+    return contents.decode()
 
 
 def _day(text: str | None) -> date | None:
     return date.fromisoformat(text) if text else None
-
-
-def later_of(on_disk: Told, in_memory: Told | None) -> Told:
-    """The marks of the later digest: a full disk keeps the old ones while a process knows."""
-    if in_memory is None or in_memory.last_digest is None:
-        return on_disk
-    if on_disk.last_digest is not None and on_disk.last_digest >= in_memory.last_digest:
-        return on_disk
-    return in_memory
 
 
 def write_told(file: Path, told: Told) -> None:
@@ -42,6 +62,7 @@ def write_told(file: Path, told: Told) -> None:
         {
             "first_digest": told.first_digest.isoformat() if told.first_digest else None,
             "last_digest": told.last_digest.isoformat() if told.last_digest else None,
+            "digests": [day.isoformat() for day in told.digests],
             "said": {key: day.isoformat() for key, day in told.said.items()},
         },
         indent=1,

@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from tracker.core.rules.reminders import Due
-from tracker.daemon.told import replace_text
+from tracker.daemon.told import read_small, replace_text
 from tracker.outputs.words.due_lines import why_due
 
 # The command looks for this name before every verb; see `tracker.cli.main`.
@@ -23,8 +23,8 @@ def keep_untold(state: Path, lines: Sequence[Due], today: date) -> None:
     first = lines[0]
     more = f", and {len(lines) - 1} more" if len(lines) > 1 else ""
     text = f"Not delivered on {today}: {first.code} {first.what}, {why_due(first)}{more}."
-    with suppress(OSError):
-        if (state / PRINTED).read_text(encoding="utf-8") == text:
+    with suppress(OSError, ValueError):
+        if read_small(state / PRINTED) == text:
             return
     replace_text(state / UNTOLD, text)
 

@@ -13,9 +13,11 @@ from types import MappingProxyType
 import msgspec
 import sqlite_utils
 
+from tracker.core.facts.amendments import Corrected
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.families import families, joined_jars
 from tracker.core.values.errors import BookError
+from tracker.core.values.times import LONG_AGO
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Damage, Mark, Place, marks
 from tracker.journal.find_entry import Stand, line_sums, lines_on
@@ -316,7 +318,16 @@ def _keep_lines(connection: SealedModel, seal: Seal, placed: Sequence[Placed]) -
 
 
 def _latest(placed: Sequence[Placed]) -> date:
-    """The last day anything happened on."""
-    last = max(placed, key=lambda one: one.entry.when.start).entry.when.start.date()
-    inexact = [one.entry.when for one in placed if not one.entry.when.is_exact]
-    return max([last, *(when.latest for when in inexact)])
+    """The last day anything can have begun to happen on: what a replay goes by."""
+    known = [when.start for one in placed if (when := one.entry.when).precision != "unknown"]
+    facts = [one.entry.fact for one in placed]
+    moved = [_moved_to(fact) for fact in facts if isinstance(fact, Corrected)]
+    return max(*([max(known).date()] if known else []), *moved, LONG_AGO, LONG_AGO)
+
+
+def _moved_to(correction: Corrected) -> date:
+    """The day a correction gives an event, where it gives it one."""
+    text = correction.set.get("time")
+    with suppress(ValueError):
+        return date.fromisoformat(text[:10]) if isinstance(text, str) else LONG_AGO
+    return LONG_AGO

@@ -75,9 +75,8 @@ def test_what_leaves_the_shelf_as_it_was_is_said_as_often_as_one_likes(pressed, 
 
 def test_a_page_entered_twice_is_one_question(pressed):
     page = pressed.home / "page"
-    page.write_text(
-        "dispense CAOF-25-01A 20ml --for P07 --when 2025-06-11\ndispense CAOF-25-01A 30ml --for P08 --when 2025-06-11\n"
-    )
+    given = "dispense CAOF-25-01A {} --when 2025-06-11\n"
+    page.write_text(given.format("20ml --for P07") + given.format("30ml --for P08"))
     pressed.ok(f"enter {page}")
 
     refused = pressed.refused(f"enter {page}")

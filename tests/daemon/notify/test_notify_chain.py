@@ -18,13 +18,16 @@ READY = Notice("Due today", "CAOF-26-01 ready")
 def a_dead_terminal():
     stream = io.StringIO()
     stream.close()
-    return Terminal(stream)
+    return Terminal(stream, is_read=True)
 
 
 def test_the_first_channel_that_takes_it_is_named_and_the_rest_stay_silent():
     first, second = io.StringIO(), io.StringIO()
 
-    assert Chain([Terminal(first), Terminal(second)]).deliver(READY) == "terminal"
+    assert (
+        Chain([Terminal(first, is_read=True), Terminal(second, is_read=True)]).deliver(READY)
+        == "terminal"
+    )
     assert first.getvalue() == "Due today\n  CAOF-26-01 ready\n"
     assert second.getvalue() == ""
 
@@ -33,7 +36,7 @@ def test_a_dead_channel_is_passed_over(monkeypatch):
     monkeypatch.delenv("XDG_RUNTIME_DIR", raising=False)
     monkeypatch.delenv("DBUS_SESSION_BUS_ADDRESS", raising=False)
     stream = io.StringIO()
-    chain = Chain([DesktopBus(), PlyerDesktop(platform="linux"), Terminal(stream)])
+    chain = Chain([DesktopBus(), PlyerDesktop(platform="linux"), Terminal(stream, is_read=True)])
 
     assert chain.deliver(READY) == "terminal"
     assert stream.getvalue() == "Due today\n  CAOF-26-01 ready\n"
@@ -58,7 +61,7 @@ def test_a_chain_of_nothing_delivers_nothing():
 def test_a_mistake_of_ours_is_not_taken_for_a_dead_channel():
     """A bug must show its traceback, not quietly send every reminder elsewhere."""
     with pytest.raises(AttributeError):
-        Chain([Terminal(None)]).deliver(READY)
+        Chain([Terminal("no stream", is_read=True)]).deliver(READY)
 
 
 @pytest.mark.parametrize(

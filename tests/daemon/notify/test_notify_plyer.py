@@ -1,5 +1,5 @@
 import os
-import threading
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -55,26 +55,53 @@ def test_a_missing_notify_send_is_not_a_delivery(bus, tmp_path, monkeypatch):
         PlyerDesktop().deliver(READY)
 
 
-def test_a_call_that_never_returns_is_given_up_and_not_joined_by_another(
-    bus, tmp_path, notify_send
-):
+def test_a_call_that_never_returns_is_ended_with_all_it_started(bus, tmp_path, notify_send):
     os.mkfifo(tmp_path / "gate")
-    notify_send(f"read line < {tmp_path}/gate")
+    notify_send(f"echo $$ > {tmp_path}/number; read line < {tmp_path}/gate")
     channel = PlyerDesktop(limit_s=2.0)
     with scripted(bus):
-        gate = os.open(tmp_path / "gate", os.O_RDWR)
-        try:
-            with pytest.raises(NotDelivered, match="did not come back within 2 s"):
-                channel.deliver(READY)
-            with pytest.raises(NotDelivered, match="still held up"):
-                channel.deliver(READY)
-        finally:
-            os.close(gate)  # every `read` on it ends
-        for call in threading.enumerate():
-            if call.name == "plyer":
-                call.join(10)
+        with pytest.raises(NotDelivered, match="did not come back within 2 s"):
+            channel.deliver(READY)
+        number = int((tmp_path / "number").read_text())
+        assert _has_ended(number)
         notify_send("exit 0")
         channel.deliver(READY)
+
+
+def _has_ended(number: int) -> bool:
+    """Whether a process is gone, or a zombie that waits for its parent: proc(5), stat, state."""
+    try:
+        stat = Path(f"/proc/{number}/stat").read_text()
+    except OSError:
+        return True
+    return stat.rpartition(")")[2].split()[0] in "ZX"
+
+
+@pytest.mark.parametrize(
+    "what_it_does",
+    [
+        "raise SystemExit(0)",
+        "import os; os._exit(0)",
+        "import os; os.kill(os.getpid(), 11)",
+        'import sys; sys.__stdout__.write(\'["taken", ""]\'); sys.__stdout__.flush(); 1 / 0',
+    ],
+    ids=["SystemExit", "os._exit", "segmentation fault", "prints what we would answer"],
+)
+def test_a_plyer_that_ends_its_process_has_not_delivered_and_we_go_on(
+    bus, tmp_path, notify_send, monkeypatch, what_it_does, capfd
+):
+    """A package of that name, first on the path of the process apart."""
+    notify_send("exit 0")
+    folder = tmp_path / "first" / "plyer" / "platforms" / "linux"
+    folder.mkdir(parents=True)
+    for package in (folder, folder.parent, folder.parent.parent):
+        (package / "__init__.py").write_text("")
+    (folder / "notification.py").write_text(f"print('noise')\n{what_it_does}\n")
+    monkeypatch.setenv("PYTHONPATH", str(tmp_path / "first"))
+    with scripted(bus), pytest.raises(NotDelivered, match="plyer"):
+        PlyerDesktop().deliver(READY)
+
+    assert capfd.readouterr() == ("", "")
 
 
 @pytest.mark.parametrize(

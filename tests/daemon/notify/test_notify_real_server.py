@@ -228,7 +228,7 @@ def test_a_frozen_server_has_taken_nothing_until_it_thaws(server, channel):
 
 
 def test_a_chain_falls_through_to_the_terminal_when_the_desktop_goes(bus, server, capsys):
-    chain = Chain([DesktopBus(), PlyerDesktop(), Terminal(sys.stdout)])
+    chain = Chain([DesktopBus(), PlyerDesktop(), Terminal(sys.stdout, is_read=True)])
     first = chain.deliver(READY)
     bus.die()
     second = chain.deliver(READY)

@@ -21,7 +21,7 @@ BIDI_CONTROLS = {0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 
 def written(notice, encoding="utf-8"):
     raw = io.BytesIO()
     stream = io.TextIOWrapper(raw, encoding=encoding, newline="\n")
-    Terminal(stream).deliver(notice)
+    Terminal(stream, is_read=True).deliver(notice)
     return raw.getvalue()  # without closing the stream: only a flush can have brought it here
 
 
@@ -67,7 +67,7 @@ def test_a_closed_stream_takes_nothing():
     stream.close()
 
     with pytest.raises(NotDelivered, match=r"^terminal: I/O operation on closed file"):
-        Terminal(stream).deliver(READY)
+        Terminal(stream, is_read=True).deliver(READY)
 
 
 @pytest.mark.skipif(not FULL.exists(), reason=f"NOT TESTED: there is no {FULL} here")
@@ -75,7 +75,7 @@ def test_a_full_disk_behind_the_stream_takes_nothing():
     stream = FULL.open("w")
     try:
         with pytest.raises(NotDelivered, match="No space left"):
-            Terminal(stream).deliver(READY)
+            Terminal(stream, is_read=True).deliver(READY)
     finally:
         with suppress(OSError):  # what could not be flushed fails once more
             stream.close()
@@ -87,7 +87,7 @@ def test_a_reader_that_has_gone_takes_nothing():
     stream = os.fdopen(writable, "w")
     try:
         with pytest.raises(NotDelivered, match="Broken pipe"):
-            Terminal(stream).deliver(READY)
+            Terminal(stream, is_read=True).deliver(READY)
     finally:
         with suppress(OSError):
             stream.close()

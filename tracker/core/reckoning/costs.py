@@ -25,19 +25,21 @@ _MOST_PARTS = 10**9
 
 
 def exact(number: float) -> Fraction:
-    """The simple fraction a float stands for: 0.1 is one tenth."""
-    return Fraction(number).limit_denominator(_MOST_PARTS)
+    """The simple fraction a float stands for: 0.1 is one tenth. Nothing small becomes nothing."""
+    whole = Fraction(number)
+    return whole.limit_denominator(_MOST_PARTS) or whole
 
 
 def lot_cost(lot: Lot, lots: Lots) -> Fraction | None:
     """What all of a lot cost; a dried one its part of the fresh one. None if not stated."""
-    if lot.paid is not None:
-        return Fraction(lot.paid)
-    parent = lots.get(lot.parent.jar) if lot.parent is not None else None
-    if parent is None or lot.parent is None or lot.parent.g is None:
-        return None
-    whole = lot_cost(parent, lots)
-    return None if whole is None else whole * exact(lot.parent.g) / exact(parent.amount)
+    part = Fraction(1)
+    while lot.paid is None:  # of what was dried of what was dried, however often
+        parent = lots.get(lot.parent.jar) if lot.parent is not None else None
+        if parent is None or lot.parent is None or lot.parent.g is None:
+            return None
+        part *= exact(lot.parent.g) / exact(parent.amount)
+        lot = parent
+    return Fraction(lot.paid) * part
 
 
 def use_cost(use: Use, lots: Lots) -> Fraction | None:

@@ -9,6 +9,7 @@ exactly the flow counts: nothing that may hold some of a lot is ever left out.
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import UTC, datetime, timedelta
+from itertools import compress
 from typing import Literal, NamedTuple
 
 import msgspec
@@ -231,13 +232,19 @@ def backwards(graph: Graph, start: Node) -> list[Line]:
 def _outline(graph: Graph, start: Node, *, ahead: bool) -> list[Line]:
     beside = graph.out if ahead else graph.into
     lines: list[Line] = []
-    claimed: set[int] = set()
+    left: dict[Node, list[Edge]] = {}  # the flows of a node that are not listed yet
+    listed: dict[Node, Edge] = {}  # of those that are, the one that fits most often
 
     def next_to(node: Node, by: Edge | None) -> tuple[list[Edge], bool]:
-        fits = [one for one in beside.get(node, ()) if _fits(by, one, ahead=ahead)]
-        fresh = [one for one in fits if id(one) not in claimed]
-        claimed.update(map(id, fresh))
-        return fresh, len(fresh) < len(fits)
+        own = left.setdefault(node, list(beside.get(node, ())))
+        fits = [_fits(by, one, ahead=ahead) for one in own]
+        passed = listed.get(node)
+        again = passed is not None and _fits(by, passed, ahead=ahead)
+        fresh = list(compress(own, fits))
+        if fresh:
+            left[node] = [one for one, is_fresh in zip(own, fits, strict=True) if not is_fresh]
+            listed[node] = _fitting_most(fresh if passed is None else [passed, *fresh], ahead)
+        return fresh, again
 
     stack = [(0, edge) for edge in reversed(next_to(start, None)[0])]
     while stack:
@@ -253,6 +260,13 @@ def _fits(by: Edge | None, other: Edge, *, ahead: bool) -> bool:
     if by is None:
         return True
     return _follows(by, other.on) if ahead else _follows(other, by.on)
+
+
+def _fitting_most(edges: Sequence[Edge], ahead: bool) -> Edge:
+    """The one that fits wherever any of these does."""
+    if ahead:
+        return max(edges, key=lambda one: _last(one.on))
+    return min(edges, key=lambda one: (not one.opens, _first(one.on)))
 
 
 def _follows(inflow: Edge, later: When) -> bool:

@@ -74,9 +74,10 @@ def misdated(thing: Batch | Lot, entry: Entry) -> DatedBefore | None:
     # A guess at a found jar's charge makes nothing wrong.
     if is_early and not (isinstance(thing, Jar) and thing.opened == "found"):
         return DatedBefore(when, thing.opened, thing.begun)
-    if isinstance(thing, Lot) or isinstance(entry.fact, Shaken):
-        return None
-    for about in things_of(entry.fact):
+    if isinstance(thing, Lot) or isinstance(entry.fact, Shaken | Joined):
+        return None  # whole jars, and perhaps very many: none is looked for among the others
+    parts = (entry.fact.about,) if isinstance(entry.fact, Recalled) else things_of(entry.fact)
+    for about in parts:
         if about.jar == thing.id and about.extract is not None:
             return _before_part(thing, about, when)
     return None

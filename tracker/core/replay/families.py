@@ -41,33 +41,71 @@ def clusters(by_jar: Iterable[str], entries: Iterable[Entry]) -> list[tuple[str,
 
     An amendment of what joins them may join others.
     """
-    group: dict[str, set[str]] = {}
     linked: dict[str, set[str]] = {}
     every = [one for one in entries if isinstance(one.fact, (*LINKING, Amendment))]
     amended = {one.id: one.fact.event for one in every if isinstance(one.fact, Amendment)}
-    roots = {_root(event, amended) for event in amended.values()}
+    root_of = _roots(amended)
+    roots = {root_of.get(event, event) for event in amended.values()}
     for entry in every:
         if links(entry.fact) or (entry.id in roots and entry.id not in amended):
             linked.setdefault(entry.id, set()).update(entry.jars)
     for entry in every:
-        root = _root(entry.id, amended)
+        root = root_of.get(entry.id, entry.id)
         if root != entry.id and root in linked:
             linked[root].update(entry.jars)
+    groups = _Groups()
     for jars in linked.values():
-        whole = set().union(jars, *(group[jar] for jar in jars if jar in group))
-        group |= dict.fromkeys(whole, whole)
-    alone = [(jar_id,) for jar_id in by_jar if jar_id not in group]
-    joined = {id(one): tuple(sorted(one)) for one in group.values()}
-    return [*alone, *joined.values()]
+        groups.join(jars)
+    alone = [(jar_id,) for jar_id in by_jar if jar_id not in groups]
+    return [*alone, *(tuple(sorted(one)) for one in groups.all())]
 
 
-def _root(event: str, amended: dict[str, str]) -> str:
-    """The event that an amendment, or an amendment of one, is about in the end."""
-    met = {event}
-    while event in amended and amended[event] not in met:
-        event = amended[event]
-        met.add(event)
-    return event
+class _Groups:
+    """What belongs together because one thing after another joined it."""
+
+    def __init__(self) -> None:
+        self._leads: dict[str, str] = {}
+
+    def __contains__(self, one: str) -> bool:
+        return one in self._leads
+
+    def join(self, ids: Iterable[str]) -> None:
+        """Put these in one group, with whatever is in a group with any of them."""
+        first: str | None = None
+        for one in ids:
+            leader = self.leader(one)
+            if first is None:
+                first = leader
+            self._leads[leader] = first
+
+    def leader(self, one: str) -> str:
+        """The one of a group that stands for it; of what was never joined, itself."""
+        self._leads.setdefault(one, one)
+        while (above := self._leads[one]) != one:
+            self._leads[one] = one = self._leads[above]
+        return one
+
+    def all(self) -> list[list[str]]:
+        """Every group, in the order of their first."""
+        found: dict[str, list[str]] = defaultdict(list)
+        for one in list(self._leads):
+            found[self.leader(one)].append(one)
+        return list(found.values())
+
+
+def _roots(amended: dict[str, str]) -> dict[str, str]:
+    """The event that each amendment, or amendment of one, is about in the end, by its id."""
+    found: dict[str, str] = {}
+    for first in amended:
+        passed: dict[str, None] = {}
+        event = first
+        while event in amended and event not in found and event not in passed:
+            passed[event] = None
+            event = amended[event]
+        # Where they amend each other in a circle, each leads to the same one.
+        root = found.get(event, event)
+        found |= dict.fromkeys(passed, root)
+    return found
 
 
 def joined_jars(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> set[str]:
@@ -83,19 +121,17 @@ def joined_jars(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> set
 
 def _linked(every: list[Item], entry_of: Callable[[Item], Entry]) -> list[list[Item]]:
     """The items that amendments join, group by group."""
-    joined: dict[str, set[str]] = {}
+    groups = _Groups()
     for item in every:
         entry = entry_of(item)
         if isinstance(entry.fact, Amendment):
-            group = joined.get(entry.id, {entry.id}) | joined.get(
-                entry.fact.event, {entry.fact.event}
-            )
-            joined |= dict.fromkeys(group, group)
-    by_group: dict[int, list[Item]] = defaultdict(list)
+            groups.join((entry.id, entry.fact.event))
+    found: dict[str, list[Item]] = defaultdict(list)
     for item in every:
-        if (group_of := joined.get(entry_of(item).id)) is not None:
-            by_group[id(group_of)].append(item)
-    return list(by_group.values())
+        event = entry_of(item).id
+        if event in groups:
+            found[groups.leader(event)].append(item)
+    return list(found.values())
 
 
 def each_once(entries: list[Entry]) -> tuple[list[Entry], tuple[Flag, ...]]:

@@ -1,25 +1,23 @@
 """The life of some jars and lots: folded once, and brought on fact by fact."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field
 
-import msgspec
-
+from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.extracts import Bottled, Restored
 from tracker.core.facts.fields import About
+from tracker.core.facts.jars import Shaken
 from tracker.core.facts.kinds import starts, things_of
 from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay.families import each_once
+from tracker.core.replay.halfway import Halfway, copy_of, filled
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.replay import Lives, apply_entry, lives_of
 from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
-
-_BATCH: msgspec.json.Decoder[Batch] = msgspec.json.Decoder(Batch)
-_LOT = msgspec.json.Decoder(Lot)
 
 
 @dataclass(slots=True)
@@ -35,6 +33,8 @@ class Life:
     relabelled: dict[str, tuple[str, str]] = field(default_factory=dict)
     lives: Lives = field(default_factory=Lives)
     _latest: dict[str, tuple[object, ...]] = field(default_factory=dict)
+    _bottles: set[About] = field(default_factory=set)  # those that any line names
+    _halfway: Halfway | None = None  # made when a line of a day past comes
 
     def load(self, entries: Iterable[Entry], relabelled: Mapping[str, tuple[str, str]]) -> None:
         """Take in families that are not here yet; closed under what flows and amends."""
@@ -43,17 +43,22 @@ class Life:
         self.relabelled.update(relabelled)
         self._join(self.folded(own))
         self._note(own)
+        self._halfway = None
 
     def _join(self, lives: Lives) -> None:
         self.lives.batches |= lives.batches
         self.lives.lots |= lives.lots
         self.lives.strays += lives.strays
 
-    def _note(self, entries: Iterable[Entry]) -> None:
+    def _note(self, entries: Collection[Entry]) -> None:
         for entry in settle(list(entries)).entries:
             order = replay_order(entry)
             for jar in entry.jars:
                 self._latest[jar] = max(self._latest.get(jar, order), order)
+        for entry in entries:
+            if not isinstance(entry.fact, Shaken):
+                named = things_of(entry.fact)
+                self._bottles.update(one for one in named if one.bottle is not None)
 
     def folded(self, entries: list[Entry]) -> Lives:
         """These entries as lives of their own, under the codes that people see."""
@@ -79,18 +84,25 @@ class Life:
         order = replay_order(entry)
         if any(order < self._latest.get(jar, order) for jar in entry.jars):
             return False
-        if not isinstance(entry.fact, Bottled):
-            return True
-        filled = set(_filled(entry.fact))
-        return not any(
-            about in filled for one in self.entries.values() for about in things_of(one.fact)
-        )
+        return not isinstance(entry.fact, Bottled) or self._bottles.isdisjoint(filled(entry.fact))
 
     def before(self, entry: Entry) -> Lives:
         """The things an entry is about, as they stood when it happened."""
         if self.is_last(entry):
             return self.lives
-        return self.before_among(settle(list(self.entries.values())).entries, entry)
+        found = self._up_to_now().before(entry)
+        if found is None:
+            return self.before_among(settle(list(self.entries.values())).entries, entry)
+        if any(one in self.relabelled for one in (*found.batches, *found.lots)):
+            found = copy_of(found)
+            self._relabel(found)
+        return found
+
+    def _up_to_now(self) -> Halfway:
+        """The history so far, to be told up to any of its days."""
+        if self._halfway is None:
+            self._halfway = Halfway(self.entries.values())
+        return self._halfway
 
     def before_among(self, entries: list[Entry], entry: Entry) -> Lives:
         """The same, where these are the entries that stand."""
@@ -99,42 +111,49 @@ class Life:
     def tried(self, entry: Entry) -> Lives:
         """What an entry is about, as it would be with it; nothing here is changed."""
         if not self.is_last(entry):
-            return self.folded([*self.entries.values(), entry])
+            return self._tried_between(entry)
         if WHOLE_SHELF in entry.jars:
             return Lives()
-        part = Lives(
-            {jar: _BATCH.decode(msgspec.json.encode(one)) for jar, one in self._own(entry)},
-            {
-                lot: _LOT.decode(msgspec.json.encode(one))
-                for lot in entry.jars
-                if (one := self.lives.lots.get(lot)) is not None
-            },
-        )
+        part = copy_of(self.lives, entry.jars)
         apply_entry(part, entry)
         return part
 
-    def _own(self, entry: Entry) -> Iterable[tuple[str, Batch]]:
-        batches = self.lives.batches
-        return ((jar, one) for jar in entry.jars if (one := batches.get(jar)) is not None)
+    def _tried_between(self, entry: Entry) -> Lives:
+        """The same where something of the same things happened later."""
+        halfway = self._up_to_now()
+        if halfway.before(entry) is None:
+            return self.folded([*self.entries.values(), entry])
+        if halfway.changes_nothing(entry):
+            return self.lives
+        lives = halfway.with_entry(entry)
+        self._relabel(lives)
+        return lives
 
     def add(self, entry: Entry, lives: Lives) -> None:
         """Go on with an entry whose lives were tried."""
         self.entries[entry.id] = entry
         self._join(lives)
-        self._note([entry])
+        self._go_on(entry)
 
     def replace(self, entry: Entry, lives: Lives) -> None:
-        """Go on with an amendment: everything is replayed with it."""
+        """Go on with an amendment, or an entry with others after it: everything is as given."""
         self.entries[entry.id] = entry
         self.lives = lives
+        if not isinstance(entry.fact, Amendment):
+            self._go_on(entry)
+            return
+        self._halfway = None
         self._latest.clear()
         self._note(self.entries.values())
 
-
-def _filled(fact: Bottled) -> Iterable[About]:
-    """The bottles it fills."""
-    numbers = (run.first + place for run in fact.bottles for place in range(run.count))
-    return (replace(fact.about, bottle=number) for number in numbers)
+    def _go_on(self, entry: Entry) -> None:
+        self._note([entry])
+        if self._halfway is None:
+            return
+        if self._halfway.has_place_for(entry):
+            self._halfway.add(entry)
+        else:
+            self._halfway = None
 
 
 def _up_to(entries: list[Entry], entry: Entry) -> list[Entry]:
@@ -161,11 +180,21 @@ def _up_to(entries: list[Entry], entry: Entry) -> list[Entry]:
 def new_flags(before: Lives, after: Lives, among: Iterable[str]) -> list[Flag]:
     """What newly fails to fit in these jars and lots, whichever event it hangs on."""
     ids = set(among)
-    was = {(flag.event, flag.misfit) for flag in _flags(before, ids)}
-    found = (flag for flag in _flags(after, ids) if (flag.event, flag.misfit) not in was)
+    new = [flag for one in _shelved(after, ids) for flag in _unless(before, one)]
+    if not new and after.strays == before.strays[: len(after.strays)]:
+        return []
+    was = {(flag.event, flag.misfit) for one in _shelved(before, ids) for flag in one.flags}
+    was |= {(flag.event, flag.misfit) for flag in before.strays}
+    found = (flag for flag in (*new, *after.strays) if (flag.event, flag.misfit) not in was)
     return list(dict.fromkeys(found))
 
 
-def _flags(lives: Lives, ids: set[str]) -> list[Flag]:
+def _shelved(lives: Lives, ids: set[str]) -> list[Batch | Lot]:
     shelved: list[Batch | Lot] = [*lives.batches.values(), *lives.lots.values()]
-    return [flag for one in shelved if one.id in ids for flag in one.flags] + lives.strays
+    return [one for one in shelved if one.id in ids]
+
+
+def _unless(before: Lives, thing: Batch | Lot) -> list[Flag]:
+    """The flags of a thing, unless it had the same before."""
+    was = before.batches.get(thing.id) or before.lots.get(thing.id)
+    return [] if was is not None and was.flags == thing.flags else thing.flags

@@ -4,22 +4,22 @@ An event that cannot apply, or that looks wrong, becomes a flag with its reason;
 stops the replay. What may be recorded next is decided elsewhere, in `tracker.core.rules.gate`.
 """
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Bottled, Pressed, Restored
-from tracker.core.facts.fields import About
+from tracker.core.facts.extracts import Pressed
 from tracker.core.facts.jars import Shaken
-from tracker.core.facts.kinds import Recorded, starts, things_of
+from tracker.core.facts.kinds import starts
 from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay import jar_changes
 from tracker.core.replay.apply import misdated, step
 from tracker.core.replay.families import clusters, each_once, families
 from tracker.core.replay.in_force import settle
+from tracker.core.replay.waiting import Waiting
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.codes import relabel, shown_codes
 from tracker.core.shelf.flag import Flag
@@ -29,8 +29,6 @@ from tracker.core.shelf.misfit import Misfit, NothingOpens, NotOfSuch, Unreadabl
 from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.errors import TrackerError
-
-Waiting = dict[str, Entry]
 
 
 @dataclass(slots=True)
@@ -84,30 +82,39 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
     if WHOLE_SHELF in kin:
         return Lives(strays=[*settled.flags, *copies])
     own = settled.entries
-    if amended:  # a correction may have moved an entry to another jar
+    # A correction may have moved an entry to another jar, or stand under the id of another entry.
+    if amended or twice:
         own = [entry for entry in own if not set(entry.jars).isdisjoint(kin)]
     if through is not None:
         own = [entry for entry in own if entry.when.earliest <= through]
-    lives, waiting = Lives(), {}
+    lives, rest = Lives(), []
     for entry in own:
         if starts(entry.fact):
             apply_entry(lives, entry)
-        elif not isinstance(entry.fact, Shaken):
-            waiting[entry.id] = entry
-    for entry in own:
-        if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
-            _open_shaken(lives, entry.fact.jars, kin, waiting)
-            apply_entry(lives, entry)
-        elif entry.id in waiting:
-            _apply_next(lives, entry, waiting)
-    _place(lives, (*settled.flags, *copies), distinct)
+        else:
+            rest.append(entry)
+    tell(lives, rest, kin)
+    place(lives, (*settled.flags, *copies), distinct)
     return lives
 
 
-def _place(lives: Lives, flags: Iterable[Flag], entries: Iterable[Entry]) -> None:
+def tell(lives: Lives, entries: Sequence[Entry], kin: Collection[str]) -> None:
+    """Go on with entries that start nothing, in replay order; `kin` is what they tell of."""
+    waiting = Waiting.of(one for one in entries if not isinstance(one.fact, Shaken))
+    for entry in entries:
+        if isinstance(entry.fact, Shaken):  # most of any history, and opens nothing
+            _open_shaken(lives, entry.fact.jars, kin, waiting)
+            apply_entry(lives, entry)
+        elif entry.id in waiting.entries:
+            apply_next(lives, entry, waiting)
+
+
+def place(lives: Lives, flags: Sequence[Flag], entries: Iterable[Entry]) -> None:
     """Put flags on the jars or lots of their events, ahead of what the replay found."""
+    if not flags:
+        return
     jars_of = {entry.id: entry.jars for entry in entries}
-    for flag in reversed(list(flags)):
+    for flag in reversed(flags):
         stands = [_thing(lives, jar_id) for jar_id in jars_of.get(flag.event, ())]
         found = next((one for one in stands if one is not None), None)
         if found is None:
@@ -129,62 +136,36 @@ def _things(lives: Lives, entry: Entry) -> list[Batch | Lot]:
     return [one for jar_id in jars if (one := _thing(lives, jar_id)) is not None]
 
 
-def _apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
+def apply_next(lives: Lives, entry: Entry, waiting: Waiting) -> None:
     """Apply one entry, but first whatever opens the things it is about.
 
     Days are often all that is known of two events, so their order within a day is not; a
     thing is opened before it is used all the same.
     """
-    stack = [waiting.pop(entry.id)]
+    stack = [_with_openers(lives, waiting.take(entry.id), waiting)]
     while stack:
-        opener = _opener(lives, stack[-1].fact, waiting)
+        top, openers = stack[-1]
+        opener = next(openers, None)
         if opener is None:
-            apply_entry(lives, stack.pop())
+            apply_entry(lives, top)
+            stack.pop()
         else:
-            stack.append(waiting.pop(opener.id))
+            stack.append(_with_openers(lives, waiting.take(opener.id), waiting))
+
+
+def _with_openers(lives: Lives, entry: Entry, waiting: Waiting) -> tuple[Entry, Iterator[Entry]]:
+    return entry, waiting.openers(lives.batches, entry.fact)
 
 
 def _open_shaken(lives: Lives, jars: Sequence[str], kin: Collection[str], waiting: Waiting) -> None:
     """Apply what opens the jars that were shaken, if it waits."""
-    if waiting and len(jars) > len(kin):  # it may name thousands, each on its own
+    if waiting.entries and len(jars) > len(kin):  # it may name thousands, each on its own
         unopened = (one for one in kin if one not in lives.batches)
         jars = sorted((one for one in unopened if one in jars), key=jars.index)
-    for jar_id in jars if waiting else ():
-        opener = waiting.get(opener_of(jar_id))
+    for jar_id in jars if waiting.entries else ():
+        opener = waiting.entries.get(opener_of(jar_id))
         if opener is not None and jar_id not in lives.batches:
-            _apply_next(lives, opener, waiting)
-
-
-def _opener(lives: Lives, fact: Recorded, waiting: Waiting) -> Entry | None:
-    """What has yet to be replayed before a fact can be, if it is among what waits."""
-    if isinstance(fact, Restored) and (discard := waiting.get(fact.discard)):
-        return discard
-    found = (_opens(lives, about, waiting) for about in things_of(fact))
-    return next((entry for entry in found if entry is not None), None)
-
-
-def _opens(lives: Lives, about: About, waiting: Waiting) -> Entry | None:
-    batch = lives.batches.get(about.jar)
-    if batch is None:
-        return waiting.get(opener_of(about.jar))
-    if about.extract is None:
-        return None
-    extract = batch.extract(about.extract)
-    if extract is None:
-        return waiting.get(about.extract)
-    number = about.bottle
-    if number is None or extract.bottle(number):
-        return None
-    return next((one for one in waiting.values() if _fills(one, extract.id, number)), None)
-
-
-def _fills(entry: Entry, extract_id: str, number: int) -> bool:
-    fact = entry.fact
-    return (
-        isinstance(fact, Bottled)
-        and fact.about.extract == extract_id
-        and any(run.first <= number < run.first + run.count for run in fact.bottles)
-    )
+            apply_next(lives, opener, waiting)
 
 
 def apply_entry(lives: Lives, entry: Entry) -> None:

@@ -1,7 +1,7 @@
 """Which lines a digest has, and when it is time for one. What was delivered is passed in."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 import msgspec
@@ -9,28 +9,85 @@ import msgspec
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.away import Stay, back_since, is_away, leaving_tomorrow
 from tracker.core.rules.before_leaving import while_away
+from tracker.core.rules.dated_ahead import SLACK, is_ahead, with_dated_ahead
 from tracker.core.rules.reminders import DAILY, ORDER, Due, every_line
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Batch
 
+MARKS_LAST = timedelta(days=730)
+# Days of digests and lines said that are remembered at most, whatever a clock did.
+DIGESTS_KEPT = 400
+LINES_KEPT = 10_000
+
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """The delivery marks: the first and last digest's days, and what was delivered on which day."""
+    """The delivery marks: on which days there was a digest, and what was said on which day.
+
+    A mark is only ever about its own day. One that was made under a clock set wrongly lies
+    ahead of the day it is now: it is kept, since it may be this clock that is wrong, and it
+    silences nothing.
+
+    Attributes:
+        last_digest: the day of the digest that was given last.
+        said: the day on which each line was said, by `mark`.
+        first_digest: the day of the first digest.
+        digests: the days of the digests before the last, in the order they were given.
+    """
 
     last_digest: date | None = None
     said: Mapping[str, date] = field(default_factory=dict)
     first_digest: date | None = None
+    digests: tuple[date, ...] = ()
 
     @property
-    def begun(self) -> date | None:
-        """The first day a digest has answered for."""
-        if self.first_digest is None and self.last_digest is not None:
-            return self.last_digest + timedelta(days=1)
-        return self.first_digest
+    def days(self) -> tuple[date, ...]:
+        """The days of all digests that are remembered, in the order they were given."""
+        return self.digests if self.last_digest is None else (*self.digests, self.last_digest)
+
+    def has(self, today: date) -> bool:
+        """Whether today's digest was given; or tomorrow's, where the clock was set back."""
+        return any(_is_about(day, today) for day in self.days)
+
+    def begun(self, today: date) -> date | None:
+        """The first day a digest has answered for, as far as it is not ahead of today."""
+        if self.first_digest is None:
+            last = self.last_digest
+            return None if last is None or is_ahead(last, today) else last + timedelta(days=1)
+        if not is_ahead(self.first_digest, today):
+            return self.first_digest
+        return min((day for day in self.days if not is_ahead(day, today)), default=None)
+
+    def ahead(self, today: date) -> date | None:
+        """The latest day of a mark that lies ahead of today, where there is one."""
+        marked = [*self.days, *self.said.values()]
+        return max((day for day in marked if is_ahead(day, today)), default=None)
 
 
-MARKS_LAST = timedelta(days=730)
+def _is_about(day: date, today: date) -> bool:
+    # A machine carried or set back over midnight has given tomorrow's digest already.
+    return timedelta() <= day - today <= SLACK
+
+
+def merged(one: Told, other: Told, today: date) -> Told:
+    """Both marks as one: a disk may have refused some, and another process may have made some.
+
+    Where they differ about a line, the later day counts that is not ahead of today.
+    """
+    days = [*one.days, *(day for day in other.days if day not in one.days)]
+    last = max((one.last_digest, other.last_digest), key=lambda day: _credible(day, today))
+    if last is not None:
+        days.remove(last)
+    said = dict(one.said)
+    for key, day in other.said.items():
+        said[key] = max((said.get(key, day), day), key=lambda each: _credible(each, today))
+    firsts = [day for day in (one.first_digest, other.first_digest) if day is not None]
+    first = min(firsts, default=None)
+    return Told(last, said, first, tuple(days)[-DIGESTS_KEPT:])
+
+
+def _credible(day: date | None, today: date) -> tuple[bool, date]:
+    return (False, date.min) if day is None else (not is_ahead(day, today), day)
 
 
 def mark(line: Due) -> str:
@@ -58,7 +115,7 @@ def is_time(now: datetime, practice: Practice, told: Told) -> bool:
     today, zone = now.date(), now.tzinfo
     if zone is None:
         raise ValueError("now needs a zone")
-    if told.last_digest is not None and told.last_digest >= today:
+    if told.has(today):
         return False
     if now.astimezone(UTC) < digest_instant(today, practice.digest_at, zone):
         return False
@@ -77,16 +134,18 @@ def lines_to_say(
     *,
     stays: Sequence[Stay] = (),
     not_held: Sequence[Flag] = (),
+    ahead: Sequence[Due] = (),
 ) -> list[Due]:
     """What is due and was not delivered, the most pressing for each code.
 
-    Nothing on a day spent away; on the day before, also what will happen meanwhile.
+    Nothing on a day spent away; on the day before, also what will happen meanwhile. `ahead` are
+    the lines of what is dated ahead.
     """
     if is_away(stays, today):
         return []
     batches = list(batches)
     # A line may have given way to a more pressing one for days: the marks know what was delivered.
-    unsaid_from = max(told.begun or today, today - MARKS_LAST)
+    unsaid_from = max(told.begun(today) or today, today - MARKS_LAST)
     if back := back_since(stays, today):
         unsaid_from = min(unsaid_from, back.first)
     first: dict[str, Due] = {}
@@ -101,20 +160,29 @@ def lines_to_say(
             own = first.get(warning.code)
             both = (*own.reasons, *warning.reasons) if own else ()
             first[warning.code] = msgspec.structs.replace(own, reasons=both) if own else warning
-    return sorted(first.values(), key=lambda one: (ORDER.index(one.what), one.since, one.code))
+    return with_dated_ahead(
+        first.values(), [line for line in ahead if not _was_told(line, today, told)]
+    )
 
 
 def _was_told(line: Due, today: date, told: Told) -> bool:
     said = told.said.get(mark(line))
-    return said is not None and (line.what not in DAILY or said >= today)
+    if said is None or is_ahead(said, today):
+        return False
+    return line.what not in DAILY or said >= today
 
 
 def after_telling(told: Told, lines: Iterable[Due], today: date) -> Told:
     """The marks once these lines have been delivered; old marks fall away."""
-    kept = {key: day for key, day in told.said.items() if day >= today - MARKS_LAST}
-    return replace(
-        told,
-        first_digest=told.begun or today,
-        last_digest=today,
-        said=kept | {mark(line): today for line in lines},
-    )
+    now = {mark(line): today for line in lines}
+    before = {
+        key: day
+        for key, day in told.said.items()
+        if key not in now and not today - day > MARKS_LAST
+    }
+    kept = list(before.items())[-LINES_KEPT:] if len(before) > LINES_KEPT else before.items()
+    begun = told.begun(today) or today
+    # A day before the first digest, without a line to say, is a clock that was set back.
+    first = begun if now or told.first_digest is None else told.first_digest
+    earlier = tuple(day for day in told.days if day != today)
+    return Told(today, dict(kept) | now, first, earlier[-DIGESTS_KEPT:])

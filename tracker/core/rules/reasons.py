@@ -108,6 +108,23 @@ class NotCounted(msgspec.Struct, frozen=True, tag="not_counted"):
     left_ml: float
 
 
+class DatedAhead(msgspec.Struct, frozen=True, tag="dated_ahead"):
+    """An event of it is dated ahead of today, as a clock set wrongly makes it: it does not count.
+
+    `entry` is the number to correct it by.
+    """
+
+    kind: str
+    on: When
+    entry: str
+
+
+class ClockBehind(msgspec.Struct, frozen=True, tag="clock_behind"):
+    """Most of the book is dated ahead of today: rather the clock is wrong than all of it."""
+
+    last: date
+
+
 class WhileAway(msgspec.Struct, frozen=True, tag="while_away"):
     """What days fall into a stay away: it becomes ready, passes its longest, its last good day."""
 
@@ -119,5 +136,5 @@ class WhileAway(msgspec.Struct, frozen=True, tag="while_away"):
 Reason = (
     OnHold | RecalledInside | SpoilageSeen | BareLid | LidNotKnown | StandsWeak | PastLongest
     | ReadyToPress | NotShaken | LookAtIt | LookAgain | GoodThrough | NoDate | NotCounted
-    | WhileAway
+    | ClockBehind | DatedAhead | WhileAway
 )  # fmt: skip

@@ -8,16 +8,18 @@ import os
 import re
 import stat
 from collections.abc import Callable
+from importlib.util import find_spec
 from pathlib import Path
-from threading import Thread
 
 import platformdirs
 
+from tracker.daemon.notify.apart import Answer, do_apart
 from tracker.daemon.notify.notice import NotDelivered, Notice
 from tracker.daemon.notify.safe_text import plain_body, plain_line
 
 FILE = "channels.toml"
 LIMIT_S = 30.0
+_MOST_BYTES = 100_000
 
 
 def addresses_file() -> Path:
@@ -34,24 +36,49 @@ def address_of(name: str) -> str:
     """The address of a channel.
 
     Raises:
-        LookupError: it is nowhere, or where others can read it; the message says what to do.
+        LookupError: it is nowhere, or where others can read it; the message says what to do,
+            and nothing of what the file holds.
     """
     if address := os.environ.get(variable(name)):
         return address
-    file = addresses_file()
+    file, written = addresses_file(), None
     try:
-        if os.name == "posix" and stat.S_IMODE(file.stat().st_mode) & 0o077:
-            raise LookupError(f"others can read {file}: chmod 600 it")
-        import tomllib
-
-        address = tomllib.loads(file.read_text(encoding="utf-8")).get(name)
+        written = _addresses(file).get(name)
     except FileNotFoundError:
-        address = None
-    except (OSError, ValueError) as reason:
-        raise LookupError(f"{file} cannot be read: {reason}") from reason
-    if not isinstance(address, str):
+        pass
+    except OSError as reason:
+        raise LookupError(f"{file} cannot be read: {reason.strerror}") from None
+    except (ValueError, RecursionError):  # what the parser says quotes from the file
+        raise LookupError(f"{file} cannot be read: it is not TOML in UTF-8") from None
+    if not isinstance(written, str) or not written:
         raise LookupError(f"it has no address: set {variable(name)}, or write it in {file}")
-    return address
+    return written
+
+
+def _addresses(file: Path) -> dict[str, object]:
+    """What the file says, a link followed to where it leads.
+
+    Raises:
+        LookupError: others can read it or change it, or it is no file of addresses.
+        OSError, ValueError, RecursionError: it cannot be read.
+    """
+    import tomllib
+
+    # Opened first and looked at then, so that no other file takes its place in between; a pipe
+    # would keep us waiting.
+    descriptor = os.open(file, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
+    with os.fdopen(descriptor, "rb") as stream:
+        seen = os.fstat(stream.fileno())
+        if not stat.S_ISREG(seen.st_mode):
+            raise LookupError(f"{file} is no ordinary file")
+        if os.name == "posix" and seen.st_uid != os.geteuid():
+            raise LookupError(f"{file} belongs to somebody else: make one of your own")
+        if os.name == "posix" and stat.S_IMODE(seen.st_mode) & 0o077:
+            raise LookupError(f"others can read {file}: chmod 600 it")
+        contents = stream.read(_MOST_BYTES + 1)
+    if len(contents) > _MOST_BYTES:
+        raise LookupError(f"{file} is too long for a file of addresses")
+    return tomllib.loads(contents.decode())
 
 
 class Further:
@@ -75,36 +102,35 @@ class Further:
         """Return once the service has taken it.
 
         Raises:
-            NotDelivered: no apprise, address or service, it refused, or it did not answer in time.
+            NotDelivered: no apprise, address or service, it refused, or did not answer in time.
         """
-        try:
-            import apprise
-        except ImportError as reason:
+        if find_spec("apprise") is None:
             why = "apprise is not installed: pipx inject stillroom apprise"
-            raise NotDelivered(self.name, why) from reason
+            raise NotDelivered(self.name, why)
         try:
             address = self._find_address(self.name)
         except LookupError as reason:
             raise NotDelivered(self.name, str(reason)) from reason
-        service = apprise.Apprise()
-        if not service.add(address):
-            raise NotDelivered(self.name, "its address is not one that apprise understands")
-        urgent = apprise.NotifyType.WARNING if notice.urgent else apprise.NotifyType.INFO
-        taken: list[bool] = []
+        title = plain_line(notice.title)
+        given: dict[str, str | bool] = {
+            "address": address,
+            "title": title,
+            "body": plain_body(notice.body) or title,
+            "urgent": notice.urgent,
+        }
+        answer = do_apart("apprise", given, self._limit_s)
+        if answer.outcome != "taken":
+            raise NotDelivered(self.name, self._words(answer))
 
-        def send() -> None:
-            answer = service.notify(
-                title=plain_line(notice.title),
-                body=plain_body(notice.body) or plain_line(notice.title),
-                notify_type=urgent,
-                body_format=apprise.NotifyFormat.TEXT,
-            )
-            taken.append(bool(answer))
-
-        thread = Thread(target=send, name=self.name, daemon=True)
-        thread.start()
-        thread.join(self._limit_s)
-        if not taken:
-            raise NotDelivered(self.name, f"no answer within {self._limit_s:g} s")
-        if not taken[0]:
-            raise NotDelivered(self.name, "the service did not take it")
+    def _words(self, answer: Answer) -> str:
+        match answer.outcome:
+            case "not understood":
+                return "its address is not one that apprise understands"
+            case "no answer in time":
+                return f"no answer within {self._limit_s:g} s"
+            case "failed":
+                return f"apprise failed with it: {answer.why}"
+            case "ended":
+                return "apprise ended without an answer"
+            case _:
+                return "the service did not take it"

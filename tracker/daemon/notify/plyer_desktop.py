@@ -2,10 +2,9 @@
 
 import shutil
 import sys
-from collections.abc import Callable
 from pathlib import Path
-from threading import Thread
 
+from tracker.daemon.notify.apart import do_apart
 from tracker.daemon.notify.notice import APP_NAME, NotDelivered, Notice
 from tracker.daemon.notify.safe_text import as_markup, plain_body, plain_line
 
@@ -43,43 +42,44 @@ class PlyerDesktop:
     def __init__(self, limit_s: float = 10.0, platform: str = sys.platform) -> None:
         self._limit_s = limit_s
         self._platform = platform
-        self._call: Thread | None = None
 
     def deliver(self, notice: Notice) -> None:
-        """Return once plyer's call has come back without complaint.
+        """Return once plyer's call has come back without complaint, in a process apart.
 
         Raises:
-            NotDelivered: no server, plyer raised, or it did not come back in time. A call
-                that is still stuck is not joined by another.
+            NotDelivered: no server, plyer raised or ended, or it did not come back in time.
         """
-        if self._call is not None and self._call.is_alive():
-            raise NotDelivered(self.name, "an earlier notification is still held up")
         title, body = _safe_texts(notice)
-        show = {"win32": _balloon, "darwin": _notification_centre}.get(self._platform, _notify_send)
-        failures = self._bounded(lambda: show(title, body, self._limit_s))
-        if failures:
-            raise NotDelivered(self.name, _said(failures[0])) from failures[0]
+        try:
+            work, title, body = {"win32": _balloon, "darwin": _notification_centre}.get(
+                self._platform, self._notify_send
+            )(title, body)
+        except RuntimeError as reason:
+            raise NotDelivered(self.name, str(reason)) from reason
+        given = {"title": title, "body": body, "app": APP_NAME, "seconds": str(_BALLOON_S)}
+        answer = do_apart(work, given, self._limit_s)
+        if answer.outcome == "no answer in time":
+            raise NotDelivered(self.name, f"plyer did not come back within {self._limit_s:g} s")
+        if answer.outcome != "taken":
+            raise NotDelivered(self.name, answer.why or "plyer ended without an answer")
 
-    def _bounded(self, show: Callable[[], None]) -> list[Exception]:
-        """What `show` raised, or a TimeoutError after `limit_s` seconds."""
-        failures: list[Exception] = []
+    def _notify_send(self, title: str, body: str) -> tuple[str, str, str]:
+        from tracker.daemon.notify import session_bus
 
-        def run() -> None:
-            try:
-                show()
-            except Exception as reason:  # plyer raises bare Exception
-                failures.append(reason)
-
-        self._call = Thread(target=run, name="plyer", daemon=True)
-        self._call.start()
-        self._call.join(self._limit_s)
-        if self._call.is_alive():
-            return [TimeoutError(f"plyer did not come back within {self._limit_s:g} s")]
-        return failures
-
-
-def _said(failure: Exception) -> str:
-    return str(failure) or type(failure).__name__
+        if Path("/app").is_dir():
+            raise RuntimeError("plyer's way out of a Flatpak hides whether it worked")
+        if shutil.which("notify-send") is None:
+            raise RuntimeError("notify-send is not installed")
+        try:
+            service = session_bus.NotificationService(self._limit_s / 2)
+        except session_bus.FAULTS as reason:
+            raise RuntimeError(session_bus.fault_said(reason)) from reason
+        service.close()
+        if "body-markup" in service.capabilities:
+            body = as_markup(body)
+        # notify-send reads backslashes in the body, and only there, as in C.
+        body = _never_an_option(body.replace("\\", "\\\\"))
+        return "notify-send", _never_an_option(title), body
 
 
 def cut_to_units(text: str, units: int) -> str:
@@ -105,44 +105,9 @@ def _never_an_option(text: str) -> str:
     return f" {text}" if text.startswith("-") else text
 
 
-def _notify_send(title: str, body: str, limit_s: float) -> None:
-    from tracker.daemon.notify import session_bus
-
-    if Path("/app").is_dir():
-        raise RuntimeError("plyer's way out of a Flatpak hides whether it worked")
-    if shutil.which("notify-send") is None:
-        raise RuntimeError("notify-send is not installed")
-    try:
-        service = session_bus.NotificationService(limit_s / 2)
-    except session_bus.FAULTS as reason:
-        raise RuntimeError(session_bus.fault_said(reason)) from reason
-    service.close()
-    # plyer.notification would warn about a missing python-dbus, and choose by what it finds.
-    from plyer.platforms.linux.notification import NotifySendNotification
-
-    if "body-markup" in service.capabilities:
-        body = as_markup(body)
-    NotifySendNotification().notify(
-        title=_never_an_option(title),
-        # notify-send reads backslashes in the body, and only there, as in C.
-        message=_never_an_option(body.replace("\\", "\\\\")),
-        app_name=APP_NAME,
-    )
+def _balloon(title: str, body: str) -> tuple[str, str, str]:
+    return "balloon", cut_to_units(title, TITLE_UNITS), cut_to_units(body, BODY_UNITS)
 
 
-def _balloon(title: str, body: str, _limit_s: float) -> None:
-    # plyer.notification would start a thread of its own, where an exception goes unseen.
-    from plyer.platforms.win.libs.balloontip import balloon_tip
-
-    balloon_tip(
-        title=cut_to_units(title, TITLE_UNITS),
-        message=cut_to_units(body, BODY_UNITS),
-        app_name=APP_NAME,
-        timeout=_BALLOON_S,
-    )
-
-
-def _notification_centre(title: str, body: str, _limit_s: float) -> None:
-    from plyer.platforms.macosx.notification import instance
-
-    instance().notify(title=title, message=body, app_name=APP_NAME)
+def _notification_centre(title: str, body: str) -> tuple[str, str, str]:
+    return "notification centre", title, body

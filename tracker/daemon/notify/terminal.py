@@ -7,29 +7,51 @@ from tracker.daemon.notify.safe_text import plain_line, plain_lines
 
 
 class Terminal:
-    """Writes a notice as its title and its body, indented; buttons are left out."""
+    """Writes a notice as its title and its body, indented; buttons are left out.
+
+    A terminal has somebody before it. What goes into a file, a pipe or nowhere is written all
+    the same, and counts as told only where the maker said that it reaches them.
+
+    Args:
+        stream: where to; None where the process was started without it.
+        is_read: whether what is printed counts though the stream is no terminal.
+    """
 
     name = "terminal"
 
-    def __init__(self, stream: TextIO) -> None:
-        self._stream = stream
+    def __init__(self, stream: TextIO | None, *, is_read: bool = False) -> None:
+        self._stream, self._is_read = stream, is_read
 
     def deliver(self, notice: Notice) -> None:
         """Return once the stream was flushed.
 
         Raises:
-            NotDelivered: the stream is closed, or refused the text.
+            NotDelivered: the stream is closed, refused the text, or is no terminal.
         """
+        stream = self._stream
+        if stream is None:
+            raise NotDelivered(self.name, "there is nothing to print on")
         try:
-            self._stream.write(self._encodable(_as_text(notice)))
-            self._stream.flush()
+            stream.write(_encodable(_as_text(notice), stream))
+            stream.flush()
         except (OSError, ValueError) as reason:
             raise NotDelivered(self.name, str(reason)) from reason
+        if not self._is_read and not is_terminal(stream):
+            raise NotDelivered(self.name, "it was printed, but not on a terminal")
 
-    def _encodable(self, text: str) -> str:
-        """`text` as the stream can carry it: a German name must not stop an ASCII console."""
-        encoding = self._stream.encoding or "utf-8"
-        return text.encode(encoding, "backslashreplace").decode(encoding)
+
+def is_terminal(stream: TextIO | None) -> bool:
+    """Whether somebody may be sitting before it: one that was hung up is none any more."""
+    try:
+        return stream is not None and stream.isatty()
+    except ValueError:  # it is closed
+        return False
+
+
+def _encodable(text: str, stream: TextIO) -> str:
+    """`text` as the stream can carry it: a German name must not stop an ASCII console."""
+    encoding = stream.encoding or "utf-8"
+    return text.encode(encoding, "backslashreplace").decode(encoding)
 
 
 def _as_text(notice: Notice) -> str:

@@ -7,6 +7,7 @@ from typing import Literal
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
+from tracker.core.rules.dated_ahead import with_dated_ahead
 from tracker.core.rules.reminders import ORDER, Due, due, next_shake
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
@@ -41,7 +42,11 @@ class Step:
 
 
 def day_of(
-    batches: Sequence[Batch], practice: Practice, today: date, not_held: Sequence[Flag] = ()
+    batches: Sequence[Batch],
+    practice: Practice,
+    today: date,
+    not_held: Sequence[Flag] = (),
+    ahead: Sequence[Due] = (),
 ) -> DayView:
     """What is due on a day, and what wants an answer.
 
@@ -50,11 +55,12 @@ def day_of(
         practice: the rules in force.
         today: the maker's day.
         not_held: what holds some of a lot called back and is on no hold.
+        ahead: the lines of what is dated ahead of today.
     """
     codes = {one.id: one.code for one in batches}
     asking = [(codes[flag.event], flag) for flag in not_held if flag.event in codes]
     asking += [(one.code, flag) for one in batches for flag in one.flags if flag.asks]
-    lines = due(batches, practice, today, not_held=not_held)
+    lines = with_dated_ahead(due(batches, practice, today, not_held=not_held), ahead)
     return DayView(today, tuple(lines), tuple(asking))
 
 

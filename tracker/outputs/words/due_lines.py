@@ -6,6 +6,8 @@ from typing import assert_never
 
 from tracker.core.rules.reasons import (
     BareLid,
+    ClockBehind,
+    DatedAhead,
     GoodThrough,
     LidNotKnown,
     LookAgain,
@@ -55,10 +57,21 @@ def _reason(one: Reason, since: date) -> str:
             return _weak(one)
         case GoodThrough() | NoDate() | NotCounted():
             return _stock(one)
+        case DatedAhead() | ClockBehind():
+            return _ahead(one, since)
         case WhileAway():
             return _while_away(one, since)
         case _:
             assert_never(one)
+
+
+def _ahead(one: DatedAhead | ClockBehind, since: date) -> str:
+    if isinstance(one, ClockBehind):
+        return f"most of the book is dated after {since}, up to {one.last}: set the clock"
+    return (
+        f"{one.kind.replace('_', ' ')} on {one.on}, which is still to come: it does not count; "
+        f"say when it was: `stillroom correct {one.entry} --set when=DAY`"
+    )
 
 
 def _held(one: OnHold | RecalledInside) -> str:
@@ -151,6 +164,8 @@ def briefly(line: Due, today: date) -> str:
             return "bare metal lid"
         case LidNotKnown():
             return "lid not known"
+        case DatedAhead() | ClockBehind():
+            return "dated ahead"
         case StandsWeak():
             return f"weak {for_days(today, line.since)}"
         case _:

@@ -16,6 +16,7 @@ from tracker.cli.desk import Desk
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.daemon import service_files
 from tracker.daemon.buttons import stillroom_command
+from tracker.daemon.clock_doubt import clock_doubt
 from tracker.daemon.deliver import MARKS
 from tracker.daemon.notify import (
     Chain,
@@ -75,16 +76,18 @@ def status(desk: Desk) -> None:
     bench = desk.bench
     file, *_ = _upkeep(bench)
     runs = any(is_held(folder, beside=beside) for folder, beside in locks(bench))
-    last = read_told(bench.state / MARKS).last_digest
+    told = read_told(bench.state / MARKS)
     hour = f"{bench.practice.digest_at:%H:%M}"
     typer.echo(f"installed    {file if file.exists() else 'no; `stillroom daemon install`'}")
     typer.echo(f"running      {'yes' if runs else 'no'}")
-    typer.echo(f"last digest  {last or 'none yet'}; the hour is {hour}")
+    typer.echo(f"last digest  {told.last_digest or 'none yet'}; the hour is {hour}")
+    if doubt := clock_doubt(told, bench.today()):
+        typer.echo(f"clock        {doubt}")
 
 
 def test(desk: Desk) -> None:
     """Say something through the channel that reminders would take."""
-    terminal = Terminal(sys.stdout)
+    terminal = Terminal(sys.stdout, is_read=True)
     notice = Notice(
         "Stillroom: a test", f"Reminders about {desk.bench.book} arrive this way.", key="test"
     )

@@ -108,7 +108,8 @@ def _taken(
         desk.damages = book.damages
         zone = desk.bench.practice.hemisphere
         day = parse_when(desk.when, book.now, zone) if desk.when else None
-        yield page, [_take(line, page, group, desk, day) for line in lines]
+        verbs = _Verbs(group)
+        yield page, [_take(line, page, verbs, desk, day) for line in lines]
 
 
 def _write(desk: Desk, page: Page) -> None:
@@ -122,7 +123,7 @@ def _write(desk: Desk, page: Page) -> None:
     page.bench.remarks.clear()
 
 
-def _take(line: Line, page: Page, group: typer.Context, desk: Desk, day: When | None) -> Said:
+def _take(line: Line, page: Page, verbs: "_Verbs", desk: Desk, day: When | None) -> Said:
     """Give a line to the verb it names.
 
     Raises:
@@ -130,8 +131,20 @@ def _take(line: Line, page: Page, group: typer.Context, desk: Desk, day: When | 
     """
     with line.named():
         verb, *words = line.words() or [""]
-        _run(_verb(verb, group), verb, words, page, desk, day)
+        _run(verbs[verb], verb, words, page, desk, day)
     return Said(line, page.answers[-1])
+
+
+class _Verbs(dict[str, TyperCommand]):
+    """The recording verbs of a page, each made once: that takes longer than to record with it."""
+
+    def __init__(self, group: typer.Context) -> None:
+        super().__init__()
+        self._group = group
+
+    def __missing__(self, verb: str) -> TyperCommand:
+        self[verb] = command = _verb(verb, self._group)
+        return command
 
 
 def _verb(verb: str, group: typer.Context) -> TyperCommand:

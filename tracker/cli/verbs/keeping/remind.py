@@ -16,11 +16,19 @@ from tracker.daemon.notify import (
     desktop_channels,
     in_order,
 )
+from tracker.daemon.notify.terminal import is_terminal
 from tracker.outputs.words.due_lines import why_due
 
 app = typer.Typer(rich_markup_mode=None)
 
 Plainly = Annotated[bool, typer.Option("--plain", help="Tell it here, not on the desktop.")]
+Printed = Annotated[
+    bool,
+    typer.Option(
+        "--printed",
+        help="What is printed reaches you though this is no terminal: it counts as told.",
+    ),
+]
 Word = Annotated[
     str | None,
     typer.Argument(help="install, uninstall, status or test; without a word it stays here."),
@@ -28,12 +36,17 @@ Word = Annotated[
 
 
 @app.command()
-def remind(context: typer.Context, plain: Plainly = False, as_json: AsJson = False) -> None:
+def remind(
+    context: typer.Context,
+    plain: Plainly = False,
+    printed: Printed = False,
+    as_json: AsJson = False,
+) -> None:
     """Deliver what is due once, if it was not delivered today."""
     from tracker.daemon.deliver import tell
 
     desk = Desk(context.obj)
-    terminal = Terminal(sys.stderr if as_json else sys.stdout)
+    terminal = Terminal(sys.stderr if as_json else sys.stdout, is_read=printed)
     channels = Chain(
         [terminal]
         if plain
@@ -43,9 +56,10 @@ def remind(context: typer.Context, plain: Plainly = False, as_json: AsJson = Fal
         told = tell(desk.bench, channels, desk.bench.today())
     except NotDelivered as reason:
         raise TrackerError(
-            f"No reminder could be delivered: {reason}.",
-            where="the desktop and the terminal",
-            do="see `stillroom due`; nothing was marked as delivered.",
+            f"Nothing counts as told: {reason}.",
+            where="the channels of the practice, the desktop and the terminal",
+            do="see `stillroom due`; nothing was marked as delivered. Where what is printed "
+            "reaches you, as cron mails it, say `--printed`.",
         ) from reason
     if told.unmarked:
         typer.echo(f"Delivered, but not marked as delivered: {told.unmarked}.", err=True)
@@ -95,7 +109,8 @@ def _stay(desk: Desk, heartbeat: float | None) -> None:
 
     desk.bench.check_is_book()
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(message)s", stream=sys.stderr)
-    logging.getLogger("apscheduler").setLevel(logging.WARNING)
+    # A beat that finds the one before it still at work is left out, and that is no news.
+    logging.getLogger("apscheduler").setLevel(logging.ERROR)
     if heartbeat is not None:
         logging.getLogger("stillroom").setLevel(logging.DEBUG)
     desktop = [
@@ -103,7 +118,7 @@ def _stay(desk: Desk, heartbeat: float | None) -> None:
         for one in desktop_channels()
     ]
     # Without a terminal nobody reads what is printed, so printing delivers nothing.
-    last_resort = [Terminal(sys.stdout)] if sys.stdout.isatty() else []
+    last_resort = [Terminal(sys.stdout)] if is_terminal(sys.stdout) else []
     practice = desk.bench.practice
     typer.echo(f"Reminding daily at {practice.digest_at:%H:%M}. Ctrl-C ends it.", err=True)
     run(

@@ -12,6 +12,8 @@ from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.core.shelf.flag import Flag
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
+from tracker.daemon.clock_doubt import clock_doubt
+from tracker.daemon.told import MARKS, read_told
 from tracker.journal import backup as copies
 from tracker.journal.book_digest import Verdict, compare, proof_of
 from tracker.journal.check import Report
@@ -61,6 +63,8 @@ def check(
     else:
         _say_damages(report.damages)
         _say_flags([*unplaced, *questions, *report.early, *report.unknown])
+        if doubt := clock_doubt(read_told(desk.bench.state / MARKS), desk.bench.today()):
+            typer.echo(f"clock: {doubt}")
         if verdict is not None:
             typer.echo(_VERDICTS[verdict])
         elif report.is_whole:

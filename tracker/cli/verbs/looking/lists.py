@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from tracker.bench.day_shelf import DayShelf, day_shelf
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
 from tracker.cli.incomplete import damaged
 from tracker.core.shelf.jar import Jar
@@ -118,8 +119,12 @@ def due(
     desk = Desk(context.obj)
     context.with_resource(desk.bench.asking())
     today = desk.day(on) or desk.bench.today()
-    jars = _batches(desk, on, live_only=True)
-    day = day_of(jars, desk.bench.practice, today, desk.bench.not_held())
+    shelf = (
+        day_shelf(desk.bench, today) if on is None else DayShelf(_batches(desk, on, live_only=True))
+    )
+    day = day_of(
+        shelf.batches, desk.bench.practice, today, desk.bench.not_held(), ahead=shelf.ahead
+    )
     if as_json or as_csv:
         answers = due_fields(day.lines)
         desk_json(answers) if as_json else echo_csv(answers)

@@ -1,0 +1,1 @@
+"""Faults at every file operation of the program, and a witness who judges what is left."""

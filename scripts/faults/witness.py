@@ -1,0 +1,259 @@
+"""The witness: knows what was tried and what was acknowledged, and judges what is left."""
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from faults.book_seen import BookSeen, Line, book_seen
+from faults.children import HUNG, Ended, command, in_turn, run
+from faults.homes import Node, Tree, put_back, tree_of
+from faults.scenarios import TOLD, Scenario
+
+# What may be in a home; everything else was left behind.
+OURS = re.compile(
+    r"(book|cache|state|data|copy|pages)(/(stillroom|events|book-[0-9a-f]+|book))*"
+    r"|(book|copy)/(practice\.toml|events/[a-z0-9-]+\.jsonl)"
+    r"|cache/stillroom/shelf-[^/]*\.sqlite"
+    r"|state/stillroom/(writer|writer\.lock|set-aside(/writer[^/]*)?)"
+    r"|state/stillroom/book-[0-9a-f]+/(recording\.lock|daemon\.lock|told\.json|untold"
+    r"|untold\.printed|own-ends|set-aside|set-aside/[^/]*\.torn)"
+    r"|pages/stillroom\.html|page\.txt|shelf\.html|labels(-[0-9]+)?\.pdf"
+)
+_SHELF = ("shelf", "--json")
+_SECRET = re.compile(r"(book|cache|state)(/.*)?|copy(/.*)?|shelf\.html|labels.*\.pdf|pages/.*")
+
+
+@dataclass(frozen=True)
+class Reference:
+    """What stood there before, and what an undisturbed run leaves."""
+
+    base: Tree
+    after: Tree
+    tried: tuple[Line, ...]
+    out: str
+
+
+def reference_of(scenario: Scenario, base: Tree, after: Tree, ended: Ended) -> Reference:
+    """The undisturbed run as what all others are held to.
+
+    Raises:
+        RuntimeError: it did not end as it should.
+    """
+    if ended.code or "Traceback" in ended.err:
+        raise RuntimeError(f"{scenario.name} fails undisturbed: {ended.code}\n{ended.err}")
+    before, now = seen_in(base), seen_in(after)
+    return Reference(base, after, now.lines[len(before.lines) :], ended.out)
+
+
+def seen_in(tree: Tree) -> BookSeen:
+    """The lines of the one file of the book; where it has none, nothing."""
+    files = [node.data for name, node in tree.items() if _is_events(name)]
+    return book_seen(b"" if not files else files[0] or b"")
+
+
+def _is_events(name: str) -> bool:
+    return name.startswith("book/events/") and name.endswith(".jsonl") and "/." not in name
+
+
+@dataclass
+class Witness:
+    """Judges one case: first what is there, then what the next commands make of it."""
+
+    scenario: Scenario
+    home: Path
+    reference: Reference
+    judged: set[int] = field(default_factory=set)
+
+    def verdicts(
+        self, ended: Ended, found: Tree, *, cut: bool = False, is_dead: bool = False
+    ) -> list[str]:
+        """Every promise that is broken; none where all is well."""
+        broken = [*self._words(ended), *self._recorded(ended, found, cut=cut)]
+        broken += [*self._earlier(found), *self._target(ended, found), *private(found)]
+        if (
+            ended.code >= 0 and not is_dead and not cut
+        ):  # a disk that takes nothing more gives nothing back
+            broken += left_behind(found)
+        broken += self._afterwards(ended, found)
+        return list(dict.fromkeys(broken))
+
+    def _words(self, ended: Ended) -> Iterator[str]:
+        if ended.code == HUNG:
+            yield "hangs"
+        if "Traceback" in ended.err or "Exception ignored" in ended.err:
+            if self.scenario.sort == "button" or self.scenario.sort == "daemon":
+                yield "traceback in the log"
+            else:
+                yield "traceback"
+        elif ended.code > 0 and "to do:" not in ended.err + ended.out:
+            yield "no words"
+        if ended.code > 2:
+            yield f"exit code {ended.code}"
+        is_other = ended.code == 0 and ended.out != self.reference.out
+        if self.scenario.sort == "ask" and is_other and "INCOMPLETE" not in ended.err:
+            yield "a wrong answer"
+
+    def _recorded(self, ended: Ended, found: Tree, *, cut: bool) -> Iterator[str]:
+        """Lost, twice, half, or there though it was refused."""
+        seen, before = seen_in(found), seen_in(self.reference.base)
+        if seen.misfits and not cut:  # what a cut leaves behind the whole lines is set aside
+            yield f"chain: {seen.misfits[0]}"
+        new = seen.lines[len(before.lines) :]
+        there = [(one.kind, one.said) for one in new]
+        tried = [(one.kind, one.said) for one in self.reference.tried]
+        if there and [kind for kind, _ in there] != [kind for kind, _ in tried]:
+            yield "half or more than was tried"
+        if self._acknowledged(ended) and not there and tried:
+            yield "lost"
+        if self._refused(ended) and there:
+            yield "refused but recorded"
+
+    def _acknowledged(self, ended: Ended) -> bool:
+        if self.scenario.sort == "button":
+            return "a press recorded" in ended.err
+        return ended.code == 0
+
+    def _refused(self, ended: Ended) -> bool:
+        if self.scenario.sort == "button":
+            return "a press was refused" in ended.err or "was not recorded" in ended.err
+        return ended.code > 0
+
+    def _earlier(self, found: Tree) -> Iterator[str]:
+        """Whole lines that stood there before stay, byte for byte."""
+        for name, node in self.reference.base.items():
+            if not _is_events(name) or node.data is None:
+                continue
+            kept = b"".join(one.raw + b"\n" for one in book_seen(node.data).lines)
+            now = found.get(name)
+            if now is None or now.data is None or not now.data.startswith(kept):
+                yield "earlier bytes changed"
+
+    def _target(self, ended: Ended, found: Tree) -> Iterator[str]:
+        """Each file beside the book is as it was or as it was to be, never half."""
+        target = self.scenario.target
+        names = [name for name in found if target and (name + "/").startswith(target + "/")]
+        for name in names:
+            node, old = found[name], self.reference.base.get(name)
+            if node.data is None or "/." in f"/{name}":
+                continue
+            if (old is None or node.data != old.data) and not self._is_new(name, node.data):
+                yield "a file is half"
+        wanted = {n for n in self.reference.after if target and (n + "/").startswith(target + "/")}
+        if ended.code == 0 and self.scenario.sort in ("copy", "file"):
+            if wanted - set(names):
+                yield "done, and a file is missing"
+            for name in wanted & set(names):
+                if not self._is_new(name, found[name].data):
+                    yield "done, and a file is old"
+
+    def _is_new(self, name: str, data: bytes | None) -> bool:
+        wanted = self.reference.after.get(name)
+        if data is None or wanted is None or wanted.data is None:
+            return wanted is not None and data == wanted.data
+        if name.endswith(".pdf"):  # each has its own time and ids in it
+            return data[:5] == b"%PDF-" and data.rstrip().endswith(b"%%EOF")
+        return data == wanted.data
+
+    # What the next commands make of it
+
+    def _afterwards(self, ended: Ended, found: Tree) -> Iterator[str]:
+        state = hash((ended.code < 0, self._acknowledged(ended), *sorted(found.items())))
+        if state in self.judged:  # most refusals leave the very same home
+            return
+        self.judged.add(state)
+        put_back(self.home, {name: _aged(name, node) for name, node in found.items()})
+        seen = seen_in(found)
+        if self.scenario.sort == "daemon":
+            yield from self._told_once(ended)
+        if ended.code < 0 and self.scenario.sort not in ("record", "button", "daemon"):
+            again = run(self.scenario.act, self.home, watched=False, writer=self.scenario.writer)
+            if again.code:
+                yield f"afterwards: the same fails ({_first_line(again.err)})"
+        yield from self._next(seen, may_fail=self.scenario.sort == "accept" and ended.code != 0)
+
+    def _told_once(self, ended: Ended) -> Iterator[str]:
+        file = self.home.with_name(TOLD)
+        first = file.read_bytes().count(b"\n") if file.exists() else 0
+        run(self.scenario.act, self.home, watched=False)
+        told = file.read_bytes().count(b"\n") if file.exists() else 0
+        if told == 0:
+            yield "a digest is lost"
+        if first > 1:
+            yield "a digest twice by one daemon"
+        if told > 2 or (told > 1 and ended.code == 0 and not ended.was_hit):
+            yield "a digest twice"
+        page, wanted = self.home / self.scenario.target, self.reference.after
+        if not page.exists() or page.read_bytes() != wanted[self.scenario.target].data:
+            yield "afterwards: the page is not kept"
+
+    def _next(self, before: BookSeen, *, may_fail: bool) -> Iterator[str]:
+        """The next command records, and the book is whole: warm and cold answers are the same."""
+        verbs = (self.scenario.next[0], "check", "shelf", "shelf")
+        acts = [command(self.scenario.next), command(["check"]), command(_SHELF), _cold_shelf]
+        answers = in_turn(acts, self.home, self.scenario.writer)
+        for verb, answer in zip(verbs, answers, strict=True):
+            if "Traceback" in answer.err:
+                yield f"afterwards: traceback of {verb}"
+            elif answer.code and not (may_fail and verb in ("check", "note")):
+                yield f"afterwards: {verb} fails ({_first_line(answer.err + answer.out)})"
+        if answers[2].out != answers[3].out:
+            yield "afterwards: the cache answers otherwise than the book"
+        tree = tree_of(self.home)
+        seen = seen_in(tree)
+        if seen.misfits or seen.rest:
+            yield f"afterwards: chain: {(*seen.misfits, 'a rest')[0]}"
+        if seen.lines[: len(before.lines)] != before.lines:
+            yield "afterwards: lines are lost"
+        if len(seen.lines) != len(before.lines) + 1 and answers[0].code == 0:
+            yield "afterwards: lines come back"
+        if self.scenario.sort == "record":  # what it printed is not printed once more
+            tree = {name: node for name, node in tree.items() if not name.startswith(".")}
+        yield from (f"afterwards: {one}" for one in (*left_behind(tree), *private(tree)))
+
+
+def _cold_shelf(home: Path) -> int:
+    """The shelf with the read model made once more from the lines."""
+    for file in (home / "cache").rglob("shelf-*.sqlite"):
+        file.unlink()
+    return command(_SHELF)(home)
+
+
+def _aged(name: str, node: Node) -> Node:
+    """A temporary file of yesterday: what clears away what is left of the dead may wait a day."""
+    if name.rpartition("/")[2].startswith(".") and node.mtime_ns:
+        return replace(node, mtime_ns=node.mtime_ns - 2 * 86_400 * 10**9)
+    return node
+
+
+def left_behind(tree: Tree) -> list[str]:
+    """Temporary files and other things that nobody wants."""
+    return [f"left behind: {_kind_of(name)}" for name in tree if not OURS.fullmatch(name)]
+
+
+def _kind_of(name: str) -> str:
+    return re.sub(r"[0-9a-f]{8,}|\d{3,}", "…", name)
+
+
+def private(tree: Tree) -> list[str]:
+    """What others on this machine could read: the file and its folders let them."""
+    return [
+        f"not private: {_kind_of(name)}"
+        for name, node in tree.items()
+        if node.data
+        and _SECRET.fullmatch(name)
+        and node.mode & 0o077
+        and all(tree[folder].mode & 0o077 for folder in _folders_of(name))
+    ]
+
+
+def _folders_of(name: str) -> Iterator[str]:
+    while "/" in name:
+        name = name.rpartition("/")[0]
+        yield name
+
+
+def _first_line(text: str) -> str:
+    lines = [line for line in text.strip().splitlines() if line]
+    return json.dumps(lines[0][:90]) if lines else "no words"

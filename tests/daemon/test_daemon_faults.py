@@ -1,0 +1,285 @@
+"""What breaks around a daemon: it says so once, loses nothing, and goes on when it is back."""
+
+import io
+import os
+import pty
+import stat
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+
+from tests.command import Command
+from tracker.daemon.complaints import MOST, WITHIN_S, Complaints
+from tracker.daemon.deliver import MARKS
+from tracker.daemon.notify import Chain, NotDelivered, Notice, Terminal
+from tracker.daemon.ticker import DaemonMemory, tick
+from tracker.daemon.told import read_told
+from tracker.daemon.untold import PRINTED, UNTOLD
+
+LID = (
+    'charge "citrus" --dried 50g --pour "250 ml 45%" --lid metal --code LID --when 2025-03-03 '
+    "--sure"
+)
+NOW = "2025-03-10 09:00"
+
+
+@pytest.fixture
+def lid(tmp_path) -> Command:
+    """A jar with a bare metal lid, due every day, and nothing told yet."""
+    command = Command(tmp_path).practice('zone = "Europe/Berlin"\n')
+    command.ok(LID)
+    return command
+
+
+class Told:
+    """A channel that takes every notice, or none."""
+
+    name = "told"
+
+    def __init__(self) -> None:
+        self.notices: list[Notice] = []
+        self.refuses = False
+
+    def deliver(self, notice: Notice) -> None:
+        if self.refuses:
+            raise NotDelivered(self.name, "nobody is there")
+        self.notices.append(notice)
+
+
+def beats(command: Command, kept: DaemonMemory, count: int, at: str = NOW) -> Told:
+    """So many heartbeats of one daemon."""
+    channel = Told()
+    for _ in range(count):
+        tick(command.bench(at), Chain([channel]), kept)
+    return channel
+
+
+def gone(command: Command) -> Path:
+    away = command.home / "away"
+    command.book.rename(away)
+    return away
+
+
+def broken_book(command: Command) -> None:
+    gone(command)
+
+
+def a_file_in_place_of_the_book(command: Command) -> None:
+    gone(command)
+    command.book.write_text("no book")
+
+
+def broken_practice(command: Command) -> None:
+    (command.book / "practice.toml").rename(command.home / "practice.kept")
+    (command.book / "practice.toml").write_bytes(b"digest = \x00\xff")
+
+
+def a_folder_in_place_of_the_practice(command: Command) -> None:
+    (command.book / "practice.toml").rename(command.home / "practice.kept")
+    (command.book / "practice.toml").mkdir()
+
+
+def undo(command: Command) -> None:
+    """All as it was."""
+    practice, kept = command.book / "practice.toml", command.home / "practice.kept"
+    if (away := command.home / "away").exists():
+        if command.book.is_file():
+            command.book.unlink()
+        away.rename(command.book)
+    if kept.exists():
+        if practice.is_dir():
+            practice.rmdir()
+        kept.replace(practice)
+
+
+@pytest.mark.parametrize(
+    "breaks",
+    [
+        broken_book,
+        a_file_in_place_of_the_book,
+        broken_practice,
+        a_folder_in_place_of_the_practice,
+    ],
+)
+def test_what_is_broken_is_said_once_and_the_digest_comes_when_it_is_back(lid, caplog, breaks):
+    kept = DaemonMemory()
+    breaks(lid)
+    while_broken = beats(lid, kept, 30)
+    said = len(caplog.records)
+    undo(lid)
+    after = beats(lid, kept, 3)
+
+    assert while_broken.notices == []
+    assert 1 <= said <= 2
+    assert len(after.notices) == 1
+
+
+@pytest.mark.parametrize("what", ["state", "cache"])
+def test_a_file_in_place_of_a_folder_of_ours_costs_no_digest(lid, what, caplog):
+    folder = getattr(lid, what)
+    folder.rename(lid.home / "kept")
+    folder.write_text("in the way")
+    kept = DaemonMemory()
+    told = beats(lid, kept, 20)
+    next_day = beats(lid, kept, 20, "2025-03-11 09:00")
+
+    assert (len(told.notices), len(next_day.notices)) == (1, 1)
+    assert len([one for one in caplog.records if one.levelname == "WARNING"]) <= 3
+
+
+def test_a_page_that_cannot_be_made_stops_no_digest(lid, monkeypatch, caplog):
+    (lid.home / "page").mkdir()
+    lid.practice(f'zone = "Europe/Berlin"\n[page]\nfolder = "{lid.home / "page"}"\n')
+
+    def fails(*_: object, **__: object) -> bytes:
+        raise RuntimeError("no page today")
+
+    monkeypatch.setattr("tracker.daemon.page_folder.page_of", fails)
+    told = beats(lid, DaemonMemory(), 10)
+
+    assert len(told.notices) == 1
+    assert sum("no page" in one.message for one in caplog.records) == 1
+
+
+def test_faults_that_come_and_go_do_not_fill_a_log(caplog):
+    clock = [0.0]
+    complaints = Complaints(lambda: clock[0])
+    for number in range(1000):
+        complaints.complain(f"number {number}")
+        complaints.settled()
+    that_day = len(caplog.records)
+    clock[0] += WITHIN_S
+    complaints.complain("the next day")
+
+    assert that_day == MOST + 1
+    assert "no more of them" in caplog.messages[MOST]
+    assert caplog.messages[-1] == "the next day"
+
+
+def test_a_long_complaint_is_cut_and_steers_no_terminal(caplog):
+    Complaints().complain("\x1b[2J" + "x" * 10_000)
+
+    assert caplog.messages[0].startswith("\\x1b[2Jxxx")
+    assert len(caplog.messages[0]) == 4000
+
+
+def test_a_full_disk_while_nobody_can_be_told_is_said_once(lid, monkeypatch, caplog):
+    def full(*_: object, **__: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("tracker.daemon.told.write_whole", full)
+    channel, kept = Told(), DaemonMemory()
+    channel.refuses = True
+    for _ in range(30):
+        tick(lid.bench(NOW), Chain([channel]), kept)
+
+    (line,) = caplog.messages
+    assert "nobody is there; nor could it be kept for the next command: No space left" in line
+
+
+@pytest.mark.parametrize("name", [UNTOLD, PRINTED])
+@pytest.mark.parametrize("odd", ["folder", "pipe", "binary", "huge"])
+def test_odd_files_in_place_of_the_untold_line_stop_nothing(lid, name, odd):
+    file = lid.bench().state / name
+    file.parent.mkdir(parents=True, exist_ok=True)
+    match odd:
+        case "folder":
+            file.mkdir()
+        case "pipe":
+            os.mkfifo(file)
+        case "binary":
+            file.write_bytes(b"\xff\x00")
+        case _:
+            file.write_bytes(b"x" * 5_000_000)
+    channel, kept = Told(), DaemonMemory()
+    channel.refuses = True
+    tick(lid.bench(NOW), Chain([channel]), kept)
+    channel.refuses = False
+    tick(lid.bench(NOW), Chain([channel]), kept)
+
+    assert len(channel.notices) == 1
+
+
+def test_a_channel_with_a_fault_of_ours_leaves_the_line_for_the_next_command(lid):
+    class Faulty(Told):
+        def deliver(self, notice: Notice) -> None:
+            raise KeyError("a mistake")
+
+    tick(lid.bench(NOW), Chain([Faulty()]))
+
+    assert "Not delivered on 2025-03-10: LID safety" in lid.run("due").err
+
+
+def test_the_marks_are_on_the_disk_before_anything_else_is_done(lid, monkeypatch):
+    """Between showing and marking nothing may fail that is not the disk."""
+
+    def fails(*_: object) -> None:
+        raise RuntimeError("after the marks")
+
+    monkeypatch.setattr("tracker.daemon.deliver.forget_untold", fails)
+    first = beats(lid, DaemonMemory(), 1)
+    after_a_restart = beats(lid, DaemonMemory(), 1)
+
+    assert (len(first.notices), len(after_a_restart.notices)) == (1, 0)
+
+
+# What counts as told
+
+
+def marked(command: Command) -> bool:
+    return read_told(command.bench().state / MARKS).last_digest is not None
+
+
+@pytest.mark.parametrize("line", ["remind --plain", "remind --json", "remind --plain --json"])
+def test_what_goes_into_a_pipe_or_nowhere_is_not_told(lid, line):
+    lid.env["DBUS_SESSION_BUS_ADDRESS"] = "unix:path=/nowhere"
+    piped = lid.run(line)
+
+    assert piped.code == 1
+    assert "it was printed, but not on a terminal" in piped.err
+    assert "say `--printed`" in piped.err
+    assert "LID safety" in piped.out + piped.err
+    assert not marked(lid)
+    assert "Not delivered on " in lid.run("due").err
+
+
+@pytest.mark.parametrize("line", ["remind --plain --printed", "remind --json --printed"])
+def test_what_the_maker_says_reaches_them_is_told(lid, line):
+    lid.env["DBUS_SESSION_BUS_ADDRESS"] = "unix:path=/nowhere"
+    lid.ok(line)
+
+    assert marked(lid)
+
+
+@pytest.mark.thorough
+def test_a_terminal_counts(lid):
+    answer = lid.at_terminal("remind --plain")
+
+    assert answer.code == 0
+    assert "LID safety" in answer.out
+    assert marked(lid)
+
+
+def test_a_terminal_that_was_hung_up_does_not_count():
+    leader, follower = pty.openpty()
+    stream = os.fdopen(follower, "w", closefd=False)
+    os.close(leader)
+    with pytest.raises(NotDelivered):
+        Terminal(stream).deliver(Notice("a", "b"))
+    with suppress(OSError):  # what could not be flushed fails once more
+        stream.close()
+    os.close(follower)
+
+
+@pytest.mark.parametrize("stream", [None, io.StringIO()])
+def test_no_stream_and_no_terminal_take_nothing(stream):
+    with pytest.raises(NotDelivered):
+        Terminal(stream).deliver(Notice("a", "b"))
+
+
+def test_the_marks_are_for_their_maker_alone(lid):
+    beats(lid, DaemonMemory(), 1)
+    file = lid.bench().state / MARKS
+
+    assert stat.S_IMODE(file.stat().st_mode) == 0o600

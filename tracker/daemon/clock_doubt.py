@@ -1,0 +1,16 @@
+"""What shows that a clock was or is set wrongly."""
+
+from datetime import date
+
+from tracker.core.rules.morning import Told
+
+
+def clock_doubt(told: Told, today: date) -> str | None:
+    """What the delivery marks say against the clock, where they do."""
+    ahead = told.ahead(today)
+    if ahead is None:
+        return None
+    return (
+        f"a reminder is marked as told on {ahead}, which is still to come: a clock was set "
+        "wrongly. The mark silences nothing before its day"
+    )
