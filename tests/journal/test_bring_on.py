@@ -180,7 +180,7 @@ def test_a_failure_on_the_way_leaves_the_model_as_it_was(home, monkeypatch):
             raise sqlite3.OperationalError("disk I/O error")
 
         with monkeypatch.context() as patched:
-            patched.setattr(refresh, "_store", fails)
+            patched.setattr(refresh, "store", fails)
             assert not bring_on(connection, home / "book", written)
 
         assert held(connection) == before
