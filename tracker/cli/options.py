@@ -11,8 +11,8 @@ from tracker.bench.bench import Bench
 from tracker.bench.record import also_failed
 from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_answer
 from tracker.cli.asking import until_answered
+from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
-from tracker.cli.incomplete import tell_damages
 from tracker.cli.lines import Page
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, TrackerError

@@ -15,8 +15,8 @@ from tracker.bench.interrupts import uninterrupted
 from tracker.bench.record import commit, opened
 from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
+from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.cli.incomplete import tell_damages
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who

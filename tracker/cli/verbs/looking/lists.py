@@ -6,8 +6,8 @@ from typing import Annotated
 import typer
 
 from tracker.bench.day_shelf import DayShelf, day_shelf
+from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
-from tracker.cli.incomplete import damaged
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.text import shown

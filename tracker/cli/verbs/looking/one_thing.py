@@ -7,9 +7,9 @@ import typer
 
 from tracker.bench.bench import Bench
 from tracker.cli.broken_practice import say_broken_practice
+from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.find import once_told, taken_out, thing_or_lot
-from tracker.cli.incomplete import damaged
 from tracker.cli.verbs.stock.lot_list import show_lot
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together

@@ -5,8 +5,8 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
-from tracker.cli.incomplete import damaged
 from tracker.core.reckoning import past_yields as own
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.jar import Jar

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from tracker.cli.damaged_book import damaged, missing_of
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
-from tracker.cli.incomplete import damaged, missing_of
 from tracker.cli.named_file import Force, write_named
 from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.errors import MisusedError

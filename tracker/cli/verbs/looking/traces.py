@@ -5,9 +5,9 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
 from tracker.cli.find import thing_or_lot
-from tracker.cli.incomplete import damaged
 from tracker.cli.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
 from tracker.core.facts.fields import About

@@ -8,8 +8,8 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
-from tracker.cli.incomplete import damaged
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.verbs.looking.one_thing import told_of
 from tracker.core.practice.label_sheets import BUILT_IN

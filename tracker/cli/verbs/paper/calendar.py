@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.damaged_book import damaged, missing_of
 from tracker.cli.desk import Desk
-from tracker.cli.incomplete import damaged, missing_of
 from tracker.cli.named_file import Force, write_named
 from tracker.core.values.text import shown
 from tracker.outputs.calendar_file import calendar as calendar_bytes

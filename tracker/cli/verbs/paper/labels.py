@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from tracker.cli.damaged_book import damaged, missing_of
 from tracker.cli.desk import Desk, On, about_of
-from tracker.cli.incomplete import damaged, missing_of
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.options import Codes, recording
 from tracker.core.facts.amendments import Labelled

@@ -6,8 +6,8 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import Desk, On
-from tracker.cli.incomplete import damaged
 from tracker.cli.named_file import Force, write_named
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown

@@ -4,8 +4,8 @@ from typing import Annotated
 
 import typer
 
+from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
-from tracker.cli.incomplete import damaged
 from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
 from tracker.core.shelf.lot import Lot
 from tracker.outputs.answer_fields import in_columns
