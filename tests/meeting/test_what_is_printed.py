@@ -36,7 +36,7 @@ def shelf(tmp_path) -> Command:
 
 
 def paper(shelf: Command, line: str) -> str:
-    shelf.ok(f"{line} --to out.pdf")
+    shelf.ok(f"{line} --force --to out.pdf")
     return squeezed(text_of((shelf.home / "out.pdf").read_bytes()))
 
 

@@ -19,7 +19,7 @@ def damaged(desk: Desk) -> None:
 def tell_damages(damages: "Iterable[Damage]") -> None:
     """Say on standard error how much is not as written, if anything is."""
     if missing := missing_of(damages):
-        from tracker.outputs.words.incomplete import incomplete
+        from tracker.outputs.words.not_whole import incomplete
 
         typer.echo(incomplete(missing), err=True)
 

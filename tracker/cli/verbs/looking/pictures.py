@@ -171,7 +171,7 @@ def _write(
         write_named(to, found.svg, force=force)
     else:
         from tracker.outputs.page.render import picture_page
-        from tracker.outputs.words.incomplete import incomplete
+        from tracker.outputs.words.not_whole import incomplete
 
         heed = incomplete(missing_of(desk.bench.damages()))
         write_named(to, picture_page(found, [heed, *words] if heed else words), force=force)

@@ -12,7 +12,7 @@ from tracker.cli.desk import Desk
 from tracker.cli.named_file import Force, write_named
 from tracker.core.values.text import shown
 from tracker.outputs.calendar_file import calendar as calendar_bytes
-from tracker.outputs.words.incomplete import incomplete
+from tracker.outputs.words.not_whole import incomplete
 
 app = typer.Typer(rich_markup_mode=None)
 
