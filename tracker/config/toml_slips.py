@@ -19,7 +19,8 @@ _SLIPS = (
     (re.compile(r".*\\.*"), "write / in place of \\, or put the value between two of '"),
     (
         re.compile(
-            r"""\s*("?[A-Za-z0-9_ -]*[A-Za-z0-9_]"?)\s*=\s*([^\s"'\[{#](?:[^"'#]*[^"'#\s])?)\s*(?:#.*)?"""
+            r"""\s*("?[A-Za-z0-9_ -]*[A-Za-z0-9_]"?)\s*="""
+            r"""\s*([^\s"'\[{#](?:[^"'#]*[^"'#\s])?)\s*(?:#.*)?"""
         ),
         'put the value in quotes: {} = "{}"',
     ),
