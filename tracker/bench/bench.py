@@ -217,16 +217,22 @@ class Bench:
 
     def entries_of(self, jar_id: str) -> "list[Entry]":
         """Every line about one jar, corrections and struck ones included, in replay order."""
+        return self.entries_about([jar_id])
+
+    def entries_about(self, ids: "Iterable[str]") -> "list[Entry]":
+        """The same about any of these jars and lots, each line once."""
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once
 
-        return sorted(each_once(self._lines_of(jar_id))[0], key=replay_order)
+        return sorted(each_once(self._lines_about(ids))[0], key=replay_order)
 
-    def _lines_of(self, jar_id: str) -> "list[Entry]":
-        """The entries of one jar; where another line stands in their place, as it is now."""
+    def _lines_about(self, ids: "Iterable[str]") -> "list[Entry]":
+        """The entries of jars and lots; where another line stands in their place, as it is now."""
+        wanted = list(ids)
 
         def question(connection: SealedModel) -> "list[Entry]":
-            places = read_model.places_of(connection, jar_id)
+            found = (read_model.places_of(connection, one) for one in wanted)
+            places = list(dict.fromkeys(place for own in found for place in own))
             if not places:
                 return []
             from tracker.journal.read import read_entries
@@ -281,7 +287,7 @@ class Bench:
         """When the maker is away; almost always there is nothing to read."""
         from tracker.core.facts.ties import WHOLE_SHELF
 
-        entries = self._lines_of(WHOLE_SHELF)
+        entries = self._lines_about([WHOLE_SHELF])
         if not entries:
             return ()
         from tracker.core.rules.away import stays_of

@@ -152,8 +152,14 @@ class BookAtHand:
 
     def entries_of(self, jar_id: str) -> list[Entry]:
         """Every line about one jar or lot, those just admitted included."""
-        self._load([jar_id])
-        return [one for one in self._life.entries.values() if jar_id in one.jars]
+        return self.entries_about([jar_id])
+
+    def entries_about(self, ids: Iterable[str]) -> list[Entry]:
+        """The same about any of these, each line once."""
+        wanted = set(ids)
+        self._load(wanted)
+        every = self._life.entries.values()
+        return [one for one in every if not wanted.isdisjoint(one.jars)]
 
     def entry(self, text: str) -> Entry:
         """The one entry of that number, `214` or `h214`, or of that id or part of one.

@@ -126,9 +126,8 @@ def _reach(
     lots: list[Lot],
     late: dict[str, int],
 ) -> Reach:
-    ids = dict.fromkeys((start.id, *holders(ahead)))
-    every = {one.id: one for jar_id in ids for one in desk.bench.entries_of(jar_id)}
-    return reach_of(start, jars, lots, settle(list(every.values())).entries, late)
+    told = desk.bench.entries_about(dict.fromkeys((start.id, *holders(ahead))))
+    return reach_of(start, jars, lots, settle(told).entries, late)
 
 
 def _reach_fields(reach: Reach) -> dict[str, object]:
