@@ -261,14 +261,14 @@ class Bench:
         placed, _ = read_book(self.book)
         return replay((one.entry for one in placed), through=through)
 
-    def shelf_through(self, days: Sequence[date]) -> list[tuple[date, list[Batch]]]:
+    def shelf_through(self, days: Sequence[date]) -> "Iterator[tuple[date, list[Batch]]]":
         """Every jar and blend as it stood at the end of each day, the lines read once."""
         from tracker.core.replay.replay import replay
         from tracker.journal.read import read_book
 
         self.must_exist()
         entries = [one.entry for one in read_book(self.book)[0]]
-        return [(day, replay(entries, through=day).batches) for day in days]
+        return ((day, list(replay(entries, through=day).batches)) for day in days)
 
     def histories(self) -> "dict[str, list[Entry]]":
         """Every line about each jar, by the id of its charge, in replay order."""

@@ -305,14 +305,29 @@ def about_of(thing: Thing | Lot) -> "About":
     )
 
 
+# Of a list, so many things are put into words at once.
+_AT_ONCE = 500
+
+
 def desk_json(answer: object) -> None:
     """Print an answer as JSON, the same data whatever the encoding of the output."""
+    if not isinstance(answer, list) or len(answer) < _AT_ONCE:
+        typer.echo(_json(answer))
+        return
+    # Thousands of jars are put into words a few at a time: all at once would be held five times.
+    for start in range(0, len(answer), _AT_ONCE):
+        part = _json(answer[start : start + _AT_ONCE])
+        typer.echo(("," if start else "[") + part[1:-2], nl=False)
+    typer.echo("\n]")
+
+
+def _json(answer: object) -> str:
     text = escaped_json(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
     try:
         text.encode(sys.stdout.encoding)
     except UnicodeEncodeError:
         text = "".join(one if one.isascii() else utf16_escapes(one) for one in text)
-    typer.echo(text)
+    return text
 
 
 def echo_csv(answers: Iterable[dict[str, object]]) -> None:
