@@ -45,6 +45,7 @@ def repeated(
                 f"the same was recorded {ago}, as entry {names.get(one.id, one.sequence)}{of}",
                 f"see `stillroom history {one.subject.partition(' ')[0]}`: it may be there already",
                 "question",
+                known_by=f"the same as {one.id}",
             )
             return
 
