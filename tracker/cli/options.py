@@ -89,7 +89,7 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
             return verb(desk, **words)
 
         if isinstance(at_hand, Page):
-            desk = Desk(at_hand.bench, when, by, note, sure=sure or at_hand.sure, page=at_hand)
+            desk = Desk(at_hand.bench, when, by, note, sure=sure, page=at_hand)
             at_hand.add(answer_of(desk, said(desk)), desk.papers)
             return
         desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
