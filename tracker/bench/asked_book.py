@@ -256,7 +256,7 @@ class AskedBook:
             raise BookError(
                 f"The read model cannot be written: {reason.strerror}.",
                 where=str(self.model.file),
-                do="make the cache folder yours to write, and try once more.",
+                do="make sure that you may write in the cache folder, and try again.",
             ) from reason
 
     def questions(self) -> list[Flag]:
