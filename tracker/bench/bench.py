@@ -253,32 +253,33 @@ class Bench:
         names = entry_names(every, self._ask(read_model.writers))
         return names | thing_codes(every, self.batch)
 
+    def entries(self) -> "list[Entry]":
+        """Every line of the book, read from the files."""
+        from tracker.bench.every_line import every_line
+
+        return every_line(self.book, self._ask)
+
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""
         from tracker.core.replay.replay import replay
-        from tracker.journal.read import read_book
 
-        placed, _ = read_book(self.book)
-        return replay((one.entry for one in placed), through=through)
+        return replay(self.entries(), through=through)
 
     def shelf_through(self, days: Sequence[date]) -> "Iterator[tuple[date, list[Batch]]]":
         """Every jar and blend as it stood at the end of each day, the lines read once."""
         from tracker.core.replay.replay import replay
-        from tracker.journal.read import read_book
 
         self.must_exist()
-        entries = [one.entry for one in read_book(self.book)[0]]
-        return ((day, list(replay(entries, through=day).batches)) for day in days)
+        lines = self.entries()
+        return ((day, list(replay(lines, through=day).batches)) for day in days)
 
     def histories(self) -> "dict[str, list[Entry]]":
         """Every line about each jar, by the id of its charge, in replay order."""
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once, families
-        from tracker.journal.read import read_book
 
         self.must_exist()
-        entries = [one.entry for one in read_book(self.book)[0]]
-        found = families(entries, lambda entry: entry)
+        found = families(self.entries(), lambda entry: entry)
         return {
             jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
         }

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
 from tracker.bench.bench import Bench
+from tracker.bench.every_line import every_line
 from tracker.bench.stored_shelf import StoredShelf
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
@@ -27,7 +28,7 @@ from tracker.journal.append import Written
 from tracker.journal.file_marks import Place
 from tracker.journal.find_entry import places_called
 from tracker.journal.past_pressings import pressed_alike
-from tracker.journal.read import read_book, read_entries, unreadable
+from tracker.journal.read import read_entries, unreadable
 from tracker.journal.read_model import AskedModel
 from tracker.journal.refresh import bring_on, refresh
 from tracker.journal.sealed_model import FAULTS, SealedModel
@@ -124,8 +125,7 @@ class BookAtHand:
         if all(day >= one for one in (last, *days) if one is not None):
             found = self.jars(live_only=True)
         else:
-            placed, _ = read_book(self._bench.book)
-            every = [*(one.entry for one in placed), *self.entries]
+            every = [*every_line(self._bench.book, self._ask), *self.entries]
             found = list(replay(every, through=day).jars.values())
         return [one for one in found if one.is_macerating and one.charged.earliest <= day]
 

@@ -7,6 +7,7 @@ from typing import Protocol, TypeVar
 
 import typer
 
+from tracker.cli.typed_words import TypedWords
 from tracker.core.rules.verdict import AskedError, Finding, Question
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
@@ -37,7 +38,10 @@ class Asks(Protocol):
 def ask(question: str, read: Callable[[str], object]) -> str:
     """What a person types in answer, once it can be read in one way."""
     while True:
-        text: str = typer.prompt(question, err=True)
+        words = TypedWords()
+        text = words.text(typer.prompt(question, err=True))
+        for remark in words.remarks:
+            typer.echo(remark, err=True)
         try:
             return settled(text, read, choose)
         except TrackerError as reason:

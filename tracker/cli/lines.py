@@ -25,6 +25,7 @@ MOST_BYTES = 16 << 20
 _SHOWN = 160
 LINE, NOTHING = "the line", "nothing of the page was recorded"
 _CURLY = "“”„‟‘’‚«»"
+_BLANKS = {0xA0: " ", 0x2007: " ", 0x202F: " "}  # copied, or typed with a key held down
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ class Line:
         if "\0" in self.text:
             raise MisusedError("It holds a NUL.", where=LINE, do="type the line again.")
         try:
-            words = shlex.split(self.text)
+            words = shlex.split(self.text.translate(_BLANKS))
         except ValueError as reason:
             raise MisusedError(
                 f"The line cannot be taken apart: {str(reason).lower()}.",

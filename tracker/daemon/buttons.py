@@ -86,6 +86,8 @@ def record_press(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
         elif pressed == "later":
             for code in codes:  # one that is done by now must not keep the others back
                 _later(bench, code)
+    except OSError as reason:  # before anything was written: what fails later is a remark
+        _log.warning("a press was refused: %s", reason.strerror or reason)
     except Exception:  # a press may not end the daemon
         _log.exception("a press of %s was not recorded", pressed)
 
