@@ -17,6 +17,7 @@ from tracker.core.rules.recorded import Draft
 from tracker.core.rules.reminders import line_to_put_off
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import TrackerError
+from tracker.core.values.text import shown
 from tracker.core.values.times import When, moment
 from tracker.daemon.notify import DesktopBus, Notice
 from tracker.outputs.words.fact_lines import said
@@ -84,8 +85,11 @@ def record_press(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
         if pressed == "shaken":
             _shaken(bench, codes)
         elif pressed == "later":
-            for code in codes:  # one that is done by now must not keep the others back
-                _later(bench, code)
+            for code in codes:
+                try:
+                    _later(bench, code)
+                except Exception:  # one that cannot be put off must not keep the others back
+                    _log.exception("a press of later was not recorded for %s", shown(code))
     except Exception:  # a press may not end the daemon
         _log.exception("a press of %s was not recorded", pressed)
 
@@ -115,8 +119,8 @@ def _to_shake(bench: Bench, codes: Sequence[str]) -> list[Jar]:
 
 
 def _later(bench: Bench, code: str) -> None:
-    thing = bench.find(code)
     try:
+        thing = bench.find(code)
         line = line_to_put_off(thing, bench.practice, bench.today())
     except TrackerError as refused:
         _log.warning("a press was refused: %s", refused.what)
@@ -137,4 +141,12 @@ def _record(bench: Bench, draft: Draft) -> None:
     except TrackerError as refused:
         _log.warning("a press was refused: %s", refused.what)
     else:
-        _log.info("a press recorded: %s %s", draft.subject, said(draft.fact))
+        _log.info("a press recorded: %s", _in_words(draft))
+
+
+def _in_words(draft: Draft) -> str:
+    """What was recorded; words that fail take nothing back of it."""
+    try:
+        return f"{draft.subject} {said(draft.fact)}"
+    except Exception:
+        return f"{draft.subject} {draft.fact.kind}"
