@@ -8,6 +8,7 @@ import stat
 import pytest
 
 from tests.journal.on_disk import put
+from tracker.journal import read
 
 
 def own(command):
@@ -102,6 +103,32 @@ def test_a_copy_is_brought_up_to_date_in_place(seven, tmp_path):
     seven.ok("backup", str(tmp_path / "copy"))
     assert (tmp_path / "copy/events/bench.jsonl").read_bytes() == own(seven).read_bytes()
     assert not [one for one in (tmp_path / "copy").rglob(".*") if one.is_file()]
+
+
+def test_what_a_killed_copy_left_is_taken_away_by_the_next(seven, tmp_path):
+    copy = tmp_path / "copy"
+    seven.ok("backup", str(copy))
+    left = copy / "events" / f".stillroom-{'0' * 24}.tmp"
+    left.write_bytes(b"half a file")
+    os.utime(left, (0, 0))
+    seven.ok("backup", str(copy))
+
+    assert [one.name for one in (copy / "events").iterdir()] == ["bench.jsonl"]
+
+
+def test_a_file_that_cannot_be_read_says_what_to_do(seven, tmp_path, monkeypatch):
+    """A copy that is there and does not read back is no copy, and somebody has to look."""
+    seven.ok("backup", str(tmp_path / "copy"))
+
+    def fails(*_):
+        raise OSError(5, os.strerror(5))
+
+    monkeypatch.setattr(read, "opened", fails)
+    for line in (f"backup --verify {tmp_path / 'copy'}", "check"):
+        answer = seven.run(line)
+        assert answer.code == 1
+        assert "cannot be read: Input/output error" in answer.out + answer.err
+        assert "to do: see that the disk is sound" in answer.err
 
 
 def test_a_copy_with_lines_the_book_lost_is_never_written_over(seven, tmp_path):

@@ -165,6 +165,25 @@ def test_what_a_killed_run_left_is_taken_away_and_nothing_else_is(tmp_path):
     assert (stale.exists(), young.exists(), others.exists()) == (False, True, True)
 
 
+@pytest.mark.parametrize("write", [write_whole, write_new])
+def test_what_is_begun_goes_though_the_disk_once_refuses_to_take_it_away(
+    tmp_path, monkeypatch, write
+):
+    unlink, refused = Path.unlink, []
+
+    def refuses_once(one, **named):
+        if not refused:
+            refused.append(one)
+            fails()
+        unlink(one, **named)
+
+    monkeypatch.setattr(Path, "unlink", refuses_once)
+    write(tmp_path / "shelf.html", b"the shelf")
+
+    assert len(refused) == 1
+    assert [one.name for one in tmp_path.iterdir()] == ["shelf.html"]
+
+
 def test_names_of_what_is_begun_are_not_guessed(tmp_path, monkeypatch):
     names = []
     replace = Path.replace

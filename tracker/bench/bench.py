@@ -228,16 +228,22 @@ class Bench:
 
     def entries_of(self, jar_id: str) -> "list[Entry]":
         """Every line about one jar, corrections and struck ones included, in replay order."""
+        return self.entries_about([jar_id])
+
+    def entries_about(self, ids: "Iterable[str]") -> "list[Entry]":
+        """The same about any of these jars and lots, each line once."""
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once
 
-        return sorted(each_once(self._lines_of(jar_id))[0], key=replay_order)
+        return sorted(each_once(self._lines_about(ids))[0], key=replay_order)
 
-    def _lines_of(self, jar_id: str) -> "list[Entry]":
-        """The entries of one jar; where another line stands in their place, as it is now."""
+    def _lines_about(self, ids: "Iterable[str]") -> "list[Entry]":
+        """The entries of jars and lots; where another line stands in their place, as it is now."""
+        wanted = list(ids)
 
         def question(connection: SealedModel) -> "list[Entry]":
-            places = read_model.places_of(connection, jar_id)
+            found = (read_model.places_of(connection, one) for one in wanted)
+            places = list(dict.fromkeys(place for own in found for place in own))
             if not places:
                 return []
             from tracker.journal.read import read_entries
@@ -258,32 +264,33 @@ class Bench:
         names = entry_names(every, self._ask(read_model.writers))
         return names | thing_codes(every, self.batch)
 
+    def entries(self) -> "list[Entry]":
+        """Every line of the book, read from the files."""
+        from tracker.bench.every_line import every_line
+
+        return every_line(self.book, self._ask)
+
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""
         from tracker.core.replay.replay import replay
-        from tracker.journal.read import read_book
 
-        placed, _ = read_book(self.book)
-        return replay((one.entry for one in placed), through=through)
+        return replay(self.entries(), through=through)
 
-    def shelf_through(self, days: Sequence[date]) -> list[tuple[date, list[Batch]]]:
+    def shelf_through(self, days: Sequence[date]) -> "Iterator[tuple[date, list[Batch]]]":
         """Every jar and blend as it stood at the end of each day, the lines read once."""
         from tracker.core.replay.replay import replay
-        from tracker.journal.read import read_book
 
         self.must_exist()
-        entries = [one.entry for one in read_book(self.book)[0]]
-        return [(day, replay(entries, through=day).batches) for day in days]
+        lines = self.entries()
+        return ((day, list(replay(lines, through=day).batches)) for day in days)
 
     def histories(self) -> "dict[str, list[Entry]]":
         """Every line about each jar, by the id of its charge, in replay order."""
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once, families
-        from tracker.journal.read import read_book
 
         self.must_exist()
-        entries = [one.entry for one in read_book(self.book)[0]]
-        found = families(entries, lambda entry: entry)
+        found = families(self.entries(), lambda entry: entry)
         return {
             jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
         }
@@ -292,7 +299,7 @@ class Bench:
         """When the maker is away; almost always there is nothing to read."""
         from tracker.core.facts.ties import WHOLE_SHELF
 
-        entries = self._lines_of(WHOLE_SHELF)
+        entries = self._lines_about([WHOLE_SHELF])
         if not entries:
             return ()
         from tracker.core.rules.away import stays_of

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
 from tracker.bench.bench import Bench
+from tracker.bench.every_line import every_line
 from tracker.bench.stored_shelf import StoredShelf
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
@@ -27,7 +28,7 @@ from tracker.journal.append import Written
 from tracker.journal.file_marks import Place
 from tracker.journal.find_entry import places_called
 from tracker.journal.past_pressings import pressed_alike
-from tracker.journal.read import read_book, read_entries, unreadable
+from tracker.journal.read import read_entries, unreadable
 from tracker.journal.read_model import AskedModel
 from tracker.journal.refresh import bring_on, refresh
 from tracker.journal.sealed_model import FAULTS, SealedModel
@@ -49,6 +50,7 @@ class BookAtHand:
         self._stored = StoredShelf(self._model)
         self._life = Life()
         self._loaded: set[str] = set()
+        self._read_at: dict[Place, Entry] = {}
         self.now = bench.now()
         self.entries: list[Entry] = []
 
@@ -60,6 +62,7 @@ class BookAtHand:
     def go_on(self, written: Written) -> None:
         """Bring the read model on from what was just appended; whatever fails, it is recorded."""
         self._stored = StoredShelf(self._model)
+        self._read_at |= {one.place: one.entry for one in written.entries}
         with suppress(BookError, *FAULTS):
             bring_on(self._model.connection, self._bench.book, written, self._read)
             lives = self._life.lives
@@ -67,11 +70,10 @@ class BookAtHand:
             self._life.relabel(self._ask(read_model.relabelled, ids))
 
     def _read(self, book: Path, places: Sequence[Place]) -> list[Entry]:
-        """The entries at these places: those that were folded are not read again."""
-        known = self._life.entries
-        new = [one for one in places if one.event not in known]
-        read = dict(zip(new, read_entries(book, new), strict=True))
-        return [known[one.event] if one not in read else read[one] for one in places]
+        """The entries at these places: those that were read are not read again."""
+        new = [one for one in places if one not in self._read_at]
+        self._read_at |= zip(new, read_entries(book, new), strict=True)
+        return [self._read_at[one] for one in places]
 
     def close(self) -> None:
         """Let go of the read model."""
@@ -123,8 +125,7 @@ class BookAtHand:
         if all(day >= one for one in (last, *days) if one is not None):
             found = self.jars(live_only=True)
         else:
-            placed, _ = read_book(self._bench.book)
-            every = [*(one.entry for one in placed), *self.entries]
+            every = [*every_line(self._bench.book, self._ask), *self.entries]
             found = list(replay(every, through=day).jars.values())
         return [one for one in found if one.is_macerating and one.charged.earliest <= day]
 
@@ -151,8 +152,14 @@ class BookAtHand:
 
     def entries_of(self, jar_id: str) -> list[Entry]:
         """Every line about one jar or lot, those just admitted included."""
-        self._load([jar_id])
-        return [one for one in self._life.entries.values() if jar_id in one.jars]
+        return self.entries_about([jar_id])
+
+    def entries_about(self, ids: Iterable[str]) -> list[Entry]:
+        """The same about any of these, each line once."""
+        wanted = set(ids)
+        self._load(wanted)
+        every = self._life.entries.values()
+        return [one for one in every if not wanted.isdisjoint(one.jars)]
 
     def entry(self, text: str) -> Entry:
         """The one entry of that number, `214` or `h214`, or of that id or part of one.
@@ -205,27 +212,22 @@ class BookAtHand:
         missing = set(ids) - self._loaded
         if not missing:
             return
-        found: dict[str, Entry] = {}
+        found: dict[Place, Entry] = {}
         while missing:
             self._loaded |= missing
-            read = self._ask(self._lines_of, missing, found)
-            found |= {one.id: one for one in each_once(read)[0]}
+            found |= self._ask(self._lines_of, missing, found)
             missing = joined_jars(found.values(), lambda one: one) - self._loaded
         _must_be_known(found.values())
         relabelled = self._ask(read_model.relabelled, self._loaded)
         self._life.load(found.values(), relabelled)
 
     def _lines_of(
-        self, connection: SealedModel, ids: Iterable[str], known: Collection[str]
-    ) -> list[Entry]:
+        self, connection: SealedModel, ids: Iterable[str], known: Collection[Place]
+    ) -> dict[Place, Entry]:
         """The entries about these that are not known yet, as they stand in the book now."""
-        places = [
-            place
-            for one in sorted(ids)
-            for place in read_model.places_of(connection, one)
-            if place.event not in known
-        ]
-        return read_entries(self._bench.book, list(dict.fromkeys(places)))
+        every = [one for each in sorted(ids) for one in read_model.places_of(connection, each)]
+        places = [one for one in dict.fromkeys(every) if one not in known]
+        return dict(zip(places, self._read(self._bench.book, places), strict=True))
 
 
 def _must_be_known(entries: Iterable[Entry]) -> None:

@@ -28,9 +28,8 @@ def day_shelf(bench: Bench, today: date) -> DayShelf:
         return DayShelf(bench.batches(live_only=True))
     from tracker.core.facts.entry_numbers import entry_name
     from tracker.core.rules.dated_ahead import dated_ahead
-    from tracker.journal.read import read_book
 
-    entries = [one.entry for one in read_book(bench.book)[0]]
+    entries = bench.entries()
     writers = tuple(sorted({one.source for one in entries}))
     ahead = dated_ahead(entries, today, lambda entry: entry_name(entry, writers))
     if not ahead:  # it was corrected, or struck

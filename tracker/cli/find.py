@@ -16,7 +16,6 @@ from tracker.core.shelf.thing import Thing
 from tracker.core.shelf.thing import extract_of as shelved_extract
 from tracker.core.values.command_words import command
 from tracker.core.values.errors import RefusedError
-from tracker.journal.read import read_book
 
 
 def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot:
@@ -75,6 +74,5 @@ def taken_out(bench: Bench, code: str) -> dict[str, list[Entry]]:
 
 def once_told(bench: Bench, code: str) -> dict[str, list[Entry]]:
     """The entries of each jar or lot that any line ever named by a code; reads them all."""
-    placed, _ = read_book(bench.book)
-    ids = {jar for one in placed if is_told_under(code, one.entry) for jar in one.entry.jars}
+    ids = {jar for one in bench.entries() if is_told_under(code, one) for jar in one.jars}
     return {jar_id: bench.entries_of(jar_id) for jar_id in sorted(ids - {WHOLE_SHELF})}

@@ -2,7 +2,8 @@
 
 import logging
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from datetime import timedelta
 from pathlib import Path
 from threading import Thread
@@ -81,17 +82,25 @@ class AnsweringDesktop:
 
 def record_press(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
     """Record what a button says; what no longer fits is only logged."""
-    try:
-        if pressed == "shaken":
+    if pressed == "shaken":
+        with _logged(pressed, codes):
             _shaken(bench, codes)
-        elif pressed == "later":
-            for code in codes:
-                try:
-                    _later(bench, code)
-                except Exception:  # one that cannot be put off must not keep the others back
-                    _log.exception("a press of later was not recorded for %s", shown(code))
-    except Exception:  # a press may not end the daemon
-        _log.exception("a press of %s was not recorded", pressed)
+    elif pressed == "later":
+        for code in codes:  # one that cannot be put off must not keep the others back
+            with _logged(pressed, [code]):
+                _later(bench, code)
+
+
+@contextmanager
+def _logged(pressed: str, codes: Sequence[str]) -> Iterator[None]:
+    """A press may not end the daemon: what it fails with is logged."""
+    try:
+        yield
+    except OSError as reason:  # before anything was written: what fails later is a remark
+        _log.warning("a press was refused: %s", reason.strerror or reason)
+    except Exception:
+        about = shown(" ".join(codes))
+        _log.exception("a press of %s was not recorded for %s", pressed, about)
 
 
 def _shaken(bench: Bench, codes: Sequence[str]) -> None:

@@ -4,7 +4,6 @@ A copy has the shape of a book. Restoring is copying its files back.
 """
 
 import errno
-import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
@@ -17,13 +16,10 @@ from tracker.core.values.errors import BookError
 from tracker.journal.book_file import opened, opened_plain, set_apart
 from tracker.journal.file_marks import Damage, Mark, marks, path_of
 from tracker.journal.read import read_book, read_on
-from tracker.journal.whole_file import sync_folder
+from tracker.journal.whole_file import begun_beside, sync_begun, sync_folder
 
 # A file is copied and compared in pieces of this length.
 _PIECE_BYTES = 1 << 20
-_FLAGS = (
-    os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
-)
 _OTHERS = ("practice.toml",)
 
 
@@ -67,7 +63,16 @@ def _end(book: Path, name: str) -> int:
         return 0
     except OSError as reason:
         raise _refused(path, reason, "read") from reason
-    return read_on(book, Mark(name, 0, 0, 0), [], []).read_to
+    damages: list[Damage] = []
+    end = read_on(book, Mark(name, 0, 0, 0), [], damages).read_to
+    for one in damages:
+        if one.is_unreadable:
+            raise BookError(
+                f"The copy cannot be compared: {name} {one.why}.",
+                where=str(path),
+                do="see that the disk is sound and the file is yours to read, and say it again.",
+            )
+    return end
 
 
 def _line_feeds(book: Path, name: str, end: int) -> int:
@@ -182,24 +187,16 @@ def _holds_other_things(copy: Path) -> bool:
 def _copied(source: Path, target: Path) -> None:
     """One file, written beside, synced, read back, and only then put in its place."""
     target.parent.mkdir(mode=0o700, exist_ok=True)
-    fresh = target.with_name(f".{os.urandom(8).hex()}.tmp")
     whole = sha256()
-    try:
-        with (
-            opened_plain(source) as old,
-            os.fdopen(os.open(fresh, _FLAGS, 0o600), "wb") as new,
-        ):
-            for piece in iter(partial(old.read, _PIECE_BYTES), b""):
-                whole.update(piece)
-                new.write(piece)
-            new.flush()
-            os.fsync(new.fileno())
+    with opened_plain(source) as old, begun_beside(target) as (fresh, new):
+        for piece in iter(partial(old.read, _PIECE_BYTES), b""):
+            whole.update(piece)
+            new.write(piece)
+        sync_begun(fresh, new)
+        new.close()
         if _digest(fresh) != whole.digest():
             raise OSError(errno.EIO, "the copy does not read back as it was written")
         fresh.replace(target)
-    except BaseException:
-        fresh.unlink(missing_ok=True)
-        raise
     sync_folder(target.parent)
 
 

@@ -6,6 +6,7 @@ import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import BinaryIO
 
 # As any program makes a file: what the user's umask leaves of it.
 SHARED = 0o666
@@ -22,6 +23,8 @@ _FLAGS = (
 # book leave it alone; with chance in it, so that nobody can lay a link in its way.
 _BEGUN, _CHANCE_BYTES = ".stillroom-", 12
 _STALE_S = 3600.0
+# A disk that once refuses to take a name away may do it when asked once more.
+_TRIES = 3
 
 # What a file system answers that syncs no folders, or knows no second names of a file.
 _NOT_FOR_FOLDERS = (errno.EINVAL, errno.ENOTSUP)
@@ -100,20 +103,50 @@ def _is_of_a_book(file: Path) -> bool:
 
 
 @contextmanager
-def _written_beside(file: Path, contents: bytes, mode: int) -> Iterator[Path]:
-    """The contents, synced, under a name that nobody guesses; it is gone at the end."""
+def begun_beside(file: Path, mode: int = 0o600) -> Iterator[tuple[Path, BinaryIO]]:
+    """A new file beside, open to be written, under a name that nobody guesses.
+
+    At the end that name is gone, and with it what earlier runs of ours began here and, killed,
+    left behind. What is written to it is put in the place of the other inside the block.
+
+    Args:
+        file: what it is to become; its folder must be there.
+        mode: who may read and write it.
+
+    Raises:
+        OSError: the disk refused.
+    """
     fresh = file.with_name(f"{_BEGUN}{os.urandom(_CHANCE_BYTES).hex()}.tmp")
     try:
         with os.fdopen(os.open(fresh, _FLAGS, mode), "wb") as stream:
-            stream.write(contents)
-            stream.flush()
-            os.fsync(stream.fileno())
-            written_s = os.fstat(stream.fileno()).st_mtime
-        _clear(file.parent, written_s - _STALE_S)
-        yield fresh
+            yield fresh, stream
     finally:
+        take_away(fresh)
+
+
+def sync_begun(fresh: Path, stream: BinaryIO) -> None:
+    """Make what was written to a file that was begun last, and take away what is stale there."""
+    stream.flush()
+    os.fsync(stream.fileno())
+    _clear(fresh.parent, os.fstat(stream.fileno()).st_mtime - _STALE_S)
+
+
+@contextmanager
+def _written_beside(file: Path, contents: bytes, mode: int) -> Iterator[Path]:
+    """The contents, synced and closed, under a name that nobody guesses; it is gone at the end."""
+    with begun_beside(file, mode) as (fresh, stream):
+        stream.write(contents)
+        sync_begun(fresh, stream)
+        stream.close()
+        yield fresh
+
+
+def take_away(file: Path) -> None:
+    """Take away what was begun, as far as the disk lets us."""
+    for _ in range(_TRIES):
         with suppress(OSError):
-            fresh.unlink(missing_ok=True)
+            file.unlink(missing_ok=True)
+            return
 
 
 def _write_in_place(file: Path, contents: bytes) -> None:
@@ -125,8 +158,7 @@ def _write_in_place(file: Path, contents: bytes) -> None:
             stream.flush()
             os.fsync(stream.fileno())
     except BaseException:
-        with suppress(OSError):
-            file.unlink(missing_ok=True)
+        take_away(file)
         raise
 
 

@@ -18,7 +18,7 @@ from tracker.journal import backup as copies
 from tracker.journal.book_digest import Verdict, compare, proof_of
 from tracker.journal.check import Report
 from tracker.journal.check import check as check_book
-from tracker.journal.file_marks import Damage
+from tracker.journal.file_marks import Damage, DamageKind
 from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
@@ -28,6 +28,12 @@ _VERDICTS: dict[Verdict, str] = {
     "grown": "The book has grown since, and still contains all that it held then.",
     "other": "The book is NOT the one that digest was taken of, grown or not: something is "
     "gone or changed, or the digest was copied wrongly.",
+}
+
+# What can be done about damage of a kind at once.
+_TO_DO: dict[DamageKind, str] = {
+    "gone": "bring the file back from a backup; or say `stillroom check --accept`",
+    "unreadable": "see that the disk is sound and the file is yours to read, and ask once more",
 }
 
 Folder = Annotated[Path, typer.Argument(metavar="DIR", help="Where the copy is, or goes.")]
@@ -93,9 +99,8 @@ def _say_damages(damages: Iterable[Damage], *, err: bool = False) -> None:
     for one in damages:
         line = f", line {one.line}, byte {one.byte}" if one.line else ""
         typer.echo(f"{shown(one.file)}{line}: {shown(one.why)}", err=err)
-        if one.gone:
-            do = "bring the file back from a backup; or say `stillroom check --accept`"
-            typer.echo(f"  to do: {do}.", err=err)
+        if one.kind in _TO_DO:
+            typer.echo(f"  to do: {_TO_DO[one.kind]}.", err=err)
 
 
 def _say_flags(flags: Iterable[Flag]) -> None:
