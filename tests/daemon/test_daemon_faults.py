@@ -195,6 +195,16 @@ def test_remind_says_that_a_book_of_which_nothing_is_due_is_not_whole(lid):
     assert read_told(lid.bench().state / MARKS).days == ()
 
 
+def test_remind_believes_no_drive_that_is_not_mounted(lid):
+    gone(lid)
+    shutil.rmtree(lid.cache)
+    shutil.rmtree(lid.state)
+    lid.book.mkdir()
+
+    assert "There is no book there now" in lid.refused("remind --printed")
+    assert read_told(lid.bench().state / MARKS).days == ()
+
+
 def test_a_state_folder_that_cannot_be_made_costs_a_lock_and_no_reminder(lid):
     shutil.rmtree(lid.state)
     lid.state.write_text("in the way")

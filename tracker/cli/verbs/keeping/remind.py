@@ -47,6 +47,7 @@ def remind(
     from tracker.daemon.deliver import tell
 
     desk = Desk(context.obj)
+    desk.bench.must_be_begun()
     terminal = Terminal(sys.stderr if as_json else sys.stdout, is_read=printed)
     channels = Chain(
         [terminal]
