@@ -90,6 +90,16 @@ class AskedBook:
                 do="correct the path, or begin the book with `stillroom --book DIR charge`.",
             )
 
+    def must_be_begun(self) -> None:
+        """Raise BookError where there are no events: a drive that is not mounted looks empty."""
+        self.must_exist()
+        if not (self.book / "events").is_dir():
+            raise BookError(
+                "There is no book there now.",
+                where=str(self.book),
+                do="bring its drive back, or begin the book with `stillroom charge`.",
+            )
+
     def jars(self, *, live_only: bool = False, on: date | None = None) -> list[Jar]:
         """The jars on the shelf, or all there ever were; as they stood on a day."""
         found = self.batches(live_only=live_only, on=on)
@@ -240,6 +250,10 @@ class AskedBook:
         """Lines of the book that are not what was written, or not yet whole."""
         return self._ask(read_model.damages)
 
+    def missing(self) -> int:
+        """How many things in the book are not as written."""
+        return sum(one.counts for one in self.damages())
+
     def check(self) -> "list[Damage]":
         """Every line that is not what was written, read again from the files."""
         from tracker.journal.read import read_book
@@ -254,9 +268,9 @@ class AskedBook:
             accept(self.model)
         except OSError as reason:
             raise BookError(
-                f"The read model cannot be written: {reason.strerror}.",
-                where=str(self.model.file),
-                do="make the cache folder yours to write, and try once more.",
+                f"What was seen of the files cannot be forgotten: {reason.strerror or reason}.",
+                where=str(reason.filename or self.model.file),
+                do="make its folder yours to write, and try once more.",
             ) from reason
 
     def questions(self) -> list[Flag]:

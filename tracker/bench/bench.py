@@ -26,6 +26,7 @@ LOCK_WAIT_S = 20
 def _new_id() -> str:
     from uuid_utils import uuid7
 
+    clock.must_be_sound()  # there is no such id of before 1970
     return str(uuid7())
 
 
