@@ -270,7 +270,7 @@ class AskedBook:
             raise BookError(
                 f"What was seen of the files cannot be forgotten: {reason.strerror or reason}.",
                 where=str(reason.filename or self.model.file),
-                do="make its folder yours to write, and try once more.",
+                do="make sure that you may write in its folder, and try again.",
             ) from reason
 
     def questions(self) -> list[Flag]:

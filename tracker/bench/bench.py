@@ -116,7 +116,7 @@ class Bench(AskedBook):
                 raise BookError(
                     f"The book cannot be written: {reason.strerror or reason}.",
                     where=f"{reason.filename or self.book}; nothing was recorded",
-                    do="make that folder yours to write, then repeat the command.",
+                    do="make sure that you may write in that folder, then repeat the command.",
                 ) from reason
             yield
 

@@ -54,7 +54,7 @@ def replace_file(file: Path, text: bytes) -> None:
         raise BookError(
             f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
             where=str(file),
-            do="name a file that is yours to write, in a folder that is there.",
+            do="name a file that you may write, in a folder that is there.",
         ) from reason
 
 

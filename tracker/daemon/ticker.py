@@ -194,6 +194,6 @@ def _alone(bench: Bench) -> Iterator[None]:
             raise BookError(
                 f"The book cannot be locked: {reason.strerror or reason}.",
                 where=f"{reason.filename or bench.book}",
-                do="make that folder yours to read, then start the daemon once more.",
+                do="make sure that you may read that folder, then start the daemon again.",
             ) from reason
         yield

@@ -22,12 +22,12 @@ from tracker.outputs.words.not_whole import incomplete
 
 app = typer.Typer(rich_markup_mode=None)
 
-Plainly = Annotated[bool, typer.Option("--plain", help="Tell it here, not on the desktop.")]
+Plainly = Annotated[bool, typer.Option("--plain", help="Print it here, not on the desktop.")]
 Printed = Annotated[
     bool,
     typer.Option(
         "--printed",
-        help="What is printed reaches you though this is no terminal: it counts as told.",
+        help="Count what is printed as told, though this is no terminal.",
     ),
 ]
 Word = Annotated[
