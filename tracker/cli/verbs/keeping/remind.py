@@ -58,10 +58,10 @@ def remind(
         told = tell(desk.bench, channels, desk.bench.today())
     except NotDelivered as reason:
         raise TrackerError(
-            f"Nothing counts as told: {reason}.",
+            f"The reminder does not count as delivered: {reason.why}.",
             where="the channels of the practice, the desktop and the terminal",
-            do="see `stillroom due`; nothing was marked as delivered. Where what is printed "
-            "reaches you, as cron mails it, say `--printed`.",
+            do="see `stillroom due`, which says the same. Where what is printed reaches you, "
+            "because cron mails it, add --printed.",
         ) from reason
     if told.missing and not told.lines:
         typer.echo(incomplete(told.missing), err=True)
