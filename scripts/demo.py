@@ -64,7 +64,7 @@ def main_job(folder: Path) -> None:
     run(folder, *BOOK, "bottle", extract, "3x100ml", "2x50ml")
     run(folder, *BOOK, "show", extract)
     run(folder, *BOOK, "history", ready)
-    run(folder, *BOOK, "remind", "--plain")
+    run(folder, *BOOK, "remind", "--plain", "--printed")
 
 
 def main() -> None:

@@ -263,6 +263,16 @@ def test_a_question_nobody_is_sure_of_writes_nothing(worked):
     assert "260.0 ml" in asked.value.questions[0].what
 
 
+def test_every_question_of_several_drafts_is_asked_and_not_the_first_alone(worked):
+    late = worked.give(10.0)
+    drafts = [draft(worked.bench, late, "2025-06-10") for _ in range(2)]
+    one(worked.bench, late, "2025-06-10")
+    with pytest.raises(AskedError) as asked:
+        record(worked.bench, [drafts[0], draft(worked.bench, worked.give(None))])
+
+    assert [one.rule for one in asked.value.questions] == ["repeated", "whole"]
+
+
 def test_being_sure_answers_questions_and_no_refusal(worked):
     before = on_disk(worked.bench)
     named = replace(worked.give(None), reference="Mrs Aldous Penhale")

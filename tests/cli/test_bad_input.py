@@ -79,16 +79,45 @@ MISUSED = {
     "a day written backwards": ("shake CAOF-25-02 --when 05.04.2025", "is not a date"),
     "a day to ask about that is none": ("due --on someday", "is not a date"),
     "a herb with a name of blanks": (f"charge '   ' {HERB}", "herb"),
+    "a note of blanks": ("note CAOF-25-02 '  '", "What is to be noted"),
     "a herb with no name": (f"charge '' {HERB}", "herb"),
 }
 
-CONTROL = "control characters cannot be recorded"
 ODD_TEXTS = {
-    "an escape code in the herb": (f"charge 'Urtica\x1b[31m' {HERB}", CONTROL),
-    "a new line in a remark": ("note CAOF-25-02 'one\ntwo'", CONTROL),
-    "a bidi override in the herb": (f"charge 'Urtica\u202e' {HERB}", CONTROL),
-    "a bidi isolate in a place": ("move CAOF-25-02 --to 'shelf\u2067'", CONTROL),
-    "a line separator in a reason": ("discard CAOF-25-02 --why 'a\u2028b'", CONTROL),
+    "an escape code in the herb": (
+        f"charge 'Urtica\x1b[31m' {HERB}",
+        "herb: there is an escape code after 'Urtica'",
+    ),
+    "a new line in a remark": (
+        "note CAOF-25-02 'one\ntwo'",
+        "note: there is a line break after 'one'",
+    ),
+    "a tab in a remark": ("note CAOF-25-02 'one\ttwo'", "note: there is a tab after 'one'"),
+    "a bell in a remark": (
+        "note CAOF-25-02 '\x07two'",
+        "there is a control code (U+0007) at the beginning",
+    ),
+    "a bidi override in the herb": (
+        f"charge 'Urtica\u202e' {HERB}",
+        "there is a right-to-left override (U+202E) after 'Urtica'",
+    ),
+    "a bidi isolate in a place": (
+        "move CAOF-25-02 --to 'shelf\u2067'",
+        "there is a right-to-left isolate (U+2067) after 'shelf'",
+    ),
+    "a line separator in a reason": (
+        "discard CAOF-25-02 --why 'a\u2028b'",
+        "why: there is a line separator (U+2028) after 'a'",
+    ),
+    "a bidi override behind a soft hyphen": (
+        "note CAOF-25-02 'so\u00adft \u202ehere'",
+        "there is a right-to-left override (U+202E) after 'soft'",
+    ),
+    "nothing but a blank of no width": (
+        "note CAOF-25-02 '\u200b'",
+        "there is a zero width space (U+200B) at the beginning",
+    ),
+    "nothing but blanks": ("discard CAOF-25-02 --why '  '", "why: it holds nothing but blanks"),
     "a name of 10,000 letters": (f"charge {'x' * 10_000} {HERB}", "200 characters"),
     "a remark of 10,000 letters": (f"note CAOF-25-02 {'x' * 10_000}", "2000 characters"),
 }

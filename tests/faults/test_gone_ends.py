@@ -148,6 +148,17 @@ def test_a_number_is_not_given_twice_unless_somebody_is_sure(seven):
     assert "INCOMPLETE" not in seen_by(seven, "shelf")
 
 
+def test_a_line_that_is_gone_stays_missed_however_much_is_recorded_after_it(seven):
+    """The file grows past the number of the line it lost, and the cache is deleted then."""
+    rolled_back(seven)
+    for text in ("another", "a second", "a third"):
+        seven.ok(f"note CAOF-25-01 '{text}' --sure")
+    shutil.rmtree(seven.cache)
+
+    assert "INCOMPLETE" in seen_by(seven, "shelf")
+    assert "bench.jsonl, line 8" in seven.run("check").out
+
+
 def test_beside_the_newer_copy_a_shorter_own_file_is_still_asked_about(seven):
     """Nothing is missed, since another file holds it; but its number is given."""
     own(seven).with_name("bench (newer copy).jsonl").write_bytes(rolled_back(seven))
@@ -156,6 +167,22 @@ def test_beside_the_newer_copy_a_shorter_own_file_is_still_asked_about(seven):
     assert "ends at line 7" in seven.refused("note CAOF-25-01 'another'")
     seven.ok("check --accept")
     seven.ok("note CAOF-25-01 'another'")
+
+
+def test_two_lines_of_one_number_are_told_apart_and_each_is_found_by_what_it_is_called(seven):
+    """A writer whose file went two ways: on an older copy, and in the newer one beside it."""
+    newer = rolled_back(seven)
+    seven.ok("note CAOF-25-01 'another' --sure")
+    own(seven).with_name("bench (newer copy).jsonl").write_bytes(newer)
+
+    ids = [one["id"] for one in seven.lines() if one["sequence"] == "0000000008"]
+    ends = {one[-12:] for one in ids}
+    assert len(ends) == 2
+    assert {one for one in ends if one in seven.ok("history CAOF-25-01")} == ends
+    refused = seven.refused("strike 8 --why 'which one'")
+    assert {one for one in ends if one in refused} == ends
+    for end in ends:
+        seven.ok(f"strike {end} --why 'this one' --sure")
 
 
 def test_accepted_with_no_cache_it_is_missed_no_longer(seven):

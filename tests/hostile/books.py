@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from functools import cache
 from pathlib import Path
 from random import Random
+from unittest.mock import patch
 
 from tests.command import Command
 from tests.hostile.any_line import sent
@@ -19,14 +20,18 @@ STRANGER = "stranger"
 
 
 def put(book: Path, writer: str, entries: Sequence[Entry], *, units: Iterable[int] = ()) -> None:
-    """A writer's file of these lines, as units of these sizes and then line by line."""
+    """A writer's file of these lines, as units of these sizes and then line by line.
+
+    Its program has no bounds: what is beyond them is for the reader to set apart.
+    """
     digest, blob, start = GENESIS, b"", 0
-    for size in (*units, *[1] * len(entries)):
-        if start >= len(entries):
-            break
-        lines, digest = write_unit(entries[start : start + size], digest)
-        blob += b"".join(lines)
-        start += size
+    with patch("tracker.journal.line.beyond_bounds", return_value=None):
+        for size in (*units, *[1] * len(entries)):
+            if start >= len(entries):
+                break
+            lines, digest = write_unit(entries[start : start + size], digest)
+            blob += b"".join(lines)
+            start += size
     (book / "events").mkdir(parents=True, exist_ok=True)
     (book / "events" / f"{writer}.jsonl").write_bytes(blob)
 

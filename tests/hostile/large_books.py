@@ -242,6 +242,16 @@ def restored_before_discarded(size: int) -> Sequence[Entry]:
     return one.entries
 
 
+def remarks_about_nothing(size: int) -> Sequence[Entry]:
+    """A jar, and remarks about as many that nobody ever charged."""
+    one = Stranger()
+    one.say(a_charge())
+    for number in range(size - 1):
+        about = About(jar=f"nothing-{number:06d}")
+        one.say(Noted(about=about, note="a remark"), days=2, subject=f"MEOF-25-{number:04d}")
+    return one.entries
+
+
 SHAPES: dict[str, Callable[[int], Sequence[Entry]]] = {
     made.__name__: made
     for made in (
@@ -262,5 +272,6 @@ SHAPES: dict[str, Callable[[int], Sequence[Entry]]] = {
         pressed_many_times,
         recalled_over_and_over,
         restored_before_discarded,
+        remarks_about_nothing,
     )
 }

@@ -1,7 +1,10 @@
 """Books of one shape: four times the lines take about four times the steps, and never the stack."""
 
+import os
+import subprocess
 import sys
 from collections.abc import Callable
+from pathlib import Path
 from types import FrameType
 
 import pytest
@@ -11,6 +14,10 @@ from tests.hostile import large_books
 from tests.hostile.asked import held_to
 from tests.hostile.books import codes_there, put
 from tests.hostile.large_books import SHAPES
+from tracker.core.reckoning import named_lots
+from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
+from tracker.core.reckoning.lot_shares import LotShares
+from tracker.core.reckoning.recall import holders
 from tracker.core.replay.replay import replay
 
 # What each link of a chain is made of names each link before it; a recall stands in the history
@@ -62,6 +69,52 @@ def test_four_times_the_lines_are_replayed_in_about_four_times_the_steps(shape):
     assert growth < (16 if shape in GROWS else 6)
 
 
+def test_very_many_lots_of_one_number_are_traced_in_steps_that_grow_as_they_do():
+    calls = []
+    for size in (SMALL, LARGE):
+        shelf = replay(SHAPES["lots_of_one_number"](size))
+        lots = list(shelf.lots.values())
+        calls.append(calls_of(lambda on=shelf.batches, of=lots: traced(of[0], on, of)))
+
+    assert calls[1] / calls[0] < 6
+
+
+def traced(lot, batches, lots):
+    start = node_of(lot)
+    lines = forwards(graph_of(batches, lots), start)
+    LotShares(start, batches, lots)
+    return holders(lines)
+
+
+@pytest.mark.parametrize("line", ["trace LOT-25-0000 --json", "recall LOT-25-0000 --why x"])
+def test_a_lot_in_very_many_jars_is_answered_in_steps_that_grow_as_they_do(tmp_path, line):
+    calls = []
+    for size in (40, SMALL, LARGE):  # the first imports what the others need
+        command = Command(tmp_path / str(size))
+        command.practice('zone = "Europe/Berlin"\n')
+        put(command.book, large_books.WRITER, SHAPES["lots_of_one_number"](size))
+        command.ok("shelf")
+        calls.append(calls_of(lambda on=command: on.ok(line)))
+
+    assert calls[2] / calls[1] < 6
+
+
+@pytest.mark.parametrize("shape", ["lots_of_one_number", "named_by_all"])
+def test_a_number_of_many_lots_leads_where_each_of_them_would(shape, monkeypatch):
+    shelf = replay(SHAPES["lots_of_one_number"](40))
+    lots, batches = list(shelf.lots.values()), list(shelf.batches)
+    if shape == "named_by_all":
+        for jar in shelf.jars.values():
+            jar.uses = ()
+    made = {lot.code: traced(lot, batches, lots) for lot in lots}
+    monkeypatch.setattr(named_lots, "_FEW", 100)
+
+    assert {lot.code: sorted(traced(lot, batches, lots)) for lot in lots} == {
+        code: sorted(found) for code, found in made.items()
+    }
+    assert all(len(found) == 20 for found in made.values())
+
+
 def test_every_shape_is_made():
     made = {name for name, one in vars(large_books).items() if getattr(one, "__doc__", None)}
 
@@ -81,6 +134,44 @@ def test_a_large_book_is_asked_about(tmp_path, shape):
     for line in ABOUT_ONE:
         verb, *words = line.split()
         held_to(line, command.run(verb, *words, "--", code))
+
+
+# The most memory of a process so far: proc(5), VmHWM.
+ASKING = """
+import re, sys
+from pathlib import Path
+from tracker.cli.main import main
+try:
+    main()
+finally:
+    most = re.search(r"VmHWM:\\s+(\\d+)", Path("/proc/self/status").read_text())
+    print(most[1], file=sys.stderr)
+"""
+MOST_MIB = 200
+
+
+@pytest.mark.thorough
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system has no proc(5)")
+@pytest.mark.parametrize(
+    ("shape", "line"),
+    [
+        ("jars_of_one_code", "shelf"),
+        ("jars_of_one_code", "shelf --json"),
+        ("jars_of_one_code", "supply"),
+        ("lots_of_one_number", "trace LOT-25-0001"),
+        ("remarks_about_nothing", "check"),
+    ],
+)
+def test_ten_thousand_lines_take_little_memory(tmp_path, shape, line):
+    command = Command(tmp_path)
+    command.practice('zone = "Europe/Berlin"\n')
+    put(command.book, large_books.WRITER, SHAPES[shape](10_000))
+    words = [sys.executable, "-c", ASKING, "--book", str(command.book), *line.split()]
+    kept = {"XDG_CACHE_HOME": str(tmp_path / "cache"), "XDG_STATE_HOME": str(tmp_path / "state")}
+    ended = subprocess.run(words, env={**os.environ, **kept}, capture_output=True, text=True)
+
+    assert ended.returncode == 0, ended.stderr
+    assert int(ended.stderr.split()[-1]) < MOST_MIB * 1024
 
 
 @pytest.mark.thorough

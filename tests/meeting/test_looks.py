@@ -248,7 +248,7 @@ def test_a_look_that_was_put_off_comes_back_and_the_next_look_starts_over(comman
 
 
 def test_what_is_joined_of_a_watched_jar_is_watched(jar):
-    jar.ok(f"{CALENDULA} --when 2025-03-03")
+    jar.ok(f"{CALENDULA} --when 2025-03-03 --sure")
     jar.ok("look CAOF-25-02 --sign mould --verdict watch --when 2025-03-09")
     jar.ok("join CAOF-25-01 CAOF-25-02 --code BOTH --when 2025-03-10")
 
@@ -379,7 +379,7 @@ def test_what_one_gave_out_while_another_had_it_on_hold_is_said_until_it_is_rele
     out = "50 ml" if left == "some" else "370 ml"
     given = f"{out} was given out since, last on 2025-04-12"
     assert due(extract, "2025-04-13")["CAOF-25-01A"] == ("safety", f"on hold: mould; {given}")
-    for verb in ("show CAOF-25-01A", "page", "remind --plain"):
+    for verb in ("show CAOF-25-01A", "page", "remind --plain --printed"):
         assert given in extract.ok(verb), verb
     extract.ok("release CAOF-25-01A --why 'asked for back' --when 2025-04-14")
     assert "given out since" not in extract.ok("page")

@@ -94,5 +94,4 @@ def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled, practice: Practi
 
 def _in_force(book: "OpenBook", ids: Iterable[str]) -> list[Entry]:
     """The entries in force of these jars and lots, each once."""
-    every = {one.id: one for jar_id in ids for one in book.entries_of(jar_id)}
-    return settle(each_once(list(every.values()))[0]).entries
+    return settle(each_once(book.entries_about(ids))[0]).entries

@@ -50,6 +50,7 @@ class BookAtHand:
         self._stored = StoredShelf(self._model)
         self._life = Life()
         self._loaded: set[str] = set()
+        self._read_at: dict[Place, Entry] = {}
         self.now = bench.now()
         self.entries: list[Entry] = []
 
@@ -61,6 +62,7 @@ class BookAtHand:
     def go_on(self, written: Written) -> None:
         """Bring the read model on from what was just appended; whatever fails, it is recorded."""
         self._stored = StoredShelf(self._model)
+        self._read_at |= {one.place: one.entry for one in written.entries}
         with suppress(BookError, *FAULTS):
             bring_on(self._model.connection, self._bench.book, written, self._read)
             lives = self._life.lives
@@ -68,11 +70,10 @@ class BookAtHand:
             self._life.relabel(self._ask(read_model.relabelled, ids))
 
     def _read(self, book: Path, places: Sequence[Place]) -> list[Entry]:
-        """The entries at these places: those that were folded are not read again."""
-        known = self._life.entries
-        new = [one for one in places if one.event not in known]
-        read = dict(zip(new, read_entries(book, new), strict=True))
-        return [known[one.event] if one not in read else read[one] for one in places]
+        """The entries at these places: those that were read are not read again."""
+        new = [one for one in places if one not in self._read_at]
+        self._read_at |= zip(new, read_entries(book, new), strict=True)
+        return [self._read_at[one] for one in places]
 
     def close(self) -> None:
         """Let go of the read model."""
@@ -151,8 +152,14 @@ class BookAtHand:
 
     def entries_of(self, jar_id: str) -> list[Entry]:
         """Every line about one jar or lot, those just admitted included."""
-        self._load([jar_id])
-        return [one for one in self._life.entries.values() if jar_id in one.jars]
+        return self.entries_about([jar_id])
+
+    def entries_about(self, ids: Iterable[str]) -> list[Entry]:
+        """The same about any of these, each line once."""
+        wanted = set(ids)
+        self._load(wanted)
+        every = self._life.entries.values()
+        return [one for one in every if not wanted.isdisjoint(one.jars)]
 
     def entry(self, text: str) -> Entry:
         """The one entry of that number, `214` or `h214`, or of that id or part of one.
@@ -205,27 +212,22 @@ class BookAtHand:
         missing = set(ids) - self._loaded
         if not missing:
             return
-        found: dict[str, Entry] = {}
+        found: dict[Place, Entry] = {}
         while missing:
             self._loaded |= missing
-            read = self._ask(self._lines_of, missing, found)
-            found |= {one.id: one for one in each_once(read)[0]}
+            found |= self._ask(self._lines_of, missing, found)
             missing = joined_jars(found.values(), lambda one: one) - self._loaded
         _must_be_known(found.values())
         relabelled = self._ask(read_model.relabelled, self._loaded)
         self._life.load(found.values(), relabelled)
 
     def _lines_of(
-        self, connection: SealedModel, ids: Iterable[str], known: Collection[str]
-    ) -> list[Entry]:
+        self, connection: SealedModel, ids: Iterable[str], known: Collection[Place]
+    ) -> dict[Place, Entry]:
         """The entries about these that are not known yet, as they stand in the book now."""
-        places = [
-            place
-            for one in sorted(ids)
-            for place in read_model.places_of(connection, one)
-            if place.event not in known
-        ]
-        return read_entries(self._bench.book, list(dict.fromkeys(places)))
+        every = [one for each in sorted(ids) for one in read_model.places_of(connection, each)]
+        places = [one for one in dict.fromkeys(every) if one not in known]
+        return dict(zip(places, self._read(self._bench.book, places), strict=True))
 
 
 def _must_be_known(entries: Iterable[Entry]) -> None:

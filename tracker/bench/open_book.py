@@ -8,6 +8,7 @@ from tracker.bench.bench import Bench
 from tracker.bench.beside import beside
 from tracker.bench.book_at_hand import BookAtHand
 from tracker.bench.own_lines import OwnLines
+from tracker.bench.questions import Questions, refuse
 from tracker.core.facts.amendments import Amendment, Away, Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
@@ -21,7 +22,7 @@ from tracker.core.rules.before import Before
 from tracker.core.rules.consequences import is_remark, reach
 from tracker.core.rules.gate import admit
 from tracker.core.rules.recorded import Draft, Recorded
-from tracker.core.rules.verdict import AskedError, Finding, Verdict, refusal
+from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.part import ShelfPart
 from tracker.journal import read_model
@@ -41,13 +42,27 @@ class OpenBook(BookAtHand):
         self._own = OwnLines(bench, self._model)
         self.is_sure_of_older_copy = False
 
-    def add(self, drafts: Sequence[Draft], *, sure: bool = False) -> Recorded:
+    def add(
+        self, drafts: Sequence[Draft], asked: Questions | None = None, *, sure: bool = False
+    ) -> Recorded:
         """Admit drafts, all or none, each as if those before it were recorded.
+
+        Every question about them is asked, not the first alone: what one is asked about counts
+        as recorded for those after it.
 
         Raises:
             RefusedError, MisusedError: the gate said no.
-            AskedError: the gate asks, and the answer is not known.
+            AskedError: the gate asks, and the answer is not known. A line of a page leaves what
+                it is asked about in `asked`.
         """
+        asked = asked or Questions(sure)
+        with asked.before_any_refusal():
+            recorded = self._added(drafts, asked)
+        if not asked.line:
+            asked.settle()
+        return recorded
+
+    def _added(self, drafts: Sequence[Draft], asked: Questions) -> Recorded:
         recorded = self.now.astimezone(UTC)
         kept = [
             Entry(
@@ -66,20 +81,17 @@ class OpenBook(BookAtHand):
         before = self._part(ids)
         findings: list[Finding] = []
         if drafts and (gone := self._own.gone):
-            _judge(Verdict(gone), sure=sure)
-            if not self.is_sure_of_older_copy:
-                self._bench.remarks += [f"{one.code}: {one.what}." for one in gone]
-            self.is_sure_of_older_copy = True
+            self._ask_of_older_copy(gone, asked)
         misfits: list[Flag] = []
         roots: dict[str, tuple[Entry | None, Entry | None]] = {}
         meanwhile: list[Entry] = []
         for entry in kept:
             if isinstance(entry.fact, Amendment):
-                amended = self._amend(entry, findings, misfits, sure=sure)
+                amended = self._amend(entry, findings, misfits, asked)
                 roots[entry.id] = (amended.was, amended.now)
                 meanwhile += self._meanwhile(entry, amended)
             else:
-                self._admit(entry, findings, misfits, sure=sure)
+                self._admit(entry, findings, misfits, asked)
         self.entries += kept
         after = self._part(ids)
         targets = amended_by(self._life, kept)
@@ -101,6 +113,16 @@ class OpenBook(BookAtHand):
             },
         )
 
+    def _ask_of_older_copy(self, gone: Sequence[Finding], asked: Questions) -> None:
+        """Once for all that is recorded together; said beside the answer where it was a yes."""
+        if self.is_sure_of_older_copy:
+            return
+        asked.judge(Verdict(tuple(gone)))
+        if not asked.open:
+            said = [f"{one.code}: {one.what}." for one in gone]
+            self._bench.remarks += [one for one in said if one not in self._bench.remarks]
+        self.is_sure_of_older_copy = True
+
     def _part(self, ids: Iterable[str]) -> ShelfPart:
         lives = self._life.lives
         return ShelfPart(
@@ -109,12 +131,12 @@ class OpenBook(BookAtHand):
         )
 
     def _admit(
-        self, entry: Entry, findings: list[Finding], misfits: list[Flag], *, sure: bool
+        self, entry: Entry, findings: list[Finding], misfits: list[Flag], asked: Questions
     ) -> None:
         assert not isinstance(entry.fact, Unknown)
         before = self._surroundings(self._life.before(entry), entry)
         verdict = admit(before, entry.fact, entry.when, self._bench.practice)
-        _judge(verdict, sure=False, questions=False)
+        refuse(verdict)
         lives = self._life.tried(entry)
         # A day back changes what flowed on from there as well.
         new = new_flags(self._life.lives, lives, self._loaded)
@@ -125,7 +147,7 @@ class OpenBook(BookAtHand):
         ]
         fits += [_no_longer_fits(entry, flag) for flag in later]
         verdict = Verdict((*verdict.findings, *fits, *self._own.repeated_by(entry, self.now)))
-        findings += _judge(verdict, sure=sure)
+        findings += asked.judge(verdict)
         misfits += later
         if self._life.is_last(entry):
             self._life.add(entry, lives)
@@ -133,14 +155,14 @@ class OpenBook(BookAtHand):
             self._life.replace(entry, lives)
 
     def _amend(
-        self, entry: Entry, findings: list[Finding], misfits: list[Flag], *, sure: bool
+        self, entry: Entry, findings: list[Finding], misfits: list[Flag], asked: Questions
     ) -> Amended:
         amended = admit_amendment(
             self._life, entry, self._bench.practice, self._surroundings, flag_text
         )
         if amended.now is not None and not isinstance(amended.now.fact, Unknown):
             validated(amended.now.fact)
-        findings += _judge(amended.verdict, sure=sure)
+        findings += asked.judge(amended.verdict)
         misfits += new_flags(self._life.lives, amended.lives, self._loaded)
         self._life.replace(entry, amended.lives)
         return amended
@@ -213,12 +235,3 @@ def _no_longer_fits(entry: Entry, flag: Flag) -> Finding:
         "correct that one as well, or give another day with --when",
         "question",
     )
-
-
-def _judge(verdict: Verdict, *, sure: bool, questions: bool = True) -> list[Finding]:
-    """What is left to say of a verdict that lets a fact pass."""
-    if verdict.refusals:
-        raise refusal(verdict.refusals)
-    if questions and verdict.questions and not sure:
-        raise AskedError(verdict.questions)
-    return [one for one in verdict.findings if one.weight != "refusal"]

@@ -13,6 +13,7 @@ from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.values.errors import TrackerError
 from tracker.journal.append import Written, append
 from tracker.journal.own_head import NAME, OwnEnd, own_ends, remember
+from tracker.journal.read import digest_at
 
 
 @contextmanager
@@ -41,7 +42,7 @@ def commit(bench: Bench, book: OpenBook) -> dict[str, Entry]:
         spare = bench.state / "set-aside"
         written = append(bench.book, bench.writer, book.entries, spare, least)
         with _remarked(bench):
-            _remember(bench, known, written)
+            _remember(bench, known, written, is_older_copy=book.is_sure_of_older_copy)
         with _remarked(bench):
             book.go_on(written)
     return {one.entry.id: one.entry for one in written.entries}
@@ -56,12 +57,17 @@ def _remarked(bench: Bench) -> Iterator[None]:
         bench.remarks.append(also_failed(reason))
 
 
-def _remember(bench: Bench, known: Mapping[str, OwnEnd], written: Written) -> None:
-    """Keep the new end of the file, unless it stands on an older copy, which is still missed."""
+def _remember(
+    bench: Bench, known: Mapping[str, OwnEnd], written: Written, *, is_older_copy: bool
+) -> None:
+    """Keep the new end of the file, unless it stands on an older copy: what is gone is missed."""
     before, mark = written.before, written.mark
     old = known.get(mark.file)
-    if old is not None and old.reaches_beyond(before.lines, before.digest):
-        return
+    if old is not None:
+        if old.reaches_beyond(before.lines, before.digest):
+            return
+        if is_older_copy and digest_at(bench.book, old.file, old.lines) != old.digest:
+            return  # it has grown past the line that it lost
     machine = bench.written_by.machine
     end = OwnEnd(mark.file, mark.lines, mark.digest, mark.mtime_ns, machine)
     remember(bench.state / NAME, end, known.values())

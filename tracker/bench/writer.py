@@ -100,7 +100,7 @@ def _not_kept(file: Path, why: str) -> BookError:
     return BookError(
         f"The writer's name cannot be kept: {why}.",
         where=f"{file}; nothing was recorded",
-        do=f"make that folder yours to write, or name the writer with {SET_BY}.",
+        do=f"make sure that you may write in that folder, or name the writer with {SET_BY}.",
     )
 
 
@@ -195,7 +195,7 @@ def _found_again(state_root: Path, machine: str | None) -> str | None:
 
 
 def _hashed(identity: str | None) -> str | None:
-    """The machine without its identity, which is nobody else's business."""
+    """What stands for the machine without naming it."""
     if identity is None:
         return None
     from hashlib import sha256

@@ -7,7 +7,8 @@ from typing import Protocol, TypeVar
 
 import typer
 
-from tracker.core.rules.verdict import AskedError, Finding
+from tracker.cli.typed_words import TypedWords
+from tracker.core.rules.verdict import AskedError, Finding, Question
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
 
@@ -22,10 +23,10 @@ class OpenQuestionError(Exception):
 
 
 class Asks(Protocol):
-    """What a verb is run with: it can be let go of, and be sure."""
+    """What a verb is run with: it can be let go of, and keeps what was answered."""
 
     as_json: bool
-    sure: bool
+    answered: set[Question]
 
     def begin(self) -> None:
         """Forget what an earlier run of the verb gathered, but not what was answered."""
@@ -37,7 +38,10 @@ class Asks(Protocol):
 def ask(question: str, read: Callable[[str], object]) -> str:
     """What a person types in answer, once it can be read in one way."""
     while True:
-        text: str = typer.prompt(question, err=True)
+        words = TypedWords()
+        text = words.text(typer.prompt(question, err=True))
+        for remark in words.remarks:
+            typer.echo(remark, err=True)
         try:
             return settled(text, read, choose)
         except TrackerError as reason:
@@ -94,15 +98,20 @@ def until_answered(desk: Asks, act: Callable[[], T]) -> T:
             if not sys.stdin.isatty() or desk.as_json:
                 raise
             _confirm(asked.questions)
-            desk.sure = True
+            desk.answered.update(one.question for one in asked.questions)
         finally:
             desk.close()
 
 
 def _confirm(questions: tuple[Finding, ...]) -> None:
-    """Go on only if the person is sure of each."""
-    for question in questions:
-        typer.echo(f"{shown(question.code)}: {shown(question.what)}.", err=True)
-        if not typer.confirm("Record it", default=False, err=True):
+    """Go on only if the person is sure of each; of what is recorded once more, of all of it."""
+    repeats = [one for one in questions if one.rule == "repeated"]
+    groups = [[one] for one in questions if one.rule != "repeated"]
+    for group in [repeats, *groups] if repeats else groups:
+        for one in group:
+            typer.echo(f"{shown(one.code)}: {shown(one.what)}.", err=True)
+        it = "it" if len(group) == 1 else "all of it"
+        text = f"Record {it} once more" if group is repeats else f"Record {it}"
+        if not typer.confirm(text, default=False, err=True):
             typer.echo("Nothing was recorded.", err=True)
             raise typer.Exit(1) from None

@@ -30,11 +30,13 @@ from tracker.core.values.text import escaped_json, shown, utf16_escapes
 
 if TYPE_CHECKING:  # asking verbs come through here too, and need none of these
     from tracker.bench.open_book import OpenBook
+    from tracker.bench.questions import Questions
     from tracker.cli.lines import Page
     from tracker.cli.named_file import Paper
     from tracker.core.facts.fields import About
     from tracker.core.facts.kinds import AnyFact
     from tracker.core.rules.recorded import Recorded
+    from tracker.core.rules.verdict import Finding, Question
     from tracker.core.values.times import When
     from tracker.journal.file_marks import Damage
     from tracker.quantities import Amount
@@ -59,6 +61,7 @@ class Desk:
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
     answers: dict[str, str] = field(default_factory=dict)
+    answered: "set[Question]" = field(default_factory=set)  # by a yes, each by itself
     remarks: list[str] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
     papers: "list[Paper]" = field(default_factory=list)
@@ -272,7 +275,7 @@ class Desk:
         from tracker.core.rules.recorded import Draft
 
         drafts = [Draft(self.bench.new_id(), code, happened, self._own(f)) for code, f in facts]
-        recorded = self.book.add(drafts, sure=self.sure)
+        recorded = self.book.add(drafts, self.questions())
         if self.dry_run or self.page is not None:
             return recorded
         # Before the record: what is printed and not recorded can be printed once more.
@@ -282,6 +285,24 @@ class Desk:
             self.is_recorded = True
             self.done = as_written(recorded, written)
         return self.done
+
+    def questions(self) -> "Questions":
+        """What is asked about what is recorded here, and what was answered."""
+        from tracker.bench.questions import Questions
+
+        return self.page.questions(self.sure) if self.page else Questions(self.sure, self.answered)
+
+    def ask_about(self, finding: "Finding") -> None:
+        """Ask what the verb itself has to ask before it records.
+
+        Raises:
+            AskedError: the answer is not known.
+        """
+        from tracker.core.rules.verdict import Verdict
+
+        asked = self.questions()
+        asked.judge(Verdict((finding,)))
+        asked.settle()
 
     def _own(self, fact: "AnyFact") -> "AnyFact":
         """The fact with who did it and the remark given beside the verb."""
@@ -305,14 +326,29 @@ def about_of(thing: Thing | Lot) -> "About":
     )
 
 
+# Of a list, so many things are put into words at once.
+_AT_ONCE = 500
+
+
 def desk_json(answer: object) -> None:
     """Print an answer as JSON, the same data whatever the encoding of the output."""
+    if not isinstance(answer, list) or len(answer) < _AT_ONCE:
+        typer.echo(_json(answer))
+        return
+    # Thousands of jars are put into words a few at a time: all at once would be held five times.
+    for start in range(0, len(answer), _AT_ONCE):
+        part = _json(answer[start : start + _AT_ONCE])
+        typer.echo(("," if start else "[") + part[1:-2], nl=False)
+    typer.echo("\n]")
+
+
+def _json(answer: object) -> str:
     text = escaped_json(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
     try:
         text.encode(sys.stdout.encoding)
     except UnicodeEncodeError:
         text = "".join(one if one.isascii() else utf16_escapes(one) for one in text)
-    typer.echo(text)
+    return text
 
 
 def echo_csv(answers: Iterable[dict[str, object]]) -> None:

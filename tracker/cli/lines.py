@@ -2,13 +2,14 @@
 
 import shlex
 import sys
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tracker.bench.bench import Bench
+from tracker.bench.questions import Questions
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown
 from tracker.journal.whole_file import read_regular
@@ -17,12 +18,14 @@ if TYPE_CHECKING:
     from tracker.bench.open_book import OpenBook
     from tracker.cli.answer import Answer
     from tracker.cli.named_file import Paper
+    from tracker.core.rules.verdict import Finding, Question
 
 # A line of the book takes about as much: nobody writes a page of more.
 MOST_BYTES = 16 << 20
 _SHOWN = 160
 LINE, NOTHING = "the line", "nothing of the page was recorded"
 _CURLY = "“”„‟‘’‚«»"
+_BLANKS = {0xA0: " ", 0x2007: " ", 0x202F: " "}  # copied, or typed with a key held down
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +59,7 @@ class Line:
         if "\0" in self.text:
             raise MisusedError("It holds a NUL.", where=LINE, do="type the line again.")
         try:
-            words = shlex.split(self.text)
+            words = shlex.split(self.text.translate(_BLANKS))
         except ValueError as reason:
             raise MisusedError(
                 f"The line cannot be taken apart: {str(reason).lower()}.",
@@ -73,8 +76,16 @@ class Page:
     bench: Bench
     book: "OpenBook"
     sure: bool = False
+    answered: "Container[Question]" = frozenset()
+    open: "list[Finding]" = field(default_factory=list)  # what is asked about the lines so far
+    line: int = 0  # the one that is taken now
     answers: "list[Answer]" = field(default_factory=list)
     papers: "list[Paper]" = field(default_factory=list)
+
+    def questions(self, sure: bool) -> Questions:
+        """The questions about the line that is taken now."""
+        sure = sure or self.sure
+        return Questions(sure, self.answered, f"line {self.line}", self.open)
 
     def add(self, answer: "Answer", papers: "list[Paper]") -> None:
         """Keep what one line answers, and what it would print."""

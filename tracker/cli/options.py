@@ -14,6 +14,7 @@ from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.lines import Page
+from tracker.cli.typed_words import TypedWords
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown
@@ -79,13 +80,21 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
         **arguments: object,
     ) -> None:
         at_hand: Bench | Page = context.obj
+        typed = TypedWords()
+        words = typed.arguments(arguments)
+        when, by, note = (one and typed.text(one) for one in (when, by, note))
+
+        def said(desk: Desk) -> Recorded:
+            desk.remarks += typed.remarks
+            return verb(desk, **words)
+
         if isinstance(at_hand, Page):
-            desk = Desk(at_hand.bench, when, by, note, sure=sure or at_hand.sure, page=at_hand)
-            at_hand.add(answer_of(desk, verb(desk, **arguments)), desk.papers)
+            desk = Desk(at_hand.bench, when, by, note, sure=sure, page=at_hand)
+            at_hand.add(answer_of(desk, said(desk)), desk.papers)
             return
         desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
         with kept_once_recorded(desk):
-            recorded = _recorded(desk, lambda: verb(desk, **arguments))
+            recorded = _recorded(desk, lambda: said(desk))
             show_answer(desk, answered(desk, recorded))
             tell_damages(desk.damages)
 

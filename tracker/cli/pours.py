@@ -29,7 +29,7 @@ from tracker.quantities import Amount, grams
 if TYPE_CHECKING:
     from tracker.core.herbs.written_names import Named
 
-_PAID = re.compile(r"@\s*(\S+)\s*$")
+_PAID = re.compile(r"@\s*([^\s@]+)\s*$")
 _RATIO = re.compile(r"1:\d+(?:\.\d+)?")
 # Months are of many lengths: two spans are held against each other from one day on.
 _ANY_DAY = date(2025, 1, 1)

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import msgspec
 
-from tracker.core.facts.entry_numbers import is_called, name_of_line, read_name
+from tracker.core.facts.entry_numbers import is_called, name_of_line, read_name, told_apart
 from tracker.core.values.errors import AmbiguousEntryError, UnknownEntryError
 from tracker.journal.file_marks import Place
 from tracker.journal.read_model import writers
@@ -50,9 +50,7 @@ def places_called(connection: SealedModel, text: str) -> list[Place]:
         raise UnknownEntryError(text)
     if len({one.place.event for one in found}) > 1:
         names = {one.place.event: name_of_line(one.writer, one.number, known) for one in found}
-        if len(set(names.values())) < len(names):  # of a writer whose file went two ways
-            names = {event: event for event in names}
-        raise AmbiguousEntryError(text, sorted(names.values()))
+        raise AmbiguousEntryError(text, sorted(told_apart(names).values()))
     return [one.place for one in found]
 
 

@@ -138,11 +138,12 @@ def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
     if head.lines == 0 or (mark is not None and mark.is_unread):
         return None
     if mark is None:
-        why = f"the whole file is gone, {_lines(head.lines)}; last there {head.seen}"
+        why = f"the whole file is gone, {_many(head.lines)}; last there {head.seen}"
         return Damage(head.file, 1, 0, f"{why}, digest {head.digest[:16]}", kind="gone")
     if mark.lines < head.lines:
         missing = head.lines - mark.lines
-        why = f"{_lines(missing)} gone from the end since {head.seen}"
+        are = "is" if missing == 1 else "are"
+        why = f"{_many(missing)} {are} gone from the end since {head.seen}"
         why += f"; the last digest known was {head.digest[:16]}"
         return Damage(head.file, mark.lines + 1, mark.read_to, why, kind="gone")
     if digest_at(book, head.file, head.lines) == head.digest:
@@ -151,8 +152,8 @@ def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
     return Damage(head.file, head.lines, 0, why, kind="gone")
 
 
-def _lines(count: int) -> str:
-    return "1 line is" if count == 1 else f"{count} lines are"
+def _many(lines: int) -> str:
+    return "1 line" if lines == 1 else f"{lines} lines"
 
 
 def _is_elsewhere(book: Path, head: Head, marks: dict[str, Mark]) -> bool:

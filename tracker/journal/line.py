@@ -371,8 +371,13 @@ def validated(fact: AnyFact) -> AnyFact:
 
 def _in_words(error: "ErrorDetails") -> str:
     if error["type"] == "predicate_failed":
+        from tracker.core.values.unseen import unseen_sign
+
+        given = str(error["input"])
+        if sign := unseen_sign(given):
+            return f"there is {sign}; only what is seen can be recorded"
+        if not given.strip():
+            return "it holds nothing but blanks"
         of_time = error["loc"][-1] in ("least", "longest", "keeps")
-        return (
-            "not a span of time" if of_time else "blanks or control characters cannot be recorded"
-        )
+        return "not a span of time" if of_time else "not written as it has to be"
     return error["msg"][0].lower() + error["msg"][1:]

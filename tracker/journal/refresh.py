@@ -20,7 +20,7 @@ from tracker.core.values.errors import BookError
 from tracker.core.values.times import LONG_AGO
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Damage, Mark, Place, marks
-from tracker.journal.find_entry import Stand, line_sums, lines_on
+from tracker.journal.find_entry import Stand, every_line, line_sums, lines_on
 from tracker.journal.known_ends import (
     Head,
     head_of,
@@ -47,6 +47,7 @@ from tracker.journal.sealed_model import (
     LINE_SUMS,
     LINES_ON_A_SHEET,
     PARTS,
+    BrokenModelError,
     Seal,
     SealedModel,
     model_in_memory,
@@ -160,6 +161,9 @@ def catch_up(
     """Read on from where the model stopped; False where the book is not a continuation.
 
     `unknown` gives the last lines written from here that the model has not seen.
+
+    Raises:
+        BrokenModelError: what came changes what counts of lines that were read before.
     """
     with connection.writing() as seal:
         known, now, beyond = read_marks(connection), marks(book), unknown(connection)
@@ -172,6 +176,8 @@ def catch_up(
         }
         if grown:
             placed = _absorb(connection, seal, book, grown, read_heads(connection), beyond)
+            if _has_other_contents(connection, book, placed, read):
+                raise BrokenModelError("lines of one number in several families")
             store(connection, seal, _with_kin(connection, book, placed, read))
     return True
 
@@ -221,6 +227,20 @@ def _is_all_that_is_new(
         and expected.keys() == now.keys()
         and all(mark.same_file(now[other]) for other, mark in expected.items())
     )
+
+
+def _has_other_contents(
+    connection: SealedModel, book: Path, fresh: Sequence[Placed], read: ReadEntries
+) -> bool:
+    """Whether a line that was read before has the number of a fresh one, and says otherwise."""
+    said = {(one.entry.source, one.entry.id): one for one in fresh}
+    before = [
+        one
+        for one in every_line(connection)
+        if (new := said.get((one.writer, one.place.event))) is not None and new.place != one.place
+    ]
+    older = read(book, [one.place for one in before])
+    return any(one != said[one.source, one.id].entry for one in older)
 
 
 def _with_kin(

@@ -312,7 +312,7 @@ def test_a_book_that_changed_while_the_question_stood_is_asked_about_anew(worked
     ) as process:  # fmt: skip
         os.close(follower)
         first = _until(leader, b"[y/N]: ")
-        worked.ok(line)
+        worked.ok(line.replace("10g", "11g"))
         os.write(leader, b"y\n")
         second = _until(leader, b"[y/N]: ")
         os.write(leader, b"y\n")
@@ -445,3 +445,51 @@ def _here(command: Command, line: str, *more: str) -> str | None:
         return None
     assert done.exception is None, (line, done.exception)
     return done.stdout
+
+
+# What is asked about one line is answered for that line
+
+TWO_QUESTIONS = (
+    "dispense CAOF-25-01A --for P01 --when 2025-12-01\n"
+    "topup CAOF-25-02 --pour '3 l 45%' --when 2025-03-05\n"
+)
+
+
+def test_a_yes_answers_one_question_and_not_that_of_a_later_line(worked):
+    before = worked.lines()
+    name = page(worked, TWO_QUESTIONS)
+    told = worked.at_terminal("enter --yes", name, typed="y\nn\n")
+
+    assert told.code == 1
+    assert "line 1, CAOF-25-01A:" in told.out
+    assert "line 2, CAOF-25-02:" in told.out
+    assert told.out.count("Record it [y/N]") == 2
+    assert worked.lines() == before
+
+    assert worked.at_terminal("enter --yes", name, typed="y\ny\n").code == 0
+    assert len(worked.lines()) == len(before) + 2
+
+
+def test_a_script_is_told_every_question_of_a_page_before_it_is_sure(worked):
+    refused = worked.refused("enter", page(worked, TWO_QUESTIONS))
+
+    assert "line 1, CAOF-25-01A:" in refused
+    assert "line 2, CAOF-25-02:" in refused
+    assert "--sure if all of it is right" in refused
+
+
+def test_a_line_that_is_sure_answers_for_itself_alone(worked):
+    first, second = TWO_QUESTIONS.splitlines()
+    refused = worked.refused("enter", page(worked, f"{first} --sure\n{second}\n"))
+
+    assert "line 2, CAOF-25-02:" in refused
+    assert "line 1" not in refused
+
+
+def test_what_is_refused_after_a_question_is_told_after_that_question(worked):
+    """All was given out by the line that is asked about, and that may be the mistake."""
+    text = "dispense CAOF-25-01A --for P01\ndispense CAOF-25-01A 20ml --for P02\n"
+    asked = worked.refused("enter", page(worked, text))
+    assert "line 1, CAOF-25-01A:" in asked
+    sure = worked.refused("enter --sure", page(worked, text))
+    assert "line 2" in sure

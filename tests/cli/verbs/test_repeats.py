@@ -80,7 +80,11 @@ def test_a_page_entered_twice_is_one_question(pressed):
     pressed.ok(f"enter {page}")
 
     refused = pressed.refused(f"enter {page}")
-    assert refused.count("the same was recorded") == 1
+    assert "line 1, CAOF-25-01A: the same was recorded" in refused
+    assert "line 2, CAOF-25-01A: the same was recorded" in refused
+    no = pressed.at_terminal(f"enter {page}", typed="n\n")
+    assert no.code == 1
+    assert "Record all of it once more [y/N]" in no.out
     pressed.ok(f"enter {page} --sure")
     assert len(pressed.lines()) == 7
 

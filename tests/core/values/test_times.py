@@ -124,6 +124,13 @@ def test_what_is_no_span_is_refused_with_the_way_to_write_one(text):
     assert refused.value.do
 
 
+@pytest.mark.parametrize("text", ["," * 5000 + "x", "1y" + ", " * 5000 + "x", "1" + " " * 9000])
+def test_a_long_row_of_commas_or_blanks_is_refused_at_once(text):
+    """Its time grew with the cube of their number: four hundred took seconds, these took hours."""
+    with pytest.raises(MisusedError):
+        parse_period(text)
+
+
 def test_a_number_of_thousands_of_digits_is_refused_like_any_other_nonsense():
     """Python itself refuses to read it, with an error of its own."""
     with pytest.raises(MisusedError):

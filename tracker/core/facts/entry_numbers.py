@@ -1,12 +1,15 @@
 """What people call a line of the book: its number in its file, `214`; of several writers `h214`."""
 
 import re
+from collections import Counter
 from collections.abc import Collection, Iterable
 from functools import cache
 from itertools import count
 
 from tracker.core.facts.entry import Entry
 
+# As many characters as the last part of a UUID has, which is the part that is random.
+_END_OF_AN_ID = 12
 _SAID = re.compile(r"(.*?):?([0-9]{1,10})", re.DOTALL)
 
 
@@ -21,8 +24,22 @@ def entry_name(entry: Entry, writers: Collection[str]) -> str:
 
 
 def entry_names(entries: Iterable[Entry], writers: Collection[str]) -> dict[str, str]:
-    """The name of each of these entries, by its id."""
-    return {one.id: entry_name(one, writers) for one in entries}
+    """The name of each of these entries, by its id; no two have the same."""
+    return told_apart({one.id: entry_name(one, writers) for one in entries})
+
+
+def told_apart(names: dict[str, str]) -> dict[str, str]:
+    """The names, with the end of the id in place of one that several bear.
+
+    A writer whose file went two ways has lines of one number, and people have to tell them apart.
+    """
+    if len(borne := Counter(names.values())) == len(names):
+        return names
+    ends = Counter(one[-_END_OF_AN_ID:] for one in names)
+    return {
+        one: name if borne[name] == 1 else (end if ends[end := one[-_END_OF_AN_ID:]] == 1 else one)
+        for one, name in names.items()
+    }
 
 
 def name_of_line(writer: str, number: int, writers: Collection[str]) -> str:

@@ -14,13 +14,13 @@ from msgspec import Meta
 
 from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.values.money import MONEY, is_money
-from tracker.core.values.text import is_plain, says_something
+from tracker.core.values.text import says_something
 from tracker.core.values.times import is_period
 
 # Every limit is said twice: to pydantic, which names the field to the person who went beyond
 # it, and to msgspec (Meta), which holds corrections and lines to it at no cost.
 EventId = Annotated[str, MinLen(8), MaxLen(64), Meta(min_length=8, max_length=64)]
-Text = Annotated[str, MaxLen(2000), Predicate(is_plain), Meta(max_length=2000)]
+Text = Annotated[str, MaxLen(2000), Predicate(says_something), Meta(max_length=2000)]
 Reason = Annotated[
     str, MinLen(1), MaxLen(2000), Predicate(says_something), Meta(min_length=1, max_length=2000)
 ]

@@ -26,7 +26,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
 
-Kind = Literal["lot", "jar", "extract", "bottle", "reference", "given", "missing"]
+Kind = Literal["lot", "number", "jar", "extract", "bottle", "reference", "given", "missing"]
 _EVER = datetime(1, 1, 2, tzinfo=UTC)
 
 
@@ -34,7 +34,7 @@ class Node(NamedTuple):
     """A thing that something flows into or out of.
 
     `id` is that of its jar or lot; of a reference the reference itself; of what was given out
-    without one the event's.
+    without one the event's. A `number` is what very many lots go by, and jars name.
     """
 
     kind: Kind
@@ -97,6 +97,8 @@ def graph_of(batches: Iterable[Batch], lots: Iterable[Lot]) -> Graph:
     into: dict[Node, list[Edge]] = defaultdict(list)
     out: dict[Node, list[Edge]] = defaultdict(list)
     edges = [edge for lot in shelved for edge in _of_lot(lot, known)]
+    edges += _of_numbers(named)
+    names |= {Node("number", key): own[0].their_lot or "" for key, own in named.shared.items()}
     for lot, one in accounts([lot for lot in shelved if lot.counts], every):
         edges += _missing_of(lot, one)
     names |= {edge.into: "missing at a count" for edge in edges if edge.how == "missing"}
@@ -164,8 +166,16 @@ def _from_named(batch: Batch, named: NamedLots) -> Iterator[Edge]:
     """Into a jar from the lots that its charge names, and of which only the name is known."""
     if isinstance(batch, Jar) and batch.opened == "charged":
         for key in named.of(batch):
-            source, into = Node("lot", key), Node("jar", batch.id)
+            kind: Kind = "number" if key in named.shared else "lot"
+            source, into = Node(kind, key), Node("jar", batch.id)
             yield Edge(source, into, "charged", batch.charged, batch.id, g=batch.named_g)
+
+
+def _of_numbers(named: NamedLots) -> Iterator[Edge]:
+    """From each of very many lots of one number to that number, which jars name."""
+    for key, lots in named.shared.items():
+        for lot in lots:
+            yield Edge(Node("lot", lot.id), Node("number", key), "bears", lot.on)
 
 
 def _of_extract(node: Node, extract: Extract, known: set[str]) -> Iterator[Edge]:

@@ -54,12 +54,9 @@ class LotShares:
         }
         named = NamedLots(every, lots)
         jars = [one for one in every if isinstance(one, Jar) and one.opened == "charged"]
-        self._unsure = {
-            (jar.id, 0) for jar in jars if start.id in named.of(jar) and jar.named_g is None
-        }
-        for jar in jars:
-            if jar.named_g is not None and start.id in named.of(jar):
-                self._each[jar.id, 0] = 1.0
+        naming = [jar for jar in jars if named.is_named(jar, start.id)]
+        self._unsure = {(jar.id, 0) for jar in naming if jar.named_g is None}
+        self._each |= {(jar.id, 0): 1.0 for jar in naming if jar.named_g is not None}
 
     def part(self, made: Contents) -> float | None:
         """How much of the lot a liquid stands for; None where that is not known.

@@ -9,6 +9,9 @@ from tracker.core.shelf.thing import Batch
 
 # No event has such an id, so that a name is never taken for a lot of the book.
 _MARK = "named "
+# A number of more lots than these is a thing of its own, between them and the jars that name it:
+# as many jars would have as many ways to each. A choice; a supplier's number has one or two.
+_FEW = 8
 
 
 class NamedLots:
@@ -18,10 +21,14 @@ class NamedLots:
     """
 
     def __init__(self, batches: Iterable[Batch], lots: Sequence[Lot]) -> None:
-        self._numbered: dict[str, list[str]] = {}
+        self._numbered: dict[str, list[Lot]] = {}
         for lot in lots:
             if lot.their_lot is not None and lot.parent is None and lot.liquid is None:
-                self._numbered.setdefault(folded(lot.their_lot), []).append(lot.id)
+                self._numbered.setdefault(folded(lot.their_lot), []).append(lot)
+        self._number_of = {one.id: name for name, own in self._numbered.items() for one in own}
+        self.shared = {
+            key_of(number): tuple(own) for number, own in self._numbered.items() if len(own) > _FEW
+        }
         naming = [one for one in batches if isinstance(one, Jar) and one.lots]
         self.names: dict[str, str] = {}
         for jar in sorted(naming, key=lambda one: one.born):
@@ -30,15 +37,23 @@ class NamedLots:
                     self.names.setdefault(key_of(name), " ".join(name.split()))
 
     def of(self, jar: Jar) -> list[str]:
-        """The ids of the lots that a jar names: keys of names, or ids of lots in the book."""
+        """The lots that a jar names: keys of names, ids of lots in the book, or of `shared`."""
         own = {use.lot for use in jar.uses}
-        found = [
-            one
-            for name in jar.lots
-            for one in self._numbered.get(folded(name), [key_of(name)])
-            if one not in own
-        ]
+        found = [one for name in jar.lots for one in self._meant(name) if one not in own]
         return list(dict.fromkeys(found))
+
+    def _meant(self, name: str) -> list[str]:
+        lots = self._numbered.get(folded(name), [])
+        return [one.id for one in lots] if 0 < len(lots) <= _FEW else [key_of(name)]
+
+    def is_named(self, jar: Jar, key: str) -> bool:
+        """Whether a jar names a lot, by its id or the key of its name, and has no other of it."""
+        if any(use.lot == key for use in jar.uses):
+            return False
+        wanted = self._number_of.get(key)
+        if wanted is not None:
+            return any(folded(name) == wanted for name in jar.lots)
+        return key in self.names and any(key_of(name) == key for name in jar.lots)
 
     def called(self, text: str) -> list[str]:
         """The keys of the names a text stands for, in full or else by their first words."""

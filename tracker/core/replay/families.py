@@ -18,7 +18,8 @@ def families(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> dict[s
     """The items by the id of every jar they bear on.
 
     A correction can move an event to another jar, so an event, its amendments and theirs
-    belong to all the jars that any of them names.
+    belong to all the jars that any of them names. So do two lines of one number that differ: only
+    one of them counts.
     """
     by_jar: dict[str, list[Item]] = defaultdict(list)
     amended = False
@@ -28,7 +29,7 @@ def families(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> dict[s
         for jar_id in entry.jars:
             by_jar[jar_id].append(item)
         amended = amended or isinstance(entry.fact, Amendment)
-    if amended:
+    if amended or len({entry_of(item).id for item in every}) < len(every):
         for linked in _linked(every, entry_of):
             for jar_id in {jar_id for item in linked for jar_id in entry_of(item).jars}:
                 own = {id(item) for item in by_jar[jar_id]}
@@ -109,7 +110,7 @@ def _roots(amended: dict[str, str]) -> dict[str, str]:
 
 
 def joined_jars(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> set[str]:
-    """The jars that amendments join, or that flow into each other.
+    """The jars that amendments or two lines of one number join, or that flow into each other.
 
     One shake of many jars alone joins none.
     """
@@ -120,12 +121,15 @@ def joined_jars(items: Iterable[Item], entry_of: Callable[[Item], Entry]) -> set
 
 
 def _linked(every: list[Item], entry_of: Callable[[Item], Entry]) -> list[list[Item]]:
-    """The items that amendments join, group by group."""
+    """The items that amendments join, or one number, group by group."""
     groups = _Groups()
+    first: dict[tuple[str, str], Entry] = {}
     for item in every:
         entry = entry_of(item)
         if isinstance(entry.fact, Amendment):
             groups.join((entry.id, entry.fact.event))
+        elif first.setdefault((entry.source, entry.id), entry) != entry:
+            groups.join((entry.id,))
     found: dict[str, list[Item]] = defaultdict(list)
     for item in every:
         event = entry_of(item).id

@@ -25,7 +25,8 @@ class Life:
     """Jars and lots that have to do with each other, and every line about them.
 
     Args:
-        entries: by id, amendments included.
+        entries: by id, amendments included; one whose id another writer gave as well stands under
+            both names.
         relabelled: of what is shown under another code than it was given, both codes, by its id.
     """
 
@@ -39,7 +40,8 @@ class Life:
     def load(self, entries: Iterable[Entry], relabelled: Mapping[str, tuple[str, str]]) -> None:
         """Take in families that are not here yet; closed under what flows and amends."""
         own = each_once(list(entries))[0]
-        self.entries.update((one.id, one) for one in own)
+        for one in own:
+            _keep(self.entries, one)
         self.relabelled.update(relabelled)
         self._join(self.folded(own))
         self._note(own)
@@ -131,13 +133,13 @@ class Life:
 
     def add(self, entry: Entry, lives: Lives) -> None:
         """Go on with an entry whose lives were tried."""
-        self.entries[entry.id] = entry
+        _keep(self.entries, entry)
         self._join(lives)
         self._go_on(entry)
 
     def replace(self, entry: Entry, lives: Lives) -> None:
         """Go on with an amendment, or an entry with others after it: everything is as given."""
-        self.entries[entry.id] = entry
+        _keep(self.entries, entry)
         self.lives = lives
         if not isinstance(entry.fact, Amendment):
             self._go_on(entry)
@@ -154,6 +156,14 @@ class Life:
             self._halfway.add(entry)
         else:
             self._halfway = None
+
+
+def _keep(entries: dict[str, Entry], entry: Entry) -> None:
+    first = entries.setdefault(entry.id, entry)
+    if first.source != entry.source:
+        entries[f"{entry.source} {entry.id}"] = entry
+    elif first is not entry:
+        entries[entry.id] = entry
 
 
 def _up_to(entries: list[Entry], entry: Entry) -> list[Entry]:

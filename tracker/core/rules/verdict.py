@@ -7,6 +7,7 @@ from typing import Literal
 from tracker.core.values.errors import MisusedError, RefusedError, TrackerError
 
 Weight = Literal["refusal", "question", "warning"]
+Question = tuple[str, str, str]
 Rule = Literal[
     "amount",
     "code",
@@ -47,6 +48,12 @@ class Finding:
     do: str = ""
     weight: Weight = "refusal"
     is_misuse: bool = False
+    known_by: str = ""  # in place of `what`, where the words of that go with the clock
+
+    @property
+    def question(self) -> Question:
+        """What tells this question from any other, so that a yes answers it alone."""
+        return self.rule, self.code, self.known_by or self.what
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from tracker.core.values.lookalikes import strange_letter
+from tracker.core.values.unseen import unseen_sign
 
 
 class TrackerError(Exception):
@@ -36,7 +37,7 @@ class UnknownCodeError(TrackerError):
 
     def __init__(self, code: str, near: list[str], *, list_verb: str = "shelf --done") -> None:
         hint = f"did you mean {near[0]}? " if near else ""
-        if strange := strange_letter(code):
+        if strange := strange_letter(code) or _unseen(code):
             hint = f"{strange}: type it again. {hint}"
         super().__init__(
             f"Nothing in the book goes by the code {code}.",
@@ -44,6 +45,11 @@ class UnknownCodeError(TrackerError):
             do=f"{hint}`stillroom {list_verb}` lists what there is.",
         )
         self.near = near
+
+
+def _unseen(code: str) -> str | None:
+    sign = unseen_sign(code)
+    return sign and f"there is {sign}, which is not seen"
 
 
 class AmbiguousCodeError(TrackerError):

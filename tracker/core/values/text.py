@@ -1,6 +1,7 @@
 """Text a person may write, and how text is shown: nothing in it that works unseen."""
 
 import re
+from collections.abc import Iterator
 
 # What moves the cursor, breaks lines, reorders what is read or cannot be seen: all of Cc, Zl, Zp,
 # Cs, the noncharacters, and Cf but for the signs of Arabic and Kaithi numbers, which are seen;
@@ -9,8 +10,13 @@ import re
 _UNPLAIN = re.compile(
     "[\x00-\x1f\x7f-\x9f\xad\u034f\u061c\u070f\u115f\u1160\u17b4\u17b5\u180e\u200b\u200e\u200f"
     "\u2028-\u202e\u2060-\u206f\u3164\ud800-\udfff\ufdd0-\ufdef\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff"
-    "\U00013430-\U0001345f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff"
-    "\u200c\u200d\ufe00-\ufe0f]"
+    "\U00013430-\U0001343f\U00013441\U00013442"
+    "\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff"
+    "\u200c\u200d\ufe00-\ufe0f"
+    + "".join(
+        f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(0x10000, 0x110000, 0x10000)
+    )
+    + "]"
 )
 
 # First and last of the scripts that join letters or keep them apart by a sign that is not seen:
@@ -21,10 +27,24 @@ _JOINED = (
 )
 _HAN = ("\u3400\u9fff", "\uf900\ufaff", "\U00020000\U0003ffff")
 
+# What a page of the web leaves in the words that are copied from it: places where a line may or
+# may not break, joiners, selectors. Where no script needs them, words are the same without them.
+_STRAY = re.compile("[\xad\u200b-\u200d\u2060\ufeff\ufe00-\ufe0f]")
+
 
 def is_plain(text: str) -> bool:
     """Whether everything in the text is seen: no control codes, no bidi marks, no blank signs."""
-    return all(_is_needed(found) for found in _UNPLAIN.finditer(text))
+    return not any(unseen(text))
+
+
+def unseen(text: str) -> Iterator[tuple[int, str]]:
+    """Where each sign that is not seen stands, and the sign."""
+    return ((one.start(), one[0]) for one in _UNPLAIN.finditer(text) if not _is_needed(one))
+
+
+def without_strays(text: str) -> str:
+    """The text without soft hyphens, blanks of no width, and joiners that nothing needs."""
+    return _STRAY.sub(lambda found: found[0] if _is_needed(found) else "", text)
 
 
 def says_something(text: str) -> bool:

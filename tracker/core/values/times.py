@@ -163,11 +163,13 @@ def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> W
     return moment(instant if instant.tzinfo else instant.replace(tzinfo=zone))
 
 
+# What parts two of them belongs to the first, possessively: else a long row of commas could be
+# shared out among the four in as many ways as its cube.
 _PERIOD = (
-    r"(?:(\d{1,6})\s*(?:years?|yrs?|y))?[\s,]*"
-    r"(?:(\d{1,6})\s*(?:months?|mo|m))?[\s,]*"
-    r"(?:(\d{1,6})\s*(?:weeks?|w))?[\s,]*"
-    r"(?:(\d{1,6})\s*(?:days?|d))?"
+    r"[\s,]*+(?:(\d{1,6})\s*+(?:years?|yrs?|y)[\s,]*+)?"
+    r"(?:(\d{1,6})\s*+(?:months?|mo|m)[\s,]*+)?"
+    r"(?:(\d{1,6})\s*+(?:weeks?|w)[\s,]*+)?"
+    r"(?:(\d{1,6})\s*+(?:days?|d))?[\s,]*+"
 )
 _ISO_PERIOD = r"p(?:(\d{1,6})y)?(?:(\d{1,6})m)?(?:(\d{1,6})w)?(?:(\d{1,6})d)?"
 

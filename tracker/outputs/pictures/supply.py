@@ -70,15 +70,18 @@ def days_to_look_at(today: date, months: int) -> list[date]:
     return [*ends, today]
 
 
-def supplies(snapshots: Sequence[Snapshot], practice: Practice) -> list[Supply]:
+def supplies(snapshots: Iterable[Snapshot], practice: Practice) -> list[Supply]:
     """Each herb that is or was in stock on any of the days, what ends first at the top.
 
     Args:
-        snapshots: every jar and blend as it stood at the end of each day, the earliest first.
+        snapshots: every jar and blend as it stood at the end of each day, the earliest first;
+            each is let go of before the next is taken.
         practice: the rules in force.
     """
-    by_day = [(day, _by_herb(batches, practice, day)) for day, batches in snapshots]
-    heeds = _heeds(snapshots[-1], practice)
+    by_day, now = [], None
+    for now in snapshots:
+        by_day.append((now[0], _by_herb(now[1], practice, now[0])))
+    heeds = {} if now is None else _heeds(now, practice)
     names = {name: None for _, extracts in by_day for name in extracts}
     found = [
         _supply(name, [(day, some.get(name, [])) for day, some in by_day], heeds.get(name, Heeds()))

@@ -49,6 +49,8 @@ def what_is(node: Node, batches: Mapping[str, Batch], lots: Mapping[str, Lot]) -
     if node.kind == "lot":
         lot = lots.get(node.id)
         return NOT_IN_BOOK if lot is None else f"lot, {lot.what}"
+    if node.kind == "number":
+        return "a number that very many lots bear"
     if node.kind in ("reference", "given"):
         return "reference"
     if node.kind == "missing":

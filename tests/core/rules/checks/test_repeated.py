@@ -92,3 +92,20 @@ def test_a_clock_that_was_set_back_an_hour_hides_no_repeat():
     again = entry(GIVEN, when=on("2025-12-24"))
 
     assert asked(again, earlier, now=NOW - timedelta(hours=1))
+
+
+def test_nor_where_both_were_said_of_the_moment_they_were_said_in():
+    set_back = NOW - timedelta(hours=1)
+
+    assert asked(entry(GIVEN, when=moment(set_back)), entry(GIVEN, ago_s=60), now=set_back)
+
+
+def test_it_is_the_same_question_a_minute_later():
+    """So that a yes holds, however long it took to answer."""
+    earlier, (first, second) = entry(GIVEN, ago_s=60), (NOW, NOW + timedelta(minutes=3))
+    (one,), (other,) = (
+        repeated(entry(GIVEN, when=moment(now)), [earlier], now, {}) for now in (first, second)
+    )
+
+    assert one.what != other.what
+    assert one.question == other.question

@@ -20,7 +20,8 @@ from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
-from tracker.core.values.errors import MisusedError
+from tracker.core.rules.verdict import AskedError
+from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
 from tracker.core.values.times import When, parse_when
@@ -104,12 +105,21 @@ def _taken(
     """Every line given to the open book, each after the lines before it."""
     group = cast("typer.Context", context.parent)
     with opened(desk.bench) as book:
-        page = Page(desk.bench, book, desk.sure)
+        page = Page(desk.bench, book, desk.sure, desk.answered)
         desk.damages = book.damages
         zone = desk.bench.practice.hemisphere
         day = parse_when(desk.when, book.now, zone) if desk.when else None
         verbs = _Verbs(group)
-        yield page, [_take(line, page, verbs, desk, day) for line in lines]
+        try:
+            done = [_take(line, page, verbs, desk, day) for line in lines]
+        except (AskedError, RefusedError) as refused:
+            # What is refused may be so because of what was asked about before it.
+            if page.open:
+                raise AskedError(tuple(page.open)) from refused
+            raise
+        if page.open:
+            raise AskedError(tuple(page.open))
+        yield page, done
 
 
 def _write(desk: Desk, page: Page) -> None:
@@ -129,6 +139,7 @@ def _take(line: Line, page: Page, verbs: "_Verbs", desk: Desk, day: When | None)
     Raises:
         TrackerError: what the verb would refuse, or no verb for a page; it names the line.
     """
+    page.line = line.number
     with line.named():
         verb, *words = line.words() or [""]
         _run(verbs[verb], verb, words, page, desk, day)

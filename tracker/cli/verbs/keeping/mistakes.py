@@ -39,7 +39,7 @@ def note(
 ) -> Recorded:
     """Write down a remark about a jar, extract, bottle or lot."""
     named = desk.code(code, "About which jar")
-    remark = desk.need(text or desk.note, "What is to be noted", read=str.strip)
+    remark = desk.need((text or "").strip() or desk.note, "What is to be noted", read=str.strip)
     thing = desk.book.find_any(named)
     return desk.record(thing.code, Noted(note=remark, about=about_of(thing)))
 

@@ -26,7 +26,7 @@ from tracker.core.reckoning.named_lots import NamedLots
 from tracker.core.reckoning.recall import Reach, holders, not_held, reach_of
 from tracker.core.replay.in_force import settle
 from tracker.core.rules.recorded import Recorded
-from tracker.core.rules.verdict import AskedError, Finding
+from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.find_by_code import lots_called
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
@@ -126,9 +126,8 @@ def _reach(
     lots: list[Lot],
     late: dict[str, int],
 ) -> Reach:
-    ids = dict.fromkeys((start.id, *holders(ahead)))
-    every = {one.id: one for jar_id in ids for one in desk.bench.entries_of(jar_id)}
-    return reach_of(start, jars, lots, settle(list(every.values())).entries, late)
+    told = desk.bench.entries_about(dict.fromkeys((start.id, *holders(ahead))))
+    return reach_of(start, jars, lots, settle(told).entries, late)
 
 
 def _reach_fields(reach: Reach) -> dict[str, object]:
@@ -195,8 +194,8 @@ def recall(
         held, name = holders(forwards(graph, Node("lot", key))), names.names[key]
         about = About(jar=held[0])
         facts.append((name, Recalled(about=about, jars=held, named=name, why=reason)))
-    if len(facts) > 1 and not desk.sure:
-        raise AskedError((_several(text, [one for one, _ in facts]),))
+    if len(facts) > 1:
+        desk.ask_about(_several(text, [one for one, _ in facts]))
     return desk.record_all(facts)
 
 

@@ -21,7 +21,7 @@ from tracker.quantities import Amount, millilitres
 
 app = typer.Typer(rich_markup_mode=None)
 
-_PART = re.compile(r"\s*(\d[\d.,]*)\s*(.*?)\s+(\S+)\s*")
+_PART = re.compile(r"(\d[\d.,]*) ?(.*?) (\S+)")
 
 
 @app.command()
@@ -91,7 +91,7 @@ def _portions(desk: Desk, texts: list[str], whole: Amount | None) -> list[tuple[
 
 
 def _part(text: str) -> tuple[str, str, str]:
-    part = _PART.fullmatch(text)
+    part = _PART.fullmatch(" ".join(text.split()))
     if part is None:
         raise QuantityError(text, "not an amount and a code", do="write it like 40 ml CAOF-26-01A.")
     return part[1], part[2], part[3]

@@ -14,7 +14,9 @@ from tracker.core.rules.verdict import Finding
 
 # How long somebody wonders whether it was recorded: our own choice, no source.
 SOON = timedelta(minutes=10)
-# What a second one of the same gets anew: a letter, the number of its first bottle.
+# What happened no longer before it was written down happened in that moment.
+_AT_ONCE = timedelta(seconds=1)
+# What is new in a second one of the same: a letter, the number of its first bottle.
 _NEW_EACH_TIME = frozenset({"letter", "first"})
 # A code that counts on, as they are given where nobody says one.
 _COUNTED_ON = re.compile("(.+-)[0-9]+")
@@ -45,6 +47,7 @@ def repeated(
                 f"the same was recorded {ago}, as entry {names.get(one.id, one.sequence)}{of}",
                 f"see `stillroom history {one.subject.partition(' ')[0]}`: it may be there already",
                 "question",
+                known_by=f"the same as {one.id}",
             )
             return
 
@@ -62,12 +65,13 @@ def _happened_alike(entry: Entry, earlier: Entry, now: datetime) -> bool:
     if entry.when == earlier.when:
         return True
     is_exact = entry.when.precision == earlier.when.precision == "time"
-    is_now = is_exact and abs(now - entry.when.start) < timedelta(seconds=1)
-    return is_now and timedelta() <= now - earlier.when.start <= SOON
+    is_now = is_exact and abs(now - entry.when.start) < _AT_ONCE
+    was_now = abs(earlier.recorded - earlier.when.start) < _AT_ONCE  # and the clock set back since
+    return is_now and (was_now or timedelta() <= now - earlier.when.start <= SOON)
 
 
 def _words(part: object) -> object:
-    """What is said, without what a second one of the same gets anew."""
+    """What is said, without what is new in a second one of the same."""
     if isinstance(part, tuple):
         return tuple(map(_words, part))
     if is_dataclass(part):
