@@ -206,9 +206,9 @@ class AskedBook:
 
     def entries(self) -> "list[Entry]":
         """Every line of the book, read from the files."""
-        from tracker.bench.every_line import every_line
+        from tracker.bench.entries_read import entries_read
 
-        return every_line(self.book, self._ask)
+        return entries_read(self.book, self._ask)
 
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""
