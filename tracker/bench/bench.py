@@ -224,15 +224,14 @@ class Bench:
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once
 
-        return sorted(each_once(self._lines_about(ids))[0], key=replay_order)
+        return sorted(each_once(self._lines_about(list(ids)))[0], key=replay_order)
 
-    def _lines_about(self, ids: "Iterable[str]") -> "list[Entry]":
+    def _lines_about(self, ids: Sequence[str]) -> "list[Entry]":
         """The entries of jars and lots; where another line stands in their place, as it is now."""
-        wanted = list(ids)
 
         def question(connection: SealedModel) -> "list[Entry]":
-            found = (read_model.places_of(connection, one) for one in wanted)
-            places = list(dict.fromkeys(place for own in found for place in own))
+            every = (at for one in ids for at in read_model.places_of(connection, one))
+            places = list(dict.fromkeys(every))
             if not places:
                 return []
             from tracker.journal.read import read_entries
@@ -280,16 +279,13 @@ class Bench:
 
         self.must_exist()
         found = families(self.entries(), lambda entry: entry)
-        return {
-            jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
-        }
+        return {one: sorted(each_once(own)[0], key=replay_order) for one, own in found.items()}
 
     def stays(self) -> "tuple[Stay, ...]":
         """When the maker is away; almost always there is nothing to read."""
         from tracker.core.facts.ties import WHOLE_SHELF
 
-        entries = self._lines_about([WHOLE_SHELF])
-        if not entries:
+        if not (entries := self._lines_about([WHOLE_SHELF])):
             return ()
         from tracker.core.rules.away import stays_of
 
