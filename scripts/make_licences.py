@@ -57,12 +57,12 @@ Stillroom itself is under the MIT licence, and the fonts in its package under th
 below along, each under its own licence; none of them is part of Stillroom's own files. This page is
 written by `scripts/make_licences.py` from what the packages say of themselves.
 
-**Installing and using Stillroom** asks nothing of you. **Whoever passes it on with these packages**
-(on a disk, as an image, as one program) passes on their licence texts too; each lies in the
+**Installing and using Stillroom** asks nothing of you. **Passing it on with these packages**
+(on a disk, as an image, as one program) includes their licence texts; each lies in the
 package's own folder (`*.dist-info`). Three ask more than that, as we read them (this is no legal
 advice):
 
-- **fpdf2** (LGPL-3.0) writes the PDFs. Whoever passes it on says that it is used and under which
+- **fpdf2** (LGPL-3.0) writes the PDFs. Anyone who passes it on says that it is used and under which
   licence, gives its text and that of the GPL, offers the source of the fpdf2 that is passed on, and
   leaves the receiver able to put another version of it in place. An ordinary installation does the
   last, since fpdf2 lies there as files of its own; a single frozen program has to see to it.

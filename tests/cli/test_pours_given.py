@@ -1,11 +1,13 @@
 """Pours as the command takes them: what is asked about, refused, and answered."""
 
 import json
+from typing import cast
 
 import pytest
 
 from tests.command import Command
 from tests.pours.table import rows
+from tracker.cli.pour_named import Book, named_in
 
 CHARGE = "charge Urtica --dried 100g --when 2025-03-03 --pour"
 ASKED, REFUSED = rows("asked"), rows("refused")
@@ -50,6 +52,13 @@ def test_what_is_no_pour_is_misused_and_nothing_is_recorded(house, row):
         message = command.refused(line, row.text, code=2)
 
         assert "to do:" in message
+
+
+def test_a_text_too_long_for_a_pour_is_looked_for_nowhere_in_the_book():
+    """Each of its words could begin the number of a lot: that took the square of its length."""
+    no_book = cast("Book", None)
+
+    assert named_in("a " * 10_000, no_book, "us") is None
 
 
 def test_at_a_terminal_the_readings_are_offered_by_number(command):

@@ -204,6 +204,7 @@ PLACED = [
     ('[reminders]\n"count every" = "now and then"\n', 2, "[reminders] count every", "now"),
     ('[keeping]\n"warn below" = "a little"\n', 2, "[keeping] warn below", "0 to 100"),
     ('[keeping]\n"caution below" = 101\n', 2, "[keeping] caution below", "0 to 100"),
+    ('[keeping]\n"warn below" = 0.2\n', 2, "[keeping] warn below", "no share of one"),
     ('[keeping]\n"warn below" = true\n', 2, "[keeping] warn below", "0 to 100"),
     ('[keeping]\n"warn below" = 30\n"caution below" = 20\n', 2, "[keeping] warn below", "30"),
 ]  # fmt: skip
@@ -259,7 +260,10 @@ def test_what_is_not_toml_is_named_with_its_line(tmp_path):
 
 
 def test_a_key_said_twice_is_refused(tmp_path):
-    assert "line 3" in complaint(tmp_path, '[oil]\nleast = "1d"\nleast = "2d"\n').what
+    refused = complaint(tmp_path, '[oil]\nleast = "1d"\nleast = "2d"\n')
+
+    assert refused.where == "practice.toml, line 3"
+    assert "stands there twice" in refused.what
 
 
 def test_bytes_that_are_no_text_are_refused(tmp_path):

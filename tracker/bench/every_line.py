@@ -1,13 +1,14 @@
 """Every line of the book, read from the files while the read model is asked beside."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from itertools import count
 from pathlib import Path
+from typing import NamedTuple
 
 from tracker.core.facts.entry import Entry
 from tracker.journal import read_model
-from tracker.journal.file_marks import Damage
-from tracker.journal.read import read_book, unreadable
+from tracker.journal.file_marks import Damage, Mark, marks
+from tracker.journal.read import Placed, read_on, unreadable
 from tracker.journal.sealed_model import BrokenModelError, SealedModel
 
 Question = Callable[[SealedModel], list[Damage]]
@@ -27,21 +28,44 @@ def every_line(book: Path, ask: Ask) -> list[Entry]:
     Raises:
         BookError: a file that could be read before cannot be read now.
     """
-    placed, damages = read_book(book)
-    if _unknown(ask, damages):
+    read = _read(book)
+    if _less_than_known(ask, read):
         _make_new(ask)
-        placed, damages = read_book(book)
-        for one in _unknown(ask, damages):
+        read = _read(book)
+        for one in _less_than_known(ask, read):
             if one.is_unreadable:
                 raise unreadable(one.file, one.why)
-    return [one.entry for one in placed]
+    return [one.entry for one in read.placed]
 
 
-def _unknown(ask: Ask, damages: Sequence[Damage]) -> list[Damage]:
-    """Which of these the read model does not know of; where there are none it is not asked."""
-    found = [one for one in damages if one.counts]
-    known = {_what(one) for one in ask(read_model.damages)} if found else set()
-    return [one for one in found if _what(one) not in known]
+class _Read(NamedTuple):
+    """The files as they were read just now."""
+
+    placed: list[Placed]
+    damages: list[Damage]
+    marks: dict[str, Mark]
+
+
+def _read(book: Path) -> _Read:
+    placed: list[Placed] = []
+    damages: list[Damage] = []
+    read = [read_on(book, mark, placed, damages) for _, mark in sorted(marks(book).items())]
+    return _Read(placed, damages, {mark.file: mark for mark in read})
+
+
+def _less_than_known(ask: Ask, read: _Read) -> list[Damage]:
+    """Damage that the read model does not know of, and files that no longer hold all it holds."""
+
+    def question(connection: SealedModel) -> list[Damage]:
+        known = {_what(one) for one in read_model.damages(connection)}
+        found = [one for one in read.damages if one.counts and _what(one) not in known]
+        for name, mark in read_model.read_marks(connection).items():
+            lines = read.marks[name].lines if name in read.marks else 0
+            if lines < mark.lines:
+                found.append(Damage(name, lines + 1, 0, "less than before", kind="gone"))
+        return found
+
+    return ask(question)
 
 
 def _make_new(ask: Ask) -> None:

@@ -18,7 +18,7 @@ from tracker.bench.book_lock import HeldError, held
 from tracker.core.values.errors import BookError, MisusedError
 from tracker.journal.own_head import NAME as OWN_ENDS
 from tracker.journal.own_head import own_ends
-from tracker.journal.whole_file import write_whole
+from tracker.journal.whole_file import make_folder, write_whole
 
 SET_BY = "STILLROOM_WRITER"
 _MOST_BYTES = 400
@@ -75,7 +75,7 @@ def writer_of(
         if kept.machine is not None and machine in (None, kept.machine):
             return Writer(kept.name, machine)
     try:
-        state_root.mkdir(mode=0o700, parents=True, exist_ok=True)
+        make_folder(state_root)
         lock = state_root / "writer.lock"
         with held(state_root, beside=lock, timeout_s=_WAIT_S):
             return _settled(file, machine, new_id)
@@ -100,7 +100,7 @@ def _not_kept(file: Path, why: str) -> BookError:
     return BookError(
         f"The writer's name cannot be kept: {why}.",
         where=f"{file}; nothing was recorded",
-        do=f"make that folder yours to write, or name the writer with {SET_BY}.",
+        do=f"make sure that you may write in that folder, or name the writer with {SET_BY}.",
     )
 
 
@@ -195,7 +195,7 @@ def _found_again(state_root: Path, machine: str | None) -> str | None:
 
 
 def _hashed(identity: str | None) -> str | None:
-    """The machine without its identity, which is nobody else's business."""
+    """What stands for the machine without naming it."""
     if identity is None:
         return None
     from hashlib import sha256

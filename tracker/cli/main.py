@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 from typer.core import TyperGroup
 
-from tracker import __version__
+from tracker import __version__, clock
 from tracker.bench.bench import Bench, default_book
 from tracker.cli import streams
 from tracker.cli.streams import UnprintedError
@@ -146,7 +146,7 @@ def _bench(book: Path | None) -> Bench:
     except (OSError, ValueError, RuntimeError) as reason:  # a link to itself, or a NUL in it
         why = getattr(reason, "strerror", None) or reason
         do = "correct the path after --book, or in STILLROOM_BOOK."
-        raise BookError(f"That is no place for a book: {why}.", where=str(book), do=do) from reason
+        raise BookError(f"A book cannot be there: {why}.", where=str(book), do=do) from reason
 
 
 def _print_untold(state: Path) -> None:
@@ -195,6 +195,8 @@ def main() -> None:
 
 def _exit_code() -> int | str | None:
     try:
+        if not clock.is_readable():  # even an import may read it
+            clock.must_be_sound()
         app()
     except SystemExit as ended:
         return ended.code
@@ -210,7 +212,7 @@ def _exit_code() -> int | str | None:
         refused = BookError(
             f"The system refuses: {reason.strerror or reason}.",
             where=str(reason.filename or "a file or folder of the command"),
-            do="see that it is there, and yours to read and write.",
+            do="make sure that it is there and that you may read and write it.",
         )
         _print_failure(refused)
         return refused.exit_code

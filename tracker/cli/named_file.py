@@ -55,6 +55,8 @@ def write_named(
     Raises:
         BookError: it cannot be written, or something stands there; that is as it was.
     """
+    if file == Path("-"):
+        raise BookError("It is written to a file.", where="the name -", do="name a file.")
     if file is not None or force:
         named = file or Path(else_named)
         _write(named, contents, force=force)
@@ -72,18 +74,33 @@ def missing_letters(letters: Iterable[str]) -> list[str]:
     return [f"no font has {named}: \ufffd stands there instead"] if named else []
 
 
+def _in_the_way(file: Path) -> tuple[str, str]:
+    """What stands where a file is to be written, and what to do about it."""
+    if file.is_symlink():
+        return "A link stands there, and is not written through.", "name the file it leads to."
+    if file.is_dir():
+        return "A folder stands there.", "name a file in it."
+    if is_regular(file):
+        do = "replace it with --force, or name another file."
+        return "A file stands there already, and stays.", do
+    return "What stands there is no file, and stays.", "name another file."
+
+
 def _write(file: Path, contents: bytes, *, force: bool) -> None:
     try:
         write_new(file, contents, force=force)
     except FileExistsError as reason:
-        if is_regular(file):
-            what, do = "A file stands there already, and stays.", "replace it with --force, or "
-        else:
-            what, do = "What stands there is no file, and stays.", ""
-        raise BookError(what, where=str(file), do=f"{do}name another file.") from reason
+        what, do = _in_the_way(file)
+        raise BookError(what, where=str(file), do=do) from reason
+    except FileNotFoundError as reason:
+        raise BookError(
+            f"It cannot be written: there is no folder {shown(str(file.parent))}.",
+            where=str(file),
+            do="make that folder, or name a file in one that is there.",
+        ) from reason
     except (OSError, ValueError) as reason:
         raise BookError(
             f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
             where=str(file),
-            do="name a file that is yours to write, in a folder that is there.",
+            do="name a file that you may write, in a folder that is there.",
         ) from reason

@@ -22,7 +22,7 @@ from tracker.core.values.errors import (
 )
 from tracker.pours.liquid_meant import Meant, says_a_liquid
 from tracker.pours.reading import amount_of, pour, without_amount
-from tracker.quantities import Amount, grams, millilitres
+from tracker.quantities import MOST_LETTERS, Amount, grams, millilitres
 
 _LOT = re.compile(r"\bLOT-\d{2}-\d+[a-z]*\b", re.IGNORECASE)
 # What stands between an amount and a code: 500 ml of VK 12, 500 ml lot VK 12.
@@ -57,6 +57,8 @@ def named_in(text: str, book: Book, units: UnitSystem) -> Named | None:
         UnknownCodeError, AmbiguousCodeError: what looks like a code names nothing, or several.
         RefusedError: it names a jar that holds its herb, or has no extract, or several.
     """
+    if len(text) > MOST_LETTERS:  # too long for a pour, and refused where it is read as one
+        return None
     if found := _LOT.search(text):
         return Named(_liquid(found[0], book), _amount(text.replace(found[0], "")))
     shape = code_shaped(text)

@@ -28,7 +28,7 @@ class UnprintedError(TrackerError):
         super().__init__(
             f"The answer could not be printed: {reason.strerror}.",
             where="standard output",
-            do="give it somewhere to go that is open and has room, and ask once more.",
+            do="print it where there is room, and ask again.",
         )
 
 

@@ -1,7 +1,6 @@
 """practice.toml -> Practice. Every bad key or value is named with its line."""
 
-import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 
 import msgspec
@@ -9,8 +8,9 @@ import msgspec
 from tracker.config import rule_values as values_of
 from tracker.config import sheets_file
 from tracker.config.key_lines import KeyLines
-from tracker.config.rule_values import quoted
+from tracker.config.rule_values import LONGEST_TEXT, quoted
 from tracker.config.small_file import FileError, text_of
+from tracker.config.toml_slips import slip
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.practice import (
     BUILT_IN_RULES,
@@ -22,6 +22,7 @@ from tracker.core.practice.practice import (
 )
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.values.errors import MisusedError, PracticeError
+from tracker.core.values.near_names import near_names
 
 Keys = Mapping[str, tuple[str, Callable[[object], object]]]
 _EXAMPLE = "`stillroom practice --example` prints a whole file"
@@ -54,31 +55,16 @@ def _tables(text: str) -> dict[str, object]:
     try:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as reason:
+        found = slip(str(reason), text)
         raise PracticeError(
-            f"The practice is not TOML: {_cut(str(reason))}.",
-            where=_place(_line_of(str(reason), text)),
-            do=f"correct that line; {_EXAMPLE}.",
+            f"The practice is not TOML: {found.what}.",
+            where=_place(found.line),
+            do=f"{found.do or 'correct that line'}; {_EXAMPLE}.",
         ) from reason
-
-
-def _line_of(reason: str, text: str) -> int | None:
-    """The line tomllib names; a number beyond all bounds it names none for."""
-    if found := re.search(r"at line (\d+)", reason):
-        return int(found[1])
-    if "end of document" in reason:
-        return text.count("\n") + 1
-    runs = (one for one in re.finditer(r"[0-9_]++", text) if one.end() - one.start() > 1000)
-    found = next(runs, None)
-    return None if found is None else text.count("\n", 0, found.start()) + 1
 
 
 def _place(line: int | None) -> str:
     return f"{PRACTICE_FILE}, line {line}" if line else PRACTICE_FILE
-
-
-def _cut(reason: str) -> str:
-    """What tomllib says, which repeats a key or a number however long it is."""
-    return reason if len(reason) <= 160 else f"{reason[:100]} … {reason[-50:]}"
 
 
 class _Source:
@@ -191,15 +177,22 @@ def _by_table(
     for table, values in tables.items():
         if isinstance(values, dict):
             if table not in _TABLES:
-                do = f"one of: {', '.join(_TABLES).replace('sheets', 'sheets.NAME')}."
+                do = _nearest(table, _TABLES).replace("sheets", "sheets.NAME")
                 raise source.error((table,), "no such table", do, is_table=True)
             yield table, values
         elif table in _TABLES:
             why = f"one table such as [{table}] is wanted"
-            raise source.error((table,), why, f"it says {quoted(values)}.")
+            raise source.error((table,), f"{why}; it says {quoted(values)}", f"{_EXAMPLE}.")
 
 
 _TABLES = (*BUILT_IN_RULES, *BUILT_IN_WAYS, *filter(None, OTHER_KEYS), "sheets")
+
+
+def _nearest(typed: str, names: Iterable[str]) -> str:
+    """What may be meant by a name there is not, and every name there is."""
+    near = near_names(typed, names) if len(typed) <= LONGEST_TEXT else []
+    meant = f"did you mean {near[0]}? " if near else ""
+    return f"{meant}It is one of: {', '.join(names)}." if near else f"one of: {', '.join(names)}."
 
 
 def _sheets(
@@ -211,7 +204,7 @@ def _sheets(
         path = ("sheets", name)
         if not isinstance(values, dict):
             why = "a table such as [sheets.shelf] is wanted"
-            raise source.error(path, why, f"it says {quoted(values)}.")
+            raise source.error(path, f"{why}; it says {quoted(values)}", f"{_EXAMPLE}.")
         try:
             sheets_file.sheet_name(name)
             read = _read(path, values, sheets_file.SHEET_KEYS, source, origins)
@@ -232,14 +225,17 @@ def _read(
     read: dict[str, object] = {}
     for key, value in values.items():
         if key not in keys:
-            raise source.error((*path, key), "no such key", f"one of: {', '.join(keys)}.")
+            do = _nearest(key, keys)
+            if not path and key in RULE_KEYS:
+                do = "put it below the table of a preparation, such as [vinegar]."
+            raise source.error((*path, key), "no such key", do)
         name, parse = keys[key]
         try:
             read[name] = parse(value)
         except MisusedError as reason:
             raise source.error((*path, key), reason.what.rstrip("."), reason.do) from reason
         except ValueError as reason:
-            do = f"it says {quoted(value)}."
-            raise source.error((*path, key), str(reason), do) from reason
+            why = f"{reason}; it says {quoted(value)}"
+            raise source.error((*path, key), why, f"correct it; {_EXAMPLE}.") from reason
         origins[".".join((*path, key))] = source.place(*path, key)
     return read

@@ -83,6 +83,8 @@ def pct_vol(value: object) -> float:
     written = written.removesuffix("%").strip()
     if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,20})?", written) or not 0 <= float(written) <= 100:
         raise ValueError("a strength of 0 to 100 % vol is wanted")
+    if 0 < float(written) < 1:
+        raise ValueError("a strength of 1 to 100 % vol, or 0, is wanted, and no share of one")
     return float(written)
 
 
@@ -109,8 +111,7 @@ def zone(value: object) -> str:
             raise ValueError("no name of a zone")
         ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError) as reason:
-        why = f"there is no zone {quoted(name)}; one such as Europe/Berlin is wanted"
-        raise ValueError(why) from reason
+        raise ValueError("the name of a zone such as Europe/Berlin is wanted") from reason
     return name
 
 
@@ -142,8 +143,9 @@ def one_of(*choices: str) -> Callable[[object], str]:
     """Reads one of a few words."""
 
     def choose(value: object) -> str:
-        if not isinstance(value, str) or value not in choices:
+        word = value.strip().lower() if isinstance(value, str) else ""
+        if word not in choices:
             raise ValueError(f"one of {', '.join(choices)} is wanted")
-        return value
+        return word
 
     return choose

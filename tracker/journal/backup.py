@@ -70,7 +70,7 @@ def _end(book: Path, name: str) -> int:
             raise BookError(
                 f"The copy cannot be compared: {name} {one.why}.",
                 where=str(path),
-                do="see that the disk is sound and the file is yours to read, and say it again.",
+                do="make sure that the disk is sound and you may read the file; then try again.",
             )
     return end
 
@@ -212,5 +212,5 @@ def _refused(path: Path, reason: OSError, verb: str) -> BookError:
     return BookError(
         f"The copy cannot be {verb}: {reason.strerror}.",
         where=str(path),
-        do="name a folder that is yours to write, on a disk with room.",
+        do="name a folder that you may write in, on a disk with room.",
     )

@@ -71,7 +71,7 @@ def copy_demo(folder: Path, now: datetime, home: Path | None = None) -> Copied:
         raise BookError(
             f"The demo book cannot be written: {reason.strerror}.",
             where=str(folder),
-            do="name a folder that is yours to write: stillroom demo my-demo.",
+            do="name a folder that you may write in: stillroom demo my-demo.",
         ) from reason
     return Copied(len(entries), _count_jars(entries), _example(entries))
 

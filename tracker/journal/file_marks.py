@@ -103,7 +103,7 @@ class Mark(msgspec.Struct, frozen=True):
 def marks(book: Path) -> dict[str, Mark]:
     """Every writer's file in the book as it looks now, none of it read.
 
-    What is called like one but is a link, a folder or the like is among them: whoever reads it
+    What is called like one but is a link, a folder or the like is among them: what reads it
     names it.
     """
     found = {}
@@ -120,7 +120,7 @@ def marks(book: Path) -> dict[str, Mark]:
         raise BookError(
             f"The book cannot be read: {reason.strerror}.",
             where=str(book / "events"),
-            do="check that the folder is there and is yours to read.",
+            do="make sure that the folder is there and that you may read it.",
         ) from reason
     return found
 

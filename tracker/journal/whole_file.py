@@ -5,6 +5,7 @@ import os
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from itertools import takewhile
 from pathlib import Path
 from typing import BinaryIO
 
@@ -58,13 +59,16 @@ def write_new(file: Path, contents: bytes, *, force: bool = False) -> None:
     Raises:
         FileExistsError: something stands there, and it still does; what is part of a book
             stays whatever is said.
-        OSError: the disk refused; nothing is left of it.
+        OSError: the disk refused, or a book would take it for a part of itself; nothing is
+            left of it.
     """
     if force and is_regular(file) and not _is_of_a_book(file):
         write_whole(file, contents)
         return
     if os.path.lexists(file):
         raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(file))
+    if _is_of_a_book(file):
+        raise OSError(errno.EPERM, "the book keeps files of its own there", str(file))
     with _written_beside(file, contents, 0o600) as fresh:
         try:
             os.link(fresh, file, follow_symlinks=False)
@@ -97,7 +101,7 @@ def read_regular(file: Path, most_bytes: int) -> bytes:
 
 
 def _is_of_a_book(file: Path) -> bool:
-    """Whether a file holds what was recorded, or the rules beside it."""
+    """Whether a book has, or would take, a file for lines of it or for the rules beside them."""
     real = Path(os.path.realpath(file))
     return real.suffix == ".jsonl" or (real.with_name("events").is_dir() and real.suffix == ".toml")
 
@@ -174,6 +178,19 @@ def _clear(folder: Path, before_s: float) -> None:
             if stat.S_ISREG(seen.st_mode) and is_ours and seen.st_mtime < before_s:
                 with suppress(OSError):
                     Path(one.path).unlink()
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder, for its maker alone, that lasts through a power cut; and those above it.
+
+    Raises:
+        OSError: the disk refused.
+    """
+    missing = takewhile(lambda one: not one.exists(), (folder, *folder.parents))
+    for one in reversed(list(missing)):
+        one.mkdir(mode=0o700, exist_ok=True)
+        with suppress(PermissionError):  # one that is not ours to read
+            sync_folder(one.parent)
 
 
 def sync_folder(folder: Path) -> None:

@@ -1,4 +1,4 @@
-"""What no event can say, whoever wrote it: the ends of time, spans without end, odd names.
+"""What no event can say, by any writer: the ends of time, spans without end, odd names.
 
 What is within these bounds can be reckoned with. They are wider than what may be recorded, and
 hold for lines of the book and for what a correction makes of one.

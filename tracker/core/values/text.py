@@ -10,7 +10,8 @@ from collections.abc import Iterator
 _UNPLAIN = re.compile(
     "[\x00-\x1f\x7f-\x9f\xad\u034f\u061c\u070f\u115f\u1160\u17b4\u17b5\u180e\u200b\u200e\u200f"
     "\u2028-\u202e\u2060-\u206f\u3164\ud800-\udfff\ufdd0-\ufdef\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff"
-    "\U00013430-\U0001345f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff"
+    "\U00013430-\U0001343f\U00013441\U00013442"
+    "\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff"
     "\u200c\u200d\ufe00-\ufe0f"
     + "".join(
         f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(0x10000, 0x110000, 0x10000)

@@ -45,7 +45,7 @@ def install(desk: Desk) -> None:
         raise BookError(
             f"The system could not be asked: {reason.strerror}.",
             where=str(file),
-            do="make that folder yours to write.",
+            do="make sure that you may write in that folder.",
         ) from reason
     typer.echo(f"Wrote {file}.")
     if failed := _told(begin):

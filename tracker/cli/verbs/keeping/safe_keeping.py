@@ -33,7 +33,7 @@ _VERDICTS: dict[Verdict, str] = {
 # What can be done about damage of a kind at once.
 _TO_DO: dict[DamageKind, str] = {
     "gone": "bring the file back from a backup; or say `stillroom check --accept`",
-    "unreadable": "see that the disk is sound and the file is yours to read, and ask once more",
+    "unreadable": "make sure that the disk is sound and that you may read the file, and ask again",
 }
 
 Folder = Annotated[Path, typer.Argument(metavar="DIR", help="Where the copy is, or goes.")]
@@ -51,7 +51,7 @@ def check(
     ] = None,
     accept: Annotated[
         bool,
-        typer.Option("--accept", help="Miss no longer what is gone from the ends of files."),
+        typer.Option("--accept", help="Stop reporting what is gone from the ends of files."),
     ] = False,
     as_json: AsJson = False,
 ) -> None:

@@ -42,4 +42,5 @@ def calendar(
         sys.stdout.buffer.write(text)
         return
     write_named(file, text, force=force)
-    typer.echo(shown(f"Wrote {file}: {text.count(b'BEGIN:VEVENT')} days."), err=True)
+    days = text.count(b"BEGIN:VEVENT")
+    typer.echo(shown(f"Wrote {file}: {days} day{'s' * (days != 1)}."), err=True)

@@ -16,7 +16,7 @@ from tracker.core.rules.verdict import Finding
 SOON = timedelta(minutes=10)
 # What happened no longer before it was written down happened in that moment.
 _AT_ONCE = timedelta(seconds=1)
-# What a second one of the same gets anew: a letter, the number of its first bottle.
+# What is new in a second one of the same: a letter, the number of its first bottle.
 _NEW_EACH_TIME = frozenset({"letter", "first"})
 # A code that counts on, as they are given where nobody says one.
 _COUNTED_ON = re.compile("(.+-)[0-9]+")
@@ -71,7 +71,7 @@ def _happened_alike(entry: Entry, earlier: Entry, now: datetime) -> bool:
 
 
 def _words(part: object) -> object:
-    """What is said, without what a second one of the same gets anew."""
+    """What is said, without what is new in a second one of the same."""
     if isinstance(part, tuple):
         return tuple(map(_words, part))
     if is_dataclass(part):

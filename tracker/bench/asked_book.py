@@ -1,0 +1,312 @@
+"""A book as it is asked: jars, blends, lots, lines and what is wrong with them."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import closing, contextmanager
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
+
+from tracker.core.practice.practice import PRACTICE_FILE
+from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.misfit import LooksAlike
+from tracker.core.shelf.shelf import Shelf
+from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.values.errors import BookError
+from tracker.core.values.lookalikes import strange_letter
+from tracker.journal import read_model
+from tracker.journal.read_model import AskedModel, ReadModel
+from tracker.journal.sealed_model import SealedModel
+
+if TYPE_CHECKING:
+    from tracker.core.facts.entry import Entry
+    from tracker.core.rules.away import Stay
+    from tracker.journal.file_marks import Damage
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+class AskedBook:
+    """One book and its read model: what is on the shelf, and every line about it.
+
+    Args:
+        book: the book's folder.
+        model: what answers for it.
+        named: whether a person named the folder, so that it has to be there.
+    """
+
+    def __init__(self, book: Path, model: ReadModel, *, named: bool) -> None:
+        self.book, self.model = book, model
+        self._named = named
+        self._asked: AskedModel | None = None
+
+    @contextmanager
+    def asking(self) -> Iterator[None]:
+        """Ask the read model as it is now, through one connection until the block ends."""
+        self.must_exist()
+        with closing(self._model()) as self._asked:
+            try:
+                yield
+            finally:
+                self._asked = None
+
+    def _model(self) -> AskedModel:
+        return AskedModel(self.model, self.model.connect())
+
+    def _ask(
+        self, question: Callable[Concatenate[SealedModel, P], T], *given: P.args, **named: P.kwargs
+    ) -> T:
+        """Ask the read model one thing; one that is broken is made new, and asked again."""
+        if self._asked is not None:
+            return self._asked.ask(question, *given, **named)
+        with closing(self._model()) as model:
+            return model.ask(question, *given, **named)
+
+    def check_is_book(self) -> None:
+        """Raise BookError unless the folder is a book, or could become the default one."""
+        events = self.book / "events"
+        if events.is_dir():
+            return
+        if self.book.exists() and (not self.book.is_dir() or self._holds_other_things()):
+            raise BookError(
+                "That is not a book: it has no folder named events.",
+                where=str(self.book),
+                do="name the folder of a book, or an empty one to begin a book in.",
+            )
+
+    def _holds_other_things(self) -> bool:
+        return any(path.name != PRACTICE_FILE for path in self.book.iterdir())
+
+    def must_exist(self) -> None:
+        """Raise BookError where an asking verb was pointed at nothing."""
+        self.check_is_book()
+        if self._named and not self.book.exists():
+            raise BookError(
+                "There is no book there.",
+                where=str(self.book),
+                do="correct the path, or begin the book with `stillroom --book DIR charge`.",
+            )
+
+    def must_be_begun(self) -> None:
+        """Raise BookError where there are no events: a drive that is not mounted looks empty."""
+        self.must_exist()
+        if not (self.book / "events").is_dir():
+            raise BookError(
+                "There is no book there now.",
+                where=str(self.book),
+                do="bring its drive back, or begin the book with `stillroom charge`.",
+            )
+
+    def jars(self, *, live_only: bool = False, on: date | None = None) -> list[Jar]:
+        """The jars on the shelf, or all there ever were; as they stood on a day."""
+        found = self.batches(live_only=live_only, on=on)
+        return [one for one in found if isinstance(one, Jar)]
+
+    def batches(self, *, live_only: bool = False, on: date | None = None) -> list[Batch]:
+        """The jars and blends on the shelf, or all there ever were; as they stood on a day."""
+        self.must_exist()
+        if on is None or (last := self._ask(read_model.last_day)) is None or on >= last:
+            return self._ask(read_model.batches, live_only=live_only)
+        found = sorted(
+            self.replayed(through=on).batches, key=lambda one: (one.begun.start, one.code)
+        )
+        return [one for one in found if one.is_live or not live_only]
+
+    def last_day(self) -> date | None:
+        """The latest day anything in the book happened on; None of an empty one."""
+        return self._ask(read_model.last_day)
+
+    def find(self, code: str, on: date | None = None) -> Thing:
+        """What a code names; it may be shortened while only one thing fits.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        if on is None:
+            self.must_exist()
+            near = self._ask(read_model.batches_like, code.strip())
+            return picked(code, near, self.codes)
+        batches = self.batches(on=on)
+        return picked(code, batches, lambda: [one.code for one in batches])
+
+    def batch(self, batch_id: str) -> Batch | None:
+        """The jar or blend that one event opened, as it stands now."""
+        return self._ask(read_model.batch_by_id, batch_id)
+
+    def pressed_alike(self, herb: str, through: date) -> list[Jar]:
+        """The newest jars of a herb written the same way that were pressed by that day."""
+        from tracker.journal.past_pressings import pressed_alike
+
+        return self._ask(pressed_alike, herb, through)
+
+    def read_alike(self, herb: str) -> list[Jar]:
+        """The newest jars of a herb of which it was read what they stood at."""
+        from tracker.journal.past_pressings import read_alike
+
+        self.must_exist()
+        return self._ask(read_alike, herb)
+
+    def lots(self) -> list[Lot]:
+        """Every lot of herb and liquid that ever came in."""
+        self.must_exist()
+        return self._ask(read_model.lots)
+
+    def find_lot(self, code: str) -> Lot:
+        """The lot a code names; it may be shortened while only one fits.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        return picked_lot(code, self.lots())
+
+    def codes(self) -> list[str]:
+        """The code of every jar and blend there ever was."""
+        return self._ask(read_model.codes)
+
+    def entries_of(self, jar_id: str) -> "list[Entry]":
+        """Every line about one jar, corrections and struck ones included, in replay order."""
+        return self.entries_about([jar_id])
+
+    def entries_about(self, ids: "Iterable[str]") -> "list[Entry]":
+        """The same about any of these jars and lots, each line once."""
+        from tracker.core.facts.entry import replay_order
+        from tracker.core.replay.families import each_once
+
+        return sorted(each_once(self._lines_about(list(ids)))[0], key=replay_order)
+
+    def _lines_about(self, ids: Sequence[str]) -> "list[Entry]":
+        """The entries of jars and lots; where another line stands in their place, as it is now."""
+
+        def question(connection: SealedModel) -> "list[Entry]":
+            every = (at for one in ids for at in read_model.places_of(connection, one))
+            places = list(dict.fromkeys(every))
+            if not places:
+                return []
+            from tracker.journal.read import read_entries
+
+            return read_entries(self.book, places)
+
+        return self._ask(question)
+
+    def names_of(self, entries: "Iterable[Entry]") -> dict[str, str]:
+        """What each of these entries is called, by its id: `214`, or `h214` of several writers.
+
+        And the codes of what they take from, by `code_key`.
+        """
+        from tracker.core.facts.entry_numbers import entry_names
+        from tracker.outputs.words.thing_codes import thing_codes
+
+        every = list(entries)
+        names = entry_names(every, self._ask(read_model.writers))
+        return names | thing_codes(every, self.batch)
+
+    def entries(self) -> "list[Entry]":
+        """Every line of the book, read from the files."""
+        from tracker.bench.every_line import every_line
+
+        return every_line(self.book, self._ask)
+
+    def replayed(self, *, through: date | None = None) -> Shelf:
+        """The shelf from the lines themselves, of what happened through a day."""
+        from tracker.core.replay.replay import replay
+
+        return replay(self.entries(), through=through)
+
+    def shelf_through(self, days: Sequence[date]) -> "Iterator[tuple[date, list[Batch]]]":
+        """Every jar and blend as it stood at the end of each day, the lines read once."""
+        from tracker.core.replay.replay import replay
+
+        self.must_exist()
+        lines = self.entries()
+        return ((day, list(replay(lines, through=day).batches)) for day in days)
+
+    def histories(self) -> "dict[str, list[Entry]]":
+        """Every line about each jar, by the id of its charge, in replay order."""
+        from tracker.core.facts.entry import replay_order
+        from tracker.core.replay.families import each_once, families
+
+        self.must_exist()
+        found = families(self.entries(), lambda entry: entry)
+        return {
+            jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
+        }
+
+    def stays(self) -> "tuple[Stay, ...]":
+        """When the maker is away; almost always there is nothing to read."""
+        from tracker.core.facts.ties import WHOLE_SHELF
+
+        entries = self._lines_about([WHOLE_SHELF])
+        if not entries:
+            return ()
+        from tracker.core.rules.away import stays_of
+
+        return stays_of(entries)
+
+    def damages(self) -> "list[Damage]":
+        """Lines of the book that are not what was written, or not yet whole."""
+        return self._ask(read_model.damages)
+
+    def missing(self) -> int:
+        """How many things in the book are not as written."""
+        return sum(one.counts for one in self.damages())
+
+    def check(self) -> "list[Damage]":
+        """Every line that is not what was written, read again from the files."""
+        from tracker.journal.read import read_book
+
+        return read_book(self.book)[1]
+
+    def accept(self) -> None:
+        """Take the files as they are; what is gone from their ends is no longer missed."""
+        from tracker.journal.refresh import accept
+
+        try:
+            accept(self.model)
+        except OSError as reason:
+            raise BookError(
+                f"What was seen of the files cannot be forgotten: {reason.strerror or reason}.",
+                where=str(reason.filename or self.model.file),
+                do="make sure that you may write in its folder, and try again.",
+            ) from reason
+
+    def questions(self) -> list[Flag]:
+        """What wants an answer: records that disagree, codes that are alike, recalls, lots."""
+        from tracker.core.reckoning.lot_balance import overdrawn
+        from tracker.core.reckoning.recall import not_held
+        from tracker.core.shelf.codes import wants_relabelling
+
+        found, lots = self._ask(_whole_shelf)
+        strange = [(jar.id, strange_letter(jar.code)) for jar in found]
+        flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
+        return [
+            *(flag for flag in flags if flag.asks or wants_relabelling(flag)),
+            *(Flag(jar_id, LooksAlike(why)) for jar_id, why in strange if why),
+            *not_held(found, lots),
+            *overdrawn(lots, found),
+        ]
+
+    def not_held(self) -> list[Flag]:
+        """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
+        lots = self._ask(read_model.lots)
+        if not any(lot.recalled for lot in lots) and not self._ask(read_model.has_named_recall):
+            return []
+        from tracker.core.reckoning.recall import not_held
+
+        found, lots = self._ask(_whole_shelf)
+        return not_held(found, lots)
+
+    def taken_out(self) -> list[str]:
+        """The ids of jars and lots that lines name and nothing in force opens."""
+        return self._ask(read_model.taken_out)
+
+    def unplaced(self) -> list[Flag]:
+        """Events that have no jar to stand on, each with its reason."""
+        return self._ask(read_model.unplaced)
+
+
+def _whole_shelf(connection: SealedModel) -> tuple[list[Batch], list[Lot]]:
+    """Jars, blends and lots as they stood at one moment."""
+    return read_model.batches(connection), read_model.lots(connection)
