@@ -4,10 +4,11 @@
 Each path of the program that writes is run once undisturbed, which gives the calls it makes.
 Then it is run with each fault at each call: killed before it, after it and in the middle of a
 write, with every error the call can answer, once or from then on, with short writes and with
-writes that lie; with a second fault drawn by the seed; with faults below Python by strace, where
-SQLite writes and calls are interrupted; and with the power cut after every change of a simulated
-disk. After each, a witness who knows only what was tried and acknowledged looks at what is left
-and at what the next commands make of it. Ends with 1 where a promise is broken.
+writes that lie; with a synchronising tool that puts an older copy, the same or a conflict copy
+there or takes the file away; with a second fault drawn by the seed; with faults below Python by
+strace, where SQLite writes and calls are interrupted; and with the power cut after every change
+of a simulated disk. After each, a witness who knows only what was tried and acknowledged looks
+at what is left and at what the next commands make of it. Ends with 1 where a promise is broken.
 """
 
 import argparse
@@ -29,7 +30,7 @@ from faults.cases import case_of
 from faults.children import warm_up
 from faults.machine import Judged, Way, sample
 from faults.real_disk import can_cut, cuts
-from faults.report import broken, counts
+from faults.report import broken, counts, table, totals
 from faults.scenarios import SCENARIOS
 
 _PARTS = 8
@@ -92,6 +93,9 @@ def judged_by(said: argparse.Namespace) -> list[Judged]:
     with multiprocessing.get_context("fork").Pool(said.jobs) as pool:
         for number, done in enumerate(pool.imap_unordered(partial(part_of, said=said), tasks), 1):
             found += done
+            for one in done:
+                for verdict in one.broken:
+                    print(f"{one.case}: {verdict}  # {one.case.on}", file=sys.stderr)
             print(f"part {number} of {len(tasks)}: {len(found)} cases", file=sys.stderr)
     return found
 
@@ -107,6 +111,7 @@ def main() -> int:
     parser.add_argument("--strace", type=int, default=6, help="steps of each call, each path")
     parser.add_argument("--cuts", type=int, default=6, help="on a real disk, for each path")
     parser.add_argument("--minutes", type=float, default=600, help="begin nothing more after that")
+    parser.add_argument("--table", type=Path, help="write the counts by path, call and fault there")
     parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
     said = parser.parse_args()
     if _IN_MEMORY.is_dir():
@@ -121,6 +126,9 @@ def main() -> int:
     wrong = list(broken(judged))
     print("\n".join((*counts(judged), *wrong)))
     hit, many = sum(one.was_hit for one in judged), sum(bool(one.broken) for one in judged)
+    if said.table:
+        said.table.write_text("\n".join(table(judged)) + "\n")
+    print(totals(judged))
     print(f"{hit} faults, {many} with a promise broken, in {time.monotonic() - begun:.0f} s")
     return 1 if wrong or not hit else 0
 

@@ -1,8 +1,9 @@
 """The only reader of the time."""
 
+import time
 from datetime import UTC, datetime, timedelta, tzinfo
 
-from tracker.core.values.errors import PracticeError
+from tracker.core.values.errors import PracticeError, TrackerError
 
 
 class SystemZone(tzinfo):
@@ -41,6 +42,31 @@ def zone(name: str | None) -> tzinfo:
             where="practice.toml, zone",
             do="write it like Europe/Berlin, or leave it out for the system's own.",
         ) from reason
+
+
+def is_readable() -> bool:
+    """Whether Python can read this machine's clock: beyond 2262 it fails wherever it tries."""
+    try:
+        time.time()
+    except OverflowError:  # more nanoseconds than 64 bits hold
+        return False
+    return True
+
+
+def must_be_sound() -> None:
+    """Raise TrackerError where nothing can be dated by this machine's clock."""
+    if not is_readable():
+        raise _unsound("beyond the year 2262")
+    if time.time() < 0:
+        raise _unsound("before the year 1970")
+
+
+def _unsound(stands: str) -> TrackerError:
+    return TrackerError(
+        f"The clock of this machine stands {stands}.",
+        where="the time of the system; nothing was recorded",
+        do="set it, then repeat the command.",
+    )
 
 
 def now(where: tzinfo) -> datetime:

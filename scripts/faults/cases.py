@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from faults.tools import TOOLS
+
 # What a call of each kind may answer; where nothing stands the call only gets killed at.
 # EDQUOT and ENOSPC of `fsync`, `close` and `rename` are those of network disks and quotas.
 _FULL = ("EIO", "ENOSPC", "EDQUOT")
@@ -93,6 +95,11 @@ class Case:
         return self.faults[0].kind if len(self.faults) == 1 else "two faults"
 
     @property
+    def tool(self) -> str:
+        """What a synchronising tool does meanwhile; nothing where there is none."""
+        return next((one.kind for one in self.faults if one.kind in TOOLS), "")
+
+    @property
     def call(self) -> str:
         """The call it happens at, for the counts."""
         if self.is_real:
@@ -139,4 +146,10 @@ def faults_of(call: Call) -> Iterator[Fault]:
     if call.name == "open" and not call.changes:
         kinds = (*KILLS[:1], "EIO")
     for kind in kinds:
+        yield Fault(call.name, call.number, kind)
+
+
+def tools_at(call: Call) -> Iterator[Fault]:
+    """Everything a synchronising tool may do just before one call."""
+    for kind in TOOLS:
         yield Fault(call.name, call.number, kind)

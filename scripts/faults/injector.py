@@ -18,6 +18,7 @@ from posixpath import normpath
 from typing import Any
 
 from faults.cases import CHANGES, ERRORS, GROWS, Call, Fault
+from faults.tools import TOOLS, Tool
 
 ON_DESCRIPTORS = ("read", "write", "fsync", "ftruncate", "close", "fstat", "lseek", "fchmod")
 _NAMES = tuple(name for name in ERRORS if name != "flock")
@@ -49,6 +50,7 @@ class Injector:
         self._really: dict[str, Callable[..., Any]] = {name: getattr(os, name) for name in _NAMES}
         self._really["flock"] = fcntl.flock
         self._open_really = builtins.open
+        self._tool = Tool(root, self._really)
         self.calls: list[Call] = []
         self.changes: list[Change] = []
 
@@ -98,7 +100,10 @@ class Injector:
         changes = name != "open" or bool(given[1] & (os.O_CREAT | os.O_TRUNC))
         self.calls.append(Call(name, self._seen[name], on, changes))
         kind = self._plan.get((name, self._seen[name]))
-        if kind is not None:
+        if kind in TOOLS:
+            if self._tool.acts(kind):
+                self._hit()
+        elif kind is not None:
             self._hit()
             if kind.endswith("-on"):
                 names = CHANGES if kind == "EIO-on" else GROWS

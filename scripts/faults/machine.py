@@ -8,13 +8,16 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from faults.cases import CHANGES, Call, Case, Fault, faults_of
+from faults.cases import CHANGES, Call, Case, Fault, faults_of, tools_at
 from faults.children import KILLED, Ended, run
 from faults.homes import Node, Tree, put_back, tree_of
 from faults.outside import faults_outside
 from faults.power import Disk
 from faults.scenarios import TOLD, Scenario, base_of
 from faults.witness import Reference, Witness, reference_of
+
+# Where it matters what a synchronising tool does meanwhile.
+_SEEN_BY_TOOLS = ("record", "button", "ask")
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,8 @@ class Way:
         name = self.scenario.name
         for call in self.undisturbed.calls:
             for fault in faults_of(call):
+                yield Case(name, (fault,), on=call.on)
+            for fault in tools_at(call) if self.scenario.sort in _SEEN_BY_TOOLS else ():
                 yield Case(name, (fault,), on=call.on)
         for point in range(len(self.undisturbed.changes) + 1):
             many = sum(1 for _ in self._disk(point).states(self._seed(point)))
@@ -107,8 +112,7 @@ class Way:
         if not ended.was_hit:
             self._missed.add(case)
         tree = found(self.home)
-        is_dead = any(one.kind.endswith("-on") for one in case.faults)
-        broken = self._witness.verdicts(ended, tree, cut=case.is_real, is_dead=is_dead)
+        broken = self._witness.verdicts(case, ended, tree)
         return Judged(case, tuple(broken), ended.was_hit or case == Case(case.path, is_real=True))
 
     def _run(self, case: Case) -> Ended:
@@ -126,7 +130,8 @@ class Way:
         self._begin(tree)
         if self.scenario.sort == "daemon":  # it told before it changed anything
             self._told.write_text("told\n")
-        broken = self._witness.verdicts(Ended(code, "", self._log_of(code)), tree, cut=True)
+        ended = Ended(code, self.undisturbed.out if is_end else "", self._log_of(code))
+        broken = self._witness.verdicts(case, ended, tree)
         return Judged(case, tuple(broken), True)
 
     def _log_of(self, code: int) -> str:

@@ -34,6 +34,9 @@ class Scenario:
     target: str = ""  # a file or folder it writes beside the book
     writer: str | None = "bench"
     next: tuple[str, ...] = ("note", JAR, "after the fault")
+    redo: tuple[str, ...] = ()  # what is said after a kill, where not the same
+    forgets: bool = False  # nothing but the read model remembers how far the file went
+    again: tuple[str, ...] = ()  # the same words unsure, where a second one would make more
 
 
 def _ok(home: Path, *words: str) -> None:
@@ -73,17 +76,44 @@ def _torn(home: Path) -> None:
 def _half_unit(home: Path) -> None:
     """The first lines of a unit, as a kill in the middle of a page leaves them."""
     whole = (home / EVENTS).read_bytes()
+    ends = {file: file.read_bytes() for file in (home / "state").rglob("own-ends")}
     _ok(home, "enter", "page.txt", "--sure")
     lines = (home / EVENTS).read_bytes()[len(whole) :].splitlines(keepends=True)
     (home / EVENTS).write_bytes(whole + b"".join(lines[:3]))
     _forget(home)
-    for file in (home / "state").rglob("own-ends"):  # it was killed before it remembered them
-        file.unlink()
+    for file, kept in ends.items():  # it was killed before it remembered them
+        file.write_bytes(kept)
 
 
 def _forget(home: Path) -> None:
     for file in (home / "cache").rglob("shelf-*"):
         file.unlink()
+
+
+def _spoil_model(home: Path) -> None:
+    """Every part of the model is another book's, though SQLite finds nothing wrong with it."""
+    for file in (home / "cache").rglob("shelf-*.sqlite"):
+        data = file.read_bytes()
+        file.write_bytes(data.replace(b"Calendula", b"Calendule"))
+
+
+def _spoil_own_ends(home: Path) -> None:
+    for file in (home / "state").rglob("own-ends"):
+        file.write_bytes(b"\0" * 40 + file.read_bytes()[40:])
+
+
+def _spoil_writer(home: Path) -> None:
+    _nothing(home)
+    state = home / "state" / "stillroom"
+    state.mkdir(mode=0o700, parents=True)
+    (home / "state").chmod(0o700)
+    (state / "writer").write_bytes(b"\xff\0 no name\n")
+    (state / "writer").chmod(0o600)
+
+
+def _stands(home: Path) -> None:
+    _ok(home, "page", "--to", "shelf.html")
+    _ok(home, "note", JAR, "since the page")
 
 
 def _gone_end(home: Path) -> None:
@@ -151,14 +181,21 @@ def press_button(home: Path) -> int:
     return 0
 
 
-def _record(name: str, *words: str, more: Callable[[Path], None] | None = None) -> Scenario:
-    return Scenario(name, "record", command(words), _then(more) if more else _shelf)
+def _record(
+    name: str,
+    *words: str,
+    more: Callable[[Path], None] | None = None,
+    forgets: bool = False,
+) -> Scenario:
+    again = words[:-1] if words[-1] == "--sure" and words[0] not in ("correct", "enter") else ()
+    prepare = _then(more) if more else _shelf
+    return Scenario(name, "record", command(words), prepare, again=again, forgets=forgets)
 
 
 SCENARIOS: dict[str, Scenario] = {
     one.name: one
     for one in (
-        Scenario("first", "record", command(CHARGE), _nothing,
+        Scenario("first", "record", command(CHARGE), _nothing, again=CHARGE,
                  next=("charge", "Achillea millefolium", "--dried", "80g", "--pour", "400 ml 50%",
                        "--sure")),
         Scenario("first-unnamed", "record", command(CHARGE), _nothing, writer=None,
@@ -168,22 +205,34 @@ SCENARIOS: dict[str, Scenario] = {
                 "--count", "3", "--sure"),
         _record("note", "note", JAR, "smells as it should"),
         _record("press", "press", JAR_TO_PRESS, "330ml", "--sure"),
-        _record("bottle", "bottle", "MEOF-26-01A", "2x100ml", "--sure"),
+        _record("bottle", "bottle", "MEOF-26-01A", "1x100ml", "--sure"),
         _record("correct", "correct", "4", "--set", "volume=240ml", "--why", "misread", "--sure"),
         _record("enter", "enter", "page.txt", "--sure"),
         _record("torn", "note", JAR, "onto a torn end", more=_torn),
         _record("half-unit", "note", JAR, "onto half a unit", more=_half_unit),
         _record("no-cache", "note", JAR, "without a read model", more=_forget),
+        _record("broken-model", "note", JAR, "with a spoilt read model", more=_spoil_model),
+        _record("spoilt-end", "note", JAR, "with a spoilt end of its own", more=_spoil_own_ends,
+                forgets=True),
+        Scenario("spoilt-writer", "record", command(CHARGE), _spoil_writer, writer=None,
+                 next=("charge", "Achillea millefolium", "--dried", "80g", "--pour", "400 ml 50%",
+                       "--sure")),
         Scenario("button", "button", press_button, _shelf),
         Scenario("daemon", "daemon", tick_twice, _then(_keeps_page), "pages/stillroom.html"),
         Scenario("backup", "copy", command(("backup", "copy")), _shelf, "copy"),
         Scenario("backup-again", "copy", command(("backup", "copy")), _then(_backed_up), "copy"),
-        Scenario("page", "file", command(("page", "--to", "shelf.html")), _shelf, "shelf.html"),
+        Scenario("page", "file", command(("page", "--to", "shelf.html")), _shelf, "shelf.html",
+                 redo=("page", "--to", "shelf.html", "--force")),
+        Scenario("page-over", "file", command(("page", "--to", "shelf.html", "--force")),
+                 _then(_stands), "shelf.html"),
         Scenario("label", "record", command(("label", JAR, "--to", "labels.pdf")), _shelf,
                  "labels.pdf"),
         Scenario("accept", "accept", command(("check", "--accept")), _then(_gone_end)),
         Scenario("ask", "ask", command(("shelf", "--json")), _shelf),
         Scenario("ask-no-cache", "ask", command(("shelf", "--json")), _then(_forget)),
+        Scenario("ask-broken-model", "ask", command(("shelf", "--json")), _then(_spoil_model)),
+        Scenario("ask-a-day", "ask", command(("shelf", "--on", "2026-04-01", "--json")), _shelf),
+        Scenario("ask-history", "ask", command(("history", JAR)), _shelf),
     )
 }  # fmt: skip
 

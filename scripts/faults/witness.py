@@ -2,21 +2,24 @@
 
 import json
 import re
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from faults.book_seen import BookSeen, Line, book_seen
+from faults.cases import Case
 from faults.children import HUNG, Ended, command, in_turn, run
 from faults.homes import Node, Tree, put_back, tree_of
 from faults.scenarios import TOLD, Scenario
+from faults.tools import CONFLICT, TAKING
 
 # What may be in a home; everything else was left behind.
 OURS = re.compile(
     r"(book|cache|state|data|copy|pages)(/(stillroom|events|book-[0-9a-f]+|book))*"
-    r"|(book|copy)/(practice\.toml|events/[a-z0-9-]+\.jsonl)"
+    r"|(book|copy)/(practice\.toml|events/[a-z0-9-]+(\.sync-conflict[^/]*)?\.jsonl)"
     r"|cache/stillroom/shelf-[^/]*\.sqlite"
-    r"|state/stillroom/(writer|writer\.lock|set-aside(/writer[^/]*)?)"
+    r"|state/stillroom/(writer|writer\.lock|writer\.set-aside-1|set-aside(/writer[^/]*)?)"
     r"|state/stillroom/book-[0-9a-f]+/(recording\.lock|daemon\.lock|told\.json|untold"
     r"|untold\.printed|own-ends|set-aside|set-aside/[^/]*\.torn)"
     r"|pages/stillroom\.html|page\.txt|shelf\.html|labels(-[0-9]+)?\.pdf"
@@ -54,7 +57,8 @@ def seen_in(tree: Tree) -> BookSeen:
 
 
 def _is_events(name: str) -> bool:
-    return name.startswith("book/events/") and name.endswith(".jsonl") and "/." not in name
+    is_events = name.startswith("book/events/") and name.endswith(".jsonl") and "/." not in name
+    return is_events and not name.endswith(CONFLICT)
 
 
 @dataclass
@@ -66,18 +70,47 @@ class Witness:
     reference: Reference
     judged: set[int] = field(default_factory=set)
 
-    def verdicts(
-        self, ended: Ended, found: Tree, *, cut: bool = False, is_dead: bool = False
-    ) -> list[str]:
+    def verdicts(self, case: Case, ended: Ended, found: Tree) -> list[str]:
         """Every promise that is broken; none where all is well."""
-        broken = [*self._words(ended), *self._recorded(ended, found, cut=cut)]
-        broken += [*self._earlier(found), *self._target(ended, found), *private(found)]
-        if (
-            ended.code >= 0 and not is_dead and not cut
-        ):  # a disk that takes nothing more gives nothing back
-            broken += left_behind(found)
-        broken += self._afterwards(ended, found)
+        is_cut = case.is_real or case.cut is not None
+        is_dead = any(one.kind.endswith("-on") for one in case.faults)
+        broken = [*self._words(ended), *private(found)]
+        if self._says_unknown(ended) and not is_dead and len(case.faults) < 2:
+            broken.append("not known without need")
+        if ended.code >= 0 and not is_dead and not is_cut:
+            broken += left_behind(found)  # a disk that takes nothing more gives nothing back
+        if case.tool in TAKING:
+            broken += self._recorded(ended, found, cut=is_cut, may_be_taken=True)
+            if missing := self._missing(ended, found):
+                return list(dict.fromkeys([*broken, *self._missed(missing, found)]))
+        else:
+            broken += self._recorded(ended, found, cut=is_cut)
+            broken += [*self._earlier(found), *self._target(ended, found)]
+        broken += self._afterwards(case, ended, found)
         return list(dict.fromkeys(broken))
+
+    def _missing(self, ended: Ended, found: Tree) -> int:
+        """How many lines are not there that were once acknowledged."""
+        there = {one.said for one in seen_in(found).lines}
+        wanted = [*seen_in(self.reference.base).lines]
+        wanted += self.reference.tried if self._acknowledged(ended) else ()
+        return sum(one.said not in there for one in wanted)
+
+    def _missed(self, missing: int, found: Tree) -> Iterator[str]:
+        """What a tool took away is named, and nothing is recorded in its place unasked."""
+        put_back(self.home, found)
+        verbs = (self.scenario.next[0], "check", "shelf", "cold shelf")
+        acts = [command(self.scenario.next), command(["check"]), command(_SHELF), _cold_shelf]
+        answers = dict(zip(verbs, in_turn(acts, self.home, self.scenario.writer), strict=True))
+        yield from (f"taken: traceback of {v}" for v, one in answers.items() if _is_broken(one))
+        said = answers["check"].out
+        if answers["check"].code != 1 or not ("gone" in said or "another line than" in said):
+            yield f"taken: check does not say so ({missing})"
+        for verb in ("shelf",) if self.scenario.forgets else ("shelf", "cold shelf"):
+            if "INCOMPLETE" not in answers[verb].err:
+                yield f"taken: {verb} does not say so ({missing})"
+        if "--sure" not in self.scenario.next and answers[self.scenario.next[0]].code == 0:
+            yield f"taken: recorded unasked ({missing})"
 
     def _words(self, ended: Ended) -> Iterator[str]:
         if ended.code == HUNG:
@@ -95,17 +128,20 @@ class Witness:
         if self.scenario.sort == "ask" and is_other and "INCOMPLETE" not in ended.err:
             yield "a wrong answer"
 
-    def _recorded(self, ended: Ended, found: Tree, *, cut: bool) -> Iterator[str]:
+    def _recorded(
+        self, ended: Ended, found: Tree, *, cut: bool, may_be_taken: bool = False
+    ) -> Iterator[str]:
         """Lost, twice, half, or there though it was refused."""
         seen, before = seen_in(found), seen_in(self.reference.base)
         if seen.misfits and not cut:  # what a cut leaves behind the whole lines is set aside
             yield f"chain: {seen.misfits[0]}"
-        new = seen.lines[len(before.lines) :]
+        old = {one.id for one in before.lines}
+        new = [one for one in seen.lines if one.id not in old]
         there = [(one.kind, one.said) for one in new]
         tried = [(one.kind, one.said) for one in self.reference.tried]
         if there and [kind for kind, _ in there] != [kind for kind, _ in tried]:
             yield "half or more than was tried"
-        if self._acknowledged(ended) and not there and tried:
+        if self._acknowledged(ended) and not there and tried and not may_be_taken:
             yield "lost"
         if self._refused(ended) and there:
             yield "refused but recorded"
@@ -117,8 +153,13 @@ class Witness:
 
     def _refused(self, ended: Ended) -> bool:
         if self.scenario.sort == "button":
-            return "a press was refused" in ended.err or "was not recorded" in ended.err
-        return ended.code > 0
+            said = "a press was refused" in ended.err or "was not recorded" in ended.err
+            return said and not self._says_unknown(ended)
+        return ended.code > 0 and not self._says_unknown(ended)
+
+    def _says_unknown(self, ended: Ended) -> bool:
+        """Whether it says that a dying disk will not even take back what was begun."""
+        return "nor can the disk take back" in ended.err
 
     def _earlier(self, found: Tree) -> Iterator[str]:
         """Whole lines that stood there before stay, byte for byte."""
@@ -158,20 +199,59 @@ class Witness:
 
     # What the next commands make of it
 
-    def _afterwards(self, ended: Ended, found: Tree) -> Iterator[str]:
-        state = hash((ended.code < 0, self._acknowledged(ended), *sorted(found.items())))
+    def _afterwards(self, case: Case, ended: Ended, found: Tree) -> Iterator[str]:
+        is_ours = not (case.is_real or case.outside or case.cut is not None)
+        state = hash((ended.code < 0, self._acknowledged(ended), *self._state_of(found, is_ours)))
         if state in self.judged:  # most refusals leave the very same home
             return
         self.judged.add(state)
-        put_back(self.home, {name: _aged(name, node) for name, node in found.items()})
+        aged = {name: _aged(name, node) for name, node in found.items()}
+        if self.scenario.again and is_ours and not case.tool:
+            put_back(self.home, aged)
+            yield from self._again(ended, seen_in(found))
+        put_back(self.home, aged)
         seen = seen_in(found)
         if self.scenario.sort == "daemon":
             yield from self._told_once(ended)
-        if ended.code < 0 and self.scenario.sort not in ("record", "button", "daemon"):
-            again = run(self.scenario.act, self.home, watched=False, writer=self.scenario.writer)
+        is_dead = any(one.kind.endswith("-on") for one in case.faults)
+        if (ended.code < 0 or is_dead) and self.scenario.sort not in ("record", "button", "daemon"):
+            act = self.scenario.act if not self.scenario.redo else command(self.scenario.redo)
+            again = run(act, self.home, watched=False, writer=self.scenario.writer)
             if again.code:
                 yield f"afterwards: the same fails ({_first_line(again.err)})"
         yield from self._next(seen, may_fail=self.scenario.sort == "accept" and ended.code != 0)
+
+    def _state_of(self, found: Tree, is_ours: bool) -> Iterator[object]:
+        """What tells one home from another, without times and ids.
+
+        Faults above SQLite leave its file as it was or as it was to be.
+        """
+        for name, node in sorted(found.items()):
+            data: object = node.data
+            if node.data is None or node == self.reference.base.get(name):
+                yield name, node.mode, data
+            elif _is_events(name):
+                seen = book_seen(node.data)
+                yield name, node.mode, tuple(one.said for one in seen.lines), seen.rest[:20]
+            elif is_ours:
+                yield re.sub("[0-9a-f]{8,}", "", name), node.mode, len(node.data)
+            else:
+                yield name, node.mode, data
+
+    def _again(self, ended: Ended, found: BookSeen) -> Iterator[str]:
+        """The same words said once more are asked about where the answer may have been lost."""
+        is_there = len(found.lines) > len(seen_in(self.reference.base).lines)
+        words = self.scenario.again
+        act = command(words) if is_there else self.scenario.act
+        answer = run(act, self.home, watched=False, writer=self.scenario.writer)
+        now = seen_in(tree_of(self.home))
+        is_said = "the same was recorded" in answer.err or "it was already" in answer.err
+        if is_there and not (answer.code > 0 and is_said):
+            yield f"afterwards: a repeat is not asked about ({_first_line(answer.err)})"
+        if is_there and len(now.lines) != len(found.lines):
+            yield "afterwards: a repeat is recorded twice"
+        if not is_there and len(now.lines) != len(found.lines) + len(self.reference.tried):
+            yield f"afterwards: a second try fails ({_first_line(answer.err)})"
 
     def _told_once(self, ended: Ended) -> Iterator[str]:
         file = self.home.with_name(TOLD)
@@ -222,8 +302,9 @@ def _cold_shelf(home: Path) -> int:
 
 def _aged(name: str, node: Node) -> Node:
     """A temporary file of yesterday: what clears away what is left of the dead may wait a day."""
-    if name.rpartition("/")[2].startswith(".") and node.mtime_ns:
-        return replace(node, mtime_ns=node.mtime_ns - 2 * 86_400 * 10**9)
+    if name.rpartition("/")[2].startswith("."):
+        mtime_ns = node.mtime_ns or time.time_ns()  # a simulated disk knows no times
+        return replace(node, mtime_ns=mtime_ns - 2 * 86_400 * 10**9)
     return node
 
 
@@ -252,6 +333,10 @@ def _folders_of(name: str) -> Iterator[str]:
     while "/" in name:
         name = name.rpartition("/")[0]
         yield name
+
+
+def _is_broken(ended: Ended) -> bool:
+    return "Traceback" in ended.err
 
 
 def _first_line(text: str) -> str:

@@ -3,17 +3,22 @@
 import io
 import os
 import pty
+import shutil
+import signal
 import stat
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
+from threading import Thread
+from time import monotonic, sleep
 
 import pytest
 
-from tests.command import Command
+from tests.command import PATIENCE_S, Command
 from tracker.daemon.complaints import MOST, WITHIN_S, Complaints
 from tracker.daemon.deliver import MARKS
 from tracker.daemon.notify import Chain, NotDelivered, Notice, Terminal
-from tracker.daemon.ticker import DaemonMemory, tick
+from tracker.daemon.ticker import DaemonMemory, run, tick
 from tracker.daemon.told import read_told
 from tracker.daemon.untold import PRINTED, UNTOLD
 
@@ -80,12 +85,40 @@ def a_folder_in_place_of_the_practice(command: Command) -> None:
     (command.book / "practice.toml").mkdir()
 
 
+def a_drive_that_is_not_mounted(command: Command) -> None:
+    """The folder it is mounted on is there, and empty."""
+    gone(command)
+    command.book.mkdir()
+
+
+def no_events(command: Command) -> None:
+    gone(command)
+    command.practice('zone = "Europe/Berlin"\n')
+    (command.book / "events").rmdir()
+
+
+def no_file_of_events(command: Command) -> None:
+    """All that tells is what the read model and the state folder remember."""
+    command.ok("due")
+    gone(command)
+    command.practice('zone = "Europe/Berlin"\n')
+
+
+def a_folder_in_place_of_the_events(command: Command) -> None:
+    away = gone(command)
+    command.practice('zone = "Europe/Berlin"\n')
+    (file,) = (away / "events").iterdir()
+    (command.book / "events" / file.name).mkdir()
+
+
 def undo(command: Command) -> None:
     """All as it was."""
     practice, kept = command.book / "practice.toml", command.home / "practice.kept"
     if (away := command.home / "away").exists():
         if command.book.is_file():
             command.book.unlink()
+        elif command.book.is_dir():
+            shutil.rmtree(command.book)
         away.rename(command.book)
     if kept.exists():
         if practice.is_dir():
@@ -98,6 +131,10 @@ def undo(command: Command) -> None:
     [
         broken_book,
         a_file_in_place_of_the_book,
+        a_drive_that_is_not_mounted,
+        no_events,
+        no_file_of_events,
+        a_folder_in_place_of_the_events,
         broken_practice,
         a_folder_in_place_of_the_practice,
     ],
@@ -113,6 +150,83 @@ def test_what_is_broken_is_said_once_and_the_digest_comes_when_it_is_back(lid, c
     assert while_broken.notices == []
     assert 1 <= said <= 2
     assert len(after.notices) == 1
+
+
+SECOND = LID.replace("LID", "ALSO").replace("citrus", "cowherb")
+
+
+def test_a_digest_of_half_a_book_says_so_and_comes_once_more_when_it_is_whole(lid):
+    other = Command(lid.home, writer="attic")
+    other.ok(SECOND)
+    half, kept = lid.book / "events" / "attic.jsonl", DaemonMemory()
+    half.rename(lid.home / "half")
+    first = beats(lid, kept, 5)
+    (lid.home / "half").rename(half)
+    whole = beats(lid, kept, 5, "2025-03-10 10:00")
+    next_day = beats(lid, kept, 5, "2025-03-11 09:00")
+
+    (said,) = first.notices
+    assert "LID safety" in said.body
+    assert "INCOMPLETE: 1 thing is not as written" in said.body.splitlines()[-1]
+    (said,) = whole.notices
+    assert {line.split()[0] for line in said.body.splitlines()} == {"LID", "ALSO"}
+    assert len(next_day.notices) == 1
+
+
+def test_half_a_book_is_not_said_once_more_within_the_night(lid):
+    Command(lid.home, writer="attic").ok(SECOND)
+    half, kept = lid.book / "events" / "attic.jsonl", DaemonMemory()
+    half.rename(lid.home / "half")
+    first = beats(lid, kept, 2)
+    (lid.home / "half").rename(half)
+    night = beats(lid, kept, 2, "2025-03-10 23:30")
+
+    assert (len(first.notices), len(night.notices)) == (1, 0)
+
+
+def test_remind_says_that_a_book_of_which_nothing_is_due_is_not_whole(lid):
+    lid.ok("due")
+    (file,) = (lid.book / "events").iterdir()
+    file.rename(lid.home / "gone")
+    answer = lid.run("remind --printed")
+
+    assert answer.code == 0
+    assert "INCOMPLETE" in answer.err
+    assert read_told(lid.bench().state / MARKS).days == ()
+
+
+def test_remind_believes_no_drive_that_is_not_mounted(lid):
+    gone(lid)
+    shutil.rmtree(lid.cache)
+    shutil.rmtree(lid.state)
+    lid.book.mkdir()
+
+    assert "There is no book there now" in lid.refused("remind --printed")
+    assert read_told(lid.bench().state / MARKS).days == ()
+
+
+def test_a_state_folder_that_cannot_be_made_costs_a_lock_and_no_reminder(lid):
+    shutil.rmtree(lid.state)
+    lid.state.write_text("in the way")
+    told = Told()
+
+    def chain(_: object) -> Chain:
+        return Chain([told])
+
+    beating = Thread(target=_stop_when, args=(lambda: bool(told.notices),))
+    beating.start()
+    run(lid.bench(NOW), chain, heartbeat_s=0.05)
+    beating.join()
+
+    assert len(told.notices) == 1
+
+
+def _stop_when(is_done: Callable[[], bool]) -> None:
+    """End a daemon in this process by the signal that ends one."""
+    deadline = monotonic() + PATIENCE_S
+    while not is_done() and monotonic() < deadline:
+        sleep(0.02)
+    os.kill(os.getpid(), signal.SIGTERM)
 
 
 @pytest.mark.parametrize("what", ["state", "cache"])
@@ -238,7 +352,7 @@ def test_what_goes_into_a_pipe_or_nowhere_is_not_told(lid, line):
 
     assert piped.code == 1
     assert "it was printed, but not on a terminal" in piped.err
-    assert "say `--printed`" in piped.err
+    assert "add --printed" in piped.err
     assert "LID safety" in piped.out + piped.err
     assert not marked(lid)
     assert "Not delivered on " in lid.run("due").err

@@ -3,11 +3,12 @@
 import io
 import os
 from datetime import date, timedelta
+from time import sleep
 
 import pytest
 
 from tests.command import Command
-from tests.daemon.running import WallClock, daemon, resident_mib
+from tests.daemon.running import HEARTBEAT_S, WallClock, daemon, resident_mib
 from tests.journal.on_disk import write
 from tests.lives import OneJar, at, on
 from tracker.core.facts.amendments import Corrected
@@ -210,7 +211,42 @@ def test_a_correction_of_the_day_to_one_ahead_is_named_by_the_event(tmp_path):
     assert "shaken on 2091-05-05" in said_at(command, "2025-03-08 09:00")[1]
 
 
+# A clock that no machine has
+
+
+@pytest.mark.parametrize(
+    ("there", "words"), [("1969-12-31 09:00", "before the year 1970"), ("9999-12-30 09:00", "2262")]
+)
+def test_nothing_is_recorded_by_a_clock_that_can_date_nothing(lid, there, words):
+    WallClock(lid).set(there)
+    message = lid.refused("shake LID --when 2025-03-04 --sure")
+
+    assert words in message
+    assert "set it" in message
+
+
+@pytest.mark.parametrize("line", ["due", "check", "remind --printed", "daemon status"])
+def test_a_clock_that_python_cannot_read_is_an_error_that_says_so(lid, line):
+    WallClock(lid).set("9999-12-30 09:00")
+
+    assert "beyond the year 2262" in lid.refused(line)
+
+
 # The scheduler
+
+
+@pytest.mark.thorough
+def test_a_clock_that_cannot_be_read_for_a_while_costs_no_digest_and_no_line_of_the_log(lid):
+    clock = WallClock(lid)
+    clock.set("2025-03-10 07:00")
+    with daemon(lid) as running:
+        running.beats(1)
+        clock.set("9999-12-30 09:00")
+        sleep(20 * HEARTBEAT_S)
+        clock.set("2025-03-10 07:10")
+        running.until("not time at 2025-03-10 07:10")
+
+        assert [line for line in running.log if "Error" in line or "Traceback" in line] == []
 
 
 @pytest.mark.thorough

@@ -1,6 +1,7 @@
 """What is on the disk is recorded, and what is refused is not: there is nothing between."""
 
 import os
+import shutil
 
 import pytest
 
@@ -134,3 +135,31 @@ def test_nothing_is_written_where_no_plain_file_stands(command, stands):
     assert done.code == 1
     assert "is a link, a folder or a device" in done.err
     assert (command.home / "elsewhere.jsonl").read_bytes() == before
+
+
+@pytest.mark.parametrize("line", ["note CAOF-25-01 dark", f"{CHARGE} --count 3 --sure"])
+def test_a_copy_that_takes_the_place_of_the_file_with_the_line_in_it_has_it_once(
+    command, monkeypatch, line
+):
+    """The tool read the file right after the write, and renames what it read over it."""
+    command.ok(CHARGE)
+    own = command.book / "events" / "bench.jsonl"
+    sync, copied = os.fsync, []
+
+    def syncs(descriptor):
+        sync(descriptor)
+        if not copied and os.path.samestat(os.fstat(descriptor), own.stat()):
+            copied.append(own.with_name(".copied.tmp"))
+            copied[0].write_bytes(own.read_bytes())
+            copied[0].replace(own)
+
+    monkeypatch.setattr(append.os, "fsync", syncs)
+    command.ok(line)
+    monkeypatch.undo()
+
+    assert len(copied) == 1
+    assert recorded(command) == (4 if "charge" in line else 2)
+    assert command.run("check").code == 0
+    warm = command.ok("shelf --json")
+    shutil.rmtree(command.cache)
+    assert command.ok("shelf --json") == warm

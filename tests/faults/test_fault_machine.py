@@ -14,21 +14,6 @@ pytestmark = pytest.mark.thorough
 
 SCRIPTS = Path(__file__).parents[2] / "scripts"
 EVENTS = "book/events/bench.jsonl"
-# What the machine finds and is not closed yet; a line goes with what closes it.
-OPEN = (
-    "refused but recorded",  # EIO of a close, a look or a folder's sync after the lines are durable
-    "lost",  # a new book's own folder is not synced into the folder it stands in
-    "afterwards: check fails",  # the same cut, where the read model remembers what is lost
-    "traceback",  # a look at the book's or the cache's folder that fails
-    "exit code",
-    "no words",
-    "not private",  # a PDF and a page are for everybody to read
-    "afterwards: not private",
-    "left behind",  # of a process that was killed
-    "afterwards: left behind",
-    "a file is half",  # a disk that says it wrote what it did not
-    "done, and a file is old",
-)
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +34,7 @@ def note(machine, tmp_path_factory):
 
 
 def test_a_sample_of_all_faults_breaks_no_promise():
-    drawn = ("--sample", "132", "--pairs", "3", "--strace", "0", "--cuts", "0", "--seed", "7")
+    drawn = ("--sample", "132", "--pairs", "2", "--strace", "0", "--cuts", "0", "--seed", "7")
     done = subprocess.run(
         [sys.executable, str(SCRIPTS / "fault_machine.py"), "--jobs", "2", *drawn],
         capture_output=True,
@@ -58,9 +43,8 @@ def test_a_sample_of_all_faults_breaks_no_promise():
     )
 
     assert "Traceback" not in done.stderr, done.stderr
-    broken = re.findall(r"^BROKEN (.+?): (.+) \(\d+ cases\)$", done.stdout, re.M)
-    assert [one for one in broken if not one[1].startswith(OPEN)] == [], done.stdout
-    assert done.returncode == bool(broken)
+    assert "BROKEN" not in done.stdout, done.stdout
+    assert done.returncode == 0
     assert int(re.findall(r"^(\d+) faults, ", done.stdout, re.M)[0]) > 90
 
 
@@ -91,6 +75,15 @@ def _glues(home):
     with (home / EVENTS).open("ab") as file:
         file.write(b'{"id":"not of the chain"}\n')
     return 1
+
+
+def _records_and_forgets(home):
+    """Nothing is left that could miss a line."""
+    _recorded(home, "note", "CAOF-26-01", "smells as it should")
+    for name in ("own-ends", "shelf-*"):
+        for file in home.rglob(name):
+            file.unlink()
+    return 0
 
 
 def _breaks(home):
@@ -128,6 +121,25 @@ def test_the_witness_notices(machine, note, monkeypatch, act, verdict):
     broken = note.judge(machine.cases.Case("note")).broken
 
     assert verdict in broken
+
+
+def test_the_witness_notices_that_nobody_misses_what_a_tool_took(machine, note, monkeypatch):
+    monkeypatch.setattr(note, "scenario", replace(note.scenario, act=_records_and_forgets))
+    taken = (machine.cases.Fault("unlink", 1, "taken-away"),)
+    broken = note.judge(machine.cases.Case("note", taken)).broken
+
+    verbs = ("check", "shelf", "cold shelf")
+    assert [f"taken: {verb} does not say so (5)" for verb in verbs] == [*broken[:3]]
+
+
+def test_the_witness_notices_that_a_repeat_goes_unasked(machine, note, monkeypatch):
+    """A second remark makes nothing more, and nobody asks about it."""
+    again = replace(note.scenario, again=("note", "CAOF-26-01", "smells as it should"))
+    monkeypatch.setattr(note._witness, "scenario", again)
+    monkeypatch.setattr(note._witness, "judged", set())
+    broken = note.judge(machine.cases.Case("note")).broken
+
+    assert any(one.startswith("afterwards: a repeat is not asked about") for one in broken)
 
 
 def _unsynced(act):

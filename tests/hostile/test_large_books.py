@@ -1,7 +1,10 @@
 """Books of one shape: four times the lines take about four times the steps, and never the stack."""
 
+import os
+import subprocess
 import sys
 from collections.abc import Callable
+from pathlib import Path
 from types import FrameType
 
 import pytest
@@ -131,6 +134,44 @@ def test_a_large_book_is_asked_about(tmp_path, shape):
     for line in ABOUT_ONE:
         verb, *words = line.split()
         held_to(line, command.run(verb, *words, "--", code))
+
+
+# The most memory of a process so far: proc(5), VmHWM.
+ASKING = """
+import re, sys
+from pathlib import Path
+from tracker.cli.main import main
+try:
+    main()
+finally:
+    most = re.search(r"VmHWM:\\s+(\\d+)", Path("/proc/self/status").read_text())
+    print(most[1], file=sys.stderr)
+"""
+MOST_MIB = 200
+
+
+@pytest.mark.thorough
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system has no proc(5)")
+@pytest.mark.parametrize(
+    ("shape", "line"),
+    [
+        ("jars_of_one_code", "shelf"),
+        ("jars_of_one_code", "shelf --json"),
+        ("jars_of_one_code", "supply"),
+        ("lots_of_one_number", "trace LOT-25-0001"),
+        ("remarks_about_nothing", "check"),
+    ],
+)
+def test_ten_thousand_lines_take_little_memory(tmp_path, shape, line):
+    command = Command(tmp_path)
+    command.practice('zone = "Europe/Berlin"\n')
+    put(command.book, large_books.WRITER, SHAPES[shape](10_000))
+    words = [sys.executable, "-c", ASKING, "--book", str(command.book), *line.split()]
+    kept = {"XDG_CACHE_HOME": str(tmp_path / "cache"), "XDG_STATE_HOME": str(tmp_path / "state")}
+    ended = subprocess.run(words, env={**os.environ, **kept}, capture_output=True, text=True)
+
+    assert ended.returncode == 0, ended.stderr
+    assert int(ended.stderr.split()[-1]) < MOST_MIB * 1024
 
 
 @pytest.mark.thorough

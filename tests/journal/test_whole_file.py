@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.journal.whole_file import SHARED, write_new, write_whole
+from tracker.journal import whole_file
+from tracker.journal.whole_file import SHARED, make_folder, write_new, write_whole
 
 
 class _Died(BaseException):
@@ -76,6 +77,17 @@ def test_a_file_is_its_makers_own_unless_it_is_to_be_shared(tmp_path):
 
     modes = [stat.S_IMODE((tmp_path / name).stat().st_mode) for name in ("own", "shared")]
     assert modes == [0o600, 0o644]
+
+
+def test_a_folder_that_is_made_lasts_with_all_that_lead_to_it(tmp_path, monkeypatch):
+    synced = []
+    monkeypatch.setattr(whole_file, "sync_folder", synced.append)
+    folder = tmp_path / "state" / "stillroom" / "book"
+    make_folder(folder)
+    make_folder(folder)
+
+    assert synced == [tmp_path, tmp_path / "state", tmp_path / "state" / "stillroom"]
+    assert os.name == "nt" or stat.S_IMODE(folder.stat().st_mode) == 0o700
 
 
 # What a person named

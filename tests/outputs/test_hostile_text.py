@@ -125,3 +125,10 @@ def test_no_answer_about_a_herb_works_unseen(spoilt, line):
 
 def test_json_is_the_same_data(spoilt):
     assert any(HARM in one["code"] for one in spoilt.json("shelf --done"))
+
+
+def test_a_long_code_leaves_room_for_why(spoilt):
+    lines = spoilt.ok("due").splitlines()
+
+    assert "10=\\x1b[2J\\x07" in next(one for one in lines if "on hold: its history is" in one)
+    assert max(len(one) for one in lines) <= 80

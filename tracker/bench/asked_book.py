@@ -90,6 +90,16 @@ class AskedBook:
                 do="correct the path, or begin the book with `stillroom --book DIR charge`.",
             )
 
+    def must_be_begun(self) -> None:
+        """Raise BookError where there are no events: a drive that is not mounted looks empty."""
+        self.must_exist()
+        if not (self.book / "events").is_dir():
+            raise BookError(
+                "There is no book there now.",
+                where=str(self.book),
+                do="bring its drive back, or begin the book with `stillroom charge`.",
+            )
+
     def jars(self, *, live_only: bool = False, on: date | None = None) -> list[Jar]:
         """The jars on the shelf, or all there ever were; as they stood on a day."""
         found = self.batches(live_only=live_only, on=on)
@@ -165,15 +175,14 @@ class AskedBook:
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once
 
-        return sorted(each_once(self._lines_about(ids))[0], key=replay_order)
+        return sorted(each_once(self._lines_about(list(ids)))[0], key=replay_order)
 
-    def _lines_about(self, ids: "Iterable[str]") -> "list[Entry]":
+    def _lines_about(self, ids: Sequence[str]) -> "list[Entry]":
         """The entries of jars and lots; where another line stands in their place, as it is now."""
-        wanted = list(ids)
 
         def question(connection: SealedModel) -> "list[Entry]":
-            found = (read_model.places_of(connection, one) for one in wanted)
-            places = list(dict.fromkeys(place for own in found for place in own))
+            every = (at for one in ids for at in read_model.places_of(connection, one))
+            places = list(dict.fromkeys(every))
             if not places:
                 return []
             from tracker.journal.read import read_entries
@@ -196,9 +205,9 @@ class AskedBook:
 
     def entries(self) -> "list[Entry]":
         """Every line of the book, read from the files."""
-        from tracker.bench.every_line import every_line
+        from tracker.bench.entries_read import entries_read
 
-        return every_line(self.book, self._ask)
+        return entries_read(self.book, self._ask)
 
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""
@@ -240,6 +249,10 @@ class AskedBook:
         """Lines of the book that are not what was written, or not yet whole."""
         return self._ask(read_model.damages)
 
+    def missing(self) -> int:
+        """How many things in the book are not as written."""
+        return sum(one.counts for one in self.damages())
+
     def check(self) -> "list[Damage]":
         """Every line that is not what was written, read again from the files."""
         from tracker.journal.read import read_book
@@ -254,9 +267,9 @@ class AskedBook:
             accept(self.model)
         except OSError as reason:
             raise BookError(
-                f"The read model cannot be written: {reason.strerror}.",
-                where=str(self.model.file),
-                do="make sure that you may write in the cache folder, and try again.",
+                f"What was seen of the files cannot be forgotten: {reason.strerror or reason}.",
+                where=str(reason.filename or self.model.file),
+                do="make sure that you may write in its folder, and try again.",
             ) from reason
 
     def questions(self) -> list[Flag]:

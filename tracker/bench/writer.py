@@ -16,9 +16,10 @@ from typing import NamedTuple
 
 from tracker.bench.book_lock import HeldError, held
 from tracker.core.values.errors import BookError, MisusedError
+from tracker.core.values.file_names import slug
 from tracker.journal.own_head import NAME as OWN_ENDS
 from tracker.journal.own_head import own_ends
-from tracker.journal.whole_file import write_whole
+from tracker.journal.whole_file import make_folder, write_whole
 
 SET_BY = "STILLROOM_WRITER"
 _MOST_BYTES = 400
@@ -41,13 +42,6 @@ class _Kept(NamedTuple):
 
     name: str
     machine: str | None
-
-
-def slug(name: str) -> str:
-    """A name as that of a file on any system; empty where nothing of it is left."""
-    found = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
-    # Names that Windows keeps for devices, whatever follows the point.
-    return f"{found}-" if re.fullmatch("con|prn|aux|nul|(com|lpt)[0-9]", found) else found
 
 
 def writer_of(
@@ -75,7 +69,7 @@ def writer_of(
         if kept.machine is not None and machine in (None, kept.machine):
             return Writer(kept.name, machine)
     try:
-        state_root.mkdir(mode=0o700, parents=True, exist_ok=True)
+        make_folder(state_root)
         lock = state_root / "writer.lock"
         with held(state_root, beside=lock, timeout_s=_WAIT_S):
             return _settled(file, machine, new_id)

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 from typer.core import TyperGroup
 
-from tracker import __version__
+from tracker import __version__, clock
 from tracker.bench.bench import Bench, default_book
 from tracker.cli import streams
 from tracker.cli.streams import UnprintedError
@@ -195,6 +195,8 @@ def main() -> None:
 
 def _exit_code() -> int | str | None:
     try:
+        if not clock.is_readable():  # even an import may read it
+            clock.must_be_sound()
         app()
     except SystemExit as ended:
         return ended.code

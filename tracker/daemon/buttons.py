@@ -2,7 +2,8 @@
 
 import logging
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from datetime import timedelta
 from pathlib import Path
 from threading import Thread
@@ -17,6 +18,7 @@ from tracker.core.rules.recorded import Draft
 from tracker.core.rules.reminders import line_to_put_off
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import TrackerError
+from tracker.core.values.text import shown
 from tracker.core.values.times import When, moment
 from tracker.daemon.notify import DesktopBus, Notice
 from tracker.outputs.words.fact_lines import said
@@ -80,16 +82,25 @@ class AnsweringDesktop:
 
 def record_press(bench: Bench, pressed: str, codes: Sequence[str]) -> None:
     """Record what a button says; what no longer fits is only logged."""
-    try:
-        if pressed == "shaken":
+    if pressed == "shaken":
+        with _logged(pressed, codes):
             _shaken(bench, codes)
-        elif pressed == "later":
-            for code in codes:  # one that is done by now must not keep the others back
+    elif pressed == "later":
+        for code in codes:  # one that cannot be put off must not keep the others back
+            with _logged(pressed, [code]):
                 _later(bench, code)
+
+
+@contextmanager
+def _logged(pressed: str, codes: Sequence[str]) -> Iterator[None]:
+    """A press may not end the daemon: what it fails with is logged."""
+    try:
+        yield
     except OSError as reason:  # before anything was written: what fails later is a remark
         _log.warning("a press was refused: %s", reason.strerror or reason)
-    except Exception:  # a press may not end the daemon
-        _log.exception("a press of %s was not recorded", pressed)
+    except Exception:
+        about = shown(" ".join(codes))
+        _log.exception("a press of %s was not recorded for %s", pressed, about)
 
 
 def _shaken(bench: Bench, codes: Sequence[str]) -> None:
@@ -117,8 +128,8 @@ def _to_shake(bench: Bench, codes: Sequence[str]) -> list[Jar]:
 
 
 def _later(bench: Bench, code: str) -> None:
-    thing = bench.find(code)
     try:
+        thing = bench.find(code)
         line = line_to_put_off(thing, bench.practice, bench.today())
     except TrackerError as refused:
         _log.warning("a press was refused: %s", refused.what)
@@ -139,4 +150,12 @@ def _record(bench: Bench, draft: Draft) -> None:
     except TrackerError as refused:
         _log.warning("a press was refused: %s", refused.what)
     else:
-        _log.info("a press recorded: %s %s", draft.subject, said(draft.fact))
+        _log.info("a press recorded: %s", _in_words(draft))
+
+
+def _in_words(draft: Draft) -> str:
+    """What was recorded; words that fail take nothing back of it."""
+    try:
+        return f"{draft.subject} {said(draft.fact)}"
+    except Exception:
+        return f"{draft.subject} {draft.fact.kind}"

@@ -6,12 +6,13 @@ from datetime import date
 
 from tracker.bench.bench import Bench
 from tracker.bench.day_shelf import day_shelf
-from tracker.core.rules.morning import Told, after_telling, lines_to_say, merged
+from tracker.core.rules.morning import Told, after_telling, lines_to_say, merged, without
 from tracker.core.rules.reminders import CAN_WAIT, URGENT, Due
 from tracker.daemon.notify import Chain, NotDelivered, Notice
 from tracker.daemon.told import MARKS, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
 from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.not_whole import incomplete
 
 __all__ = ["MARKS", "Telling", "marks_of", "notice", "tell"]
 
@@ -20,13 +21,15 @@ __all__ = ["MARKS", "Telling", "marks_of", "notice", "tell"]
 class Telling:
     """What a digest said, and through which channel; no channel where nothing was due.
 
-    `marks` are the marks after it; `unmarked` is why the disk did not take them.
+    `marks` are the marks after it; `unmarked` is why the disk did not take them. Where `missing`
+    things are not as written in the book, they may be due as well, unseen.
     """
 
     lines: tuple[Due, ...]
     channel: str | None
     marks: Told
     unmarked: str | None = None
+    missing: int = 0
 
 
 def tell(
@@ -36,11 +39,13 @@ def tell(
     *,
     remembered: Told | None = None,
     buttons: bool = False,
+    once_more: bool = False,
 ) -> Telling:
     """Deliver what is due and not yet told, then mark it.
 
     Marking comes after delivery: killed between the two, a digest repeats once and is never
-    lost. What no channel took is left for the next command to print.
+    lost. What no channel took is left for the next command to print. A book that is not whole
+    and has nothing to say is not marked: what is missing may have.
 
     Args:
         bench: the book.
@@ -48,27 +53,21 @@ def tell(
         today: the maker's day.
         remembered: marks that a full disk refused earlier.
         buttons: whether the daemon will wait for the answer.
+        once_more: say what was said today as well.
 
     Raises:
         NotDelivered: no channel took it; nothing is marked.
     """
     told = marks_of(bench, today, remembered)
-    shelf = day_shelf(bench, today)
-    lines = lines_to_say(
-        shelf.batches,
-        bench.practice,
-        today,
-        told,
-        stays=bench.stays(),
-        not_held=bench.not_held(),
-        ahead=shelf.ahead,
-    )
+    lines, missing = _to_say(bench, today, without(told, today) if once_more else told)
+    if missing and not lines:
+        return Telling((), None, told, missing=missing)
     # Made before anything is shown: after that only the disk may fail.
     marks = after_telling(told, lines, today)
     channel = None
     if lines:
         try:
-            channel = channels.deliver(notice(lines, buttons=buttons))
+            channel = channels.deliver(notice(lines, buttons=buttons, missing=missing))
         except NotDelivered as reason:
             if unkept := _leave_for_the_next_command(bench, lines, today):
                 both = f"{reason.why}; nor could it be kept for the next command: {unkept}"
@@ -84,7 +83,23 @@ def tell(
         unmarked = reason.strerror or str(reason)
     if lines:
         forget_untold(bench.state)
-    return Telling(tuple(lines), channel, marks, unmarked)
+    return Telling(tuple(lines), channel, marks, unmarked, missing)
+
+
+def _to_say(bench: Bench, today: date, told: Told) -> tuple[list[Due], int]:
+    """What is to be said, and how many things in the book are not as written."""
+    with bench.asking():
+        shelf = day_shelf(bench, today)
+        lines = lines_to_say(
+            shelf.batches,
+            bench.practice,
+            today,
+            told,
+            stays=bench.stays(),
+            not_held=bench.not_held(),
+            ahead=shelf.ahead,
+        )
+        return lines, bench.missing()
 
 
 def marks_of(bench: Bench, today: date, remembered: Told | None = None) -> Told:
@@ -102,16 +117,19 @@ def _leave_for_the_next_command(bench: Bench, lines: Sequence[Due], today: date)
     return None
 
 
-def notice(lines: Sequence[Due], *, buttons: bool = False) -> Notice:
-    """The lines as one notice, the most pressing first."""
+def notice(lines: Sequence[Due], *, buttons: bool = False, missing: int = 0) -> Notice:
+    """The lines as one notice, the most pressing first; last, that the book is not whole."""
     jars = "one jar needs" if len(lines) == 1 else f"{len(lines)} jars need"
     to_shake = tuple(line.code for line in lines if line.what == "shake")
     can_wait = tuple(line.code for line in lines if line.what in CAN_WAIT)
     words = {"shaken": ("Shaken", to_shake), "later": ("Tomorrow", can_wait)}
     offered = {key: pair for key, pair in words.items() if buttons and pair[1]}
+    said = [f"{line.code} {line.what}: {why_due(line)}" for line in lines]
+    if missing:
+        said.append(incomplete(missing))
     return Notice(
         title=f"Stillroom: {jars} attention",
-        body="\n".join(f"{line.code} {line.what}: {why_due(line)}" for line in lines),
+        body="\n".join(said),
         urgent=any(line.what in URGENT for line in lines),
         key="digest",
         actions=tuple((key, word) for key, (word, _) in offered.items()),

@@ -34,7 +34,7 @@ def page_of(bench: Bench, *, on: date | None = None) -> bytes:
     from tracker.outputs.page.sections import shelf_page
 
     jars, today = bench.batches(on=on), on or bench.today()
-    missing = sum(one.counts for one in bench.damages())
+    missing = bench.missing()
     told = bench.histories()
     shelf = shelf_page(
         jars, bench.practice, today, told, missing=missing, not_held=bench.not_held()
@@ -86,6 +86,7 @@ def _keep_page(bench: Bench, kept: PageMemory) -> None:
     wanted = bench.practice.page_folder
     if wanted is None:
         return
+    bench.must_be_begun()
     made_of = (bench.today(), wanted, marks(bench.book), _rules_as_seen(bench.book))
     if made_of != kept.made_of:
         kept.unwritten, kept.made_of = None, None

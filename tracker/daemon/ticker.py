@@ -5,14 +5,15 @@ import signal
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC
+from datetime import UTC, date
 from pathlib import Path
 from threading import Event
+from typing import TYPE_CHECKING
 
 from tracker import clock
 from tracker.bench.bench import Bench
 from tracker.bench.book_lock import HeldError, held
-from tracker.core.rules.morning import Told, is_time
+from tracker.core.rules.morning import Told, is_time, without
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.daemon.clock_doubt import clock_doubt
 from tracker.daemon.complaints import Complaints
@@ -20,6 +21,10 @@ from tracker.daemon.deliver import marks_of, tell
 from tracker.daemon.notify import Chain, NotDelivered
 from tracker.daemon.page_folder import PageMemory as KeptPage
 from tracker.daemon.page_folder import keep_page
+from tracker.outputs.words.not_whole import incomplete
+
+if TYPE_CHECKING:
+    from apscheduler.schedulers.background import BackgroundScheduler
 
 HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"
@@ -34,6 +39,8 @@ class DaemonMemory:
     """What one daemon remembers from tick to tick beside the marks on disk."""
 
     told: Told | None = None
+    # The day of a digest that was made while the book was not whole.
+    partial: date | None = None
     complaints: Complaints = field(default_factory=Complaints)
     doubts: Complaints = field(default_factory=Complaints)
     page: KeptPage = field(default_factory=KeptPage)
@@ -74,18 +81,32 @@ def tick(
 def _tick(
     bench: Bench, channels: Chain | Callable[[Bench], Chain], kept: DaemonMemory, buttons: bool
 ) -> None:
+    bench.must_be_begun()
     now = bench.now()
     told = marks_of(bench, now.date(), kept.told)
+    # What the book lacked when the digest was made is there now, and may be due.
+    once_more = kept.partial == now.date() and not bench.missing()
+    if once_more:
+        told = without(told, now.date())
     if not is_time(now, bench.practice, told):
         _log.debug("not time at %s", f"{now:%Y-%m-%d %H:%M:%S}")
         return
     if doubt := clock_doubt(told, now.date()):
         kept.doubts.complain(doubt)
     chain = channels if isinstance(channels, Chain) else channels(bench)
-    done = tell(bench, chain, now.date(), remembered=kept.told, buttons=buttons)
+    done = tell(
+        bench, chain, now.date(), remembered=kept.told, buttons=buttons, once_more=once_more
+    )
+    if done.missing and not done.lines:
+        raise BookError(
+            f"Nothing that can be read is due. {incomplete(done.missing)}",
+            where=str(bench.book),
+            do="bring back what is missing; the digest comes then.",
+        )
     kept.told = done.marks
+    kept.partial = now.date() if done.missing else None
     _log.info("told %d lines through %s", len(done.lines), done.channel)
-    if done.unmarked:
+    if done.unmarked and done.lines:
         _log.warning("told, but not marked: %s; a restart repeats it", done.unmarked)
 
 
@@ -119,20 +140,26 @@ def run(
         scheduler.start()
         try:
             while True:
-                scheduler.add_job(
-                    lambda: tick(bench.fresh(), channels, kept, buttons=buttons),
-                    "date",
-                    run_date=clock.now(UTC),
-                    id="beat",
-                    replace_existing=True,
-                    misfire_grace_time=None,
-                    coalesce=True,
-                    max_instances=1,
-                )
+                if clock.is_readable():  # else no scheduler and no log works; it may be set right
+                    _beat(scheduler, lambda: tick(bench.fresh(), channels, kept, buttons=buttons))
                 if stop.wait(heartbeat_s):
                     break
         finally:
             scheduler.shutdown()
+
+
+def _beat(scheduler: "BackgroundScheduler", work: Callable[[], None]) -> None:
+    """Have a beat run at once, and not beside the one before it."""
+    scheduler.add_job(
+        work,
+        "date",
+        run_date=clock.now(UTC),
+        id="beat",
+        replace_existing=True,
+        misfire_grace_time=None,
+        coalesce=True,
+        max_instances=1,
+    )
 
 
 def locks(bench: Bench) -> list[tuple[Path, Path]]:
@@ -146,11 +173,15 @@ def _alone(bench: Bench) -> Iterator[None]:
     """Hold the lock of the book's folder, which the system frees however the process ends.
 
     By whichever path the book is named, it has one daemon. The state folder is locked as well:
-    it is there before there is a book.
+    it is there before there is a book. One that cannot be made costs a lock, and no reminder.
     """
-    bench.state.mkdir(mode=0o700, parents=True, exist_ok=True)
     with ExitStack() as lock:
         try:
+            try:
+                bench.state.mkdir(mode=0o700, parents=True, exist_ok=True)
+            except OSError:
+                if not locks(bench):
+                    raise
             for folder, beside in locks(bench):
                 lock.enter_context(held(folder, beside=beside, timeout_s=_LOCK_WAIT_S))
         except HeldError as reason:

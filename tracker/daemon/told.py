@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from tracker.core.rules.morning import DIGESTS_KEPT, LINES_KEPT, Told
-from tracker.journal.whole_file import write_whole
+from tracker.journal.whole_file import make_folder, write_whole
 
 MARKS = "told.json"
 # More than any marks of ours take; what is longer is somebody else's file.
@@ -76,5 +76,5 @@ def replace_text(file: Path, text: str) -> None:
     Raises:
         OSError: the disk refused; the file is as it was.
     """
-    file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    make_folder(file.parent)
     write_whole(file, text.encode())

@@ -69,9 +69,10 @@ def append(
             this is not known.
     """
     path = book / "events" / f"{source}.jsonl"
+    tries: list[_Begun] = []
     try:
         for _ in range(_TRIES):
-            written = _append(path, source, entries, spare, least)
+            written = _append(path, source, entries, spare, least, tries)
             if written is not None:
                 return written
     except _NotTakenBackError as reason:
@@ -95,34 +96,73 @@ def append(
     )
 
 
+class _Begun(NamedTuple):
+    """What is written to the end of a file, and the line it goes on from."""
+
+    own: list[Entry]
+    lines: list[bytes]
+    number: int  # of the line before
+    previous: str  # its digest
+    digest: str
+
+    @property
+    def blob(self) -> bytes:
+        """All of it."""
+        return b"".join(self.lines)
+
+
+def _begun(entries: Sequence[Entry], source: str, last: tuple[str, int, datetime | None]) -> _Begun:
+    """The entries as what comes next after the last line of a file."""
+    previous, number, recorded = last
+    own = in_file(entries, source, number, recorded)
+    lines, digest = write_unit(own, previous)
+    return _Begun(own, lines, number, previous, digest)
+
+
 def _append(
-    path: Path, source: str, entries: Sequence[Entry], spare: Path, least: OwnEnd | None
+    path: Path,
+    source: str,
+    entries: Sequence[Entry],
+    spare: Path,
+    least: OwnEnd | None,
+    tries: list[_Begun],
 ) -> Written | None:
-    """What was written, or None where the file was replaced meanwhile."""
+    """What was written, or None where the file was replaced meanwhile.
+
+    `tries` is what was written to files that were replaced: the one that came may be a copy that
+    holds the last of it already.
+    """
     descriptor = own_file(path)
     if descriptor is None:
         return None
     try:
         found = os.fstat(descriptor)
         end = _set_aside_unfinished(descriptor, path, spare)
-        digest, number, recorded = _last(descriptor, end)
-        if least is not None and least.reaches_beyond(number, digest):
+        last = _last(descriptor, end)
+        if least is not None and least.reaches_beyond(last[1], last[0]):
             raise _older_copy(path, least)
         if not _is_at(found, path):
             return None
-        before = _mark(path.name, found, end, number, digest)
-        own = in_file(entries, source, number, recorded)
-        lines, digest = write_unit(own, digest)
-        blob = b"".join(lines)
-        now = _write_whole(descriptor, blob, end)
+        is_there = bool(tries) and _ends_in(descriptor, end, tries[-1].blob)
+        if not is_there:
+            tries.append(_begun(entries, source, last))
+        one = tries[-1]
+        start = end - len(one.blob) if is_there else end
+        now = _write_whole(descriptor, one.blob, start, is_there=is_there)
     finally:
         # What is synced is synced: a disk that complains of the close undoes nothing.
         with suppress(OSError):
             os.close(descriptor)
     if not _is_at(found, path):
         return None
-    mark = _mark(path.name, now, end + len(blob), number + len(own), digest)
-    return Written(tuple(_placed(own, lines, path.name, end)), before, mark)
+    before = _mark(path.name, found, start, one.number, one.previous)
+    mark = _mark(path.name, now, start + len(one.blob), one.number + len(one.own), one.digest)
+    return Written(tuple(_placed(one.own, one.lines, path.name, start)), before, mark)
+
+
+def _ends_in(descriptor: int, end: int, blob: bytes) -> bool:
+    """Whether a file ends in these very bytes."""
+    return end >= len(blob) and _read(descriptor, end - len(blob), end) == blob
 
 
 def _older_copy(path: Path, least: OwnEnd) -> BookError:
@@ -186,7 +226,9 @@ def _write_all(descriptor: int, blob: bytes) -> None:
         sent += os.write(descriptor, blob[sent:])
 
 
-def _write_whole(descriptor: int, blob: bytes, end: int) -> os.stat_result:
+def _write_whole(
+    descriptor: int, blob: bytes, end: int, *, is_there: bool = False
+) -> os.stat_result:
     """All of it and synced, and the file as it looks then; or none of it and an OSError.
 
     What the system says it wrote is counted again before anything is acknowledged. After a
@@ -194,7 +236,8 @@ def _write_whole(descriptor: int, blob: bytes, end: int) -> os.stat_result:
     sync would succeed without it.
     """
     try:
-        _write_all(descriptor, blob)
+        if not is_there:
+            _write_all(descriptor, blob)
         os.fsync(descriptor)
         now = os.fstat(descriptor)
         if now.st_size != end + len(blob):

@@ -5,6 +5,7 @@ import os
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from itertools import takewhile
 from pathlib import Path
 from typing import BinaryIO
 
@@ -177,6 +178,19 @@ def _clear(folder: Path, before_s: float) -> None:
             if stat.S_ISREG(seen.st_mode) and is_ours and seen.st_mtime < before_s:
                 with suppress(OSError):
                     Path(one.path).unlink()
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder, for its maker alone, that lasts through a power cut; and those above it.
+
+    Raises:
+        OSError: the disk refused.
+    """
+    missing = takewhile(lambda one: not one.exists(), (folder, *folder.parents))
+    for one in reversed(list(missing)):
+        one.mkdir(mode=0o700, exist_ok=True)
+        with suppress(PermissionError):  # one that is not ours to read
+            sync_folder(one.parent)
 
 
 def sync_folder(folder: Path) -> None:

@@ -86,6 +86,14 @@ def merged(one: Told, other: Told, today: date) -> Told:
     return Told(last, said, first, tuple(days)[-DIGESTS_KEPT:])
 
 
+def without(told: Told, today: date) -> Told:
+    """The marks as they would be had nothing been told today."""
+    days = [day for day in told.days if day != today]
+    said = {key: day for key, day in told.said.items() if day != today}
+    first = told.first_digest if days else None
+    return Told(days[-1] if days else None, said, first, tuple(days[:-1]))
+
+
 def _credible(day: date | None, today: date) -> tuple[bool, date]:
     return (False, date.min) if day is None else (not is_ahead(day, today), day)
 

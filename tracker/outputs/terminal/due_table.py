@@ -8,7 +8,7 @@ from tracker.outputs.terminal.table import Cell, Column, Row, table
 from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.steps import style_of
 
-_DUE = (Column("CODE"), Column("WANTS"), Column("WHY", least=20))
+_DUE = (Column("CODE", least=24), Column("WANTS"), Column("WHY", least=20))
 
 
 def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:

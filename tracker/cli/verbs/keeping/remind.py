@@ -18,6 +18,7 @@ from tracker.daemon.notify import (
 )
 from tracker.daemon.notify.terminal import is_terminal
 from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.not_whole import incomplete
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -46,6 +47,7 @@ def remind(
     from tracker.daemon.deliver import tell
 
     desk = Desk(context.obj)
+    desk.bench.must_be_begun()
     terminal = Terminal(sys.stderr if as_json else sys.stdout, is_read=printed)
     channels = Chain(
         [terminal]
@@ -56,12 +58,14 @@ def remind(
         told = tell(desk.bench, channels, desk.bench.today())
     except NotDelivered as reason:
         raise TrackerError(
-            f"Nothing counts as told: {reason}.",
+            f"The reminder does not count as delivered: {reason.why}.",
             where="the channels of the practice, the desktop and the terminal",
-            do="see `stillroom due`; nothing was marked as delivered. Where what is printed "
-            "reaches you, as cron mails it, say `--printed`.",
+            do="see `stillroom due`, which says the same. Where what is printed reaches you, "
+            "because cron mails it, add --printed.",
         ) from reason
-    if told.unmarked:
+    if told.missing and not told.lines:
+        typer.echo(incomplete(told.missing), err=True)
+    if told.unmarked and told.lines:
         typer.echo(f"Delivered, but not marked as delivered: {told.unmarked}.", err=True)
     if as_json:
         lines = [{"code": one.code, "what": one.what, "why": why_due(one)} for one in told.lines]

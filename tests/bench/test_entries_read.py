@@ -4,6 +4,7 @@ import os
 
 import pytest
 
+from tracker.bench import entries_read
 from tracker.journal import read
 
 LINES = (
@@ -62,3 +63,25 @@ def test_a_file_that_cannot_be_compared_is_no_copy_of_nothing(worked, monkeypatc
             break
         assert answer.code == 1 or ", 7 lines" in answer.out, (number, answer)
         assert ", 0 lines" not in answer.out
+
+
+@pytest.mark.parametrize("lines", [0, 3])
+def test_a_file_that_is_shorter_or_gone_when_it_is_read_is_missed(worked, monkeypatch, lines):
+    """A synchronising tool takes it away between the look at its size and the reading."""
+    line = "shelf --on 2025-04-10 --json"
+    whole = worked.ok(line)
+    own = worked.book / "events" / "bench.jsonl"
+    shorter = own.read_bytes().splitlines(keepends=True)[:lines]
+    marks = entries_read.marks
+
+    def marks_of_less(book):
+        own.unlink(missing_ok=True)
+        if shorter:
+            own.write_bytes(b"".join(shorter))
+        return marks(book)
+
+    monkeypatch.setattr(entries_read, "marks", marks_of_less)
+    answer = worked.run(line)
+
+    assert answer.out != whole
+    assert "INCOMPLETE" in answer.err

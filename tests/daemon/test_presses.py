@@ -1,0 +1,45 @@
+"""What a press on a notice records, without a screen: one that fails keeps no other back."""
+
+import logging
+
+import pytest
+
+from tests.command import Command
+from tracker.daemon import buttons
+from tracker.daemon.buttons import record_press
+
+NOW = "2025-07-22 09:00"
+CHARGES = (
+    'charge "citrus" --part peel --dried 50g --pour "250 ml 45%" --least 5d --longest 7d '
+    "--shake none --code A1 --when 2025-07-01",
+    'charge "cowherb" --dried 50g --pour "250 ml 45%" --least 5d --longest 7d --shake daily '
+    "--code C1 --when 2025-07-01",
+)
+
+
+@pytest.fixture
+def two(tmp_path) -> Command:
+    command = Command(tmp_path).practice('zone = "Europe/Berlin"\n')
+    for line in CHARGES:
+        command.ok(line)
+    return command
+
+
+def test_a_code_that_is_gone_keeps_no_other_from_being_put_off(two, caplog):
+    record_press(two.bench(NOW), "later", ("GONE", "A1"))
+
+    assert [one["subject"] for one in two.lines() if one["type"] == "later"] == ["A1"]
+    assert "GONE" in caplog.text
+
+
+def test_words_that_fail_after_the_record_say_nothing_against_it(two, monkeypatch, caplog):
+    def fails(_: object) -> str:
+        raise ValueError("no words for it")
+
+    monkeypatch.setattr(buttons, "said", fails)
+    caplog.set_level(logging.INFO, "stillroom")
+    record_press(two.bench(NOW), "shaken", ("C1",))
+
+    assert two.lines()[-1]["type"] == "shaken"
+    assert "a press recorded: C1 shaken" in caplog.text
+    assert "not recorded" not in caplog.text
