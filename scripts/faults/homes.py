@@ -47,6 +47,10 @@ def put_back(root: Path, wanted: Tree) -> None:
             shutil.rmtree(path, ignore_errors=True)
         else:
             path.unlink(missing_ok=True)
+    for name in standing.keys() & wanted.keys():
+        if standing[name].data is not None and (root / name).lstat().st_nlink > 1:
+            (root / name).unlink()  # two names of one file, which are to be two
+            del standing[name]
     for name, node in sorted(wanted.items()):
         path = root / name
         if node.data is None:

@@ -67,11 +67,14 @@ class Disk:
             else:
                 self._files[number] = _File(b"", change.mode)
                 self._real[change.inode] = number
-        elif what in ("rename", "unlink"):
+        elif what in ("rename", "unlink", "link"):
             self._folders[_folder(path)].since.append(change)
-            number = self._made.pop(path, 0)
-            if what == "rename":
-                self._made[change.to] = number
+            if what == "link":
+                self._made[change.to] = self._made[path]
+            else:
+                number = self._made.pop(path, 0)
+                if what == "rename":
+                    self._made[change.to] = number
         elif what == "sync folder":
             folder = self._folders[path]
             folder.safe, folder.since = self._names(folder, len(folder.since)), []
@@ -90,6 +93,8 @@ class Disk:
         for change in folder.since[:many]:
             if change.what == "rename":
                 names[change.to] = names.pop(change.path, 0)
+            elif change.what == "link":
+                names[change.to] = names.get(change.path, 0)
             elif change.what == "unlink":
                 names.pop(change.path, None)
             else:

@@ -34,6 +34,7 @@ class Scenario:
     target: str = ""  # a file or folder it writes beside the book
     writer: str | None = "bench"
     next: tuple[str, ...] = ("note", JAR, "after the fault")
+    redo: tuple[str, ...] = ()  # what is said after a kill, where not the same
     forgets: bool = False  # nothing but the read model remembers how far the file went
     again: tuple[str, ...] = ()  # the same words unsure, where a second one would make more
 
@@ -220,7 +221,8 @@ SCENARIOS: dict[str, Scenario] = {
         Scenario("daemon", "daemon", tick_twice, _then(_keeps_page), "pages/stillroom.html"),
         Scenario("backup", "copy", command(("backup", "copy")), _shelf, "copy"),
         Scenario("backup-again", "copy", command(("backup", "copy")), _then(_backed_up), "copy"),
-        Scenario("page", "file", command(("page", "--to", "shelf.html")), _shelf, "shelf.html"),
+        Scenario("page", "file", command(("page", "--to", "shelf.html")), _shelf, "shelf.html",
+                 redo=("page", "--to", "shelf.html", "--force")),
         Scenario("page-over", "file", command(("page", "--to", "shelf.html", "--force")),
                  _then(_stands), "shelf.html"),
         Scenario("label", "record", command(("label", JAR, "--to", "labels.pdf")), _shelf,

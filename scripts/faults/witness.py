@@ -215,7 +215,8 @@ class Witness:
             yield from self._told_once(ended)
         is_dead = any(one.kind.endswith("-on") for one in case.faults)
         if (ended.code < 0 or is_dead) and self.scenario.sort not in ("record", "button", "daemon"):
-            again = run(self.scenario.act, self.home, watched=False, writer=self.scenario.writer)
+            act = self.scenario.act if not self.scenario.redo else command(self.scenario.redo)
+            again = run(act, self.home, watched=False, writer=self.scenario.writer)
             if again.code:
                 yield f"afterwards: the same fails ({_first_line(again.err)})"
         yield from self._next(seen, may_fail=self.scenario.sort == "accept" and ended.code != 0)

@@ -352,7 +352,7 @@ def test_what_goes_into_a_pipe_or_nowhere_is_not_told(lid, line):
 
     assert piped.code == 1
     assert "it was printed, but not on a terminal" in piped.err
-    assert "say `--printed`" in piped.err
+    assert "add --printed" in piped.err
     assert "LID safety" in piped.out + piped.err
     assert not marked(lid)
     assert "Not delivered on " in lid.run("due").err

@@ -8,7 +8,7 @@ import stat
 import pytest
 
 from tests.journal.on_disk import put
-from tracker.journal import read
+from tracker.journal import backup, read, whole_file
 
 
 def own(command):
@@ -116,6 +116,17 @@ def test_what_a_killed_copy_left_is_taken_away_by_the_next(seven, tmp_path):
     assert [one.name for one in (copy / "events").iterdir()] == ["bench.jsonl"]
 
 
+def test_a_copy_lasts_with_the_folders_that_lead_to_it(seven, tmp_path, monkeypatch):
+    """Else a power cut takes the new folder away, with all that was said to be copied."""
+    synced = []
+    for module in (backup, whole_file):
+        monkeypatch.setattr(module, "sync_folder", synced.append)
+    seven.ok("backup", str(tmp_path / "copies" / "first"))
+
+    wanted = {tmp_path, tmp_path / "copies", tmp_path / "copies/first"}
+    assert wanted | {tmp_path / "copies/first/events"} <= set(synced)
+
+
 def test_a_file_that_cannot_be_read_says_what_to_do(seven, tmp_path, monkeypatch):
     """A copy that is there and does not read back is no copy, and somebody has to look."""
     seven.ok("backup", str(tmp_path / "copy"))
@@ -128,7 +139,7 @@ def test_a_file_that_cannot_be_read_says_what_to_do(seven, tmp_path, monkeypatch
         answer = seven.run(line)
         assert answer.code == 1
         assert "cannot be read: Input/output error" in answer.out + answer.err
-        assert "to do: see that the disk is sound" in answer.err
+        assert "to do: see that the disk is sound" in answer.out + answer.err
 
 
 def test_a_copy_with_lines_the_book_lost_is_never_written_over(seven, tmp_path):

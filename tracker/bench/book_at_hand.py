@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
 from tracker.bench.bench import Bench
-from tracker.bench.every_line import every_line
+from tracker.bench.entries_read import entries_read
 from tracker.bench.stored_shelf import StoredShelf
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
@@ -42,7 +42,15 @@ class BookAtHand:
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
+        self.now = bench.now()
         self._model = AskedModel(bench.model, refresh(bench.model))
+        try:
+            self._begin()
+        except BaseException:
+            self.close()
+            raise
+
+    def _begin(self) -> None:
         self.damages = self._ask(read_model.damages)
         for damage in self.damages:
             if damage.is_unreadable:  # what stands there may change what can be recorded
@@ -51,7 +59,6 @@ class BookAtHand:
         self._life = Life()
         self._loaded: set[str] = set()
         self._read_at: dict[Place, Entry] = {}
-        self.now = bench.now()
         self.entries: list[Entry] = []
 
     def _ask(
@@ -125,7 +132,7 @@ class BookAtHand:
         if all(day >= one for one in (last, *days) if one is not None):
             found = self.jars(live_only=True)
         else:
-            every = [*every_line(self._bench.book, self._ask), *self.entries]
+            every = [*entries_read(self._bench.book, self._ask), *self.entries]
             found = list(replay(every, through=day).jars.values())
         return [one for one in found if one.is_macerating and one.charged.earliest <= day]
 

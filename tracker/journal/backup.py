@@ -5,6 +5,7 @@ A copy has the shape of a book. Restoring is copying its files back.
 
 import errno
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
 from hashlib import sha256
@@ -17,7 +18,7 @@ from tracker.journal.book_file import opened, set_apart
 from tracker.journal.file_marks import Damage, Mark, marks, path_of
 from tracker.journal.read import read_book, read_on
 from tracker.journal.regular_file import opened_regular
-from tracker.journal.whole_file import begun_beside, sync_begun, sync_folder
+from tracker.journal.whole_file import begun_beside, make_folder, sync_begun, sync_folder
 
 # A file is copied and compared in pieces of this length.
 _PIECE_BYTES = 1 << 20
@@ -135,7 +136,7 @@ def back_up(book: Path, copy: Path) -> int:
     """
     _must_be_fit(book, copy)
     try:
-        copy.mkdir(mode=0o700, parents=True, exist_ok=True)
+        make_folder(copy)
     except OSError as reason:
         raise _refused(copy, reason, "written") from reason
     wanted = [
@@ -149,7 +150,18 @@ def back_up(book: Path, copy: Path) -> int:
             _copied(source.resolve() if source.name in _OTHERS else source, target)
         except OSError as reason:
             raise _refused(target, reason, "written") from reason
+    try:
+        _make_last(copy)
+    except OSError as reason:
+        raise _refused(copy, reason, "written") from reason
     return len(wanted)
+
+
+def _make_last(copy: Path) -> None:
+    """Sync the names of the folders too; a killed run may have made them, and not come to it."""
+    sync_folder(copy)
+    with suppress(PermissionError):  # one that is not ours to read
+        sync_folder(copy.resolve().parent)
 
 
 def _must_be_fit(book: Path, copy: Path) -> None:

@@ -15,7 +15,7 @@ Question = Callable[[SealedModel], list[Damage]]
 Ask = Callable[[Question], list[Damage]]
 
 
-def every_line(book: Path, ask: Ask) -> list[Entry]:
+def entries_read(book: Path, ask: Ask) -> list[Entry]:
     """The entries of all files, and no line fewer than the read model says that there are.
 
     What it says is missing stands beside every answer. So damage that is there now and that it

@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from tracker.bench import every_line
+from tracker.bench import entries_read
 from tracker.journal import read
 
 LINES = (
@@ -72,7 +72,7 @@ def test_a_file_that_is_shorter_or_gone_when_it_is_read_is_missed(worked, monkey
     whole = worked.ok(line)
     own = worked.book / "events" / "bench.jsonl"
     shorter = own.read_bytes().splitlines(keepends=True)[:lines]
-    marks = every_line.marks
+    marks = entries_read.marks
 
     def marks_of_less(book):
         own.unlink(missing_ok=True)
@@ -80,7 +80,7 @@ def test_a_file_that_is_shorter_or_gone_when_it_is_read_is_missed(worked, monkey
             own.write_bytes(b"".join(shorter))
         return marks(book)
 
-    monkeypatch.setattr(every_line, "marks", marks_of_less)
+    monkeypatch.setattr(entries_read, "marks", marks_of_less)
     answer = worked.run(line)
 
     assert answer.out != whole
