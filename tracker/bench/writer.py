@@ -7,7 +7,6 @@ through any synchronising tool, so what is kept is used only where it is sure to
 
 import os
 import re
-import stat
 import sys
 from collections.abc import Callable
 from contextlib import suppress
@@ -19,6 +18,7 @@ from tracker.core.values.errors import BookError, MisusedError
 from tracker.core.values.file_names import slug
 from tracker.journal.own_head import NAME as OWN_ENDS
 from tracker.journal.own_head import own_ends
+from tracker.journal.regular_file import read_regular
 from tracker.journal.whole_file import make_folder, write_whole
 
 SET_BY = "STILLROOM_WRITER"
@@ -148,15 +148,8 @@ def _read(file: Path) -> _Kept:
         FileNotFoundError: there is none.
         ValueError: what it holds is no name, or cannot be read; it says why.
     """
-    safely = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
     try:
-        descriptor = os.open(file, os.O_RDONLY | safely)
-        try:
-            if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-                raise ValueError("it is no plain file")
-            text = os.read(descriptor, _MOST_BYTES + 1)
-        finally:
-            os.close(descriptor)
+        text = read_regular(file, _MOST_BYTES + 1)
     except FileNotFoundError:
         raise
     except OSError as reason:

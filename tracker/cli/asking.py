@@ -7,7 +7,6 @@ from typing import Protocol, TypeVar
 
 import typer
 
-from tracker.cli.typed_words import TypedWords
 from tracker.core.rules.verdict import AskedError, Finding, Question
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
@@ -37,6 +36,8 @@ class Asks(Protocol):
 
 def ask(question: str, read: Callable[[str], object]) -> str:
     """What a person types in answer, once it can be read in one way."""
+    from tracker.cli.typed_words import TypedWords
+
     while True:
         words = TypedWords()
         text = words.text(typer.prompt(question, err=True))

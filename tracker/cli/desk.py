@@ -13,7 +13,6 @@ import msgspec
 import typer
 
 from tracker.bench.bench import Bench
-from tracker.bench.interrupts import uninterrupted
 from tracker.cli.asking import OpenQuestionError, ask, choose, settled
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
@@ -268,12 +267,12 @@ class Desk:
             RefusedError, MisusedError: the gate said no.
             AskedError: the gate asks, and the answer is not known.
         """
+        from tracker.bench.interrupts import uninterrupted
         from tracker.bench.record import as_written, commit
         from tracker.cli.named_file import write_paper
-
-        happened = self.happened
         from tracker.core.rules.recorded import Draft
 
+        happened = self.happened
         drafts = [Draft(self.bench.new_id(), code, happened, self._own(f)) for code, f in facts]
         recorded = self.book.add(drafts, self.questions())
         if self.dry_run or self.page is not None:

@@ -12,7 +12,7 @@ from tracker.bench.bench import Bench
 from tracker.bench.questions import Questions
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown
-from tracker.journal.whole_file import read_regular
+from tracker.journal.regular_file import read_regular
 
 if TYPE_CHECKING:
     from tracker.bench.open_book import OpenBook
@@ -124,7 +124,7 @@ def _bytes_of(file: str, page: str) -> bytes:
         if file == "-":
             raw = sys.stdin.buffer.read(MOST_BYTES + 1)
         else:
-            raw = read_regular(Path(file), MOST_BYTES + 1)
+            raw = read_regular(Path(file), MOST_BYTES + 1, through_link=True)
     except (OSError, ValueError) as reason:
         raise MisusedError(
             f"The page cannot be read: {getattr(reason, 'strerror', None) or reason}.",

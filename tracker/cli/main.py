@@ -15,6 +15,7 @@ from tracker.cli import streams
 from tracker.cli.streams import UnprintedError
 from tracker.core.values.errors import AmbiguousAmountError, BookError, TrackerError
 from tracker.core.values.text import escaped_json, shown
+from tracker.journal.regular_file import read_regular
 
 # What shells answer for a command that was stopped by Ctrl-C: 128 and the number of SIGINT.
 STOPPED = 130
@@ -153,15 +154,12 @@ def _print_untold(state: Path) -> None:
     """What the daemon could not deliver is printed before anything else, once."""
     file = state / "untold"
     try:
-        if not file.is_file():  # a pipe in its place would keep every command waiting
-            return
-        with file.open("rb") as stream:
-            text = stream.read(4000).decode()
+        text = read_regular(file, 4000, through_link=True).decode()
     except (OSError, ValueError):
         return
     typer.echo(shown(text), err=True)
     with suppress(OSError):
-        (state / "untold").replace(state / "untold.printed")
+        file.replace(state / "untold.printed")
 
 
 def _print_failure(failure: TrackerError) -> None:

@@ -11,7 +11,8 @@ import typer
 
 from tracker.core.values.errors import BookError
 from tracker.core.values.text import shown
-from tracker.journal.whole_file import is_regular, write_new
+from tracker.journal.regular_file import is_regular
+from tracker.journal.whole_file import not_written, write_new
 
 Force = Annotated[bool, typer.Option("--force", help="Replace the file that stands there already.")]
 
@@ -99,8 +100,4 @@ def _write(file: Path, contents: bytes, *, force: bool) -> None:
             do="make that folder, or name a file in one that is there.",
         ) from reason
     except (OSError, ValueError) as reason:
-        raise BookError(
-            f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
-            where=str(file),
-            do="name a file that you may write, in a folder that is there.",
-        ) from reason
+        raise not_written(file, reason) from reason

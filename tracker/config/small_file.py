@@ -1,8 +1,9 @@
 """The text of a small file that people edit: a regular file, of bounded size, in UTF-8."""
 
-import os
 import stat
 from pathlib import Path
+
+from tracker.journal.regular_file import NotRegularError, read_regular
 
 # A practice with every rule in it is 5 kB.
 MOST_BYTES = 256 * 1024
@@ -14,6 +15,7 @@ _OTHER_ENCODINGS = (
     (b"\xff\xfe", "UTF-16"),
     (b"\xfe\xff", "UTF-16"),
 )
+_NO_FILE_THERE = "put a file in its place, or remove it."
 _AS_UTF_8 = "save it as UTF-8 (in Notepad: Save as, Encoding: UTF-8)."
 
 
@@ -44,11 +46,9 @@ def _bytes(path: Path) -> bytes:
     try:
         # Looked at before it is opened: opening alone can wait for a pipe or stir a device.
         _must_be_regular(path.stat().st_mode)
-        # O_BINARY is of Windows, O_NONBLOCK of all others.
-        flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
-        with os.fdopen(os.open(path, flags), "rb") as file:
-            _must_be_regular(os.fstat(file.fileno()).st_mode)
-            found = file.read(MOST_BYTES + 1)
+        found = read_regular(path, MOST_BYTES + 1, through_link=True)
+    except NotRegularError as reason:  # it was one when it was looked at
+        raise FileError("it is no regular file", _NO_FILE_THERE) from reason
     except (FileNotFoundError, NotADirectoryError) as reason:
         if path.is_symlink():
             raise FileError("it is a link that leads nowhere", "put the file there.") from reason
@@ -63,9 +63,9 @@ def _bytes(path: Path) -> bytes:
 
 def _must_be_regular(mode: int) -> None:
     if stat.S_ISDIR(mode):
-        raise FileError("it is a folder", "put a file in its place, or remove it.")
+        raise FileError("it is a folder", _NO_FILE_THERE)
     if not stat.S_ISREG(mode):
-        raise FileError("it is no regular file", "put a file in its place, or remove it.")
+        raise FileError("it is no regular file", _NO_FILE_THERE)
 
 
 def _decoded(found: bytes) -> str:

@@ -11,7 +11,8 @@ from tracker.core.practice.practice import PRACTICE_FILE
 from tracker.core.values.errors import BookError, PracticeError, TrackerError
 from tracker.daemon.complaints import Complaints
 from tracker.journal.file_marks import marks
-from tracker.journal.whole_file import is_regular, write_whole
+from tracker.journal.regular_file import is_regular
+from tracker.journal.whole_file import not_written, write_whole
 
 PAGE = "stillroom.html"
 _MARKS = (b'<meta name="generator" content="Stillroom">', b"<title>The shelf on ")
@@ -51,11 +52,7 @@ def replace_file(file: Path, text: bytes) -> None:
     try:
         write_whole(file, text)
     except (OSError, ValueError) as reason:
-        raise BookError(
-            f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
-            where=str(file),
-            do="name a file that you may write, in a folder that is there.",
-        ) from reason
+        raise not_written(file, reason) from reason
 
 
 def keep_page(bench: Bench, kept: PageMemory) -> None:

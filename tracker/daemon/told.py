@@ -1,12 +1,11 @@
 """The delivery marks on disk: derived, and safe to delete (a digest may then repeat once)."""
 
 import json
-import os
-import stat
 from datetime import date
 from pathlib import Path
 
 from tracker.core.rules.morning import DIGESTS_KEPT, LINES_KEPT, Told
+from tracker.journal.regular_file import read_regular
 from tracker.journal.whole_file import make_folder, write_whole
 
 MARKS = "told.json"
@@ -34,15 +33,10 @@ def read_small(file: Path) -> str:
     """The text of a small file of our own.
 
     Raises:
-        OSError: it is not there, no ordinary file, or too long.
+        OSError: it is not there, no regular file, or too long.
         ValueError: it is not UTF-8.
     """
-    # A pipe would keep us waiting for its writer.
-    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
-    with os.fdopen(os.open(file, flags), "rb") as stream:
-        if not stat.S_ISREG(os.fstat(stream.fileno()).st_mode):
-            raise OSError(f"{file} is no ordinary file")
-        contents = stream.read(MOST_BYTES + 1)
+    contents = read_regular(file, MOST_BYTES + 1, through_link=True)
     if len(contents) > MOST_BYTES:
         raise OSError(f"{file} is too long")
     return contents.decode()

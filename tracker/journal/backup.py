@@ -14,9 +14,10 @@ from pathlib import Path
 from typing import BinaryIO
 
 from tracker.core.values.errors import BookError
-from tracker.journal.book_file import opened, opened_plain, set_apart
+from tracker.journal.book_file import opened, set_apart
 from tracker.journal.file_marks import Damage, Mark, marks, path_of
 from tracker.journal.read import read_book, read_on
+from tracker.journal.regular_file import opened_regular
 from tracker.journal.whole_file import begun_beside, make_folder, sync_begun, sync_folder
 
 # A file is copied and compared in pieces of this length.
@@ -200,7 +201,7 @@ def _copied(source: Path, target: Path) -> None:
     """One file, written beside, synced, read back, and only then put in its place."""
     target.parent.mkdir(mode=0o700, exist_ok=True)
     whole = sha256()
-    with opened_plain(source) as old, begun_beside(target) as (fresh, new):
+    with opened_regular(source) as old, begun_beside(target) as (fresh, new):
         for piece in iter(partial(old.read, _PIECE_BYTES), b""):
             whole.update(piece)
             new.write(piece)
@@ -214,7 +215,7 @@ def _copied(source: Path, target: Path) -> None:
 
 def _digest(path: Path) -> bytes:
     whole = sha256()
-    with opened_plain(path) as file:
+    with opened_regular(path) as file:
         for piece in iter(partial(file.read, _PIECE_BYTES), b""):
             whole.update(piece)
     return whole.digest()

@@ -1,7 +1,5 @@
 """Opening a file of the book to read it, and its lines in bounded memory."""
 
-import errno
-import os
 import stat
 from collections.abc import Iterator
 from functools import partial
@@ -11,44 +9,21 @@ from typing import BinaryIO, NamedTuple
 
 from tracker.journal.file_marks import Damage, is_odd_name, path_of
 from tracker.journal.line import LONGEST_LINE_BYTES
+from tracker.journal.regular_file import opened_regular
 
 # A line that goes on beyond that is passed over in pieces of so much.
 _PIECE_BYTES = 1 << 16
 # A digest, what closes the line, and a CR LF.
 _END_BYTES = 80
 
-_FLAGS = (
-    os.O_RDONLY
-    | getattr(os, "O_NOFOLLOW", 0)
-    | getattr(os, "O_NONBLOCK", 0)  # what became a pipe meanwhile does not keep us waiting
-    | getattr(os, "O_CLOEXEC", 0)
-    | getattr(os, "O_BINARY", 0)
-)
-
 
 def opened(book: Path, file: str) -> BinaryIO:
     """A file of the book, open to be read.
 
     Raises:
-        OSError: it cannot be read, or is no plain file.
+        OSError: it cannot be read, or is no regular file.
     """
-    return opened_plain(path_of(book, file))
-
-
-def opened_plain(path: Path) -> BinaryIO:
-    """A file open to be read: never what a link leads to, nor a pipe or device.
-
-    Raises:
-        OSError: it cannot be read, or is no plain file.
-    """
-    descriptor = os.open(path, _FLAGS)
-    try:
-        if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-            raise OSError(errno.EINVAL, "it is no plain file")
-        return os.fdopen(descriptor, "rb")
-    except BaseException:
-        os.close(descriptor)
-        raise
+    return opened_regular(path_of(book, file))
 
 
 def set_apart(book: Path, file: str) -> Damage | None:

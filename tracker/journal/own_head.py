@@ -6,13 +6,13 @@ command that wrote the line. It is not synced; an older one is still true of its
 """
 
 import os
-import stat
 from collections.abc import Iterable
-from contextlib import suppress
 from pathlib import Path
 from zlib import crc32
 
 import msgspec
+
+from tracker.journal.regular_file import read_regular
 
 NAME = "own-ends"
 # One line for each writer; a state folder has one, or a few.
@@ -43,18 +43,9 @@ _DECODER = msgspec.json.Decoder(OwnEnd)
 def own_ends(file: Path) -> dict[str, OwnEnd]:
     """What is remembered of each file of a book; nothing of what is damaged."""
     try:
-        descriptor = os.open(file, os.O_RDONLY | _SAFELY)
+        kept = read_regular(file, _MOST_BYTES)
     except OSError:
         return {}
-    try:
-        if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-            return {}
-        kept = os.read(descriptor, _MOST_BYTES)
-    except OSError:
-        return {}
-    finally:
-        with suppress(OSError):
-            os.close(descriptor)
     found = (_read(line) for line in kept.split(b"\n")[:-1])
     return {one.file: one for one in found if one is not None}
 

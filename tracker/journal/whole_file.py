@@ -9,6 +9,9 @@ from itertools import takewhile
 from pathlib import Path
 from typing import BinaryIO
 
+from tracker.core.values.errors import BookError
+from tracker.journal.regular_file import is_regular
+
 # As any program makes a file: what the user's umask leaves of it.
 SHARED = 0o666
 _FLAGS = (
@@ -79,25 +82,13 @@ def write_new(file: Path, contents: bytes, *, force: bool = False) -> None:
     sync_folder(file.parent)
 
 
-def is_regular(file: Path) -> bool:
-    """Whether a regular file stands there: no folder, link, pipe or device."""
-    try:
-        return stat.S_ISREG(os.lstat(file).st_mode)
-    except (OSError, ValueError):
-        return False
-
-
-def read_regular(file: Path, most_bytes: int) -> bytes:
-    """The beginning of a regular file; a pipe or device is not waited for.
-
-    Raises:
-        OSError: it cannot be read, or is no file.
-    """
-    descriptor = os.open(file, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
-    with os.fdopen(descriptor, "rb") as stream:
-        if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-            raise OSError(errno.EINVAL, "It is no file", str(file))
-        return stream.read(most_bytes)
+def not_written(file: Path, reason: Exception) -> BookError:
+    """What to say of a file that a person named and that cannot be written."""
+    return BookError(
+        f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
+        where=str(file),
+        do="name a file that you may write, in a folder that is there.",
+    )
 
 
 def _is_of_a_book(file: Path) -> bool:

@@ -193,7 +193,7 @@ def test_a_link_counts_by_the_file_it_leads_to_and_a_pipe_keeps_nobody_waiting(t
         Further("phone").deliver(Notice("a", "b"))
     file.unlink()
     os.mkfifo(file, 0o600)
-    with pytest.raises(NotDelivered, match="no ordinary file"):
+    with pytest.raises(NotDelivered, match="no regular file"):
         Further("phone").deliver(Notice("a", "b"))
 
 

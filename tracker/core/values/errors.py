@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from tracker.core.values.lookalikes import strange_letter
-from tracker.core.values.unseen import unseen_sign
 
 
 class TrackerError(Exception):
@@ -48,6 +47,8 @@ class UnknownCodeError(TrackerError):
 
 
 def _unseen(code: str) -> str | None:
+    from tracker.core.values.unseen import unseen_sign
+
     sign = unseen_sign(code)
     return sign and f"there is {sign}, which is not seen"
 

@@ -29,7 +29,7 @@ _HAN = ("\u3400\u9fff", "\uf900\ufaff", "\U00020000\U0003ffff")
 
 # What a page of the web leaves in the words that are copied from it: places where a line may or
 # may not break, joiners, selectors. Where no script needs them, words are the same without them.
-_STRAY = re.compile("[\xad\u200b-\u200d\u2060\ufeff\ufe00-\ufe0f]")
+_STRAY = "[\xad\u200b-\u200d\u2060\ufeff\ufe00-\ufe0f]"
 
 
 def is_plain(text: str) -> bool:
@@ -44,7 +44,7 @@ def unseen(text: str) -> Iterator[tuple[int, str]]:
 
 def without_strays(text: str) -> str:
     """The text without soft hyphens, blanks of no width, and joiners that nothing needs."""
-    return _STRAY.sub(lambda found: found[0] if _is_needed(found) else "", text)
+    return re.sub(_STRAY, lambda found: found[0] if _is_needed(found) else "", text)
 
 
 def says_something(text: str) -> bool:

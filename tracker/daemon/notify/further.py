@@ -16,6 +16,7 @@ import platformdirs
 from tracker.daemon.notify.apart import Answer, do_apart
 from tracker.daemon.notify.notice import NotDelivered, Notice
 from tracker.daemon.notify.safe_text import plain_body, plain_line
+from tracker.journal.regular_file import opened_regular
 
 FILE = "channels.toml"
 LIMIT_S = 30.0
@@ -64,13 +65,8 @@ def _addresses(file: Path) -> dict[str, object]:
     """
     import tomllib
 
-    # Opened first and looked at then, so that no other file takes its place in between; a pipe
-    # would keep us waiting.
-    descriptor = os.open(file, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
-    with os.fdopen(descriptor, "rb") as stream:
+    with opened_regular(file, through_link=True) as stream:
         seen = os.fstat(stream.fileno())
-        if not stat.S_ISREG(seen.st_mode):
-            raise LookupError(f"{file} is no ordinary file")
         if os.name == "posix" and seen.st_uid != os.geteuid():
             raise LookupError(f"{file} belongs to somebody else: make one of your own")
         if os.name == "posix" and stat.S_IMODE(seen.st_mode) & 0o077:

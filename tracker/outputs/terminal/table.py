@@ -45,7 +45,7 @@ def styled(text: str, style: str, *, colour: bool) -> str:
 
 def width(text: str) -> int:
     """Terminal cells the text takes."""
-    if all(mark < "\u0300" or mark in "–…" for mark in text):
+    if text.isascii() or all(mark < "\u0300" or mark in "–…" for mark in text):
         return len(text)  # below the combining marks every character is one cell
     import wcwidth
 
