@@ -4,6 +4,7 @@ import threading
 from contextlib import closing
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
@@ -29,6 +30,7 @@ from tracker.journal.read import read_book, read_entries, read_on
 from tracker.journal.read_model import batches
 
 NOW = datetime(2026, 1, 1, 12, 0, tzinfo=UTC)
+OPEN_FILES = Path("/proc/self/fd")
 
 
 @pytest.fixture
@@ -425,3 +427,19 @@ def test_what_is_left_of_a_lot_counts_every_jar_once(bench):
 
     assert found[0] == ()
     assert [one.what for one in found[1]] == ["by the book 300 ml more was used than there was"]
+
+
+@pytest.mark.skipif(not OPEN_FILES.is_dir(), reason="the system lists no open files")
+def test_a_book_that_cannot_be_opened_lets_go_of_its_model(bench, monkeypatch):
+    """Else a daemon keeps one more file open for each record that is refused so."""
+
+    def refused(*_):
+        raise RuntimeError
+
+    monkeypatch.setattr("tracker.bench.open_book.OwnLines", refused)
+    with pytest.raises(RuntimeError) as kept, opened(bench):  # its traceback holds the book
+        pass
+
+    assert kept.tb is not None
+    held = [str(one.readlink()) for one in OPEN_FILES.iterdir() if one.is_symlink()]
+    assert not [one for one in held if str(bench.model.file.parent) in one]

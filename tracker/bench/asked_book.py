@@ -175,15 +175,14 @@ class AskedBook:
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once
 
-        return sorted(each_once(self._lines_about(ids))[0], key=replay_order)
+        return sorted(each_once(self._lines_about(list(ids)))[0], key=replay_order)
 
-    def _lines_about(self, ids: "Iterable[str]") -> "list[Entry]":
+    def _lines_about(self, ids: Sequence[str]) -> "list[Entry]":
         """The entries of jars and lots; where another line stands in their place, as it is now."""
-        wanted = list(ids)
 
         def question(connection: SealedModel) -> "list[Entry]":
-            found = (read_model.places_of(connection, one) for one in wanted)
-            places = list(dict.fromkeys(place for own in found for place in own))
+            every = (at for one in ids for at in read_model.places_of(connection, one))
+            places = list(dict.fromkeys(every))
             if not places:
                 return []
             from tracker.journal.read import read_entries

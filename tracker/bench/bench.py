@@ -7,17 +7,21 @@ from copy import copy
 from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zlib import adler32, crc32
 
 import platformdirs
 
 from tracker import clock
 from tracker.bench.asked_book import AskedBook
-from tracker.bench.writer import Writer, slug, writer_of
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.values.errors import BookError
+from tracker.core.values.file_names import slug
 from tracker.journal import own_head, read_model
 from tracker.journal.read_model import ReadModel
+
+if TYPE_CHECKING:
+    from tracker.bench.writer import Writer
 
 APP = "stillroom"
 LOCK_WAIT_S = 20
@@ -82,8 +86,10 @@ class Bench(AskedBook):
         return self.now().date()
 
     @cached_property
-    def written_by(self) -> Writer:
+    def written_by(self) -> "Writer":
         """The machine and person who record here, and the hash of that machine."""
+        from tracker.bench.writer import writer_of
+
         found = writer_of(self._state_root, self.new_id)
         if found.remark is not None:
             self.remarks.append(found.remark)

@@ -42,7 +42,15 @@ class BookAtHand:
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench
+        self.now = bench.now()
         self._model = AskedModel(bench.model, refresh(bench.model))
+        try:
+            self._begin()
+        except BaseException:
+            self.close()
+            raise
+
+    def _begin(self) -> None:
         self.damages = self._ask(read_model.damages)
         for damage in self.damages:
             if damage.is_unreadable:  # what stands there may change what can be recorded
@@ -51,7 +59,6 @@ class BookAtHand:
         self._life = Life()
         self._loaded: set[str] = set()
         self._read_at: dict[Place, Entry] = {}
-        self.now = bench.now()
         self.entries: list[Entry] = []
 
     def _ask(

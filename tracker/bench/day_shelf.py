@@ -1,8 +1,9 @@
 """The shelf of today: what a clock set wrongly dated ahead is named, and does not count."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+import msgspec
 
 from tracker.bench.bench import Bench
 from tracker.core.rules.reminders import Due
@@ -11,8 +12,7 @@ from tracker.core.shelf.thing import Batch
 _DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class DayShelf:
+class DayShelf(msgspec.Struct, frozen=True):
     """What is on the shelf today, and a line for each code with an event dated ahead."""
 
     batches: Sequence[Batch]

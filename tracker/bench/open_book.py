@@ -38,9 +38,12 @@ class OpenBook(BookAtHand):
 
     def __init__(self, bench: Bench) -> None:
         super().__init__(bench)
-        self._numbers = count(self._ask(read_model.last_number, bench.writer) + 1)
-        self._own = OwnLines(bench, self._model)
         self.is_sure_of_older_copy = False
+
+    def _begin(self) -> None:
+        super()._begin()
+        self._numbers = count(self._ask(read_model.last_number, self._bench.writer) + 1)
+        self._own = OwnLines(self._bench, self._model)
 
     def add(
         self, drafts: Sequence[Draft], asked: Questions | None = None, *, sure: bool = False

@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from tracker.bench.book_lock import HeldError, held
 from tracker.core.values.errors import BookError, MisusedError
+from tracker.core.values.file_names import slug
 from tracker.journal.own_head import NAME as OWN_ENDS
 from tracker.journal.own_head import own_ends
 from tracker.journal.whole_file import make_folder, write_whole
@@ -41,13 +42,6 @@ class _Kept(NamedTuple):
 
     name: str
     machine: str | None
-
-
-def slug(name: str) -> str:
-    """A name as that of a file on any system; empty where nothing of it is left."""
-    found = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
-    # Names that Windows keeps for devices, whatever follows the point.
-    return f"{found}-" if re.fullmatch("con|prn|aux|nul|(com|lpt)[0-9]", found) else found
 
 
 def writer_of(

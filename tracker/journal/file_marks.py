@@ -138,8 +138,6 @@ def _mark_of(place: "os.DirEntry[str]") -> Mark | None:
 
 # The name of a file
 
-_ESCAPED = re.compile(r"\\(?:\\|u([0-9a-f]{6}))")
-
 
 def name_shown(name: str) -> str:
     r"""A file's name as text that can be shown and kept, each name another.
@@ -163,7 +161,9 @@ def is_odd_name(file: str) -> bool:
 
 def path_of(book: Path, file: str) -> Path:
     """Where the file is whose name is shown so."""
-    return book / "events" / _ESCAPED.sub(_unescaped, file)
+    if is_odd_name(file):
+        file = re.sub(r"\\(?:\\|u([0-9a-f]{6}))", _unescaped, file)
+    return book / "events" / file
 
 
 def _unescaped(found: re.Match[str]) -> str:

@@ -129,6 +129,20 @@ def _built(
 ) -> SealedModel:
     """A model in memory, made from the first line on."""
     connection = model_in_memory(model.file, LAYOUT)
+    try:
+        _fill(connection, model, heads, ends)
+    except BaseException:
+        connection.close()
+        raise
+    return connection
+
+
+def _fill(
+    connection: SealedModel,
+    model: ReadModel,
+    heads: dict[str, Head],
+    ends: Mapping[str, OwnEnd],
+) -> None:
     tables = sqlite_utils.Database(connection)
     for name in PARTS:
         tables.create_table(name, {"number": int, "body": bytes}, pk="number")
@@ -137,7 +151,6 @@ def _built(
     with connection.writing() as seal, _no_garbage_collection():
         placed = _absorb(connection, seal, model.book, marks(model.book), heads, ends)
         store(connection, seal, families(placed, _entry))
-    return connection
 
 
 @contextmanager

@@ -262,8 +262,12 @@ def model_in_memory(file: Path, layout: str) -> SealedModel:
 
 def _prepared(connection: SealedModel, file: Path, layout: str) -> SealedModel:
     connection.key, connection.layout = book_key(file), layout
-    connection.execute("PRAGMA trusted_schema = OFF")
-    connection.execute("PRAGMA cell_size_check = ON")
+    try:
+        connection.execute("PRAGMA trusted_schema = OFF")
+        connection.execute("PRAGMA cell_size_check = ON")
+    except sqlite3.Error:
+        connection.close()
+        raise
     return connection
 
 

@@ -294,3 +294,13 @@ def test_the_command_refuses_what_does_not_go_together(worked, line):
 
     assert "--pdf" in err
     assert not (worked.home / "a.pdf").exists()
+
+
+def test_a_row_that_ends_at_the_foot_of_a_page_is_whole_wherever_that_is():
+    """The air below its last line may reach beyond the page: nothing of it is left to go on."""
+    record = record_of(a_life())
+    for words in range(2268, 2381, 14):  # a line more each time, over two pages and a third
+        step = msgspec.structs.replace(record.steps[0], said="word " * words, by="Anna")
+        long = msgspec.structs.replace(record, steps=(step,))
+        made = record_pdf(long, [], UTC, page_mm=(210.0, 297.9))
+        assert text_of(made.pdf).count("word") == words

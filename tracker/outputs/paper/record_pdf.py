@@ -149,7 +149,7 @@ class _Flow:
         for inks, tall in rows:
             if self._y + tall > self._bottom and tall <= self._full() - high:
                 self._go_on(part)
-            while self._y + tall > self._bottom:
+            while self._y + tall > self._bottom and self._is_cut(inks):
                 inks, tall = self._part_of(inks, tall)
                 self._go_on(part)
             self._put(inks, tall)
@@ -159,6 +159,11 @@ class _Flow:
     def _go_on(self, part: Section) -> None:
         self._break()
         self._put(*self._head(part, f"{part.head}, continued"))
+
+    def _is_cut(self, inks: Sequence[Ink]) -> bool:
+        """Whether words of a row reach beyond the page; the air below the last line may."""
+        room = self._bottom - self._y
+        return any(isinstance(one, Set) and one.bottom > room for one in inks)
 
     def _part_of(self, inks: Sequence[Ink], tall: float) -> tuple[list[Ink], float]:
         """Put the lines of a row that fit this page; give back the others, and their height."""

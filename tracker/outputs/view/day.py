@@ -7,7 +7,6 @@ from typing import Literal
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
-from tracker.core.rules.dated_ahead import with_dated_ahead
 from tracker.core.rules.reminders import ORDER, Due, due, next_shake
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
@@ -60,7 +59,11 @@ def day_of(
     codes = {one.id: one.code for one in batches}
     asking = [(codes[flag.event], flag) for flag in not_held if flag.event in codes]
     asking += [(one.code, flag) for one in batches for flag in one.flags if flag.asks]
-    lines = with_dated_ahead(due(batches, practice, today, not_held=not_held), ahead)
+    lines = due(batches, practice, today, not_held=not_held)
+    if ahead:  # almost never, and a short answer loads what it needs
+        from tracker.core.rules.dated_ahead import with_dated_ahead
+
+        lines = with_dated_ahead(lines, ahead)
     return DayView(today, tuple(lines), tuple(asking))
 
 
