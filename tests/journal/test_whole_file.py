@@ -2,6 +2,7 @@
 
 import os
 import stat
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -42,6 +43,23 @@ def test_what_failed_leaves_the_old_file_and_nothing_beside_it(file, monkeypatch
     monkeypatch.setattr(os, call, fault)
     with pytest.raises((OSError, _Died)):
         write_whole(file, b"the new shelf")
+    monkeypatch.undo()
+
+    assert file.read_bytes() == b"the old shelf"
+    assert list(file.parent.iterdir()) == [file]
+
+
+@pytest.mark.parametrize("write", [write_whole, partial(write_new, force=True)])
+def test_a_disk_that_says_it_wrote_what_it_did_not_is_not_believed(file, monkeypatch, write):
+    sync = os.fsync
+
+    def loses_half(descriptor):
+        sync(descriptor)
+        os.truncate(descriptor, 3)
+
+    monkeypatch.setattr(os, "fsync", loses_half)
+    with pytest.raises(OSError, match="Input/output"):
+        write(file, b"the new shelf")
     monkeypatch.undo()
 
     assert file.read_bytes() == b"the old shelf"

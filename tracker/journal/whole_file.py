@@ -132,8 +132,15 @@ def _written_beside(file: Path, contents: bytes, mode: int) -> Iterator[Path]:
     with begun_beside(file, mode) as (fresh, stream):
         stream.write(contents)
         sync_begun(fresh, stream)
+        _must_hold(stream, contents)
         stream.close()
         yield fresh
+
+
+def _must_hold(stream: BinaryIO, contents: bytes) -> None:
+    """Count what was written: a disk may say that it took what it did not."""
+    if os.fstat(stream.fileno()).st_size != len(contents):
+        raise OSError(errno.EIO, os.strerror(errno.EIO))
 
 
 def take_away(file: Path) -> None:
@@ -152,6 +159,7 @@ def _write_in_place(file: Path, contents: bytes) -> None:
             stream.write(contents)
             stream.flush()
             os.fsync(stream.fileno())
+            _must_hold(stream, contents)
     except BaseException:
         take_away(file)
         raise
