@@ -139,7 +139,7 @@ def test_a_file_that_cannot_be_read_says_what_to_do(seven, tmp_path, monkeypatch
         answer = seven.run(line)
         assert answer.code == 1
         assert "cannot be read: Input/output error" in answer.out + answer.err
-        assert "to do: see that the disk is sound" in answer.out + answer.err
+        assert "to do: make sure that the disk is sound" in answer.out + answer.err
 
 
 def test_a_copy_with_lines_the_book_lost_is_never_written_over(seven, tmp_path):
