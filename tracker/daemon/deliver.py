@@ -66,16 +66,8 @@ def tell(
     marks = after_telling(told, lines, today)
     channel = None
     if lines:
-        try:
-            channel = channels.deliver(notice(lines, buttons=buttons, missing=missing))
-        except NotDelivered as reason:
-            if unkept := _leave_for_the_next_command(bench, lines, today):
-                both = f"{reason.why}; nor could it be kept for the next command: {unkept}"
-                raise NotDelivered(reason.channel, both) from reason
-            raise
-        except Exception:  # a fault of ours in a channel must not hide the line as well
-            _leave_for_the_next_command(bench, lines, today)
-            raise
+        digest = notice(lines, buttons=buttons, missing=missing)
+        channel = _delivered(bench, channels, digest, lines, today)
     unmarked = None
     try:
         write_told(bench.state / MARKS, marks)
@@ -84,6 +76,22 @@ def tell(
     if lines:
         forget_untold(bench.state)
     return Telling(tuple(lines), channel, marks, unmarked, missing)
+
+
+def _delivered(
+    bench: Bench, channels: Chain, digest: Notice, lines: Sequence[Due], today: date
+) -> str:
+    """The channel that took the digest; its lines are left for the next command where none did."""
+    try:
+        return channels.deliver(digest)
+    except NotDelivered as reason:
+        if unkept := _leave_for_the_next_command(bench, lines, today):
+            both = f"{reason.why}; nor could it be kept for the next command: {unkept}"
+            raise NotDelivered(reason.channel, both) from reason
+        raise
+    except Exception:  # a fault of ours in a channel must not hide the line as well
+        _leave_for_the_next_command(bench, lines, today)
+        raise
 
 
 def _to_say(bench: Bench, today: date, told: Told) -> tuple[list[Due], int]:

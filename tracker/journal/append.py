@@ -76,13 +76,7 @@ def append(
             if written is not None:
                 return written
     except _NotTakenBackError as reason:
-        raise BookError(
-            f"The book cannot be written: {reason.strerror or reason}; nor can the disk take back "
-            "what was begun.",
-            where=f"{path}; whether it was recorded is not known",
-            do="copy the book to another disk, and look there with `stillroom history` before "
-            "you repeat the command.",
-        ) from reason
+        raise _not_known(path, reason) from reason
     except OSError as reason:
         raise BookError(
             f"The book cannot be written: {reason.strerror or reason}.",
@@ -93,6 +87,16 @@ def append(
         "Another program keeps replacing the file.",
         where=f"{path}; nothing was recorded",
         do="pause the synchronising program, then repeat the command.",
+    )
+
+
+def _not_known(path: Path, reason: OSError) -> BookError:
+    return BookError(
+        f"The book cannot be written: {reason.strerror or reason}; nor can the disk take back "
+        "what was begun.",
+        where=f"{path}; whether it was recorded is not known",
+        do="copy the book to another disk, and look there with `stillroom history` before "
+        "you repeat the command.",
     )
 
 
