@@ -1,4 +1,5 @@
 import os
+import time
 from pathlib import Path
 
 import pytest
@@ -68,7 +69,15 @@ def test_a_call_that_never_returns_is_ended_with_all_it_started(bus, tmp_path, n
         channel.deliver(READY)
 
 
-def _has_ended(number: int) -> bool:
+def _has_ended(number: int, within_s: float = 10) -> bool:
+    """Whether a process ends: a signal is sent at once, and arrives when there is time for it."""
+    end = time.monotonic() + within_s
+    while not (ended := _is_gone(number)) and time.monotonic() < end:
+        time.sleep(0.02)
+    return ended
+
+
+def _is_gone(number: int) -> bool:
     """Whether a process is gone, or a zombie that waits for its parent: proc(5), stat, state."""
     try:
         stat = Path(f"/proc/{number}/stat").read_text()
