@@ -14,6 +14,8 @@ from zlib import crc32
 
 import msgspec
 
+from tracker.journal.whole_file import sync_folder
+
 NAME = "own-ends"
 # One line for each writer; a state folder has one, or a few.
 _MOST_BYTES = 1 << 16
@@ -97,9 +99,11 @@ def _write(file: Path, kept: bytes) -> None:
 
 
 def forget(file: Path) -> None:
-    """Miss nothing any longer.
+    """Miss nothing any longer, after a power cut either.
 
     Raises:
         OSError: it cannot be taken away.
     """
-    file.unlink(missing_ok=True)
+    with suppress(FileNotFoundError):
+        file.unlink()
+        sync_folder(file.parent)
