@@ -1,6 +1,8 @@
 """What a press on a notice records, without a screen: one that fails keeps no other back."""
 
 import logging
+import os
+from pathlib import Path
 
 import pytest
 
@@ -43,3 +45,21 @@ def test_words_that_fail_after_the_record_say_nothing_against_it(two, monkeypatc
     assert two.lines()[-1]["type"] == "shaken"
     assert "a press recorded: C1 shaken" in caplog.text
     assert "not recorded" not in caplog.text
+
+
+@pytest.mark.parametrize(("where", "call"), [(Path, "is_dir"), (os, "scandir"), (os, "open")])
+def test_a_disk_that_refuses_is_one_line_of_the_log(two, monkeypatch, caplog, where, call):
+    caplog.set_level(logging.INFO, "stillroom")
+    bench, before = two.bench(NOW), two.lines()
+
+    def fails(*_: object, **__: object) -> None:
+        raise OSError(5, os.strerror(5))
+
+    with monkeypatch.context() as patch:
+        patch.setattr(where, call, fails)
+        record_press(bench, "shaken", ("C1",))
+
+    assert len(caplog.messages) == 1
+    assert caplog.messages[0].startswith("a press was refused: ")
+    assert not any(one.exc_info for one in caplog.records)
+    assert two.lines() == before

@@ -4,6 +4,7 @@ import os
 
 import pytest
 
+from tracker.journal import own_head
 from tracker.journal.own_head import OwnEnd, forget, own_ends, remember
 
 END = OwnEnd("bench.jsonl", 7, "a" * 64, 12, "m")
@@ -19,6 +20,17 @@ def test_what_is_remembered_comes_back_each_by_its_file(tmp_path):
     assert file.stat().st_mode & 0o777 == 0o600
     forget(file)
     assert own_ends(file) == {}
+
+
+def test_what_is_forgotten_does_not_come_back_with_the_power(tmp_path, monkeypatch):
+    """Once a cut right after `check --accept` had the accepted end missed again."""
+    file, synced = tmp_path / "own-ends", []
+    remember(file, END)
+    monkeypatch.setattr(own_head, "sync_folder", lambda one: synced.append((one, file.exists())))
+    forget(file)
+    forget(file)
+
+    assert synced == [(tmp_path, False)]
 
 
 def test_any_byte_changed_or_cut_off_is_no_memory_of_another_line(tmp_path):

@@ -96,6 +96,8 @@ def _logged(pressed: str, codes: Sequence[str]) -> Iterator[None]:
     """A press may not end the daemon: what it fails with is logged."""
     try:
         yield
+    except TrackerError as refused:
+        _log.warning("a press was refused: %s", refused.what)
     except OSError as reason:  # before anything was written: what fails later is a remark
         _log.warning("a press was refused: %s", reason.strerror or reason)
     except Exception:
@@ -128,12 +130,8 @@ def _to_shake(bench: Bench, codes: Sequence[str]) -> list[Jar]:
 
 
 def _later(bench: Bench, code: str) -> None:
-    try:
-        thing = bench.find(code)
-        line = line_to_put_off(thing, bench.practice, bench.today())
-    except TrackerError as refused:
-        _log.warning("a press was refused: %s", refused.what)
-        return
+    thing = bench.find(code)
+    line = line_to_put_off(thing, bench.practice, bench.today())
     until = bench.today() + timedelta(days=1)
     about = About(jar=thing.batch.id, extract=thing.extract.id if thing.extract else None)
     fact = Later(about=about, what=cast("Waiting", line.what), until=until)
@@ -145,12 +143,8 @@ def _now(bench: Bench) -> When:
 
 
 def _record(bench: Bench, draft: Draft) -> None:
-    try:
-        record(bench, [draft])
-    except TrackerError as refused:
-        _log.warning("a press was refused: %s", refused.what)
-    else:
-        _log.info("a press recorded: %s", _in_words(draft))
+    record(bench, [draft])
+    _log.info("a press recorded: %s", _in_words(draft))
 
 
 def _in_words(draft: Draft) -> str:

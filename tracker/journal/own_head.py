@@ -7,12 +7,14 @@ command that wrote the line. It is not synced; an older one is still true of its
 
 import os
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 from zlib import crc32
 
 import msgspec
 
 from tracker.journal.regular_file import read_regular
+from tracker.journal.whole_file import sync_folder
 
 NAME = "own-ends"
 # One line for each writer; a state folder has one, or a few.
@@ -88,9 +90,11 @@ def _write(file: Path, kept: bytes) -> None:
 
 
 def forget(file: Path) -> None:
-    """Miss nothing any longer.
+    """Miss nothing any longer, after a power cut either.
 
     Raises:
         OSError: it cannot be taken away.
     """
-    file.unlink(missing_ok=True)
+    with suppress(FileNotFoundError):
+        file.unlink()
+        sync_folder(file.parent)
