@@ -7,10 +7,12 @@ import os
 import pty
 import select
 import shlex
+import signal
 import struct
 import subprocess
 import sys
 import termios
+import threading
 import time
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, redirect_stderr, redirect_stdout, suppress
@@ -113,6 +115,7 @@ class Command:
         out, err, before = io.BytesIO(), io.BytesIO(), Path.cwd()
         streams = [io.TextIOWrapper(one, "utf-8", write_through=True) for one in (out, err)]
         typing = io.TextIOWrapper(io.BytesIO(typed.encode()), "utf-8")
+        stopping = signal.getsignal(signal.SIGINT)  # what is recorded lets nothing stop it
         with (
             # Where nothing is a terminal a process takes 80 columns; so that ours does as well.
             patch.dict(os.environ, self.env | {"COLUMNS": "80"}, clear=True),
@@ -127,6 +130,8 @@ class Command:
                 yield out, err
             finally:
                 os.chdir(before)
+                if threading.current_thread() is threading.main_thread():
+                    signal.signal(signal.SIGINT, stopping)
                 for one in streams:
                     one.detach()
         time.tzset()

@@ -270,8 +270,8 @@ RULE = (
         "tracker/config/practice_file.py",
         (
             after(
-                '        "count every": ("count_every", _period_or_none),\n',
-                '        "weigh every": ("weigh_every", _period_or_none),\n',
+                '        "count every": ("count_every", values_of.period_or_none),\n',
+                '        "weigh every": ("weigh_every", values_of.period_or_none),\n',
             ),
         ),
         TEST_CONFIG,

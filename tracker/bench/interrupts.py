@@ -26,3 +26,9 @@ def uninterrupted() -> Iterator[None]:
             if signal.SIGINT in signal.sigpending():
                 signal.sigwait(keyboard)
             signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def ignored_from_now_on() -> None:
+    """What is recorded stays, and only its answer is left: an interrupt has nothing to stop."""
+    if threading.current_thread() is threading.main_thread():
+        signal.signal(signal.SIGINT, signal.SIG_IGN)

@@ -267,7 +267,7 @@ class Desk:
             RefusedError, MisusedError: the gate said no.
             AskedError: the gate asks, and the answer is not known.
         """
-        from tracker.bench.interrupts import uninterrupted
+        from tracker.bench.interrupts import ignored_from_now_on, uninterrupted
         from tracker.bench.record import as_written, commit
         from tracker.cli.named_file import write_paper
         from tracker.core.rules.recorded import Draft
@@ -282,6 +282,7 @@ class Desk:
         with uninterrupted():
             written = commit(self.bench, self.book)
             self.is_recorded = True
+            ignored_from_now_on()
             self.done = as_written(recorded, written)
         return self.done
 
@@ -344,7 +345,7 @@ def desk_json(answer: object) -> None:
 def _json(answer: object) -> str:
     text = escaped_json(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
     try:
-        text.encode(sys.stdout.encoding)
+        text.encode(sys.stdout.encoding or "utf-8")
     except UnicodeEncodeError:
         text = "".join(one if one.isascii() else utf16_escapes(one) for one in text)
     return text

@@ -270,7 +270,7 @@ def test_a_page_that_is_no_utf_8_is_refused(worked, raw, what):
 
 def test_a_page_that_is_not_there_is_refused(worked):
     assert "No such file" in worked.refused("enter", "missing.txt", code=2)
-    assert "directory" in worked.refused("enter", "/", code=2)
+    assert "it is no regular file" in worked.refused("enter", "/", code=2)
 
 
 # A person at a terminal

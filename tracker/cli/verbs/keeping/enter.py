@@ -11,7 +11,7 @@ import typer
 from typer.core import TyperCommand
 
 from tracker.bench.bench import Bench
-from tracker.bench.interrupts import uninterrupted
+from tracker.bench.interrupts import ignored_from_now_on, uninterrupted
 from tracker.bench.record import commit, opened
 from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
@@ -128,6 +128,7 @@ def _write(desk: Desk, page: Page) -> None:
     with uninterrupted():
         commit(page.bench, page.book)
         desk.is_recorded = True
+        ignored_from_now_on()
     for remark in page.bench.remarks:
         typer.echo(shown(remark), err=True)
     page.bench.remarks.clear()
