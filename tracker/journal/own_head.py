@@ -14,7 +14,6 @@ from zlib import crc32
 import msgspec
 
 from tracker.journal.regular_file import read_regular
-from tracker.journal.whole_file import sync_folder
 
 NAME = "own-ends"
 # One line for each writer; a state folder has one, or a few.
@@ -95,6 +94,8 @@ def forget(file: Path) -> None:
     Raises:
         OSError: it cannot be taken away.
     """
+    from tracker.journal.whole_file import sync_folder
+
     with suppress(FileNotFoundError):
         file.unlink()
         sync_folder(file.parent)
