@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from tracker.journal import own_head
+from tracker.journal import whole_file
 from tracker.journal.own_head import OwnEnd, forget, own_ends, remember
 
 END = OwnEnd("bench.jsonl", 7, "a" * 64, 12, "m")
@@ -26,7 +26,7 @@ def test_what_is_forgotten_does_not_come_back_with_the_power(tmp_path, monkeypat
     """Once a cut right after `check --accept` had the accepted end missed again."""
     file, synced = tmp_path / "own-ends", []
     remember(file, END)
-    monkeypatch.setattr(own_head, "sync_folder", lambda one: synced.append((one, file.exists())))
+    monkeypatch.setattr(whole_file, "sync_folder", lambda one: synced.append((one, file.exists())))
     forget(file)
     forget(file)
 
