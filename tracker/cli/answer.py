@@ -59,7 +59,7 @@ def answered(desk: Desk, recorded: Recorded) -> Answer:
     """The answer to what is on the disk; where it cannot be made, which entries they are."""
     try:
         return answer_of(desk, recorded)
-    except (Exception, KeyboardInterrupt) as reason:
+    except Exception as reason:
         if desk.done is None:
             raise
         desk.bench.remarks.append(also_failed(reason))
@@ -101,11 +101,9 @@ def kept_once_recorded(desk: Desk) -> Iterator[None]:
     try:
         yield
         flush()
-    except KeyboardInterrupt:
-        if not desk.is_recorded:
-            typer.echo("Stopped: nothing was recorded.", err=True)
-            raise
-        typer.echo("It was recorded before it was stopped.", err=True)
+    except KeyboardInterrupt:  # once it is recorded there is none any more
+        typer.echo("Stopped: nothing was recorded.", err=True)
+        raise
     except Exception as reason:  # whatever it is, the book has it, and must not hear otherwise
         if not desk.is_recorded:
             raise

@@ -111,7 +111,7 @@ def _recorded(desk: Desk, act: Callable[[], Recorded]) -> Recorded:
     """
     try:
         return until_answered(desk, act)
-    except (Exception, KeyboardInterrupt) as reason:
+    except Exception as reason:
         if desk.done is not None:
             desk.bench.remarks.append(also_failed(reason))
             return desk.done
