@@ -273,7 +273,7 @@ def cut_off_the_last_line(command):
     events.write_bytes(b"".join(lines[:-1]))
 
 
-@pytest.mark.parametrize("part", ["seal", "cards", "states", "kin", "lines", "asides"])
+@pytest.mark.parametrize("part", ["seal", "cards", "states", "kin", "steps", "ids", "asides"])
 def test_a_model_broken_elsewhere_still_knows_the_ends_of_files(warm, part):
     with closing(sqlite3.connect(model_of(warm))) as connection, connection:
         connection.execute(f"UPDATE {part} SET body = zeroblob(length(body))")

@@ -193,14 +193,14 @@ class OpenBook(BookAtHand):
 
     def not_held(self) -> Sequence[Flag]:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
-        lots, mine = self.lots(), self._life.lives.batches.values()
+        mine = self._life.lives
         if not (
-            any(lot.recalled for lot in lots)
-            or self._ask(read_model.has_named_recall)
-            or any(one.hold is not None and one.hold.named for one in mine)
+            self._ask(read_model.has_recall)
+            or any(lot.recalled for lot in mine.lots.values())
+            or any(one.hold is not None and one.hold.named for one in mine.batches.values())
         ):
             return ()
-        return not_held(self.batches(), lots)
+        return not_held(self.batches(), self.lots())
 
     def _is_taken(self, code: str, mine: set[str]) -> bool:
         """Whether something else goes by a code, or could come to: an extract of it has letters."""

@@ -202,7 +202,7 @@ def _placed(
 ) -> Iterator[Placed]:
     """Each entry where its line, line feed left off, now stands."""
     for entry, line in zip(entries, lines, strict=True):
-        yield Placed(entry, entry.id, file, start, len(line) - 1, crc32(line[:-1]))
+        yield Placed(entry, file, start, len(line) - 1, crc32(line[:-1]))
         start += len(line)
 
 
