@@ -32,7 +32,6 @@ from tracker.journal.read_model import (
 from tracker.journal.refresh import bring_on
 from tracker.journal.sealed_model import AWAITED
 
-
 NO_IDS = b"\x80"  # an empty map
 
 
