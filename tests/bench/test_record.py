@@ -2,11 +2,11 @@
 
 import threading
 from contextlib import closing
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from tests.bench.counting import counted
 from tests.lives import a_charge, on, spirit

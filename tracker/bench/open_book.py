@@ -12,6 +12,7 @@ from tracker.bench.questions import Questions, refuse
 from tracker.core.facts.amendments import Amendment, Away, Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
+from tracker.core.facts.limits import validated
 from tracker.core.facts.ties import opener_of
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.recall import flowing_out, not_held
@@ -26,7 +27,6 @@ from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.part import ShelfPart
 from tracker.journal import read_model
-from tracker.journal.line import validated
 from tracker.outputs.words.flags import flag_text
 
 # An extract is called by its jar and so many letters at most.

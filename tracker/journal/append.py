@@ -4,11 +4,12 @@ import errno
 import os
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
 from zlib import crc32
+
+from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import BookError, DamagedLineError

@@ -15,6 +15,7 @@ from zlib import crc32
 
 import msgspec
 
+from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.contents import Contents, Herb, Poured, Use
@@ -66,8 +67,8 @@ One = TypeVar("One", Jar, Batch, Lot)
 # Every shape the stored state is made of; tests/journal/test_layout.py finds one left out.
 STORED = (
     *(Jar, Blend, Extract, Bottle, Lot, LotChange, Contents, Herb, Poured, Use, Fill, Flow, Given),
-    *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, Mark, Damage, Place, Card, Seal),
-    *(FileNote, Step, Kin),
+    *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, ShakePhase, Mark, Damage, Place),
+    *(Step, Card, Seal, FileNote, Kin),
     *get_args(Misfit),
     *get_args(End),
 )
