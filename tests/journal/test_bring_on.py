@@ -15,9 +15,9 @@ from tests.journal.on_disk import file_of, some, write
 from tests.lives import CELLAR, Pen, a_charge, books
 from tracker.journal import refresh
 from tracker.journal.append import append
-from tracker.journal.file_steps import Files
-from tracker.journal.id_sums import IdSums
 from tracker.journal.known_ends import read_heads
+from tracker.journal.model.file_steps import Files
+from tracker.journal.model.id_sums import IdSums
 from tracker.journal.read_model import (
     ReadModel,
     batches,

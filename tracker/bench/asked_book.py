@@ -185,7 +185,7 @@ class AskedBook:
             places = list(dict.fromkeys(every))
             if not places:
                 return []
-            from tracker.journal.read import read_entries
+            from tracker.journal.read_places import read_entries
 
             return read_entries(self.book, places)
 

@@ -28,8 +28,8 @@ from tracker.journal.append import Written
 from tracker.journal.file_marks import Place
 from tracker.journal.find_entry import entries_called
 from tracker.journal.past_pressings import pressed_alike
-from tracker.journal.read import read_entries, unreadable
 from tracker.journal.read_model import AskedModel
+from tracker.journal.read_places import read_entries, unreadable
 from tracker.journal.refresh import bring_on, refresh
 from tracker.journal.sealed_model import FAULTS, SealedModel
 

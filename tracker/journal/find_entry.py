@@ -7,7 +7,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import is_called, name_of_line, read_name, told_apart
 from tracker.core.values.errors import AmbiguousEntryError, UnknownEntryError
 from tracker.journal.file_marks import Mark
-from tracker.journal.file_steps import Files, entries_numbered, lines_from
+from tracker.journal.model.file_steps import Files, entries_numbered, lines_from
 from tracker.journal.read_model import read_marks, writers
 from tracker.journal.sealed_model import SealedModel
 

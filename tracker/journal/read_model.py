@@ -32,10 +32,10 @@ from tracker.core.shelf.misfit import Misfit
 from tracker.core.shelf.spell import Spell
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import Period, When
-from tracker.journal.cards import Card
 from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, Step, marks
-from tracker.journal.file_steps import FileNote, Files
-from tracker.journal.kin import Kin, numbers, read_kin, unpacked
+from tracker.journal.model.cards import Card
+from tracker.journal.model.file_steps import FileNote, Files
+from tracker.journal.model.kin import Kin, numbers, read_kin, unpacked
 from tracker.journal.own_head import OwnEnd, own_ends
 from tracker.journal.sealed_model import (
     DAMAGES,

@@ -25,8 +25,9 @@ from tracker.journal.known_ends import (
     read_heads,
     settle_heads,
 )
+from tracker.journal.model.shelving import ReadEntries, Shelving
 from tracker.journal.own_head import OwnEnd, forget, own_ends
-from tracker.journal.read import Reading, Taken, read_entries, still_begins_so
+from tracker.journal.read import Reading, Taken, still_begins_so
 from tracker.journal.read_model import (
     LAYOUT,
     ReadModel,
@@ -35,6 +36,7 @@ from tracker.journal.read_model import (
     read_marks,
     unknown_ends,
 )
+from tracker.journal.read_places import read_entries
 from tracker.journal.sealed_model import (
     DAMAGES,
     FAULTS,
@@ -44,7 +46,6 @@ from tracker.journal.sealed_model import (
     SealedModel,
     model_in_memory,
 )
-from tracker.journal.shelving import ReadEntries, Shelving
 from tracker.journal.whole_file import write_whole
 
 _NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})

@@ -19,8 +19,8 @@ from zlib import crc32
 import msgspec
 
 from tracker.core.values.errors import ChangedLineError
-from tracker.journal.cards import Cards
 from tracker.journal.file_marks import Mark
+from tracker.journal.model.cards import Cards
 
 P = ParamSpec("P")
 T = TypeVar("T")

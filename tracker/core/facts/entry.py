@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 import msgspec
 
 from tracker.core.facts.kinds import Recorded, jars_of
-from tracker.core.values.times import When
+from tracker.core.values.times import Order, When
 
 
 class Entry(msgspec.Struct, gc=False):
@@ -33,7 +33,7 @@ class Entry(msgspec.Struct, gc=False):
         return jars_of(self.id, self.fact)
 
 
-def replay_order(entry: Entry) -> tuple[datetime, datetime, str, int]:
+def replay_order(entry: Entry) -> Order:
     """The place of an entry in the history: happened, recorded, source, sequence.
 
     What is known to a day or less stands where it was written down, or at the end of its range:

@@ -7,7 +7,6 @@ for it. Whatever else comes sets what it is about apart, to be folded from all i
 """
 
 from collections.abc import Callable, Mapping
-from datetime import datetime
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry, replay_order
@@ -20,8 +19,7 @@ from tracker.core.replay.replay import Lives, apply_entry
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
-
-Order = tuple[datetime, datetime, str, int]
+from tracker.core.values.times import Order
 
 
 class Told:

@@ -6,7 +6,7 @@ from collections.abc import Collection
 import msgspec
 
 from tracker.core.shelf.codes import shown_codes
-from tracker.journal.cards import Card, Cards
+from tracker.journal.model.cards import Card, Cards
 
 
 def letter_shared_codes(cards: Cards) -> None:

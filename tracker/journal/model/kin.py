@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 
 import msgspec
 
-from tracker.core.replay.in_order import Order
+from tracker.core.values.times import Order
 from tracker.journal.file_marks import Place
 
 # A file's number stands above the offset of a line, and the length of a line above its sum.

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import ChangedLineError
 from tracker.journal.file_marks import GENESIS, LINES_IN_A_STEP, Damage, Mark, Step
 from tracker.journal.sealed_model import FILES, SealedModel
 
 if TYPE_CHECKING:
+    from tracker.core.facts.entry import Entry
     from tracker.journal.read import Taken
 
 _STEPS_ON_A_SHEET = 64
@@ -119,7 +119,7 @@ def lines_from(
         raise ChangedLineError(mark.file)
 
 
-def entries_numbered(connection: SealedModel, book: Path, mark: Mark, number: int) -> list[Entry]:
+def entries_numbered(connection: SealedModel, book: Path, mark: Mark, number: int) -> "list[Entry]":
     """The entries of a file that have a number, which mostly is that of their place."""
     files = Files(connection)
     in_step = files.note(mark.file).in_step

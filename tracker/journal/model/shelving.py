@@ -16,20 +16,21 @@ from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.replay.families import clusters, families, joined_jars
 from tracker.core.replay.in_force import settle
-from tracker.core.replay.in_order import InOrder, Order, Told
+from tracker.core.replay.in_order import InOrder, Told
 from tracker.core.replay.replay import Lives, lives_of
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
-from tracker.journal.cards import Card
+from tracker.core.values.times import Order
 from tracker.journal.file_marks import Mark, Place, Step
-from tracker.journal.file_steps import Files
-from tracker.journal.id_sums import IdSums, id_sum
-from tracker.journal.kin import kin_bytes, numbers, packed, read_kin, unpacked
+from tracker.journal.model.cards import Card
+from tracker.journal.model.file_steps import Files
+from tracker.journal.model.id_sums import IdSums, id_sum
+from tracker.journal.model.kin import kin_bytes, numbers, packed, read_kin, unpacked
+from tracker.journal.model.shared_codes import letter_shared_codes
 from tracker.journal.read import Reading, Taken
 from tracker.journal.read_model import batch_of, lot_of, read_marks, unplaced_of
 from tracker.journal.sealed_model import AWAITED, UNPLACED, Seal, SealedModel
-from tracker.journal.shared_codes import letter_shared_codes
 
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
