@@ -1,7 +1,9 @@
 """What holds any of a recalled lot: what is still on the shelf, and what left."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Restored
@@ -33,8 +35,7 @@ _NONE_LATE: Mapping[str, int] = {}
 _SUM_OF = {"dispensed": "given", "given out": "given"}
 
 
-@dataclass(frozen=True, slots=True)
-class Here:
+class Here(msgspec.Struct, frozen=True):
     """Something on the shelf that holds any of a lot, and how much of it there is.
 
     `of_lot` is how much of the lot it stands for, g or ml as that came in; None: not known.
@@ -49,8 +50,7 @@ class Here:
     of_lot: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Left:
+class Left(msgspec.Struct, frozen=True):
     """Something that held any of a lot and is not on the shelf: given or thrown out, or missing."""
 
     event: str
@@ -64,8 +64,7 @@ class Left:
     days_late: int = 0  # past its last good day when it was given out
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
+class Reach(msgspec.Struct, frozen=True):
     """What holds any of a lot: what is on the shelf, what left it, and where all of it is.
 
     Attributes:

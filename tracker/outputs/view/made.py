@@ -1,7 +1,9 @@
 """What a liquid is made of as outputs read it: herbs, ratio, strength."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from tracker.core.herbs.water import HerbWater
 from tracker.core.menstruum.mixture import Mixture
@@ -13,8 +15,7 @@ from tracker.core.shelf.thing import Batch
 _SUREST = ("weighed", "measured", "by eye", "reckoned", "unknown")
 
 
-@dataclass(frozen=True, slots=True)
-class HerbView:
+class HerbView(msgspec.Struct, frozen=True):
     """One herb of a liquid, however often it was put in.
 
     Attributes:
@@ -31,8 +32,7 @@ class HerbView:
     known: str
 
 
-@dataclass(frozen=True, slots=True)
-class Strength:
+class Strength(msgspec.Struct, frozen=True):
     """Ethanol, % vol at 20 °C, by mass balance.
 
     Attributes:
@@ -45,8 +45,7 @@ class Strength:
     is_guess: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Makeup:
+class Makeup(msgspec.Struct, frozen=True):
     """Everything reckoned of what is in a liquid; None is not known, never 0.
 
     Attributes:

@@ -4,9 +4,10 @@
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from tracker.core.practice.practice import Practice, Way
 from tracker.core.practice.shake_plan import ShakePlan
@@ -54,16 +55,14 @@ if TYPE_CHECKING:
 State = InStock | Literal["macerating", "ready", "pressed", "split", "joined", "given out"]
 
 
-@dataclass(frozen=True, slots=True)
-class Days:
+class Days(msgspec.Struct, frozen=True):
     """A number of days, from the least to the most it can be."""
 
     least: int
     most: int
 
 
-@dataclass(frozen=True, slots=True)
-class RowView:
+class RowView(msgspec.Struct, frozen=True):
     """What a row of a list says of a jar, extract, blend or bottle.
 
     Attributes:
@@ -130,8 +129,7 @@ class RowView:
         return self.hold is not None and self.hold.kind == "recall"
 
 
-@dataclass(frozen=True, slots=True)
-class SteepView:
+class SteepView(msgspec.Struct, frozen=True):
     """The maceration a thing is or came from.
 
     Attributes:
@@ -177,8 +175,7 @@ class SteepView:
     next_of_double: NextOfDouble | None
 
 
-@dataclass(frozen=True, slots=True)
-class ThingView:
+class ThingView(msgspec.Struct, frozen=True):
     """Everything reckoned of a jar, extract, blend or bottle.
 
     Attributes:
