@@ -109,7 +109,7 @@ class Command:
         def act() -> None:
             plain = plain_line(sys.argv[1:])
             assert plain is not None, line
-            answer_plainly(plain)
+            answer_plainly(plain, None)
 
         return self._run_here(act, line)
 

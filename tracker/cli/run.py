@@ -58,6 +58,15 @@ def _print_readings(asked: AmbiguousAmountError) -> None:
     say(escaped_json(msgspec.json.encode(answer).decode()), err=True)
 
 
+def unprinted(reason: OSError) -> NoReturn:
+    """Say that the answer could not be printed, and end."""
+
+    def act() -> None:
+        raise UnprintedError(reason)
+
+    run(act)
+
+
 def run(act: Callable[[], None]) -> NoReturn:
     """Do what was asked and end; an expected failure is text on standard error and an exit code."""
     streams.make_sure_of_streams()

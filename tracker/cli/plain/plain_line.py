@@ -5,7 +5,10 @@ line, which takes longer to load than they take to answer. The answer is the sam
 """
 
 import os
-from collections.abc import Sequence
+
+TYPE_CHECKING = False  # typing loads as slowly as all the rest of this
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 _OF_THE_SHELF = ("due", "shelf", "stock")
 
@@ -19,7 +22,7 @@ class PlainLine:
         self.words, self.book = words, book
 
 
-def plain_line(words: Sequence[str]) -> PlainLine | None:
+def plain_line(words: "Sequence[str]") -> PlainLine | None:
     """What a plain line asks; None of any other, with so much as an option in it."""
     if os.name == "nt":  # where the console takes more than bytes
         return None
