@@ -10,6 +10,7 @@ from datetime import date
 from heapq import merge
 from pathlib import Path
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import msgspec
 
@@ -17,7 +18,6 @@ from tracker.core.facts.amendments import Corrected
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.values.errors import BookError
 from tracker.core.values.times import LONG_AGO
-from tracker.journal.append import Written
 from tracker.journal.file_marks import LINES_IN_A_STEP, Damage, Mark, Step, marks
 from tracker.journal.known_ends import (
     Head,
@@ -50,6 +50,9 @@ from tracker.journal.sealed_model import (
     model_in_memory,
 )
 from tracker.journal.whole_file import begun_beside, sync_begun, sync_folder
+
+if TYPE_CHECKING:
+    from tracker.journal.append import Written
 
 _NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})
 # What SQLite keeps beside a file while it writes; what lies there belongs to the old one.
@@ -198,7 +201,7 @@ def catch_up(
 
 
 def bring_on(
-    connection: SealedModel, book: Path, written: Written, read: ReadEntries = read_entries
+    connection: SealedModel, book: Path, written: "Written", read: ReadEntries = read_entries
 ) -> bool:
     """Go on from what was just appended, without reading its file again.
 
@@ -237,7 +240,7 @@ def _steps(mark: Mark) -> list[Step]:
 
 
 def _is_all_that_is_new(
-    known: dict[str, Mark], now: dict[str, Mark], heads: dict[str, Head], written: Written
+    known: dict[str, Mark], now: dict[str, Mark], heads: dict[str, Head], written: "Written"
 ) -> bool:
     """Whether the model was current just before, and nothing but this was written since."""
     name = written.mark.file
