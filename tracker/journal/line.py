@@ -66,10 +66,21 @@ class UnitPlace(NamedTuple):
 
 
 _ANY_LINE = msgspec.json.Decoder(Line[msgspec.Raw])
-_LINES = {
-    kind.encode(): msgspec.json.Decoder(Line[fact])  # type: ignore[valid-type]  # one a kind
-    for kind, fact in KINDS.items()
-}
+
+
+class _Decoders(dict[bytes, "msgspec.json.Decoder[Line[Any]]"]):
+    """A decoder for each kind that is met: one command meets few of them."""
+
+    def __missing__(self, kind: bytes) -> "msgspec.json.Decoder[Line[Any]] | None":
+        fact = _KINDS.get(kind)
+        if fact is None:
+            return None
+        made = self[kind] = msgspec.json.Decoder(Line[fact])  # type: ignore[valid-type]  # one a kind
+        return made
+
+
+_KINDS = {kind.encode(): fact for kind, fact in KINDS.items()}
+_LINES = _Decoders()
 BOM = b"\xef\xbb\xbf"
 DIGEST = b',"digest":"'
 _TYPE = b'","type":"'
@@ -182,7 +193,7 @@ def read_placed(line: bytes) -> tuple[Entry, UnitPlace | None]:
         DamagedLineError: not an event. One of a kind or version not known here is one.
     """
     kind = line[(start := line.find(_TYPE) + len(_TYPE)) : line.find(b'"', start)]
-    decoder = _LINES.get(kind)
+    decoder = _LINES[kind]
     try:
         found = _decoded(line, decoder)
         when = When(found.time, found.precision)
