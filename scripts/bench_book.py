@@ -3,10 +3,11 @@
 import random
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from uuid import UUID
+
+from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Bottled, BottleRun, Dispensed, Filtered, Pressed
