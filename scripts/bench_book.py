@@ -59,16 +59,16 @@ def _facts(events: int, chance: random.Random) -> Iterator[Step]:
         steps: list[Step] = []
         if len(standing) < ABREAST:
             jars += 1
-            opened = charge(jars, day, chance)
-            standing.append((day, opened[1], opened[2]))
-            steps.append(opened)
+            charge = _charge(jars, day, chance)
+            standing.append((day, charge[1], charge[2]))
+            steps.append(charge)
         for born, jar_id, code in list(standing):
             age = day - born
             if age >= ROUND_DAYS:
                 standing.remove((born, jar_id, code))
                 steps += _press(jar_id, code, day, chance)
             elif age and (age <= 14 or age % 3 == 0):
-                steps.append((day, id_of(chance), code, Shaken(jars=(jar_id,))))
+                steps.append((day, _id(chance), code, Shaken(jars=(jar_id,))))
         for step in steps:
             yield step
             written += 1
@@ -77,7 +77,7 @@ def _facts(events: int, chance: random.Random) -> Iterator[Step]:
         day += 1
 
 
-def charge(number: int, day: int, chance: random.Random) -> Step:
+def _charge(number: int, day: int, chance: random.Random) -> Step:
     herb, part = HERBS[number % len(HERBS)]
     fact = Charged(
         code=f"BENCH-{number:05d}",
@@ -90,11 +90,11 @@ def charge(number: int, day: int, chance: random.Random) -> Step:
         least="P3M",
         shake=parse_shake_plan("daily 14d, weekly"),
     )
-    return day, id_of(chance), fact.code, fact
+    return day, _id(chance), fact.code, fact
 
 
 def _press(jar_id: str, code: str, day: int, chance: random.Random) -> list[Step]:
-    pressing = id_of(chance)
+    pressing = _id(chance)
     extract = About(jar=jar_id, extract=pressing)
     subject = f"{code}A"
     facts: list[AnyFact] = [
@@ -107,11 +107,11 @@ def _press(jar_id: str, code: str, day: int, chance: random.Random) -> list[Step
     pressed = Pressed(about=About(jar=jar_id), letter="A", volume_ml=1150.0, keeps="P12M")
     return [
         (day, pressing, code, pressed),
-        *((day, id_of(chance), subject, fact) for fact in facts),
+        *((day, _id(chance), subject, fact) for fact in facts),
     ]
 
 
-def id_of(chance: random.Random) -> str:
+def _id(chance: random.Random) -> str:
     return str(UUID(int=chance.getrandbits(128), version=4))
 
 

@@ -21,6 +21,7 @@ from tracker.daemon.deliver import marks_of, tell
 from tracker.daemon.notify import Chain, NotDelivered
 from tracker.daemon.page_folder import PageMemory as KeptPage
 from tracker.daemon.page_folder import keep_page
+from tracker.garbage import give_back_memory
 from tracker.outputs.words.not_whole import incomplete
 
 if TYPE_CHECKING:
@@ -30,6 +31,9 @@ HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"
 # Longer than `daemon status` holds it to ask whether it is free.
 _LOCK_WAIT_S = 0.5
+
+# A beat on which there was nothing to do takes a hundredth of that.
+_LONG_S = 0.1
 
 _log = logging.getLogger("stillroom")
 
@@ -136,6 +140,8 @@ def run(
         began = monotonic()
         tick(bench.fresh(), channels, kept, buttons=buttons)
         kept.worked_s = monotonic() - began
+        if kept.worked_s > _LONG_S:
+            give_back_memory()
 
     with Bell(bench.book) as bell, _alone(bench):
         scheduler = BackgroundScheduler(timezone="UTC")
