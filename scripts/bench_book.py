@@ -11,7 +11,6 @@ in shakes of weeks ago.
 import random
 import sys
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -132,13 +131,14 @@ def _charge(number: int, day: int, chance: random.Random) -> Step:
 def _press(jar_id: str, code: str, day: int, chance: random.Random) -> list[Step]:
     pressing = seeded_id(chance)
     extract = About(jar=jar_id, extract=pressing)
+    bottles = [About(jar=jar_id, extract=pressing, bottle=number) for number in range(1, 9)]
     subject = f"{code}A"
     facts: list[AnyFact] = [
         Filtered(about=extract, volume_ml=1100.0),
         Bottled(about=extract, bottles=(BottleRun(size_ml=100.0, count=8, first=1),)),
-        *(Dispensed(about=replace(extract, bottle=number)) for number in range(1, 8)),
+        *(Dispensed(about=bottle) for bottle in bottles[:-1]),
         Dispensed(about=extract),
-        Dispensed(about=replace(extract, bottle=8)),
+        Dispensed(about=bottles[-1]),
     ]
     pressed = Pressed(about=About(jar=jar_id), letter="A", volume_ml=1150.0, keeps="P12M")
     return [

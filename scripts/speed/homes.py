@@ -10,8 +10,8 @@ from pathlib import Path
 
 from speed.processes import Task
 
-# What in the cache is the read model. All else there are answers kept for the next time.
-MODEL = "shelf-*"
+# How what is part of the read model is called in the cache; all else there are kept answers.
+MODEL = "shelf-"
 _KEPT = ("PATH", "HOME", "LANG", "LC_ALL", "TMPDIR", "LD_LIBRARY_PATH")
 
 
@@ -99,7 +99,8 @@ class Home:
 
     def _answers(self) -> Iterator[Path]:
         for path in list(self.cache.rglob("*")):
-            if path.is_file() and not path.match(MODEL):
+            names = path.relative_to(self.cache).parts
+            if path.is_file() and not any(name.startswith(MODEL) for name in names):
                 yield path
 
     def answer(self, *words: str) -> list[dict[str, object]]:

@@ -6,7 +6,7 @@ Every line of it fits: a flag on a jar of such a book is a fault of the replay.
 import random
 from collections import deque
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
 
@@ -175,14 +175,15 @@ class House:
         yield (said := self._say(jar.code, fact))
         extract, code = About(jar=jar.id, extract=said.id), f"{jar.code}A"
         run = BottleRun(size_ml=BOTTLE_ML, count=BOTTLES, first=1)
-        first = replace(extract, bottle=1)
+        bottles = [
+            About(jar=jar.id, extract=said.id, bottle=number) for number in range(1, BOTTLES + 1)
+        ]
         poured = Portion(about=extract, volume_ml=PORTION_ML)
         yield self._say(code, Filtered(about=extract, volume_ml=FILTERED_ML))
         yield self._say(code, Bottled(about=extract, bottles=(run,)))
-        yield self._say(f"{code}/1", Dispensed(about=first, volume_ml=PORTION_ML))
-        yield self._say(f"{code}/1", Refilled(about=first, source=poured))
-        for number in range(1, BOTTLES + 1):
-            bottle = replace(extract, bottle=number)
+        yield self._say(f"{code}/1", Dispensed(about=bottles[0], volume_ml=PORTION_ML))
+        yield self._say(f"{code}/1", Refilled(about=bottles[0], source=poured))
+        for number, bottle in enumerate(bottles, 1):
             yield self._say(f"{code}/{number}", Dispensed(about=bottle, reference="C03"))
         yield from self._leave(code, extract)
 
