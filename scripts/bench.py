@@ -85,7 +85,7 @@ def measured(machine: Machine, said: argparse.Namespace) -> Iterator[Row]:
     small, large = homes[said.sizes[0]], homes[said.sizes[-1]]
     named = {f"{size:,}": home for size, home in homes.items()}
     some = max((size for size in homes if size <= _LIBRARY), default=said.sizes[0])
-    few = min(said.runs, 7)
+    few, fewer = min(said.runs, 7), min(said.runs, 3)
     if "asking" in said.only:
         yield from asking(machine, homes, said.runs)
     if "recording" in said.only:
@@ -93,11 +93,13 @@ def measured(machine: Machine, said: argparse.Namespace) -> Iterator[Row]:
     if "rebuilding" in said.only:
         mixed = min(large.events, _MIXED)
         named |= {f"{mixed:,} mixed": written(machine, mixed, "mixed")}
-        yield from rebuilding(machine, named, lambda home: few if len(home) <= _MIXED else 3)
+        yield from rebuilding(
+            machine, named, lambda home: few if len(home) <= _MIXED else min(few, 3)
+        )
     if "late" in said.only:
         yield from late(large, few)
     if "page" in said.only:
-        yield from page(machine, large, 3)
+        yield from page(machine, large, fewer)
     if "library" in said.only:
         yield from library(machine, homes[some], few)
 

@@ -76,7 +76,7 @@ def asking(machine: Machine, homes: Mapping[int, Home], runs: int) -> Iterator[R
             tasks[f"{verb}, {size}"] = home.task(verb, forget="answers")
         tasks[f"after, {size}"] = other.after("bench-after", "due")
     tasks["show"] = homes[small].task("show", _codes(homes[small])[0], forget="answers")
-    ran = rounds(tasks, runs, warm=2)
+    ran = rounds(tasks, runs)
     yield took("bare `python -c pass`", ran["python"])
     yield took("bare typer program of two verbs", ran["bare"])
     for verb in _ASKED:
@@ -98,7 +98,7 @@ def _at_hand(machine: Machine, homes: Mapping[int, Home], runs: int) -> Iterator
     for size, home in homes.items():
         for verb in _ASKED:
             tasks[f"{verb}, {size}"] = home.task(verb)
-    ran = rounds(tasks, runs, warm=2)
+    ran = rounds(tasks, runs)
     for size in (min(homes), max(homes)):
         for verb in _ASKED:
             name = f"`{verb}` asked again, {size:,} / python"
@@ -119,7 +119,7 @@ def recording(machine: Machine, home: Home, runs: int) -> Iterator[Row]:
         "charge": (_charge(grams) for grams in range(100, 300)),
     }
     tasks = machine.floors() | {name: own.task_each(words) for name, words in verbs.items()}
-    ran = rounds(tasks, runs, warm=2)
+    ran = rounds(tasks, runs)
     times, spread = middle([synced_s(machine.work) * 1000 for _ in range(runs)])
     yield Row("500 bytes appended and synced", times, "ms", spread)
     for name in verbs:
@@ -146,7 +146,6 @@ def rebuilding(
                 "check": home.task("check"),
             },
             runs(home),
-            warm=1 if len(home) <= 100_000 else 0,
         )
         floors[name] = median(one.wall_s for one in ran["floor"])
         yield took(f"F, {name}", ran["floor"], "s")
@@ -217,7 +216,6 @@ def page(machine: Machine, home: Home, runs: int) -> Iterator[Row]:
             "rebuild": other.task("due", forget="all"),
         },
         runs,
-        warm=0,
     )
     yield ratio(f"page of most jars, {len(own):,} / rebuild", ran, "page", "rebuild", *PAGE)
 

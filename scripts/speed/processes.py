@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 _LOOK_S = 0.02
+_FEW = 3  # rounds that are too long, or too little waited for, to run one more
 
 
 class Ran(NamedTuple):
@@ -77,9 +78,10 @@ def run(task: Task) -> Ran:
     return Ran(took, used.ru_utime + used.ru_stime)
 
 
-def rounds(tasks: Mapping[str, Task], runs: int, warm: int = 1) -> dict[str, list[Ran]]:
-    """Every run of every task, the first `warm` rounds left out."""
+def rounds(tasks: Mapping[str, Task], runs: int) -> dict[str, list[Ran]]:
+    """Every run of every task; of many rounds the first is left out, and one more is run."""
     found: dict[str, list[Ran]] = {name: [] for name in tasks}
+    warm = int(runs > _FEW)
     for number in range(-warm, runs):
         for name, task in tasks.items():
             ran = run(task)
