@@ -124,6 +124,22 @@ def test_a_process_that_fails_is_no_figure(bench):
         )
 
 
+def test_answers_that_were_kept_are_told_from_the_read_model(bench, tmp_path):
+    home = bench.homes.Home(tmp_path, Path(sys.executable).parent)
+    model = {"stillroom/shelf-book.sqlite", "stillroom/shelf-parts/1"}
+    for name in (*model, "stillroom/answers/due"):
+        path = home.cache / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.touch()
+    kept = home.keeps_answers()
+
+    home.forget_answers()
+
+    left = {path.relative_to(home.cache) for path in home.cache.rglob("*") if path.is_file()}
+    assert (kept, home.keeps_answers()) == (True, False)
+    assert {path.as_posix() for path in left} == model
+
+
 @pytest.mark.parametrize(
     ("code", "least", "most"),
     [
