@@ -1,46 +1,41 @@
 #!/usr/bin/env python3
 """Write tracker/journal/events.schema.json: a JSON Schema of a whole line of the book, every kind.
 
-The data of each kind comes from the classes in `tracker.core.facts.entry`, through pydantic, so the
-schema cannot say anything else than what is checked when a line is written. A test holds the
+The data of each kind comes from the classes in `tracker.core.facts`, so the schema cannot say
+anything else than what is checked when a line is written. A test holds the
 file current; run this after changing a kind.
 """
 
 import json
+from inspect import cleandoc
 from pathlib import Path
-from typing import cast, get_args
+from typing import Any, get_args
 
-from pydantic import TypeAdapter
-from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
+import msgspec
 
 from tracker.core.facts.fields import EventId
 from tracker.core.facts.kinds import KINDS
 from tracker.core.values.times import Precision
 
+Schema = dict[str, Any]
+
 FILE = Path(__file__).parents[1] / "tracker" / "journal" / "events.schema.json"
 
-_TEXT: JsonSchemaValue = {"type": "string", "minLength": 1}
+_TEXT: Schema = {"type": "string", "minLength": 1}
 # RFC 3339, as every `time` and `recordedtime` is written.
-_INSTANT: JsonSchemaValue = {
+_INSTANT: Schema = {
     "type": "string",
     "format": "date-time",
     "pattern": r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)$",
 }
 
 
-class _PlainNames(GenerateJsonSchema):
-    """Fields are not titled: their names say what they hold, with the unit."""
-
-    def field_title_should_be_set(self, schema: object) -> bool:
-        return False
-
-
-def schema() -> JsonSchemaValue:
+def schema() -> Schema:
     """A JSON Schema, 2020-12, that a line fits if and only if it is of one known kind."""
     kinds, parts = _facts()
     attributes = {
         "specversion": {"const": "1.0"},
-        "id": TypeAdapter(EventId).json_schema(),
+        "id": msgspec.json.schema(EventId),
         "source": {"type": "string", "pattern": "^[a-z0-9-]+$"},
         "type": {"enum": list(KINDS)},
         "subject": _TEXT,
@@ -53,8 +48,8 @@ def schema() -> JsonSchemaValue:
         "digest": {"type": "string", "pattern": "^[0-9a-f]{64}$"},
     }
     # Only on the lines of a command that recorded several.
-    of_a_unit: dict[str, JsonSchemaValue] = {
-        "unit": TypeAdapter(EventId).json_schema(),
+    of_a_unit: dict[str, Schema] = {
+        "unit": msgspec.json.schema(EventId),
         "unitplace": {"type": "string", "pattern": "^[1-9][0-9]{0,8}/[1-9][0-9]{0,8}$"},
     }
     return {
@@ -73,22 +68,24 @@ def schema() -> JsonSchemaValue:
     }
 
 
-def _facts() -> tuple[dict[str, JsonSchemaValue], dict[str, JsonSchemaValue]]:
+def _facts() -> tuple[dict[str, Schema], dict[str, Schema]]:
     """A reference to the data of each kind, and every shape those references lead to."""
-    found, shared = TypeAdapter.json_schemas(
-        [(kind, "validation", TypeAdapter(fact)) for kind, fact in KINDS.items()],
-        schema_generator=_PlainNames,
+    references, parts = msgspec.json.schema_components(
+        KINDS.values(), schema_hook=lambda _: _ANY, ref_template="#/$defs/{name}"
     )
-    references = {kind: found[kind, "validation"] for kind in KINDS}
-    parts = {name: _as_written(part) for name, part in shared["$defs"].items()}
-    for reference in references.values():
-        name = reference["$ref"].rpartition("/")[2]
-        parts[name] = _without_kind(parts[name])
-    return references, parts
+    return (
+        dict(zip(KINDS, references, strict=True)),
+        {name: _as_written(part, is_fact=name in _NAMES) for name, part in parts.items()},
+    )
 
 
-def _as_written(part: JsonSchemaValue) -> JsonSchemaValue:
-    """The shape as a line holds it: what is not known is left out.
+# What a correction sets is of any type: it is held to the event that it corrects.
+_ANY: Schema = {"type": ["string", "number", "boolean", "null", "array", "object"]}
+_NAMES = {kind.__name__ for kind in KINDS.values()}
+
+
+def _as_written(part: Schema, *, is_fact: bool) -> Schema:
+    """The shape as a line holds it: what is not known is left out, the version always said.
 
     It is null where a field that is left out means something else.
     """
@@ -99,14 +96,13 @@ def _as_written(part: JsonSchemaValue) -> JsonSchemaValue:
         properties[name] = said | (ways[0] if len(ways) == 1 else {})
         if "anyOf" in field and field.get("default") is not None:
             properties[name]["type"] = [properties[name]["type"], "null"]
-    return part | {"properties": properties}
-
-
-def _without_kind(fact: JsonSchemaValue) -> JsonSchemaValue:
-    """A fact as the `data` of its line: the kind outside, the version always inside."""
-    properties = {name: part for name, part in fact["properties"].items() if name != "kind"}
-    required = cast("list[str]", fact.get("required", []))
-    return fact | {"properties": properties, "required": ["v", *required]}
+    required = [*(["v"] if is_fact else []), *part["required"]]
+    return part | {
+        "description": cleandoc(part["description"]),
+        "properties": properties,
+        "required": required,
+        "additionalProperties": False,
+    }
 
 
 def text() -> str:

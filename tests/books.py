@@ -1,8 +1,9 @@
 """Books on disk written through facts, for what no verb of the test's own records."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import UTC
+
+from msgspec.structs import replace
 
 from tests.command import Command
 from tracker.core.facts.entry import Entry

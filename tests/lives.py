@@ -4,12 +4,14 @@ Every plant is real; every code, place and maker is invented.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta, timezone
 from typing import get_args
 
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
+from tests.by_type import fields_by_type
 from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
@@ -262,10 +264,8 @@ KINDS: tuple[type[AnyFact], ...] = get_args(AnyFact)
 
 def facts_of(kind: type[AnyFact]) -> st.SearchStrategy[AnyFact]:
     """Any fact of one kind: each field by name where it has a strategy, else by its type."""
-    parts = {one.name: _BY_NAME.get(one.name, ...) for one in fields(kind)} | _OF_PARTS.get(
-        kind, {}
-    )
-    return st.builds(kind, **parts)
+    own = {name: one for name, one in _BY_NAME.items() if name in kind.__struct_fields__}
+    return st.builds(kind, **fields_by_type(kind) | own | _OF_PARTS.get(kind, {}))
 
 
 _FIRST, _LAST = datetime(1990, 1, 1), datetime(2090, 1, 1)  # noqa: DTZ001 - the zone is drawn

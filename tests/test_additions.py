@@ -56,11 +56,10 @@ IMPORTED = ("    ToppedUp,\n)", "    ToppedUp,\n    Weighed,\n)")
 
 WEIGHED = '''
 
-@dataclass(frozen=True, kw_only=True)
-class Weighed(Fact):
+class Weighed(Fact, frozen=True, kw_only=True):
     """A jar was put on the scales, herb, liquid and all."""
 
-    kind: Literal["weighed"] = "weighed"
+    kind: ClassVar[str] = "weighed"
     about: About
     gross_g: Grams
 '''

@@ -2,11 +2,11 @@
 
 import threading
 from contextlib import closing
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from tests.bench.counting import counted
 from tests.lives import a_charge, on, spirit
@@ -26,8 +26,9 @@ from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.misfit import MoreThanThere
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.journal import read_model
-from tracker.journal.read import read_book, read_entries, read_on
+from tracker.journal.read import read_book, read_on
 from tracker.journal.read_model import batches
+from tracker.journal.read_places import read_entries
 
 NOW = datetime(2026, 1, 1, 12, 0, tzinfo=UTC)
 OPEN_FILES = Path("/proc/self/fd")

@@ -87,7 +87,7 @@ def put_page(file: Path, whole: bytes, start: int, body: bytes) -> None:
 def by_sqlite(rng: random.Random, file: Path, whole: bytes, _older: bytes) -> None:
     """A program that knows SQLite edits, deletes, adds and drops."""
     file.write_bytes(whole)
-    table = rng.choice(["seal", "cards", "states", "kin", "lines", "asides", "heads"])
+    table = rng.choice(["seal", "cards", "states", "kin", "steps", "ids", "asides", "heads"])
     statement = rng.choice(
         [
             "DELETE FROM {0} WHERE rowid = (SELECT max(rowid) FROM {0})",

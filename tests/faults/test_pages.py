@@ -2,9 +2,9 @@
 
 import subprocess
 import time
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from tests.faults.injecting import MOST_STEPS, missing, small_disk, strace
 from tests.journal.on_disk import check_chain, put, some, write

@@ -3,13 +3,13 @@
 import json
 import shutil
 import tempfile
-from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from tests.command import Command
 from tests.hypothesis_profile import SHORT, USUAL

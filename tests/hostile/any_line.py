@@ -6,13 +6,14 @@ and what a line refers to may be there, be of another sort, be nowhere, or be th
 
 import types
 from collections.abc import Iterable
-from dataclasses import MISSING, fields, is_dataclass
 from datetime import UTC, date, datetime, timedelta, timezone
 from functools import cache
 from random import Random
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 import msgspec
+from msgspec import NODEFAULT, Struct
+from msgspec.structs import fields
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import (
@@ -192,7 +193,7 @@ class Sender:
     def _made(self, hint: Any) -> Any:
         """A value of a type that is made of others."""
         chance, origin, parts = self.chance, get_origin(hint), get_args(hint)
-        if is_dataclass(hint):
+        if isinstance(hint, type) and issubclass(hint, Struct):
             return self._shape(hint)
         if origin is Literal:
             return chance.choice(list(_choices(hint)))
@@ -272,7 +273,7 @@ def _fields(shape: type) -> tuple[tuple[str, Any, bool], ...]:
     """The fields of a class with their types, and whether each has to be said."""
     hints = get_type_hints(shape, include_extras=True)
     return tuple(
-        (one.name, hints[one.name], one.default is MISSING and one.default_factory is MISSING)
+        (one.name, hints[one.name], one.default is NODEFAULT and one.default_factory is NODEFAULT)
         for one in fields(shape)
     )
 

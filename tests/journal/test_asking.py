@@ -1,13 +1,13 @@
 """What the bench answers: the shelf as it was on a day, and what a code names."""
 
 import tempfile
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import a_bench, write

@@ -15,8 +15,9 @@ from tests.journal.on_disk import file_of, some, write
 from tests.lives import CELLAR, Pen, a_charge, books
 from tracker.journal import refresh
 from tracker.journal.append import append
-from tracker.journal.find_entry import every_line
 from tracker.journal.known_ends import read_heads
+from tracker.journal.model.file_steps import Files
+from tracker.journal.model.id_sums import IdSums
 from tracker.journal.read_model import (
     ReadModel,
     batches,
@@ -29,6 +30,9 @@ from tracker.journal.read_model import (
     writers,
 )
 from tracker.journal.refresh import bring_on
+from tracker.journal.sealed_model import AWAITED
+
+NO_IDS = b"\x80"  # an empty map
 
 
 def a_model(home, name="shelf"):
@@ -37,7 +41,7 @@ def a_model(home, name="shelf"):
 
 def held(connection):
     """All a model holds, without the order in which it came to hold it."""
-    every = connection.answer(lambda model: model.cards.values())
+    every = connection.answer(lambda model: model.cards.every())
     things = {
         card.id: (*plain(card), sorted(connection.answer(places_of, card.id))) for card in every
     }
@@ -47,12 +51,29 @@ def held(connection):
         "things": things,
         "batches": connection.answer(batches),
         "lots": connection.answer(lots),
-        "lines": sorted(connection.answer(lambda model: list(every_line(model)))),
+        "steps": connection.answer(steps),
+        "ids": connection.answer(ids),
+        "awaited": connection.answer(lambda model: model.aside(AWAITED)) or NO_IDS,
         "damages": sorted(connection.answer(damages), key=repr),
         "unplaced": connection.answer(unplaced_of),
         "writers": connection.answer(writers),
         "last day": connection.answer(last_day),
     }
+
+
+def steps(connection):
+    """Where reading can begin, in each file."""
+    files = Files(connection)
+    return {
+        name: [files.before(name, line + 1) for line in range(mark.lines)]
+        for name, mark in read_marks(connection).items()
+    }
+
+
+def ids(connection):
+    """The sums of all ids."""
+    sums = IdSums(connection, 0)
+    return sorted(one for page in range(1 << sums._pages.bits) for one in sums._page(page))
 
 
 def plain(card):
@@ -79,7 +100,7 @@ def test_after_any_units_the_model_holds_what_one_made_new_holds(book, data):
         home = Path(folder)
         (home / "book").mkdir()
         with closing(refresh.refresh(a_model(home))) as connection:
-            patched.setattr(refresh, "read_on", None)  # no file is read a second time
+            patched.setattr(refresh, "Reading", None)  # no file is read a second time
             for _, own in groupby(book, key=lambda one: one.source):
                 rest = list(own)
                 while rest:
@@ -105,7 +126,7 @@ def test_a_model_that_went_on_is_current_for_the_next_look(home, monkeypatch):
     monkeypatch.setattr(refresh, "refresh", None)  # what `connect` calls where it is not
 
     with closing(model.connect()) as connection:
-        assert len(connection.answer(lambda model: list(every_line(model)))) == 6
+        assert len(connection.answer(ids)) == 6
 
 
 def another_writer(home):
@@ -180,7 +201,7 @@ def test_a_failure_on_the_way_leaves_the_model_as_it_was(home, monkeypatch):
             raise sqlite3.OperationalError("disk I/O error")
 
         with monkeypatch.context() as patched:
-            patched.setattr(refresh, "store", fails)
+            patched.setattr(refresh.Shelving, "finish", fails)
             assert not bring_on(connection, home / "book", written)
 
         assert held(connection) == before

@@ -12,7 +12,8 @@ from tests.journal.test_bring_on import a_model, held
 from tracker.core.values.errors import BookError
 from tracker.journal import refresh
 from tracker.journal.file_marks import marks
-from tracker.journal.read import read_book, read_entries, read_on, still_begins_so
+from tracker.journal.read import read_book, read_on, still_begins_so
+from tracker.journal.read_places import read_entries
 
 FLIPS = (0x01, 0x20, 0xFF)
 

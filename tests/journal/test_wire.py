@@ -1,7 +1,6 @@
 """A line of the book: written, read back, and read by others."""
 
 import re
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 from hashlib import sha256
 
@@ -11,6 +10,7 @@ from cloudevents.core.formats.json import JSONFormat
 from cloudevents.core.v1.event import CloudEvent
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from tests.hypothesis_profile import SHORT, USUAL
 from tests.lives import (
@@ -27,6 +27,7 @@ from tracker.core.facts.amendments import Corrected, Noted
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
 from tracker.core.facts.kinds import AnyFact, Unknown
+from tracker.core.facts.limits import validated
 from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.values.errors import DamagedLineError, MisusedError
 from tracker.core.values.times import When
@@ -36,7 +37,6 @@ from tracker.journal.line import (
     read_line,
     sequence_of,
     split_digest,
-    validated,
     write_line,
     write_unit,
 )

@@ -1,11 +1,12 @@
 """A draft of any kind about anything on the shelf, from a few numbers: mostly one that fits."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TypeVar
 
 import msgspec
+from msgspec.structs import fields
 
 from tests.meeting.exact_account import Account, Key, Stock
 from tests.meeting.standing_entries import corrected

@@ -2,11 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import datetime
 
 import msgspec
 from dateutil.relativedelta import relativedelta
+from msgspec.structs import replace
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry

@@ -1,9 +1,10 @@
 """Books for the page and the pictures: hostile names, every script, many jars. All invented."""
 
-from dataclasses import replace
 from datetime import timedelta
 from itertools import count
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from tests.journal.on_disk import write
 from tests.lives import DAY_ONE, Pen, a_charge

@@ -1,8 +1,10 @@
 """A book in which every text that anybody may write was written by somebody who means harm."""
 
-from dataclasses import fields, is_dataclass, replace
 from itertools import count
 from typing import get_args, get_type_hints
+
+from msgspec import Struct
+from msgspec.structs import fields, replace
 
 from tests.books import written_down
 from tests.command import Command
@@ -42,9 +44,9 @@ def _with_harm(value, harm):
         elif any(_is_of(hint, kind) for kind in (Text, Reason, Name, Code)):
             is_many = "tuple" in str(hint)
             changed[one.name] = (harm,) if is_many else harm
-        elif is_dataclass(now):
+        elif isinstance(now, Struct):
             changed[one.name] = _with_harm(now, harm)
-        elif isinstance(now, tuple) and now and is_dataclass(now[0]):
+        elif isinstance(now, tuple) and now and isinstance(now[0], Struct):
             changed[one.name] = tuple(_with_harm(each, harm) for each in now)
     return replace(value, **changed)
 

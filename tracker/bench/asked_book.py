@@ -185,7 +185,7 @@ class AskedBook:
             places = list(dict.fromkeys(every))
             if not places:
                 return []
-            from tracker.journal.read import read_entries
+            from tracker.journal.read_places import read_entries
 
             return read_entries(self.book, places)
 
@@ -290,8 +290,7 @@ class AskedBook:
 
     def not_held(self) -> list[Flag]:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
-        lots = self._ask(read_model.lots)
-        if not any(lot.recalled for lot in lots) and not self._ask(read_model.has_named_recall):
+        if not self._ask(read_model.has_recall):
             return []
         from tracker.core.reckoning.recall import not_held
 

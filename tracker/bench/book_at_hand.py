@@ -26,10 +26,10 @@ from tracker.core.values.errors import BookError, RefusedError
 from tracker.journal import read_model
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Place
-from tracker.journal.find_entry import places_called
+from tracker.journal.find_entry import entries_called
 from tracker.journal.past_pressings import pressed_alike
-from tracker.journal.read import read_entries, unreadable
 from tracker.journal.read_model import AskedModel
+from tracker.journal.read_places import read_entries, unreadable
 from tracker.journal.refresh import bring_on, refresh
 from tracker.journal.sealed_model import FAULTS, SealedModel
 
@@ -176,7 +176,7 @@ class BookAtHand:
         """
 
         def question(connection: SealedModel) -> list[Entry]:
-            return read_entries(self._bench.book, places_called(connection, text))
+            return entries_called(connection, self._bench.book, text)
 
         return each_once(self._ask(question))[0][0]
 

@@ -12,6 +12,7 @@ from tracker.bench.questions import Questions, refuse
 from tracker.core.facts.amendments import Amendment, Away, Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
+from tracker.core.facts.limits import validated
 from tracker.core.facts.ties import opener_of
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.reckoning.recall import flowing_out, not_held
@@ -26,7 +27,6 @@ from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.part import ShelfPart
 from tracker.journal import read_model
-from tracker.journal.line import validated
 from tracker.outputs.words.flags import flag_text
 
 # An extract is called by its jar and so many letters at most.
@@ -193,14 +193,14 @@ class OpenBook(BookAtHand):
 
     def not_held(self) -> Sequence[Flag]:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
-        lots, mine = self.lots(), self._life.lives.batches.values()
+        mine = self._life.lives
         if not (
-            any(lot.recalled for lot in lots)
-            or self._ask(read_model.has_named_recall)
-            or any(one.hold is not None and one.hold.named for one in mine)
+            self._ask(read_model.has_recall)
+            or any(lot.recalled for lot in mine.lots.values())
+            or any(one.hold is not None and one.hold.named for one in mine.batches.values())
         ):
             return ()
-        return not_held(self.batches(), lots)
+        return not_held(self.batches(), self.lots())
 
     def _is_taken(self, code: str, mine: set[str]) -> bool:
         """Whether something else goes by a code, or could come to: an extract of it has letters."""

@@ -8,18 +8,17 @@ from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown, traits_of
-from tracker.core.rules.checks.repeated import SOON, repeated
+from tracker.core.rules.checks.repeated import repeated
 from tracker.core.rules.verdict import Finding
 from tracker.journal import read_model
 from tracker.journal.file_marks import GENESIS
-from tracker.journal.find_entry import last_places
+from tracker.journal.find_entry import last_entries
 from tracker.journal.own_head import NAME, own_ends
-from tracker.journal.read import read_entries
 from tracker.journal.read_model import AskedModel
 from tracker.journal.sealed_model import SealedModel
 
 # A repeat comes after one command, or a few; a longer page is known by its end.
-_FEW, _MOST = 8, 64
+_MOST = 64
 
 
 class OwnLines:
@@ -36,15 +35,11 @@ class OwnLines:
 
     @cached_property
     def _recent(self) -> list[Entry]:
-        """The last few lines, and more where all of these are of the last minutes."""
+        """The last lines: more than one page has that is entered within minutes."""
         return self._ask(self._last_lines)
 
     def _last_lines(self, connection: SealedModel) -> list[Entry]:
-        places = last_places(connection, self._bench.writer, _MOST)
-        found = read_entries(self._bench.book, places[-_FEW:])
-        if len(places) > _FEW and found[0].recorded >= self._bench.now() - SOON:
-            found = read_entries(self._bench.book, places[:-_FEW]) + found
-        return found
+        return last_entries(connection, self._bench.book, self._bench.writer, _MOST)
 
     @cached_property
     def _names(self) -> dict[str, str]:

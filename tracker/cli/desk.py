@@ -4,13 +4,14 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import msgspec
 import typer
+from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, ask, choose, settled

@@ -33,7 +33,7 @@ def field_of(fact: Recorded, word: str) -> str:
     if word == "finished":
         word = "ratio_basis"
     name = _FIELD_OF.get(word, word.replace("-", "_"))
-    return name if name in fact.__dataclass_fields__ else word
+    return name if name in fact.__struct_fields__ else word
 
 
 def field_value(fact: Recorded, name: str, value: str) -> object:

@@ -3,11 +3,11 @@
 import re
 import sys
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Annotated
 
 import typer
+from msgspec.structs import replace
 
 from tracker.cli.desk import Desk, about_of
 from tracker.core.facts.fields import Form, Pour

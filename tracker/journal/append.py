@@ -4,11 +4,12 @@ import errno
 import os
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
 from zlib import crc32
+
+from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import BookError, DamagedLineError
@@ -202,7 +203,7 @@ def _placed(
 ) -> Iterator[Placed]:
     """Each entry where its line, line feed left off, now stands."""
     for entry, line in zip(entries, lines, strict=True):
-        yield Placed(entry, entry.id, file, start, len(line) - 1, crc32(line[:-1]))
+        yield Placed(entry, file, start, len(line) - 1, crc32(line[:-1]))
         start += len(line)
 
 

@@ -11,7 +11,7 @@ from tracker.core.rules.checks.days import CLOCK_SLACK
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import Misfit, StillToCome, UnknownKind, WrittenAhead
 from tracker.journal.file_marks import Damage, Mark, marks
-from tracker.journal.read import Placed, read_on
+from tracker.journal.read import Reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,15 +42,17 @@ def check(book: Path, gone: Sequence[Damage], now: datetime) -> Report:
         gone: what the read model misses from the ends of files.
         now: the present.
     """
-    placed: list[Placed] = []
     damages: list[Damage] = []
-    files = [read_on(book, mark, placed, damages) for _, mark in sorted(marks(book).items())]
-    early = [Flag(one.event, it) for one in placed if (it := _early(one.entry, now)) is not None]
-    unknown = [
-        Flag(one.event, UnknownKind(one.entry.kind))
-        for one in placed
-        if isinstance(one.entry.fact, Unknown)
-    ]
+    files, early, unknown = [], [], []
+    for _, mark in sorted(marks(book).items()):
+        reading = Reading(book, mark, damages)
+        for taken in reading.lines():
+            for entry, *_ in taken:
+                if (it := _early(entry, now)) is not None:
+                    early.append(Flag(entry.id, it))
+                if isinstance(entry.fact, Unknown):
+                    unknown.append(Flag(entry.id, UnknownKind(entry.kind)))
+        files.append(reading.mark)
     return Report(files, [*damages, *gone], early, unknown)
 
 

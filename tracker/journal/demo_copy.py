@@ -4,10 +4,12 @@ import re
 import shutil
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
 from pathlib import Path
 from typing import get_args
+
+from msgspec.structs import fields, replace
 
 from tracker.core.facts.amendments import Corrected
 from tracker.core.facts.entry import Entry
@@ -201,7 +203,7 @@ class _Move:
         if isinstance(fact, Found) and fact.charged_from is not None:
             guess = When(datetime.combine(fact.charged_from, time(12)), fact.charged_precision)
             days["charged_from"] = self.when(guess).start.date()
-        return replace(fact, **days) if days else fact  # type: ignore[arg-type]  # days for days
+        return replace(fact, **days) if days else fact
 
     def _values(self, values: Mapping[str, object]) -> dict[str, object]:
         """What a correction sets, or a correction of one, with its time and days moved."""

@@ -17,16 +17,26 @@ from tracker.core.values.text import is_plain
 DamageKind = Literal["changed", "unreadable", "apart", "link", "unfinished", "gone", "additions"]
 # The digest before the first line of every file.
 GENESIS = "0" * 64
+# After so many lines of a file it is noted where the next ones begin.
+LINES_IN_A_STEP = 128
 
 
 class Place(NamedTuple):
     """Where the line of an event stands, and the sum (CRC-32) of its bytes."""
 
-    event: str
     file: str
     offset: int
     length: int
     sum: int
+
+
+class Step(NamedTuple):
+    """How far a file had been read there: offset, lines, digest, what stands for odd lines."""
+
+    offset: int
+    lines: int
+    digest: str
+    odd: str
 
 
 class Damage(msgspec.Struct, frozen=True):

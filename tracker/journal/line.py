@@ -1,27 +1,22 @@
 """One event as one line of bytes, and back. The format is written down in FORMAT.md.
 
-Pydantic validates on the way in. On the way back a line whose digest holds is the very line
-that was validated, so msgspec decodes it straight into the same classes.
+What goes in was held to its limits (`core/facts/limits.py`). On the way back a line whose digest
+holds is the very line that was written, so msgspec decodes it straight into the same classes.
 """
 
 import re
 from collections.abc import Iterator, Sequence
 from datetime import datetime
-from functools import cache
 from hashlib import sha256
-from typing import TYPE_CHECKING, Annotated, Any, Generic, NamedTuple, TypeVar
+from typing import Annotated, Any, Generic, NamedTuple, TypeVar
 
 import msgspec
 
 from tracker.core.facts.bounds import beyond_bounds, is_writer
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.kinds import KINDS, AnyFact, Recorded, Unknown
+from tracker.core.facts.kinds import KINDS, Recorded, Unknown
 from tracker.core.values.errors import DamagedLineError, MisusedError, StrangeLineError
 from tracker.core.values.times import Precision, When
-
-if TYPE_CHECKING:
-    from pydantic import TypeAdapter
-    from pydantic_core import ErrorDetails
 
 # The longest line that is written or read, line feed included. The longest in practice, one
 # shake of every jar of a shelf, has some 60 bytes a jar.
@@ -337,47 +332,3 @@ def _without_nothing(value: object) -> object:
     if isinstance(value, list | tuple):
         return [_without_nothing(part) for part in value]
     return value
-
-
-@cache
-def _adapter(kind: str) -> "TypeAdapter[AnyFact]":
-    from pydantic import TypeAdapter
-
-    return TypeAdapter(KINDS[kind])
-
-
-def validated(fact: AnyFact) -> AnyFact:
-    """The fact, checked against every limit its class states.
-
-    Raises:
-        MisusedError: a value out of its limits; the message names each.
-    """
-    from pydantic import ValidationError
-
-    try:
-        checked = _adapter(fact.kind).validate_python(msgspec.to_builtins(fact))
-    except ValidationError as reason:
-        wrong = "; ".join(
-            f"{'.'.join(str(part) for part in error['loc'])}: {_in_words(error)}"
-            for error in reason.errors(include_url=False)
-        )
-        raise MisusedError(
-            f"That cannot be written down as {fact.kind.replace('_', ' ')}: {wrong}.",
-            where="nothing was recorded",
-            do="correct what is named, and try once more.",
-        ) from reason
-    return checked
-
-
-def _in_words(error: "ErrorDetails") -> str:
-    if error["type"] == "predicate_failed":
-        from tracker.core.values.unseen import unseen_sign
-
-        given = str(error["input"])
-        if sign := unseen_sign(given):
-            return f"there is {sign}; only what is seen can be recorded"
-        if not given.strip():
-            return "it holds nothing but blanks"
-        of_time = error["loc"][-1] in ("least", "longest", "keeps")
-        return "not a span of time" if of_time else "not written as it has to be"
-    return error["msg"][0].lower() + error["msg"][1:]

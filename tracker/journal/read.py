@@ -1,6 +1,6 @@
 """Reading the book: every file under `events/`, line by line, each digest checked."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import partial
 from hashlib import sha256
 from pathlib import Path
@@ -11,8 +11,6 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.values.errors import (
-    BookError,
-    ChangedLineError,
     DamagedLineError,
     StrangeLineError,
 )
@@ -24,7 +22,16 @@ from tracker.journal.book_file import (
     passed_over,
     set_apart,
 )
-from tracker.journal.file_marks import GENESIS, Damage, DamageKind, Mark, Place, marks
+from tracker.journal.file_marks import (
+    GENESIS,
+    LINES_IN_A_STEP,
+    Damage,
+    DamageKind,
+    Mark,
+    Place,
+    Step,
+    marks,
+)
 from tracker.journal.line import (
     BOM,
     DIGEST,
@@ -32,7 +39,6 @@ from tracker.journal.line import (
     UnitPlace,
     bared,
     link,
-    read_line,
     read_placed,
     sequence_of,
     split_digest,
@@ -43,7 +49,6 @@ class Placed(NamedTuple):
     """An entry and where its line stands, with the sum of its bytes."""
 
     entry: Entry
-    event: str
     file: str
     offset: int
     length: int
@@ -55,74 +60,128 @@ class Placed(NamedTuple):
         return Place(*self[1:])
 
 
+# An entry, and where its line stands in the file: offset, length and sum. A plain tuple, since
+# one is made of every line of the book.
+Taken = tuple[Entry, int, int, int]
+# How far a file was read: offset, lines, digest, and what stands for the odd lines.
+_At = tuple[int, int, str, str]
+# So many lines are handed on at once.
+_AT_ONCE = 1024
+
+
 def read_on(book: Path, mark: Mark, placed: list[Placed], damages: list[Damage]) -> Mark:
     """Read a file on from where `mark` ends; returns the new mark.
 
-    Entries and damages are appended to the lists. What is not whole at the end of the file is
-    not read, and the mark stays before it: a last line without its newline, or the lines of a
-    unit whose last is not there. It is still being written, or was cut off.
+    Entries and damages are appended to the lists; see `Reading`.
     """
-    reading = _Reading(mark, placed, damages)
-    changed: set[str] = set()
-    try:
-        if (apart := set_apart(book, mark.file)) is not None:
-            damages.append(apart)
-            return mark
-        with opened(book, mark.file) as file:
-            file.seek(mark.read_to)
-            for line in iter(partial(file.readline, LONGEST_LINE_BYTES), b""):
-                if line[-1:] != b"\n":
-                    if not (is_too_long(line) and reading.pass_over(passed_over(file, line))):
-                        reading.end(len(line))
-                        break
-                elif line[-2:-1] == b"\r" or line[:3] == BOM:
-                    changed |= reading.take_bared(line)
-                else:
-                    reading.take(line[:-1], 0, line)
-            else:
-                reading.end(0)
-    except OSError as reason:
-        at, why = reading.at, f"cannot be read: {reason.strerror}"
-        damages.append(Damage(mark.file, at[1] + 1, at[0], why, "unreadable"))
-        mark = mark.unread()
-    damages += [Damage(mark.file, 1, 0, why, "additions") for why in sorted(changed)]
-    offset, lines, digest, odd = reading.settled
-    return msgspec.structs.replace(mark, read_to=offset, lines=lines, digest=digest, odd=odd)
+    reading = Reading(book, mark, damages)
+    for taken in reading.lines():
+        placed += [Placed(entry, mark.file, *where) for entry, *where in taken]
+    return reading.mark
 
 
-# How far a file was read: offset, lines, digest, and what stands for the odd lines.
-_At = tuple[int, int, str, str]
+class Reading:
+    """One file read on from a mark, some lines at a time.
 
+    What is not whole at the end of the file is not read, and the mark stays before it: a last
+    line without its newline, or the lines of a unit whose last is not there. It is still being
+    written, or was cut off.
 
-class _Reading:
-    """One file being read: how far, how far for good, and the lines that wait for their unit."""
+    Args:
+        book: the book's folder.
+        mark: how far the file was read before; once all lines were handed on, how far it is now.
+        damages: what is found to be not as written is appended here.
+        at_once: how many lines are handed on together.
+    """
 
-    def __init__(self, mark: Mark, placed: list[Placed], damages: list[Damage]) -> None:
-        self._file, self._placed, self._damages = mark.file, placed, damages
-        self.at: _At = (mark.read_to, mark.lines, mark.digest, mark.odd)
-        self.settled = self.at
-        self._waiting: list[tuple[Damage, Placed]] = []
+    def __init__(
+        self, book: Path, mark: Mark, damages: list[Damage], at_once: int = _AT_ONCE
+    ) -> None:
+        self.mark = mark
+        self._at_once = at_once
+        self._book, self._file, self._damages = book, mark.file, damages
+        self._at: _At = (mark.read_to, mark.lines, mark.digest, mark.odd)
+        self._settled = self._at
+        self._taken: list[Taken] = []
+        self._waiting: list[tuple[Damage, Taken]] = []
         self._next: UnitPlace | None = None
+        # Where reading can begin as well, every so many lines, in their order.
+        self.steps: list[Step] = []
+        self.in_step = True  # whether each line has the number of its place
 
-    def take_bared(self, line: bytes) -> set[str]:
+    @property
+    def settled_lines(self) -> int:
+        """How many lines were read for good."""
+        return self._settled[1]
+
+    def lines(self) -> Iterator[list[Taken]]:
+        """What the lines say, in their order."""
+        changed: set[str] = set()
+        mark = self.mark
+        try:
+            if (apart := set_apart(self._book, self._file)) is not None:
+                self._damages.append(apart)
+                return
+            with opened(self._book, self._file) as file:
+                file.seek(mark.read_to)
+                for line in iter(partial(file.readline, LONGEST_LINE_BYTES), b""):
+                    if line[-3:] == b'"}\n' and line[:1] == b"{":
+                        self._take(line[:-1], 0, line)
+                    elif line[-1:] != b"\n":
+                        if not (is_too_long(line) and self._pass_over(passed_over(file, line))):
+                            self._end(len(line))
+                            break
+                    else:
+                        changed |= self._take_bared(line)
+                    if len(self._taken) >= self._at_once:
+                        yield self._handed_on()
+                else:
+                    self._end(0)
+        except OSError as reason:
+            offset, number, *_ = self._at
+            why = f"cannot be read: {reason.strerror}"
+            self._damages.append(Damage(mark.file, number + 1, offset, why, "unreadable"))
+            mark = mark.unread()
+        self._damages += [Damage(mark.file, 1, 0, why, "additions") for why in sorted(changed)]
+        offset, lines, digest, odd = self._settled
+        self.mark = msgspec.structs.replace(
+            mark, read_to=offset, lines=lines, digest=digest, odd=odd
+        )
+        if self._taken:
+            yield self._handed_on()
+
+    def _handed_on(self) -> list[Taken]:
+        taken, self._taken = self._taken, []
+        return taken
+
+    def _take_bared(self, line: bytes) -> set[str]:
         """Read a line without what was put around it; what that was, in words."""
-        bare = bared(line[:-1], self.at[1] + 1)
+        bare = bared(line[:-1], self._at[1] + 1)
         if len(bare) == len(line) - 1:
-            self.take(bare, 0, line)
+            self._take(bare, 0, line)
             return set()
-        self.take(bare, 0 if line.startswith(bare) else len(BOM), line)
+        self._take(bare, 0 if line.startswith(bare) else len(BOM), line)
         return _additions(line[:-1], bare)
 
-    def take(self, bare: bytes, start: int, line: bytes) -> None:
+    def _take(self, bare: bytes, start: int, line: bytes) -> None:
         """Read the next whole line, of which the event begins at `start`."""
-        offset, number, digest, odd = before = self.at
+        offset, number, digest, odd = before = self._at
         number += 1
         if len(bare) != len(line) - 1:
             odd = _odder(odd, sha256(line).digest())
         try:
             entry, place, digest = _checked(bare, digest, number)
-            where = (self._file, offset + start, len(bare), crc32(bare))
-            self._place(Placed(entry, entry.id, *where), place)
+            if entry.sequence != number:
+                self.in_step = False
+            taken = (entry, offset + start, len(bare), crc32(bare))
+            if place is None and not self._waiting:
+                self._taken.append(taken)
+                after = (offset + len(line), number, digest, odd)
+                self._at = self._settled = after
+                if not number % LINES_IN_A_STEP:
+                    self.steps.append(Step(*after))
+                return
+            self._place(taken, place)
         except StrangeLineError as strange:
             self._leave_out(strange.what, "apart")
             digest = bare[-66:-2].decode()
@@ -133,11 +192,11 @@ class _Reading:
                 odd = _odder(odd, sha256(line).digest())
         self._go_on(before, (offset + len(line), number, digest, odd))
 
-    def pass_over(self, line: TooLong) -> bool:
+    def _pass_over(self, line: TooLong) -> bool:
         """Leave out a line that is too long; False where the file ends within it."""
         if line.end[-1:] != b"\n":
             return False
-        offset, number, digest, odd = before = self.at
+        offset, number, digest, odd = before = self._at
         most = LONGEST_LINE_BYTES >> 20
         self._leave_out(
             f"It has {line.length} bytes; no line of a book has over {most} MiB.", "apart"
@@ -149,31 +208,35 @@ class _Reading:
 
     def _leave_out(self, why: str, kind: DamageKind) -> None:
         self._break_off()
-        self._damages.append(Damage(self._file, self.at[1] + 1, self.at[0], why, kind))
+        offset, number, *_ = self._at
+        self._damages.append(Damage(self._file, number + 1, offset, why, kind))
 
     def _go_on(self, before: _At, after: _At) -> None:
-        self.at = after
+        self._at = after
         if not self._waiting:
-            self.settled = after
+            self._settled = after
+            if not after[1] % LINES_IN_A_STEP:
+                self.steps.append(Step(*after))
         elif len(self._waiting) == 1:
-            self.settled = before
+            self._settled = before
 
-    def _place(self, one: Placed, at: UnitPlace | None) -> None:
+    def _place(self, one: Taken, at: UnitPlace | None) -> None:
         """Keep a line, or have it wait until all of its unit are there."""
         if self._waiting and at != self._next:
             self._break_off()
         if at is None:
-            self._placed.append(one)
+            self._taken.append(one)
             return
         why = f"It is {at.place} of {at.size} lines of one command, and not all are there."
-        lost = Damage(self._file, self.at[1] + 1, self.at[0], why, "apart")
+        offset, number, *_ = self._at
+        lost = Damage(self._file, number + 1, offset, why, "apart")
         if at.place > 1 and not self._waiting:
             self._damages.append(lost)
             return
         self._waiting.append((lost, one))
         self._next = at.next
         if at.is_last:
-            self._placed += [one for _, one in self._waiting]
+            self._taken += [one for _, one in self._waiting]
             self._waiting.clear()
 
     def _break_off(self) -> None:
@@ -181,9 +244,9 @@ class _Reading:
         self._damages += [damage for damage, _ in self._waiting]
         self._waiting.clear()
 
-    def end(self, torn: int) -> None:
+    def _end(self, torn: int) -> None:
         """Note what the file ends in that is not whole, so many bytes of a line among it."""
-        offset, number, *_ = self.settled
+        offset, number, *_ = self._settled
         what = []
         if self._waiting:
             what.append(f"{len(self._waiting)} lines of a longer unit")
@@ -288,63 +351,6 @@ def still_begins_so(book: Path, mark: Mark) -> bool:
     except OSError:
         return False
     return left == 0 and (number, digest, odd) == (mark.lines, mark.digest, mark.odd)
-
-
-# Lines that stand so close together are read in one go.
-_GAP_BYTES = 1 << 14
-
-
-def read_entries(book: Path, places: Sequence[Place]) -> list[Entry]:
-    """The entry at each place, in the order of the places.
-
-    Raises:
-        BookError: a file cannot be read.
-        ChangedLineError: another line stands there than was read before.
-    """
-    entries: dict[Place, Entry] = {}
-    for name in {place.file for place in places}:
-        own = sorted({one for one in places if one.file == name}, key=lambda one: one.offset)
-        try:
-            with opened(book, name) as file:
-                for run in _close_together(own):
-                    start = run[0].offset
-                    file.seek(start)
-                    block = file.read(run[-1].offset + run[-1].length - start)
-                    for one in run:
-                        entries[one] = _entry_in(block, start, one)
-        except OSError as reason:
-            raise unreadable(name, f"cannot be read: {reason.strerror}") from reason
-    return [entries[place] for place in places]
-
-
-def _entry_in(block: bytes, start: int, place: Place) -> Entry:
-    """The entry at a place, where the very line stands that was read before."""
-    at = place.offset - start
-    line = block[at : at + place.length]
-    if crc32(line) != place.sum:
-        raise ChangedLineError(place.file)
-    return read_line(line)
-
-
-def _close_together(places: Sequence[Place]) -> Iterator[list[Place]]:
-    """Places in the order of one file, in runs without a long gap."""
-    run: list[Place] = []
-    for place in places:
-        if run and place.offset - (run[-1].offset + run[-1].length) > _GAP_BYTES:
-            yield run
-            run = []
-        run.append(place)
-    if run:
-        yield run
-
-
-def unreadable(file: str, why: str) -> BookError:
-    """A file of the book that cannot be read, and why not."""
-    return BookError(
-        f"The file {file} of the book {why}.",
-        where="the book's folder events; nothing was recorded",
-        do="repair its permissions or the disk; `stillroom check` lists what can be read.",
-    )
 
 
 def read_book(book: Path) -> tuple[list[Placed], list[Damage]]:

@@ -15,6 +15,7 @@ from zlib import crc32
 
 import msgspec
 
+from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.contents import Contents, Herb, Poured, Use
@@ -31,14 +32,16 @@ from tracker.core.shelf.misfit import Misfit
 from tracker.core.shelf.spell import Spell
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import Period, When
-from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, marks
+from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, Step, marks
+from tracker.journal.model.cards import Card
+from tracker.journal.model.file_steps import FileNote, Files
+from tracker.journal.model.kin import Kin, numbers, read_kin, unpacked
 from tracker.journal.own_head import OwnEnd, own_ends
 from tracker.journal.sealed_model import (
     DAMAGES,
     FAULTS,
     UNPLACED,
     BrokenModelError,
-    Card,
     Seal,
     SealedModel,
     open_model,
@@ -50,7 +53,8 @@ T = TypeVar("T")
 _BATCHES = msgspec.json.Decoder(list[Batch])
 _JARS = msgspec.json.Decoder(list[Jar])
 _LOTS = msgspec.json.Decoder(list[Lot])
-_PLACES = msgspec.msgpack.Decoder(list[Place])
+_BATCH: msgspec.json.Decoder[Batch] = msgspec.json.Decoder(Batch)
+_LOT = msgspec.json.Decoder(Lot)
 _DAMAGES = msgspec.msgpack.Decoder(list[Damage])
 _UNPLACED = msgspec.msgpack.Decoder(dict[str, list[Flag]])
 
@@ -63,7 +67,8 @@ One = TypeVar("One", Jar, Batch, Lot)
 # Every shape the stored state is made of; tests/journal/test_layout.py finds one left out.
 STORED = (
     *(Jar, Blend, Extract, Bottle, Lot, LotChange, Contents, Herb, Poured, Use, Fill, Flow, Given),
-    *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, Mark, Damage, Place, Card, Seal),
+    *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, ShakePhase, Mark, Damage, Place),
+    *(Step, Card, Seal, FileNote, Kin),
     *get_args(Misfit),
     *get_args(End),
 )
@@ -72,7 +77,7 @@ STORED = (
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
     fields = (tuple(shape.__annotations__) for shape in STORED)
-    return f"{crc32(repr((11, *fields)).encode()):08x}"
+    return f"{crc32(repr((12, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -178,14 +183,13 @@ def read_marks(connection: SealedModel) -> dict[str, Mark]:
 
 def batches(connection: SealedModel, *, live_only: bool = False) -> list[Batch]:
     """Every jar and blend, or those with anything still on the shelf, the first to begin first."""
-    cards = _cards(connection, "jar", "blend")
-    return _decoded(connection, _BATCHES, [one for one in cards if one.live or not live_only])
+    cards = _cards(connection, "jar", "blend", live_only=live_only)
+    return _decoded(connection, _BATCHES, cards)
 
 
 def jars(connection: SealedModel, *, live_only: bool = False) -> list[Jar]:
     """Every jar, or those with anything still on the shelf, in the order of their charges."""
-    cards = _cards(connection, "jar")
-    return _decoded(connection, _JARS, [one for one in cards if one.live or not live_only])
+    return _decoded(connection, _JARS, _cards(connection, "jar", live_only=live_only))
 
 
 def batches_like(connection: SealedModel, code: str) -> list[Batch]:
@@ -212,8 +216,19 @@ def lots(connection: SealedModel) -> list[Lot]:
     return _decoded(connection, _LOTS, _cards(connection, "lot"))
 
 
-def _cards(connection: SealedModel, *kinds: str) -> list[Card]:
-    return [one for one in connection.cards.values() if one.kind in kinds]
+def _cards(connection: SealedModel, *kinds: str, live_only: bool = False) -> list[Card]:
+    cards = connection.cards.front() if live_only else connection.cards.every()
+    return [one for one in cards if one.kind in kinds and (one.live or not live_only)]
+
+
+def batch_of(state: bytes) -> Batch:
+    """A jar or blend as it is kept, under the code it was given."""
+    return _BATCH.decode(state)
+
+
+def lot_of(state: bytes) -> Lot:
+    """A lot as it is kept."""
+    return _LOT.decode(state)
 
 
 def _decoded(
@@ -235,9 +250,9 @@ def newest_jars(connection: SealedModel, herb: str, has: str, most: int) -> list
     return _decoded(connection, _JARS, newest)[::-1]
 
 
-def has_named_recall(connection: SealedModel) -> bool:
-    """Whether anything is on hold with a lot that only jars name, told without decoding."""
-    return any(one.recalled for one in connection.cards.values())
+def has_recall(connection: SealedModel) -> bool:
+    """Whether any lot is called back, in the book or only named by jars; told without decoding."""
+    return any(one.recalled for one in connection.cards.front())
 
 
 def codes(connection: SealedModel) -> list[str]:
@@ -264,11 +279,11 @@ def codes_near(connection: SealedModel, code: str, more: int) -> dict[str, str]:
 
 def relabelled(connection: SealedModel, ids: Iterable[str]) -> dict[str, tuple[str, str]]:
     """Of each of these that is shown under another code than its own: both, by its id."""
-    known = connection.cards
+    found = (connection.cards.get(one) for one in ids)
     return {
-        one: (known[one].code, known[one].shown)
-        for one in ids
-        if one in known and known[one].code != known[one].shown
+        card.id: (card.code, card.shown)
+        for card in found
+        if card is not None and card.code != card.shown
     }
 
 
@@ -281,7 +296,10 @@ def last_day(connection: SealedModel) -> date | None:
 def places_of(connection: SealedModel, jar_id: str) -> list[Place]:
     """Where the lines of one jar's history stand."""
     card = connection.cards.get(jar_id)
-    return [] if card is None else _PLACES.decode(connection.part("kin", card.at, card.kin))
+    if card is None:
+        return []
+    found = numbers(read_kin(connection.part("kin", card.at, card.kin)))
+    return list(unpacked(found, Files(connection).names))
 
 
 def writers(connection: SealedModel) -> tuple[str, ...]:

@@ -2,25 +2,21 @@
 
 import gc
 import sqlite3
-from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager, suppress
 from datetime import date
-from operator import attrgetter
+from heapq import merge
 from pathlib import Path
 from types import MappingProxyType
 
 import msgspec
-import sqlite_utils
 
 from tracker.core.facts.amendments import Corrected
-from tracker.core.facts.entry import Entry
-from tracker.core.replay.families import families, joined_jars
+from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.values.errors import BookError
 from tracker.core.values.times import LONG_AGO
 from tracker.journal.append import Written
-from tracker.journal.file_marks import Damage, Mark, Place, marks
-from tracker.journal.find_entry import Stand, every_line, line_sums, lines_on
+from tracker.journal.file_marks import LINES_IN_A_STEP, Damage, Mark, Step, marks
 from tracker.journal.known_ends import (
     Head,
     head_of,
@@ -29,39 +25,32 @@ from tracker.journal.known_ends import (
     read_heads,
     settle_heads,
 )
+from tracker.journal.model.shelving import ReadEntries, Shelving
 from tracker.journal.own_head import OwnEnd, forget, own_ends
-from tracker.journal.read import Placed, read_entries, read_on, still_begins_so
+from tracker.journal.read import Reading, Taken, still_begins_so
 from tracker.journal.read_model import (
     LAYOUT,
     ReadModel,
     damages,
     is_current,
-    places_of,
     read_marks,
     unknown_ends,
 )
+from tracker.journal.read_places import read_entries
 from tracker.journal.sealed_model import (
     DAMAGES,
     FAULTS,
     HEADS,
-    LINE_SUMS,
-    LINES_ON_A_SHEET,
     PARTS,
-    BrokenModelError,
     Seal,
     SealedModel,
     model_in_memory,
 )
-from tracker.journal.stored_lives import Families, store
 from tracker.journal.whole_file import write_whole
-
-ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
 _NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})
 # What SQLite keeps beside a file while it writes; what lies there belongs to the old one.
 _BESIDE = ("-journal", "-wal", "-shm")
-# Beyond any number that a line can be called by.
-_MOST = 1 << 62
 
 
 def refresh(model: ReadModel) -> SealedModel:
@@ -143,14 +132,15 @@ def _fill(
     heads: dict[str, Head],
     ends: Mapping[str, OwnEnd],
 ) -> None:
+    import sqlite_utils
+
     tables = sqlite_utils.Database(connection)
     for name in PARTS:
         tables.create_table(name, {"number": int, "body": bytes}, pk="number")
     tables.create_table("heads", HEADS, pk="file")
     connection.put_seal(Seal(LAYOUT))
     with connection.writing() as seal, _no_garbage_collection():
-        placed = _absorb(connection, seal, model.book, marks(model.book), heads, ends)
-        store(connection, seal, families(placed, _entry))
+        _absorb(connection, seal, model.book, marks(model.book), heads, ends, read_entries)
 
 
 @contextmanager
@@ -174,9 +164,6 @@ def catch_up(
     """Read on from where the model stopped; False where the book is not a continuation.
 
     `unknown` gives the last lines written from here that the model has not seen.
-
-    Raises:
-        BrokenModelError: what came changes what counts of lines that were read before.
     """
     with connection.writing() as seal:
         known, now, beyond = read_marks(connection), marks(book), unknown(connection)
@@ -188,10 +175,7 @@ def catch_up(
             if name in beyond or not _seen(known.get(name), mark)
         }
         if grown:
-            placed = _absorb(connection, seal, book, grown, read_heads(connection), beyond)
-            if _has_other_contents(connection, book, placed, read):
-                raise BrokenModelError("lines of one number in several families")
-            store(connection, seal, _with_kin(connection, book, placed, read))
+            _absorb(connection, seal, book, grown, read_heads(connection), beyond, read)
     return True
 
 
@@ -217,11 +201,21 @@ def bring_on(
                 return False
             _keep_marks(connection, seal, [written.mark], damages(connection))
             keep_heads(connection, [head_of(written.mark)])
-            _keep_lines(connection, seal, written.entries)
-            store(connection, seal, _with_kin(connection, book, written.entries, read))
+            shelving = Shelving(connection, seal, book, read, 0)
+            taken = [(one.entry, *one[2:]) for one in written.entries]
+            shelving.take(written.mark.file, taken)
+            shelving.go_to(written.mark.file, _steps(written.mark))
+            _note(seal, taken)
+            shelving.finish()
     except (BookError, *FAULTS):
         return False
     return True
+
+
+def _steps(mark: Mark) -> list[Step]:
+    """The step at the end of a file, where there is to be one."""
+    is_one = mark.lines % LINES_IN_A_STEP == 0
+    return [Step(mark.read_to, mark.lines, mark.digest, mark.odd)] if is_one else []
 
 
 def _is_all_that_is_new(
@@ -240,41 +234,6 @@ def _is_all_that_is_new(
         and expected.keys() == now.keys()
         and all(mark.same_file(now[other]) for other, mark in expected.items())
     )
-
-
-def _has_other_contents(
-    connection: SealedModel, book: Path, fresh: Sequence[Placed], read: ReadEntries
-) -> bool:
-    """Whether a line that was read before has the number of a fresh one, and says otherwise."""
-    said = {(one.entry.source, one.entry.id): one for one in fresh}
-    before = [
-        one
-        for one in every_line(connection)
-        if (new := said.get((one.writer, one.place.event))) is not None and new.place != one.place
-    ]
-    older = read(book, [one.place for one in before])
-    return any(one != said[one.source, one.id].entry for one in older)
-
-
-def _with_kin(
-    connection: SealedModel, book: Path, fresh: Sequence[Placed], read: ReadEntries
-) -> Families:
-    """The whole families that new lines touch, and those that amendments join to them."""
-    loaded: dict[str, list[Placed]] = {}
-    every = {one.place: one for one in fresh}
-    touched = set(families(fresh, _entry))
-    while missing := touched - loaded.keys():
-        for jar_id in missing:
-            places = places_of(connection, jar_id)
-            entries = read(book, places)
-            loaded[jar_id] = [Placed(entry, *at) for entry, at in zip(entries, places, strict=True)]
-        every |= {one.place: one for jar_id in missing for one in loaded[jar_id]}
-        touched |= joined_jars(every.values(), _entry)
-    grown = families(every.values(), _entry)
-    return {jar_id: grown[jar_id] for jar_id in touched if jar_id in grown}
-
-
-_entry: Callable[[Placed], Entry] = attrgetter("entry")
 
 
 def _seen(known: Mark | None, now: Mark) -> bool:
@@ -298,27 +257,60 @@ def _absorb(
     now: dict[str, Mark],
     heads: dict[str, Head],
     ends: Mapping[str, OwnEnd],
-) -> list[Placed]:
-    """Read what is new in these files, and note how far that is."""
+    read: ReadEntries,
+) -> None:
+    """Read what is new in these files into the model, and note how far that is."""
     known = read_marks(connection)
-    placed: list[Placed] = []
     found: list[Damage] = []
-    read = []
-    for name, mark in sorted(now.items()):
-        before = known.get(name, mark)
-        start = msgspec.structs.replace(
-            mark, read_to=before.read_to, lines=before.lines, digest=before.digest, odd=before.odd
-        )
-        read.append(read_on(book, start, placed, found))
+    readings = [
+        Reading(book, _gone_on_from(mark, known.get(name, mark)), found)
+        for name, mark in sorted(now.items())
+    ]
+    size = sum(mark.size for mark in now.values())
+    shelving = Shelving(connection, seal, book, read, size)
+    for file, taken in _as_they_happened(readings):
+        _note(seal, taken)
+        shelving.take(file, taken)
+    for one in readings:
+        shelving.go_to(one.mark.file, one.steps, in_step=one.in_step)
+    found.sort(key=lambda one: one.file)
     older = [one for one in damages(connection) if not one.gone]
-    kept = _keep_marks(connection, seal, read, older)
+    kept = _keep_marks(connection, seal, [one.mark for one in readings], older)
     # What is gone from the ends of files; one that is known to go on from its head is not.
     sure = {name for name, mark in known.items() if heads.get(name) == head_of(mark)}
     doubted = {name: head for name, head in heads.items() if name not in sure}
     found += settle_heads(connection, book, doubted, read_marks(connection), ends)
     connection.put_aside(DAMAGES, list(dict.fromkeys([*kept, *found])))
-    _keep_lines(connection, seal, placed)
-    return placed
+    shelving.finish()
+
+
+def _gone_on_from(mark: Mark, before: Mark) -> Mark:
+    """A file as it is now, to be read on from where it was read to before."""
+    return msgspec.structs.replace(
+        mark, read_to=before.read_to, lines=before.lines, digest=before.digest, odd=before.odd
+    )
+
+
+def _as_they_happened(readings: Sequence[Reading]) -> Iterator[tuple[str, Sequence[Taken]]]:
+    """The lines of all files, file by file; those of several as far as can be by their time."""
+    if len(readings) == 1:
+        for taken in readings[0].lines():
+            yield readings[0].mark.file, taken
+        return
+    every = merge(*(_each(one) for one in readings), key=_order)
+    for file, one in every:
+        yield file, (one,)
+
+
+def _each(reading: Reading) -> Iterator[tuple[str, Taken]]:
+    file = reading.mark.file
+    for taken in reading.lines():
+        for one in taken:
+            yield file, one
+
+
+def _order(line: tuple[str, Taken]) -> tuple[object, ...]:
+    return replay_order(line[1][0])
 
 
 def _keep_marks(
@@ -333,28 +325,18 @@ def _keep_marks(
     return kept
 
 
-def _keep_lines(connection: SealedModel, seal: Seal, placed: Sequence[Placed]) -> None:
-    """Remember where each line stands and what it is called, and the last day of them all."""
-    if not placed:
-        return
-    seal.last_day = max(seal.last_day or "", _latest(placed).isoformat())
-    seal.writers = sorted({*seal.writers, *(one.entry.source for one in placed)})
-    sheets: dict[int, list[Stand]] = defaultdict(list)
-    for one in placed:
-        number = max(-_MOST, min(one.entry.sequence, _MOST))
-        sheets[number // LINES_ON_A_SHEET].append(Stand(one.entry.source, number, one.place))
-    sums = line_sums(connection)
-    for sheet, lines in sheets.items():
-        body = msgspec.msgpack.encode([*lines_on(connection, sheet), *lines])
-        sums[sheet] = connection.put("lines", sheet, body)
-    connection.put_aside(LINE_SUMS, sums)
+def _note(seal: Seal, taken: Sequence[Taken]) -> None:
+    """Remember who wrote these lines, and the last day of them all."""
+    entries = [one[0] for one in taken]
+    seal.last_day = max(seal.last_day or "", _latest(entries).isoformat())
+    if fresh := {one.source for one in entries}.difference(seal.writers):
+        seal.writers = sorted({*seal.writers, *fresh})
 
 
-def _latest(placed: Sequence[Placed]) -> date:
+def _latest(entries: Sequence[Entry]) -> date:
     """The last day anything can have begun to happen on: what a replay goes by."""
-    known = [when.start for one in placed if (when := one.entry.when).precision != "unknown"]
-    facts = [one.entry.fact for one in placed]
-    moved = [_moved_to(fact) for fact in facts if isinstance(fact, Corrected)]
+    known = [when.start for one in entries if (when := one.when).precision != "unknown"]
+    moved = [_moved_to(one.fact) for one in entries if isinstance(one.fact, Corrected)]
     return max(*([max(known).date()] if known else []), *moved, LONG_AGO, LONG_AGO)
 
 

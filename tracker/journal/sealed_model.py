@@ -10,8 +10,9 @@ import sqlite3
 import stat
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
-from typing import Concatenate, Literal, ParamSpec, TypeVar
+from typing import Concatenate, ParamSpec, TypeVar
 from urllib.parse import quote
 from zlib import crc32
 
@@ -19,12 +20,13 @@ import msgspec
 
 from tracker.core.values.errors import ChangedLineError
 from tracker.journal.file_marks import Mark
+from tracker.journal.model.cards import Cards
 
 P = ParamSpec("P")
 T = TypeVar("T")
 
 # Tables of numbered parts; a test follows each of them.
-PARTS = ("seal", "cards", "states", "kin", "lines", "asides")
+PARTS = ("seal", "cards", "states", "kin", "steps", "ids", "asides")
 HEADS: dict[str, type] = {
     "file": str,
     "lines": int,
@@ -36,9 +38,7 @@ _PLAIN = {("table", one, 1) for one in (*PARTS, "heads")} | {
     ("index", "sqlite_autoindex_heads_1", 1)
 }
 # What stands in `asides`, by its number there.
-DAMAGES, UNPLACED, LINE_SUMS = 1, 2, 3
-CARDS_IN_A_DRAWER = 64
-LINES_ON_A_SHEET = 128
+DAMAGES, UNPLACED, FILES, ID_SUMS, AWAITED = 1, 2, 3, 4, 5
 _WAIT_S = 5.0
 
 
@@ -53,24 +53,6 @@ FAULTS = (
 )
 
 
-class Card(msgspec.Struct, array_like=True, frozen=True, gc=False):
-    """What the model notes of one jar, blend or lot, and of what only lines name."""
-
-    id: str
-    at: int  # where its state and the places of its lines are kept
-    kind: Literal["jar", "blend", "lot", ""]
-    live: bool = False
-    code: str = ""
-    shown: str = ""
-    born: str = ""
-    herb: str = ""
-    pressed: bool = False
-    filled: bool = False
-    recalled: bool = False  # on hold with a lot that only jars name
-    state: int = 0  # the sum of its state
-    kin: int = 0  # the sum of the places of its lines
-
-
 class Seal(msgspec.Struct, array_like=True):
     """How far the book was read, and the sum of every part of the model."""
 
@@ -79,13 +61,12 @@ class Seal(msgspec.Struct, array_like=True):
     writers: list[str] = []
     last_day: str | None = None
     next_at: int = 0
-    cards: dict[int, int] = {}  # the sum of each drawer
+    drawers: dict[int, int] = {}  # the sum of each drawer of cards
     asides: dict[int, int] = {}
     heads: int = 0
 
 
 _SEAL = msgspec.msgpack.Decoder(Seal)
-_DRAWER = msgspec.msgpack.Decoder(list[Card])
 _encode = msgspec.msgpack.encode
 
 
@@ -96,7 +77,7 @@ class SealedModel(sqlite3.Connection):
     layout = ""
     _version: int | None = None
     _seal: Seal | None = None
-    _cards: dict[str, Card] | None = None
+    _cards: Cards | None = None
 
     def answer(
         self,
@@ -183,12 +164,10 @@ class SealedModel(sqlite3.Connection):
             raise BrokenModelError("sqlite_master")
 
     @property
-    def cards(self) -> dict[str, Card]:
-        """Every card, by its id."""
+    def cards(self) -> Cards:
+        """What is noted of each jar, blend and lot."""
         if self._cards is None:
-            drawers = self.seal.cards.items()
-            found = [_DRAWER.decode(self.part("cards", *drawer)) for drawer in drawers]
-            self._cards = {card.id: card for drawer in found for card in drawer}
+            self._cards = Cards(self.seal.drawers, partial(self.part, "cards"))
         return self._cards
 
     def aside(self, number: int) -> bytes | None:
@@ -213,15 +192,10 @@ class SealedModel(sqlite3.Connection):
         """Put one of `asides`."""
         self.seal.asides[number] = self.put("asides", number, _encode(thing))
 
-    def put_cards(self, cards: dict[str, Card], drawers: set[int]) -> None:
+    def put_cards(self) -> None:
         """Put the drawers that cards were changed in."""
-        fresh: dict[int, list[Card]] = {drawer: [] for drawer in drawers}
-        for card in cards.values():
-            if (drawer := card.at // CARDS_IN_A_DRAWER) in fresh:
-                fresh[drawer].append(card)
-        for drawer, own in fresh.items():
-            self.seal.cards[drawer] = self.put("cards", drawer, _encode(own))
-        self._cards = cards
+        for drawer, cards in self.cards.changed():
+            self.seal.drawers[drawer] = self.put("cards", drawer, _encode(cards))
 
     def put_seal(self, seal: Seal) -> None:
         """Put the seal on all that was put before."""

@@ -1,9 +1,9 @@
 """`yields`, `batches`, and the old verbs on jars that split, joined and blended. Invented."""
 
 import csv
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 from wcwidth import wcswidth
 
 from tests.books import written_down

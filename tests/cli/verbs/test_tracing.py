@@ -3,9 +3,8 @@
 The book is built from facts, as another machine would bring them. Everything is invented.
 """
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from tests.journal.on_disk import write
 from tests.lives import OneJar, Pen, a_charge, spirit

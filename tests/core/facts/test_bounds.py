@@ -1,6 +1,5 @@
 """The bounds of what an event can say: within them nothing that is reckoned runs over."""
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta, timezone
 from typing import get_args
 from zoneinfo import ZoneInfo
@@ -8,6 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from tests.hypothesis_profile import USUAL, searching
 from tests.lives import KINDS, OneJar, facts_of, on

@@ -5,7 +5,6 @@ the replay does with one example of each kind.
 """
 
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from importlib import import_module
 from pathlib import Path
 from typing import get_args
@@ -13,6 +12,8 @@ from typing import get_args
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec import Struct
+from msgspec.structs import fields
 
 from tests.core.house import House, examples
 from tests.hypothesis_profile import USUAL
@@ -50,7 +51,7 @@ def said_in(fact: object) -> Iterator[tuple[str, object]]:
         for part in value if isinstance(value, tuple) else (value,):
             if part is not value:
                 yield one.name, part
-            if is_dataclass(part):
+            if isinstance(part, Struct):
                 yield from said_in(part)
 
 
@@ -70,7 +71,7 @@ def test_every_class_of_fact_is_a_kind():
     while every:
         one = every.pop()
         every += one.__subclasses__()
-        if "kind" in one.__dataclass_fields__ and one.__module__.startswith("tracker."):
+        if "kind" in vars(one) and one.__module__.startswith("tracker."):
             found.add(one)
 
     assert found == set(KINDS)
@@ -116,7 +117,7 @@ def test_what_opens_something_of_its_own_gives_a_code_and_stands_in_its_history(
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)
 def test_amendments_and_only_they_name_an_event_and_change_nothing_else(kind):
-    amends = "event" in kind.__dataclass_fields__
+    amends = "event" in kind.__struct_fields__
     traits = TRAITS.rows[kind]
 
     assert issubclass(kind, Amendment) == amends
@@ -128,7 +129,7 @@ def test_amendments_and_only_they_name_an_event_and_change_nothing_else(kind):
 def test_what_uses_up_anything_depends_on_what_the_book_says(kind):
     """Whatever puts in herb or liquid, or opens something out of another, acts on a value."""
     traits = TRAITS.rows[kind]
-    uses = issubclass(kind, HerbFact) or "pours" in kind.__dataclass_fields__
+    uses = issubclass(kind, HerbFact) or "pours" in kind.__struct_fields__
 
     if uses or (traits.opens is not None and not traits.starts):
         assert traits.depends

@@ -1,10 +1,10 @@
 """Costs against sums worked by hand; every price is invented."""
 
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from msgspec.structs import replace
 
 from tests.lives import Pen, spirit
 from tracker.core.facts.extracts import (

@@ -1,9 +1,8 @@
 """What flowed into what: forwards and backwards are each other's inverse, and lose nothing."""
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
+from msgspec.structs import replace
 
 from tests.hypothesis_profile import LONG, USUAL
 from tests.lives import OneJar, Pen, a_charge, books, on, spirit

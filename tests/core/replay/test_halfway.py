@@ -1,12 +1,12 @@
 """An entry put into the middle of a life makes the life that all its lines make, told in one go."""
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from random import Random
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from tests.bench.counting import counted
 from tests.hostile.any_line import sent

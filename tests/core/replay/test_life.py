@@ -1,12 +1,12 @@
 """A life brought on fact by fact is the life that all its lines make, told in one go."""
 
-from dataclasses import replace
 from random import Random
 
 import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from tests.hypothesis_profile import SHORT, USUAL
 from tests.lives import OneJar, books, spirit

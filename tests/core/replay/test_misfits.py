@@ -1,12 +1,12 @@
 """How what does not fit is flagged: by kind and fields, whatever words are put to it later."""
 
 import inspect
-from dataclasses import replace
 from datetime import UTC, datetime
 from typing import get_args, get_type_hints
 
 import msgspec
 import pytest
+from msgspec.structs import replace
 
 from tests.lives import OneJar, Pen, on, spirit
 from tracker.core.facts.amendments import Held, Later, Noted, Released

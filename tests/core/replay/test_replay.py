@@ -1,12 +1,11 @@
 """Replay as a whole: order, repeats, sums, and what may never come out of it."""
 
-from dataclasses import replace
-
 import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec import structs
+from msgspec.structs import replace
 
 from tests.hypothesis_profile import LONG, USUAL
 from tests.lives import KITCHEN, OneJar, Pen, books, jar_after, on, spirit

@@ -1,9 +1,9 @@
 """What the gate says of any fact: that things are there, days, holds, names and lots."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from tests.core.house import HERB as MELISSA
 from tests.core.house import House, examples

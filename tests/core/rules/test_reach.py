@@ -1,9 +1,9 @@
 """What was done on a wrong value between its recording and its correction."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 from hypothesis import given
+from msgspec.structs import replace
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, Pen, a_charge, books, spirit

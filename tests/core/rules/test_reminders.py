@@ -1,12 +1,12 @@
 """What is due on which day, and in which order, worked by hand on calendars."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books, jar_after, on

@@ -1,10 +1,8 @@
 """Remarks, labels, reminders put off, and what corrects the record; nothing is ever changed."""
 
-from dataclasses import dataclass
 from datetime import date
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar
 
-from annotated_types import MinLen
 from msgspec import Meta
 
 from tracker.core.facts.fields import (
@@ -19,76 +17,68 @@ from tracker.core.facts.fields import (
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class Noted(Fact):
+class Noted(Fact, frozen=True, kw_only=True):
     """A remark about a thing, in `note`."""
 
-    kind: Literal["noted"] = "noted"
+    kind: ClassVar[str] = "noted"
     about: About
 
 
-@dataclass(frozen=True, kw_only=True)
-class Held(Fact):
+class Held(Fact, frozen=True, kw_only=True):
     """A thing is on hold: nothing of it is given out until it is released."""
 
-    kind: Literal["held"] = "held"
+    kind: ClassVar[str] = "held"
     about: About
     why: Reason
 
 
-@dataclass(frozen=True, kw_only=True)
-class Released(Fact):
+class Released(Fact, frozen=True, kw_only=True):
     """A thing on hold is free again, and why."""
 
-    kind: Literal["released"] = "released"
+    kind: ClassVar[str] = "released"
     about: About
     why: Reason
 
 
-@dataclass(frozen=True, kw_only=True)
-class Labelled(Fact):
+class Labelled(Fact, frozen=True, kw_only=True):
     """Labels were printed for a thing: `lines` is what each of the `copies` says.
 
     `qr` is what its QR code holds, `sheet` what it was printed on: a sheet of the practice by
     its name, or the size of a label of its own.
     """
 
-    kind: Literal["labelled"] = "labelled"
+    kind: ClassVar[str] = "labelled"
     about: About
-    lines: Annotated[tuple[Text, ...], MinLen(1), Meta(min_length=1)]
+    lines: Annotated[tuple[Text, ...], Meta(min_length=1)]
     copies: Number = 1
     qr: Text | None = None
     sheet: Name | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Later(Fact):
+class Later(Fact, frozen=True, kw_only=True):
     """One reminder about one thing is put off: it comes back on the day `until`."""
 
-    kind: Literal["later"] = "later"
+    kind: ClassVar[str] = "later"
     about: About
     what: Waiting
     until: date
 
 
-@dataclass(frozen=True, kw_only=True)
-class Away(Fact):
+class Away(Fact, frozen=True, kw_only=True):
     """The maker is away, and nothing is reminded of, from the first day through the last."""
 
-    kind: Literal["away"] = "away"
+    kind: ClassVar[str] = "away"
     first: date
     last: date
 
 
-@dataclass(frozen=True, kw_only=True)
-class Amendment(Fact):
+class Amendment(Fact, frozen=True, kw_only=True):
     """What is said of an earlier event, `event`."""
 
     event: EventId
 
 
-@dataclass(frozen=True, kw_only=True)
-class Corrected(Amendment):
+class Corrected(Amendment, frozen=True, kw_only=True):
     """Named fields of an earlier event have other values, and why.
 
     `jars` lists the charges of every jar whose history this touches. `set` holds data fields
@@ -96,29 +86,27 @@ class Corrected(Amendment):
     for the code written on it.
     """
 
-    kind: Literal["corrected"] = "corrected"
-    jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
-    set: Annotated[dict[str, object], MinLen(1), Meta(min_length=1)]
+    kind: ClassVar[str] = "corrected"
+    jars: Annotated[tuple[EventId, ...], Meta(min_length=1)]
+    set: Annotated[dict[str, object], Meta(min_length=1)]
     why: Reason
 
 
-@dataclass(frozen=True, kw_only=True)
-class Struck(Amendment):
+class Struck(Amendment, frozen=True, kw_only=True):
     """An earlier event is taken out, and why."""
 
-    kind: Literal["struck"] = "struck"
-    jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
+    kind: ClassVar[str] = "struck"
+    jars: Annotated[tuple[EventId, ...], Meta(min_length=1)]
     why: Reason
 
 
-@dataclass(frozen=True, kw_only=True)
-class SameAs(Amendment):
+class SameAs(Amendment, frozen=True, kw_only=True):
     """Two records are of one happening: `event` counts no longer, `stands` does.
 
     What was recorded about an extract that `event` opened counts for that of `stands`.
     """
 
-    kind: Literal["same_as"] = "same_as"
+    kind: ClassVar[str] = "same_as"
     stands: EventId
-    jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
+    jars: Annotated[tuple[EventId, ...], Meta(min_length=1)]
     why: Text | None = None

@@ -5,14 +5,16 @@ hold for lines of the book and for what a correction makes of one.
 """
 
 import re
-from dataclasses import fields
 from datetime import date, datetime
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
+from msgspec.structs import fields
+
 from tracker.core.facts.extracts import Bottled
-from tracker.core.facts.fields import IsoPeriod, Rest
-from tracker.core.facts.kinds import KINDS, Recorded
+from tracker.core.facts.fields import IsoPeriod
+from tracker.core.facts.jars import Steeping
+from tracker.core.facts.kinds import Recorded
 from tracker.core.values.times import FIRST_YEAR_READ, LAST_YEAR_READ, When, is_period
 
 _WRITER = re.compile(r"[a-z0-9][a-z0-9-]{0,63}")
@@ -33,17 +35,13 @@ class _Bound(NamedTuple):
     spans: tuple[str, ...]
 
 
+@cache
 def _bound(kind: "type[Recorded]") -> _Bound | None:
     every = fields(kind)
     days = tuple(one.name for one in every if one.type in (date, date | None))
     spans = tuple(one.name for one in every if one.type in (IsoPeriod, IsoPeriod | None))
     own = _Bound(days, spans)
     return own if days or spans or issubclass(kind, Bottled) else None
-
-
-_BOUNDS: dict["type[Recorded]", _Bound] = {
-    kind: bound for kind in KINDS.values() if (bound := _bound(kind)) is not None
-}
 
 
 def beyond_bounds(when: When, recorded: datetime, fact: Recorded) -> str | None:
@@ -60,7 +58,7 @@ def beyond_bounds(when: When, recorded: datetime, fact: Recorded) -> str | None:
             return f"no event is of the year {one.year}"
     if start.tzinfo is None:
         return "a time without its offset from UTC"
-    bound = _BOUNDS.get(type(fact))
+    bound = _bound(type(fact))
     return None if bound is None else _beyond(bound, fact)
 
 
@@ -73,7 +71,7 @@ def _beyond(bound: _Bound, fact: Recorded) -> str | None:
         span: str | None = getattr(fact, name)
         if span is not None and not _is_period(span):
             return f"`{name}` is no span of time, or longer than a hundred years"
-    if isinstance(fact, Rest) and fact.shake:
+    if isinstance(fact, Steeping) and fact.shake:
         for phase in fact.shake:
             if max(phase.every_days, phase.through_day or 0) > _DAYS_AT_MOST:
                 return f"`shake` has more than {_DAYS_AT_MOST} days"

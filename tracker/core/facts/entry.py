@@ -1,14 +1,14 @@
 """The entry that carries a fact: a line of the book. Never edited."""
 
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+import msgspec
+
 from tracker.core.facts.kinds import Recorded, jars_of
-from tracker.core.values.times import When
+from tracker.core.values.times import Order, When
 
 
-@dataclass(slots=True)
-class Entry:
+class Entry(msgspec.Struct, gc=False):
     """One line of the book: a fact, when it happened, and who wrote it down when.
 
     Treated as frozen; it is not declared so because one is built per line on every rebuild.
@@ -33,7 +33,7 @@ class Entry:
         return jars_of(self.id, self.fact)
 
 
-def replay_order(entry: Entry) -> tuple[datetime, datetime, str, int]:
+def replay_order(entry: Entry) -> Order:
     """The place of an entry in the history: happened, recorded, source, sequence.
 
     What is known to a day or less stands where it was written down, or at the end of its range:

@@ -1,9 +1,7 @@
 """What happens to an extract and its bottles, from the pressing to the last drop."""
 
-from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar
 
-from annotated_types import Ge, Le, MinLen
 from msgspec import Meta
 
 from tracker.core.facts.fields import (
@@ -29,11 +27,10 @@ from tracker.core.facts.fields import (
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class Pressed(Fact):
+class Pressed(Fact, frozen=True, kw_only=True):
     """The marc was pressed; what came out opens an extract, known by this event's id."""
 
-    kind: Literal["pressed"] = "pressed"
+    kind: ClassVar[str] = "pressed"
     about: About
     letter: Letter
     volume_ml: Millilitres
@@ -44,11 +41,10 @@ class Pressed(Fact):
     keeps: IsoPeriod
 
 
-@dataclass(frozen=True, kw_only=True)
-class PressedAgain(Fact):
+class PressedAgain(Fact, frozen=True, kw_only=True):
     """The same marc was pressed once more, into the extract that its pressing had opened."""
 
-    kind: Literal["pressed_again"] = "pressed_again"
+    kind: ClassVar[str] = "pressed_again"
     about: About
     volume_ml: Millilitres
     written: Text | None = None
@@ -56,11 +52,10 @@ class PressedAgain(Fact):
     how: Name | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Filtered(Fact):
+class Filtered(Fact, frozen=True, kw_only=True):
     """An extract went through a filter; `volume_ml` is what there is of it afterwards."""
 
-    kind: Literal["filtered"] = "filtered"
+    kind: ClassVar[str] = "filtered"
     about: About
     volume_ml: Millilitres
     before_ml: Millilitres | None = None
@@ -69,45 +64,41 @@ class Filtered(Fact):
     through: Name | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class BottleRun(Shape):
+class BottleRun(Shape, frozen=True, kw_only=True):
     """So many bottles of one size, numbered from `first`."""
 
     size_ml: Millilitres
-    count: Annotated[int, Ge(1), Le(10_000), Meta(ge=1, le=10_000)]
+    count: Annotated[int, Meta(ge=1, le=10_000)]
     first: Number
     written: Text | None = None
     paid_each: Money | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Bottled(Fact):
+class Bottled(Fact, frozen=True, kw_only=True):
     """Numbered bottles were filled from an extract; the rest stays in it."""
 
-    kind: Literal["bottled"] = "bottled"
+    kind: ClassVar[str] = "bottled"
     about: About
-    bottles: Annotated[tuple[BottleRun, ...], MinLen(1), Meta(min_length=1)]
+    bottles: Annotated[tuple[BottleRun, ...], Meta(min_length=1)]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Dispensed(Fact):
+class Dispensed(Fact, frozen=True, kw_only=True):
     """Some or all of an extract or bottle was given out, under a reference, never a name.
 
     A jar is given out whole, with the herb that is in it.
     """
 
-    kind: Literal["dispensed"] = "dispensed"
+    kind: ClassVar[str] = "dispensed"
     about: About
     volume_ml: Millilitres | None = None
     written: Text | None = None
     reference: Code | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Counted(Fact):
+class Counted(Fact, frozen=True, kw_only=True):
     """What is really there, measured on the shelf; of a lot of herb in grams."""
 
-    kind: Literal["counted"] = "counted"
+    kind: ClassVar[str] = "counted"
     about: About
     volume_ml: MillilitresOrNone | None = None
     herb_g: GramsOrNone | None = None
@@ -115,11 +106,10 @@ class Counted(Fact):
     known: Known = "measured"
 
 
-@dataclass(frozen=True, kw_only=True)
-class Discarded(Fact):
+class Discarded(Fact, frozen=True, kw_only=True):
     """A jar, extract, bottle or lot was thrown out, all of it or a part, and why."""
 
-    kind: Literal["discarded"] = "discarded"
+    kind: ClassVar[str] = "discarded"
     about: About
     volume_ml: Millilitres | None = None
     herb_g: Grams | None = None
@@ -127,21 +117,19 @@ class Discarded(Fact):
     why: Text
 
 
-@dataclass(frozen=True, kw_only=True)
-class Restored(Fact):
+class Restored(Fact, frozen=True, kw_only=True):
     """Something discarded is on the shelf again."""
 
-    kind: Literal["restored"] = "restored"
+    kind: ClassVar[str] = "restored"
     about: About
     discard: EventId
     why: Text | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Settled(Fact):
+class Settled(Fact, frozen=True, kw_only=True):
     """An extract stood until it was clear and was poured off its lees."""
 
-    kind: Literal["settled"] = "settled"
+    kind: ClassVar[str] = "settled"
     about: About
     volume_ml: Millilitres
     before_ml: Millilitres | None = None
@@ -149,48 +137,44 @@ class Settled(Fact):
     known: Known = "measured"
 
 
-@dataclass(frozen=True, kw_only=True)
-class MadeUp(Fact):
+class MadeUp(Fact, frozen=True, kw_only=True):
     """An extract was made up to a volume with what was poured in; `keeps` as in `Diluted`."""
 
-    kind: Literal["made_up"] = "made_up"
+    kind: ClassVar[str] = "made_up"
     about: About
-    pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    pours: Annotated[tuple[Pour, ...], Meta(min_length=1)]
     volume_ml: Millilitres
     written: Text | None = None
     keeps: IsoPeriod | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Diluted(Fact):
+class Diluted(Fact, frozen=True, kw_only=True):
     """An extract was diluted or sweetened; without a volume it is all that was put together.
 
     `keeps` is how long it keeps from its pressing if it was made strong in time.
     """
 
-    kind: Literal["diluted"] = "diluted"
+    kind: ClassVar[str] = "diluted"
     about: About
-    pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    pours: Annotated[tuple[Pour, ...], Meta(min_length=1)]
     volume_ml: Millilitres | None = None
     written: Text | None = None
     keeps: IsoPeriod | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Blended(Fact):
+class Blended(Fact, frozen=True, kw_only=True):
     """Extracts were put together; the blend is known by this event's id."""
 
-    kind: Literal["blended"] = "blended"
+    kind: ClassVar[str] = "blended"
     code: Code
-    parts: Annotated[tuple[Portion, ...], MinLen(2), Meta(min_length=2)]
+    parts: Annotated[tuple[Portion, ...], Meta(min_length=2)]
     volume_ml: Millilitres | None = None
     written: Text | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Refilled(Fact):
+class Refilled(Fact, frozen=True, kw_only=True):
     """A bottle in use was filled again from an extract or another bottle."""
 
-    kind: Literal["refilled"] = "refilled"
+    kind: ClassVar[str] = "refilled"
     about: About
     source: Portion

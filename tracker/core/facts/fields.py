@@ -1,15 +1,12 @@
 """What the facts are made of: measured amounts, names, words of the trade, what they are about.
 
-Plain dataclasses, so that replay costs what a constructor costs. What goes into the book is
-validated against these same classes by pydantic; what comes back out of a line whose digest
-holds is decoded by msgspec (both in `tracker.journal.line`). They have no slots because
-msgspec fills a plain instance in less than half the time.
+Frozen msgspec structs: a line whose digest holds is decoded straight into them. A fact on its way
+into the book is held to the same limits (`core/facts/limits.py`).
 """
 
-from dataclasses import dataclass
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, Literal
 
-from annotated_types import Ge, Gt, Le, MaxLen, MinLen, Predicate
+import msgspec
 from msgspec import Meta
 
 from tracker.core.practice.shake_plan import ShakePhase
@@ -17,32 +14,26 @@ from tracker.core.values.money import MONEY, is_money
 from tracker.core.values.text import says_something
 from tracker.core.values.times import is_period
 
-# Every limit is said twice: to pydantic, which names the field to the person who went beyond
-# it, and to msgspec (Meta), which holds corrections and lines to it at no cost.
-EventId = Annotated[str, MinLen(8), MaxLen(64), Meta(min_length=8, max_length=64)]
-Text = Annotated[str, MaxLen(2000), Predicate(says_something), Meta(max_length=2000)]
-Reason = Annotated[
-    str, MinLen(1), MaxLen(2000), Predicate(says_something), Meta(min_length=1, max_length=2000)
-]
-Name = Annotated[
-    str, MinLen(1), MaxLen(200), Predicate(says_something), Meta(min_length=1, max_length=200)
-]
-Code = Annotated[
-    str, MinLen(1), MaxLen(40), Predicate(says_something), Meta(min_length=1, max_length=40)
-]
-Letter = Annotated[str, MinLen(1), MaxLen(3), Predicate(str.isalpha), Meta(pattern="^[A-Z]{1,3}$")]
-Grams = Annotated[float, Gt(0), Le(1_000_000), Meta(gt=0, le=1_000_000)]
-Millilitres = Annotated[float, Gt(0), Le(1_000_000), Meta(gt=0, le=1_000_000)]
-GramsOrNone = Annotated[float, Ge(0), Le(1_000_000), Meta(ge=0, le=1_000_000)]
-MillilitresOrNone = Annotated[float, Ge(0), Le(1_000_000), Meta(ge=0, le=1_000_000)]
-PercentVol = Annotated[float, Ge(0), Le(100), Meta(ge=0, le=100)]
-PercentMass = Annotated[float, Ge(0), Le(100), Meta(ge=0, le=100)]
-Number = Annotated[int, Ge(1), Le(1_000_000), Meta(ge=1, le=1_000_000)]
-IsoPeriod = Annotated[str, Predicate(is_period), Meta(pattern="^P([0-9]+[YMWD])+$")]
+# A function beside a Meta is what Meta cannot say: asked of a value on its way into the book, and
+# never of a line that is in it.
+EventId = Annotated[str, Meta(min_length=8, max_length=64)]
+Text = Annotated[str, Meta(max_length=2000), says_something]
+Reason = Annotated[str, Meta(min_length=1, max_length=2000), says_something]
+Name = Annotated[str, Meta(min_length=1, max_length=200), says_something]
+Code = Annotated[str, Meta(min_length=1, max_length=40), says_something]
+Letter = Annotated[str, Meta(pattern="^[A-Z]{1,3}$")]
+Grams = Annotated[float, Meta(gt=0, le=1_000_000)]
+Millilitres = Annotated[float, Meta(gt=0, le=1_000_000)]
+GramsOrNone = Annotated[float, Meta(ge=0, le=1_000_000)]
+MillilitresOrNone = Annotated[float, Meta(ge=0, le=1_000_000)]
+PercentVol = Annotated[float, Meta(ge=0, le=100)]
+PercentMass = Annotated[float, Meta(ge=0, le=100)]
+Number = Annotated[int, Meta(ge=1, le=1_000_000)]
+IsoPeriod = Annotated[str, is_period, Meta(pattern="^P([0-9]+[YMWD])+$")]
 
 # An exact amount of the maker's money, as text: floats cannot hold a cent.
-Money = Annotated[str, Predicate(is_money), Meta(pattern=MONEY)]
-Share = Annotated[float, Gt(0), Le(1), Meta(gt=0, le=1)]
+Money = Annotated[str, Meta(pattern=MONEY), is_money]
+Share = Annotated[float, Meta(gt=0, le=1)]
 
 Known = Literal["weighed", "measured", "by eye", "reckoned", "unknown"]
 Form = Literal["fresh", "dried"]
@@ -72,15 +63,11 @@ Marc = Literal["kept", "composted"]
 Waiting = Literal["past-longest", "ready", "shake", "look", "expiring", "expired", "count"]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Shape:
-    """What goes into the book has the fields named here and no others."""
-
-    __pydantic_config__: ClassVar[dict[str, str]] = {"extra": "forbid"}
+class Shape(msgspec.Struct, frozen=True, kw_only=True, gc=False):
+    """What goes into the book; nothing in it can lead back to itself."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Fact(Shape):
+class Fact(Shape, frozen=True, kw_only=True):
     """What every kind shares: the version of its shape, who did it, and a free remark."""
 
     v: Literal[1] = 1
@@ -88,8 +75,7 @@ class Fact(Shape):
     note: Text | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class About(Shape):
+class About(Shape, frozen=True, kw_only=True):
     """The thing a fact is about, by identity: a jar, an extract pressed from it, a bottle, a lot.
 
     A jar is known by the id of its charge, an extract by the id of its pressing, a bottle by
@@ -102,8 +88,7 @@ class About(Shape):
     bottle: Number | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Pour(Shape):
+class Pour(Shape, frozen=True, kw_only=True):
     """One liquid poured in. An ethanol-water spirit is `ethanol` at its strength.
 
     A strength of None is not known. A glycerin that is said to hold no water has None for
@@ -125,8 +110,7 @@ class Pour(Shape):
     of: About | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Portion(Shape):
+class Portion(Shape, frozen=True, kw_only=True):
     """So much taken of an extract or bottle."""
 
     about: About
@@ -134,8 +118,7 @@ class Portion(Shape):
     written: Text | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class HerbFact(Fact):
+class HerbFact(Fact, frozen=True, kw_only=True):
     """A herb put in a jar: what it is, how much, what water it brings, and where from."""
 
     herb: Name
@@ -150,9 +133,8 @@ class HerbFact(Fact):
     herb_paid: Money | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Rest(Shape):
-    """How long herb and liquid stand together, and when they are shaken meanwhile."""
+class HerbToRest(HerbFact, frozen=True, kw_only=True):
+    """Herb put in a jar with liquid: how long they stand, and when they are shaken meanwhile."""
 
     least: IsoPeriod
     longest: IsoPeriod | None = None

@@ -1,10 +1,8 @@
 """What happens to herb and menstruum in a jar, from the charge to the pressing."""
 
-from dataclasses import dataclass
 from datetime import date
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar, Literal
 
-from annotated_types import MinLen
 from msgspec import Meta
 
 from tracker.core.facts.fields import (
@@ -15,6 +13,7 @@ from tracker.core.facts.fields import (
     Form,
     GuessPrecision,
     HerbFact,
+    HerbToRest,
     IsoPeriod,
     Known,
     Letter,
@@ -23,7 +22,6 @@ from tracker.core.facts.fields import (
     Number,
     Pour,
     Reason,
-    Rest,
     Shape,
     Share,
     Sign,
@@ -31,15 +29,15 @@ from tracker.core.facts.fields import (
     Verdict,
 )
 from tracker.core.practice.practice import Preparation, Way
+from tracker.core.practice.shake_plan import ShakePhase
 
 
-@dataclass(frozen=True, kw_only=True)
-class Charged(Rest, HerbFact):
+class Charged(HerbToRest, frozen=True, kw_only=True):
     """Herb went into a jar and menstruum was poured over it: day 0 of the maceration."""
 
-    kind: Literal["charged"] = "charged"
+    kind: ClassVar[str] = "charged"
     code: Code
-    pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    pours: Annotated[tuple[Pour, ...], Meta(min_length=1)]
     preparation: Preparation
     lots: tuple[Name, ...] = ()
     jar_ml: Millilitres | None = None
@@ -56,31 +54,28 @@ class Charged(Rest, HerbFact):
     belongs_to: Code | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Shaken(Fact):
+class Shaken(Fact, frozen=True, kw_only=True):
     """One or many jars were shaken."""
 
-    kind: Literal["shaken"] = "shaken"
-    jars: Annotated[tuple[EventId, ...], MinLen(1), Meta(min_length=1)]
+    kind: ClassVar[str] = "shaken"
+    jars: Annotated[tuple[EventId, ...], Meta(min_length=1)]
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToppedUp(Fact):
+class ToppedUp(Fact, frozen=True, kw_only=True):
     """More menstruum was poured onto the herb."""
 
-    kind: Literal["topped_up"] = "topped_up"
+    kind: ClassVar[str] = "topped_up"
     about: About
-    pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    pours: Annotated[tuple[Pour, ...], Meta(min_length=1)]
 
 
-@dataclass(frozen=True, kw_only=True)
-class LookedAt(Fact):
+class LookedAt(Fact, frozen=True, kw_only=True):
     """Somebody looked, and says what was seen, what it means, and when to look again.
 
     `lifts`: the event that held it until then, where who looked knew of that.
     """
 
-    kind: Literal["looked_at"] = "looked_at"
+    kind: ClassVar[str] = "looked_at"
     about: About
     signs: tuple[Sign, ...] = ()
     verdict: Verdict = "fine"
@@ -93,14 +88,13 @@ class LookedAt(Fact):
     filled_known: Known = "measured"
 
 
-@dataclass(frozen=True, kw_only=True)
-class Moved(Fact):
+class Moved(Fact, frozen=True, kw_only=True):
     """The thing stands elsewhere now, or in another vessel, under another lid, or is somebody's.
 
     `belongs_to` is a reference, never a name; `none` where it belongs to nobody any more.
     """
 
-    kind: Literal["moved"] = "moved"
+    kind: ClassVar[str] = "moved"
     about: About
     place: Name | None = None
     jar_ml: Millilitres | None = None
@@ -109,19 +103,17 @@ class Moved(Fact):
     belongs_to: Code | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class HerbAdded(HerbFact):
+class HerbAdded(HerbFact, frozen=True, kw_only=True):
     """More herb went into a jar that stands already; the shortest time starts again here."""
 
-    kind: Literal["herb_added"] = "herb_added"
+    kind: ClassVar[str] = "herb_added"
     about: About
 
 
-@dataclass(frozen=True, kw_only=True)
-class DrawnOff(Fact):
+class DrawnOff(Fact, frozen=True, kw_only=True):
     """Some of the liquid was taken off the herb, which stays in; it opens an extract."""
 
-    kind: Literal["drawn_off"] = "drawn_off"
+    kind: ClassVar[str] = "drawn_off"
     about: About
     letter: Letter
     volume_ml: Millilitres
@@ -130,30 +122,30 @@ class DrawnOff(Fact):
     keeps: IsoPeriod
 
 
-@dataclass(frozen=True, kw_only=True)
-class Recharged(Rest, HerbFact):
+class Recharged(HerbToRest, frozen=True, kw_only=True):
     """New herb was put in an old extract, `about`: it goes back into its jar for a new steep."""
 
-    kind: Literal["recharged"] = "recharged"
+    kind: ClassVar[str] = "recharged"
     about: About
     volume_ml: Millilitres | None = None
     ratio_meant: Name | None = None
     past_date_why: Reason | None = None  # why an extract past its date was used
 
 
-@dataclass(frozen=True, kw_only=True)
-class SteepedAgain(Rest, Fact):
+class SteepedAgain(Fact, frozen=True, kw_only=True):
     """New menstruum was poured on the old marc of a jar that was pressed."""
 
-    kind: Literal["steeped_again"] = "steeped_again"
+    least: IsoPeriod
+    longest: IsoPeriod | None = None
+    shake: tuple[ShakePhase, ...] = ()
+    kind: ClassVar[str] = "steeped_again"
     about: About
-    pours: Annotated[tuple[Pour, ...], MinLen(1), Meta(min_length=1)]
+    pours: Annotated[tuple[Pour, ...], Meta(min_length=1)]
     past_date_why: Reason | None = None  # why marc past its date was used
     way: Way = "maceration"
 
 
-@dataclass(frozen=True, kw_only=True)
-class SplitPart(Shape):
+class SplitPart(Shape, frozen=True, kw_only=True):
     """One of the jars a jar was split into, and its share of herb and liquid."""
 
     code: Code
@@ -161,38 +153,35 @@ class SplitPart(Shape):
     jar_ml: Millilitres | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Split(Fact):
+class Split(Fact, frozen=True, kw_only=True):
     """A jar was shared out into others, herb and liquid alike.
 
     The new jars are known by this event's id and their place in `into`, counted from 1:
     `….1`, `….2`. Shares that come to less than one leave the rest in the old jar.
     """
 
-    kind: Literal["split"] = "split"
+    kind: ClassVar[str] = "split"
     about: About
-    into: Annotated[tuple[SplitPart, ...], MinLen(1), Meta(min_length=1)]
+    into: Annotated[tuple[SplitPart, ...], Meta(min_length=1)]
 
 
-@dataclass(frozen=True, kw_only=True)
-class Joined(Fact):
+class Joined(Fact, frozen=True, kw_only=True):
     """Jars went into one, herb and all; the new jar is known by this event's id."""
 
-    kind: Literal["joined"] = "joined"
+    kind: ClassVar[str] = "joined"
     code: Code
-    parts: Annotated[tuple[EventId, ...], MinLen(2), Meta(min_length=2)]
+    parts: Annotated[tuple[EventId, ...], Meta(min_length=2)]
     jar_ml: Millilitres | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Found(Fact):
+class Found(Fact, frozen=True, kw_only=True):
     """A jar nobody knows the history of stands on the shelf: on hold until it is released.
 
     When it was charged may be guessed: `charged_from` is the first day it can have been, and
     `charged_precision` says how long the range is from there.
     """
 
-    kind: Literal["found"] = "found"
+    kind: ClassVar[str] = "found"
     code: Code
     herb: Name
     common: Name | None = None
@@ -209,3 +198,7 @@ class Found(Fact):
     charged_precision: GuessPrecision = "day"
     least: IsoPeriod | None = None
     longest: IsoPeriod | None = None
+
+
+# What begins a steep, and says how long herb and liquid stand together.
+Steeping = Charged | Recharged | SteepedAgain

@@ -5,9 +5,10 @@ words or admit it; whatever asks about kinds asks here.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Generic, Literal, TypeVar, cast, get_args
+
+import msgspec
 
 from tracker.core.facts.amendments import (
     Away,
@@ -83,8 +84,7 @@ AnyFact = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, kw_only=True)
-class Unknown:
+class Unknown(msgspec.Struct, frozen=True, kw_only=True):
     """A fact of a kind, or a version of one, that a later program wrote: kept, never guessed.
 
     It belongs to the jars it names, and never goes into the book from here.
@@ -106,8 +106,7 @@ HoldChange = Literal["set", "lifted", "by look"]
 Twice = Literal["more", "same"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Traits:
+class Traits(msgspec.Struct, frozen=True, kw_only=True):
     """What is true of every fact of one kind.
 
     `ties`: the things it names (see `Ties`).
@@ -253,9 +252,7 @@ _ROWS = (
 TRAITS: Final[Table[Recorded]] = _ROWS  # a kind without a row fails here
 
 # A kind by its name on the line.
-KINDS: Final[Mapping[str, type[AnyFact]]] = {
-    kind.__dataclass_fields__["kind"].default: kind for kind in get_args(AnyFact)
-}
+KINDS: Final[Mapping[str, type[AnyFact]]] = {kind.kind: kind for kind in get_args(AnyFact)}
 _STARTING: Final = tuple(kind for kind, traits in TRAITS.rows.items() if traits.starts)
 # The kinds of which some open or fill a thing from others; `links` says which facts do.
 LINKING: Final = tuple(kind for kind, row in TRAITS.rows.items() if row.ties.links != "never")

@@ -1,7 +1,6 @@
 """What comes into the house: herb gathered or dried, herb and spirit bought, lots recalled."""
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import ClassVar
 
 from tracker.core.facts.fields import (
     About,
@@ -22,11 +21,10 @@ from tracker.core.facts.fields import (
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class Gathered(Fact):
+class Gathered(Fact, frozen=True, kw_only=True):
     """Herb was gathered: a lot, known by this event's id."""
 
-    kind: Literal["gathered"] = "gathered"
+    kind: ClassVar[str] = "gathered"
     code: Code
     herb: Name
     common: Name | None = None
@@ -40,11 +38,10 @@ class Gathered(Fact):
     paid: Money | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class BoughtHerb(Fact):
+class BoughtHerb(Fact, frozen=True, kw_only=True):
     """Herb was bought: a lot, known by this event's id."""
 
-    kind: Literal["bought_herb"] = "bought_herb"
+    kind: ClassVar[str] = "bought_herb"
     code: Code
     herb: Name
     common: Name | None = None
@@ -59,14 +56,13 @@ class BoughtHerb(Fact):
     paid: Money | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Bought(Fact):
+class Bought(Fact, frozen=True, kw_only=True):
     """Spirit, glycerin or another liquid was bought: a lot, known by this event's id.
 
     Strengths are as in a pour: None is not known.
     """
 
-    kind: Literal["bought"] = "bought"
+    kind: ClassVar[str] = "bought"
     code: Code
     liquid: Liquid
     volume_ml: Millilitres
@@ -80,11 +76,10 @@ class Bought(Fact):
     paid: Money | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class Dried(Fact):
+class Dried(Fact, frozen=True, kw_only=True):
     """So much fresh herb of a lot was dried; what is left of it is a lot of its own."""
 
-    kind: Literal["dried"] = "dried"
+    kind: ClassVar[str] = "dried"
     about: About
     code: Code
     fresh_g: Grams
@@ -93,15 +88,14 @@ class Dried(Fact):
     known: Known = "weighed"
 
 
-@dataclass(frozen=True, kw_only=True)
-class Recalled(Fact):
+class Recalled(Fact, frozen=True, kw_only=True):
     """A lot was called back: what holds any of it, `jars`, is on hold from now on.
 
     Among `jars` are the lots that were dried of it. A lot that is not in the book is called back
     by the name that jars were charged with, `named`; then `about` is the first of those jars.
     """
 
-    kind: Literal["recalled"] = "recalled"
+    kind: ClassVar[str] = "recalled"
     about: About
     jars: tuple[EventId, ...] = ()
     named: Name | None = None

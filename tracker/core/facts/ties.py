@@ -1,8 +1,9 @@
 """What a fact is tied to: the things it takes from, works on and bears on, by their ids."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Generic, Literal, Protocol, TypeVar
+
+import msgspec
 
 from tracker.core.facts.extracts import Blended, Pressed, Refilled
 from tracker.core.facts.fields import About, Pour
@@ -15,8 +16,7 @@ WHOLE_SHELF = "the-house"
 _Fact_contra = TypeVar("_Fact_contra", contravariant=True)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ties(Generic[_Fact_contra]):
+class Ties(msgspec.Struct, Generic[_Fact_contra], frozen=True, kw_only=True):
     """How facts of one kind name things; `bears_on`, `jars` take the id of the event as well.
 
     `takes_from`: what it draws on, beside lots poured or weighed in (`lots_used` has those).

@@ -1,14 +1,14 @@
 """The shake plan: how often, in phases counted from the day of the charge."""
 
 import re
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import LONGEST_DAYS, parse_period
 
 
-@dataclass(frozen=True, slots=True)
-class ShakePhase:
+class ShakePhase(msgspec.Struct, frozen=True, gc=False):
     """Shake every few days, through a day of the maceration, until ready, or always."""
 
     every_days: int

@@ -6,9 +6,9 @@ beginning for each, a page of thousands would take the square of its length.
 
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 import msgspec
+from msgspec.structs import replace
 
 from tracker.core.facts.amendments import Amendment, SameAs
 from tracker.core.facts.entry import Entry, replay_order

@@ -2,10 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 import msgspec
+from msgspec.structs import fields, replace
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.bounds import beyond_bounds
@@ -181,7 +182,7 @@ def with_values(entry: Entry, values: dict[str, object]) -> Entry:
         if data:
             known = msgspec.to_builtins(fact)
             names = {one.name for one in fields(fact)}  # what is not given is not in `known`
-            if unknown := data.keys() - names | data.keys() & {"kind", "v"}:
+            if unknown := data.keys() - names | data.keys() & {"v"}:
                 raise ValueError(f"{fact.kind} has no field {', '.join(sorted(unknown))}")
             fact = msgspec.convert(known | data, type(fact))
     except msgspec.MsgspecError as reason:

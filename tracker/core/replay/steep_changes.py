@@ -13,8 +13,8 @@ from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Pressed, PressedAgain
-from tracker.core.facts.fields import Known, Rest
-from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain
+from tracker.core.facts.fields import Known
+from tracker.core.facts.jars import DrawnOff, Recharged, SteepedAgain, Steeping
 from tracker.core.reckoning.amounts import hard_bound_ml
 from tracker.core.reckoning.weakness import remade
 from tracker.core.replay.days_that_count import is_past, is_weak
@@ -232,7 +232,7 @@ def steeped_again(batches: Batches, jar: Jar, entry: Entry, fact: SteepedAgain) 
     return new.misfit
 
 
-def _begin(jar: Jar, entry: Entry, rest: Rest) -> None:
+def _begin(jar: Jar, entry: Entry, rest: Steeping) -> None:
     jar.steeps += 1
     jar.since, jar.herb_added = entry.when, None
     jar.end = None

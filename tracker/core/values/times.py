@@ -12,6 +12,9 @@ from tracker.core.values.errors import MisusedError
 Precision = Literal["time", "day", "month", "season", "year", "unknown"]
 Hemisphere = Literal["north", "south"]
 
+# The place of a line in the history: when it happened, when and by whom it was written down, and
+# its number there.
+Order = tuple[datetime, datetime, str, int]
 # The earliest day a happening of unknown date may have had.
 LONG_AGO = date(1970, 1, 1)
 # Months are of many lengths: two spans are held against each other from one day on.

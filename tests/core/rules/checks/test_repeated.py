@@ -1,9 +1,9 @@
 """The same words soon after: asked about once, and whatever is another thing is not."""
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from tests.lives import a_charge, on
 from tracker.core.facts.amendments import Struck

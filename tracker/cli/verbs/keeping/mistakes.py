@@ -1,11 +1,11 @@
 """Remarks and amends: `note`, `correct`, `strike`, `same`. Nothing recorded is ever changed."""
 
 import json
-from dataclasses import fields
 from typing import Annotated
 
 import msgspec
 import typer
+from msgspec.structs import fields
 
 from tracker.cli.days_given import day_to_come, guessed_charge
 from tracker.cli.desk import Desk, about_of
@@ -132,7 +132,7 @@ def _with_values(desk: Desk, target: Entry, changes: dict[str, object]) -> Entry
 
 
 def _fields(fact: RecordedFact) -> list[str]:
-    hidden = {"v", "kind", "jars", "event", "about"}
+    hidden = {"v", "jars", "event", "about"}
     return [
         "when",
         "subject",
@@ -253,7 +253,7 @@ def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[
         return {name: None if is_none else parse_period(value).iso}
     if name.endswith("_ml") and value.lower() not in ("none", ""):
         return {name: millilitres(value, units).value}
-    if name not in fact.__dataclass_fields__:
+    if name not in fact.__struct_fields__:
         return {name: value}
     return {name: field_value(fact, name, value)}
 

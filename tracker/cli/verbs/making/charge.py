@@ -1,10 +1,10 @@
 """`charge`: day 0 of a maceration."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Annotated, cast
 
 import typer
+from msgspec.structs import replace
 
 from tracker.cli.codes_given import next_codes
 from tracker.cli.desk import Desk

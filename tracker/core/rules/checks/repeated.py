@@ -5,8 +5,10 @@ Somebody who saw no answer says it once more, and the shelf would count it twice
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import fields, is_dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
@@ -74,7 +76,7 @@ def _words(part: object) -> object:
     """What is said, without what is new in a second one of the same."""
     if isinstance(part, tuple):
         return tuple(map(_words, part))
-    if is_dataclass(part):
+    if isinstance(part, Struct):
         return [
             (one.name, _said(one.name, getattr(part, one.name)))
             for one in fields(part)

@@ -1,0 +1,308 @@
+"""Taking lines into the read model: told as they come, and put in their place on the shelf.
+
+One way for all of it: a model that is made new, one that catches up, and one that goes on from
+what was just recorded. What comes in order is told at once (`core/replay/in_order.py`); the
+families of whatever else comes are read again at the end, and folded whole.
+"""
+
+from array import array
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import islice
+from pathlib import Path
+
+import msgspec
+
+from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.entry import Entry, replay_order
+from tracker.core.replay.families import clusters, families, joined_jars
+from tracker.core.replay.in_force import settle
+from tracker.core.replay.in_order import InOrder, Told
+from tracker.core.replay.replay import Lives, lives_of
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch
+from tracker.core.values.times import Order
+from tracker.journal.file_marks import Mark, Place, Step
+from tracker.journal.model.cards import Card
+from tracker.journal.model.file_steps import Files
+from tracker.journal.model.id_sums import IdSums, id_sum
+from tracker.journal.model.kin import kin_bytes, numbers, packed, read_kin, unpacked
+from tracker.journal.model.shared_codes import letter_shared_codes
+from tracker.journal.read import Reading, Taken
+from tracker.journal.read_model import batch_of, lot_of, read_marks, unplaced_of
+from tracker.journal.sealed_model import AWAITED, UNPLACED, Seal, SealedModel
+
+ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
+
+# What nothing told for so many lines is put away; it is fetched again if a later line is about it.
+_LINES_AT_HAND = 1 << 15
+# So many families are folded together at the end.
+_AT_ONCE = 256
+
+_AWAITED = msgspec.msgpack.Decoder(dict[str, tuple[str, ...]])
+
+
+class Shelving:
+    """A model while lines are taken into it; `finish` puts all of it in place.
+
+    Args:
+        connection: a model that is being written.
+        seal: its seal.
+        book: the book's folder.
+        read: where the entries at places come from.
+        size: how many bytes the book has.
+    """
+
+    def __init__(
+        self, connection: SealedModel, seal: Seal, book: Path, read: ReadEntries, size: int
+    ) -> None:
+        self._model, self._seal, self._book, self._read = connection, seal, book, read
+        self._cards = connection.cards
+        self._files = Files(connection)
+        self._ids = IdSums(connection, size)
+        held = connection.aside(AWAITED)
+        self._were_awaited = _AWAITED.decode(held) if held else {}
+        self._story = InOrder(self._fetched, self._were_awaited)
+        self._fresh: dict[str, list[int]] = {}  # where the last lines about each thing stand
+        self._places: dict[str, array[int]] = {}  # and those before, of what is at hand
+        self._since = 0
+        self._codes_changed = False
+
+    def take(self, file: str, taken: Sequence[Taken]) -> None:
+        """Go on with some lines of a file."""
+        number = self._files.note(file).number
+        tell, fresh, add = self._story.tell, self._fresh, self._ids.add
+        for entry, *where in taken:
+            place = packed(number, *where)
+            add(entry.id)
+            for jar in entry.jars:
+                if jar in fresh:
+                    fresh[jar] += place
+                else:
+                    fresh[jar] = [*place]
+            tell(entry)
+        self._since += len(taken)
+        if self._since >= _LINES_AT_HAND:
+            self._since = 0
+            self._put_away()
+
+    def go_to(self, file: str, steps: Sequence[Step], *, in_step: bool = True) -> None:
+        """Keep what is noted of a file, once it was read on."""
+        note = self._files.note(file)
+        note.in_step = note.in_step and in_step
+        self._files.take(file, steps)
+
+    # Putting away
+
+    def _put_away(self) -> None:
+        """Put what was not told of lately in its place, and make room."""
+        for one in [one for one in self._story.told if one not in self._fresh]:
+            self._put(one, self._story.drop(one))
+        for one, places in self._fresh.items():
+            self._places.setdefault(one, array("Q")).extend(places)
+        self._fresh.clear()
+
+    def _put(self, one: str, told: Told) -> None:
+        """Put the state of a thing and the places of its lines where they belong."""
+        card = self._cards.get(one)
+        known = None if card is None else read_kin(self._model.part("kin", card.at, card.kin))
+        places = numbers(known)
+        places.extend(self._places.pop(one, ()))
+        places.extend(self._fresh.pop(one, ()))
+        if told.is_apart and card is not None:  # folded at the end; until then its state is old
+            kin = self._model.put("kin", card.at, kin_bytes(None, places))
+            self._cards.put(msgspec.structs.replace(card, kin=kin))
+        else:
+            self._keep(one, told.order, places, None if told.is_apart else told.state)
+
+    def _keep(
+        self, one: str, order: Order | None, places: "array[int]", state: Batch | Lot | None
+    ) -> None:
+        old = self._cards.get(one)
+        if old is None:
+            at = self._seal.next_at
+            self._seal.next_at += 1
+        else:
+            at = old.at
+        kin = self._model.put("kin", at, kin_bytes(order, places))
+        card = Card(one, at, "", kin=kin) if state is None else self._shelved(at, state, kin)
+        if old is not None and (old.kind, old.code, old.born) == (card.kind, card.code, card.born):
+            card = msgspec.structs.replace(card, shown=old.shown)
+        elif card.kind or (old is not None and old.kind):
+            self._codes_changed = True
+        self._cards.put(card)
+
+    def _shelved(self, at: int, one: Batch | Lot, kin: int) -> Card:
+        """The state put in its place, and what is asked of it without decoding on its card."""
+        state = msgspec.json.encode(one)
+        total = self._model.put("states", at, state)
+        if isinstance(one, Lot):
+            is_called_back = one.recalled is not None
+            return Card(
+                *(one.id, at, "lot"), False, *(one.code, one.code, one.born),
+                recalled=is_called_back, state=total, kin=kin,
+            )  # fmt: skip
+        return Card(
+            *(one.id, at, "jar" if isinstance(one, Jar) else "blend"), one.is_live,
+            *(one.code, one.code, one.born, one.herb),
+            pressed=b'"pressed_ml":' in state,
+            filled=b'"filled_ml":' in state,
+            recalled=b'"named":"' in state,
+            state=total,
+            kin=kin,
+        )  # fmt: skip
+
+    def _fetched(self, one: str) -> Told | None:
+        """What was told of a thing before it was put away."""
+        card = self._cards.get(one)
+        if card is None:
+            return None
+        order = read_kin(self._model.part("kin", card.at, card.kin)).order
+        if not card.kind:
+            return Told(None, order)
+        state = self._model.part("states", card.at, card.state)
+        told = Told(lot_of(state) if card.kind == "lot" else batch_of(state), order)
+        told.is_apart = order is None
+        return told
+
+    # At the end
+
+    def finish(self) -> None:
+        """Put everything in its place, fold what was set apart, and see which codes are shared."""
+        for one in list(self._story.told):
+            self._put(one, self._story.drop(one))
+        doubles = self._ids.doubles()
+        self._files.keep()
+        apart = self._story.apart
+        if doubles:
+            for entry in self._every_line():
+                if id_sum(entry.id) in doubles:
+                    apart.update(entry.jars)
+        if apart:
+            self._fold(apart)
+        if self._codes_changed:
+            letter_shared_codes(self._cards)
+        self._model.put_cards()
+        if self._story.awaited != self._were_awaited:
+            self._model.put_aside(AWAITED, self._story.awaited)
+
+    def _fold(self, apart: set[str]) -> None:
+        """Fold these families from all their lines, with what flows into or out of them."""
+        folding = _Folding(self._model, self._book, self._read, self._ids, self._files)
+        known = unplaced_of(self._model)
+        strays = dict(known)
+        left = dict.fromkeys(sorted(apart))
+        while left:
+            some = folding.families(islice(left, _AT_ONCE), self._every_line)
+            for lives, ids, own in some:
+                for one in ids:
+                    left.pop(one, None)
+                    strays.pop(one, None)
+                if lives.strays:
+                    strays[ids[0]] = list(lives.strays)
+                for one in ids:
+                    state = lives.batches.get(one) or lives.lots.get(one)
+                    self._keep(one, *own[one], state)
+        for one in folding.found:
+            self._story.awaited.pop(one, None)
+        if strays != known:
+            self._model.put_aside(UNPLACED, strays)
+
+    def _every_line(self) -> Iterator[Entry]:
+        """The lines of the book, as far as it was read."""
+        for mark in read_marks(self._model).values():
+            begun = Mark(mark.file, mark.size, mark.mtime_ns, mark.inode)
+            reading = Reading(self._book, begun, [])
+            for taken in reading.lines():
+                yield from (one[0] for one in taken)
+
+
+Own = dict[str, tuple[Order | None, "array[int]"]]
+
+
+class _Folding:
+    """Families read from all their lines, and folded whole."""
+
+    def __init__(
+        self, model: SealedModel, book: Path, read: ReadEntries, ids: IdSums, files: Files
+    ) -> None:
+        self._model, self._book, self._read, self._ids = model, book, read, ids
+        self._names = files.names
+        self._sought: dict[str, set[str]] = {}
+        self.found: set[str] = set()  # ids of lines that amendments name and that are there
+
+    def families(
+        self, some: Iterable[str], every_line: Callable[[], Iterator[Entry]]
+    ) -> Iterator[tuple[Lives, tuple[str, ...], Own]]:
+        """Each cluster of these and of what is joined to them, folded; with its lines."""
+        touched, loaded, read = set(some), set[str](), dict[tuple[int, int], Entry]()
+        while missing := touched - loaded:
+            loaded |= missing
+            self._load(missing, read)
+            touched |= joined_jars(read.values(), _same)
+            if touched == loaded:
+                touched |= self._amended_elsewhere(read.values(), every_line)
+        lines = [_Line(entry, where) for where, entry in read.items()]
+        grown = families(lines, _entry_of)
+        every = (line.entry for one in touched for line in grown.get(one, ()))
+        for ids in clusters([one for one in touched if one in grown], every):
+            entries = [line.entry for one in ids for line in grown[one]]
+            own: Own = {}
+            settled = settle(entries).entries
+            for one in ids:
+                places = array("Q")
+                for line in grown[one]:
+                    places.extend(line.where)
+                own[one] = (_last(one, settled, [line.entry for line in grown[one]]), places)
+            yield lives_of(ids, entries), ids, own
+
+    def _load(self, ids: Iterable[str], read: dict[tuple[int, int], Entry]) -> None:
+        """Read the lines about these that are not read yet."""
+        wanted: dict[tuple[int, int], None] = {}
+        for one in sorted(ids):
+            if (card := self._model.cards.get(one)) is not None:
+                found = numbers(read_kin(self._model.part("kin", card.at, card.kin)))
+                wanted |= dict.fromkeys(zip(found[::2], found[1::2], strict=True))
+        new = [one for one in wanted if one not in read]
+        flat = array("Q", (part for one in new for part in one))
+        entries = self._read(self._book, list(unpacked(flat, self._names)))
+        read.update(zip(new, entries, strict=True))
+
+    def _amended_elsewhere(
+        self, entries: Iterable[Entry], every_line: Callable[[], Iterator[Entry]]
+    ) -> set[str]:
+        """The jars of lines that are amended by one of these and stand in no family of theirs."""
+        ids = {one.id for one in entries}
+        wanted = {one.fact.event for one in entries if isinstance(one.fact, Amendment)}
+        self.found |= wanted & ids
+        lost = {one for one in wanted - ids - self._sought.keys() if self._ids.has(one)}
+        if lost:
+            self._sought |= {one: set() for one in lost}
+            for entry in every_line():
+                if entry.id in lost:
+                    self._sought[entry.id].update(entry.jars)
+        return {jar for one in wanted - ids for jar in self._sought.get(one, ())}
+
+
+class _Line:
+    """An entry and its packed place."""
+
+    __slots__ = ("entry", "where")
+
+    def __init__(self, entry: Entry, where: tuple[int, int]) -> None:
+        self.entry, self.where = entry, where
+
+
+def _same(entry: Entry) -> Entry:
+    return entry
+
+
+def _entry_of(line: _Line) -> Entry:
+    return line.entry
+
+
+def _last(one: str, settled: Iterable[Entry], own: Iterable[Entry]) -> Order | None:
+    """The place of the last line about a thing, as it was written and as it stands."""
+    orders = [replay_order(entry) for entry in own]
+    orders += [replay_order(entry) for entry in settled if one in entry.jars]
+    return max(orders, default=None)
