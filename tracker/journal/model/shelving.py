@@ -6,6 +6,7 @@ families of whatever else comes are read again at the end, and folded whole.
 """
 
 from array import array
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from pathlib import Path
@@ -64,8 +65,9 @@ class Shelving:
         held = connection.aside(AWAITED)
         self._were_awaited = _AWAITED.decode(held) if held else {}
         self._story = InOrder(self._fetched, self._were_awaited)
-        self._fresh: dict[str, list[int]] = {}  # where the last lines about each thing stand
-        self._places: dict[str, array[int]] = {}  # and those before, of what is at hand
+        # Where the last lines about each thing stand, and those before of what is at hand.
+        self._fresh: defaultdict[str, list[int]] = defaultdict(list)
+        self._places: dict[str, array[int]] = {}
         self._since = 0
         self._codes_changed = False
 
@@ -79,10 +81,7 @@ class Shelving:
             jars = fact.jars if type(fact) is Shaken else entry.jars
             place = packed(number, offset, length, total)
             for jar in jars:
-                if jar in fresh:
-                    fresh[jar] += place
-                else:
-                    fresh[jar] = [*place]
+                fresh[jar] += place
             tell(entry, jars)
         self._since += len(taken)
         if self._since >= _LINES_AT_HAND:
