@@ -35,7 +35,7 @@ from tracker.core.values.times import Period, When
 from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, Step, marks
 from tracker.journal.model.cards import Card
 from tracker.journal.model.file_steps import FileNote, Files
-from tracker.journal.model.kin import Kin, numbers, read_kin, unpacked
+from tracker.journal.model.kin import Kin, numbers, pairs, read_kin, unpacked
 from tracker.journal.own_head import OwnEnd, own_ends
 from tracker.journal.sealed_model import (
     DAMAGES,
@@ -299,7 +299,7 @@ def places_of(connection: SealedModel, jar_id: str) -> list[Place]:
     if card is None:
         return []
     found = numbers(read_kin(connection.part("kin", card.at, card.kin)))
-    return list(unpacked(found, Files(connection).names))
+    return list(unpacked(pairs(found), Files(connection).names))
 
 
 def writers(connection: SealedModel) -> tuple[str, ...]:

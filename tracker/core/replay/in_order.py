@@ -87,6 +87,12 @@ class InOrder:
         self._lives.lots.pop(one, None)
         return self.told.pop(one)
 
+    def fold(self, one: str) -> None:
+        """Forget what was told of a thing that was folded whole, and whose state is kept so."""
+        self.apart.discard(one)
+        if one in self.told:
+            self.drop(one)
+
     def _bring(self, one: str) -> Told:
         told = self._fetch(one)
         if told is None:
