@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
 
 from tracker.core.practice.practice import PRACTICE_FILE
-from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.find_by_code import picked, picked_any, picked_lot
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -131,6 +131,14 @@ class AskedBook:
             return picked(code, near, self.codes)
         batches = self.batches(on=on)
         return picked(code, batches, lambda: [one.code for one in batches])
+
+    def find_any(self, code: str, on: date | None = None) -> Thing | Lot:
+        """The jar, extract, bottle or lot of a code; a lot of another code in full only.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        return picked_any(code, lambda text: self.find(text, on=on), self.lots)
 
     def batch(self, batch_id: str) -> Batch | None:
         """The jar or blend that one event opened, as it stands now."""

@@ -1,10 +1,8 @@
 """What every verb shares: the book at hand, the options given beside it, and how it answers."""
 
-import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING, Annotated, TypeVar
@@ -15,6 +13,7 @@ from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, ask, choose, settled
+from tracker.cli.screen import columns, has_colour
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -48,8 +47,7 @@ AsCsv = Annotated[bool, typer.Option("--csv", help="Answer as CSV.")]
 On = Annotated[str | None, typer.Option("--on", help="As if it were that day: 2025-03-03.")]
 
 
-@dataclass(slots=True)
-class Desk:
+class Desk(msgspec.Struct):
     """The bench, the options given beside a verb, and what the verb has to say."""
 
     bench: Bench
@@ -60,36 +58,30 @@ class Desk:
     dry_run: bool = False
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
-    answers: dict[str, str] = field(default_factory=dict)
-    answered: "set[Question]" = field(default_factory=set)  # by a yes, each by itself
-    remarks: list[str] = field(default_factory=list)
-    warnings: list[str] = field(default_factory=list)
-    papers: "list[Paper]" = field(default_factory=list)
+    answers: dict[str, str] = {}
+    answered: "set[Question]" = set()  # by a yes, each by itself
+    remarks: list[str] = []
+    warnings: list[str] = []
+    papers: "list[Paper]" = []
     done: "Recorded | None" = None  # set once it is on the disk, whatever comes after
     is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
-    damages: "list[Damage]" = field(default_factory=list)  # of the book that was held open
-    _held: ExitStack = field(default_factory=ExitStack)
+    damages: "list[Damage]" = []  # of the book that was held open
+    _held: ExitStack = msgspec.field(default_factory=ExitStack)
     _book: "OpenBook | None" = None
 
     @property
     def colour(self) -> bool:
         """Whether the screen takes colour, and NO_COLOR is not set (no-color.org)."""
-        return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+        return has_colour()
 
     @property
     def columns(self) -> int:
         """Cells across the screen; 80 where there is none."""
-        if not sys.stdout.isatty():
-            return 80
-        return os.get_terminal_size(sys.stdout.fileno()).columns
+        return columns()
 
     def day(self, text: str | None) -> date | None:
         """The day `--on` names, or None where it was not given."""
-        if text is None:
-            return None
-        from tracker.core.values.times import parse_when
-
-        return parse_when(text, self.bench.now(), self.bench.practice.hemisphere).earliest
+        return self.bench.day(text)
 
     # Asking
 

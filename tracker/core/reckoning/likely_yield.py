@@ -5,9 +5,10 @@ few pressings; the maker's own move it, the more of them the further.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import fsum, sqrt
 from typing import Final, Literal
+
+import msgspec
 
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.student_t import quantile
@@ -38,8 +39,7 @@ _WEIGHED = ("weighed", "measured")
 _SHARED = (*_WEIGHED, "reckoned")
 
 
-@dataclass(frozen=True, slots=True)
-class HoldBack:
+class HoldBack(msgspec.Struct, frozen=True):
     """What marc holds back, ml per gram of herb as charged, and from how many pressings.
 
     The next pressing lies between `low` and `high` with a chance of `CLAIM`; they are below 0
@@ -51,8 +51,7 @@ class HoldBack:
     own: int
 
 
-@dataclass(frozen=True, slots=True)
-class Likely:
+class Likely(msgspec.Struct, frozen=True):
     """What pressing by one method is likely to give, ml, and on what it rests."""
 
     method: Method

@@ -1,9 +1,10 @@
 """What is due on a day, and what each jar wants next, as fields: the words come later."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Literal
+
+import msgspec
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
@@ -14,8 +15,7 @@ from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import LONG_AGO
 
 
-@dataclass(frozen=True, slots=True)
-class DayView:
+class DayView(msgspec.Struct, frozen=True):
     """A day of the shelf.
 
     Attributes:
@@ -28,8 +28,7 @@ class DayView:
     questions: tuple[tuple[str, Flag], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(msgspec.Struct, frozen=True):
     """What a jar wants next: a line that is due, else the next day to look, press or shake.
 
     Of a jar whose days are not known `on` is today.

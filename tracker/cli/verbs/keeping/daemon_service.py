@@ -10,8 +10,9 @@ from pathlib import Path
 import platformdirs
 import typer
 
-from tracker.bench.bench import APP, Bench
+from tracker.bench.bench import Bench
 from tracker.bench.book_lock import is_held
+from tracker.bench.own_folders import APP
 from tracker.cli.desk import Desk
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.daemon import service_files
