@@ -10,6 +10,7 @@ import pytest
 
 from tests.cli.plain.forked import Screen, asked
 from tracker import clock
+from tracker.cli.plain import at_hand
 
 SOON_S = 10.0  # a file that changed within two seconds may do so once more
 DAY_S = 86400.0
@@ -228,6 +229,12 @@ def test_a_program_that_was_changed_has_no_answer_at_hand(kept, monkeypatch):
         os.utime(due_lines.__file__, ns=(seen.st_atime_ns, seen.st_mtime_ns))
 
 
+def test_another_copy_of_the_program_has_no_answer_at_hand(kept, monkeypatch):
+    monkeypatch.setattr(at_hand, "__file__", "/elsewhere/at_hand.py")
+
+    assert not is_at_hand(kept)
+
+
 def test_the_program_prints_what_is_at_hand(worked):
     """A book that lay still: what was changed a moment ago is not kept."""
     time.sleep(2.1)
@@ -235,3 +242,6 @@ def test_the_program_prints_what_is_at_hand(worked):
     first = worked.installed("due")
     assert len(kept_files(worked)) == 1
     assert worked.installed("due") == first
+    full = worked.installed("due", under=["sh", "-c", 'exec "$0" "$@" > /dev/full'])
+    assert full.code == 1
+    assert "could not be printed" in full.err
