@@ -51,7 +51,7 @@ from tracker.core.facts.ties import children
 from tracker.core.practice.shake_plan import ShakePhase
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.jar import Jar
-from tracker.core.values.text import is_plain, says_something
+from tracker.core.values.text import says_something
 from tracker.core.values.times import FIRST_YEAR_READ, LAST_YEAR_READ, Precision, When
 
 CET = timezone(timedelta(hours=1))
@@ -203,7 +203,7 @@ _TEXT = st.characters(
     codec="utf-8", exclude_categories=("Cc", "Cs", "Zl", "Zp"), exclude_characters=_BIDI
 )
 ids = st.uuids(version=4).map(str)
-texts = st.text(_TEXT, max_size=20).filter(is_plain)
+texts = st.text(_TEXT, max_size=20).filter(says_something)
 names = st.text(_TEXT, min_size=1, max_size=20).filter(says_something)
 iso_periods = st.sampled_from(["P3M", "P28D", "P1M14D", "P0D", "P1Y", "P6W"])
 amounts = st.floats(min_value=0.001, max_value=1_000_000)

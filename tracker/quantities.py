@@ -3,10 +3,11 @@
 import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from tracker.core.facts.extracts import BottleRun
 from tracker.core.facts.fields import Known
@@ -93,8 +94,7 @@ _BY_EYE = re.compile(r"(?:about|around|by eye|~|≈)\s*", re.IGNORECASE)
 _HALVES = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3"}
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(msgspec.Struct, frozen=True):
     """Grams or millilitres, as the parsing function says; the text; and how it is known."""
 
     value: float

@@ -1,9 +1,9 @@
 """A sample of the long clock: `scripts/long_clock.py` lives years of it."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from tests.daemon.long_clock import LongClock
 from tracker.core.rules import morning

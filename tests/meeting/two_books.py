@@ -3,12 +3,13 @@
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta, timezone
 from itertools import count
 from pathlib import Path
 
 from hypothesis import note
+from msgspec.structs import replace
 
 from tests.journal.on_disk import put
 from tests.meeting.any_draft import MAKERS, Hand, Picks

@@ -231,13 +231,14 @@ class AskedBook:
         lines = self.entries()
         return ((day, list(replay(lines, through=day).batches)) for day in days)
 
-    def histories(self) -> "dict[str, list[Entry]]":
-        """Every line about each jar, by the id of its charge, in replay order."""
+    def histories(self, ids: "Sequence[str] | None" = None) -> "dict[str, list[Entry]]":
+        """Every line about each jar, or each of these, by the id of its charge, in replay order."""
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once, families
 
         self.must_exist()
-        found = families(self.entries(), lambda entry: entry)
+        lines = self.entries() if ids is None else self._lines_about(ids)
+        found = families(lines, lambda entry: entry)
         return {
             jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
         }

@@ -2,20 +2,21 @@
 
 from collections.abc import Container, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from tracker.core.rules.verdict import AskedError, Finding, Question, Verdict, refusal
 from tracker.core.values.errors import RefusedError
 
 
-@dataclass(slots=True)
-class Questions:
+class Questions(msgspec.Struct):
     """The questions about drafts that are recorded together, and those that were answered."""
 
     sure: bool = False  # every question is answered with yes, whatever it is
     answered: Container[Question] = frozenset()
     line: str = ""  # of a page: it names the line in each, and waits for those of the other lines
-    open: list[Finding] = field(default_factory=list)
+    open: list[Finding] = []
 
     def judge(self, verdict: Verdict) -> list[Finding]:
         """What is left to say of a verdict that lets a fact pass; its open questions are kept.

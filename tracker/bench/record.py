@@ -3,7 +3,8 @@
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
 from tracker.bench.interrupts import uninterrupted

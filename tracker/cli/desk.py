@@ -3,7 +3,6 @@
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING, Annotated, TypeVar
@@ -48,8 +47,7 @@ AsCsv = Annotated[bool, typer.Option("--csv", help="Answer as CSV.")]
 On = Annotated[str | None, typer.Option("--on", help="As if it were that day: 2025-03-03.")]
 
 
-@dataclass(slots=True)
-class Desk:
+class Desk(msgspec.Struct):
     """The bench, the options given beside a verb, and what the verb has to say."""
 
     bench: Bench
@@ -60,15 +58,15 @@ class Desk:
     dry_run: bool = False
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
-    answers: dict[str, str] = field(default_factory=dict)
-    answered: "set[Question]" = field(default_factory=set)  # by a yes, each by itself
-    remarks: list[str] = field(default_factory=list)
-    warnings: list[str] = field(default_factory=list)
-    papers: "list[Paper]" = field(default_factory=list)
+    answers: dict[str, str] = {}
+    answered: "set[Question]" = set()  # by a yes, each by itself
+    remarks: list[str] = []
+    warnings: list[str] = []
+    papers: "list[Paper]" = []
     done: "Recorded | None" = None  # set once it is on the disk, whatever comes after
     is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
-    damages: "list[Damage]" = field(default_factory=list)  # of the book that was held open
-    _held: ExitStack = field(default_factory=ExitStack)
+    damages: "list[Damage]" = []  # of the book that was held open
+    _held: ExitStack = msgspec.field(default_factory=ExitStack)
     _book: "OpenBook | None" = None
 
     @property

@@ -4,9 +4,10 @@ import shlex
 import sys
 from collections.abc import Container, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from tracker.bench.bench import Bench
 from tracker.bench.questions import Questions
@@ -28,8 +29,7 @@ _CURLY = "“”„‟‘’‚«»"
 _BLANKS = {0xA0: " ", 0x2007: " ", 0x202F: " "}  # copied, or typed with a key held down
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(msgspec.Struct, frozen=True):
     """One line of a page: where it stands, as written, and its words."""
 
     page: str
@@ -69,18 +69,17 @@ class Line:
         return words[1:] if words[:1] == ["stillroom"] else words
 
 
-@dataclass(slots=True)
-class Page:
+class Page(msgspec.Struct):
     """Many lines given to one open book: each verb adds its answer, and nothing is printed."""
 
     bench: Bench
     book: "OpenBook"
     sure: bool = False
     answered: "Container[Question]" = frozenset()
-    open: "list[Finding]" = field(default_factory=list)  # what is asked about the lines so far
+    open: "list[Finding]" = []  # what is asked about the lines so far
     line: int = 0  # the one that is taken now
-    answers: "list[Answer]" = field(default_factory=list)
-    papers: "list[Paper]" = field(default_factory=list)
+    answers: "list[Answer]" = []
+    papers: "list[Paper]" = []
 
     def questions(self, sure: bool) -> Questions:
         """The questions about the line that is taken now."""

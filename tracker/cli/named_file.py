@@ -2,11 +2,11 @@
 
 import os
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import chain, count
 from pathlib import Path
 from typing import Annotated
 
+import msgspec
 import typer
 
 from tracker.core.values.errors import BookError
@@ -17,8 +17,7 @@ from tracker.journal.whole_file import not_written, write_new
 Force = Annotated[bool, typer.Option("--force", help="Replace the file that stands there already.")]
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(msgspec.Struct, frozen=True):
     """A PDF that is to be written, what is on it, and how many pages it has.
 
     `file` is what the person named; without it the first free name that `else_named` begins.

@@ -1,9 +1,9 @@
 """What there is to mix from, as `mix --from` takes it."""
 
 import re
-from dataclasses import replace
 
 import msgspec
+from msgspec.structs import replace
 
 from tracker.cli.desk import Desk
 from tracker.cli.pour_named import Named, much_of, named_in, pour_of_lot

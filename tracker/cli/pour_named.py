@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Protocol
+
+import msgspec
 
 from tracker.cli.pour_sources import code_shaped, own_code, to_pour_from
 from tracker.core.facts.fields import Pour
@@ -39,8 +40,7 @@ class Book(Protocol):
         """Every lot."""
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(msgspec.Struct, frozen=True):
     """What is poured out of, and the amount beside it as it was written."""
 
     source: Lot | Thing

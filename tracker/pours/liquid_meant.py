@@ -1,7 +1,8 @@
 """What is poured, by its words and the strengths beside them: which liquid, how strong."""
 
 import re
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.facts.fields import Liquid
 from tracker.core.values.errors import AmbiguousAmountError, QuantityError, Reading
@@ -26,8 +27,7 @@ _STRONGEST_ALCOHOL_FREE = 0.5  # what may be sold as free of alcohol in many cou
 _STRONGEST_VINEGAR = 25.0  # % acid; more is sold as an essence to be thinned (from memory)
 
 
-@dataclass(frozen=True, slots=True)
-class Meant:
+class Meant(msgspec.Struct, frozen=True):
     """The liquid; its strengths as a pour has them, None for not known; and its own name."""
 
     liquid: Liquid
@@ -36,8 +36,7 @@ class Meant:
     glycerin_pct_mass: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class _Case:
+class _Case(msgspec.Struct, frozen=True):
     """What is to be read: the amount and all words behind it, the strengths, the name."""
 
     amount: str

@@ -1,7 +1,8 @@
 """A pour as written, read: the amount, how strong it is, and what it is."""
 
 import re
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.facts.fields import Known, Liquid, Pour
 from tracker.core.menstruum import ethanol_water, glycerin, liquids
@@ -39,8 +40,7 @@ _SECOND_AMOUNT = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Amount:
+class _Amount(msgspec.Struct, frozen=True):
     """How much: g or ml, as weighed or measured, and the words it was written in."""
 
     value: float

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final, Literal
+
+import msgspec
 
 from tracker.core.menstruum.ethanol_water import volume_fraction
 from tracker.core.menstruum.proof import BRITISH_PROOF_PER_PCT, US_PROOF_PER_PCT
@@ -91,8 +92,7 @@ _WAYS: Final = tuple(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Stated:
+class Stated(msgspec.Struct, frozen=True):
     """A strength as it was stated.
 
     Attributes:
@@ -127,8 +127,7 @@ class Stated:
         return self.pct_vol > 100.0
 
 
-@dataclass(frozen=True, slots=True)
-class Strengths:
+class Strengths(msgspec.Struct, frozen=True):
     """What a pour says of its strength, and the words that are left."""
 
     stated: tuple[Stated, ...]

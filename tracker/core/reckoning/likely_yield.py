@@ -148,9 +148,9 @@ def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
         and one.form == jar.form
         and one.steep_way == jar.steep_way
         and one.herb_known in _SHARED
-        and one.pressing is not None
-        and one.pressing.known in _WEIGHED
-        and method_of(one.pressing.how) == method
+        and (pressing := one.pressing) is not None
+        and pressing.known in _WEIGHED
+        and method_of(pressing.how) == method
         and (held := amounts.held_ml_per_g(one)) is not None
     ]
 

@@ -5,7 +5,9 @@ by the record path; what would be left with nothing to stand on is asked about h
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
@@ -26,8 +28,7 @@ Surroundings = Callable[[Lives, Entry], Before]
 InWords = Callable[[Flag], str]
 
 
-@dataclass(frozen=True, slots=True)
-class Amended:
+class Amended(msgspec.Struct, frozen=True):
     """The verdict on an amendment, its root in both readings, and the life it makes."""
 
     verdict: Verdict

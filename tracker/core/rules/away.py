@@ -1,9 +1,10 @@
 """The stays away that stand in the book: no reminders then."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
+
+import msgspec
 
 if TYPE_CHECKING:
     from tracker.core.facts.entry import Entry
@@ -11,8 +12,7 @@ if TYPE_CHECKING:
 _DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Stay:
+class Stay(msgspec.Struct, frozen=True):
     """Away from the first day through the last."""
 
     first: date

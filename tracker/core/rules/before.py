@@ -1,8 +1,9 @@
 """What a fact is held against: the things it names as they stood then, and the rest in brief."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import datetime
+
+import msgspec
 
 from tracker.core.facts.fields import About
 from tracker.core.shelf.flag import Flag
@@ -15,8 +16,7 @@ def _free(_: str) -> bool:
     return False
 
 
-@dataclass(frozen=True, slots=True)
-class Before:
+class Before(msgspec.Struct, frozen=True):
     """Things as they stood just before a fact happened.
 
     Args:
@@ -28,7 +28,7 @@ class Before:
     """
 
     shelf: ShelfPart
-    left: Mapping[str, float] = field(default_factory=dict)
+    left: Mapping[str, float] = {}
     is_taken: Callable[[str], bool] = _free
     now: datetime | None = None
     not_held: Callable[[], Sequence[Flag]] = tuple

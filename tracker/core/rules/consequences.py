@@ -5,8 +5,9 @@ acts are not undone; they are named, so that somebody can look at each.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from datetime import datetime
+
+import msgspec
 
 from tracker.core.facts.amendments import Amendment, Corrected
 from tracker.core.facts.entry import Entry
@@ -27,14 +28,13 @@ def is_remark(fact: Amendment) -> bool:
     return REMARKS.issuperset(again if isinstance(again, dict) else fact.set)
 
 
-@dataclass(slots=True)
-class _Touched:
+class _Touched(msgspec.Struct):
     """The jars and lots, extracts and bottles that a value bears on."""
 
-    wholes: set[str] = field(default_factory=set)
-    jars: set[str] = field(default_factory=set)  # of which anything is touched
-    extracts: set[str] = field(default_factory=set)
-    bottles: set[tuple[str, int]] = field(default_factory=set)
+    wholes: set[str] = set()
+    jars: set[str] = set()  # of which anything is touched
+    extracts: set[str] = set()
+    bottles: set[tuple[str, int]] = set()
 
     def add(self, about: About) -> None:
         self.jars.add(about.jar)

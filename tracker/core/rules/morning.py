@@ -1,7 +1,6 @@
 """Which lines a digest has, and when it is time for one. What was delivered is passed in."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 import msgspec
@@ -20,8 +19,7 @@ DIGESTS_KEPT = 400
 LINES_KEPT = 10_000
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(msgspec.Struct, frozen=True):
     """The delivery marks: on which days there was a digest, and what was said on which day.
 
     A mark is only ever about its own day. One that was made under a clock set wrongly lies
@@ -36,7 +34,7 @@ class Told:
     """
 
     last_digest: date | None = None
-    said: Mapping[str, date] = field(default_factory=dict)
+    said: Mapping[str, date] = {}
     first_digest: date | None = None
     digests: tuple[date, ...] = ()
 

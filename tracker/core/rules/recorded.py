@@ -1,7 +1,8 @@
 """What goes into the record path, and what comes back from it: values, and no text."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact
@@ -14,8 +15,7 @@ from tracker.core.shelf.part import ShelfPart
 from tracker.core.values.times import When
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(msgspec.Struct, frozen=True):
     """A fact about to be recorded: what, about which code, and when it happened."""
 
     id: str
@@ -24,15 +24,13 @@ class Draft:
     fact: AnyFact
 
 
-@dataclass(frozen=True, slots=True)
-class StillHeld:
+class StillHeld(msgspec.Struct, frozen=True):
     """The codes of what the recall of a lot put on hold, and its release leaves so."""
 
     codes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LotCounted:
+class LotCounted(msgspec.Struct, frozen=True):
     """What a count did not find of a lot, and what is left of it now; in `unit`, g or ml."""
 
     missing: float
@@ -40,8 +38,7 @@ class LotCounted:
     unit: str
 
 
-@dataclass(frozen=True, slots=True)
-class DueWhileAway:
+class DueWhileAway(msgspec.Struct, frozen=True):
     """What will happen on the shelf while the maker is away."""
 
     lines: tuple[Due, ...]
@@ -51,8 +48,7 @@ class DueWhileAway:
 More = OddYield | StillHeld | Reach | LotCounted | DueWhileAway
 
 
-@dataclass(frozen=True, slots=True)
-class Recorded:
+class Recorded(msgspec.Struct, frozen=True):
     """What one command recorded, or would record.
 
     Args:
@@ -73,8 +69,8 @@ class Recorded:
     after: ShelfPart
     findings: tuple[Finding, ...] = ()
     misfits: tuple[Flag, ...] = ()
-    roots: Mapping[str, tuple[Entry | None, Entry | None]] = field(default_factory=dict)
+    roots: Mapping[str, tuple[Entry | None, Entry | None]] = {}
     meanwhile: tuple[Entry, ...] = ()
-    amended: Mapping[str, Entry] = field(default_factory=dict)
-    names: Mapping[str, str] = field(default_factory=dict)
-    more: Mapping[str, More] = field(default_factory=dict)
+    amended: Mapping[str, Entry] = {}
+    names: Mapping[str, str] = {}
+    more: Mapping[str, More] = {}

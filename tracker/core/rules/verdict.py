@@ -1,8 +1,9 @@
 """What the gate says of a fact: values with a kind and fields, never raised from here."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal
+
+import msgspec
 
 from tracker.core.values.errors import MisusedError, RefusedError, TrackerError
 
@@ -34,8 +35,7 @@ Rule = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(msgspec.Struct, frozen=True):
     """One thing the gate has to say: which rule, of what, why, and what to do about it.
 
     A refusal stops the record. A question is asked at a terminal, and refused elsewhere unless
@@ -56,8 +56,7 @@ class Finding:
         return self.rule, self.code, self.known_by or self.what
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(msgspec.Struct, frozen=True):
     """All that the gate has to say of one fact."""
 
     findings: tuple[Finding, ...] = ()

@@ -1,15 +1,15 @@
 """A part of the shelf: jars, blends and lots by id, as they stood at one moment."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.facts.fields import About
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 
 
-@dataclass(frozen=True, slots=True)
-class ShelfPart:
+class ShelfPart(msgspec.Struct, frozen=True):
     """Jars, blends and lots by the id of what opened them, under the codes people see."""
 
     batches: Mapping[str, Batch]

@@ -1,8 +1,9 @@
 """What can go wrong and what the person at the bench can do about it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import ClassVar
+
+import msgspec
 
 from tracker.core.values.lookalikes import strange_letter
 
@@ -134,8 +135,7 @@ class QuantityError(MisusedError):
         super().__init__(f"{text!r}: {why}{end}", where="the amount as written", do=do)
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(msgspec.Struct, frozen=True):
     """One way to read an amount: how that is written without doubt, and what it comes to."""
 
     written: str

@@ -55,15 +55,19 @@ def day_of(
         not_held: what holds some of a lot called back and is on no hold.
         ahead: the lines of what is dated ahead of today.
     """
-    codes = {one.id: one.code for one in batches}
-    asking = [(codes[flag.event], flag) for flag in not_held if flag.event in codes]
-    asking += [(one.code, flag) for one in batches for flag in one.flags if flag.asks]
     lines = due(batches, practice, today, not_held=not_held)
     if ahead:  # almost never, and a short answer loads what it needs
         from tracker.core.rules.dated_ahead import with_dated_ahead
 
         lines = with_dated_ahead(lines, ahead)
-    return DayView(today, tuple(lines), tuple(asking))
+    return DayView(today, tuple(lines), tuple(questions_of(batches, not_held)))
+
+
+def questions_of(batches: Sequence[Batch], not_held: Sequence[Flag] = ()) -> list[tuple[str, Flag]]:
+    """What does not fit and needs an answer, by the code of the jar or blend."""
+    codes = {one.id: one.code for one in batches}
+    asking = [(codes[flag.event], flag) for flag in not_held if flag.event in codes]
+    return asking + [(one.code, flag) for one in batches for flag in one.flags if flag.asks]
 
 
 def next_step(jar: Jar, practice: Practice, today: date) -> Step:

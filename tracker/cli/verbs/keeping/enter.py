@@ -4,9 +4,9 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import Annotated, cast
 
+import msgspec
 import typer
 from typer.core import TyperCommand
 
@@ -34,8 +34,7 @@ _USAGE = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])
 _BESIDE = {"as_json": "--json", "dry_run": "--dry-run"}
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(msgspec.Struct, frozen=True):
     """A line of the page and the answer of its verb."""
 
     line: Line

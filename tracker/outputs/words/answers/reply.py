@@ -1,9 +1,10 @@
 """What is answered once something was recorded, from the values alone."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import assert_never
+
+import msgspec
 
 from tracker.core.facts.amendments import (
     Away,
@@ -79,8 +80,7 @@ _HERB_MAY_COME = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Reply:
+class Reply(msgspec.Struct, frozen=True):
     """An answer in words: the lines of it, what to look at again, and what to be careful of."""
 
     lines: tuple[str, ...]

@@ -1,7 +1,8 @@
 """One recorded fact and what its answer is read from."""
 
-from dataclasses import dataclass
 from datetime import date
+
+import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
@@ -14,8 +15,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(msgspec.Struct, frozen=True):
     """An entry, with the things before and after it, the practice and the day of the answer."""
 
     recorded: Recorded
