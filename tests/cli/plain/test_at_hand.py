@@ -117,7 +117,6 @@ def test_a_new_practice_is_seen(kept, text):
 def test_another_screen_gets_an_answer_of_its_own(kept):
     assert not is_at_hand(kept, screen=Screen(60))
     assert not is_at_hand(kept, screen=Screen(100))
-    assert is_at_hand(kept)
 
     asked(kept, "due", kept.now, Screen(60))
     kept.env["NO_COLOR"] = "1"
