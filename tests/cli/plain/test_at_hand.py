@@ -1,5 +1,6 @@
 """An answer that is at hand is the one that would be printed the longer way, or there is none."""
 
+import errno
 import os
 import shutil
 import time
@@ -138,6 +139,18 @@ def test_a_file_where_a_folder_should_be_changes_no_answer(kept, name):
 
     assert not is_at_hand(kept)
     assert not is_at_hand(kept)
+
+
+def test_a_disk_that_takes_nothing_changes_no_answer(worked, monkeypatch):
+    def full(_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("tracker.journal.whole_file.begun_beside", full)
+    now = present() + SOON_S
+
+    assert not is_at_hand(worked, now=now)
+    assert not is_at_hand(worked, now=now)
+    assert kept_files(worked) == []
 
 
 def test_what_the_daemon_could_not_deliver_comes_first(kept):
