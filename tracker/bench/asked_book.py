@@ -284,7 +284,7 @@ class AskedBook:
     def questions(self) -> list[Flag]:
         """What wants an answer: records that disagree, codes that are alike, recalls, lots."""
         from tracker.core.reckoning.lot_balance import overdrawn
-        from tracker.core.reckoning.recall import not_held
+        from tracker.core.reckoning.not_on_hold import not_held
         from tracker.core.shelf.codes import wants_relabelling
 
         found, lots = self._ask(_whole_shelf)
@@ -301,7 +301,7 @@ class AskedBook:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
         if not self._ask(read_model.has_recall):
             return []
-        from tracker.core.reckoning.recall import not_held
+        from tracker.core.reckoning.not_on_hold import not_held
 
         found, lots = self._ask(_whole_shelf)
         return not_held(found, lots)

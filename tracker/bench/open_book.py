@@ -15,7 +15,8 @@ from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.facts.limits import validated
 from tracker.core.facts.ties import opener_of
 from tracker.core.reckoning.flow_graph import graph_of
-from tracker.core.reckoning.recall import flowing_out, not_held
+from tracker.core.reckoning.not_on_hold import not_held
+from tracker.core.reckoning.recall import flowing_out
 from tracker.core.replay.life import new_flags
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.amendment_gate import Amended, admit_amendment, amended_by
