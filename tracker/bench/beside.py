@@ -1,4 +1,7 @@
-"""What the answer to a fact needs of the rest of the shelf, as values."""
+"""What the answer to a fact needs of the rest of the shelf, as values.
+
+What reckons it is loaded where a fact asks for it; most ask for nothing.
+"""
 
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
@@ -8,16 +11,6 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Counted, Pressed, PressedAgain
 from tracker.core.facts.lots import Recalled
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.flow_graph import Node
-from tracker.core.reckoning.keeps import days_late_of
-from tracker.core.reckoning.named_lots import key_of
-from tracker.core.reckoning.odd_yield import OddYield, odd_yield
-from tracker.core.reckoning.recall import Reach, reach_of
-from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
-from tracker.core.replay.families import each_once
-from tracker.core.replay.in_force import settle
-from tracker.core.rules.away import Stay
-from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.recorded import DueWhileAway, LotCounted, More, StillHeld
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -26,11 +19,13 @@ from tracker.core.shelf.thing import Batch
 
 if TYPE_CHECKING:
     from tracker.bench.open_book import OpenBook
+    from tracker.core.reckoning.odd_yield import OddYield
+    from tracker.core.reckoning.recall import Reach
 
 
 def beside(
     book: "OpenBook", entry: Entry, before: ShelfPart, after: ShelfPart, practice: Practice
-) -> More | None:
+) -> "More | None":
     """What an answer needs besides the things its fact names, or None."""
     match entry.fact:
         case Pressed() as fact:
@@ -45,16 +40,25 @@ def beside(
         case Recalled() as fact:
             return _reach(book, before, fact, practice)
         case Away() as fact:
-            stay = Stay(fact.first, fact.last)
-            shelf = book.batches(live_only=True)
-            return DueWhileAway(tuple(while_away(shelf, stay, practice)))
+            return _due_while_away(book, fact, practice)
         case _:
             return None
 
 
+def _due_while_away(book: "OpenBook", fact: Away, practice: Practice) -> DueWhileAway:
+    from tracker.core.rules.away import Stay
+    from tracker.core.rules.before_leaving import while_away
+
+    shelf = book.batches(live_only=True)
+    return DueWhileAway(tuple(while_away(shelf, Stay(fact.first, fact.last), practice)))
+
+
 def _odd_yield(
     book: "OpenBook", opened: str, jar: Batch | None, practice: Practice
-) -> OddYield | None:
+) -> "OddYield | None":
+    from tracker.core.reckoning.odd_yield import odd_yield
+    from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
+
     extract = jar.extract(opened) if isinstance(jar, Jar) else None
     if not isinstance(jar, Jar) or extract is None:
         return None
@@ -81,8 +85,13 @@ def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHel
     return StillHeld(tuple(codes)) if codes else None
 
 
-def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled, practice: Practice) -> Reach:
+def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled, practice: Practice) -> "Reach":
     """What holds any of the lot, with the holds there were before; and what left."""
+    from tracker.core.reckoning.flow_graph import Node
+    from tracker.core.reckoning.keeps import days_late_of
+    from tracker.core.reckoning.named_lots import key_of
+    from tracker.core.reckoning.recall import reach_of
+
     batches = {one.id: one for one in book.batches()} | dict(before.batches)
     lots = {one.id: one for one in book.lots()} | dict(before.lots)
     start = Node("lot", fact.about.jar if fact.named is None else key_of(fact.named))
@@ -94,4 +103,7 @@ def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled, practice: Practi
 
 def _in_force(book: "OpenBook", ids: Iterable[str]) -> list[Entry]:
     """The entries in force of these jars and lots, each once."""
+    from tracker.core.replay.families import each_once
+    from tracker.core.replay.in_force import settle
+
     return settle(each_once(book.entries_about(ids))[0]).entries

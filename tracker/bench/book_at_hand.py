@@ -4,20 +4,14 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
-from typing import Concatenate, ParamSpec, TypeVar
+from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
 
 from tracker.bench.bench import Bench
-from tracker.bench.entries_read import entries_read
 from tracker.bench.stored_shelf import StoredShelf
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown
-from tracker.core.reckoning.lot_balance import Account, account
 from tracker.core.replay.families import each_once, joined_jars
-from tracker.core.replay.in_force import settle
 from tracker.core.replay.life import Life
-from tracker.core.replay.replay import replay
-from tracker.core.rules.amendment_gate import root_of
 from tracker.core.shelf.find_by_code import picked, picked_any, picked_lot
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -26,12 +20,13 @@ from tracker.core.values.errors import BookError, RefusedError
 from tracker.journal import read_model
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Place
-from tracker.journal.find_entry import entries_called
-from tracker.journal.past_pressings import pressed_alike
 from tracker.journal.read_model import AskedModel
 from tracker.journal.read_places import read_entries, unreadable
 from tracker.journal.refresh import bring_on, refresh
 from tracker.journal.sealed_model import FAULTS, SealedModel
+
+if TYPE_CHECKING:
+    from tracker.core.reckoning.lot_balance import Account
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -132,6 +127,9 @@ class BookAtHand:
         if all(day >= one for one in (last, *days) if one is not None):
             found = self.jars(live_only=True)
         else:
+            from tracker.bench.entries_read import entries_read
+            from tracker.core.replay.replay import replay
+
             every = [*entries_read(self._bench.book, self._ask), *self.entries]
             found = list(replay(every, through=day).jars.values())
         return [one for one in found if one.is_macerating and one.charged.earliest <= day]
@@ -144,8 +142,10 @@ class BookAtHand:
         """How much is left of a lot, g or ml; never below nothing."""
         return max(self.account_of(lot).left, 0.0)
 
-    def account_of(self, lot: Lot, *, but: str = "") -> Account:
+    def account_of(self, lot: Lot, *, but: str = "") -> "Account":
         """What became of a lot, what one event used of it left out."""
+        from tracker.core.reckoning.lot_balance import account
+
         mine = self._life.lives.batches
         stored = self._stored.uses.get(lot.id, {})
         uses = [use for batch, own in stored.items() if batch not in mine for use in own]
@@ -174,6 +174,7 @@ class BookAtHand:
         Raises:
             UnknownEntryError, AmbiguousEntryError: there is none, or several are called so.
         """
+        from tracker.journal.find_entry import entries_called
 
         def question(connection: SealedModel) -> list[Entry]:
             return entries_called(connection, self._bench.book, text)
@@ -182,6 +183,8 @@ class BookAtHand:
 
     def names_of(self, entries: Iterable[Entry]) -> dict[str, str]:
         """What each entry, recorded or only admitted, is called once all is recorded, by its id."""
+        from tracker.core.facts.entry_numbers import entry_names
+
         writers = {*self._ask(read_model.writers), self._bench.writer}
         return entry_names(entries, writers)
 
@@ -195,6 +198,9 @@ class BookAtHand:
         Raises:
             RefusedError: it was struck.
         """
+        from tracker.core.replay.in_force import settle
+        from tracker.core.rules.amendment_gate import root_of
+
         self._load(entry.jars)
         root = root_of(self._life, entry)
         self._load(root.jars)
@@ -210,6 +216,8 @@ class BookAtHand:
 
     def pressed_alike(self, herb: str) -> list[Jar]:
         """The newest jars of a herb written the same way that were pressed before."""
+        from tracker.journal.past_pressings import pressed_alike
+
         return self._ask(pressed_alike, herb, self.now.date())
 
     # Loading

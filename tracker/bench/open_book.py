@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from datetime import UTC
 from itertools import count
+from typing import TYPE_CHECKING
 
 from tracker.bench.bench import Bench
 from tracker.bench.beside import beside
@@ -14,21 +15,18 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.facts.limits import validated
 from tracker.core.facts.ties import opener_of
-from tracker.core.reckoning.flow_graph import graph_of
-from tracker.core.reckoning.not_on_hold import not_held
-from tracker.core.reckoning.recall import flowing_out
 from tracker.core.replay.life import new_flags
 from tracker.core.replay.replay import Lives
-from tracker.core.rules.amendment_gate import Amended, admit_amendment, amended_by
 from tracker.core.rules.before import Before
-from tracker.core.rules.consequences import is_remark, reach
 from tracker.core.rules.gate import admit
 from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.part import ShelfPart
 from tracker.journal import read_model
-from tracker.outputs.words.flags import flag_text
+
+if TYPE_CHECKING:
+    from tracker.core.rules.amendment_gate import Amended
 
 # An extract is called by its jar and so many letters at most.
 _LETTERS = 3
@@ -98,7 +96,7 @@ class OpenBook(BookAtHand):
                 self._admit(entry, findings, misfits, asked)
         self.entries += kept
         after = self._part(ids)
-        targets = amended_by(self._life, kept)
+        targets = self._amended_by(kept)
         called = [one for one in kept if isinstance(one.fact, Away | Amendment)]
         return Recorded(
             entries=tuple(kept),
@@ -146,9 +144,7 @@ class OpenBook(BookAtHand):
         new = new_flags(self._life.lives, lives, self._loaded)
         own = [flag for flag in new if flag.event == entry.id]
         later = [flag for flag in new if flag.event != entry.id]
-        fits = [
-            Finding("ended", entry.subject, flag_text(flag), "look at its history") for flag in own
-        ]
+        fits = [_has_ended(entry, flag) for flag in own]
         fits += [_no_longer_fits(entry, flag) for flag in later]
         verdict = Verdict((*verdict.findings, *fits, *self._own.repeated_by(entry, self.now)))
         findings += asked.judge(verdict)
@@ -160,7 +156,10 @@ class OpenBook(BookAtHand):
 
     def _amend(
         self, entry: Entry, findings: list[Finding], misfits: list[Flag], asked: Questions
-    ) -> Amended:
+    ) -> "Amended":
+        from tracker.core.rules.amendment_gate import admit_amendment
+        from tracker.outputs.words.flags import flag_text
+
         amended = admit_amendment(
             self._life, entry, self._bench.practice, self._surroundings, flag_text
         )
@@ -170,6 +169,14 @@ class OpenBook(BookAtHand):
         misfits += new_flags(self._life.lives, amended.lives, self._loaded)
         self._life.replace(entry, amended.lives)
         return amended
+
+    def _amended_by(self, entries: Sequence[Entry]) -> dict[str, Entry]:
+        """The entries that amendments among these name, by their ids."""
+        if not any(isinstance(one.fact, Amendment) for one in entries):
+            return {}
+        from tracker.core.rules.amendment_gate import amended_by
+
+        return amended_by(self._life, entries)
 
     def _surroundings(self, lives: Lives, entry: Entry) -> Before:
         """What a fact is held against, besides the things it names."""
@@ -201,6 +208,8 @@ class OpenBook(BookAtHand):
             or any(one.hold is not None and one.hold.named for one in mine.batches.values())
         ):
             return ()
+        from tracker.core.reckoning.not_on_hold import not_held
+
         return not_held(self.batches(), self.lots())
 
     def _is_taken(self, code: str, mine: set[str]) -> bool:
@@ -214,8 +223,12 @@ class OpenBook(BookAtHand):
             wanted == one or _is_lettered(wanted, one) or _is_lettered(one, wanted) for one in taken
         )
 
-    def _meanwhile(self, entry: Entry, amended: Amended) -> list[Entry]:
+    def _meanwhile(self, entry: Entry, amended: "Amended") -> list[Entry]:
         """What was printed, given out or decided on a value before it was corrected."""
+        from tracker.core.reckoning.flow_graph import graph_of
+        from tracker.core.reckoning.recall import flowing_out
+        from tracker.core.rules.consequences import is_remark, reach
+
         if not isinstance(entry.fact, Corrected | Struck) or is_remark(entry.fact):
             return []
         target = self._life.entries[entry.fact.event]
@@ -231,7 +244,15 @@ def _is_lettered(code: str, of: str) -> bool:
     return code.startswith(of) and 0 < len(rest) <= _LETTERS and rest.isalpha()
 
 
+def _has_ended(entry: Entry, flag: Flag) -> Finding:
+    from tracker.outputs.words.flags import flag_text
+
+    return Finding("ended", entry.subject, flag_text(flag), "look at its history")
+
+
 def _no_longer_fits(entry: Entry, flag: Flag) -> Finding:
+    from tracker.outputs.words.flags import flag_text
+
     return Finding(
         "fit",
         entry.subject,

@@ -6,13 +6,10 @@ from functools import cached_property
 
 from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.kinds import Unknown, traits_of
-from tracker.core.rules.checks.repeated import repeated
 from tracker.core.rules.verdict import Finding
 from tracker.journal import read_model
 from tracker.journal.file_marks import GENESIS
-from tracker.journal.find_entry import last_entries
 from tracker.journal.own_head import NAME, own_ends
 from tracker.journal.read_model import AskedModel
 from tracker.journal.sealed_model import SealedModel
@@ -31,6 +28,8 @@ class OwnLines:
         """A question where an entry says once more what was recorded a moment ago."""
         assert not isinstance(entry.fact, Unknown)
         if traits_of(entry.fact).twice == "more":
+            from tracker.core.rules.checks.repeated import repeated
+
             yield from repeated(entry, self._recent, now, self._names)
 
     @cached_property
@@ -39,10 +38,14 @@ class OwnLines:
         return self._ask(self._last_lines)
 
     def _last_lines(self, connection: SealedModel) -> list[Entry]:
+        from tracker.journal.find_entry import last_entries
+
         return last_entries(connection, self._bench.book, self._bench.writer, _MOST)
 
     @cached_property
     def _names(self) -> dict[str, str]:
+        from tracker.core.facts.entry_numbers import entry_names
+
         writers = {*self._ask(read_model.writers), self._bench.writer}
         return entry_names(self._recent, writers)
 

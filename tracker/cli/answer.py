@@ -12,7 +12,7 @@ from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.text import shown
-from tracker.outputs.words.answers.reply import more_fields, reply
+from tracker.outputs.words.answers.reply import reply
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +41,18 @@ def answer_of(desk: Desk, recorded: Recorded) -> Answer:
     """The answer of a verb to what it recorded, as values."""
     told = reply(recorded, desk.bench.practice, desk.bench.today(), desk.columns)
     warnings = dict.fromkeys([*desk.warnings, *told.warnings])
+    fields: Mapping[str, object] = {}
+    if desk.as_json:
+        from tracker.outputs.words.answers.more_fields import more_fields
+
+        fields = more_fields(recorded)
     return Answer(
         recorded,
         tuple(shown(line) for line in told.lines),
         tuple(shown(one) for one in warnings),
         _remarks(desk),
         tuple(shown(one) for one in told.cautions),
-        more_fields(recorded) if desk.as_json else {},
+        fields,
     )
 
 

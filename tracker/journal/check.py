@@ -9,7 +9,8 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown
 from tracker.core.rules.checks.days import CLOCK_SLACK
 from tracker.core.shelf.flag import Flag
-from tracker.core.shelf.misfit import Misfit, StillToCome, UnknownKind, WrittenAhead
+from tracker.core.shelf.misfit import StillToCome, UnknownKind, WrittenAhead
+from tracker.garbage import no_garbage_collection
 from tracker.journal.file_marks import Damage, Mark, marks
 from tracker.journal.read import Reading
 
@@ -44,22 +45,24 @@ def check(book: Path, gone: Sequence[Damage], now: datetime) -> Report:
     """
     damages: list[Damage] = []
     files, early, unknown = [], [], []
-    for _, mark in sorted(marks(book).items()):
-        reading = Reading(book, mark, damages)
-        for taken in reading.lines():
-            for entry, *_ in taken:
-                if (it := _early(entry, now)) is not None:
-                    early.append(Flag(entry.id, it))
-                if isinstance(entry.fact, Unknown):
-                    unknown.append(Flag(entry.id, UnknownKind(entry.kind)))
-        files.append(reading.mark)
+    limit = now + CLOCK_SLACK
+    with no_garbage_collection():
+        for _, mark in sorted(marks(book).items()):
+            reading = Reading(book, mark, damages)
+            for taken in reading.lines():
+                for one in taken:
+                    entry = one[0]
+                    if entry.recorded > limit or entry.when.start > limit:
+                        early += _early(entry, limit)
+                    if type(entry.fact) is Unknown:
+                        unknown.append(Flag(entry.id, UnknownKind(entry.kind)))
+            files.append(reading.mark)
     return Report(files, [*damages, *gone], early, unknown)
 
 
-def _early(entry: Entry, now: datetime) -> Misfit | None:
+def _early(entry: Entry, limit: datetime) -> list[Flag]:
     """How a line is ahead of the clock, if it is."""
-    if entry.recorded > now + CLOCK_SLACK:
-        return WrittenAhead(entry.recorded)
-    if entry.when.precision != "unknown" and entry.when.start > now + CLOCK_SLACK:
-        return StillToCome(entry.when)
-    return None
+    if entry.recorded > limit:
+        return [Flag(entry.id, WrittenAhead(entry.recorded))]
+    is_known = entry.when.precision != "unknown"
+    return [Flag(entry.id, StillToCome(entry.when))] if is_known else []

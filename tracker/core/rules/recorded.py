@@ -1,18 +1,21 @@
 """What goes into the record path, and what comes back from it: values, and no text."""
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING, TypeAlias
 
 import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact
-from tracker.core.reckoning.odd_yield import OddYield
-from tracker.core.reckoning.recall import Reach
-from tracker.core.rules.reminders import Due
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.values.times import When
+
+if TYPE_CHECKING:  # what few answers hold
+    from tracker.core.reckoning.odd_yield import OddYield
+    from tracker.core.reckoning.recall import Reach
+    from tracker.core.rules.reminders import Due
 
 
 class Draft(msgspec.Struct, frozen=True):
@@ -41,11 +44,11 @@ class LotCounted(msgspec.Struct, frozen=True):
 class DueWhileAway(msgspec.Struct, frozen=True):
     """What will happen on the shelf while the maker is away."""
 
-    lines: tuple[Due, ...]
+    lines: "tuple[Due, ...]"
 
 
 # What the answer to one fact needs of the rest of the shelf.
-More = OddYield | StillHeld | Reach | LotCounted | DueWhileAway
+More: TypeAlias = "OddYield | StillHeld | Reach | LotCounted | DueWhileAway"
 
 
 class Recorded(msgspec.Struct, frozen=True):

@@ -13,9 +13,11 @@ from tracker.core.facts.fields import About, Pour
 from tracker.core.facts.lots import Bought, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.odd_yield import OddYield
-from tracker.core.rules.recorded import Draft, Reach, Recorded, StillHeld
+from tracker.core.reckoning.recall import Reach
+from tracker.core.rules.recorded import Draft, Recorded, StillHeld
 from tracker.core.shelf.part import ShelfPart
-from tracker.outputs.words.answers.reply import more_fields, reply
+from tracker.outputs.words.answers.more_fields import more_fields
+from tracker.outputs.words.answers.reply import reply
 
 TODAY = DAY_ONE.date()
 NOWHERE = ShelfPart({}, {})

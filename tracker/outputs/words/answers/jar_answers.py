@@ -9,7 +9,6 @@ from tracker.core.facts.jars import (
     HerbAdded,
     Joined,
     Recharged,
-    Shaken,
     Split,
     SteepedAgain,
     ToppedUp,
@@ -24,7 +23,6 @@ from tracker.core.reckoning.amounts import (
     poured_on_ml,
 )
 from tracker.core.reckoning.ratios import ratio_of
-from tracker.core.rules.reminders import next_shake
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import extract_of, whole
 from tracker.outputs.words.amount_words import (
@@ -41,16 +39,7 @@ from tracker.outputs.words.ingredients import pours
 from tracker.outputs.words.ways_of_making import press_verb
 
 OfJar = (
-    Charged
-    | Shaken
-    | ToppedUp
-    | HerbAdded
-    | DrawnOff
-    | Recharged
-    | SteepedAgain
-    | Split
-    | Joined
-    | Found
+    Charged | ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined | Found
 )
 
 
@@ -59,8 +48,6 @@ def jar_lines(scene: Scene, fact: OfJar) -> list[str]:
     match fact:
         case Charged():
             return _charged(scene, fact)
-        case Shaken():
-            return [line for one in fact.jars for line in _shaken(scene, one)]
         case Found():
             return [_found(scene, fact)]
         case Split():
@@ -114,15 +101,6 @@ def _by_water(jar: Jar) -> str:
         return ""
     how = "" if water.basis == DRIED_BASIS else f" ({water.basis})"
     return f" with herb water of {water.pct_mass:g} %{how}"
-
-
-def _shaken(scene: Scene, jar_id: str) -> list[str]:
-    jar = scene.jar(jar_id)
-    if jar is None:
-        return []
-    following = next_shake(jar, scene.today)
-    then = f"; next {following}" if following else ""
-    return [f"{jar.code} shaken {scene.entry.when}{then}."]
 
 
 def _steeped(scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain) -> str:

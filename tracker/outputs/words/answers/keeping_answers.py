@@ -11,10 +11,7 @@ from tracker.core.facts.jars import (
     ToppedUp,
 )
 from tracker.core.facts.kinds import AnyFact
-from tracker.core.reckoning import keeps
-from tracker.core.reckoning.fortification import keeping_of
 from tracker.core.shelf.thing import Thing
-from tracker.outputs.words import outlook
 from tracker.outputs.words.answers.scene import Scene
 
 
@@ -27,6 +24,10 @@ def keeping_lines(scene: Scene, fact: AnyFact) -> list[str]:
 
 def keeping_said(scene: Scene, thing: Thing) -> str:
     """`Warning: 18.0 % vol is below 20 %: likely to spoil. Add …; good through …`."""
+    from tracker.core.reckoning import keeps
+    from tracker.core.reckoning.fortification import keeping_of
+    from tracker.outputs.words import outlook
+
     found = keeping_of(thing.batch, scene.practice, thing.extract, thing.bottle)
     if found is None or found.level == "fine":
         return ""

@@ -1,6 +1,6 @@
 """What is answered once something was recorded, from the values alone."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import assert_never
 
@@ -49,29 +49,10 @@ from tracker.core.facts.jars import (
 from tracker.core.facts.kinds import AnyFact, Unknown
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.recall import Reach
-from tracker.core.rules.consequences import is_remark
 from tracker.core.rules.recorded import LotCounted, Recorded
-from tracker.outputs.answer_fields import Answer, day, rounded
-from tracker.outputs.terminal import trace_lines
-from tracker.outputs.words.answers.amendment_answers import (
-    amendment_lines,
-    away_lines,
-    meanwhile_lines,
-)
-from tracker.outputs.words.answers.extract_answers import extract_line
-from tracker.outputs.words.answers.jar_answers import jar_lines
 from tracker.outputs.words.answers.keeping_answers import keeping_lines
-from tracker.outputs.words.answers.look_answers import lid_lines, look_lines
-from tracker.outputs.words.answers.lot_answers import (
-    counted_line,
-    dried_line,
-    hold_lines,
-    recall_lines,
-)
+from tracker.outputs.words.answers.lid_answers import lid_lines
 from tracker.outputs.words.answers.scene import Scene
-from tracker.outputs.words.fact_lines import said
-from tracker.outputs.words.flags import flag_text
 
 # What a herb, or spirit that burns, may come with.
 _HERB_MAY_COME = (
@@ -104,7 +85,7 @@ def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80
         for line in _all_lines(Scene(recorded, entry, practice, today), entry.fact, columns)
     ]
     return Reply(
-        (*lines, *meanwhile_lines(recorded)),
+        (*lines, *_meanwhile(recorded)),
         tuple(_warnings(recorded)),
         _cautions(recorded),
     )
@@ -120,39 +101,82 @@ def _all_lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:
 
 
 def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C901 - an arm a kind
-    """The answer to one fact; mypy fails here when a new kind has no arm."""
+    """The answer to one fact; mypy fails here when a new kind has no arm.
+
+    The words of a kind are loaded in its arm: a command records one kind, and there are dozens.
+    """
     match fact:
-        case Charged() | Shaken() | ToppedUp() | HerbAdded() | DrawnOff() | Recharged():
+        case Shaken():
+            from tracker.outputs.words.answers.shake_answers import shaken_lines
+
+            return shaken_lines(scene, fact)
+        case Charged() | ToppedUp() | HerbAdded() | DrawnOff() | Recharged():
+            from tracker.outputs.words.answers.jar_answers import jar_lines
+
             return jar_lines(scene, fact)
         case SteepedAgain() | Split() | Joined() | Found():
+            from tracker.outputs.words.answers.jar_answers import jar_lines
+
             return jar_lines(scene, fact)
         case Pressed() | PressedAgain() | Filtered() | Settled() | MadeUp() | Diluted() | Blended():
+            from tracker.outputs.words.answers.extract_answers import extract_line
+
             return [extract_line(scene, fact)]
         case Counted() if isinstance(found := scene.recorded.more.get(scene.entry.id), LotCounted):
+            from tracker.outputs.words.answers.lot_answers import counted_line
+
             return [counted_line(scene, fact, found)]
         case Bottled() | Refilled() | Dispensed() | Counted():
+            from tracker.outputs.words.answers.extract_answers import extract_line
+
             return [extract_line(scene, fact)]
         case Held() | Released():
+            from tracker.outputs.words.answers.lot_answers import hold_lines
+
             return hold_lines(scene, fact)
         case Dried():
+            from tracker.outputs.words.answers.lot_answers import dried_line
+
             return [dried_line(scene, fact)]
         case Recalled():
+            from tracker.outputs.words.answers.lot_answers import recall_lines
+
             return recall_lines(scene, fact, columns)
         case Corrected() | Struck() | SameAs():
+            from tracker.outputs.words.answers.amendment_answers import amendment_lines
+
             return amendment_lines(scene, fact)
         case Away():
+            from tracker.outputs.words.answers.amendment_answers import away_lines
+
             return away_lines(scene, fact)
         case Labelled():
             many = f", {fact.copies} copies" if fact.copies > 1 else ""
             return [f"{scene.code(fact.about)} labelled on {fact.sheet or 'paper'}{many}."]
         case Gathered() | Bought() | BoughtHerb() | Later():
-            return [f"{scene.entry.subject} {said(fact)}."]
+            return [f"{scene.entry.subject} {_said(fact)}."]
         case LookedAt():
+            from tracker.outputs.words.answers.look_answers import look_lines
+
             return look_lines(scene, fact)
         case Moved() | Discarded() | Restored() | Noted():
-            return [f"{scene.code(fact.about)} {said(fact)}."]
+            return [f"{scene.code(fact.about)} {_said(fact)}."]
         case _:
             assert_never(fact)
+
+
+def _said(fact: AnyFact) -> str:
+    from tracker.outputs.words.fact_lines import said
+
+    return said(fact)
+
+
+def _meanwhile(recorded: Recorded) -> Iterable[str]:
+    if not recorded.meanwhile:
+        return ()
+    from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
+
+    return meanwhile_lines(recorded)
 
 
 def _warnings(recorded: Recorded) -> Iterator[str]:
@@ -160,6 +184,10 @@ def _warnings(recorded: Recorded) -> Iterator[str]:
     for one in recorded.findings:
         if one.weight == "warning":
             yield f"{one.code}: {one.what}" if one.code else one.what
+    if not recorded.misfits:
+        return
+    from tracker.outputs.words.flags import flag_text
+
     for flag in recorded.misfits:
         yield f"no longer fits: {flag_text(flag)}"
 
@@ -171,41 +199,3 @@ def _cautions(recorded: Recorded) -> tuple[str, ...]:
     from tracker.outputs.words.answers.caution_answers import caution_remarks
 
     return tuple(caution_remarks(recorded))
-
-
-def more_fields(recorded: Recorded) -> Answer:
-    """What the answer holds besides the entries and their words, as fields."""
-    found: Answer = {}
-    for more in recorded.more.values():
-        if isinstance(more, Reach):
-            # One answer for all the lots of a supplier's number; each list names its things.
-            found["on_hold"] = [*_list(found, "on_hold"), *trace_lines.here_answers(more.here)]
-            found["left"] = [*_list(found, "left"), *trace_lines.left_answers(more.left)]
-            found["balance"] = [*_list(found, "balance"), trace_lines.balance_answer(more)]
-        if isinstance(more, LotCounted):
-            found |= {
-                "unaccounted": rounded(more.missing),
-                "left": rounded(more.left),
-                "unit": more.unit,
-            }
-    facts = [one.fact for one in recorded.entries]
-    if any(isinstance(one, Corrected | Struck) and not is_remark(one) for one in facts):
-        found["meanwhile"] = [
-            {
-                "id": one.id,
-                "number": recorded.names[one.id],
-                "kind": one.kind,
-                "code": one.subject,
-                "on": day(one.when),
-                "recorded": one.recorded,
-                "said": said(one.fact),
-            }
-            for one in recorded.meanwhile
-        ]
-    return found
-
-
-def _list(found: Answer, name: str) -> list[object]:
-    known = found.get(name, [])
-    assert isinstance(known, list)
-    return known

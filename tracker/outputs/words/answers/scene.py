@@ -7,7 +7,6 @@ import msgspec
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning import keeps
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
@@ -43,6 +42,8 @@ class Scene(msgspec.Struct, frozen=True):
 
     def until(self, thing: Thing | Lot | None) -> str:
         """Till when it is good, in words: `good through 2026-04-05`."""
+        from tracker.core.reckoning import keeps
+
         last = keeps.good_through(thing, self.practice) if isinstance(thing, Thing) else None
         if last is None:
             return "till when it is good is not known"
