@@ -12,6 +12,7 @@ import pytest
 from tests.cli.plain.forked import Screen, asked
 from tracker import clock
 from tracker.cli.plain import at_hand
+from tracker.journal.own_head import OwnEnd, remember
 
 SOON_S = 10.0  # a file that changed within two seconds may do so once more
 DAY_S = 86400.0
@@ -183,6 +184,13 @@ def test_an_end_that_was_written_from_here_and_is_gone_is_missed(kept):
 
     assert not is_at_hand(kept)
     assert not is_at_hand(kept)
+
+
+def test_what_this_machine_remembers_of_its_own_lines_counts(kept):
+    remember(kept.bench().model.own_ends, OwnEnd(only_file(kept).name, 999, "f" * 64))
+
+    assert not is_at_hand(kept)
+    assert "INCOMPLETE" in asked(kept, "due", kept.now)[0].err
 
 
 def test_a_model_that_is_gone_is_made_new_before_anything_is_at_hand(kept):
