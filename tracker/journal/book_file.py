@@ -56,7 +56,7 @@ class _UpTo(io.RawIOBase):
 
 def up_to(file: BinaryIO, end: int) -> BinaryIO:
     """A file that is open to be read, as if it ended at an offset."""
-    return cast("BinaryIO", io.BufferedReader(_UpTo(file, end), _BUFFER_BYTES))  # type: ignore[type-var]  # typeshed asks for more than it needs
+    return cast("BinaryIO", io.BufferedReader(_UpTo(file, end), _BUFFER_BYTES))
 
 
 def set_apart(book: Path, file: str) -> Damage | None:

@@ -187,6 +187,14 @@ def batches(connection: SealedModel, *, live_only: bool = False) -> list[Batch]:
     return _decoded(connection, _BATCHES, cards)
 
 
+def asked_about(connection: SealedModel) -> list[Batch]:
+    """The jars and blends that may have a question: with flags, uses of lots, or a code shared."""
+    cards = _cards(connection, "jar", "blend")
+    return _decoded(
+        connection, _BATCHES, [one for one in cards if one.is_asked or one.shown != one.code]
+    )
+
+
 def jars(connection: SealedModel, *, live_only: bool = False) -> list[Jar]:
     """Every jar, or those with anything still on the shelf, in the order of their charges."""
     return _decoded(connection, _JARS, _cards(connection, "jar", live_only=live_only))
@@ -258,6 +266,12 @@ def has_recall(connection: SealedModel) -> bool:
 def codes(connection: SealedModel) -> list[str]:
     """The code of every jar and blend there ever was, as shown."""
     return [one.shown for one in _cards(connection, "jar", "blend")]
+
+
+def codes_by_id(connection: SealedModel) -> dict[str, str]:
+    """The code of every jar and blend there ever was, as shown, by its id, the first first."""
+    cards = sorted(_cards(connection, "jar", "blend"), key=lambda one: one.born)
+    return {one.id: one.shown for one in cards}
 
 
 def codes_near(connection: SealedModel, code: str, more: int) -> dict[str, str]:

@@ -159,6 +159,7 @@ class Shelving:
             pressed=b'"pressed_ml":' in state,
             filled=b'"filled_ml":' in state,
             recalled=b'"named":"' in state,
+            is_asked=b'"flags":' in state or b'"lot":' in state,
             state=total,
             kin=kin,
         )  # fmt: skip
