@@ -1,6 +1,6 @@
 """Reading the book: every file under `events/`, line by line, each digest checked."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from hashlib import sha256
 from pathlib import Path
@@ -131,10 +131,14 @@ class Reading:
                 return
             with self._opened() as file:
                 file.seek(mark.read_to)
-                for line in iter(partial(file.readline, LONGEST_LINE_BYTES), b""):
-                    if self._take_plain(line):
-                        pass
-                    elif line[-1:] != b"\n":
+                read = partial(file.readline, LONGEST_LINE_BYTES)
+                while True:
+                    line = read() if self._waiting else self._plain(read)
+                    if line is None or len(self._taken) >= self._at_once:
+                        yield self._handed_on()
+                    if line is None:
+                        continue
+                    if line[-1:] != b"\n":
                         if not (is_too_long(line) and self._pass_over(passed_over(file, line))):
                             self._end(len(line))
                             break
@@ -142,10 +146,6 @@ class Reading:
                         changed |= self._take_bared(line)
                     else:
                         self._take(line[:-1], 0, line)
-                    if len(self._taken) >= self._at_once:
-                        yield self._handed_on()
-                else:
-                    self._end(0)
         except OSError as reason:
             offset, number, *_ = self._at
             why = f"cannot be read: {reason.strerror}"
@@ -176,29 +176,39 @@ class Reading:
         self._take(bare, 0 if line.startswith(bare) else len(BOM), line)
         return _additions(line[:-1], bare)
 
-    def _take_plain(self, line: bytes) -> bool:
-        """Read a line that fits the one before it and stands by itself, as nearly all do."""
-        if line[-78:-67] != DIGEST or line[-3:] != b'"}\n' or self._waiting:
-            return False
+    def _plain(self, read: Callable[[], bytes]) -> bytes | None:
+        """Take lines that fit the one before them and stand by themselves, as nearly all do.
+
+        Returns:
+            The first line that does not, empty at the end of the file; None once enough are taken.
+        """
         offset, number, digest, odd = self._at
-        stated = line[-67:-3].decode("latin-1")
-        if sha256(digest.encode() + line[:-78]).hexdigest() != stated:
-            return False
-        bare = line[:-1]
-        try:
-            entry, place = read_placed(bare)
-        except StrangeLineError:
-            return False
-        if place is not None:
-            return False
-        number += 1
-        self._taken.append((entry, offset, len(bare), crc32(bare)))
-        self._at = self._settled = offset + len(line), number, stated, odd
-        if entry.sequence != number:
-            self.in_step = False
-        if not number % LINES_IN_A_STEP:
-            self.steps.append(Step(*self._at))
-        return True
+        taken, previous = self._taken, digest.encode()
+        line: bytes | None = None
+        while len(taken) < self._at_once:
+            line = read()
+            stated = line[-67:-3]
+            if line[-78:-67] != DIGEST or line[-3:] != b'"}\n':
+                break
+            if sha256(previous + line[:-78]).hexdigest().encode() != stated:
+                break
+            bare = line[:-1]
+            try:
+                entry, place = read_placed(bare)
+            except StrangeLineError:
+                break
+            if place is not None:
+                break
+            number += 1
+            taken.append((entry, offset, len(bare), crc32(bare)))
+            offset += len(line)
+            previous, line = stated, None
+            if entry.sequence != number:
+                self.in_step = False
+            if not number % LINES_IN_A_STEP:
+                self.steps.append(Step(offset, number, stated.decode("latin-1"), odd))
+        self._at = self._settled = offset, number, previous.decode("latin-1"), odd
+        return line
 
     def _take(self, bare: bytes, start: int, line: bytes) -> None:
         """Read the next whole line, of which the event begins at `start`."""
