@@ -69,6 +69,11 @@ def _unsound(stands: str) -> TrackerError:
     )
 
 
+def unix_ms() -> int:
+    """The present, in milliseconds since 1970."""
+    return time.time_ns() // 1_000_000
+
+
 def now(where: tzinfo) -> datetime:
     """The present, in the maker's zone."""
     return datetime.now(where)
