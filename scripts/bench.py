@@ -1,147 +1,142 @@
-"""Speed as ratios to floors measured in the same run, on seeded books of 10k and 100k events.
+#!/usr/bin/env python3
+"""Every speed that is promised, as a ratio to a floor measured in the same run.
 
-    python scripts/bench.py            needs hyperfine and /usr/bin/time (Debian: time)
+    .venv/bin/python scripts/bench.py            books of 10k, 100k and 1M events: ten minutes
+    .venv/bin/python scripts/bench.py --quick    10k and 100k: two minutes
 
-Floors: for asking, a bare typer app with as many verbs; for the rebuild, decoding the same
-lines with orjson, checking their SHA-256 chain and folding them trivially.
+Ends with 1 where a row does not reach what it has to, and names it. The floors: `python -c pass`;
+a typer program of two verbs that prints a line; and F, which decodes the same lines with orjson,
+checks their SHA-256 chain and counts them in a dictionary. DEVELOPERS.md says what each row is.
 """
 
-import json
+import argparse
+import importlib.util
 import os
-import re
-import shlex
-import shutil
+import platform
 import subprocess
 import sys
 import tempfile
+import time
+from collections.abc import Iterator
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent))
+from speed.homes import Home
+from speed.measures import Machine, asking, late, library, page, rebuilding, recording
+from speed.processes import RunError, run
+from speed.rows import Row, table
 
-from bench_book import write_book
-
-from tracker.cli.main import VERBS
-
-BIN = Path(sys.executable).parent
-SIZES = (10_000, 100_000)
-ASK_LIMIT, REBUILD_LIMIT, GROWTH_LIMIT = 1.5, 3.0, 1.1
-
-REBUILD_FLOOR = """
-import sys, orjson
-from hashlib import sha256
-counts, digest = {}, "0" * 64
-with open(sys.argv[1], "rb") as file:
-    for line in file:
-        event = orjson.loads(line)
-        body = line[: line.rindex(b',"digest":')]
-        digest = sha256(digest.encode() + body).hexdigest()
-        assert digest == event["digest"]
-        counts[event["subject"]] = counts.get(event["subject"], 0) + 1
-"""
+SCRIPTS = Path(__file__).parent
+_SIZES, _QUICK = (10_000, 100_000, 1_000_000), (10_000, 100_000)
+_MIXED = _LIBRARY = 100_000  # the most events of these: more takes long and says no more
+PARTS = ("asking", "recording", "rebuilding", "late", "page", "library")
 
 
-def bare_app(verbs: int) -> str:
-    """A typer program with this many verbs, each with the usual options and no work."""
-    lines = ["import typer", "app = typer.Typer(add_completion=False, rich_markup_mode=None)"]
-    for number in range(verbs):
-        lines += [
-            "@app.command()",
-            f"def verb{number}(code: str = 'x', on: str = '', note: str = '',",
-            "    as_json: bool = False, as_csv: bool = False) -> None:",
-            '    """Say the code."""',
-            "    typer.echo(code)",
-        ]
-    return "\n".join([*lines, "app()"])
-
-
-def seconds(commands: dict[str, list[str]], prepare: dict[str, str], runs: int) -> dict[str, float]:
-    """The median wall time of each command, interleaved by hyperfine."""
-    found = {}
-    for name, command in commands.items():
-        with tempfile.NamedTemporaryFile(suffix=".json") as report:
-            line = ["hyperfine", "-N", "-w", "2", "-r", str(runs), "--export-json", report.name]
-            if name in prepare:
-                line += ["--prepare", prepare[name]]
-            text = shlex.join(command)
-            subprocess.run([*line, text], check=True, capture_output=True)
-            found[name] = json.loads(Path(report.name).read_text())["results"][0]["median"]
-    return found
-
-
-def peak_mib(command: list[str]) -> float:
-    """The most memory a command held, by /usr/bin/time."""
-    done = subprocess.run(
-        ["/usr/bin/time", "-v", *command], check=True, capture_output=True, text=True
+def arguments(given: list[str]) -> argparse.Namespace:
+    """What was asked for."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=_Plain)
+    parser.add_argument("--quick", action="store_true", help="two sizes, fewer runs")
+    parser.add_argument("--sizes", type=int, nargs="+", help="events of each book")
+    parser.add_argument("--runs", type=int, help="rounds of the short rows")
+    parser.add_argument("--only", nargs="+", choices=PARTS, default=PARTS, help="these parts")
+    parser.add_argument(
+        "--program", type=Path, default=Path(sys.executable).parent, help="the bin of another venv"
     )
-    found = re.search(r"Maximum resident set size \(kbytes\): (\d+)", done.stderr)
-    return int(found[1]) / 1024 if found else 0.0
+    said = parser.parse_args(given)
+    said.sizes = sorted(said.sizes or (_QUICK if said.quick else _SIZES))
+    said.runs = said.runs or (11 if said.quick else 25)
+    return said
 
 
-def measure(size: int, work: Path) -> dict[str, float]:
-    """Ratios and memory for a book of one size."""
-    book, floor, bare = work / f"book{size}", work / "floor.py", work / "bare.py"
-    write_book(book, size)
-    floor.write_text(REBUILD_FLOOR)
-    bare.write_text(bare_app(len(VERBS)))
-    lines = str(next((book / "events").iterdir()))
-    stillroom = [str(BIN / "stillroom"), "--book", str(book)]
-    cache = Path(os.environ["XDG_CACHE_HOME"]) / "stillroom"
-    python = sys.executable
-    took = seconds(
-        {
-            "rebuild": [*stillroom, "due"],
-            "rebuild floor": [python, str(floor), lines],
-            "shelf": [*stillroom, "shelf"],
-            "show": [*stillroom, "show", "BENCH-00001"],
-            "bare": [python, str(bare), "verb3"],
-            "python": [python, "-c", "pass"],
-        },
-        {"rebuild": f"rm -rf {cache}"},
-        runs=5 if size > 10_000 else 11,
-    )
-    shutil.rmtree(cache)
-    return {
-        **{f"{name} s": value for name, value in took.items()},
-        "rebuild / floor": took["rebuild"] / took["rebuild floor"],
-        "shelf / bare": took["shelf"] / took["bare"],
-        "show / bare": took["show"] / took["bare"],
-        "rebuild MiB": peak_mib([*stillroom, "due"]),
-        "shelf MiB": peak_mib([*stillroom, "shelf"]),
-    }
+class _Plain(argparse.RawDescriptionHelpFormatter):
+    pass
+
+
+def missing(program: Path) -> list[str]:
+    """What this needs and does not have, in words."""
+    said = [
+        f"{name} is not installed: pip install -e '.[bench]'"
+        for name in ("orjson", "eventsourcing")
+        if importlib.util.find_spec(name) is None
+    ]
+    said += [
+        f"{program / name} is not there"
+        for name in ("stillroom", "python")
+        if not (program / name).exists()
+    ]
+    if not hasattr(os, "sched_setaffinity"):
+        said.append("one core alone can be given to a process on Linux only")
+    return said
+
+
+def written(machine: Machine, size: int, kind: str = "plain") -> Home:
+    """A home with a book of so many events, asked once."""
+    home = Home(machine.work / f"{kind}-{size}", machine.program, size)
+    home.place.mkdir()
+    script = [sys.executable, str(SCRIPTS / "bench_book.py"), str(home.book), str(size), kind]
+    subprocess.run(script, check=True)
+    for verb in ("due", "shelf", "stock"):
+        run(home.task(verb))
+    return home
+
+
+def measured(machine: Machine, said: argparse.Namespace) -> Iterator[Row]:
+    """Every row, in the order of the table."""
+    homes = {size: written(machine, size) for size in said.sizes}
+    small, large = homes[said.sizes[0]], homes[said.sizes[-1]]
+    named = {f"{size:,}": home for size, home in homes.items()}
+    some = max((size for size in homes if size <= _LIBRARY), default=said.sizes[0])
+    few, fewer = min(said.runs, 7), min(said.runs, 3)
+    if "asking" in said.only:
+        yield from asking(machine, homes, said.runs)
+    if "recording" in said.only:
+        yield from recording(machine, small, min(said.runs, 15))
+    if "rebuilding" in said.only:
+        mixed = min(large.events, _MIXED)
+        named |= {f"{mixed:,} mixed": written(machine, mixed, "mixed")}
+        yield from rebuilding(
+            machine, named, lambda home: few if len(home) <= _MIXED else min(few, 3)
+        )
+    if "late" in said.only:
+        yield from late(large, few)
+    if "page" in said.only:
+        yield from page(machine, large, fewer)
+    if "library" in said.only:
+        yield from library(machine, homes[some], few)
 
 
 def main() -> int:
-    """Print every figure; exit 1 where a ratio is over its limit."""
-    with tempfile.TemporaryDirectory() as folder:
-        work = Path(folder)
-        os.environ |= {
-            "XDG_CACHE_HOME": str(work / "cache"),
-            "XDG_STATE_HOME": str(work / "state"),
-            "NO_COLOR": "1",
-        }
-        found = {size: measure(size, work) for size in SIZES}
-    small, large = (found[size] for size in SIZES)
-    for name in small:
-        print(f"{name:<18}{small[name]:>10.3f}{large[name]:>10.3f}")
-    growth = (large["rebuild s"] - small["rebuild s"]) / (
-        large["rebuild floor s"] - small["rebuild floor s"]
-    )
-    print(f"{'rebuild, a line':<18}{'':>10}{growth:>10.3f}  x the floor's cost of a line")
-    over = [
-        f"{name} {large[name]:.2f} > {limit}"
-        for name, limit in (
-            ("rebuild / floor", REBUILD_LIMIT),
-            ("shelf / bare", ASK_LIMIT),
-            ("show / bare", ASK_LIMIT),
-        )
-        if large[name] > limit
-    ]
-    # As ratios to the bare app: the machine may be slower by the second book.
-    if large["shelf / bare"] > small["shelf / bare"] * GROWTH_LIMIT:
-        over.append("asking grows with the book")
-    for line in over:
-        print("OVER:", line)
-    return bool(over)
+    """Print the table; 1 where a row is over, 2 where something is missing."""
+    said = arguments(sys.argv[1:])
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    if lacks := missing(said.program):
+        print("\n".join(lacks), file=sys.stderr)
+        return 2
+    with tempfile.TemporaryDirectory(prefix="bench-") as folder:
+        rows, why = told(measured(Machine(Path(folder), said.program), said))
+    print(f"{time.strftime('%Y-%m-%d', time.gmtime())}, {_machine()}\n")
+    print(table(rows))
+    over = [row.name for row in rows if row.is_over]
+    print("", *(f"OVER: {name}" for name in over), sep="\n")
+    if why:
+        print(why, file=sys.stderr)
+    return 2 if why else int(bool(over))
+
+
+def told(measuring: Iterator[Row]) -> tuple[list[Row], str]:
+    """The rows, each said as soon as it is there, and why there are no more of them."""
+    rows: list[Row] = []
+    try:
+        for row in measuring:
+            print(f"{row.name}: {row.value:.2f} {row.unit}", file=sys.stderr)
+            rows.append(row)
+    except RunError as reason:
+        return rows, str(reason)
+    return rows, ""
+
+
+def _machine() -> str:
+    cores = len(os.sched_getaffinity(0))
+    return f"{cores} cores ({platform.machine()}), Python {platform.python_version()}"
 
 
 if __name__ == "__main__":

@@ -14,7 +14,7 @@ import sys
 import termios
 import threading
 import time
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, redirect_stderr, redirect_stdout, suppress
 from dataclasses import dataclass
 from datetime import datetime
@@ -23,8 +23,11 @@ from typing import Any
 from unittest.mock import patch
 from zoneinfo import ZoneInfo
 
-from tracker.bench.bench import APP, Bench
+from tracker.bench.bench import Bench
+from tracker.bench.own_folders import APP
 from tracker.cli.main import main
+from tracker.cli.plain.plain_answer import answer_plainly
+from tracker.cli.plain.plain_line import plain_line
 
 STILLROOM = Path(sys.executable).with_name("stillroom")
 PATIENCE_S = 60.0
@@ -98,10 +101,29 @@ class Command:
         """Run to the end without a terminal; `typed` comes in through a pipe."""
         if under or line.startswith("daemon") or "LD_PRELOAD" in self.env:
             return self.installed(line, *more, typed=typed, under=under)
+        return self._run_here(main, line, more, typed)
+
+    def plainly(self, line: str) -> Answer:
+        """Answer a plain line as the program does, without what reads every other line."""
+
+        def act() -> None:
+            plain = plain_line(sys.argv[1:])
+            assert plain is not None, line
+            answer_plainly(plain, None)
+
+        return self._run_here(act, line)
+
+    def _run_here(
+        self,
+        act: Callable[[], None],
+        line: str,
+        more: Sequence[str] = (),
+        typed: str | None = None,
+    ) -> Answer:
         code: object = 0
         with self._as_a_process_of_its_own(shlex.split(line), more, typed or "") as (out, err):
             try:
-                main()
+                act()
             except SystemExit as ended:
                 code = ended.code
         assert code is None or isinstance(code, int), code

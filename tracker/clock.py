@@ -3,7 +3,9 @@
 import time
 from datetime import UTC, datetime, timedelta, tzinfo
 
-from tracker.core.values.errors import PracticeError, TrackerError
+TYPE_CHECKING = False  # typing loads as slowly as all the rest of this
+if TYPE_CHECKING:  # an answer that is at hand needs the time, and no error
+    from tracker.core.values.errors import TrackerError
 
 
 class SystemZone(tzinfo):
@@ -37,6 +39,8 @@ def zone(name: str | None) -> tzinfo:
     try:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError) as reason:
+        from tracker.core.values.errors import PracticeError
+
         raise PracticeError(
             f"There is no time zone {name!r}.",
             where="practice.toml, zone",
@@ -61,7 +65,9 @@ def must_be_sound() -> None:
         raise _unsound("before the year 1970")
 
 
-def _unsound(stands: str) -> TrackerError:
+def _unsound(stands: str) -> "TrackerError":
+    from tracker.core.values.errors import TrackerError
+
     return TrackerError(
         f"The clock of this machine stands {stands}.",
         where="the time of the system; nothing was recorded",
@@ -69,9 +75,9 @@ def _unsound(stands: str) -> TrackerError:
     )
 
 
-def unix_ms() -> int:
-    """The present, in milliseconds since 1970."""
-    return time.time_ns() // 1_000_000
+def nanoseconds() -> int:
+    """The present, in nanoseconds since 1970 in UTC."""
+    return time.time_ns()
 
 
 def now(where: tzinfo) -> datetime:

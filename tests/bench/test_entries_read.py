@@ -5,7 +5,7 @@ import os
 import pytest
 
 from tracker.bench import entries_read
-from tracker.journal import read
+from tracker.journal import read, read_places
 
 LINES = (
     "shelf --on 2025-04-01 --json",
@@ -37,7 +37,8 @@ def test_no_answer_is_shorter_without_a_word(worked, monkeypatch, line, once):
     for number in range(1, 20):
         with monkeypatch.context() as patch:
             opens, seen = failing_at(number, once)
-            patch.setattr(read, "opened", opens)
+            for module in (read, read_places):
+                patch.setattr(module, "opened", opens)
             answer = worked.run(line.format(number=number))
         if len(seen) < number:
             break

@@ -10,7 +10,7 @@ def loaded(command, line: str) -> set[str]:
     """What of the program and its dependencies a run of the command has loaded at its end."""
     code = (
         "import sys\n"
-        "from tracker.cli.main import main\n"
+        "from tracker.cli.start import main\n"
         "try:\n    main()\n"
         "except SystemExit as end:\n    assert not end.code, end.code\n"
         "print(*sys.modules, file=sys.stderr)\n"
@@ -32,7 +32,27 @@ def a_shelf(command):
     return command
 
 
-@pytest.mark.parametrize("line", ["shelf", "due", "stock"])
+# What several of the standard library's own modules cost is more than any of ours does.
+SLOW = {"calendar", "difflib", "fractions", "random", "subprocess", "tempfile", "unicodedata"}
+
+
+@pytest.mark.parametrize("line", ["shelf", "due", "stock", "show CAOF-25-01"])
+def test_a_plain_question_loads_nothing_that_its_answer_does_not_need(a_shelf, line):
+    needless = {"typer", "pydantic", "annotated_types", "platformdirs", "zoneinfo", "sqlite_utils"}
+    needless |= {"tracker.cli.main", "tracker.cli.desk", "tracker.core.facts", "tracker.pours"}
+    needless |= {"tracker.core.replay", "tracker.journal.read", "tracker.core.rules.verdict"}
+
+    assert not needless & loaded(a_shelf, line)
+    assert not (SLOW - {"fractions"} if "show" in line else SLOW) & loaded(a_shelf, line)
+
+
+def test_what_is_due_is_told_without_what_is_known_of_plants_and_rows(a_shelf):
+    needless = {"tracker.outputs.view.thing_view", "tracker.outputs.terminal.shelf_table"}
+
+    assert not needless & loaded(a_shelf, "due")
+
+
+@pytest.mark.parametrize("line", ["shelf --done", "due --on 2025-03-04", "stock --json"])
 def test_asking_about_the_shelf_loads_no_facts_and_no_grammar(a_shelf, line):
     needless = {"pydantic", "annotated_types", "tracker.core.facts.jars", "tracker.pours"}
 

@@ -8,6 +8,7 @@ import signal
 import stat
 from collections.abc import Callable
 from contextlib import suppress
+from datetime import date
 from pathlib import Path
 from threading import Thread
 from time import monotonic, sleep
@@ -16,7 +17,7 @@ import pytest
 
 from tests.command import PATIENCE_S, Command
 from tracker.daemon.complaints import MOST, WITHIN_S, Complaints
-from tracker.daemon.deliver import MARKS
+from tracker.daemon.deliver import MARKS, tell
 from tracker.daemon.notify import Chain, NotDelivered, Notice, Terminal
 from tracker.daemon.ticker import DaemonMemory, run, tick
 from tracker.daemon.told import read_told
@@ -323,6 +324,27 @@ def test_a_channel_with_a_fault_of_ours_leaves_the_line_for_the_next_command(lid
     tick(lid.bench(NOW), Chain([Faulty()]))
 
     assert "Not delivered on 2025-03-10: LID safety" in lid.run("due").err
+
+
+def test_a_command_and_a_daemon_in_the_same_second_say_it_once(lid):
+    other = Told()
+
+    def remind() -> None:
+        tell(lid.bench(NOW), Chain([other]), date(2025, 3, 10))
+
+    class Slow(Told):
+        def deliver(self, notice: Notice) -> None:
+            beside.start()
+            beside.join(0.5)
+            super().deliver(notice)
+
+    beside, slow = Thread(target=remind), Slow()
+    tick(lid.bench(NOW), Chain([slow]))
+    beside.join()
+
+    assert "LID safety" in slow.notices[0].body
+    assert not any("safety" in one.body for one in other.notices)
+    assert not (lid.bench().state / "telling").exists()
 
 
 def test_the_marks_are_on_the_disk_before_anything_else_is_done(lid, monkeypatch):

@@ -204,9 +204,7 @@ def test_the_model_of_another_book_is_not_read(warm, tmp_path):
 
 
 def test_without_a_home_nothing_is_put_into_the_folder_one_stands_in(worked, monkeypatch):
-    monkeypatch.setattr(
-        "tracker.bench.bench.platformdirs.user_cache_dir", lambda *_, **__: "~/.cache/stillroom"
-    )
+    monkeypatch.setattr("tracker.bench.bench.own_folder", lambda _: "~/.cache/stillroom")
 
     assert worked.run("shelf").code == 0
     assert not (worked.home / "~").exists()

@@ -233,6 +233,18 @@ def recalled_over_and_over(size: int) -> Sequence[Entry]:
     return one.entries
 
 
+def every_lot_recalled(size: int) -> Sequence[Entry]:
+    """As many lots as jars, one in each, and every one of them called back and on no hold."""
+    one = Stranger()
+    herb = "Calendula officinalis"
+    for k in range(size // 3):
+        code = f"LOT-25-{k:04d}"
+        lot = one.say(BoughtHerb(code=code, herb=herb, form="dried", herb_g=1e6))
+        one.say(a_charge(code=f"CAOF-25-{k:04d}", herb_lot=lot))
+        one.say(Recalled(about=About(jar=lot), jars=(), why="called back"), days=2)
+    return one.entries
+
+
 def restored_before_discarded(size: int) -> Sequence[Entry]:
     """Restored again and again, what was never thrown out."""
     one = Stranger()
@@ -271,6 +283,7 @@ SHAPES: dict[str, Callable[[int], Sequence[Entry]]] = {
         refilled_round_and_round,
         pressed_many_times,
         recalled_over_and_over,
+        every_lot_recalled,
         restored_before_discarded,
         remarks_about_nothing,
     )

@@ -17,7 +17,7 @@ from tests.hostile.large_books import SHAPES
 from tracker.core.reckoning import named_lots
 from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
 from tracker.core.reckoning.lot_shares import LotShares
-from tracker.core.reckoning.recall import holders
+from tracker.core.reckoning.recall import holders, not_held
 from tracker.core.replay.replay import replay
 
 # What each link of a chain is made of names each link before it; a recall stands in the history
@@ -75,6 +75,17 @@ def test_very_many_lots_of_one_number_are_traced_in_steps_that_grow_as_they_do()
         shelf = replay(SHAPES["lots_of_one_number"](size))
         lots = list(shelf.lots.values())
         calls.append(calls_of(lambda on=shelf.batches, of=lots: traced(of[0], on, of)))
+
+    assert calls[1] / calls[0] < 6
+
+
+def test_what_is_on_no_hold_of_very_many_recalls_is_found_in_steps_that_grow_as_they_do():
+    calls = []
+    for size in (SMALL, LARGE):
+        shelf = replay(SHAPES["every_lot_recalled"](size))
+        batches, lots = list(shelf.batches), list(shelf.lots.values())
+        calls.append(calls_of(lambda on=batches, of=lots: not_held(on, of)))
+        assert len(not_held(batches, lots)) == size // 3
 
     assert calls[1] / calls[0] < 6
 

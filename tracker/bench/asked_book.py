@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
 
 from tracker.core.practice.practice import PRACTICE_FILE
-from tracker.core.shelf.find_by_code import picked, picked_lot
+from tracker.core.shelf.find_by_code import picked, picked_any, picked_lot
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -132,6 +132,14 @@ class AskedBook:
         batches = self.batches(on=on)
         return picked(code, batches, lambda: [one.code for one in batches])
 
+    def find_any(self, code: str, on: date | None = None) -> Thing | Lot:
+        """The jar, extract, bottle or lot of a code; a lot of another code in full only.
+
+        Raises:
+            UnknownCodeError, AmbiguousCodeError: none fits, or several do.
+        """
+        return picked_any(code, lambda text: self.find(text, on=on), self.lots)
+
     def batch(self, batch_id: str) -> Batch | None:
         """The jar or blend that one event opened, as it stands now."""
         return self._ask(read_model.batch_by_id, batch_id)
@@ -223,13 +231,14 @@ class AskedBook:
         lines = self.entries()
         return ((day, list(replay(lines, through=day).batches)) for day in days)
 
-    def histories(self) -> "dict[str, list[Entry]]":
-        """Every line about each jar, by the id of its charge, in replay order."""
+    def histories(self, ids: "Sequence[str] | None" = None) -> "dict[str, list[Entry]]":
+        """Every line about each jar, or each of these, by the id of its charge, in replay order."""
         from tracker.core.facts.entry import replay_order
         from tracker.core.replay.families import each_once, families
 
         self.must_exist()
-        found = families(self.entries(), lambda entry: entry)
+        lines = self.entries() if ids is None else self._lines_about(ids)
+        found = families(lines, lambda entry: entry)
         return {
             jar_id: sorted(each_once(own)[0], key=replay_order) for jar_id, own in found.items()
         }

@@ -10,21 +10,20 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zlib import adler32, crc32
 
-import platformdirs
-
 from tracker import clock
 from tracker.bench.asked_book import AskedBook
 from tracker.bench.event_ids import new_id
+from tracker.bench.own_folders import own_folder
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.values.errors import BookError
 from tracker.core.values.file_names import slug
+from tracker.core.values.times import parse_when
 from tracker.journal import own_head, read_model
 from tracker.journal.read_model import ReadModel
 
 if TYPE_CHECKING:
     from tracker.bench.writer import Writer
 
-APP = "stillroom"
 LOCK_WAIT_S = 20
 
 
@@ -43,8 +42,8 @@ class Bench(AskedBook):
     ) -> None:
         where = os.fsencode(book.resolve())
         key = f"{slug(book.resolve().name) or 'writer'}-{crc32(where):08x}{adler32(where):08x}"
-        cache = cache or Path(platformdirs.user_cache_dir(APP, appauthor=False))
-        self._state_root = state or Path(platformdirs.user_state_dir(APP, appauthor=False))
+        cache = cache or Path(own_folder("cache"))
+        self._state_root = state or Path(own_folder("state"))
         self.state = self._state_root / key
         file = cache / f"shelf-{key}-{read_model.LAYOUT}.sqlite"
         super().__init__(book, ReadModel(book, file, self.state / own_head.NAME), named=named)
@@ -78,6 +77,16 @@ class Bench(AskedBook):
     def today(self) -> date:
         """The maker's day."""
         return self.now().date()
+
+    def day(self, text: str | None) -> date | None:
+        """The day that a text such as `--on` means; None where there is none.
+
+        Raises:
+            MisusedError: it means none.
+        """
+        if text is None:
+            return None
+        return parse_when(text, self.now(), self.practice.hemisphere).earliest
 
     @cached_property
     def written_by(self) -> "Writer":
@@ -123,4 +132,4 @@ class Bench(AskedBook):
 
 def default_book() -> Path:
     """The platform's place for a person's data."""
-    return Path(platformdirs.user_data_dir(APP, appauthor=False)) / "book"
+    return Path(own_folder("data")) / "book"

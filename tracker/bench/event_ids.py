@@ -8,7 +8,7 @@ from tracker import clock
 def new_id() -> str:
     """An id that nobody else has given, for what is written down now."""
     clock.must_be_sound()  # there is no such id of before 1970
-    return uuid7(clock.unix_ms(), os.urandom(10))
+    return uuid7(clock.nanoseconds() // 1_000_000, os.urandom(10))
 
 
 def uuid7(unix_ms: int, chance: bytes) -> str:

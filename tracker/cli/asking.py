@@ -2,30 +2,32 @@
 
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Protocol, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import typer
 
-from tracker.core.rules.verdict import AskedError, Finding, Question
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
+
+if TYPE_CHECKING:
+    from tracker.core.rules.verdict import Finding, Question
 
 T = TypeVar("T")
 
 
-@dataclass(slots=True)
 class OpenQuestionError(Exception):
     """A verb has to ask while it holds the book: it is let go, and the verb runs once more."""
 
-    ask: Callable[[], None]
+    def __init__(self, ask: Callable[[], None]) -> None:
+        super().__init__()
+        self.ask = ask
 
 
 class Asks(Protocol):
     """What a verb is run with: it can be let go of, and keeps what was answered."""
 
     as_json: bool
-    answered: set[Question]
+    answered: "set[Question]"
 
     def begin(self) -> None:
         """Forget what an earlier run of the verb gathered, but not what was answered."""
@@ -87,6 +89,8 @@ def until_answered(desk: Asks, act: Callable[[], T]) -> T:
     Raises:
         AskedError: the gate asks, and there is no terminal to answer at.
     """
+    from tracker.core.rules.verdict import AskedError
+
     while True:
         desk.begin()
         try:
@@ -104,7 +108,7 @@ def until_answered(desk: Asks, act: Callable[[], T]) -> T:
             desk.close()
 
 
-def _confirm(questions: tuple[Finding, ...]) -> None:
+def _confirm(questions: "tuple[Finding, ...]") -> None:
     """Go on only if the person is sure of each; of what is recorded once more, of all of it."""
     repeats = [one for one in questions if one.rule == "repeated"]
     groups = [[one] for one in questions if one.rule != "repeated"]

@@ -3,15 +3,14 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-import typer
-
-from tracker.cli.desk import Desk
+from tracker.cli.screen import say
 
 if TYPE_CHECKING:
+    from tracker.cli.desk import Desk
     from tracker.journal.file_marks import Damage
 
 
-def damaged(desk: Desk) -> None:
+def damaged(desk: "Desk") -> None:
     """Say beside an answer that the book is not whole, where it is not."""
     tell_damages(desk.bench.damages())
 
@@ -21,7 +20,7 @@ def tell_damages(damages: "Iterable[Damage]") -> None:
     if missing := missing_of(damages):
         from tracker.outputs.words.not_whole import incomplete
 
-        typer.echo(incomplete(missing), err=True)
+        say(incomplete(missing), err=True)
 
 
 def missing_of(damages: "Iterable[Damage]") -> int:

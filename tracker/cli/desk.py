@@ -1,6 +1,5 @@
 """What every verb shares: the book at hand, the options given beside it, and how it answers."""
 
-import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
@@ -14,6 +13,7 @@ from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, ask, choose, settled
+from tracker.cli.screen import columns, has_colour
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -72,22 +72,16 @@ class Desk(msgspec.Struct):
     @property
     def colour(self) -> bool:
         """Whether the screen takes colour, and NO_COLOR is not set (no-color.org)."""
-        return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+        return has_colour()
 
     @property
     def columns(self) -> int:
         """Cells across the screen; 80 where there is none."""
-        if not sys.stdout.isatty():
-            return 80
-        return os.get_terminal_size(sys.stdout.fileno()).columns
+        return columns()
 
     def day(self, text: str | None) -> date | None:
         """The day `--on` names, or None where it was not given."""
-        if text is None:
-            return None
-        from tracker.core.values.times import parse_when
-
-        return parse_when(text, self.bench.now(), self.bench.practice.hemisphere).earliest
+        return self.bench.day(text)
 
     # Asking
 

@@ -1,7 +1,5 @@
 """What a code names: a jar, extract, bottle or lot, or what was once recorded under it."""
 
-from datetime import date
-
 from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.ties import WHOLE_SHELF
@@ -9,22 +7,11 @@ from tracker.core.replay.former_codes import is_told_under
 from tracker.core.rules.checks.jar_state import is_jar
 from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.end import ended_how
-from tracker.core.shelf.find_by_code import picked_any
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.shelf.thing import extract_of as shelved_extract
 from tracker.core.values.command_words import command
 from tracker.core.values.errors import RefusedError
-
-
-def thing_or_lot(bench: Bench, code: str, on: date | None = None) -> Thing | Lot:
-    """The jar, extract, bottle or lot of that code; a lot of another code in full only.
-
-    Raises:
-        UnknownCodeError, AmbiguousCodeError: none fits, or several do.
-    """
-    return picked_any(code, lambda text: bench.find(text, on=on), bench.lots)
 
 
 def jar_of(thing: Thing, done: str) -> Jar:

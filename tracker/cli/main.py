@@ -1,7 +1,5 @@
-"""The command `stillroom`: finds the verb, imports only what it needs, reports errors."""
+"""The command `stillroom`: finds the verb, and imports only what it needs."""
 
-import sys
-from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
 from typing import Annotated
@@ -9,16 +7,8 @@ from typing import Annotated
 import typer
 from typer.core import TyperGroup
 
-from tracker import __version__, clock
-from tracker.bench.bench import Bench, default_book
-from tracker.cli import streams
-from tracker.cli.streams import UnprintedError
-from tracker.core.values.errors import AmbiguousAmountError, BookError, TrackerError
-from tracker.core.values.text import escaped_json, shown
-from tracker.journal.regular_file import read_regular
-
-# What shells answer for a command that was stopped by Ctrl-C: 128 and the number of SIGINT.
-STOPPED = 130
+from tracker import __version__
+from tracker.cli.run import bench_of, print_untold, run
 
 # Every verb and the module it lives in: a module is imported when its verb is called.
 VERBS = {
@@ -136,82 +126,11 @@ def stillroom(
     ] = False,
 ) -> None:
     """Knows every jar on a tincture shelf."""
-    context.obj = bench = _bench(book)
+    context.obj = bench = bench_of(book)
     if context.invoked_subcommand not in ("daemon", "remind"):
-        _print_untold(bench.state)
-
-
-def _bench(book: Path | None) -> Bench:
-    try:
-        return Bench(book or default_book(), named=book is not None)
-    except (OSError, ValueError, RuntimeError) as reason:  # a link to itself, or a NUL in it
-        why = getattr(reason, "strerror", None) or reason
-        do = "correct the path after --book, or in STILLROOM_BOOK."
-        raise BookError(f"A book cannot be there: {why}.", where=str(book), do=do) from reason
-
-
-def _print_untold(state: Path) -> None:
-    """What the daemon could not deliver is printed before anything else, once."""
-    file = state / "untold"
-    try:
-        text = read_regular(file, 4000, through_link=True).decode()
-    except (OSError, ValueError):
-        return
-    typer.echo(shown(text), err=True)
-    with suppress(OSError):
-        file.replace(state / "untold.printed")
-
-
-def _print_failure(failure: TrackerError) -> None:
-    lines = str(failure).split("\n")
-    typer.echo("\n".join(shown(line) for line in lines), err=True)
-
-
-def _print_readings(asked: AmbiguousAmountError) -> None:
-    """The readings of an amount for a script: JSON, as the last line of standard error."""
-    import msgspec
-
-    answer = {"error": asked.why, "text": asked.text, "readings": asked.readings}
-    typer.echo(escaped_json(msgspec.json.encode(answer).decode()), err=True)
+        print_untold(bench.state)
 
 
 def main() -> None:
     """Run the command; an expected failure is text on standard error and an exit code."""
-    streams.make_sure_of_streams()
-    try:
-        code = _exit_code()
-        streams.flush()
-    except UnprintedError as failure:
-        _print_failure(failure)
-        code = failure.exit_code
-    except BrokenPipeError:
-        code = 1  # the reader of a pipe went away; nothing more can be written to it
-    except KeyboardInterrupt:
-        code = STOPPED
-    sys.exit(code)
-
-
-def _exit_code() -> int | str | None:
-    try:
-        if not clock.is_readable():  # even an import may read it
-            clock.must_be_sound()
-        app()
-    except SystemExit as ended:
-        return ended.code
-    except AmbiguousAmountError as asked:
-        _print_failure(asked)
-        if "--json" in sys.argv:
-            _print_readings(asked)
-        return asked.exit_code
-    except TrackerError as failure:
-        _print_failure(failure)
-        return failure.exit_code
-    except OSError as reason:  # of a file or folder that nothing else has said more about
-        refused = BookError(
-            f"The system refuses: {reason.strerror or reason}.",
-            where=str(reason.filename or "a file or folder of the command"),
-            do="make sure that it is there and that you may read and write it.",
-        )
-        _print_failure(refused)
-        return refused.exit_code
-    return 0
+    run(app)

@@ -32,6 +32,10 @@ class UnprintedError(TrackerError):
         )
 
 
+# So much of what was printed is known; all of it was, unless there is more.
+_MOST_KNOWN = 1 << 17
+
+
 class _SeenText(io.TextIOWrapper):
     """What is printed: whatever slipped past an output, nothing in it works unseen."""
 
@@ -45,12 +49,16 @@ class _Written(io.FileIO):
     """Bytes on their way out; after one refusal the rest is dropped, so that nothing asks twice."""
 
     is_lost = False
+    written = b""
 
     def write(self, data: "ReadableBuffer") -> int:
         """Write, or say once that it cannot be done."""
         if not self.is_lost:
             try:
-                return super().write(data) or 0
+                count = super().write(data) or 0
+                if len(self.written) <= _MOST_KNOWN:
+                    self.written += memoryview(data)[:count]
+                return count
             except BrokenPipeError:
                 self.is_lost = True
                 raise
@@ -83,6 +91,18 @@ def make_sure_of_streams() -> None:
     _fill_closed()
     sys.stdout = _stream(sys.stdout, 1, _Written)
     sys.stderr = _stream(sys.stderr, 2, _Beside)
+
+
+def printed() -> bytes | None:
+    """All that was printed, as long as it is short and nothing was said beside it."""
+    out, err = _raw(sys.stdout), _raw(sys.stderr)
+    if not isinstance(out, _Written) or not isinstance(err, _Written) or err.written:
+        return None
+    return out.written if 0 < len(out.written) <= _MOST_KNOWN and not out.is_lost else None
+
+
+def _raw(stream: TextIO) -> object:
+    return getattr(getattr(stream, "buffer", None), "raw", None)
 
 
 def flush() -> None:

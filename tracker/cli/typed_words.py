@@ -1,7 +1,8 @@
 """The words given to a recording verb, without what a copied page leaves unseen in them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+import msgspec
 
 from tracker.core.values.text import is_plain, shown, without_strays
 
@@ -10,11 +11,10 @@ _IN_THE_BOOK = {"code", "codes", "lot", "source", "parts", "event", "other"}
 _MOST_LETTERS = 60
 
 
-@dataclass(slots=True)
-class TypedWords:
+class TypedWords(msgspec.Struct):
     """Reads what was typed, and keeps a remark for each word it read in another way."""
 
-    remarks: list[str] = field(default_factory=list)
+    remarks: list[str] = []
 
     def text(self, typed: str) -> str:
         """The text without soft hyphens and the like, where nothing else in it is unseen.

@@ -1,12 +1,9 @@
 """A button pressed on a notice, recorded as the command would record it."""
 
 import logging
-import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import timedelta
-from pathlib import Path
-from threading import Thread
 from typing import cast
 
 from tracker.bench.bench import Bench
@@ -20,64 +17,9 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.text import shown
 from tracker.core.values.times import When, moment
-from tracker.daemon.notify import DesktopBus, Notice
 from tracker.outputs.words.fact_lines import said
 
-_LISTEN_S = 3600.0
-
 _log = logging.getLogger("stillroom")
-
-
-def stillroom_command() -> list[str]:
-    """The command that starts this same installation of stillroom."""
-    beside = Path(sys.executable).with_name(Path(sys.argv[0]).name)
-    for script in (Path(sys.argv[0]), beside):
-        if script.stem == "stillroom" and script.is_file():
-            return [str(script.absolute())]
-    return [sys.executable, "-c", "from tracker.cli.main import main; main()"]
-
-
-class AnsweringDesktop:
-    """The desktop, with a thread listening to its buttons until the next notice.
-
-    The thread waits for the press while the daemon goes on watching the clock. Its connection
-    is closed before the desktop is used again.
-    """
-
-    def __init__(self, desktop: DesktopBus, bench: Bench) -> None:
-        self._desktop, self._bench = desktop, bench
-        self._listener: Thread | None = None
-
-    @property
-    def name(self) -> str:
-        """The desktop's own name."""
-        return self._desktop.name
-
-    def deliver(self, notice: Notice) -> None:
-        """Show the notice and wait for its buttons in the background.
-
-        Raises:
-            NotDelivered: as the desktop says.
-        """
-        self.close()
-        self._desktop.deliver(notice)
-        if self._desktop.listening:
-            self._listener = Thread(target=self._listen, args=(notice,), daemon=True)
-            self._listener.start()
-
-    def close(self) -> None:
-        """Stop listening."""
-        if self._listener is not None:
-            self._desktop.hang_up()
-            self._listener.join()
-            self._listener = None
-
-    def _listen(self, notice: Notice) -> None:
-        pressed = None
-        while pressed is None and self._desktop.listening:
-            pressed = self._desktop.wait_for_action(_LISTEN_S)
-        if pressed is not None:
-            record_press(self._bench.fresh(), pressed, notice.codes.get(pressed, ()))
 
 
 def record_press(bench: Bench, pressed: str, codes: Sequence[str]) -> None:

@@ -1,10 +1,13 @@
 """One digest: what is due and not yet told, delivered by the first channel that takes it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 
 from tracker.bench.bench import Bench
+from tracker.bench.book_lock import HeldError, held
 from tracker.bench.day_shelf import day_shelf
 from tracker.core.rules.morning import Told, after_telling, lines_to_say, merged, without
 from tracker.core.rules.reminders import CAN_WAIT, URGENT, Due
@@ -13,6 +16,9 @@ from tracker.daemon.told import MARKS, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
 from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.not_whole import incomplete
+
+# As long as one channel after another may take to refuse.
+_TELLING_S = 60.0
 
 __all__ = ["MARKS", "Telling", "marks_of", "notice", "tell"]
 
@@ -58,7 +64,27 @@ def tell(
     Raises:
         NotDelivered: no channel took it; nothing is marked.
     """
-    told = marks_of(bench, today, remembered)
+    with _one_at_a_time(bench.state):
+        told = marks_of(bench, today, remembered)
+        return _told(bench, channels, today, told, buttons=buttons, once_more=once_more)
+
+
+@contextmanager
+def _one_at_a_time(state: Path) -> Iterator[None]:
+    """Keep `remind` and a daemon from delivering the same in the same second.
+
+    Where no lock is to be had both do: a repeat is better than a line that is lost.
+    """
+    with ExitStack() as lock:
+        with suppress(HeldError, OSError):
+            folder, beside = state / "telling", state / "telling.lock"
+            lock.enter_context(held(folder, beside=beside, timeout_s=_TELLING_S, make=True))
+        yield
+
+
+def _told(
+    bench: Bench, channels: Chain, today: date, told: Told, *, buttons: bool, once_more: bool
+) -> Telling:
     lines, missing = _to_say(bench, today, without(told, today) if once_more else told)
     if missing and not lines:
         return Telling((), None, told, missing=missing)

@@ -10,6 +10,7 @@ from tracker.bench.bench import Bench
 from tracker.core.practice.practice import PRACTICE_FILE
 from tracker.core.values.errors import BookError, PracticeError, TrackerError
 from tracker.daemon.complaints import Complaints
+from tracker.garbage import no_garbage_collection
 from tracker.journal.file_marks import marks
 from tracker.journal.regular_file import is_regular
 from tracker.journal.whole_file import not_written, write_whole
@@ -34,13 +35,15 @@ def page_of(bench: Bench, *, on: date | None = None) -> bytes:
     from tracker.outputs.page.render import whole_page
     from tracker.outputs.page.sections import shelf_page
 
-    jars, today = bench.batches(on=on), on or bench.today()
-    missing = bench.missing()
-    told = bench.histories()
-    shelf = shelf_page(
-        jars, bench.practice, today, told, missing=missing, not_held=bench.not_held()
-    )
-    return whole_page(shelf)
+    with no_garbage_collection():
+        with bench.asking():
+            jars, today = bench.batches(on=on), on or bench.today()
+            # What was struck since then stands in no history of today's.
+            told = bench.histories([one.id for one in jars if one.is_live] if on is None else None)
+            missing, not_held = bench.missing(), bench.not_held()
+        return whole_page(
+            shelf_page(jars, bench.practice, today, told, missing=missing, not_held=not_held)
+        )
 
 
 def replace_file(file: Path, text: bytes) -> None:

@@ -1,13 +1,12 @@
 """The daemon: a heartbeat that asks whether it is time, and delivers when it is."""
 
 import logging
-import signal
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, date
 from pathlib import Path
-from threading import Event
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from tracker import clock
@@ -15,12 +14,14 @@ from tracker.bench.bench import Bench
 from tracker.bench.book_lock import HeldError, held
 from tracker.core.rules.morning import Told, is_time, without
 from tracker.core.values.errors import BookError, TrackerError
+from tracker.daemon.bell import Bell
 from tracker.daemon.clock_doubt import clock_doubt
 from tracker.daemon.complaints import Complaints
 from tracker.daemon.deliver import marks_of, tell
 from tracker.daemon.notify import Chain, NotDelivered
 from tracker.daemon.page_folder import PageMemory as KeptPage
 from tracker.daemon.page_folder import keep_page
+from tracker.garbage import give_back_memory
 from tracker.outputs.words.not_whole import incomplete
 
 if TYPE_CHECKING:
@@ -30,6 +31,9 @@ HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"
 # Longer than `daemon status` holds it to ask whether it is free.
 _LOCK_WAIT_S = 0.5
+
+# A beat on which there was nothing to do takes a hundredth of that.
+_LONG_S = 0.1
 
 _log = logging.getLogger("stillroom")
 
@@ -44,6 +48,8 @@ class DaemonMemory:
     complaints: Complaints = field(default_factory=Complaints)
     doubts: Complaints = field(default_factory=Complaints)
     page: KeptPage = field(default_factory=KeptPage)
+    # How long the last beat took.
+    worked_s: float = 0.0
 
 
 def tick(
@@ -117,7 +123,7 @@ def run(
     heartbeat_s: float = HEARTBEAT_S,
     buttons: bool = False,
 ) -> None:
-    """Tick until a signal says stop. One daemon for each book.
+    """Tick until a signal says stop, and at once where the book changes. One daemon a book.
 
     The wall clock jumps, and stands still in sleep. So every beat is a job of its own for the
     scheduler, due at once, and the wait between two of them is on the monotonic clock: however
@@ -128,22 +134,24 @@ def run(
     """
     from apscheduler.schedulers.background import BackgroundScheduler
 
-    stop = Event()
-    for name in ("SIGTERM", "SIGINT", "SIGHUP"):
-        number = getattr(signal, name, None)  # Windows has no SIGHUP
-        # A signal that nohup or a shell's & ignores stays ignored.
-        if number and signal.getsignal(number) is not signal.SIG_IGN:
-            signal.signal(number, lambda *_: stop.set())
     kept = DaemonMemory()
-    with _alone(bench):
+
+    def beat() -> None:
+        began = monotonic()
+        tick(bench.fresh(), channels, kept, buttons=buttons)
+        kept.worked_s = monotonic() - began
+        if kept.worked_s > _LONG_S:
+            give_back_memory()
+
+    with Bell(bench.book) as bell, _alone(bench):
         scheduler = BackgroundScheduler(timezone="UTC")
         scheduler.start()
         try:
-            while True:
+            while not bell.is_over:
+                bell.aim()
                 if clock.is_readable():  # else no scheduler and no log works; it may be set right
-                    _beat(scheduler, lambda: tick(bench.fresh(), channels, kept, buttons=buttons))
-                if stop.wait(heartbeat_s):
-                    break
+                    _beat(scheduler, beat)
+                bell.wait(heartbeat_s, worked_s=kept.worked_s)
         finally:
             scheduler.shutdown()
 

@@ -15,7 +15,7 @@ PRINTED = "untold.printed"
 
 
 def keep_untold(state: Path, lines: Sequence[Due], today: date) -> None:
-    """Leave one line for the next command to print, unless that very line was printed.
+    """Leave one line for the next command to print, unless that very line was, or stands there.
 
     Raises:
         OSError: the disk refused.
@@ -23,9 +23,10 @@ def keep_untold(state: Path, lines: Sequence[Due], today: date) -> None:
     first = lines[0]
     more = f", and {len(lines) - 1} more" if len(lines) > 1 else ""
     text = f"Not delivered on {today}: {first.code} {first.what}, {why_due(first)}{more}."
-    with suppress(OSError, ValueError):
-        if read_small(state / PRINTED) == text:
-            return
+    for name in (PRINTED, UNTOLD):
+        with suppress(OSError, ValueError):
+            if read_small(state / name) == text:
+                return
     replace_text(state / UNTOLD, text)
 
 

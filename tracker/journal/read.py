@@ -125,14 +125,16 @@ class Reading:
             with opened(self._book, self._file) as file:
                 file.seek(mark.read_to)
                 for line in iter(partial(file.readline, LONGEST_LINE_BYTES), b""):
-                    if line[-3:] == b'"}\n' and line[:1] == b"{":
-                        self._take(line[:-1], 0, line)
+                    if self._take_plain(line):
+                        pass
                     elif line[-1:] != b"\n":
                         if not (is_too_long(line) and self._pass_over(passed_over(file, line))):
                             self._end(len(line))
                             break
-                    else:
+                    elif line[-2:-1] == b"\r" or line[:3] == BOM:
                         changed |= self._take_bared(line)
+                    else:
+                        self._take(line[:-1], 0, line)
                     if len(self._taken) >= self._at_once:
                         yield self._handed_on()
                 else:
@@ -163,6 +165,30 @@ class Reading:
         self._take(bare, 0 if line.startswith(bare) else len(BOM), line)
         return _additions(line[:-1], bare)
 
+    def _take_plain(self, line: bytes) -> bool:
+        """Read a line that fits the one before it and stands by itself, as nearly all do."""
+        if line[-78:-67] != DIGEST or line[-3:] != b'"}\n' or self._waiting:
+            return False
+        offset, number, digest, odd = self._at
+        stated = line[-67:-3].decode("latin-1")
+        if sha256(digest.encode() + line[:-78]).hexdigest() != stated:
+            return False
+        bare = line[:-1]
+        try:
+            entry, place = read_placed(bare)
+        except StrangeLineError:
+            return False
+        if place is not None:
+            return False
+        number += 1
+        self._taken.append((entry, offset, len(bare), crc32(bare)))
+        self._at = self._settled = offset + len(line), number, stated, odd
+        if entry.sequence != number:
+            self.in_step = False
+        if not number % LINES_IN_A_STEP:
+            self.steps.append(Step(*self._at))
+        return True
+
     def _take(self, bare: bytes, start: int, line: bytes) -> None:
         """Read the next whole line, of which the event begins at `start`."""
         offset, number, digest, odd = before = self._at
@@ -173,15 +199,7 @@ class Reading:
             entry, place, digest = _checked(bare, digest, number)
             if entry.sequence != number:
                 self.in_step = False
-            taken = (entry, offset + start, len(bare), crc32(bare))
-            if place is None and not self._waiting:
-                self._taken.append(taken)
-                after = (offset + len(line), number, digest, odd)
-                self._at = self._settled = after
-                if not number % LINES_IN_A_STEP:
-                    self.steps.append(Step(*after))
-                return
-            self._place(taken, place)
+            self._place((entry, offset + start, len(bare), crc32(bare)), place)
         except StrangeLineError as strange:
             self._leave_out(strange.what, "apart")
             digest = bare[-66:-2].decode()

@@ -1,6 +1,8 @@
 """Bringing the read model up to the book: from the start, or from where it left off."""
 
+import errno
 import gc
+import os
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager, suppress
@@ -8,6 +10,7 @@ from datetime import date
 from heapq import merge
 from pathlib import Path
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import msgspec
 
@@ -15,7 +18,6 @@ from tracker.core.facts.amendments import Corrected
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.values.errors import BookError
 from tracker.core.values.times import LONG_AGO
-from tracker.journal.append import Written
 from tracker.journal.file_marks import LINES_IN_A_STEP, Damage, Mark, Step, marks
 from tracker.journal.known_ends import (
     Head,
@@ -44,9 +46,13 @@ from tracker.journal.sealed_model import (
     PARTS,
     Seal,
     SealedModel,
+    model_begun,
     model_in_memory,
 )
-from tracker.journal.whole_file import write_whole
+from tracker.journal.whole_file import begun_beside, sync_begun, sync_folder
+
+if TYPE_CHECKING:
+    from tracker.journal.append import Written
 
 _NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})
 # What SQLite keeps beside a file while it writes; what lies there belongs to the old one.
@@ -76,19 +82,18 @@ def refresh(model: ReadModel) -> SealedModel:
 
 def rebuild(model: ReadModel) -> SealedModel:
     """A connection to a model made new from the first line on, whatever lies in the cache."""
+    heads = heads_known(model.file)
     ends = {} if model.own_ends is None else own_ends(model.own_ends)
-    built = _built(model, heads_known(model.file), ends)
     try:
-        _write(built, model)
+        _make_anew(model, heads, ends)
         kept = model.open(write=True)
     except (OSError, *FAULTS):
-        return built
+        return _built(model, heads, ends)
     with suppress(BookError, *FAULTS):  # a disk that does not keep what it is given
         if kept.answer(is_current, model):
-            built.close()
             return kept
     kept.close()
-    return built
+    return _built(model, heads, ends)
 
 
 def accept(model: ReadModel) -> None:
@@ -97,20 +102,36 @@ def accept(model: ReadModel) -> None:
     Raises:
         OSError: the model cannot be written.
     """
-    with closing(_built(model, {})) as built:
-        _write(built, model)
+    try:
+        _make_anew(model, {}, _NO_ENDS)
+    except sqlite3.Error as reason:
+        raise OSError(errno.EIO, str(reason), str(model.file)) from reason
     if model.own_ends is not None:
         forget(model.own_ends)
 
 
-def _write(built: SealedModel, model: ReadModel) -> None:
+def _make_anew(model: ReadModel, heads: dict[str, Head], ends: Mapping[str, OwnEnd]) -> None:
+    """Make the model's file from the first line on, and put it in the place of the old one.
+
+    Raises:
+        OSError, sqlite3.Error: the disk refused; what stood there before still does.
+    """
     if str(model.file).startswith("~"):
         raise FileNotFoundError("there is no home folder, so there is no cache")
     model.file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     for tail in _BESIDE:
         with suppress(FileNotFoundError):
             model.file.with_name(f"{model.file.name}{tail}").unlink()
-    write_whole(model.file, built.serialize())
+    with begun_beside(model.file) as (fresh, stream):
+        with closing(model_begun(fresh, model.file, LAYOUT)) as connection:
+            _fill(connection, model, heads, ends)
+            size = connection.size
+        sync_begun(fresh, stream)
+        if os.fstat(stream.fileno()).st_size != size:
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
+        stream.close()
+        fresh.replace(model.file)
+    sync_folder(model.file.parent)
 
 
 def _built(
@@ -180,7 +201,7 @@ def catch_up(
 
 
 def bring_on(
-    connection: SealedModel, book: Path, written: Written, read: ReadEntries = read_entries
+    connection: SealedModel, book: Path, written: "Written", read: ReadEntries = read_entries
 ) -> bool:
     """Go on from what was just appended, without reading its file again.
 
@@ -219,7 +240,7 @@ def _steps(mark: Mark) -> list[Step]:
 
 
 def _is_all_that_is_new(
-    known: dict[str, Mark], now: dict[str, Mark], heads: dict[str, Head], written: Written
+    known: dict[str, Mark], now: dict[str, Mark], heads: dict[str, Head], written: "Written"
 ) -> bool:
     """Whether the model was current just before, and nothing but this was written since."""
     name = written.mark.file

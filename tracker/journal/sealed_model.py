@@ -40,6 +40,8 @@ _PLAIN = {("table", one, 1) for one in (*PARTS, "heads")} | {
 # What stands in `asides`, by its number there.
 DAMAGES, UNPLACED, FILES, ID_SUMS, AWAITED = 1, 2, 3, 4, 5
 _WAIT_S = 5.0
+# Of a model that is being made, so much is kept in memory before it goes to the disk.
+_CACHE_KIB = 8192
 
 
 class BrokenModelError(Exception):
@@ -123,6 +125,13 @@ class SealedModel(sqlite3.Connection):
 
     def _forget(self) -> None:
         self._seal = self._cards = None
+
+    @property
+    def size(self) -> int:
+        """How many bytes its file has."""
+        (pages,) = self.execute("PRAGMA page_count").fetchone()
+        (each,) = self.execute("PRAGMA page_size").fetchone()
+        return int(pages * each)
 
     # Reading
 
@@ -226,6 +235,20 @@ def open_model(file: Path, layout: str, *, write: bool) -> SealedModel:
         factory=SealedModel,
     )
     return _prepared(connection, file, layout)
+
+
+def model_begun(fresh: Path, file: Path, layout: str) -> SealedModel:
+    """An empty model in a new file of ours, with the sums it has once it stands in its place."""
+    connection = sqlite3.connect(fresh, isolation_level=None, factory=SealedModel)
+    connection = _prepared(connection, file, layout)
+    try:
+        # Nobody reads it before it is whole and synced, and where it fails it is thrown away.
+        for plain in ("journal_mode = OFF", "synchronous = OFF", f"cache_size = -{_CACHE_KIB}"):
+            connection.execute(f"PRAGMA {plain}")
+    except sqlite3.Error:
+        connection.close()
+        raise
+    return connection
 
 
 def model_in_memory(file: Path, layout: str) -> SealedModel:

@@ -126,7 +126,7 @@ def _made_up(view: ThingView) -> Answer:
         "ratio_meant_basis": view.steep.ratio_meant_basis if view.steep else None,
         "glycerin_pct_vol": rounded(made.glycerin_pct_vol, 2),
         "strength_pct_vol": rounded(strength.pct_vol if strength else None, 2),
-        "strength_allowance_pct_vol": rounded(strength.allowance_pct_vol if strength else None, 2),
+        "strength_allowance_pct_vol": rounded(made.allowance_pct_vol if strength else None, 2),
         "strength_simple_pct_vol": rounded(row.simple_strength_pct_vol, 2),
         "strength_unknown_of": list(made.of_unknown_strength),
     }

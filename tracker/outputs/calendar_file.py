@@ -6,9 +6,10 @@ and 2.1.5, from memory).
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import keeps
@@ -31,8 +32,7 @@ DayKind = Literal["press", "longest", "look", "good-through"]
 _NUMBERED_FROM = date(2020, 1, 1)
 
 
-@dataclass(frozen=True, slots=True)
-class CalendarDay:
+class CalendarDay(msgspec.Struct, frozen=True):
     """One day of the calendar: whose, which kind, and in words."""
 
     uid: str

@@ -6,7 +6,8 @@ two plain sums over the supplies: their grams, and their grams of ethanol.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.menstruum.zero import rising_root
 
@@ -17,8 +18,7 @@ _SAME_WW = 1e-10
 _ROUNDING_SHARE = 1e-10
 
 
-@dataclass(frozen=True, slots=True)
-class SpiritSupply:
+class SpiritSupply(msgspec.Struct, frozen=True):
     """Spirit or water at hand: its strength by mass, and how much there is."""
 
     ethanol_ww: float

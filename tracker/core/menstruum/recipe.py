@@ -7,7 +7,8 @@ water and glycerin; the grams are shared out among the stocks and turned into mi
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.menstruum import ethanol_water, glycerin
 from tracker.core.menstruum.mixture import Part, mixture
@@ -20,8 +21,7 @@ _SAME_PCT_VOL = 1e-9
 _MORE_THAN_WATER_G = 1.3  # more than a millilitre of any liquid here weighs
 
 
-@dataclass(frozen=True, slots=True)
-class Stock:
+class Stock(msgspec.Struct, frozen=True):
     """What there is to mix from.
 
     Attributes:
@@ -47,8 +47,7 @@ class Stock:
         Part(self.liquid, self.available_ml or 0.0, self.ethanol_pct_vol)
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(msgspec.Struct, frozen=True):
     """One thing to measure out: millilitres at the reference temperature, or true grams."""
 
     liquid: str
@@ -58,8 +57,7 @@ class Measured:
     name: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Recipe:
+class Recipe(msgspec.Struct, frozen=True):
     """What to measure out and what it comes to.
 
     When the target cannot be reached this is the nearest that can, and `why` says so.
@@ -148,8 +146,7 @@ def measure_out(
     return _recipe(measured, "; ".join(reasons), reference_c)
 
 
-@dataclass(frozen=True, slots=True)
-class _House:
+class _House(msgspec.Struct, frozen=True):
     """The stocks by mass; keys are places in the list given, in the order to use them."""
 
     spirits: dict[int, SpiritSupply]
@@ -173,8 +170,7 @@ class _House:
         return cls(spirits, glycerin_g)
 
 
-@dataclass(frozen=True, slots=True)
-class _Target:
+class _Target(msgspec.Struct, frozen=True):
     """Grams of each in one millilitre of the finished mix."""
 
     ethanol_g: float

@@ -1,9 +1,10 @@
 """The room that a gram of herb takes up: by the maker's own jars, else by its form."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from statistics import median
 from typing import Final
+
+import msgspec
 
 from tracker.core.facts.fields import Form
 from tracker.core.shelf.jar import Jar
@@ -27,8 +28,7 @@ DISPLACEMENT_BASIS: Final[dict[Form, str]] = {
 LEAST_JARS: Final = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Displacement:
+class Displacement(msgspec.Struct, frozen=True):
     """The room one gram takes up, ml, and on what that rests.
 
     Attributes:

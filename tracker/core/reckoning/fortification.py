@@ -1,6 +1,6 @@
 """Will it keep, and what to add if not, the herb's water included."""
 
-from dataclasses import dataclass
+import msgspec
 
 from tracker.core.menstruum.addition import ml_to_strength
 from tracker.core.menstruum.mixture import Mixture, Part, mixture, scaled
@@ -17,16 +17,14 @@ from tracker.core.shelf.thing import Batch
 STRONG_PCT_VOL = 95.0
 
 
-@dataclass(frozen=True, slots=True)
-class Addition:
+class Addition(msgspec.Struct, frozen=True):
     """How much spirit of a strength to pour in, ml."""
 
     ethanol_pct_vol: float
     ml: float
 
 
-@dataclass(frozen=True, slots=True)
-class Keeping:
+class Keeping(msgspec.Struct, frozen=True):
     """How a strength is judged, and what would bring it to where it is fine.
 
     Attributes:

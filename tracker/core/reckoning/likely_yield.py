@@ -5,9 +5,10 @@ few pressings; the maker's own move it, the more of them the further.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import fsum, sqrt
 from typing import Final, Literal
+
+import msgspec
 
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.student_t import quantile
@@ -38,8 +39,7 @@ _WEIGHED = ("weighed", "measured")
 _SHARED = (*_WEIGHED, "reckoned")
 
 
-@dataclass(frozen=True, slots=True)
-class HoldBack:
+class HoldBack(msgspec.Struct, frozen=True):
     """What marc holds back, ml per gram of herb as charged, and from how many pressings.
 
     The next pressing lies between `low` and `high` with a chance of `CLAIM`; they are below 0
@@ -51,8 +51,7 @@ class HoldBack:
     own: int
 
 
-@dataclass(frozen=True, slots=True)
-class Likely:
+class Likely(msgspec.Struct, frozen=True):
     """What pressing by one method is likely to give, ml, and on what it rests."""
 
     method: Method
@@ -149,9 +148,9 @@ def held_before(jar: Jar, others: Iterable[Jar], method: Method) -> list[float]:
         and one.form == jar.form
         and one.steep_way == jar.steep_way
         and one.herb_known in _SHARED
-        and one.pressing is not None
-        and one.pressing.known in _WEIGHED
-        and method_of(one.pressing.how) == method
+        and (pressing := one.pressing) is not None
+        and pressing.known in _WEIGHED
+        and method_of(pressing.how) == method
         and (held := amounts.held_ml_per_g(one)) is not None
     ]
 

@@ -2,7 +2,8 @@
 
 from bisect import bisect
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+
+import msgspec
 
 from tracker.core.shelf.contents import DROP_ML, Use
 from tracker.core.shelf.flag import Flag
@@ -12,8 +13,7 @@ from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import When
 
 
-@dataclass(frozen=True, slots=True)
-class Missing:
+class Missing(msgspec.Struct, frozen=True):
     """What a count did not find of a lot; below zero where it found more than the book had."""
 
     event: str
@@ -21,8 +21,7 @@ class Missing:
     amount: float
 
 
-@dataclass(frozen=True, slots=True)
-class Account:
+class Account(msgspec.Struct, frozen=True):
     """Where a lot went, g of herb or ml of liquid; `unweighed` uses took an unknown amount.
 
     What came in is what was used, dried, discarded, unaccounted and left. What is left is below
@@ -97,13 +96,12 @@ def account(lot: Lot, uses: Iterable[Use]) -> Account:
     )
 
 
-@dataclass(slots=True)
-class _Span:
+class _Span(msgspec.Struct):
     """What was taken of a lot between one count and the next."""
 
     used: float = 0.0
     dried: float = 0.0
-    thrown: list[float] = field(default_factory=list)
+    thrown: list[float] = msgspec.field(default_factory=list)
     discarded: float = 0.0
     unweighed: int = 0
 

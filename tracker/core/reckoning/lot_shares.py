@@ -1,7 +1,8 @@
 """How much of a lot is in a liquid, and where all of a lot is: nothing of it disappears."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.reckoning.flow_graph import Node
 from tracker.core.reckoning.lot_balance import Account
@@ -14,8 +15,7 @@ from tracker.core.shelf.thing import Batch
 Origin = tuple[str, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Balance:
+class Balance(msgspec.Struct, frozen=True):
     """Where all of a lot is, g or ml of it as it came in; what was dried counts as it was fresh.
 
     What came in is what is left, what stands in jars and bottles, what was given out, what was

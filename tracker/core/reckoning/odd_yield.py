@@ -1,15 +1,15 @@
 """A pressing outside the band that would be usual: what was perhaps meant."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.reckoning.likely_yield import Likely, if_ounces_ml, is_odd, likely_by_method
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 
 
-@dataclass(frozen=True, slots=True)
-class OddYield:
+class OddYield(msgspec.Struct, frozen=True):
     """What would be usual, what it is if ounces were meant, and which jars it would suit.
 
     `likely` is empty where nothing is known of the herb but that so little is odd.

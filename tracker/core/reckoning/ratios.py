@@ -5,15 +5,14 @@ and made up, for all the herb that was charged. What is poured in later changes 
 does not.
 """
 
-from dataclasses import dataclass
+import msgspec
 
 from tracker.core.reckoning import amounts
 from tracker.core.shelf.contents import Basis, Contents
 from tracker.core.shelf.thing import Thing
 
 
-@dataclass(frozen=True, slots=True)
-class Ratio:
+class Ratio(msgspec.Struct, frozen=True):
     """R of 1:R, and what it is counted by."""
 
     r: float

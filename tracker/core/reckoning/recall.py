@@ -1,7 +1,9 @@
 """What holds any of a recalled lot: what is still on the shelf, and what left."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Restored
@@ -33,8 +35,7 @@ _NONE_LATE: Mapping[str, int] = {}
 _SUM_OF = {"dispensed": "given", "given out": "given"}
 
 
-@dataclass(frozen=True, slots=True)
-class Here:
+class Here(msgspec.Struct, frozen=True):
     """Something on the shelf that holds any of a lot, and how much of it there is.
 
     `of_lot` is how much of the lot it stands for, g or ml as that came in; None: not known.
@@ -49,8 +50,7 @@ class Here:
     of_lot: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Left:
+class Left(msgspec.Struct, frozen=True):
     """Something that held any of a lot and is not on the shelf: given or thrown out, or missing."""
 
     event: str
@@ -64,8 +64,7 @@ class Left:
     days_late: int = 0  # past its last good day when it was given out
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
+class Reach(msgspec.Struct, frozen=True):
     """What holds any of a lot: what is on the shelf, what left it, and where all of it is.
 
     Attributes:
@@ -152,16 +151,15 @@ def _in_store(lot: Lot, one: Account, shares: LotShares) -> Here:
 
 
 def _here(thing: Thing, shares: LotShares) -> Here | None:
+    if not _is_there(thing):
+        return None
     jar, extract = thing.jar, thing.extract
     if extract is None:
-        if jar is None or not jar.is_macerating:
-            return None
+        assert jar is not None
         made = jar.contents
         part = shares.part(made)
         return Here(thing.code, "jar", jar.id, made.volume_ml, jar.marc_g, thing.on_hold, part)
-    there_ml = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
-    if there_ml < DROP_ML:
-        return None
+    there_ml = _there_ml(extract, thing)
     part = shares.part(portion(thing.made, there_ml))
     return Here(thing.code, thing.kind, thing.batch.id, there_ml, None, thing.on_hold, part)
 
@@ -270,18 +268,44 @@ def not_held(batches: Sequence[Batch], lots: Sequence[Lot]) -> list[Flag]:
     recalls = _recalls(batches, lots)
     if not recalls:
         return []
-    graph, told = graph_of(batches, lots), accounts(lots, batches)
+    graph, free = graph_of(batches, lots), _not_on_hold(batches, lots)
     flags = []
     for start, on in recalls.items():
-        lines = forwards(graph, start)
+        reached = {start, *(line.node for line in forwards(graph, start))}
         codes: dict[str, list[str]] = {}
-        for one in still_here(batches, told, lines, LotShares(start, batches, lots)):
-            if not one.on_hold:
-                codes.setdefault(one.jar, []).append(one.code)
+        for _, jar_id, code in sorted(free[node] for node in reached if node in free):
+            codes.setdefault(jar_id, []).append(code)
         for jar_id, named in codes.items():
             name = graph.names.get(start, start.id)
             flags.append(Flag(jar_id, NotHeld(tuple(named), name, on), asks=True))
     return flags
+
+
+def _not_on_hold(batches: Iterable[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[int, str, str]]:
+    """What is on the shelf and on no hold: its place there, the id of its jar, and its code."""
+    found = [
+        (node_of(lot), lot.id, lot.code)
+        for lot, one in accounts(lots, batches)
+        if not one.is_used_up and not lot.on_hold
+    ]
+    every = (thing for batch in batches for thing in things(batch))
+    found += [
+        (node_of(thing), thing.batch.id, thing.code)
+        for thing in every
+        if _is_there(thing) and not thing.on_hold
+    ]
+    return {node: (place, jar, code) for place, (node, jar, code) in enumerate(found)}
+
+
+def _is_there(thing: Thing) -> bool:
+    """Whether there is any of it on the shelf, as a thing of its own."""
+    if thing.extract is None:
+        return thing.jar is not None and thing.jar.is_macerating
+    return _there_ml(thing.extract, thing) >= DROP_ML
+
+
+def _there_ml(extract: Extract, thing: Thing) -> float:
+    return extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
 
 
 def _recalls(batches: Iterable[Batch], lots: Sequence[Lot]) -> dict[Node, When]:

@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from tracker.core.facts.fields import Form
 from tracker.core.practice.practice import UnitSystem
@@ -20,8 +21,7 @@ FLUID_OUNCE_ML: Final[dict[UnitSystem, float]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Vessel:
+class Vessel(msgspec.Struct, frozen=True):
     """A jar as it is sold: its name and what it holds to the brim, ml."""
 
     name: str
@@ -42,8 +42,7 @@ US_VESSELS: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Filling:
+class Filling(msgspec.Struct, frozen=True):
     """Herb and menstruum that belong together: the room they fill, and their ratio."""
 
     form: Form
@@ -121,8 +120,7 @@ def filling_round_herb(
     return Filling(form, herb_g, menstruum_ml, by)
 
 
-@dataclass(frozen=True, slots=True)
-class Housed:
+class Housed(msgspec.Struct, frozen=True):
     """The jars a filling goes into: how many of one size, all filled alike."""
 
     vessel: Vessel

@@ -53,21 +53,32 @@ class InOrder:
         self.apart: set[str] = set()
         self._lives = Lives()
 
-    def tell(self, entry: Entry) -> None:
-        """Go on with one more line."""
-        if type(entry.fact) is Shaken and entry.id not in self.awaited:
-            self._shake(entry, entry.fact.jars)
+    def tell(self, entry: Entry, jars: tuple[str, ...]) -> None:
+        """Go on with one more line.
+
+        Args:
+            entry: what it says.
+            jars: the ids of all it is about, as the entry has them.
+        """
+        fact, awaited = entry.fact, self.awaited.get(entry.id)
+        if type(fact) is Shaken and awaited is None:
+            self._shake(entry, jars)
             return
-        jars = entry.jars
-        if entry.id in self.awaited:
-            jars = tuple(dict.fromkeys((*jars, *self.awaited[entry.id])))
+        order = replay_order(entry)
         every = [self.told.get(one) or self._bring(one) for one in jars]
-        if self._is_in_order(entry, every):
-            self._apply(entry, every)
-        else:
-            self._set_apart(jars)
-        if isinstance(entry.fact, Amendment):
-            self.awaited[entry.fact.event] = jars
+        if (
+            awaited is None
+            and not isinstance(fact, Amendment | Unknown)
+            and self._is_in_order(entry, jars, order, every)
+        ):
+            self._apply(entry, jars, order, every)
+            return
+        for one in awaited or ():
+            self.told.get(one) or self._bring(one)
+        self._set_apart((*jars, *(awaited or ())))
+        if isinstance(fact, Amendment):
+            known = self.awaited.get(fact.event, ())
+            self.awaited[fact.event] = tuple(sorted({*jars, *known}))
 
     def drop(self, one: str) -> Told:
         """Forget what was told of a thing, which is kept elsewhere."""
@@ -120,14 +131,13 @@ class InOrder:
                 self.apart.add(one)
             told.order = order
 
-    def _is_in_order(self, entry: Entry, every: list[Told]) -> bool:
+    def _is_in_order(
+        self, entry: Entry, jars: tuple[str, ...], order: Order, every: list[Told]
+    ) -> bool:
         """Whether a line may change things as they stand."""
-        fact, order = entry.fact, replay_order(entry)
-        if isinstance(fact, Amendment | Unknown) or entry.id in self.awaited:
-            return False
-        if entry.jars == (WHOLE_SHELF,):
+        if jars == (WHOLE_SHELF,):
             return not every[0].is_apart
-        for one, told in zip(entry.jars, every, strict=True):
+        for one, told in zip(jars, every, strict=True):
             if told.is_apart or (told.order is not None and order < told.order):
                 return False
             if told.state is None:
@@ -153,17 +163,17 @@ class InOrder:
                     return False
         return True
 
-    def _apply(self, entry: Entry, every: list[Told]) -> None:
-        jars, lives = entry.jars, self._lives
+    def _apply(self, entry: Entry, jars: tuple[str, ...], order: Order, every: list[Told]) -> None:
+        lives = self._lives
         if jars == (WHOLE_SHELF,):
             return
         apply_entry(lives, entry)
-        order = replay_order(entry)
         fits = not lives.strays
         lives.strays.clear()
         for one, told in zip(jars, every, strict=True):
-            told.state = lives.batches.get(one) or lives.lots.get(one)
-            told.is_new = False
+            if told.is_new:
+                told.state = lives.batches.get(one) or lives.lots.get(one)
+                told.is_new = False
             told.order = order
             fits = fits and told.state is not None and not told.state.flags
         if not fits:

@@ -82,9 +82,11 @@ class Life:
                 relabel(one, shown)
 
     def is_last(self, entry: Entry) -> bool:
-        """Whether nothing about the same things happened later, or waits for what it fills."""
+        """Whether nothing about the same things happened later, or waits for what it opens."""
         order = replay_order(entry)
         if any(order < self._latest.get(jar, order) for jar in entry.jars):
+            return False
+        if self.lives.strays and starts(entry.fact):  # one of them may be about what it opens
             return False
         return not isinstance(entry.fact, Bottled) or self._bottles.isdisjoint(filled(entry.fact))
 

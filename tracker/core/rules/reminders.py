@@ -1,7 +1,6 @@
 """What wants the maker: a pure function of the shelf, the practice and the day."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal, assert_never, get_args
 
@@ -48,8 +47,7 @@ What = Literal[
 ORDER: tuple[What, ...] = get_args(What)
 
 
-@dataclass(frozen=True, slots=True)
-class Manner:
+class Manner(msgspec.Struct, frozen=True):
     """How a reminder is given: every day until it is done or once, urgently, and if it can wait."""
 
     is_daily: bool

@@ -1,7 +1,6 @@
 """The codes of jars: `CAOF-26-01`."""
 
 import re
-import unicodedata
 from collections import defaultdict
 from collections.abc import Iterable
 from typing import Literal
@@ -17,6 +16,8 @@ def code_stem(herb: str, year: int) -> str:
 
     A name of one word gives its first four letters; what is not A to Z falls out.
     """
+    import unicodedata
+
     folded = unicodedata.normalize("NFKD", herb).upper()
     words = [re.sub(r"[^A-Z]", "", word) for word in folded.split()]
     words = [word for word in words if word and word != "X"]

@@ -1,6 +1,5 @@
 """Letters that look like Latin ones and are not: a Cyrillic А in a code finds nothing."""
 
-import unicodedata
 from collections.abc import Iterator
 
 # Scripts with capitals and small letters that pass for Latin ones at a glance. Normalising
@@ -8,8 +7,14 @@ from collections.abc import Iterator
 _PASS_FOR_LATIN = ("CYRILLIC", "GREEK", "ARMENIAN", "CHEROKEE", "LISU")
 
 
+def _name(letter: str) -> str:
+    import unicodedata  # which a code of ASCII letters needs not
+
+    return unicodedata.name(letter, "")
+
+
 def _script(letter: str) -> str:
-    return unicodedata.name(letter, "").partition(" ")[0]
+    return _name(letter).partition(" ")[0]
 
 
 def strange_letter(text: str) -> str | None:
@@ -17,6 +22,8 @@ def strange_letter(text: str) -> str | None:
 
     A word that is all of one script, such as a herb's Russian name, is as it should be.
     """
+    if text.isascii():
+        return None
     for word in text.split():
         scripts = {letter: _script(letter) for letter in word if letter.isalpha()}
         is_code = any(letter.isdigit() for letter in word)
@@ -24,7 +31,7 @@ def strange_letter(text: str) -> str | None:
             continue
         for letter, script in scripts.items():
             if script in _PASS_FOR_LATIN:
-                return f"{letter} in {word} is a {unicodedata.name(letter).lower()}"
+                return f"{letter} in {word} is a {_name(letter).lower()}"
     return None
 
 

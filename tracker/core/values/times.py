@@ -1,7 +1,6 @@
 """When something happened, as exactly as it is known, and spans of calendar time."""
 
 import re
-from calendar import monthrange
 from datetime import date, datetime, time, timedelta, timezone, tzinfo
 from typing import Literal, NamedTuple
 
@@ -28,6 +27,8 @@ FIRST_YEAR_READ, LAST_YEAR_READ = FIRST_YEAR - 100, LAST_YEAR + 200
 LONGEST_MONTHS, LONGEST_DAYS = 1200, 36525
 
 _MONTHS = {"month": 1, "season": 3, "year": 12}
+# Not by calendar, which loads the locale and a dozen classes.
+_DAYS_OF_MONTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _SEASON_MONTH = {"spring": 3, "summer": 6, "autumn": 9, "fall": 9, "winter": 12}
 
 
@@ -39,7 +40,12 @@ def add_months(day: date, months: int) -> date:
         memory).
     """
     year, month0 = divmod(day.year * 12 + day.month - 1 + months, 12)
-    return date(year, month0 + 1, min(day.day, monthrange(year, month0 + 1)[1]))
+    return date(year, month0 + 1, min(day.day, _days_of(year, month0)))
+
+
+def _days_of(year: int, month0: int) -> int:
+    is_leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+    return 29 if is_leap and month0 == 1 else _DAYS_OF_MONTHS[month0]
 
 
 class When(NamedTuple):

@@ -1,7 +1,7 @@
 """Channels in order of preference, and which of them this platform has."""
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from tracker.daemon.notify.desktop_bus import DesktopBus
 from tracker.daemon.notify.further import Further
@@ -34,11 +34,21 @@ class Chain:
         raise NotDelivered(self.name, "; ".join(refusals) or "it has no channels")
 
 
-def in_order(names: Sequence[str], desktop: Sequence[Notifier]) -> list[Notifier]:
-    """The channels a practice names, in its order; `desktop` is what this platform has."""
+def in_order(
+    names: Sequence[str],
+    desktop: Sequence[Notifier],
+    further: Callable[[str], Notifier] = Further,
+) -> list[Notifier]:
+    """The channels a practice names, in its order.
+
+    Args:
+        names: what the practice says.
+        desktop: what this platform has.
+        further: finds one of the maker's own by its name.
+    """
     found: list[Notifier] = []
     for name in names:
-        found += desktop if name == "desktop" else [Further(name)]
+        found += desktop if name == "desktop" else [further(name)]
     return found
 
 

@@ -1,7 +1,7 @@
 """Whether a line's id was given before, told without reading the lines: a sum of every id."""
 
 from array import array
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 from zlib import adler32, crc32
 
@@ -49,10 +49,12 @@ class IdSums:
         self._fresh: list[array[int]] = [array("Q") for _ in range(1 << self._pages.bits)]
         self._shift = 64 - self._pages.bits
 
-    def add(self, event: str) -> None:
-        """Take in the id of a fresh line."""
-        one = id_sum(event)
-        self._fresh[one >> self._shift].append(one)
+    def add(self, events: Iterable[str]) -> None:
+        """Take in the ids of fresh lines."""
+        fresh, shift = self._fresh, self._shift
+        for event in events:
+            one = id_sum(event)
+            fresh[one >> shift].append(one)
 
     def doubles(self) -> set[int]:
         """The sums of fresh ids that stand on several lines; what was added is kept from then."""

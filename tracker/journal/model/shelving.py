@@ -14,6 +14,7 @@ import msgspec
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry, replay_order
+from tracker.core.facts.jars import Shaken
 from tracker.core.replay.families import clusters, families, joined_jars
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.in_order import InOrder, Told
@@ -71,16 +72,18 @@ class Shelving:
     def take(self, file: str, taken: Sequence[Taken]) -> None:
         """Go on with some lines of a file."""
         number = self._files.note(file).number
-        tell, fresh, add = self._story.tell, self._fresh, self._ids.add
-        for entry, *where in taken:
-            place = packed(number, *where)
-            add(entry.id)
-            for jar in entry.jars:
+        tell, fresh = self._story.tell, self._fresh
+        self._ids.add(one[0].id for one in taken)
+        for entry, offset, length, total in taken:
+            fact = entry.fact
+            jars = fact.jars if type(fact) is Shaken else entry.jars
+            place = packed(number, offset, length, total)
+            for jar in jars:
                 if jar in fresh:
                     fresh[jar] += place
                 else:
                     fresh[jar] = [*place]
-            tell(entry)
+            tell(entry, jars)
         self._since += len(taken)
         if self._since >= _LINES_AT_HAND:
             self._since = 0

@@ -9,18 +9,20 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from tracker import __version__
 from tracker.core.values.month_names import month_name
+from tracker.outputs.page.life_line import life_line
 from tracker.outputs.page.sections import ShelfPage
-from tracker.outputs.pictures.strokes import strokes
 from tracker.outputs.pictures.svg import Picture, plain
 
 if TYPE_CHECKING:
     from datetime import date
 
 _WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+# So many pieces of a page are put together at a time.
+_AT_ONCE = 1000
 
 
 @cache
@@ -33,8 +35,14 @@ def _templates() -> Environment:
         lstrip_blocks=True,
         finalize=_shown,
     )
-    found.filters["day_in_words"] = _day_in_words
+    found.filters |= {"day_in_words": _day_in_words, "isolated": _isolated, "drawn": life_line}
     return found
+
+
+def _isolated(text: str) -> Markup:
+    """A text of the book: one beyond ASCII keeps its direction to itself."""
+    safe = escape(plain(text))
+    return safe if text.isascii() else Markup(f"<bdi>{safe}</bdi>")
 
 
 def _shown(value: object) -> object:
@@ -58,18 +66,14 @@ def _style() -> tuple[Markup, str]:
 def whole_page(contents: ShelfPage) -> bytes:
     """The shelf as one self-contained HTML file."""
     style, digest = _style()
-    text = (
+    written = (
         _templates()
         .get_template("page.html.jinja")
-        .render(
-            page=contents,
-            style=style,
-            digest=digest,
-            strokes=strokes,
-            version=__version__,
-        )
+        .stream(page=contents, style=style, digest=digest, version=__version__)
     )
-    return text.encode()
+    written.enable_buffering(_AT_ONCE)
+    # A long page is encoded as it is written: whole as pieces it would take five times the memory.
+    return b"".join(part.encode() for part in written)
 
 
 def picture_page(picture: Picture, words: Sequence[str]) -> bytes:

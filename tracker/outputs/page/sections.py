@@ -1,7 +1,7 @@
 """The contents of the page as plain data, from the shelf, the practice and the day."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 import msgspec
@@ -19,7 +19,7 @@ from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season
 from tracker.outputs.terminal.show import account
 from tracker.outputs.terminal.stock_table import bottles_text, in_stock
-from tracker.outputs.view.day import day_of, with_steps
+from tracker.outputs.view.day import day_of, questions_of, with_steps
 from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.view.thing_view import ThingView, row_of, view_of
@@ -106,7 +106,13 @@ class Entire(msgspec.Struct, frozen=True):
 
 
 class ShelfPage(msgspec.Struct, frozen=True):
-    """The whole page; by each code the id of what it names."""
+    """The whole page, to be set once.
+
+    Attributes:
+        anchors: by each code the id of what it names.
+        live: how many jars and blends there is anything of.
+        entire: each of those, made when its turn comes: of all at once they are most of it.
+    """
 
     today: date
     anchors: dict[str, str]
@@ -114,7 +120,8 @@ class ShelfPage(msgspec.Struct, frozen=True):
     jars: tuple[JarLine, ...]
     stock: tuple[StockLine, ...]
     season: Season
-    entire: tuple[Entire, ...]
+    live: int
+    entire: Iterator[Entire]
     done: tuple[tuple[PageName, str], ...]
     questions: tuple[tuple[str, str], ...]
     missing: int
@@ -141,39 +148,44 @@ def shelf_page(
     """
     anchors, names = _anchors(batches), _names(histories.values(), batches)
     live = [one for one in batches if one.is_live]
+    alike, late = _pressed_of_a_herb(batches), days_late_of(batches, practice)
+    views = {
+        one.id: view_of(whole(one), practice, today, alike=alike(one), flags=not_held)
+        for one in live
+    }
+    return ShelfPage(
+        today,
+        {code: anchor for (_, code), anchor in reversed(anchors.items())},
+        tuple(
+            DueOnPage(one.code, one.what, why_due(one))
+            for one in day_of(live, practice, today, not_held).lines
+        ),
+        tuple(_jar_lines(live, views, practice, today, anchors)),
+        tuple(_stock_lines(live, views, practice, today, anchors)),
+        season([*views.values()], today),
+        len(live),
+        (
+            _entire(one, views[one.id], today, anchors, histories.get(one.id, ()), names, late)
+            for one in sorted(live, key=lambda batch: (batch.code, batch.id))
+        ),
+        tuple(_done(batches, practice, today, anchors)),
+        tuple((code, flag_text(flag)) for code, flag in questions_of(batches, not_held)),
+        missing,
+    )
+
+
+def _pressed_of_a_herb(batches: Iterable[Batch]) -> Callable[[Batch], Sequence[Jar]]:
+    """Finds the newest jars of a jar's herb that were pressed, for what it may give."""
     by_herb: dict[str, list[Jar]] = defaultdict(list)
     for jar in batches:
         if isinstance(jar, Jar) and jar.extracts:
             by_herb[jar.herb].append(jar)
-    day, late = day_of(live, practice, today, not_held), days_late_of(batches, practice)
-    asking = day_of(batches, practice, today, not_held).questions
-    return ShelfPage(
-        today,
-        {code: anchor for (_, code), anchor in reversed(anchors.items())},
-        tuple(DueOnPage(one.code, one.what, why_due(one)) for one in day.lines),
-        tuple(_jar_lines(live, practice, today, anchors)),
-        tuple(_stock_lines(live, practice, today, anchors)),
-        season([view_of(whole(one), practice, today) for one in live], today),
-        tuple(
-            _entire(
-                one,
-                practice,
-                today,
-                anchors,
-                by_herb[one.herb][-_MOST_ALIKE:]
-                if isinstance(one, Jar) and one.is_macerating
-                else (),
-                histories.get(one.id, ()),
-                names,
-                late,
-                not_held,
-            )
-            for one in sorted(live, key=lambda batch: (batch.code, batch.id))
-        ),
-        tuple(_done(batches, practice, today, anchors)),
-        tuple((code, flag_text(flag)) for code, flag in asking),
-        missing,
-    )
+
+    def alike(batch: Batch) -> Sequence[Jar]:
+        is_steeping = isinstance(batch, Jar) and batch.is_macerating
+        return by_herb[batch.herb][-_MOST_ALIKE:] if is_steeping else ()
+
+    return alike
 
 
 def _names(histories: Iterable[Sequence[Entry]], batches: Iterable[Batch]) -> dict[str, str]:
@@ -200,11 +212,15 @@ def _anchors(batches: Iterable[Batch]) -> Anchors:
 
 
 def _jar_lines(
-    live: Sequence[Batch], practice: Practice, today: date, anchors: Anchors
+    live: Sequence[Batch],
+    views: Mapping[str, ThingView],
+    practice: Practice,
+    today: date,
+    anchors: Anchors,
 ) -> Iterator[JarLine]:
     jars = [one for one in live if isinstance(one, Jar) and one.is_macerating]
     for jar, step in with_steps(jars, practice, today):
-        row = row_of(whole(jar), practice, today)
+        row = views[jar.id].row
         yield JarLine(
             _page_name(whole(jar), anchors),
             str(row.charged),
@@ -215,12 +231,15 @@ def _jar_lines(
 
 
 def _stock_lines(
-    live: Sequence[Batch], practice: Practice, today: date, anchors: Anchors
+    live: Sequence[Batch],
+    views: Mapping[str, ThingView],
+    practice: Practice,
+    today: date,
+    anchors: Anchors,
 ) -> Iterator[StockLine]:
     for thing in in_stock(live, practice):
-        view = view_of(thing, practice, today)
-        row, extract = view.row, view.extract
-        assert extract is not None
+        row, extract_id = row_of(thing, practice, today), thing.extract and thing.extract.id
+        extract = next(one for one in views[thing.batch.id].extracts if one.id == extract_id)
         last = extract.first_to_end
         yield StockLine(
             _page_name(thing, anchors),
@@ -252,18 +271,15 @@ def _page_name(thing: Thing, anchors: Anchors) -> PageName:
 
 def _entire(
     batch: Batch,
-    practice: Practice,
+    view: ThingView,
     today: date,
     anchors: Anchors,
-    alike: Sequence[Jar],
     entries: Sequence[Entry],
     names: Mapping[str, str],
     late: Mapping[str, int],
-    not_held: Sequence[Flag],
 ) -> Entire:
     entries = [one for one in entries if one.when.earliest <= today]
     every = list(things(batch))
-    view = view_of(every[0], practice, today, alike=alike, flags=not_held)
     return Entire(
         _page_name(every[0], anchors),
         the_common(view.row.herbs) or "",

@@ -76,6 +76,11 @@ def set_lines(
     return placed, top
 
 
+def bare_width(runs: tuple[Run, ...], width: Width) -> float:
+    """How wide all the words are, without the blanks between them, in mm for each point."""
+    return sum(width(word.text.lstrip(" "), word.style) for word in _words(runs))
+
+
 @lru_cache(maxsize=4096)
 def _words(runs: tuple[Run, ...]) -> tuple[Run, ...]:
     """Every word with its style; a blank before a word is kept at its start."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from tracker.core.practice.label_sheets import Box
 from tracker.outputs.paper.labels.label_text import Style
+from tracker.outputs.paper.qr import Bar
 from tracker.outputs.paper.typefaces import Piece, pieces
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ class Pen:
         self.missing: set[str] = set()
         self._pieces = lru_cache(maxsize=None)(self._pieced)
         self._width_of = lru_cache(maxsize=None)(self._measured)
+        self._widths: dict[tuple[str, Style], float] = {}
 
     def __enter__(self) -> "Pen":
         return self
@@ -63,7 +65,11 @@ class Pen:
 
     def width(self, text: str, style: Style) -> float:
         """How wide a text is, in mm for each point of its size."""
-        return sum(self._width_of(piece) for piece in self._pieces(text, style))
+        found = self._widths.get((text, style))
+        if found is None:
+            found = sum(self._width_of(piece) for piece in self._pieces(text, style))
+            self._widths[text, style] = found
+        return found
 
     def write(self, x: float, baseline: float, text: str, style: Style, size_pt: float) -> None:
         """Put a text of one line on the page, from its left end."""
@@ -81,19 +87,15 @@ class Pen:
                 self._pdf.text(x, baseline, piece.text)
             x += self._width_of(piece) * size_pt
 
-    def bars(self, boxes: Iterable[Box]) -> None:
-        """Filled rectangles, as one path.
+    def bars(self, x: float, y: float, size_mm: float, bars: Iterable[Bar]) -> None:
+        """The dark modules of a QR code from its upper left corner, as one path.
 
-        Written as PDF operators: the library's own rectangles take a second for the codes of
-        500 labels, and neighbours drawn one by one leave hairlines on some screens.
+        Written as PDF operators, in modules: the library's own rectangles take a second for the
+        codes of 500 labels, and neighbours drawn one by one leave hairlines on some screens.
         """
-        scale, high = self._pdf.k, self._pdf.h
-        path = " ".join(
-            f"{box.x * scale:.3f} {(high - box.y - box.height) * scale:.3f} "
-            f"{box.width * scale:.3f} {box.height * scale:.3f} re"
-            for box in boxes
-        )
-        self._pdf._out(f"{path} f")
+        size, left, top = size_mm * self._pdf.k, x * self._pdf.k, (self._pdf.h - y) * self._pdf.k
+        path = " ".join(f"{start} {-1 - row} {length} 1 re" for start, row, length in bars)
+        self._pdf._out(f"q {size:.5f} 0 0 {size:.5f} {left:.3f} {top:.3f} cm {path} f Q")
 
     def rule(self, x1: float, x2: float, y: float, thick_mm: float = 0.15, grey: int = 0) -> None:
         """A thin level line, from black (0) to white (255)."""

@@ -1,7 +1,7 @@
 """QR codes (ISO/IEC 18004), as rows of dark modules."""
 
 import re
-from typing import Final, NamedTuple
+from typing import Final
 
 # The quiet zone, in modules on every side: ISO/IEC 18004.
 QUIET: Final = 4
@@ -13,12 +13,8 @@ _QUICK_MASK: Final = 3
 _DARK: Final = re.compile(b"\x01+")
 
 
-class Bar(NamedTuple):
-    """Dark modules side by side: from which, how many, in which row, quiet zone included."""
-
-    x: int
-    y: int
-    length: int
+# Dark modules side by side: from which, in which row, how many; quiet zone included.
+Bar = tuple[int, int, int]
 
 
 def bars(text: str, *, quick: bool = False) -> tuple[int, list[Bar]]:
@@ -31,8 +27,8 @@ def bars(text: str, *, quick: bool = False) -> tuple[int, list[Bar]]:
 
     made = segno.make(text, error="m", micro=False, mask=_QUICK_MASK if quick else None)
     found = [
-        Bar(dark.start() + QUIET, y + QUIET, dark.end() - dark.start())
-        for y, row in enumerate(made.matrix)
-        for dark in _DARK.finditer(bytes(row))
+        (first + QUIET, y, last - first)
+        for y, row in enumerate(made.matrix, QUIET)
+        for first, last in [dark.span() for dark in _DARK.finditer(row)]
     ]
     return len(made.matrix) + 2 * QUIET, found

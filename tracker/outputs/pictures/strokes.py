@@ -38,9 +38,10 @@ class Strokes(msgspec.Struct, frozen=True):
 
 def strokes(life: Life) -> Strokes:
     """The life, laid out."""
+    begin, days = life.first, max((life.last - life.first).days, 1)
 
     def at(day: date) -> float:
-        return round(_MARGIN + life.share(day) * (100 - 2 * _MARGIN), 1)
+        return round(_MARGIN + (day - begin).days / days * (100 - 2 * _MARGIN), 1)
 
     charged = life.begun
     kept = [one.last for one in life.of("good through")]

@@ -1,12 +1,15 @@
 """What is due, as a table and as fields."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from tracker.core.rules.reminders import Due
-from tracker.outputs.answer_fields import Answer
 from tracker.outputs.terminal.table import Cell, Column, Row, table
 from tracker.outputs.words.due_lines import why_due
 from tracker.outputs.words.steps import style_of
+
+if TYPE_CHECKING:
+    from tracker.outputs.answer_fields import Answer
 
 _DUE = (Column("CODE", least=24), Column("WANTS"), Column("WHY", least=20))
 
@@ -19,7 +22,7 @@ def due_table(lines: Sequence[Due], *, total: int, colour: bool) -> list[str]:
     return table(_DUE, rows, total=total, colour=colour)
 
 
-def due_fields(lines: Sequence[Due]) -> list[Answer]:
+def due_fields(lines: Sequence[Due]) -> "list[Answer]":
     """One object a code."""
     return [
         {

@@ -12,7 +12,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView, WeakView
-from tracker.outputs.view.made import Makeup, Strength
+from tracker.outputs.view.made import Makeup
 from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amount_words import basis_said, meant_text, ml
@@ -211,13 +211,12 @@ def _strength(row: RowView, made: Makeup) -> str:
     on_fire = any(one.simmered and one.ethanol_pct_vol for one in made.pours)
     steam = "; some of its spirit may have gone off as steam" if on_fire else ""
     return (
-        f"{row.strength.pct_vol:.1f}{_allowance(row.strength)} % vol at 20 °C "
+        f"{row.strength.pct_vol:.1f}{_allowance(made.allowance_pct_vol)} % vol at 20 °C "
         f"(volumes simply added: {simple}){steam}"
     )
 
 
-def _allowance(strength: Strength) -> str:
-    off = strength.allowance_pct_vol
+def _allowance(off: float | None) -> str:
     return "" if not off else f" ± {off:.1f}" if off < 0.95 else f" ± {off:.0f}"
 
 

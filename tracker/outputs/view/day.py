@@ -1,9 +1,10 @@
 """What is due on a day, and what each jar wants next, as fields: the words come later."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Literal
+
+import msgspec
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
@@ -14,8 +15,7 @@ from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import LONG_AGO
 
 
-@dataclass(frozen=True, slots=True)
-class DayView:
+class DayView(msgspec.Struct, frozen=True):
     """A day of the shelf.
 
     Attributes:
@@ -28,8 +28,7 @@ class DayView:
     questions: tuple[tuple[str, Flag], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(msgspec.Struct, frozen=True):
     """What a jar wants next: a line that is due, else the next day to look, press or shake.
 
     Of a jar whose days are not known `on` is today.
@@ -56,15 +55,19 @@ def day_of(
         not_held: what holds some of a lot called back and is on no hold.
         ahead: the lines of what is dated ahead of today.
     """
-    codes = {one.id: one.code for one in batches}
-    asking = [(codes[flag.event], flag) for flag in not_held if flag.event in codes]
-    asking += [(one.code, flag) for one in batches for flag in one.flags if flag.asks]
     lines = due(batches, practice, today, not_held=not_held)
     if ahead:  # almost never, and a short answer loads what it needs
         from tracker.core.rules.dated_ahead import with_dated_ahead
 
         lines = with_dated_ahead(lines, ahead)
-    return DayView(today, tuple(lines), tuple(asking))
+    return DayView(today, tuple(lines), tuple(questions_of(batches, not_held)))
+
+
+def questions_of(batches: Sequence[Batch], not_held: Sequence[Flag] = ()) -> list[tuple[str, Flag]]:
+    """What does not fit and needs an answer, by the code of the jar or blend."""
+    codes = {one.id: one.code for one in batches}
+    asking = [(codes[flag.event], flag) for flag in not_held if flag.event in codes]
+    return asking + [(one.code, flag) for one in batches for flag in one.flags if flag.asks]
 
 
 def next_step(jar: Jar, practice: Practice, today: date) -> Step:

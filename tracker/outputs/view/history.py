@@ -1,15 +1,15 @@
 """Every event about a thing as outputs read it, with what amends it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from tracker.core.facts.amendments import Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.in_force import amendments
 
 
-@dataclass(frozen=True, slots=True)
-class EventView:
+class EventView(msgspec.Struct, frozen=True):
     """One event of a history.
 
     Attributes:

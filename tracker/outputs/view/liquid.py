@@ -1,8 +1,9 @@
 """An extract, a blend or a bottle as outputs read it: what there was, what is left, till when."""
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+import msgspec
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import keeps
@@ -15,8 +16,7 @@ from tracker.core.values.times import LONG_AGO, Period, When
 InStock = Literal["in stock", "expired", "empty", "discarded"]
 
 
-@dataclass(frozen=True, slots=True)
-class WeakView:
+class WeakView(msgspec.Struct, frozen=True):
     """That a liquid is too weak to keep.
 
     Attributes:
@@ -28,8 +28,7 @@ class WeakView:
     through: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class HoldView:
+class HoldView(msgspec.Struct, frozen=True):
     """What keeps a thing from being given out.
 
     Attributes:
@@ -46,8 +45,7 @@ class HoldView:
     given_on: When | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class BottleView:
+class BottleView(msgspec.Struct, frozen=True):
     """One bottle.
 
     Attributes:
@@ -77,8 +75,7 @@ class BottleView:
         return DROP_ML <= self.volume_ml < self.size_ml - DROP_ML
 
 
-@dataclass(frozen=True, slots=True)
-class Gone:
+class Gone(msgspec.Struct, frozen=True):
     """Where what is missing from an extract went, ml."""
 
     lees_ml: float
@@ -88,8 +85,7 @@ class Gone:
     unaccounted_ml: float
 
 
-@dataclass(frozen=True, slots=True)
-class ExtractView:
+class ExtractView(msgspec.Struct, frozen=True):
     """An extract or the liquid of a blend, in bulk and in bottles.
 
     Attributes:

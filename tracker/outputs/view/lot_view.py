@@ -1,8 +1,9 @@
 """A lot of herb or liquid as outputs read it: what came in, what became of it, what is left."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from tracker.core.reckoning.lot_balance import Account, accounts
 from tracker.core.shelf.flag import Flag
@@ -17,8 +18,7 @@ if TYPE_CHECKING:
 LotState = Literal["recalled", "on hold", "overdrawn", "used up", "in stock"]
 
 
-@dataclass(frozen=True, slots=True)
-class LotView:
+class LotView(msgspec.Struct, frozen=True):
     """Everything reckoned of a lot; amounts in `unit`, g or ml.
 
     Attributes:

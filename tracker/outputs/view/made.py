@@ -1,7 +1,9 @@
 """What a liquid is made of as outputs read it: herbs, ratio, strength."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from tracker.core.herbs.water import HerbWater
 from tracker.core.menstruum.mixture import Mixture
@@ -13,8 +15,7 @@ from tracker.core.shelf.thing import Batch
 _SUREST = ("weighed", "measured", "by eye", "reckoned", "unknown")
 
 
-@dataclass(frozen=True, slots=True)
-class HerbView:
+class HerbView(msgspec.Struct, frozen=True):
     """One herb of a liquid, however often it was put in.
 
     Attributes:
@@ -31,22 +32,18 @@ class HerbView:
     known: str
 
 
-@dataclass(frozen=True, slots=True)
-class Strength:
+class Strength(msgspec.Struct, frozen=True):
     """Ethanol, % vol at 20 °C, by mass balance.
 
     Attributes:
-        allowance_pct_vol: how far it may be off either way.
         is_guess: whether it rests on a default for the herb's water, or spirit was simmered.
     """
 
     pct_vol: float
-    allowance_pct_vol: float | None
     is_guess: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Makeup:
+class Makeup(msgspec.Struct, frozen=True):
     """Everything reckoned of what is in a liquid; None is not known, never 0.
 
     Attributes:
@@ -54,6 +51,7 @@ class Makeup:
         glycerin_pct_vol: before mixing, by volume of the mixture.
         of_unknown_strength: the names of the pours whose strength nobody knows.
         mixed: the liquid by mass balance, which says why where it has no strength.
+        allowance_pct_vol: how far its strength may be off either way.
         dry_herb_g, dry_ratio: the herb without its water, and R by volume of the extract.
         liquid_ml: all of it, volumes simply added where nobody measured it.
         basis: what its ratio can be counted by; None of a liquid without herb.
@@ -68,6 +66,7 @@ class Makeup:
     glycerin_pct_vol: float | None
     of_unknown_strength: tuple[str, ...]
     mixed: Mixture | None
+    allowance_pct_vol: float | None
     dry_herb_g: float | None
     dry_ratio: float | None
     liquid_ml: float
@@ -100,14 +99,13 @@ def _least_sure(ways: Iterable[str]) -> str:
     return max(ways, key=_SUREST.index, default="unknown")
 
 
-def strength_of(made: Contents) -> Strength | None:
-    """The strength; None where it cannot be known."""
-    mixed = mixture_in(made)
+def strength_of(made: Contents, mixed: Mixture | None) -> Strength | None:
+    """The strength of a liquid that was mixed; None where it cannot be known."""
     if mixed is None or not mixed.reckoned or mixed.ethanol_pct_vol is None:
         return None
     water = amounts.herb_water(made)
     is_guess = (water is not None and water.is_default) or may_be_steamed_off(made)
-    return Strength(mixed.ethanol_pct_vol, allowance_pct_vol(made, mixed), is_guess)
+    return Strength(mixed.ethanol_pct_vol, is_guess)
 
 
 def makeup_of(made: Contents) -> Makeup:
@@ -123,6 +121,7 @@ def makeup_of(made: Contents) -> Makeup:
         glycerin_pct_vol=None if mixed is None else mixed.glycerin_pct_vol,
         of_unknown_strength=amounts.of_unknown_strength(made),
         mixed=mixed,
+        allowance_pct_vol=None if mixed is None else allowance_pct_vol(made, mixed),
         dry_herb_g=dry_g,
         dry_ratio=volume_ml / dry_g if dry_g and volume_ml is not None else None,
         liquid_ml=made.volume_ml,

@@ -4,9 +4,10 @@
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
+
+import msgspec
 
 from tracker.core.practice.practice import Practice, Way
 from tracker.core.practice.shake_plan import ShakePlan
@@ -14,6 +15,7 @@ from tracker.core.reckoning import amounts, keeps
 from tracker.core.reckoning.amounts import Band
 from tracker.core.reckoning.double_extract import NextOfDouble, next_of_double
 from tracker.core.reckoning.ratios import Ratio, ratio_of
+from tracker.core.reckoning.strength import mixture_in
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML, Basis
 from tracker.core.shelf.end import End, ended_how
@@ -47,6 +49,7 @@ from tracker.outputs.view.made import (
 )
 
 if TYPE_CHECKING:
+    from tracker.core.menstruum.mixture import Mixture
     from tracker.core.reckoning.cautions import Caution
     from tracker.core.reckoning.fortification import Keeping
     from tracker.core.reckoning.likely_yield import Likely
@@ -54,16 +57,14 @@ if TYPE_CHECKING:
 State = InStock | Literal["macerating", "ready", "pressed", "split", "joined", "given out"]
 
 
-@dataclass(frozen=True, slots=True)
-class Days:
+class Days(msgspec.Struct, frozen=True):
     """A number of days, from the least to the most it can be."""
 
     least: int
     most: int
 
 
-@dataclass(frozen=True, slots=True)
-class RowView:
+class RowView(msgspec.Struct, frozen=True):
     """What a row of a list says of a jar, extract, blend or bottle.
 
     Attributes:
@@ -130,8 +131,7 @@ class RowView:
         return self.hold is not None and self.hold.kind == "recall"
 
 
-@dataclass(frozen=True, slots=True)
-class SteepView:
+class SteepView(msgspec.Struct, frozen=True):
     """The maceration a thing is or came from.
 
     Attributes:
@@ -177,8 +177,7 @@ class SteepView:
     next_of_double: NextOfDouble | None
 
 
-@dataclass(frozen=True, slots=True)
-class ThingView:
+class ThingView(msgspec.Struct, frozen=True):
     """Everything reckoned of a jar, extract, blend or bottle.
 
     Attributes:
@@ -212,6 +211,11 @@ class ThingView:
 
 def row_of(thing: Thing, practice: Practice, today: date) -> RowView:
     """What a row of a list says of a thing, on a day."""
+    return _row(thing, practice, today, mixture_in(thing.made))
+
+
+def _row(thing: Thing, practice: Practice, today: date, mixed: "Mixture | None") -> RowView:
+    """The same, of a thing whose liquid was mixed already."""
     batch, jar, made = thing.batch, thing.jar, thing.made
     extract = _extract(thing)
     liquid = _liquid(thing)
@@ -226,7 +230,7 @@ def row_of(thing: Thing, practice: Practice, today: date) -> RowView:
         way=None if jar is None else jar.way,
         steep_way=None if jar is None else (thing.extract or jar.pressing or jar).steep_way,
         ratio=ratio_of(thing),
-        strength=strength_of(made),
+        strength=strength_of(made, mixed),
         simple_strength_pct_vol=amounts.simple_strength_pct_vol(made),
         begun=batch.begun,
         charged=None if jar is None else jar.charged,
@@ -270,10 +274,10 @@ def view_of(
 
     batch, jar, extract = thing.batch, thing.jar, _extract(thing)
     shown = batch.extracts if thing.extract is None else [thing.extract]
-    bottle = thing.bottle
+    bottle, made = thing.bottle, makeup_of(thing.made)
     return ThingView(
-        row=row_of(thing, practice, today),
-        made=makeup_of(thing.made),
+        row=_row(thing, practice, today, made.mixed),
+        made=made,
         steep=None if jar is None else _steep(jar, extract, alike),
         extract=None if extract is None else extract_view(batch, extract, practice, today),
         extracts=tuple(extract_view(batch, one, practice, today) for one in shown),

@@ -1,21 +1,25 @@
 """What keeps a thing from being given out, in words: the same on every output."""
 
+from typing import TYPE_CHECKING
+
 from tracker.core.values.times import When
-from tracker.outputs.view.liquid import HoldView
 from tracker.outputs.words.amount_words import ml
 
+if TYPE_CHECKING:
+    from tracker.outputs.view.liquid import HoldView
 
-def hold_mark(hold: HoldView) -> str:
+
+def hold_mark(hold: "HoldView") -> str:
     """`ON HOLD`, or `RECALLED, ON HOLD`."""
     return "RECALLED, ON HOLD" if hold.kind == "recall" else "ON HOLD"
 
 
-def hold_text(hold: HoldView) -> str:
+def hold_text(hold: "HoldView") -> str:
     """`on hold: mould`; why a lot was recalled says so itself."""
     return f"on hold: {hold.why}" if hold.why else "on hold"
 
 
-def held_since(hold: HoldView) -> str:
+def held_since(hold: "HoldView") -> str:
     """`ON HOLD since 2025-03-09: mould`."""
     return f"{hold_mark(hold)} since {hold.since}" + (f": {hold.why}" if hold.why else "")
 
@@ -25,12 +29,12 @@ def given_since(given_ml: float, last: When | None) -> str:
     return f"; {ml(given_ml)} was given out since, last on {last}" if last is not None else ""
 
 
-def hold_name(hold: HoldView) -> str:
+def hold_name(hold: "HoldView") -> str:
     """What a hold is called: `recalled` where a lot was called back, else `on hold`."""
     return "recalled" if hold.kind == "recall" else "on hold"
 
 
-def hold_said(hold: HoldView, code: str) -> str:
+def hold_said(hold: "HoldView", code: str) -> str:
     """`since 2025-03-09: mould`, and what it was put on where that is not this code."""
     why = f": {hold.why}" if hold.why else ""
     where = "" if hold.code == code else f" (put on {hold.code})"

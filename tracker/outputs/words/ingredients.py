@@ -1,20 +1,23 @@
 """What was put into a vessel, in words: herbs and pours."""
 
 import re
+from typing import TYPE_CHECKING
 
-from tracker.core.facts.fields import HerbFact, Pour
-from tracker.core.facts.jars import Charged, Found, Moved
-from tracker.core.facts.lots import Bought
 from tracker.core.menstruum.liquids import SUGAR_ML_PER_G, called, called_plainly
 from tracker.core.shelf.contents import Poured
 from tracker.core.shelf.extract import NOBODY
 from tracker.outputs.words.amount_words import ml
 
+if TYPE_CHECKING:
+    from tracker.core.facts.fields import HerbFact, Pour
+    from tracker.core.facts.jars import Charged, Found, Moved
+    from tracker.core.facts.lots import Bought
+
 _IN_ML = re.compile(r"ml", re.IGNORECASE)
 _IN_OTHER_TERMS = re.compile(r"proof|w/w|m/m|mass|weight|wt|°|º|degree", re.IGNORECASE)
 
 
-def herb(fact: HerbFact) -> str:
+def herb(fact: "HerbFact") -> str:
     """The herb with its weight, as known and as written."""
     name = f"{fact.herb}{f' {fact.part}' if fact.part else ''}, {fact.form}"
     if fact.herb_g is None:
@@ -26,19 +29,19 @@ def herb(fact: HerbFact) -> str:
     return f"{grams} {name}"
 
 
-def whose(fact: Charged | Found | Moved) -> str:
+def whose(fact: "Charged | Found | Moved") -> str:
     """`; belongs to P03`, or nothing where nobody is named."""
     if fact.belongs_to is None:
         return ""
     return f"; belongs to {'nobody' if fact.belongs_to == NOBODY else fact.belongs_to}"
 
 
-def pours(poured: tuple[Pour, ...]) -> str:
+def pours(poured: "tuple[Pour, ...]") -> str:
     """What was poured, as a list in words."""
     return " + ".join(_pour(one) for one in poured)
 
 
-def poured(pour: Pour | Poured | Bought) -> str:
+def poured(pour: "Pour | Poured | Bought") -> str:
     """So much of what: `500 ml 45 % vol vodka`; sugar by its weight."""
     what = called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name)
     if pour.liquid == "sugar":
@@ -46,7 +49,7 @@ def poured(pour: Pour | Poured | Bought) -> str:
     return f"{ml(pour.volume_ml)} {what}"
 
 
-def _pour(pour: Pour) -> str:
+def _pour(pour: "Pour") -> str:
     text = poured(pour)
     if pour.liquid == "ethanol" and pour.name is None and pour.ethanol_pct_vol is not None:
         text = text.removesuffix(f" {called_plainly(pour.liquid)}")

@@ -10,12 +10,12 @@ from pathlib import Path
 import platformdirs
 import typer
 
-from tracker.bench.bench import APP, Bench
+from tracker.bench.bench import Bench
 from tracker.bench.book_lock import is_held
+from tracker.bench.own_folders import APP
 from tracker.cli.desk import Desk
 from tracker.core.values.errors import BookError, TrackerError
 from tracker.daemon import service_files
-from tracker.daemon.buttons import stillroom_command
 from tracker.daemon.clock_doubt import clock_doubt
 from tracker.daemon.deliver import MARKS
 from tracker.daemon.notify import (
@@ -26,6 +26,7 @@ from tracker.daemon.notify import (
     desktop_channels,
     in_order,
 )
+from tracker.daemon.own_command import stillroom_command
 from tracker.daemon.ticker import locks
 from tracker.daemon.told import read_told
 from tracker.journal.whole_file import SHARED, write_whole

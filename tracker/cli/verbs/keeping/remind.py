@@ -2,6 +2,7 @@
 
 import logging
 import sys
+from functools import cache
 from typing import Annotated
 
 import typer
@@ -81,7 +82,7 @@ def remind(
 def daemon(
     context: typer.Context,
     word: Word = None,
-    heartbeat: Annotated[float | None, typer.Option(hidden=True, min=0.05, max=60)] = None,
+    heartbeat: Annotated[float | None, typer.Option(hidden=True, min=0.05, max=3600)] = None,
 ) -> None:
     """Keep running, and remind each day at the practice's hour; or have the system start it."""
     desk = Desk(context.obj)
@@ -108,7 +109,9 @@ def daemon(
 
 def _stay(desk: Desk, heartbeat: float | None) -> None:
     """Remind until a signal; a heartbeat of another length says each tick, for the tests."""
-    from tracker.daemon.buttons import AnsweringDesktop
+    from tracker.daemon.answering import AnsweringDesktop
+    from tracker.daemon.notify.further import Further
+    from tracker.daemon.notify.sparing import Sparing
     from tracker.daemon.ticker import HEARTBEAT_S, run
 
     desk.bench.check_is_book()
@@ -118,16 +121,17 @@ def _stay(desk: Desk, heartbeat: float | None) -> None:
     if heartbeat is not None:
         logging.getLogger("stillroom").setLevel(logging.DEBUG)
     desktop = [
-        AnsweringDesktop(one, desk.bench) if isinstance(one, DesktopBus) else one
+        AnsweringDesktop(one, desk.bench) if isinstance(one, DesktopBus) else Sparing(one)
         for one in desktop_channels()
     ]
+    further = cache(lambda name: Sparing(Further(name)))  # one for as long as the daemon runs
     # Without a terminal nobody reads what is printed, so printing delivers nothing.
     last_resort = [Terminal(sys.stdout)] if is_terminal(sys.stdout) else []
     practice = desk.bench.practice
     typer.echo(f"Reminding daily at {practice.digest_at:%H:%M}. Ctrl-C ends it.", err=True)
     run(
         desk.bench,
-        lambda bench: Chain([*in_order(bench.practice.channels, desktop), *last_resort]),
+        lambda bench: Chain([*in_order(bench.practice.channels, desktop, further), *last_resort]),
         heartbeat_s=heartbeat or HEARTBEAT_S,
         buttons=True,
     )

@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Annotated
 
+import msgspec
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
@@ -25,8 +25,7 @@ _RATIO = re.compile(r"\s*1\s*:\s*(\d+(?:[.,]\d+)?)\s*(oz|g)?(?::(?:fl oz|ml))?\s
 _OUNCES = re.compile(r"\b(?:oz|ounces?|lbs?|pounds?|fl|pints?|pt|quarts?|qt|gal|gallons?)\b")
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(msgspec.Struct, frozen=True):
     """What was given, in grams and millilitres; None is what is asked for."""
 
     form: Form

@@ -44,7 +44,9 @@ At = Annotated[
 ]
 
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]*(?:/\d+)?")
-_TEMPERATURE = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*", re.IGNORECASE)
+# What parts two of them belongs to the first, possessively: else a long row of blanks could be
+# shared out between the two in as many ways as its square.
+_TEMPERATURE = re.compile(r"\s*+(\d+(?:[.,]\d+)?)\s*+(?:°\s*+)?([CF])\s*+", re.IGNORECASE)
 
 # Glycerin is tabled from 15 to 25 °C, and no trade means its volumes outside that.
 _LEAST_C, _MOST_C = 15.0, 25.0

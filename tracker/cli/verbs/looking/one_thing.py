@@ -1,6 +1,5 @@
 """Questions about one thing: `show`, `history`."""
 
-from datetime import date
 from typing import Annotated
 
 import typer
@@ -9,16 +8,13 @@ from tracker.bench.bench import Bench
 from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
-from tracker.cli.find import once_told, taken_out, thing_or_lot
-from tracker.cli.verbs.stock.lot_list import show_lot
+from tracker.cli.find import once_told, taken_out
+from tracker.cli.verbs.looking import thing_shown
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
-from tracker.outputs.answer_fields import thing_fields
-from tracker.outputs.terminal.show import show as shown_thing
-from tracker.outputs.view.thing_view import view_of
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -36,33 +32,7 @@ def show(
     as_json: AsJson = False,
 ) -> None:
     """Everything reckoned about one thing, with how."""
-    desk = Desk(context.obj)
-    context.with_resource(desk.bench.asking())
-    day = desk.day(on)
-    thing = thing_or_lot(desk.bench, code, on=day)
-    if isinstance(thing, Lot):
-        show_lot(desk, thing, sources=sources, as_json=as_json)
-    else:
-        _show(desk, thing, day or desk.bench.today(), sources=sources, as_json=as_json)
-    damaged(desk)
-
-
-def _show(desk: Desk, thing: Thing, today: date, *, sources: bool, as_json: bool) -> None:
-    alike = []
-    if thing.jar is not None and thing.jar.is_macerating:
-        alike = desk.bench.pressed_alike(thing.jar.herb, today)
-    from tracker.outputs.terminal import cost_lines
-
-    practice = desk.bench.practice
-    view = view_of(thing, practice, today, alike=alike, flags=desk.bench.not_held())
-    lots = {lot.id: lot for lot in desk.bench.lots()}
-    if as_json:
-        costs = cost_lines.cost_answer(thing, lots, practice.currency)
-        desk_json(thing_fields(view) | costs)
-    else:
-        rows = cost_lines.cost_rows(thing, lots, practice.currency)
-        lines = shown_thing(view, colour=desk.colour, costs=rows, sources=sources)
-        echo_lines(lines, desk.colour)
+    thing_shown.show(context.obj, code, on, sources=sources, as_json=as_json)
 
 
 def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entry]]:
@@ -77,7 +47,7 @@ def told_of(bench: Bench, code: str) -> tuple[str, Thing | Lot | None, list[Entr
     bench.must_exist()
     gone = taken_out(bench, code)
     try:
-        thing = thing_or_lot(bench, code)
+        thing = bench.find_any(code)
     except UnknownCodeError as unknown:
         return _once_told(bench, code, unknown)
     except AmbiguousCodeError:

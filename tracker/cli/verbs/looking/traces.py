@@ -7,7 +7,6 @@ import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
-from tracker.cli.find import thing_or_lot
 from tracker.cli.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
 from tracker.core.facts.fields import About
@@ -101,7 +100,7 @@ def trace(
 def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) -> Node:
     if code is not None:
         try:
-            return node_of(thing_or_lot(desk.bench, code))
+            return node_of(desk.bench.find_any(code))
         except UnknownCodeError as unknown:
             return _named(desk, code, unknown)
     assert reference is not None

@@ -19,6 +19,7 @@ from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.text import shown
+from tracker.garbage import no_garbage_collection
 
 if TYPE_CHECKING:
     from tracker.outputs.paper.labels.label_pdf import Printed
@@ -36,6 +37,7 @@ To = Annotated[
 
 @app.command()
 @recording
+@no_garbage_collection()
 def label(
     desk: Desk,
     codes: Codes = None,

@@ -6,11 +6,8 @@ import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
-from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
-from tracker.core.shelf.lot import Lot
 from tracker.outputs.answer_fields import in_columns
 from tracker.outputs.terminal import lot_table as screens
-from tracker.outputs.terminal.trace_lines import amount
 from tracker.outputs.view.lot_view import lot_views
 
 app = typer.Typer(rich_markup_mode=None)
@@ -37,20 +34,3 @@ def lots(
         lines = screens.lot_table(rows, total=desk.columns, colour=desk.colour)
         echo_lines(lines, desk.colour)
     damaged(desk)
-
-
-def show_lot(desk: Desk, lot: Lot, *, sources: bool, as_json: bool) -> None:
-    """Everything known of one lot."""
-    jars = desk.bench.batches()
-    view = next(one for one in lot_views(desk.bench.lots(), jars) if one.code == lot.code)
-    if as_json:
-        desk_json(screens.lot_fields(view))
-        return
-    graph = graph_of(jars, desk.bench.lots())
-    uses = [
-        f"{graph.names[line.node]}  {amount(line.edge.ml, line.edge.g)}, {line.edge.on}"
-        for line in forwards(graph, node_of(lot))
-        if line.depth == 0
-    ]
-    lines = screens.show_lot(view, uses, colour=desk.colour, sources=sources)
-    echo_lines(lines, desk.colour)

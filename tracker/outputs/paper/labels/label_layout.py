@@ -1,14 +1,14 @@
 """Everything a label says, made to fit it: shrunk and wrapped, never over its edge."""
 
-from collections.abc import Sequence
-from math import sqrt
+from collections.abc import Mapping, Sequence
+from math import ceil, sqrt
 from typing import Final, NamedTuple
 
 from tracker.core.practice.label_sheets import Box, LabelSheet
 from tracker.core.values.errors import TrackerError
 from tracker.outputs.paper.labels.label_cautions import CARE_RANK, SEE_HANDOUT
 from tracker.outputs.paper.labels.label_text import Label, LabelLine, Run
-from tracker.outputs.paper.line_breaks import Room, Set, Width, set_lines
+from tracker.outputs.paper.line_breaks import LEADING, Room, Set, Width, bare_width, set_lines
 from tracker.outputs.paper.qr import LEAST_MODULE_MM, QUIET, USUAL_MODULE_MM
 
 # Sizes of type in points at scale 1, by role; all shrink and grow together. The
@@ -16,11 +16,15 @@ from tracker.outputs.paper.qr import LEAST_MODULE_MM, QUIET, USUAL_MODULE_MM
 SIZES: Final = {"code": 8.5, "name": 12.0, "latin": 8.5, "body": 7.5, "care": 6.3}
 SCALES: Final = tuple(1.7 * 0.93**step for step in range(15))
 LEAST_PT: Final = 4.5
+_NAMES: Final = ("name", "latin")
 _NAME_SHRINKS: Final = (1.0, 0.84, 0.7)
 _MM_PER_POINT: Final = 25.4 / 72
 # What the QR code may take of the label's width and height.
 _QR_WIDE, _QR_HIGH = 0.4, 0.72
 _FOOT_GAP_MM: Final = 1.0
+_NAME_GAP_MM: Final = 0.5
+# Letters that join are wider or narrower where a word of them is broken.
+_SURELY: Final = 0.9
 
 
 class CodePlace(NamedTuple):
@@ -76,15 +80,19 @@ def fitted(label: Label, sheet: LabelSheet, width: Width, modules: int | None) -
     tries += [(rank, code) for rank in ranks if rank > CARE_RANK or code is None]
     if code is not None:  # the last line that may go stays rather than the code
         tries += [(rank, None) for rank in (99, *ranks)]
+    bare = {line: bare_width(line.runs, width) for line in (*label.lines, *label.foot)}
     for below, its_code in tries:
         kept = tuple(line for line in label.lines if line.rank < below)
         left = tuple(line.text for line in label.lines if line.rank >= below)
         foot = tuple(_shorter(line, below) for line in label.foot)
+        bare |= {line: bare_width(line.runs, width) for line in foot if line not in bare}
         left += tuple(
             run.text.strip() for line in label.foot for run in line.runs if run.rank >= below
         )
         for scale in SCALES:
             page = _Page(sheet, width, scale, its_code)
+            if scale > SCALES[-1] and page.is_too_low((*kept, *foot), bare):
+                continue
             made = page.round(kept, foot) if sheet.is_round else page.flat(kept, foot)
             if made is not None:
                 no_code = gone if its_code is code else ("QR code",)
@@ -104,6 +112,10 @@ def _shorter(line: LabelLine, below: int) -> LabelLine:
         for place, run in enumerate((*kept, *more))
     ]
     return line._replace(runs=tuple(runs))
+
+
+def _shrinks(line: LabelLine) -> tuple[float, ...]:
+    return _NAME_SHRINKS if line.role in _NAMES else (1.0,)
 
 
 def _code(sheet: LabelSheet, modules: int) -> CodePlace | None:
@@ -130,6 +142,23 @@ class _Page(NamedTuple):
     width: Width
     scale: float
     code: CodePlace | None
+
+    def is_too_low(self, lines: Sequence[LabelLine], bare: Mapping[LabelLine, float]) -> bool:
+        """Whether there is no room for the lines even if they were filled to the last letter.
+
+        Most scales are much too large, and to set every line costs a hundred times as much.
+        """
+        wide, high = (length - 2 * self.sheet.padding_mm for length in self.sheet.label_mm)
+        least = sum(self._least_mm(line, bare[line] * _SURELY, wide) for line in lines)
+        return least > high
+
+    def _least_mm(self, line: LabelLine, bare: float, wide: float) -> float:
+        sizes = [SIZES[line.role] * self.scale * shrink for shrink in _shrinks(line)]
+        sizes = [max(one, LEAST_PT) for one in sizes]
+        lines_pt = min(max(ceil(bare * one / wide), 1) * one for one in sizes)
+        return lines_pt * LEADING * _MM_PER_POINT + _NAME_GAP_MM * self.scale * (
+            line.role in _NAMES
+        )
 
     def flat(self, lines: Sequence[LabelLine], foot: Sequence[LabelLine]) -> Setting | None:
         """Lines from the top, the cautions at the foot below a thin rule."""
@@ -172,13 +201,13 @@ class _Page(NamedTuple):
             if line.role == "code" and len(made[0]) > 1 and self.scale > SCALES[-1]:
                 return None  # a code is read whole
             texts += made[0]
-            top = made[1] + (0.5 * self.scale if line.role in ("name", "latin") else 0.0)
+            top = made[1] + (_NAME_GAP_MM * self.scale if line.role in _NAMES else 0.0)
         return texts, top
 
     def _line(self, line: LabelLine, top: float, room: Room) -> tuple[list[Set], float] | None:
         """A line at its size; a name that takes more than two is set smaller."""
         made = None
-        for shrink in _NAME_SHRINKS if line.role in ("name", "latin") else (1.0,):
+        for shrink in _shrinks(line):
             size_pt = SIZES[line.role] * self.scale * shrink
             made = set_lines(
                 line.runs,

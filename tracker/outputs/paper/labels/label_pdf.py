@@ -114,8 +114,5 @@ def _draw(pen: Pen, layout: Layout, box: Box, sheet: LabelSheet, dark: Sequence[
             left, right, y = layout.rule
             pen.rule(box.x + left, box.x + right, box.y + y)
         if layout.code:
-            x, y = box.x + layout.code.box.x, box.y + layout.code.box.y
-            size = layout.code.module_mm
-            pen.bars(
-                Box(x + bar.x * size, y + bar.y * size, bar.length * size, size) for bar in dark
-            )
+            place, size = layout.code
+            pen.bars(box.x + place.x, box.y + place.y, size, dark)

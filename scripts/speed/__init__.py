@@ -1,0 +1,1 @@
+"""What `scripts/bench.py` is made of: books, processes timed in pairs, rows and their limits."""

@@ -1,0 +1,73 @@
+"""What `show` prints, whatever read the command line."""
+
+from datetime import date
+
+from tracker.bench.bench import Bench
+from tracker.cli.damaged_book import tell_damages
+from tracker.cli.screen import has_colour, say_lines
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Thing
+
+
+def show(
+    bench: Bench,
+    code: str,
+    on: str | None = None,
+    *,
+    sources: bool = False,
+    as_json: bool = False,
+) -> None:
+    """Everything reckoned about one thing, with how."""
+    with bench.asking():
+        day = bench.day(on)
+        thing = bench.find_any(code, on=day)
+        if isinstance(thing, Lot):
+            _show_lot(bench, thing, sources=sources, as_json=as_json)
+        else:
+            _show(bench, thing, day or bench.today(), sources=sources, as_json=as_json)
+        tell_damages(bench.damages())
+
+
+def _show(bench: Bench, thing: Thing, today: date, *, sources: bool, as_json: bool) -> None:
+    from tracker.outputs.terminal import cost_lines
+    from tracker.outputs.view.thing_view import view_of
+
+    alike = []
+    if thing.jar is not None and thing.jar.is_macerating:
+        alike = bench.pressed_alike(thing.jar.herb, today)
+    practice = bench.practice
+    view = view_of(thing, practice, today, alike=alike, flags=bench.not_held())
+    lots = {lot.id: lot for lot in bench.lots()}
+    if as_json:
+        from tracker.cli.desk import desk_json
+        from tracker.outputs.answer_fields import thing_fields
+
+        desk_json(thing_fields(view) | cost_lines.cost_answer(thing, lots, practice.currency))
+    else:
+        from tracker.outputs.terminal.show import show as shown_thing
+
+        rows = cost_lines.cost_rows(thing, lots, practice.currency)
+        say_lines(shown_thing(view, colour=has_colour(), costs=rows, sources=sources))
+
+
+def _show_lot(bench: Bench, lot: Lot, *, sources: bool, as_json: bool) -> None:
+    """Everything known of one lot."""
+    from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
+    from tracker.outputs.terminal import lot_table
+    from tracker.outputs.terminal.trace_lines import amount
+    from tracker.outputs.view.lot_view import lot_views
+
+    batches, lots = bench.batches(), bench.lots()
+    view = next(one for one in lot_views(lots, batches) if one.code == lot.code)
+    if as_json:
+        from tracker.cli.desk import desk_json
+
+        desk_json(lot_table.lot_fields(view))
+        return
+    graph = graph_of(batches, lots)
+    uses = [
+        f"{graph.names[line.node]}  {amount(line.edge.ml, line.edge.g)}, {line.edge.on}"
+        for line in forwards(graph, node_of(lot))
+        if line.depth == 0
+    ]
+    say_lines(lot_table.show_lot(view, uses, colour=has_colour(), sources=sources))

@@ -1,0 +1,115 @@
+"""What `shelf`, `stock` and `due` print, whatever read the command line."""
+
+from datetime import date
+from typing import TYPE_CHECKING, Literal
+
+from tracker.bench.bench import Bench
+from tracker.bench.day_shelf import DayShelf, day_shelf
+from tracker.cli.damaged_book import tell_damages
+from tracker.cli.screen import columns, has_colour, say, say_lines
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.thing import Batch, whole
+from tracker.core.values.text import shown
+
+if TYPE_CHECKING:
+    from tracker.core.practice.practice import Practice
+    from tracker.outputs.answer_fields import Answer
+
+Form = Literal["table", "json", "csv"]
+
+
+def shelf(
+    bench: Bench,
+    on: str | None = None,
+    *,
+    done: bool = False,
+    belongs: str | None = None,
+    form: Form = "table",
+) -> None:
+    """The jars with herb in them, what matters next first."""
+    with bench.asking():
+        day = bench.day(on)
+        today, practice = day or bench.today(), bench.practice
+        found = bench.batches(live_only=not done, on=day)
+        if belongs is not None:
+            wanted = belongs.strip().casefold()
+            found = [one for one in found if (whole(one).belongs_to or "").casefold() == wanted]
+        rows = found if done else [*_with_herb_in(found)]
+        from tracker.outputs.terminal.shelf_table import shelf_fields
+
+        if form != "table":
+            _say_fields(shelf_fields(rows, practice, today), form)
+        elif not rows and belongs is not None:
+            say(f"Nothing with herb in it belongs to {shown(belongs)}.", err=True)
+        elif not rows:
+            say("The shelf is empty. `stillroom charge` begins the first jar.", err=True)
+        else:
+            _show_shelf(found, practice, today, done=done)
+        tell_damages(bench.damages())
+
+
+def _with_herb_in(batches: list[Batch]) -> list[Jar]:
+    return [one for one in batches if isinstance(one, Jar) and one.is_macerating]
+
+
+def _show_shelf(found: list[Batch], practice: "Practice", today: date, *, done: bool) -> None:
+    from tracker.outputs.terminal.shelf_table import done_table, shelf_table
+
+    total, colour = columns(), has_colour()
+    lines = shelf_table(_with_herb_in(found), practice, today, total=total, colour=colour)
+    if done:
+        lines += ["", *done_table(found, practice, today, total=total, colour=colour)]
+    say_lines(lines)
+
+
+def stock(bench: Bench, on: str | None = None, *, cost: bool = False, form: Form = "table") -> None:
+    """Extracts and bottles, the first to expire first."""
+    from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
+
+    with bench.asking():
+        day = bench.day(on)
+        today, practice = day or bench.today(), bench.practice
+        found = bench.batches(live_only=True, on=day)
+        lots = {lot.id: lot for lot in bench.lots()} if cost or form != "table" else None
+        if form != "table":
+            _say_fields(stock_fields(found, practice, today, lots), form)
+        elif not in_stock(found, practice):
+            say("There is no stock. `stillroom press` makes some.", err=True)
+        else:
+            total, colour = columns(), has_colour()
+            say_lines(stock_table(found, practice, today, total=total, colour=colour, lots=lots))
+        tell_damages(bench.damages())
+
+
+def due(bench: Bench, on: str | None = None, *, form: Form = "table") -> None:
+    """What wants the maker, most pressing first, one line a jar."""
+    from tracker.outputs.terminal.due_table import due_fields, due_table
+    from tracker.outputs.view.day import day_of
+
+    with bench.asking():
+        day = bench.day(on)
+        today = day or bench.today()
+        shelf = (
+            day_shelf(bench, today)
+            if day is None
+            else DayShelf(bench.batches(live_only=True, on=day))
+        )
+        found = day_of(shelf.batches, bench.practice, today, bench.not_held(), ahead=shelf.ahead)
+        if form != "table":
+            _say_fields(due_fields(found.lines), form)
+        elif not found.lines:
+            say("Nothing is due today.", err=True)
+        else:
+            say_lines(due_table(found.lines, total=columns(), colour=has_colour()))
+        for code, flag in found.questions:
+            from tracker.outputs.words.flags import flag_text
+
+            say(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
+        tell_damages(bench.damages())
+
+
+def _say_fields(answers: "list[Answer]", form: Form) -> None:
+    from tracker.cli.desk import desk_json, echo_csv
+    from tracker.outputs.answer_fields import in_columns
+
+    desk_json(answers) if form == "json" else echo_csv(in_columns(answers))
