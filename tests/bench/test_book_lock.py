@@ -144,7 +144,8 @@ def test_of_many_that_make_and_unmake_each_has_it_alone(tmp_path):
 
     assert len(most) == 80
     assert max(most) == 1
-    assert not events.parent.exists()
+    # The folder above may be left, empty: who made it may find what another made in it meanwhile.
+    assert not events.exists()
 
 
 def test_a_link_that_leads_nowhere_is_an_error_and_no_endless_wait(tmp_path):

@@ -48,6 +48,7 @@ def test_a_plain_question_loads_nothing_that_its_answer_does_not_need(a_shelf, l
 
 def test_what_is_due_is_told_without_what_is_known_of_plants_and_rows(a_shelf):
     needless = {"tracker.outputs.view.thing_view", "tracker.outputs.terminal.shelf_table"}
+    needless |= {"tracker.core.menstruum.mixture", "tracker.core.herbs.plant_cautions"}
 
     assert not needless & loaded(a_shelf, "due")
 

@@ -284,24 +284,23 @@ class AskedBook:
     def questions(self) -> list[Flag]:
         """What wants an answer: records that disagree, codes that are alike, recalls, lots."""
         from tracker.core.reckoning.lot_balance import overdrawn
-        from tracker.core.reckoning.recall import not_held
         from tracker.core.shelf.codes import wants_relabelling
 
-        found, lots = self._ask(_whole_shelf)
-        strange = [(jar.id, strange_letter(jar.code)) for jar in found]
-        flags = [flag for shelved in (found, lots) for one in shelved for flag in one.flags]
+        asked, lots, codes = self._ask(_asked_about)
+        strange = [(one, strange_letter(code)) for one, code in codes.items()]
+        flags = [flag for shelved in (asked, lots) for one in shelved for flag in one.flags]
         return [
             *(flag for flag in flags if flag.asks or wants_relabelling(flag)),
             *(Flag(jar_id, LooksAlike(why)) for jar_id, why in strange if why),
-            *not_held(found, lots),
-            *overdrawn(lots, found),
+            *self.not_held(),
+            *overdrawn(lots, asked),
         ]
 
     def not_held(self) -> list[Flag]:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
         if not self._ask(read_model.has_recall):
             return []
-        from tracker.core.reckoning.recall import not_held
+        from tracker.core.reckoning.not_on_hold import not_held
 
         found, lots = self._ask(_whole_shelf)
         return not_held(found, lots)
@@ -313,6 +312,12 @@ class AskedBook:
     def unplaced(self) -> list[Flag]:
         """Events that have no jar to stand on, each with its reason."""
         return self._ask(read_model.unplaced)
+
+
+def _asked_about(connection: SealedModel) -> tuple[list[Batch], list[Lot], dict[str, str]]:
+    """What may have a question, all lots, and every code, as they stood at one moment."""
+    lots, codes = read_model.lots(connection), read_model.codes_by_id(connection)
+    return read_model.asked_about(connection), lots, codes
 
 
 def _whole_shelf(connection: SealedModel) -> tuple[list[Batch], list[Lot]]:

@@ -208,7 +208,7 @@ class OpenBook(BookAtHand):
             or any(one.hold is not None and one.hold.named for one in mine.batches.values())
         ):
             return ()
-        from tracker.core.reckoning.recall import not_held
+        from tracker.core.reckoning.not_on_hold import not_held
 
         return not_held(self.batches(), self.lots())
 

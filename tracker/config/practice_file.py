@@ -10,7 +10,6 @@ from tracker.config import sheets_file
 from tracker.config.key_lines import KeyLines
 from tracker.config.rule_values import LONGEST_TEXT, quoted
 from tracker.config.small_file import FileError, text_of
-from tracker.config.toml_slips import slip
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.practice import (
     BUILT_IN_RULES,
@@ -55,6 +54,8 @@ def _tables(text: str) -> dict[str, object]:
     try:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as reason:
+        from tracker.config.toml_slips import slip
+
         found = slip(str(reason), text)
         raise PracticeError(
             f"The practice is not TOML: {found.what}.",

@@ -68,9 +68,12 @@ class Bell:
         end = monotonic() + most_s
         self._until(min(monotonic() + max(REST_S, RESTS * worked_s), end))
         while not self.is_over and monotonic() < end:
-            if self._until(end, watching=True) and self._watch.has_changed():
-                self._settle()
-                return
+            if self._until(end, watching=True):
+                if self._watch.has_changed():
+                    self._settle()
+                    return
+                # Something else in the book's folder, which may go on all the time.
+                self._until(min(monotonic() + QUIET_S, end))
 
     def _settle(self) -> None:
         end = monotonic() + CHANGING_S

@@ -9,7 +9,7 @@ from tracker.core.rules.reminders import Due
 from tracker.daemon.told import read_small, replace_text
 from tracker.outputs.words.due_lines import why_due
 
-# The command looks for this name before every verb; see `tracker.cli.main`.
+# The command looks for this name before every verb; see `tracker.cli.run`.
 UNTOLD = "untold"
 PRINTED = "untold.printed"
 

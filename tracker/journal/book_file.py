@@ -1,11 +1,12 @@
 """Opening a file of the book to read it, and its lines in bounded memory."""
 
+import io
 import stat
 from collections.abc import Iterator
 from functools import partial
 from hashlib import sha256
 from pathlib import Path
-from typing import BinaryIO, NamedTuple
+from typing import BinaryIO, NamedTuple, cast
 
 from tracker.journal.file_marks import Damage, is_odd_name, path_of
 from tracker.journal.line import LONGEST_LINE_BYTES
@@ -13,6 +14,7 @@ from tracker.journal.regular_file import opened_regular
 
 # A line that goes on beyond that is passed over in pieces of so much.
 _PIECE_BYTES = 1 << 16
+_BUFFER_BYTES = 1 << 17
 # A digest, what closes the line, and a CR LF.
 _END_BYTES = 80
 
@@ -24,6 +26,37 @@ def opened(book: Path, file: str) -> BinaryIO:
         OSError: it cannot be read, or is no regular file.
     """
     return opened_regular(path_of(book, file))
+
+
+class _UpTo(io.RawIOBase):
+    """A file that ends early."""
+
+    def __init__(self, file: BinaryIO, end: int) -> None:
+        self._file, self._end = file, end
+
+    def readable(self) -> bool:
+        return True
+
+    def seekable(self) -> bool:
+        return True
+
+    def seek(self, offset: int, whence: int = io.SEEK_SET) -> int:
+        return self._file.seek(offset, whence)
+
+    def readinto(self, buffer: bytearray) -> int:  # type: ignore[override]  # what a reader gives
+        left = max(0, self._end - self._file.tell())
+        piece = self._file.read(min(len(buffer), left))
+        buffer[: len(piece)] = piece
+        return len(piece)
+
+    def close(self) -> None:
+        self._file.close()
+        super().close()
+
+
+def up_to(file: BinaryIO, end: int) -> BinaryIO:
+    """A file that is open to be read, as if it ended at an offset."""
+    return cast("BinaryIO", io.BufferedReader(_UpTo(file, end), _BUFFER_BYTES))
 
 
 def set_apart(book: Path, file: str) -> Damage | None:

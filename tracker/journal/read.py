@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 from hashlib import sha256
 from pathlib import Path
-from typing import NamedTuple
+from typing import BinaryIO, NamedTuple
 from zlib import crc32
 
 import msgspec
@@ -21,6 +21,7 @@ from tracker.journal.book_file import (
     opened,
     passed_over,
     set_apart,
+    up_to,
 )
 from tracker.journal.file_marks import (
     GENESIS,
@@ -92,13 +93,19 @@ class Reading:
         mark: how far the file was read before; once all lines were handed on, how far it is now.
         damages: what is found to be not as written is appended here.
         at_once: how many lines are handed on together.
+        end: where reading stops before the end of the file: at the beginning of a line.
     """
 
     def __init__(
-        self, book: Path, mark: Mark, damages: list[Damage], at_once: int = _AT_ONCE
+        self,
+        book: Path,
+        mark: Mark,
+        damages: list[Damage],
+        at_once: int = _AT_ONCE,
+        end: int | None = None,
     ) -> None:
         self.mark = mark
-        self._at_once = at_once
+        self._at_once, self._stop = at_once, end
         self._book, self._file, self._damages = book, mark.file, damages
         self._at: _At = (mark.read_to, mark.lines, mark.digest, mark.odd)
         self._settled = self._at
@@ -122,7 +129,7 @@ class Reading:
             if (apart := set_apart(self._book, self._file)) is not None:
                 self._damages.append(apart)
                 return
-            with opened(self._book, self._file) as file:
+            with self._opened() as file:
                 file.seek(mark.read_to)
                 for line in iter(partial(file.readline, LONGEST_LINE_BYTES), b""):
                     if self._take_plain(line):
@@ -151,6 +158,10 @@ class Reading:
         )
         if self._taken:
             yield self._handed_on()
+
+    def _opened(self) -> BinaryIO:
+        file = opened(self._book, self._file)
+        return file if self._stop is None else up_to(file, self._stop)
 
     def _handed_on(self) -> list[Taken]:
         taken, self._taken = self._taken, []

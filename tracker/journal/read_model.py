@@ -35,7 +35,7 @@ from tracker.core.values.times import Period, When
 from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, Step, marks
 from tracker.journal.model.cards import Card
 from tracker.journal.model.file_steps import FileNote, Files
-from tracker.journal.model.kin import Kin, numbers, read_kin, unpacked
+from tracker.journal.model.kin import Kin, numbers, pairs, read_kin, unpacked
 from tracker.journal.own_head import OwnEnd, own_ends
 from tracker.journal.sealed_model import (
     DAMAGES,
@@ -187,6 +187,14 @@ def batches(connection: SealedModel, *, live_only: bool = False) -> list[Batch]:
     return _decoded(connection, _BATCHES, cards)
 
 
+def asked_about(connection: SealedModel) -> list[Batch]:
+    """The jars and blends that may have a question: with flags, uses of lots, or a code shared."""
+    cards = _cards(connection, "jar", "blend")
+    return _decoded(
+        connection, _BATCHES, [one for one in cards if one.is_asked or one.shown != one.code]
+    )
+
+
 def jars(connection: SealedModel, *, live_only: bool = False) -> list[Jar]:
     """Every jar, or those with anything still on the shelf, in the order of their charges."""
     return _decoded(connection, _JARS, _cards(connection, "jar", live_only=live_only))
@@ -260,6 +268,12 @@ def codes(connection: SealedModel) -> list[str]:
     return [one.shown for one in _cards(connection, "jar", "blend")]
 
 
+def codes_by_id(connection: SealedModel) -> dict[str, str]:
+    """The code of every jar and blend there ever was, as shown, by its id, the first first."""
+    cards = sorted(_cards(connection, "jar", "blend"), key=lambda one: one.born)
+    return {one.id: one.shown for one in cards}
+
+
 def codes_near(connection: SealedModel, code: str, more: int) -> dict[str, str]:
     """The codes, by id, that are this one, begin with it, or are it without its last letters.
 
@@ -299,7 +313,7 @@ def places_of(connection: SealedModel, jar_id: str) -> list[Place]:
     if card is None:
         return []
     found = numbers(read_kin(connection.part("kin", card.at, card.kin)))
-    return list(unpacked(found, Files(connection).names))
+    return list(unpacked(pairs(found), Files(connection).names))
 
 
 def writers(connection: SealedModel) -> tuple[str, ...]:

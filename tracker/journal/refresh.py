@@ -1,11 +1,10 @@
 """Bringing the read model up to the book: from the start, or from where it left off."""
 
 import errno
-import gc
 import os
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import closing, contextmanager, suppress
+from contextlib import closing, suppress
 from datetime import date
 from heapq import merge
 from pathlib import Path
@@ -18,6 +17,7 @@ from tracker.core.facts.amendments import Corrected
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.values.errors import BookError
 from tracker.core.values.times import LONG_AGO
+from tracker.garbage import no_garbage_collection
 from tracker.journal.file_marks import LINES_IN_A_STEP, Damage, Mark, Step, marks
 from tracker.journal.known_ends import (
     Head,
@@ -160,20 +160,8 @@ def _fill(
         tables.create_table(name, {"number": int, "body": bytes}, pk="number")
     tables.create_table("heads", HEADS, pk="file")
     connection.put_seal(Seal(LAYOUT))
-    with connection.writing() as seal, _no_garbage_collection():
+    with connection.writing() as seal, no_garbage_collection():
         _absorb(connection, seal, model.book, marks(model.book), heads, ends, read_entries)
-
-
-@contextmanager
-def _no_garbage_collection() -> Iterator[None]:
-    """Nothing read here is part of a cycle, and looking for one doubles the time."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def catch_up(

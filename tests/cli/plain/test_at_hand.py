@@ -1,5 +1,6 @@
 """An answer that is at hand is the one that would be printed the longer way, or there is none."""
 
+import errno
 import os
 import shutil
 import time
@@ -10,6 +11,8 @@ import pytest
 
 from tests.cli.plain.forked import Screen, asked
 from tracker import clock
+from tracker.cli.plain import at_hand
+from tracker.journal.own_head import OwnEnd, remember
 
 SOON_S = 10.0  # a file that changed within two seconds may do so once more
 DAY_S = 86400.0
@@ -116,7 +119,6 @@ def test_a_new_practice_is_seen(kept, text):
 def test_another_screen_gets_an_answer_of_its_own(kept):
     assert not is_at_hand(kept, screen=Screen(60))
     assert not is_at_hand(kept, screen=Screen(100))
-    assert is_at_hand(kept)
 
     asked(kept, "due", kept.now, Screen(60))
     kept.env["NO_COLOR"] = "1"
@@ -138,6 +140,18 @@ def test_a_file_where_a_folder_should_be_changes_no_answer(kept, name):
 
     assert not is_at_hand(kept)
     assert not is_at_hand(kept)
+
+
+def test_a_disk_that_takes_nothing_changes_no_answer(worked, monkeypatch):
+    def full(_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("tracker.journal.whole_file.begun_beside", full)
+    now = present() + SOON_S
+
+    assert not is_at_hand(worked, now=now)
+    assert not is_at_hand(worked, now=now)
+    assert kept_files(worked) == []
 
 
 def test_what_the_daemon_could_not_deliver_comes_first(kept):
@@ -170,6 +184,13 @@ def test_an_end_that_was_written_from_here_and_is_gone_is_missed(kept):
 
     assert not is_at_hand(kept)
     assert not is_at_hand(kept)
+
+
+def test_what_this_machine_remembers_of_its_own_lines_counts(kept):
+    remember(kept.bench().model.own_ends, OwnEnd(only_file(kept).name, 999, "f" * 64))
+
+    assert not is_at_hand(kept)
+    assert "INCOMPLETE" in asked(kept, "due", kept.now)[0].err
 
 
 def test_a_model_that_is_gone_is_made_new_before_anything_is_at_hand(kept):
@@ -228,6 +249,12 @@ def test_a_program_that_was_changed_has_no_answer_at_hand(kept, monkeypatch):
         os.utime(due_lines.__file__, ns=(seen.st_atime_ns, seen.st_mtime_ns))
 
 
+def test_another_copy_of_the_program_has_no_answer_at_hand(kept, monkeypatch):
+    monkeypatch.setattr(at_hand, "__file__", "/elsewhere/at_hand.py")
+
+    assert not is_at_hand(kept)
+
+
 def test_the_program_prints_what_is_at_hand(worked):
     """A book that lay still: what was changed a moment ago is not kept."""
     time.sleep(2.1)
@@ -235,3 +262,6 @@ def test_the_program_prints_what_is_at_hand(worked):
     first = worked.installed("due")
     assert len(kept_files(worked)) == 1
     assert worked.installed("due") == first
+    full = worked.installed("due", under=["sh", "-c", 'exec "$0" "$@" > /dev/full'])
+    assert full.code == 1
+    assert "could not be printed" in full.err

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 MOST_BYTES = 1 << 18
 _FILES = 8  # for each verb of a book: a pipe, a screen, a few codes
+_ZONES = ("TZ", "TZDIR", "PYTHONTZPATH")  # what zones are read by
 _SAFELY = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 
 
@@ -83,10 +84,11 @@ def _asked(line: PlainLine, book: str) -> str:
     is_screen = os.isatty(1)
     columns = os.get_terminal_size(1).columns if is_screen else 0
     colour = is_screen and not os.environ.get("NO_COLOR")
-    where = own_folder("state"), os.environ.get("TZ"), sys.stdout.encoding, sys.version
-    if not where[0].startswith("/"):
+    screen = (columns, colour, sys.stdout.encoding)
+    state, zones = own_folder("state"), [os.environ.get(one) for one in _ZONES]
+    if not state.startswith("/"):
         raise ValueError("it lies where one stands")
-    return ascii((line.words, book, columns, colour, *where))
+    return ascii((line.words, book, screen, state, zones, sys.version, __file__))
 
 
 def seen_at(places: "Iterable[str]") -> list[str]:

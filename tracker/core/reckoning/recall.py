@@ -20,13 +20,11 @@ from tracker.core.reckoning.flow_graph import (
 )
 from tracker.core.reckoning.lot_balance import Account, accounts
 from tracker.core.reckoning.lot_shares import Balance, LotShares
-from tracker.core.reckoning.named_lots import key_of
-from tracker.core.shelf.contents import DROP_ML, portion
+from tracker.core.reckoning.not_on_hold import is_there, there_ml
+from tracker.core.shelf.contents import portion
 from tracker.core.shelf.extract import Extract
-from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
-from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.times import When
 
@@ -151,7 +149,7 @@ def _in_store(lot: Lot, one: Account, shares: LotShares) -> Here:
 
 
 def _here(thing: Thing, shares: LotShares) -> Here | None:
-    if not _is_there(thing):
+    if not is_there(thing):
         return None
     jar, extract = thing.jar, thing.extract
     if extract is None:
@@ -159,9 +157,9 @@ def _here(thing: Thing, shares: LotShares) -> Here | None:
         made = jar.contents
         part = shares.part(made)
         return Here(thing.code, "jar", jar.id, made.volume_ml, jar.marc_g, thing.on_hold, part)
-    there_ml = _there_ml(extract, thing)
-    part = shares.part(portion(thing.made, there_ml))
-    return Here(thing.code, thing.kind, thing.batch.id, there_ml, None, thing.on_hold, part)
+    in_it_ml = there_ml(extract, thing)
+    part = shares.part(portion(thing.made, in_it_ml))
+    return Here(thing.code, thing.kind, thing.batch.id, in_it_ml, None, thing.on_hold, part)
 
 
 def left(
@@ -261,61 +259,6 @@ def at(about: About, graph: Graph) -> Node:
     if about.bottle is None:
         return Node("extract", about.jar, about.extract)
     return Node("bottle", about.jar, about.extract, about.bottle)
-
-
-def not_held(batches: Sequence[Batch], lots: Sequence[Lot]) -> list[Flag]:
-    """What holds any of a recalled lot and is on no hold, each with its reason."""
-    recalls = _recalls(batches, lots)
-    if not recalls:
-        return []
-    graph, free = graph_of(batches, lots), _not_on_hold(batches, lots)
-    flags = []
-    for start, on in recalls.items():
-        reached = {start, *(line.node for line in forwards(graph, start))}
-        codes: dict[str, list[str]] = {}
-        for _, jar_id, code in sorted(free[node] for node in reached if node in free):
-            codes.setdefault(jar_id, []).append(code)
-        for jar_id, named in codes.items():
-            name = graph.names.get(start, start.id)
-            flags.append(Flag(jar_id, NotHeld(tuple(named), name, on), asks=True))
-    return flags
-
-
-def _not_on_hold(batches: Iterable[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[int, str, str]]:
-    """What is on the shelf and on no hold: its place there, the id of its jar, and its code."""
-    found = [
-        (node_of(lot), lot.id, lot.code)
-        for lot, one in accounts(lots, batches)
-        if not one.is_used_up and not lot.on_hold
-    ]
-    every = (thing for batch in batches for thing in things(batch))
-    found += [
-        (node_of(thing), thing.batch.id, thing.code)
-        for thing in every
-        if _is_there(thing) and not thing.on_hold
-    ]
-    return {node: (place, jar, code) for place, (node, jar, code) in enumerate(found)}
-
-
-def _is_there(thing: Thing) -> bool:
-    """Whether there is any of it on the shelf, as a thing of its own."""
-    if thing.extract is None:
-        return thing.jar is not None and thing.jar.is_macerating
-    return _there_ml(thing.extract, thing) >= DROP_ML
-
-
-def _there_ml(extract: Extract, thing: Thing) -> float:
-    return extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
-
-
-def _recalls(batches: Iterable[Batch], lots: Sequence[Lot]) -> dict[Node, When]:
-    """The lots called back and since when; one that only jars name as long as one is on hold."""
-    found = {Node("lot", lot.id): lot.recalled.on for lot in lots if lot.recalled is not None}
-    for batch in batches:
-        hold = batch.hold
-        if hold is not None and hold.named is not None:
-            found.setdefault(Node("lot", key_of(hold.named)), hold.on)
-    return found
 
 
 def flowing_out(graph: Graph, ids: Iterable[str]) -> set[str]:

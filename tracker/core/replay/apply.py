@@ -84,14 +84,18 @@ def misdated(thing: Batch | Lot, entry: Entry) -> DatedBefore | None:
 
 
 def _before_part(batch: Batch, about: About, when: When) -> DatedBefore | None:
-    """How something cannot have happened to an extract or bottle by then."""
+    """How something cannot have happened to an extract or bottle by then, instants first."""
     extract = batch.extract(about.extract or "")
     if extract is None:
         return None
-    if when.latest < extract.pressed.earliest:
+    if when.start < extract.pressed.start and when.latest < extract.pressed.earliest:
         return DatedBefore(when, extract.opened, extract.pressed)
     bottle = extract.bottle(about.bottle) if about.bottle is not None else None
-    if bottle is not None and when.latest < bottle.filled.earliest:
+    if (
+        bottle is not None
+        and when.start < bottle.filled.start
+        and when.latest < bottle.filled.earliest
+    ):
         return DatedBefore(when, "filled", bottle.filled)
     return None
 

@@ -13,12 +13,13 @@ from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.jars import Shaken
 from tracker.core.facts.kinds import Unknown, things_of
 from tracker.core.facts.ties import WHOLE_SHELF, opener_of
-from tracker.core.replay.apply import misdated
+from tracker.core.replay.apply import misdated, step
 from tracker.core.replay.jar_changes import shaken
-from tracker.core.replay.replay import Lives, apply_entry
+from tracker.core.replay.replay import Lives
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
+from tracker.core.values.errors import TrackerError
 from tracker.core.values.times import Order
 
 
@@ -85,6 +86,12 @@ class InOrder:
         self._lives.batches.pop(one, None)
         self._lives.lots.pop(one, None)
         return self.told.pop(one)
+
+    def fold(self, one: str) -> None:
+        """Forget what was told of a thing that was folded whole, and whose state is kept so."""
+        self.apart.discard(one)
+        if one in self.told:
+            self.drop(one)
 
     def _bring(self, one: str) -> Told:
         told = self._fetch(one)
@@ -167,14 +174,16 @@ class InOrder:
         lives = self._lives
         if jars == (WHOLE_SHELF,):
             return
-        apply_entry(lives, entry)
-        fits = not lives.strays
-        lives.strays.clear()
+        try:
+            fits = step(lives.batches, lives.lots, entry, entry.fact) is None
+        except TrackerError:
+            fits = False
         for one, told in zip(jars, every, strict=True):
             if told.is_new:
                 told.state = lives.batches.get(one) or lives.lots.get(one)
                 told.is_new = False
             told.order = order
-            fits = fits and told.state is not None and not told.state.flags
+            state = told.state
+            fits = fits and state is not None and not state.flags and not misdated(state, entry)
         if not fits:
             self._set_apart(jars)

@@ -153,7 +153,10 @@ class Extract(msgspec.Struct, omit_defaults=True):
 
     def bottle(self, number: int) -> Bottle | None:
         """The bottle of that number, if it was filled."""
-        return next((one for one in self.bottles if one.number == number), None)
+        for one in self.bottles:
+            if one.number == number:
+                return one
+        return None
 
 
 def earliest(days: Iterable[date | None]) -> date | None:

@@ -160,7 +160,10 @@ class Jar(msgspec.Struct, tag="jar", omit_defaults=True):
 
     def extract(self, extract_id: str) -> Extract | None:
         """The extract one of its pressings opened, if it did."""
-        return next((one for one in self.extracts if one.id == extract_id), None)
+        for one in self.extracts:  # asked of nearly every line of the book
+            if one.id == extract_id:
+                return one
+        return None
 
     def extract_code(self, extract: Extract) -> str:
         """The code of one of its extracts: its own and a letter."""

@@ -2,6 +2,7 @@
 
 import re
 from datetime import date, datetime, time, timedelta, timezone, tzinfo
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 import msgspec
@@ -32,6 +33,7 @@ _DAYS_OF_MONTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _SEASON_MONTH = {"spring": 3, "summer": 6, "autumn": 9, "fall": 9, "winter": 12}
 
 
+@lru_cache(1024)
 def add_months(day: date, months: int) -> date:
     """The corresponding day `months` later, or the last day of that month if it is shorter.
 
@@ -221,6 +223,7 @@ def is_period(text: str) -> bool:
     return years * 12 + months <= LONGEST_MONTHS and weeks * 7 + days <= LONGEST_DAYS
 
 
+@lru_cache(256)
 def parse_period(text: str) -> Period:
     """A span such as `28d`, `3 months`, `1 year`, `6 weeks` or ISO 8601 `P3M`.
 

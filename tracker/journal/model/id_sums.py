@@ -52,8 +52,7 @@ class IdSums:
     def add(self, events: Iterable[str]) -> None:
         """Take in the ids of fresh lines."""
         fresh, shift = self._fresh, self._shift
-        for event in events:
-            one = id_sum(event)
+        for one in map(id_sum, events):
             fresh[one >> shift].append(one)
 
     def doubles(self) -> set[int]:

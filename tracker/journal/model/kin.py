@@ -1,7 +1,7 @@
 """Where the lines about one jar, blend or lot stand, packed: two numbers for each line."""
 
 from array import array
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 import msgspec
 
@@ -51,7 +51,12 @@ def numbers(kin: Kin | None) -> "array[int]":
     return found
 
 
-def unpacked(found: "array[int]", files: Mapping[int, str]) -> Iterable[Place]:
+def pairs(found: "array[int]") -> Iterator[Packed]:
     """The places, in the order they were put down."""
-    for where, what in zip(found[::2], found[1::2], strict=True):
+    return zip(found[::2], found[1::2], strict=True)
+
+
+def unpacked(places: Iterable[Packed], files: Mapping[int, str]) -> Iterator[Place]:
+    """The places as they are read from."""
+    for where, what in places:
         yield Place(files[where >> _OFFSET_BITS], where & _OFFSET, what >> _SUM_BITS, what & _SUM)

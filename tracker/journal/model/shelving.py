@@ -6,6 +6,7 @@ families of whatever else comes are read again at the end, and folded whole.
 """
 
 from array import array
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from pathlib import Path
@@ -27,7 +28,7 @@ from tracker.journal.file_marks import Mark, Place, Step
 from tracker.journal.model.cards import Card
 from tracker.journal.model.file_steps import Files
 from tracker.journal.model.id_sums import IdSums, id_sum
-from tracker.journal.model.kin import kin_bytes, numbers, packed, read_kin, unpacked
+from tracker.journal.model.kin import Packed, kin_bytes, numbers, packed, pairs, read_kin, unpacked
 from tracker.journal.model.shared_codes import letter_shared_codes
 from tracker.journal.read import Reading, Taken
 from tracker.journal.read_model import batch_of, lot_of, read_marks, unplaced_of
@@ -36,7 +37,8 @@ from tracker.journal.sealed_model import AWAITED, UNPLACED, Seal, SealedModel
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
 # What nothing told for so many lines is put away; it is fetched again if a later line is about it.
-_LINES_AT_HAND = 1 << 15
+# So many entries are kept as well, twice: what is out of order is mostly so by days.
+_LINES_AT_HAND = 1 << 14
 # So many families are folded together at the end.
 _AT_ONCE = 256
 
@@ -64,29 +66,27 @@ class Shelving:
         held = connection.aside(AWAITED)
         self._were_awaited = _AWAITED.decode(held) if held else {}
         self._story = InOrder(self._fetched, self._were_awaited)
-        self._fresh: dict[str, list[int]] = {}  # where the last lines about each thing stand
-        self._places: dict[str, array[int]] = {}  # and those before, of what is at hand
-        self._since = 0
+        # Where the last lines about each thing stand, and those before of what is at hand.
+        self._fresh: defaultdict[str, list[int]] = defaultdict(list)
+        self._places: dict[str, array[int]] = {}
+        self._recent: dict[Packed, Entry] = {}
+        self._before: dict[Packed, Entry] = {}
         self._codes_changed = False
 
     def take(self, file: str, taken: Sequence[Taken]) -> None:
         """Go on with some lines of a file."""
         number = self._files.note(file).number
-        tell, fresh = self._story.tell, self._fresh
+        tell, fresh, recent = self._story.tell, self._fresh, self._recent
         self._ids.add(one[0].id for one in taken)
         for entry, offset, length, total in taken:
             fact = entry.fact
             jars = fact.jars if type(fact) is Shaken else entry.jars
             place = packed(number, offset, length, total)
+            recent[place] = entry
             for jar in jars:
-                if jar in fresh:
-                    fresh[jar] += place
-                else:
-                    fresh[jar] = [*place]
+                fresh[jar] += place
             tell(entry, jars)
-        self._since += len(taken)
-        if self._since >= _LINES_AT_HAND:
-            self._since = 0
+        if len(recent) >= _LINES_AT_HAND:
             self._put_away()
 
     def go_to(self, file: str, steps: Sequence[Step], *, in_step: bool = True) -> None:
@@ -99,11 +99,19 @@ class Shelving:
 
     def _put_away(self) -> None:
         """Put what was not told of lately in its place, and make room."""
-        for one in [one for one in self._story.told if one not in self._fresh]:
+        told = self._story.told
+        idle = [one for one in told if one not in self._fresh]
+        apart = {one for one in idle if told[one].is_apart}
+        for one in idle:
             self._put(one, self._story.drop(one))
         for one, places in self._fresh.items():
             self._places.setdefault(one, array("Q")).extend(places)
         self._fresh.clear()
+        if apart:
+            for one in list(told):  # what is folded may be joined to any of it
+                self._put(one, told[one])
+            self._fold(apart)
+        self._before, self._recent = self._recent, {}
 
     def _put(self, one: str, told: Told) -> None:
         """Put the state of a thing and the places of its lines where they belong."""
@@ -151,6 +159,7 @@ class Shelving:
             pressed=b'"pressed_ml":' in state,
             filled=b'"filled_ml":' in state,
             recalled=b'"named":"' in state,
+            is_asked=b'"flags":' in state or b'"lot":' in state,
             state=total,
             kin=kin,
         )  # fmt: skip
@@ -181,8 +190,11 @@ class Shelving:
             for entry in self._every_line():
                 if id_sum(entry.id) in doubles:
                     apart.update(entry.jars)
+        for event, jars in self._story.awaited.items():
+            if event not in self._were_awaited and self._ids.has(event):
+                apart.update(jars)
         if apart:
-            self._fold(apart)
+            self._fold(set(apart))
         if self._codes_changed:
             letter_shared_codes(self._cards)
         self._model.put_cards()
@@ -191,10 +203,11 @@ class Shelving:
 
     def _fold(self, apart: set[str]) -> None:
         """Fold these families from all their lines, with what flows into or out of them."""
-        folding = _Folding(self._model, self._book, self._read, self._ids, self._files)
+        folding = _Folding(self._model, self._ids, self._entries_at)
         known = unplaced_of(self._model)
         strays = dict(known)
-        left = dict.fromkeys(sorted(apart))
+        # In the order they came to the book: those of one time share lines, which are read once.
+        left = dict.fromkeys(sorted(apart, key=self._place_of))
         while left:
             some = folding.families(islice(left, _AT_ONCE), self._every_line)
             for lives, ids, own in some:
@@ -206,10 +219,25 @@ class Shelving:
                 for one in ids:
                     state = lives.batches.get(one) or lives.lots.get(one)
                     self._keep(one, *own[one], state)
+                    self._story.fold(one)
         for one in folding.found:
             self._story.awaited.pop(one, None)
         if strays != known:
             self._model.put_aside(UNPLACED, strays)
+
+    def _entries_at(self, places: Sequence[Packed]) -> dict[Packed, Entry]:
+        """The entries at places: those that came lately are not read again."""
+        found = {one: entry for one in places if (entry := self._lately(one)) is not None}
+        others = [one for one in places if one not in found]
+        read = self._read(self._book, list(unpacked(others, self._files.names)))
+        return found | dict(zip(others, read, strict=True))
+
+    def _lately(self, place: Packed) -> Entry | None:
+        return self._recent.get(place) or self._before.get(place)
+
+    def _place_of(self, one: str) -> tuple[int, str]:
+        card = self._cards.get(one)
+        return (-1 if card is None else card.at, one)
 
     def _every_line(self) -> Iterator[Entry]:
         """The lines of the book, as far as it was read."""
@@ -227,10 +255,12 @@ class _Folding:
     """Families read from all their lines, and folded whole."""
 
     def __init__(
-        self, model: SealedModel, book: Path, read: ReadEntries, ids: IdSums, files: Files
+        self,
+        model: SealedModel,
+        ids: IdSums,
+        entries_at: Callable[[Sequence[Packed]], dict[Packed, Entry]],
     ) -> None:
-        self._model, self._book, self._read, self._ids = model, book, read, ids
-        self._names = files.names
+        self._model, self._ids, self._entries_at = model, ids, entries_at
         self._sought: dict[str, set[str]] = {}
         self.found: set[str] = set()  # ids of lines that amendments name and that are there
 
@@ -238,7 +268,7 @@ class _Folding:
         self, some: Iterable[str], every_line: Callable[[], Iterator[Entry]]
     ) -> Iterator[tuple[Lives, tuple[str, ...], Own]]:
         """Each cluster of these and of what is joined to them, folded; with its lines."""
-        touched, loaded, read = set(some), set[str](), dict[tuple[int, int], Entry]()
+        touched, loaded, read = set(some), set[str](), dict[Packed, Entry]()
         while missing := touched - loaded:
             loaded |= missing
             self._load(missing, read)
@@ -251,25 +281,22 @@ class _Folding:
         for ids in clusters([one for one in touched if one in grown], every):
             entries = [line.entry for one in ids for line in grown[one]]
             own: Own = {}
-            settled = settle(entries).entries
+            amended = any(isinstance(one.fact, Amendment) for one in entries)
+            standing = settle(entries).entries if amended else ()
             for one in ids:
-                places = array("Q")
-                for line in grown[one]:
-                    places.extend(line.where)
-                own[one] = (_last(one, settled, [line.entry for line in grown[one]]), places)
+                places = array("Q", (part for line in grown[one] for part in line.where))
+                lines_of_it = [line.entry for line in grown[one]]
+                own[one] = (_last(one, standing, lines_of_it), places)
             yield lives_of(ids, entries), ids, own
 
-    def _load(self, ids: Iterable[str], read: dict[tuple[int, int], Entry]) -> None:
+    def _load(self, ids: Iterable[str], read: dict[Packed, Entry]) -> None:
         """Read the lines about these that are not read yet."""
-        wanted: dict[tuple[int, int], None] = {}
+        wanted: dict[Packed, None] = {}
         for one in sorted(ids):
             if (card := self._model.cards.get(one)) is not None:
-                found = numbers(read_kin(self._model.part("kin", card.at, card.kin)))
-                wanted |= dict.fromkeys(zip(found[::2], found[1::2], strict=True))
-        new = [one for one in wanted if one not in read]
-        flat = array("Q", (part for one in new for part in one))
-        entries = self._read(self._book, list(unpacked(flat, self._names)))
-        read.update(zip(new, entries, strict=True))
+                kin = read_kin(self._model.part("kin", card.at, card.kin))
+                wanted |= dict.fromkeys(pairs(numbers(kin)))
+        read.update(self._entries_at([one for one in wanted if one not in read]))
 
     def _amended_elsewhere(
         self, entries: Iterable[Entry], every_line: Callable[[], Iterator[Entry]]
@@ -292,7 +319,7 @@ class _Line:
 
     __slots__ = ("entry", "where")
 
-    def __init__(self, entry: Entry, where: tuple[int, int]) -> None:
+    def __init__(self, entry: Entry, where: Packed) -> None:
         self.entry, self.where = entry, where
 
 
@@ -304,8 +331,8 @@ def _entry_of(line: _Line) -> Entry:
     return line.entry
 
 
-def _last(one: str, settled: Iterable[Entry], own: Iterable[Entry]) -> Order | None:
+def _last(one: str, standing: Iterable[Entry], own: Iterable[Entry]) -> Order | None:
     """The place of the last line about a thing, as it was written and as it stands."""
     orders = [replay_order(entry) for entry in own]
-    orders += [replay_order(entry) for entry in settled if one in entry.jars]
+    orders += [replay_order(entry) for entry in standing if one in entry.jars]
     return max(orders, default=None)

@@ -4,7 +4,6 @@ from datetime import date
 
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.ratios import Ratio
-from tracker.core.reckoning.strength import may_be_steamed_off, strength_pct_vol
 from tracker.core.shelf.contents import Basis
 from tracker.core.shelf.jar import Jar
 
@@ -56,6 +55,9 @@ def meant_text(ratio: str | None, basis: Basis) -> str:
 
 def strength_text(made: amounts.Made) -> str:
     """`45.0`, or a dash; `~45` by a default for the herb's water, or by the simple sum."""
+    # Mixing loads slowly, and most amounts are millilitres.
+    from tracker.core.reckoning.strength import may_be_steamed_off, strength_pct_vol
+
     known = strength_pct_vol(made)
     if known is not None:
         water = amounts.herb_water(made)

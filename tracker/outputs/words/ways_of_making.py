@@ -1,9 +1,11 @@
 """Ways of making, in words."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from tracker.core.practice.practice import Way
-from tracker.core.reckoning.double_extract import NextOfDouble
+
+if TYPE_CHECKING:
+    from tracker.core.reckoning.double_extract import NextOfDouble
 
 _NAMES: Final[dict[Way, str]] = {
     "maceration": "maceration",
@@ -38,7 +40,7 @@ def way_said(way: Way | None, steep_way: Way | None) -> str | None:
     return ", ".join(way_name(one) for one in own if one is not None) or None
 
 
-def next_of_double_said(found: NextOfDouble) -> str:
+def next_of_double_said(found: "NextOfDouble") -> str:
     """What is next of a double extract, and by which verb."""
     if found == "steep again":
         return "pour water on the same marc (steep-again), press that, then blend the two"

@@ -22,7 +22,8 @@ from tracker.core.reckoning.flow_graph import (
 )
 from tracker.core.reckoning.keeps import days_late_of
 from tracker.core.reckoning.named_lots import NamedLots
-from tracker.core.reckoning.recall import Reach, holders, not_held, reach_of
+from tracker.core.reckoning.not_on_hold import not_held
+from tracker.core.reckoning.recall import Reach, holders, reach_of
 from tracker.core.replay.in_force import settle
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Finding
