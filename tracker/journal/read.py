@@ -17,14 +17,12 @@ from tracker.core.values.errors import (
 from tracker.journal.book_file import (
     TooLong,
     is_too_long,
-    lines_of,
     opened,
     passed_over,
     set_apart,
     up_to,
 )
 from tracker.journal.file_marks import (
-    GENESIS,
     LINES_IN_A_STEP,
     Damage,
     DamageKind,
@@ -215,7 +213,7 @@ class Reading:
         offset, number, digest, odd = before = self._at
         number += 1
         if len(bare) != len(line) - 1:
-            odd = _odder(odd, sha256(line).digest())
+            odd = odder(odd, sha256(line).digest())
         try:
             entry, place, digest = _checked(bare, digest, number)
             if entry.sequence != number:
@@ -226,9 +224,9 @@ class Reading:
             digest = bare[-66:-2].decode()
         except DamagedLineError as damage:
             self._leave_out(damage.what, "changed")
-            digest = _stated_digest(bare) or digest
+            digest = stated_digest(bare) or digest
             if len(bare) == len(line) - 1:
-                odd = _odder(odd, sha256(line).digest())
+                odd = odder(odd, sha256(line).digest())
         self._go_on(before, (offset + len(line), number, digest, odd))
 
     def _pass_over(self, line: TooLong) -> bool:
@@ -240,8 +238,8 @@ class Reading:
         self._leave_out(
             f"It has {line.length} bytes; no line of a book has over {most} MiB.", "apart"
         )
-        digest = _stated_digest(bared(line.end[:-1], 0)) or digest
-        odd = _odder(odd, line.digest)
+        digest = stated_digest(bared(line.end[:-1], 0)) or digest
+        odd = odder(odd, line.digest)
         self._go_on(before, (offset + line.length, number + 1, digest, odd))
         return True
 
@@ -296,7 +294,7 @@ class Reading:
             self._damages.append(Damage(self._file, number + 1, offset, why, "unfinished"))
 
 
-def _odder(odd: str, line_digest: bytes) -> str:
+def odder(odd: str, line_digest: bytes) -> str:
     """What stands for the lines the chain does not hold, after one more of them."""
     return link(odd, line_digest)
 
@@ -336,60 +334,12 @@ def _why_not(line: bytes, number: int) -> str:
     )
 
 
-def _stated_digest(line: bytes) -> str | None:
+def stated_digest(line: bytes) -> str | None:
+    """The digest a line ends in, whether it fits or not; None where it ends in none."""
     try:
         return split_digest(line)[1]
     except DamagedLineError:
         return None
-
-
-def digest_at(book: Path, name: str, number: int) -> str | None:
-    """The digest that stands at a line of a file, as the reader goes by it; None beyond it.
-
-    Raises:
-        OSError: the file cannot be read.
-    """
-    digest, count = GENESIS, 0
-    with opened(book, name) as file:
-        for line in lines_of(file):
-            end = line.end if isinstance(line, TooLong) else line
-            if count == number or end[-1:] != b"\n":
-                break
-            count += 1
-            digest = _stated_digest(bared(end[:-1], count)) or digest
-    return digest if count == number else None
-
-
-def still_begins_so(book: Path, mark: Mark) -> bool:
-    """Whether the file still begins with the very bytes that were read, none changed."""
-    if mark.read_to == 0:
-        return True
-    digest, odd, number, left = GENESIS, "", 0, mark.read_to
-    try:
-        with opened(book, mark.file) as file:
-            for line in lines_of(file):
-                number += 1
-                if isinstance(line, TooLong):
-                    left -= line.length
-                    digest = _stated_digest(bared(line.end[:-1], 0)) or digest
-                    odd = _odder(odd, line.digest)
-                else:
-                    left -= len(line)
-                    stated = line[-67:-3].decode("latin-1")
-                    if (
-                        line[-78:-67] == DIGEST
-                        and line[-3:] == b'"}\n'
-                        and (link(digest, line[:-78]) == stated)
-                    ):
-                        digest = stated
-                    else:
-                        digest = _stated_digest(bared(line[:-1], number)) or digest
-                        odd = _odder(odd, sha256(line).digest())
-                if left <= 0:
-                    break
-    except OSError:
-        return False
-    return left == 0 and (number, digest, odd) == (mark.lines, mark.digest, mark.odd)
 
 
 def read_book(book: Path) -> tuple[list[Placed], list[Damage]]:

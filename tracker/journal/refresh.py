@@ -29,7 +29,7 @@ from tracker.journal.known_ends import (
 )
 from tracker.journal.model.shelving import ReadEntries, Shelving
 from tracker.journal.own_head import OwnEnd, forget, own_ends
-from tracker.journal.read import Reading, Taken, still_begins_so
+from tracker.journal.read import Reading, Taken
 from tracker.journal.read_model import (
     LAYOUT,
     ReadModel,
@@ -49,6 +49,7 @@ from tracker.journal.sealed_model import (
     model_begun,
     model_in_memory,
 )
+from tracker.journal.seen_before import still_begins_so
 from tracker.journal.whole_file import begun_beside, sync_begun, sync_folder
 
 if TYPE_CHECKING:
