@@ -100,9 +100,9 @@ class InOrder:
             told.is_new = True
         elif told.state is None and one != WHOLE_SHELF:
             told.is_apart = True
-            self.apart.add(one)
-        if one in self.apart:
+        if told.is_apart or one in self.apart:
             told.is_apart = True
+            self.apart.add(one)
         elif isinstance(told.state, Lot):
             self._lives.lots[one] = told.state
         elif told.state is not None:
