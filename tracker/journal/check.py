@@ -69,7 +69,8 @@ class _Read(NamedTuple):
 
 def _file(book: Path, mark: Mark, limit: datetime) -> _Read:
     """One file, a long one by all cores at once."""
-    with suppress(OSError):
+    # Where a system starts no other processes, or ends one, all is read here.
+    with suppress(OSError, ImportError, RuntimeError):
         parts = parts_of(book, mark, cores())
         if len(parts) > 1 and (whole := _in_parts(book, parts, limit)) is not None:
             return whole
