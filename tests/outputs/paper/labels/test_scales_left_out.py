@@ -3,9 +3,10 @@
 from datetime import UTC, datetime
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
+from tests.hypothesis_profile import USUAL
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet, single
 from tracker.outputs.paper.labels import label_layout
 from tracker.outputs.paper.labels.label_layout import Layout, TooSmallError, fitted
@@ -56,7 +57,7 @@ def as_laid_out(pen: Pen, label: Label, sheet: LabelSheet) -> Layout | None:
 
 
 @example((ONE_WORD,) * 2, (*(ONE_WORD,) * 4, SOON_EMPTY), single(40, 20))
-@settings(max_examples=60, deadline=None)
+@USUAL
 @given(some_lines, some_lines, st.sampled_from(SHEETS))
 def test_what_is_left_out_would_not_have_fitted(above, foot, sheet):
     label = Label("X1", above, foot, "https://shelf.example/X1")
