@@ -4,7 +4,9 @@ import shutil
 
 import pytest
 
+from tests.bench.counting import counted
 from tests.command import Command
+from tracker.core.reckoning.not_on_hold import not_held
 
 HERB = 'buy "Calendula officinalis" --dried 500g --their-lot K12 --when 2025-05-01'
 CHARGE = 'charge LOT-25-01 --dried {}g --pour "300 ml 45%" --least 28d --when {}'
@@ -84,6 +86,24 @@ def test_a_label_for_it_is_asked_about_and_says_so(merged):
     assert "put it on hold: lot LOT-25-01 was called back" in said
     assert "RECALLED" in said
     assert "do not use" in said
+
+
+def test_however_many_labels_what_has_it_inside_is_looked_for_once(merged):
+    codes = ("CAOF-25-02A", "CAOF-25-02A/1", "CAOF-25-02A/2")
+
+    with counted(not_held) as calls:
+        err = merged.refused(f"label {' '.join(codes)}")
+    assert all(f"{code}: some of lot LOT-25-01 is in it" in err for code in codes)
+    assert calls["not_held"] == 1
+
+
+def test_a_label_is_not_asked_about_once_a_line_before_it_held_what_it_is_for(merged):
+    page = merged.home / "page.txt"
+    page.write_text("label CAOF-25-02A/1\nhold CAOF-25-02 --why moths\nlabel CAOF-25-02A/2\n")
+    err = merged.refused(f"enter {page}")
+
+    assert "CAOF-25-02A/1: some of lot LOT-25-01 is in it" in err
+    assert "CAOF-25-02A/2: some of lot LOT-25-01 is in it" not in err
 
 
 def test_the_digest_the_list_of_what_is_due_and_the_page_name_it_until_it_is_on_hold(merged):

@@ -10,7 +10,7 @@ from tracker.bench.beside import beside
 from tracker.bench.book_at_hand import BookAtHand
 from tracker.bench.own_lines import OwnLines
 from tracker.bench.questions import Questions, refuse
-from tracker.core.facts.amendments import Amendment, Away, Corrected, Struck
+from tracker.core.facts.amendments import Amendment, Away, Corrected, Labelled, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
 from tracker.core.facts.limits import validated
@@ -43,6 +43,7 @@ class OpenBook(BookAtHand):
         super()._begin()
         self._numbers = count(self._ask(read_model.last_number, self._bench.writer) + 1)
         self._own = OwnLines(self._bench, self._model)
+        self._not_held: Sequence[Flag] | None = None  # until something changes what is there
 
     def add(
         self, drafts: Sequence[Draft], asked: Questions | None = None, *, sure: bool = False
@@ -149,6 +150,8 @@ class OpenBook(BookAtHand):
         verdict = Verdict((*verdict.findings, *fits, *self._own.repeated_by(entry, self.now)))
         findings += asked.judge(verdict)
         misfits += later
+        if not isinstance(entry.fact, Labelled):
+            self._not_held = None
         if self._life.is_last(entry):
             self._life.add(entry, lives)
         else:
@@ -167,6 +170,7 @@ class OpenBook(BookAtHand):
             validated(amended.now.fact)
         findings += asked.judge(amended.verdict)
         misfits += new_flags(self._life.lives, amended.lives, self._loaded)
+        self._not_held = None
         self._life.replace(entry, amended.lives)
         return amended
 
@@ -201,6 +205,11 @@ class OpenBook(BookAtHand):
 
     def not_held(self) -> Sequence[Flag]:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
+        if self._not_held is None:
+            self._not_held = self._found_not_held()
+        return self._not_held
+
+    def _found_not_held(self) -> Sequence[Flag]:
         mine = self._life.lives
         if not (
             self._ask(read_model.has_recall)

@@ -202,12 +202,7 @@ def jars(connection: SealedModel, *, live_only: bool = False) -> list[Jar]:
 
 def batches_like(connection: SealedModel, code: str) -> list[Batch]:
     """Jars and blends whose shown code begins with `code`, or with which `code` begins."""
-    wanted = code.upper()
-    near = [
-        one
-        for one in _cards(connection, "jar", "blend")
-        if (upper := one.shown.upper()).startswith(wanted) or wanted.startswith(upper)
-    ]
+    near = [one for one in connection.cards.like(code) if one.kind in ("jar", "blend")]
     return _decoded(connection, _BATCHES, near)
 
 
@@ -282,12 +277,11 @@ def codes_near(connection: SealedModel, code: str, more: int) -> dict[str, str]:
         code: of a jar, blend or lot.
         more: how many letters may be left off.
     """
-    wanted = code.upper()
-    shorter = {wanted[: len(wanted) - place] for place in range(more + 1)}
+    least = len(code.upper()) - more
     return {
         one.id: one.shown
-        for one in _cards(connection, "jar", "blend", "lot")
-        if (upper := one.shown.upper()).startswith(wanted) or upper in shorter
+        for one in connection.cards.like(code)
+        if one.kind and len(one.shown.upper()) >= least
     }
 
 

@@ -53,6 +53,7 @@ class Cards:
         self._drawers: dict[int, dict[str, Card]] = {}
         self._by_id: dict[str, Card] = {}
         self._changed: set[int] = set()
+        self._by_code: list[Card] | None = None  # made when a code is looked up
 
     def front(self) -> list[Card]:
         """The cards of what is live, and of lots called back."""
@@ -74,8 +75,18 @@ class Cards:
             self._open_all()
         return self._by_id.get(one)
 
+    def like(self, code: str) -> Iterator[Card]:
+        """The cards whose shown code begins with `code`, or with which `code` begins."""
+        if self._by_code is None:
+            self._by_code = sorted(self.every(), key=_called)
+        wanted = code.upper()
+        for start in range(len(wanted)):
+            yield from self._from(wanted[:start], lambda one, short: one == short)
+        yield from self._from(wanted, str.startswith)
+
     def put(self, card: Card) -> None:
         """Put a card in the place of the one with its id, in the drawer it belongs to now."""
+        self._by_code = None
         was = self.get(card.id)
         if was is not None and was.drawer != card.drawer:
             self._open(was.drawer).pop(card.id)
@@ -97,6 +108,21 @@ class Cards:
             self._by_id |= own
         return self._drawers.setdefault(number, {})
 
+    def _from(self, text: str, fits: Callable[[str, str], bool]) -> Iterator[Card]:
+        """Those in the order of their codes from this one on, as long as they fit it."""
+        from bisect import bisect_left  # most questions name no code
+
+        every = self._by_code or []
+        for place in range(bisect_left(every, text, key=_called), len(every)):
+            if not fits(_called(every[place]), text):
+                return
+            yield every[place]
+
     def _open_all(self) -> None:
         for number in list(self._unread):
             self._open(number)
+
+
+def _called(card: Card) -> str:
+    """The code it is shown under, as codes are compared."""
+    return card.shown.upper()

@@ -3,9 +3,10 @@
 from datetime import UTC, datetime
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
+from tests.hypothesis_profile import USUAL
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet, single
 from tracker.outputs.paper.labels import label_layout
 from tracker.outputs.paper.labels.label_layout import Layout, TooSmallError, fitted
@@ -42,6 +43,10 @@ lines = st.builds(
 )
 some_lines = st.lists(lines, max_size=5).map(tuple)
 
+ONE_WORD = LabelLine((Run(WORDS[0]),), "code")
+# A line takes no room once its only words are left off.
+SOON_EMPTY = LabelLine((Run(WORDS[0], rank=4),), "code")
+
 
 def as_laid_out(pen: Pen, label: Label, sheet: LabelSheet) -> Layout | None:
     """The layout; None where the label is too small for it."""
@@ -51,7 +56,8 @@ def as_laid_out(pen: Pen, label: Label, sheet: LabelSheet) -> Layout | None:
         return None
 
 
-@settings(max_examples=60, deadline=None)
+@example((ONE_WORD,) * 2, (*(ONE_WORD,) * 4, SOON_EMPTY), single(40, 20))
+@USUAL
 @given(some_lines, some_lines, st.sampled_from(SHEETS))
 def test_what_is_left_out_would_not_have_fitted(above, foot, sheet):
     label = Label("X1", above, foot, "https://shelf.example/X1")

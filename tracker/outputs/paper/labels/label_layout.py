@@ -25,6 +25,8 @@ _FOOT_GAP_MM: Final = 1.0
 _NAME_GAP_MM: Final = 0.5
 # Letters that join are wider or narrower where a word of them is broken.
 _SURELY: Final = 0.9
+# Floats of heights add up to a little more or less than the whole.
+_SLACK_MM: Final = 1e-6
 
 
 class CodePlace(NamedTuple):
@@ -150,12 +152,13 @@ class _Page(NamedTuple):
         """
         wide, high = (length - 2 * self.sheet.padding_mm for length in self.sheet.label_mm)
         least = sum(self._least_mm(line, bare[line] * _SURELY, wide) for line in lines)
-        return least > high
+        return least > high + _SLACK_MM
 
     def _least_mm(self, line: LabelLine, bare: float, wide: float) -> float:
+        """How high a line is at least: nothing where all its words were left off."""
         sizes = [SIZES[line.role] * self.scale * shrink for shrink in _shrinks(line)]
         sizes = [max(one, LEAST_PT) for one in sizes]
-        lines_pt = min(max(ceil(bare * one / wide), 1) * one for one in sizes)
+        lines_pt = min(ceil(bare * one / wide) * one for one in sizes)
         return lines_pt * LEADING * _MM_PER_POINT + _NAME_GAP_MM * self.scale * (
             line.role in _NAMES
         )
@@ -174,7 +177,7 @@ class _Page(NamedTuple):
         # Set again as low as it goes; beside the code it may have taken more lines.
         lowest = start + (high - padding - below[1])
         lowered = self._flow(foot, lowest, self._beside_code)
-        if lowered is not None and lowered[1] <= high - padding + 1e-6:
+        if lowered is not None and lowered[1] <= high - padding + _SLACK_MM:
             below, start = lowered, lowest
         left, right = self._beside_code(start - 0.2, start)
         return (*texts, *below[0]), (left, right, start - _FOOT_GAP_MM * self.scale * 0.4)
@@ -185,7 +188,7 @@ class _Page(NamedTuple):
         start = high / 2
         while start > self.sheet.padding_mm:
             flow = self._flow((*lines, *foot), start, self._in_ellipse)
-            if flow is not None and flow[1] <= high - start + 1e-6:
+            if flow is not None and flow[1] <= high - start + _SLACK_MM:
                 return tuple(flow[0]), None
             start -= 0.25
         return None
