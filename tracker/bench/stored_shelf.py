@@ -7,6 +7,7 @@ from tracker.core.shelf.contents import Use
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.journal import read_model
+from tracker.journal.model.recall_reach import Reach, read_reach
 from tracker.journal.read_model import AskedModel
 
 
@@ -32,6 +33,21 @@ class StoredShelf:
     def lots(self) -> dict[str, Lot]:
         """Every lot by its id."""
         return {one.id: one for one in self._ask(read_model.lots)}
+
+    @cached_property
+    def reach(self) -> Reach:
+        """What may hold some of a lot called back."""
+        return self._ask(read_reach)
+
+    @cached_property
+    def may_hold_recalled(self) -> tuple[dict[str, Batch], dict[str, Lot]]:
+        """All of that by its id."""
+        batches, lots = self._ask(read_model.may_hold_recalled)
+        return {one.id: one for one in batches}, {one.id: one for one in lots}
+
+    def holds(self, one: str) -> bool:
+        """Whether it knows of a jar, blend or lot."""
+        return self._ask(lambda connection: connection.cards.get(one)) is not None
 
     @cached_property
     def codes(self) -> tuple[str, ...]:
