@@ -116,7 +116,8 @@ KIND = (
             (
                 "        case Held():\n            return on_hold",
                 "        case Weighed():\n"
-                '            return jar_state.is_jar(before.named(fact.about), "weighed")\n'
+                "            from tracker.core.rules.checks.jar_state import is_jar\n\n"
+                '            return is_jar(before.named(fact.about), "weighed")\n'
                 "        case Held():\n            return on_hold",
             ),
         ),
@@ -165,10 +166,10 @@ KIND = (
 )
 VERB = (
     Step(
-        "tracker/cli/verbs/making/jar_care.py",
+        "tracker/cli/verbs/making/press_day.py",
         (
-            ("LookedAt, Moved, Shaken, ToppedUp\n", "LookedAt, Moved, Shaken, ToppedUp, Weighed\n"),
-            after("values.errors import MisusedError\n", "from tracker.quantities import grams\n"),
+            after("fields import About, Marc\n", "from tracker.core.facts.jars import Weighed\n"),
+            ("quantities import Amount\n", "quantities import Amount, grams\n"),
             after("", WEIGH),
         ),
         TEST_VERBS,
@@ -176,7 +177,7 @@ VERB = (
     ),
     Step(
         MAIN,
-        (after('    "look": "making.jar_care",\n', '    "weigh": "making.jar_care",\n'),),
+        (after('    "press": "making.press_day",\n', '    "weigh": "making.press_day",\n'),),
         TEST_VERBS,
         "weigh",
     ),

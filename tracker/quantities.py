@@ -3,7 +3,6 @@
 import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -74,6 +73,9 @@ _WRITTEN = {
     # An ounce is of weight where a weight is wanted and of fluid where a volume is.
     "ounce": ("oz", "oz.", "ounce", "ounces"),
 }  # fmt: skip
+# What is metric already is counted by a power of ten, and the registry is not loaded for it.
+_METRIC_G = {"g": 1, "gram": 1, "kg": 1000, "kilogram": 1000}
+_METRIC_ML = {"ml": 1, "millilitre": 1, "cl": 10, "dl": 100, "l": 1000, "litre": 1000}
 _METRIC = ("g", "kg", "mg", "l", "ml", "cl", "dl", "cc", "L", "mL")
 _BY_WORDS = {words: unit for unit, ways in _WRITTEN.items() for words in ways} | {
     unit: unit.lower() for unit in _METRIC
@@ -244,6 +246,10 @@ def _number(text: str) -> tuple[float, str, Known]:
     _in_one_way(text, words, found, known)
     if _SPACED.fullmatch(written):
         written = written.replace(" ", "")
+    if written.isdecimal():
+        return float(written), rest, known
+    from fractions import Fraction
+
     try:
         whole = sum(Fraction(part.replace(",", ".")) for part in written.split())
     except ZeroDivisionError as reason:
@@ -296,6 +302,10 @@ def _unit(words: str, text: str, wanted: str, units: UnitSystem) -> tuple[str, s
 
 def _converted(amount: float, unit: str, text: str) -> tuple[float, bool]:
     """The amount in grams or millilitres, and whether it is a mass."""
+    if unit in _METRIC_G:
+        return amount * _METRIC_G[unit], True
+    if unit in _METRIC_ML:
+        return amount * _METRIC_ML[unit], False
     quantity = _registry().Quantity(amount, unit)
     is_mass = quantity.check("[mass]")
     if not is_mass and not quantity.check("[volume]"):

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from importlib import import_module
 from io import BytesIO, FileIO, TextIOWrapper
 from pathlib import Path
+from pkgutil import iter_modules
 from typing import NoReturn
 
 from faults.cases import Call, Fault
@@ -43,17 +44,22 @@ class Ended:
 def warm_up() -> None:
     """Import all that a run may need, so that a fork has it."""
     from tracker.cli.main import VERBS
+    from tracker.core.rules import by_kind, checks
+    from tracker.outputs.words import answers
 
     for module in set(VERBS.values()):
         import_module(f"tracker.cli.verbs.{module}")
     for name in (
-        "filelock", "uuid_utils", "pydantic", "pint", "sqlite_utils", "fpdf", "segno", "jinja2",
+        "filelock", "pydantic", "pint", "sqlite_utils", "fpdf", "segno", "jinja2",
         "tracker.bench.record", "tracker.daemon.ticker", "tracker.daemon.buttons",
         "tracker.outputs.page.render", "tracker.outputs.page.sections", "tracker.journal.backup",
         "tracker.outputs.paper.labels.label_pdf", "tracker.outputs.paper.labels.label_text",
         "tracker.core.replay.replay", "tracker.quantities", "tracker.cli.verbs.keeping.enter",
     ):  # fmt: skip
         import_module(name)
+    for folder in (by_kind, checks, answers):
+        for found in iter_modules(folder.__path__, f"{folder.__name__}."):
+            import_module(found.name)
 
 
 def command(words: Sequence[str]) -> Act:

@@ -60,9 +60,31 @@ def test_asking_about_the_shelf_loads_no_facts_and_no_grammar(a_shelf, line):
     needless |= {"tracker.bench.writer", "tracker.bench.book_lock", "tracker.bench.interrupts"}
     needless |= {"tracker.core.rules.dated_ahead", "tracker.journal.whole_file"}
 
-    assert not needless & loaded(a_shelf, line)
+    assert needless & loaded(a_shelf, line) == set()
 
 
-def test_a_verb_without_a_pour_does_not_load_their_grammar(a_shelf):
-    assert "tracker.pours.strengths" not in loaded(a_shelf, "shake CAOF --dry-run")
-    assert "tracker.pours.strengths" not in loaded(a_shelf, "press CAOF 400ml --dry-run --sure")
+RECORDING = (
+    "shake CAOF --dry-run",
+    "press CAOF 400ml --dry-run --sure",
+    "look CAOF --dry-run",
+    "note CAOF cloudy --dry-run",
+)
+
+
+@pytest.mark.parametrize("line", RECORDING)
+def test_recording_loads_what_its_own_kind_needs(a_shelf, line):
+    """No models of another library, no units for what is metric, no table that stands already."""
+    needless = {"pydantic", "annotated_types", "pint", "sqlite_utils", "uuid_utils", "asyncio"}
+    needless |= {"tracker.pours.strengths", "tracker.core.rules.amendment_gate"}
+    needless |= {"tracker.core.rules.by_kind.opening", "tracker.core.reckoning.recall"}
+    needless |= {"tracker.outputs.answer_fields", "tracker.outputs.words.flags"}
+
+    assert needless & loaded(a_shelf, line) == set()
+
+
+def test_a_shake_loads_neither_pours_nor_amounts_nor_the_words_of_other_kinds(a_shelf):
+    needless = {"tracker.cli.pours", "tracker.quantities", "fractions", "tracker.cli.verbs.stock"}
+    needless |= {"tracker.core.rules.checks.harm", "tracker.core.reckoning.sizing"}
+    needless |= {"tracker.outputs.words.fact_lines", "tracker.bench.entries_read"}
+
+    assert needless & loaded(a_shelf, "shake CAOF --dry-run") == set()

@@ -12,8 +12,9 @@ from tests.journal.test_bring_on import a_model, held
 from tracker.core.values.errors import BookError
 from tracker.journal import refresh
 from tracker.journal.file_marks import marks
-from tracker.journal.read import read_book, read_on, still_begins_so
+from tracker.journal.read import read_book, read_on
 from tracker.journal.read_places import read_entries
+from tracker.journal.seen_before import still_begins_so
 
 FLIPS = (0x01, 0x20, 0xFF)
 

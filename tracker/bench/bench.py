@@ -12,6 +12,7 @@ from zlib import adler32, crc32
 
 from tracker import clock
 from tracker.bench.asked_book import AskedBook
+from tracker.bench.event_ids import new_id
 from tracker.bench.own_folders import own_folder
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.values.errors import BookError
@@ -26,13 +27,6 @@ if TYPE_CHECKING:
 LOCK_WAIT_S = 20
 
 
-def _new_id() -> str:
-    from uuid_utils import uuid7
-
-    clock.must_be_sound()  # there is no such id of before 1970
-    return str(uuid7())
-
-
 class Bench(AskedBook):
     """One book at hand: what is on its shelf, and the only way to add to it."""
 
@@ -44,7 +38,7 @@ class Bench(AskedBook):
         cache: Path | None = None,
         state: Path | None = None,
         read_clock: Callable[[], datetime] | None = None,
-        new_id: Callable[[], str] = _new_id,
+        new_id: Callable[[], str] = new_id,
     ) -> None:
         where = os.fsencode(book.resolve())
         key = f"{slug(book.resolve().name) or 'writer'}-{crc32(where):08x}{adler32(where):08x}"

@@ -14,7 +14,7 @@ from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.values.errors import TrackerError
 from tracker.journal.append import Written, append
 from tracker.journal.own_head import NAME, OwnEnd, own_ends, remember
-from tracker.journal.read import digest_at
+from tracker.journal.seen_before import digest_at
 
 
 @contextmanager

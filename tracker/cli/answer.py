@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 
+import msgspec
 import typer
 
 from tracker.bench.record import also_failed
@@ -15,8 +15,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import reply
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(msgspec.Struct, frozen=True):
     """What was recorded, the lines that say so, warnings, and remarks made beside."""
 
     recorded: Recorded
@@ -24,7 +23,7 @@ class Answer:
     warnings: tuple[str, ...]
     remarks: tuple[str, ...]
     cautions: tuple[str, ...]
-    fields: Mapping[str, object] = field(default_factory=dict)
+    fields: Mapping[str, object] = {}
 
     @property
     def beside(self) -> tuple[str, ...]:

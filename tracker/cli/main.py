@@ -13,9 +13,9 @@ from tracker.cli.run import bench_of, print_untold, run
 # Every verb and the module it lives in: a module is imported when its verb is called.
 VERBS = {
     "charge": "making.charge",
-    "shake": "making.jar_care",
+    "shake": "making.shaking",
     "look": "making.jar_care",
-    "topup": "making.jar_care",
+    "topup": "making.steeps",
     "addherb": "making.steeps",
     "draw": "making.steeps",
     "move": "making.jar_care",
@@ -41,7 +41,7 @@ VERBS = {
     "buy": "stock.lots_in",
     "dry": "stock.lots_in",
     "found": "stock.lots_in",
-    "note": "keeping.mistakes",
+    "note": "keeping.notes",
     "correct": "keeping.mistakes",
     "strike": "keeping.mistakes",
     "same": "keeping.mistakes",

@@ -16,7 +16,7 @@ from typing import Literal
 
 from tracker.core.values.errors import MisusedError
 from tracker.journal.file_marks import Mark
-from tracker.journal.read import digest_at
+from tracker.journal.seen_before import digest_at
 
 Verdict = Literal["same", "grown", "other"]
 

@@ -16,7 +16,7 @@ from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import StillToCome, UnknownKind, WrittenAhead
 from tracker.garbage import no_garbage_collection
 from tracker.journal.file_marks import Damage, Mark, marks
-from tracker.journal.parts import cores, parts_of
+from tracker.journal.file_parts import cores, parts_of
 from tracker.journal.read import Reading
 
 

@@ -8,25 +8,25 @@ or a digest on paper does not.
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import closing, suppress
-from dataclasses import astuple, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from types import MappingProxyType
 from zlib import crc32
 
+import msgspec
+
 from tracker.journal.book_file import lines_of, opened
 from tracker.journal.file_marks import GENESIS, Damage, Mark
 from tracker.journal.own_head import OwnEnd
-from tracker.journal.read import digest_at
 from tracker.journal.sealed_model import FAULTS, SealedModel, open_model
+from tracker.journal.seen_before import digest_at
 
 _DIGEST = re.compile("[0-9a-f]{64}")
 # More files than any book has; a broken model may go on for ever.
 _MOST_HEADS = 10_000
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(msgspec.Struct, frozen=True):
     """The last line a file was ever seen to hold: its number, its digest, and when."""
 
     file: str
@@ -69,7 +69,7 @@ def _heads_that_fit(connection: SealedModel) -> Iterator[Head]:
 
 
 def _sum(head: Head, key: int) -> int:
-    return crc32(repr(astuple(head)).encode(errors="surrogateescape"), key)
+    return crc32(repr(msgspec.structs.astuple(head)).encode(errors="surrogateescape"), key)
 
 
 def heads_known(model: Path) -> dict[str, Head]:
@@ -92,7 +92,7 @@ def keep_heads(connection: SealedModel, heads: Iterable[Head]) -> None:
     """Remember these, each in place of what was known of its file."""
     connection.executemany(
         "INSERT OR REPLACE INTO heads VALUES (?, ?, ?, ?, ?)",
-        ((*astuple(head), _sum(head, connection.key)) for head in heads),
+        ((*msgspec.structs.astuple(head), _sum(head, connection.key)) for head in heads),
     )
 
 

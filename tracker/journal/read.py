@@ -1,6 +1,6 @@
 """Reading the book: every file under `events/`, line by line, each digest checked."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from hashlib import sha256
 from pathlib import Path
@@ -17,14 +17,12 @@ from tracker.core.values.errors import (
 from tracker.journal.book_file import (
     TooLong,
     is_too_long,
-    lines_of,
     opened,
     passed_over,
     set_apart,
     up_to,
 )
 from tracker.journal.file_marks import (
-    GENESIS,
     LINES_IN_A_STEP,
     Damage,
     DamageKind,
@@ -131,10 +129,14 @@ class Reading:
                 return
             with self._opened() as file:
                 file.seek(mark.read_to)
-                for line in iter(partial(file.readline, LONGEST_LINE_BYTES), b""):
-                    if self._take_plain(line):
-                        pass
-                    elif line[-1:] != b"\n":
+                read = partial(file.readline, LONGEST_LINE_BYTES)
+                while True:
+                    line = read() if self._waiting else self._plain(read)
+                    if line is None or len(self._taken) >= self._at_once:
+                        yield self._handed_on()
+                    if line is None:
+                        continue
+                    if line[-1:] != b"\n":
                         if not (is_too_long(line) and self._pass_over(passed_over(file, line))):
                             self._end(len(line))
                             break
@@ -142,10 +144,6 @@ class Reading:
                         changed |= self._take_bared(line)
                     else:
                         self._take(line[:-1], 0, line)
-                    if len(self._taken) >= self._at_once:
-                        yield self._handed_on()
-                else:
-                    self._end(0)
         except OSError as reason:
             offset, number, *_ = self._at
             why = f"cannot be read: {reason.strerror}"
@@ -176,36 +174,46 @@ class Reading:
         self._take(bare, 0 if line.startswith(bare) else len(BOM), line)
         return _additions(line[:-1], bare)
 
-    def _take_plain(self, line: bytes) -> bool:
-        """Read a line that fits the one before it and stands by itself, as nearly all do."""
-        if line[-78:-67] != DIGEST or line[-3:] != b'"}\n' or self._waiting:
-            return False
+    def _plain(self, read: Callable[[], bytes]) -> bytes | None:
+        """Take lines that fit the one before them and stand by themselves, as nearly all do.
+
+        Returns:
+            The first line that does not, empty at the end of the file; None once enough are taken.
+        """
         offset, number, digest, odd = self._at
-        stated = line[-67:-3].decode("latin-1")
-        if sha256(digest.encode() + line[:-78]).hexdigest() != stated:
-            return False
-        bare = line[:-1]
-        try:
-            entry, place = read_placed(bare)
-        except StrangeLineError:
-            return False
-        if place is not None:
-            return False
-        number += 1
-        self._taken.append((entry, offset, len(bare), crc32(bare)))
-        self._at = self._settled = offset + len(line), number, stated, odd
-        if entry.sequence != number:
-            self.in_step = False
-        if not number % LINES_IN_A_STEP:
-            self.steps.append(Step(*self._at))
-        return True
+        taken, previous = self._taken, digest.encode()
+        line: bytes | None = None
+        while len(taken) < self._at_once:
+            line = read()
+            stated = line[-67:-3]
+            if line[-78:-67] != DIGEST or line[-3:] != b'"}\n':
+                break
+            if sha256(previous + line[:-78]).hexdigest().encode() != stated:
+                break
+            bare = line[:-1]
+            try:
+                entry, place = read_placed(bare)
+            except StrangeLineError:
+                break
+            if place is not None:
+                break
+            number += 1
+            taken.append((entry, offset, len(bare), crc32(bare)))
+            offset += len(line)
+            previous, line = stated, None
+            if entry.sequence != number:
+                self.in_step = False
+            if not number % LINES_IN_A_STEP:
+                self.steps.append(Step(offset, number, stated.decode("latin-1"), odd))
+        self._at = self._settled = offset, number, previous.decode("latin-1"), odd
+        return line
 
     def _take(self, bare: bytes, start: int, line: bytes) -> None:
         """Read the next whole line, of which the event begins at `start`."""
         offset, number, digest, odd = before = self._at
         number += 1
         if len(bare) != len(line) - 1:
-            odd = _odder(odd, sha256(line).digest())
+            odd = odder(odd, sha256(line).digest())
         try:
             entry, place, digest = _checked(bare, digest, number)
             if entry.sequence != number:
@@ -216,9 +224,9 @@ class Reading:
             digest = bare[-66:-2].decode()
         except DamagedLineError as damage:
             self._leave_out(damage.what, "changed")
-            digest = _stated_digest(bare) or digest
+            digest = stated_digest(bare) or digest
             if len(bare) == len(line) - 1:
-                odd = _odder(odd, sha256(line).digest())
+                odd = odder(odd, sha256(line).digest())
         self._go_on(before, (offset + len(line), number, digest, odd))
 
     def _pass_over(self, line: TooLong) -> bool:
@@ -230,8 +238,8 @@ class Reading:
         self._leave_out(
             f"It has {line.length} bytes; no line of a book has over {most} MiB.", "apart"
         )
-        digest = _stated_digest(bared(line.end[:-1], 0)) or digest
-        odd = _odder(odd, line.digest)
+        digest = stated_digest(bared(line.end[:-1], 0)) or digest
+        odd = odder(odd, line.digest)
         self._go_on(before, (offset + line.length, number + 1, digest, odd))
         return True
 
@@ -286,7 +294,7 @@ class Reading:
             self._damages.append(Damage(self._file, number + 1, offset, why, "unfinished"))
 
 
-def _odder(odd: str, line_digest: bytes) -> str:
+def odder(odd: str, line_digest: bytes) -> str:
     """What stands for the lines the chain does not hold, after one more of them."""
     return link(odd, line_digest)
 
@@ -326,60 +334,12 @@ def _why_not(line: bytes, number: int) -> str:
     )
 
 
-def _stated_digest(line: bytes) -> str | None:
+def stated_digest(line: bytes) -> str | None:
+    """The digest a line ends in, whether it fits or not; None where it ends in none."""
     try:
         return split_digest(line)[1]
     except DamagedLineError:
         return None
-
-
-def digest_at(book: Path, name: str, number: int) -> str | None:
-    """The digest that stands at a line of a file, as the reader goes by it; None beyond it.
-
-    Raises:
-        OSError: the file cannot be read.
-    """
-    digest, count = GENESIS, 0
-    with opened(book, name) as file:
-        for line in lines_of(file):
-            end = line.end if isinstance(line, TooLong) else line
-            if count == number or end[-1:] != b"\n":
-                break
-            count += 1
-            digest = _stated_digest(bared(end[:-1], count)) or digest
-    return digest if count == number else None
-
-
-def still_begins_so(book: Path, mark: Mark) -> bool:
-    """Whether the file still begins with the very bytes that were read, none changed."""
-    if mark.read_to == 0:
-        return True
-    digest, odd, number, left = GENESIS, "", 0, mark.read_to
-    try:
-        with opened(book, mark.file) as file:
-            for line in lines_of(file):
-                number += 1
-                if isinstance(line, TooLong):
-                    left -= line.length
-                    digest = _stated_digest(bared(line.end[:-1], 0)) or digest
-                    odd = _odder(odd, line.digest)
-                else:
-                    left -= len(line)
-                    stated = line[-67:-3].decode("latin-1")
-                    if (
-                        line[-78:-67] == DIGEST
-                        and line[-3:] == b'"}\n'
-                        and (link(digest, line[:-78]) == stated)
-                    ):
-                        digest = stated
-                    else:
-                        digest = _stated_digest(bared(line[:-1], number)) or digest
-                        odd = _odder(odd, sha256(line).digest())
-                if left <= 0:
-                    break
-    except OSError:
-        return False
-    return left == 0 and (number, digest, odd) == (mark.lines, mark.digest, mark.odd)
 
 
 def read_book(book: Path) -> tuple[list[Placed], list[Damage]]:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, suppress
 from datetime import date
 from heapq import merge
+from itertools import islice
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -27,9 +28,9 @@ from tracker.journal.known_ends import (
     read_heads,
     settle_heads,
 )
-from tracker.journal.model.shelving import ReadEntries, Shelving
+from tracker.journal.model.shelving import LineOf, ReadEntries, Shelving
 from tracker.journal.own_head import OwnEnd, forget, own_ends
-from tracker.journal.read import Reading, Taken, still_begins_so
+from tracker.journal.read import Reading
 from tracker.journal.read_model import (
     LAYOUT,
     ReadModel,
@@ -49,12 +50,15 @@ from tracker.journal.sealed_model import (
     model_begun,
     model_in_memory,
 )
+from tracker.journal.seen_before import still_begins_so
 from tracker.journal.whole_file import begun_beside, sync_begun, sync_folder
 
 if TYPE_CHECKING:
     from tracker.journal.append import Written
 
 _NO_ENDS: Mapping[str, OwnEnd] = MappingProxyType({})
+# So many lines of several files are taken at once.
+_AT_ONCE = 1024
 # What SQLite keeps beside a file while it writes; what lies there belongs to the old one.
 _BESIDE = ("-journal", "-wal", "-shm")
 
@@ -211,10 +215,13 @@ def bring_on(
             _keep_marks(connection, seal, [written.mark], damages(connection))
             keep_heads(connection, [head_of(written.mark)])
             shelving = Shelving(connection, seal, book, read, 0)
-            taken = [(one.entry, *one[2:]) for one in written.entries]
-            shelving.take(written.mark.file, taken)
-            shelving.go_to(written.mark.file, _steps(written.mark))
-            _note(seal, taken)
+            file = written.mark.file
+            lines = [
+                (file, (one.entry, one.offset, one.length, one.sum)) for one in written.entries
+            ]
+            shelving.take(lines)
+            shelving.go_to(file, _steps(written.mark))
+            _note(seal, lines)
             shelving.finish()
     except (BookError, *FAULTS):
         return False
@@ -277,9 +284,9 @@ def _absorb(
     ]
     size = sum(mark.size for mark in now.values())
     shelving = Shelving(connection, seal, book, read, size)
-    for file, taken in _as_they_happened(readings):
-        _note(seal, taken)
-        shelving.take(file, taken)
+    for lines in _as_they_happened(readings):
+        _note(seal, lines)
+        shelving.take(lines)
     for one in readings:
         shelving.go_to(one.mark.file, one.steps, in_step=one.in_step)
     found.sort(key=lambda one: one.file)
@@ -300,25 +307,26 @@ def _gone_on_from(mark: Mark, before: Mark) -> Mark:
     )
 
 
-def _as_they_happened(readings: Sequence[Reading]) -> Iterator[tuple[str, Sequence[Taken]]]:
-    """The lines of all files, file by file; those of several as far as can be by their time."""
+def _as_they_happened(readings: Sequence[Reading]) -> Iterator[Sequence[LineOf]]:
+    """The lines of all files, some at a time; those of several as far as can be by their time."""
     if len(readings) == 1:
-        for taken in readings[0].lines():
-            yield readings[0].mark.file, taken
+        (reading,) = readings
+        for taken in reading.lines():
+            yield [(reading.mark.file, one) for one in taken]
         return
     every = merge(*(_each(one) for one in readings), key=_order)
-    for file, one in every:
-        yield file, (one,)
+    while some := list(islice(every, _AT_ONCE)):
+        yield some
 
 
-def _each(reading: Reading) -> Iterator[tuple[str, Taken]]:
+def _each(reading: Reading) -> Iterator[LineOf]:
     file = reading.mark.file
     for taken in reading.lines():
         for one in taken:
             yield file, one
 
 
-def _order(line: tuple[str, Taken]) -> tuple[object, ...]:
+def _order(line: LineOf) -> tuple[object, ...]:
     return replay_order(line[1][0])
 
 
@@ -334,9 +342,9 @@ def _keep_marks(
     return kept
 
 
-def _note(seal: Seal, taken: Sequence[Taken]) -> None:
+def _note(seal: Seal, lines: Sequence[LineOf]) -> None:
     """Remember who wrote these lines, and the last day of them all."""
-    entries = [one[0] for one in taken]
+    entries = [one[0] for _, one in lines]
     seal.last_day = max(seal.last_day or "", _latest(entries).isoformat())
     if fresh := {one.source for one in entries}.difference(seal.writers):
         seal.writers = sorted({*seal.writers, *fresh})

@@ -9,11 +9,12 @@ import subprocess
 import sys
 
 import pytest
+from pydantic import SecretStr
 
 from tests.command import Command
 from tests.daemon.running import ALWAYS, daemon
 from tracker.daemon.notify import NotDelivered, Notice
-from tracker.daemon.notify.further import Further, addresses_file
+from tracker.daemon.notify.further import Further, address_of, addresses_file
 
 CANARIES = ("kan4ri", "0sterluzei", "b1lsenkr4ut", "h0st.invalid")
 USER, PASSWORD, TOKEN, HOST = CANARIES
@@ -142,7 +143,9 @@ def test_whatever_a_library_does_with_an_address_it_stays_there(
     monkeypatch.setenv("PYTHONPATH", str(tmp_path / "first"))
     address = f"json://{USER}:{PASSWORD}@{HOST}/{TOKEN}"
     with pytest.raises(NotDelivered, match=why) as refused:
-        Further("phone", find_address=lambda _: address, limit_s=limit_s).deliver(Notice("a", "b"))
+        Further("phone", find_address=lambda _: SecretStr(address), limit_s=limit_s).deliver(
+            Notice("a", "b")
+        )
 
     assert leaks(repr(refused.getrepr(style="long"))) == []
     assert leaks("".join(capfd.readouterr())) == []
@@ -153,7 +156,7 @@ def test_no_list_of_processes_shows_an_address(tmp_path, monkeypatch):
     a_library(tmp_path / "first", f"os.system('ps axww -o args > {tmp_path}/seen')")
     monkeypatch.setenv("PYTHONPATH", str(tmp_path / "first"))
     with pytest.raises(NotDelivered):
-        Further("phone", find_address=lambda _: TOKEN).deliver(Notice("a", "b"))
+        Further("phone", find_address=lambda _: SecretStr(TOKEN)).deliver(Notice("a", "b"))
     seen = (tmp_path / "seen").read_text()
 
     assert "apart_work" in seen
@@ -168,7 +171,7 @@ def test_no_list_of_processes_shows_an_address(tmp_path, monkeypatch):
         (f"{TOKEN} = {TOKEN}\n".encode(), "not TOML in UTF-8"),
         (b"phone = " + b"[" * 50_000, "not TOML in UTF-8"),
         (f'phone = "{TOKEN}"\n'.encode() + b"#" * 200_000, "too long"),
-        (f'phone = ["{TOKEN}"]\n'.encode(), "it has no address"),
+        (f'phone = ["{TOKEN}"]\n'.encode(), "no address, which is text"),
         (b'phone = ""\n', "it has no address"),
     ],
 )
@@ -211,3 +214,11 @@ def test_the_process_apart_looks_for_no_module_in_the_current_folder(tmp_path):
 
     assert done.stdout == "not understood\n"
     assert not (tmp_path / "ran").exists()
+
+
+def test_what_holds_an_address_does_not_show_it(monkeypatch):
+    monkeypatch.setenv("STILLROOM_CHANNEL_PHONE", f"ntfy://{TOKEN}")
+    address = address_of("phone")
+
+    assert TOKEN not in f"{address!r} {address} {[address]}"
+    assert address.get_secret_value() == f"ntfy://{TOKEN}"

@@ -53,9 +53,10 @@ def beyond_bounds(when: When, recorded: datetime, fact: Recorded) -> str | None:
         fact: what happened.
     """
     start = when.start
-    for one in (start, recorded):
-        if not FIRST_YEAR_READ <= one.year <= LAST_YEAR_READ:
-            return f"no event is of the year {one.year}"
+    if not FIRST_YEAR_READ <= start.year <= LAST_YEAR_READ:
+        return f"no event is of the year {start.year}"
+    if not FIRST_YEAR_READ <= recorded.year <= LAST_YEAR_READ:
+        return f"no event is of the year {recorded.year}"
     if start.tzinfo is None:
         return "a time without its offset from UTC"
     bound = _bound(type(fact))

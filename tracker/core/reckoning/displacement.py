@@ -1,7 +1,6 @@
 """The room that a gram of herb takes up: by the maker's own jars, else by its form."""
 
 from collections.abc import Iterable
-from statistics import median
 from typing import Final
 
 import msgspec
@@ -65,6 +64,8 @@ def learnt(jars: Iterable[Jar], herb: str, part: str | None, form: Form) -> Disp
     found = sorted(one for jar in jars if (one := _last(jar, herb, part, form)) is not None)
     if len(found) < LEAST_JARS:
         return default_displacement(form, len(found))
+    from statistics import median
+
     basis = f"the median of {len(found)} jars of your own"
     return Displacement(median(found), found[0], found[-1], basis, len(found), len(found))
 

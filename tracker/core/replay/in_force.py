@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
 import msgspec
@@ -24,8 +23,7 @@ LINE_FIELDS = ("time", "precision", "subject")
 Pouring = Charged | ToppedUp | SteepedAgain | MadeUp | Diluted
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
+class Settled(msgspec.Struct, frozen=True):
     """The entries in force, in replay order, and the amendments that mean nothing."""
 
     entries: list[Entry]

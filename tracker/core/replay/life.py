@@ -1,7 +1,8 @@
 """The life of some jars and lots: folded once, and brought on fact by fact."""
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+
+import msgspec
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry, replay_order
@@ -20,8 +21,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 
 
-@dataclass(slots=True)
-class Life:
+class Life(msgspec.Struct):
     """Jars and lots that have to do with each other, and every line about them.
 
     Args:
@@ -30,11 +30,11 @@ class Life:
         relabelled: of what is shown under another code than it was given, both codes, by its id.
     """
 
-    entries: dict[str, Entry] = field(default_factory=dict)
-    relabelled: dict[str, tuple[str, str]] = field(default_factory=dict)
-    lives: Lives = field(default_factory=Lives)
-    _latest: dict[str, tuple[object, ...]] = field(default_factory=dict)
-    _bottles: set[About] = field(default_factory=set)  # those that any line names
+    entries: dict[str, Entry] = {}
+    relabelled: dict[str, tuple[str, str]] = {}
+    lives: Lives = msgspec.field(default_factory=Lives)
+    _latest: dict[str, tuple[object, ...]] = {}
+    _bottles: set[About] = set()  # those that any line names
     _halfway: Halfway | None = None  # made when a line of a day past comes
 
     def load(self, entries: Iterable[Entry], relabelled: Mapping[str, tuple[str, str]]) -> None:

@@ -5,8 +5,9 @@ and cost. What that takes is taken here.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
+
+import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import HerbFact, Pour
@@ -24,8 +25,7 @@ from tracker.core.shelf.thing import Batch, Thing
 Batches = Mapping[str, Batch]
 
 
-@dataclass(frozen=True, slots=True)
-class PutIn:
+class PutIn(msgspec.Struct, frozen=True):
     """What goes into a vessel at once.
 
     Args:

@@ -5,9 +5,10 @@ stops the replay. What may be recorded next is decided elsewhere, in `tracker.co
 """
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
+
+import msgspec
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
@@ -31,13 +32,12 @@ from tracker.core.shelf.thing import Batch
 from tracker.core.values.errors import TrackerError
 
 
-@dataclass(slots=True)
-class Lives:
+class Lives(msgspec.Struct):
     """Jars, blends and lots that have to do with each other, and flags that have none."""
 
-    batches: dict[str, Batch] = field(default_factory=dict)
-    lots: dict[str, Lot] = field(default_factory=dict)
-    strays: list[Flag] = field(default_factory=list)
+    batches: dict[str, Batch] = {}
+    lots: dict[str, Lot] = {}
+    strays: list[Flag] = []
 
 
 def replay(entries: Iterable[Entry], *, through: date | None = None) -> Shelf:

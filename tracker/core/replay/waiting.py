@@ -2,7 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+
+import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Bottled, Restored
@@ -14,12 +15,11 @@ from tracker.core.facts.ties import opener_of
 from tracker.core.shelf.thing import Batch
 
 
-@dataclass(slots=True)
-class Waiting:
+class Waiting(msgspec.Struct):
     """Entries that are not told yet, by id, and those that fill bottles by their extract."""
 
-    entries: dict[str, Entry] = field(default_factory=dict)
-    _fills: dict[str, list[Entry]] = field(default_factory=lambda: defaultdict(list))
+    entries: dict[str, Entry] = {}
+    _fills: dict[str, list[Entry]] = msgspec.field(default_factory=lambda: defaultdict(list))
 
     @classmethod
     def of(cls, entries: Iterable[Entry]) -> "Waiting":

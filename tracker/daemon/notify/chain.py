@@ -4,7 +4,6 @@ import sys
 from collections.abc import Callable, Sequence
 
 from tracker.daemon.notify.desktop_bus import DesktopBus
-from tracker.daemon.notify.further import Further
 from tracker.daemon.notify.notice import NotDelivered, Notice, Notifier
 from tracker.daemon.notify.plyer_desktop import PlyerDesktop
 
@@ -37,19 +36,25 @@ class Chain:
 def in_order(
     names: Sequence[str],
     desktop: Sequence[Notifier],
-    further: Callable[[str], Notifier] = Further,
+    further: Callable[[str], Notifier] | None = None,
 ) -> list[Notifier]:
     """The channels a practice names, in its order.
 
     Args:
         names: what the practice says.
         desktop: what this platform has.
-        further: finds one of the maker's own by its name.
+        further: finds one of the maker's own by its name; those of apprise if it is not said.
     """
     found: list[Notifier] = []
     for name in names:
-        found += desktop if name == "desktop" else [further(name)]
+        found += desktop if name == "desktop" else [(further or _by_apprise)(name)]
     return found
+
+
+def _by_apprise(name: str) -> Notifier:
+    from tracker.daemon.notify.further import Further  # what keeps its address takes much to load
+
+    return Further(name)
 
 
 def desktop_channels(platform: str = sys.platform) -> list[Notifier]:

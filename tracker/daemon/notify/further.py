@@ -12,6 +12,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 import platformdirs
+from pydantic import SecretStr, TypeAdapter, ValidationError
 
 from tracker.daemon.notify.apart import Answer, do_apart
 from tracker.daemon.notify.notice import NotDelivered, Notice
@@ -21,6 +22,8 @@ from tracker.journal.regular_file import opened_regular
 FILE = "channels.toml"
 LIMIT_S = 30.0
 _MOST_BYTES = 100_000
+# A secret is not shown by what prints, logs or raises it.
+_ADDRESSES = TypeAdapter(dict[str, SecretStr])
 
 
 def addresses_file() -> Path:
@@ -33,7 +36,7 @@ def variable(name: str) -> str:
     return f"STILLROOM_CHANNEL_{re.sub(r'[^A-Z0-9]', '_', name.upper())}"
 
 
-def address_of(name: str) -> str:
+def address_of(name: str) -> SecretStr:
     """The address of a channel.
 
     Raises:
@@ -41,7 +44,7 @@ def address_of(name: str) -> str:
             and nothing of what the file holds.
     """
     if address := os.environ.get(variable(name)):
-        return address
+        return SecretStr(address)
     file, written = addresses_file(), None
     try:
         written = _addresses(file).get(name)
@@ -49,14 +52,16 @@ def address_of(name: str) -> str:
         pass
     except OSError as reason:
         raise LookupError(f"{file} cannot be read: {reason.strerror}") from None
+    except ValidationError:  # a ValueError too, which says more of the file than anybody may see
+        raise LookupError(f"{file}: something in it is no address, which is text") from None
     except (ValueError, RecursionError):  # what the parser says quotes from the file
         raise LookupError(f"{file} cannot be read: it is not TOML in UTF-8") from None
-    if not isinstance(written, str) or not written:
+    if not written:
         raise LookupError(f"it has no address: set {variable(name)}, or write it in {file}")
     return written
 
 
-def _addresses(file: Path) -> dict[str, object]:
+def _addresses(file: Path) -> dict[str, SecretStr]:
     """What the file says, a link followed to where it leads.
 
     Raises:
@@ -74,7 +79,7 @@ def _addresses(file: Path) -> dict[str, object]:
         contents = stream.read(_MOST_BYTES + 1)
     if len(contents) > _MOST_BYTES:
         raise LookupError(f"{file} is too long for a file of addresses")
-    return tomllib.loads(contents.decode())
+    return _ADDRESSES.validate_python(tomllib.loads(contents.decode()))
 
 
 class Further:
@@ -84,7 +89,7 @@ class Further:
         self,
         name: str,
         *,
-        find_address: Callable[[str], str] = address_of,
+        find_address: Callable[[str], SecretStr] = address_of,
         limit_s: float = LIMIT_S,
     ) -> None:
         self._name, self._find_address, self._limit_s = name, find_address, limit_s
@@ -109,7 +114,7 @@ class Further:
             raise NotDelivered(self.name, str(reason)) from reason
         title = plain_line(notice.title)
         given: dict[str, str | bool] = {
-            "address": address,
+            "address": address.get_secret_value(),
             "title": title,
             "body": plain_body(notice.body) or title,
             "urgent": notice.urgent,

@@ -35,6 +35,8 @@ from tracker.journal.read import Reading, Taken
 from tracker.journal.read_model import batch_of, lot_of, read_marks, unplaced_of
 from tracker.journal.sealed_model import AWAITED, UNPLACED, Seal, SealedModel
 
+# A line, and the name of its file.
+LineOf = tuple[str, Taken]
 ReadEntries = Callable[[Path, Sequence[Place]], list[Entry]]
 
 # What nothing told for so many lines is put away; it is fetched again if a later line is about it.
@@ -76,15 +78,15 @@ class Shelving:
         self._kept: set[str] = set()
         self._new_from = seal.next_at
 
-    def take(self, file: str, taken: Sequence[Taken]) -> None:
-        """Go on with some lines of a file."""
-        number = self._files.note(file).number
+    def take(self, lines: Sequence[LineOf]) -> None:
+        """Go on with some lines, each of a file."""
         tell, fresh, recent = self._story.tell, self._fresh, self._recent
-        self._ids.add(one[0].id for one in taken)
-        for entry, offset, length, total in taken:
+        self._ids.add(one[0].id for _, one in lines)
+        number_of = {file: self._files.note(file).number for file in {file for file, _ in lines}}
+        for file, (entry, offset, length, total) in lines:
             fact = entry.fact
             jars = fact.jars if type(fact) is Shaken else entry.jars
-            place = packed(number, offset, length, total)
+            place = packed(number_of[file], offset, length, total)
             recent[place] = entry
             for jar in jars:
                 fresh[jar] += place

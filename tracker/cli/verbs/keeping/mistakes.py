@@ -1,4 +1,4 @@
-"""Remarks and amends: `note`, `correct`, `strike`, `same`. Nothing recorded is ever changed."""
+"""What was recorded wrongly: `correct`, `strike`, `same`. Nothing recorded is ever changed."""
 
 import json
 from typing import Annotated
@@ -13,7 +13,7 @@ from tracker.cli.fields_given import field_of, field_value, lot_change
 from tracker.cli.options import Why, recording
 from tracker.cli.pours import poured, pours_asked
 from tracker.cli.signs_given import signs_named
-from tracker.core.facts.amendments import Corrected, Noted, SameAs, Struck
+from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Counted
 from tracker.core.facts.fields import About, HerbFact
@@ -28,20 +28,6 @@ from tracker.quantities import grams, millilitres, percent
 app = typer.Typer(rich_markup_mode=None)
 
 Event = Annotated[str | None, typer.Argument(help="The entry's number in `history`: 214.")]
-
-
-@app.command()
-@recording
-def note(
-    desk: Desk,
-    code: Annotated[str | None, typer.Argument(help="What it is about.")] = None,
-    text: Annotated[str | None, typer.Argument(help="The remark.")] = None,
-) -> Recorded:
-    """Write down a remark about a jar, extract, bottle or lot."""
-    named = desk.code(code, "About which jar")
-    remark = desk.need((text or "").strip() or desk.note, "What is to be noted", read=str.strip)
-    thing = desk.book.find_any(named)
-    return desk.record(thing.code, Noted(note=remark, about=about_of(thing)))
 
 
 @app.command()

@@ -1,6 +1,5 @@
-"""What happens while the herb is in: `shake`, `look`, `topup`, `move`."""
+"""What is seen of a jar, and where it stands: `look`, `move`."""
 
-from collections.abc import Sequence
 from datetime import date
 from typing import Annotated, cast
 
@@ -8,65 +7,16 @@ import typer
 
 from tracker.cli.days_given import day_to_come
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.options import Codes, Filled, JarCode, one_of, recording
-from tracker.cli.pours import Pours, poured, pours_asked
+from tracker.cli.options import Codes, Filled, one_of, recording
 from tracker.cli.signs_given import signs_named
 from tracker.core.facts.fields import Verdict
-from tracker.core.facts.jars import LookedAt, Moved, Shaken, ToppedUp
+from tracker.core.facts.jars import LookedAt, Moved
 from tracker.core.reckoning.signs import verdict_of
 from tracker.core.rules.recorded import Recorded
-from tracker.core.rules.reminders import every_line
-from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 
 app = typer.Typer(rich_markup_mode=None)
-
-
-@app.command()
-@recording
-def shake(
-    desk: Desk,
-    codes: Codes = None,
-    every: Annotated[
-        bool, typer.Option("--all", help="Every jar with herb in it on that day.")
-    ] = False,
-    only_due: Annotated[
-        bool, typer.Option("--due", help="Every jar whose shake is due on that day.")
-    ] = False,
-) -> Recorded:
-    """Record that jars were shaken."""
-    if (every or only_due) and (codes or (every and only_due)):
-        raise MisusedError(
-            "Either jars are named, or --all, or --due.", where="shake", do="use one of them."
-        )
-    if every or only_due:
-        found = _on_the_shelf(desk, only_due)
-        if not found:
-            what = "No shake is due" if only_due else "There is no jar to shake"
-            desk.remarks.append(f"{what} on {desk.happened}.")
-            return desk.record_all(())
-    else:
-        found = [desk.jar(code, "shaken") for code in desk.codes(codes)]
-    jars = {jar.id: jar.code for jar in found}
-    return desk.record(" ".join(jars.values()), Shaken(jars=tuple(jars)))
-
-
-def _on_the_shelf(desk: Desk, only_due: bool) -> Sequence[Jar]:
-    """The jars that could be shaken on the day, as they stood then; or those that were due."""
-    if not desk.happened.is_exact:
-        raise MisusedError(
-            f"{desk.happened} is not one day.",
-            where="--when",
-            do="give the day the shelf was shaken, such as 2025-03-03, or name the jars.",
-        )
-    day = desk.happened.earliest
-    shelf = desk.book.jars_on(day)
-    if not only_due:
-        return shelf
-    lines = every_line(shelf, desk.bench.practice, day)
-    due = {line.code for line in lines if line.what == "shake"}
-    return [jar for jar in shelf if jar.code in due]
 
 
 @app.command()
@@ -144,15 +94,6 @@ def _again_on(desk: Desk, again: str | None, verdict: Verdict) -> date | None:
     if again.strip().lower() in ("none", "never"):
         return None
     return day_to_come(desk, again, desk.happened.latest, "--again")
-
-
-@app.command()
-@recording
-def topup(desk: Desk, code: JarCode = None, pours: Pours = None) -> Recorded:
-    """Record that more menstruum was poured onto the herb."""
-    named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
-    thing = desk.find(named)
-    return desk.record(thing.code, ToppedUp(about=about_of(thing), pours=poured(desk, texts)))
 
 
 @app.command()

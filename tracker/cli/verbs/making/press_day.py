@@ -6,7 +6,7 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import ExtractCode, JarCode, one_of, recording
-from tracker.cli.verbs.making.steeps import rules_in
+from tracker.cli.rules_of_jar import rules_in
 from tracker.core.facts.extracts import Bottled, Filtered, Pressed, PressedAgain
 from tracker.core.facts.fields import About, Marc
 from tracker.core.rules.checks.jar_state import was_pressed

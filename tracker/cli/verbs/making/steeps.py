@@ -1,4 +1,4 @@
-"""What else becomes of herb and liquid: `addherb`, `draw`, `recharge`, `steep-again`."""
+"""What else becomes of herb and liquid: `topup`, `addherb`, `draw`, `recharge`, `steep-again`."""
 
 from typing import Annotated, cast
 
@@ -21,9 +21,10 @@ from tracker.cli.pours import (
     ratio_meant,
     weighed,
 )
+from tracker.cli.rules_of_jar import rules_in
 from tracker.core.facts.fields import About, Form, HerbFact
-from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain
-from tracker.core.practice.practice import Rules, Way, preparation
+from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain, ToppedUp
+from tracker.core.practice.practice import Way
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.checks.jar_state import came_from_a_jar
 from tracker.core.rules.recorded import Recorded
@@ -44,6 +45,15 @@ Least = Annotated[str | None, typer.Option(help="Shortest time on the herb: 28d.
 Longest = Annotated[str | None, typer.Option(help="Longest time on the herb.")]
 Why = Annotated[str | None, typer.Option(help="Why it is used past its date, or with none known.")]
 Shake = Annotated[str | None, typer.Option(help='Shake plan: "daily 14d, weekly", or none.')]
+
+
+@app.command()
+@recording
+def topup(desk: Desk, code: JarCode = None, pours: Pours = None) -> Recorded:
+    """Record that more menstruum was poured onto the herb."""
+    named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
+    thing = desk.find(named)
+    return desk.record(thing.code, ToppedUp(about=about_of(thing), pours=poured(desk, texts)))
 
 
 @app.command()
@@ -122,14 +132,6 @@ def draw(
         keeps=rule.iso,
     )
     return desk.record(jar.code, fact)
-
-
-def rules_in(desk: Desk, jar: Jar, way: Way | None = None) -> Rules:
-    """What holds for a jar: of its steep in hand, or of another one made in some way."""
-    kind = jar.preparation
-    if kind == "water":  # other liquids may have been poured on it since
-        kind = preparation((one.liquid for one in jar.pours), jar.form)
-    return desk.bench.practice.rules_for(kind, way or jar.steep_way)
 
 
 def _times(desk: Desk, least: str | None, longest: str | None, jar: Jar) -> tuple[str, str | None]:

@@ -8,7 +8,6 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import recording
-from tracker.cli.pour_named import amount_of_lot
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.end import DiscardedEnd
@@ -110,6 +109,8 @@ def _reader(thing: Lot | Thing) -> Callable[..., Amount]:
     """How an amount of it is read: herb and sugar are weighed, any other liquid is measured."""
     if not isinstance(thing, Lot) or thing.liquid not in (None, "sugar"):
         return millilitres
+    from tracker.cli.pour_named import amount_of_lot
+
     return partial(amount_of_lot, thing)
 
 

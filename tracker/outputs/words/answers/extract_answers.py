@@ -28,7 +28,6 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Thing, extract_of
-from tracker.outputs.words import outlook
 from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
@@ -111,6 +110,8 @@ def _pressed_again(scene: Scene, fact: PressedAgain) -> str:
 
 def _odd(found: OddYield) -> str:
     """A second look at a volume outside the likely band: a warning, never a refusal."""
+    from tracker.outputs.words import outlook
+
     usual = f"{outlook.likely(found.likely)} would be usual" if found.likely else "That is little"
     meant_ml = found.in_ounces_ml
     in_ounces = f" (the other way it is {meant_ml:.0f} ml)" if meant_ml else ""
