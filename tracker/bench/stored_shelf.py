@@ -1,6 +1,7 @@
 """What the read model holds of the shelf, each part of it read once while the book is open."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 from functools import cached_property
 
 from tracker.core.shelf.contents import Use
@@ -10,12 +11,16 @@ from tracker.journal import read_model
 from tracker.journal.model.recall_reach import Reach, read_reach
 from tracker.journal.read_model import AskedModel
 
+# Of so many lots the uses are looked up one by one; then all of them are read at once.
+_LOTS_ALONE = 4
+
 
 class StoredShelf:
     """Jars, blends and lots as they were when the book was opened: nothing admitted since."""
 
     def __init__(self, model: AskedModel) -> None:
         self._ask = model.ask
+        self._uses: dict[str, dict[str, list[Use]]] = {}
 
     @cached_property
     def batches(self) -> dict[str, Batch]:
@@ -54,12 +59,24 @@ class StoredShelf:
         """The code of every jar and blend."""
         return tuple(self._ask(read_model.codes))
 
+    def uses_of(self, lot: str) -> dict[str, list[Use]]:
+        """Every use of a lot, by the jar or blend that made it."""
+        if lot not in self._uses:
+            if len(self._uses) == _LOTS_ALONE:
+                return self._every_use.get(lot, {})
+            self._uses[lot] = _by_lot(self._ask(read_model.batches_naming, lot)).get(lot, {})
+        return self._uses[lot]
+
     @cached_property
-    def uses(self) -> dict[str, dict[str, list[Use]]]:
-        """Every use of a lot, by the id of the lot and of the jar or blend that made it."""
-        found: dict[str, dict[str, list[Use]]] = defaultdict(lambda: defaultdict(list))
-        for batch in self.batches.values():
-            for use in batch.uses:
-                if use.lot is not None:
-                    found[use.lot][batch.id].append(use)
-        return found
+    def _every_use(self) -> dict[str, dict[str, list[Use]]]:
+        return _by_lot(self._ask(read_model.asked_about))
+
+
+def _by_lot(batches: Iterable[Batch]) -> dict[str, dict[str, list[Use]]]:
+    """Every use of a lot, by the id of the lot and of the jar or blend that made it."""
+    found: dict[str, dict[str, list[Use]]] = defaultdict(lambda: defaultdict(list))
+    for batch in batches:
+        for use in batch.uses:
+            if use.lot is not None:
+                found[use.lot][batch.id].append(use)
+    return found

@@ -196,6 +196,14 @@ def asked_about(connection: SealedModel) -> list[Batch]:
     )
 
 
+def batches_naming(connection: SealedModel, lot: str) -> list[Batch]:
+    """The jars and blends that may have used a lot: those whose state names it."""
+    named = msgspec.json.encode(lot)
+    cards = [one for one in _cards(connection, "jar", "blend") if one.is_asked]
+    near = [one for one in cards if named in connection.part("states", one.at, one.state)]
+    return _decoded(connection, _BATCHES, near)
+
+
 def jars(connection: SealedModel, *, live_only: bool = False) -> list[Jar]:
     """Every jar, or those with anything still on the shelf, in the order of their charges."""
     return _decoded(connection, _JARS, _cards(connection, "jar", live_only=live_only))
