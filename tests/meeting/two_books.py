@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from tests.journal.on_disk import put
 from tests.meeting.any_draft import MAKERS, Hand, Picks
 from tests.meeting.exact_account import Account, Key
+from tests.meeting.recalls_asked import same_recalls
 from tests.meeting.standing_entries import standing
 from tracker.bench.bench import Bench
 from tracker.bench.open_book import OpenBook
@@ -115,6 +116,7 @@ class Desk:
                 note(f"{self.writer} on a page: {draft}")
                 last = book.add([draft], sure=sure)
                 self._check_change(last, is_sure=sure)
+                same_recalls(book.not_held(), book.batches(), book.lots())
             written = commit(self.bench, book)
         return None if last is None else replace(last, entries=tuple(written.values()))
 
@@ -226,6 +228,7 @@ class Desk:
         assert lots == shelf.lots
         assert set(self.bench.unplaced()) == set(shelf.unplaced)
         assert self.bench.damages() == []
+        same_recalls(self.bench.not_held(), [*batches.values()], [*lots.values()])
         part = ShelfPart(batches, lots)
         odd = {*_flags(part), *shelf.unplaced} - self.known.accepted
         assert not odd

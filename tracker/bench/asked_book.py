@@ -162,6 +162,10 @@ class AskedBook:
         self.must_exist()
         return self._ask(read_model.lots)
 
+    def lots_by_id(self, ids: Iterable[str]) -> dict[str, Lot]:
+        """Those of these that are lots, and what they were dried of."""
+        return self._ask(read_model.lots_by_id, ids)
+
     def find_lot(self, code: str) -> Lot:
         """The lot a code names; it may be shortened while only one fits.
 
@@ -302,8 +306,7 @@ class AskedBook:
             return []
         from tracker.core.reckoning.not_on_hold import not_held
 
-        found, lots = self._ask(_whole_shelf)
-        return not_held(found, lots)
+        return not_held(*self._ask(read_model.may_hold_recalled))
 
     def taken_out(self) -> list[str]:
         """The ids of jars and lots that lines name and nothing in force opens."""
@@ -318,8 +321,3 @@ def _asked_about(connection: SealedModel) -> tuple[list[Batch], list[Lot], dict[
     """What may have a question, all lots, and every code, as they stood at one moment."""
     lots, codes = read_model.lots(connection), read_model.codes_by_id(connection)
     return read_model.asked_about(connection), lots, codes
-
-
-def _whole_shelf(connection: SealedModel) -> tuple[list[Batch], list[Lot]]:
-    """Jars, blends and lots as they stood at one moment."""
-    return read_model.batches(connection), read_model.lots(connection)

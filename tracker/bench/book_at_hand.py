@@ -147,7 +147,7 @@ class BookAtHand:
         from tracker.core.reckoning.lot_balance import account
 
         mine = self._life.lives.batches
-        stored = self._stored.uses.get(lot.id, {})
+        stored = self._stored.uses_of(lot.id)
         uses = [use for batch, own in stored.items() if batch not in mine for use in own]
         uses += [use for batch in mine.values() for use in batch.uses if use.lot == lot.id]
         return account(lot, (use for use in uses if use.event != but))

@@ -22,7 +22,9 @@ from tracker.core.rules.gate import admit
 from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
+from tracker.core.shelf.thing import Batch
 from tracker.journal import read_model
 
 if TYPE_CHECKING:
@@ -219,7 +221,20 @@ class OpenBook(BookAtHand):
             return ()
         from tracker.core.reckoning.not_on_hold import not_held
 
-        return not_held(self.batches(), self.lots())
+        return not_held(*self._may_hold_recalled())
+
+    def _may_hold_recalled(self) -> tuple[list[Batch], list[Lot]]:
+        """What may hold some of a lot called back; everything where that was only just said."""
+        from tracker.core.reckoning.may_hold import called_back, reached_from
+
+        mine = self._life.lives
+        every = [*mine.batches.values(), *mine.lots.values()]
+        reach, (batches, lots) = self._stored.reach, self._stored.may_hold_recalled
+        reached, _ = reached_from(reach.keys, every)
+        joins = reached - batches.keys() - lots.keys()
+        if called_back(every) - reach.starts or any(map(self._stored.holds, joins)):
+            return self.batches(), self.lots()
+        return list((batches | mine.batches).values()), list((lots | mine.lots).values())
 
     def _is_taken(self, code: str, mine: set[str]) -> bool:
         """Whether something else goes by a code, or could come to: an extract of it has letters."""

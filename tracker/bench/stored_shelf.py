@@ -1,13 +1,18 @@
 """What the read model holds of the shelf, each part of it read once while the book is open."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 from functools import cached_property
 
 from tracker.core.shelf.contents import Use
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.journal import read_model
+from tracker.journal.model.recall_reach import Reach, read_reach
 from tracker.journal.read_model import AskedModel
+
+# Of so many lots the uses are looked up one by one; then all of them are read at once.
+_LOTS_ALONE = 4
 
 
 class StoredShelf:
@@ -15,6 +20,7 @@ class StoredShelf:
 
     def __init__(self, model: AskedModel) -> None:
         self._ask = model.ask
+        self._uses: dict[str, dict[str, list[Use]]] = {}
 
     @cached_property
     def batches(self) -> dict[str, Batch]:
@@ -34,16 +40,43 @@ class StoredShelf:
         return {one.id: one for one in self._ask(read_model.lots)}
 
     @cached_property
+    def reach(self) -> Reach:
+        """What may hold some of a lot called back."""
+        return self._ask(read_reach)
+
+    @cached_property
+    def may_hold_recalled(self) -> tuple[dict[str, Batch], dict[str, Lot]]:
+        """All of that by its id."""
+        batches, lots = self._ask(read_model.may_hold_recalled)
+        return {one.id: one for one in batches}, {one.id: one for one in lots}
+
+    def holds(self, one: str) -> bool:
+        """Whether it knows of a jar, blend or lot."""
+        return self._ask(lambda connection: connection.cards.get(one)) is not None
+
+    @cached_property
     def codes(self) -> tuple[str, ...]:
         """The code of every jar and blend."""
         return tuple(self._ask(read_model.codes))
 
+    def uses_of(self, lot: str) -> dict[str, list[Use]]:
+        """Every use of a lot, by the jar or blend that made it."""
+        if lot not in self._uses:
+            if len(self._uses) == _LOTS_ALONE:
+                return self._every_use.get(lot, {})
+            self._uses[lot] = _by_lot(self._ask(read_model.batches_naming, lot)).get(lot, {})
+        return self._uses[lot]
+
     @cached_property
-    def uses(self) -> dict[str, dict[str, list[Use]]]:
-        """Every use of a lot, by the id of the lot and of the jar or blend that made it."""
-        found: dict[str, dict[str, list[Use]]] = defaultdict(lambda: defaultdict(list))
-        for batch in self.batches.values():
-            for use in batch.uses:
-                if use.lot is not None:
-                    found[use.lot][batch.id].append(use)
-        return found
+    def _every_use(self) -> dict[str, dict[str, list[Use]]]:
+        return _by_lot(self._ask(read_model.asked_about))
+
+
+def _by_lot(batches: Iterable[Batch]) -> dict[str, dict[str, list[Use]]]:
+    """Every use of a lot, by the id of the lot and of the jar or blend that made it."""
+    found: dict[str, dict[str, list[Use]]] = defaultdict(lambda: defaultdict(list))
+    for batch in batches:
+        for use in batch.uses:
+            if use.lot is not None:
+                found[use.lot][batch.id].append(use)
+    return found

@@ -36,6 +36,7 @@ from tracker.journal.file_marks import GENESIS, Damage, Mark, Place, Step, marks
 from tracker.journal.model.cards import Card
 from tracker.journal.model.file_steps import FileNote, Files
 from tracker.journal.model.kin import Kin, numbers, pairs, read_kin, unpacked
+from tracker.journal.model.recall_reach import Reach, within_reach
 from tracker.journal.own_head import OwnEnd, own_ends
 from tracker.journal.sealed_model import (
     DAMAGES,
@@ -68,7 +69,7 @@ One = TypeVar("One", Jar, Batch, Lot)
 STORED = (
     *(Jar, Blend, Extract, Bottle, Lot, LotChange, Contents, Herb, Poured, Use, Fill, Flow, Given),
     *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, ShakePhase, Mark, Damage, Place),
-    *(Step, Card, Seal, FileNote, Kin),
+    *(Step, Card, Seal, FileNote, Kin, Reach),
     *get_args(Misfit),
     *get_args(End),
 )
@@ -77,7 +78,7 @@ STORED = (
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
     fields = (tuple(shape.__annotations__) for shape in STORED)
-    return f"{crc32(repr((12, *fields)).encode()):08x}"
+    return f"{crc32(repr((13, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -195,6 +196,14 @@ def asked_about(connection: SealedModel) -> list[Batch]:
     )
 
 
+def batches_naming(connection: SealedModel, lot: str) -> list[Batch]:
+    """The jars and blends that may have used a lot: those whose state names it."""
+    named = msgspec.json.encode(lot)
+    cards = [one for one in _cards(connection, "jar", "blend") if one.is_asked]
+    near = [one for one in cards if named in connection.part("states", one.at, one.state)]
+    return _decoded(connection, _BATCHES, near)
+
+
 def jars(connection: SealedModel, *, live_only: bool = False) -> list[Jar]:
     """Every jar, or those with anything still on the shelf, in the order of their charges."""
     return _decoded(connection, _JARS, _cards(connection, "jar", live_only=live_only))
@@ -217,6 +226,19 @@ def batch_by_id(connection: SealedModel, batch_id: str) -> Batch | None:
 def lots(connection: SealedModel) -> list[Lot]:
     """Every lot, in the order they were written down."""
     return _decoded(connection, _LOTS, _cards(connection, "lot"))
+
+
+def lots_by_id(connection: SealedModel, ids: Iterable[str]) -> dict[str, Lot]:
+    """Those of these that are lots, and what they were dried of, by id."""
+    lots: dict[str, Lot] = {}
+    wanted = set(ids)
+    while wanted:
+        found = (connection.cards.get(one) for one in sorted(wanted))
+        cards = [one for one in found if one is not None and one.kind == "lot"]
+        lots |= {one.id: one for one in _decoded(connection, _LOTS, cards)}
+        parents = {lots[one.id].parent for one in cards} - {None}
+        wanted = {one.jar for one in parents if one is not None} - lots.keys()
+    return lots
 
 
 def _cards(connection: SealedModel, *kinds: str, live_only: bool = False) -> list[Card]:
@@ -256,6 +278,15 @@ def newest_jars(connection: SealedModel, herb: str, has: str, most: int) -> list
 def has_recall(connection: SealedModel) -> bool:
     """Whether any lot is called back, in the book or only named by jars; told without decoding."""
     return any(one.recalled for one in connection.cards.front())
+
+
+def may_hold_recalled(connection: SealedModel) -> tuple[list[Batch], list[Lot]]:
+    """What may hold some of a lot called back, and those lots; `not_held` finds no other."""
+    cards = within_reach(connection)
+    return (
+        _decoded(connection, _BATCHES, [one for one in cards if one.kind in ("jar", "blend")]),
+        _decoded(connection, _LOTS, [one for one in cards if one.kind == "lot"]),
+    )
 
 
 def codes(connection: SealedModel) -> list[str]:

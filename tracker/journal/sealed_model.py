@@ -38,7 +38,7 @@ _PLAIN = {("table", one, 1) for one in (*PARTS, "heads")} | {
     ("index", "sqlite_autoindex_heads_1", 1)
 }
 # What stands in `asides`, by its number there.
-DAMAGES, UNPLACED, FILES, ID_SUMS, AWAITED = 1, 2, 3, 4, 5
+DAMAGES, UNPLACED, FILES, ID_SUMS, AWAITED, RECALL_REACH = 1, 2, 3, 4, 5, 6
 _WAIT_S = 5.0
 # Of a model that is being made, so much is kept in memory before it goes to the disk.
 _CACHE_KIB = 8192

@@ -82,6 +82,12 @@ def herb_cost(holding: Holding, lots: Lots) -> Fraction:
     )
 
 
+def lots_paid_for(holding: Holding) -> set[str]:
+    """The ids of the lots that something has its cost from; not what those were dried of."""
+    parts = [*_parts(holding), *([holding.made] if isinstance(holding, Thing) else [])]
+    return {use.lot for made in parts for use in made.costs if use.lot is not None}
+
+
 def cost_per_ml(made: Contents, lots: Lots) -> Fraction | None:
     """What each ml cost that is there to be used; None where nothing was priced."""
     cost, spread_ml = _contents_cost(made, lots), made.spread_ml

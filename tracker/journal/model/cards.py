@@ -5,7 +5,7 @@ as many jars that are gone. So what is live stands in drawers of its own, and th
 when something is asked about them.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Literal
 
 import msgspec
@@ -57,8 +57,7 @@ class Cards:
 
     def front(self) -> list[Card]:
         """The cards of what is live, and of lots called back."""
-        for number in [one for one in self._unread if one % 2 == 0]:
-            self._open(number)
+        self._open_front()
         found = (own for number, own in self._drawers.items() if number % 2 == 0)
         return [card for own in found for card in own.values()]
 
@@ -69,9 +68,9 @@ class Cards:
 
     def get(self, one: str) -> Card | None:
         """The card of that id."""
-        if one not in self._by_id:
-            self.front()
-        if one not in self._by_id:
+        if one not in self._by_id and self._unread:
+            self._open_front()
+        if one not in self._by_id and self._unread:
             self._open_all()
         return self._by_id.get(one)
 
@@ -83,6 +82,15 @@ class Cards:
         for start in range(len(wanted)):
             yield from self._from(wanted[:start], lambda one, short: one == short)
         yield from self._from(wanted, str.startswith)
+
+    def at(self, places: Iterable[int]) -> list[Card]:
+        """The cards at these places, and no other drawer opened."""
+        wanted = set(places)
+        found = []
+        for number in sorted({at // CARDS_IN_A_DRAWER * 2 for at in wanted}):
+            both = (*self._open(number).values(), *self._open(number + 1).values())
+            found += [card for card in both if card.at in wanted]
+        return found
 
     def put(self, card: Card) -> None:
         """Put a card in the place of the one with its id, in the drawer it belongs to now."""
@@ -117,6 +125,10 @@ class Cards:
             if not fits(_called(every[place]), text):
                 return
             yield every[place]
+
+    def _open_front(self) -> None:
+        for number in [one for one in self._unread if one % 2 == 0]:
+            self._open(number)
 
     def _open_all(self) -> None:
         for number in list(self._unread):

@@ -26,6 +26,7 @@ from tracker.journal.model.file_steps import Files
 from tracker.journal.model.folding import Folding
 from tracker.journal.model.id_sums import IdSums, id_sum
 from tracker.journal.model.kin import Packed, kin_bytes, numbers, packed, read_kin, unpacked
+from tracker.journal.model.recall_reach import note_reach
 from tracker.journal.model.shared_codes import letter_shared_codes
 from tracker.journal.read import Reading, Taken
 from tracker.journal.read_model import batch_of, lot_of, read_marks, unplaced_of
@@ -71,6 +72,8 @@ class Shelving:
         self._recent: dict[Packed, Entry] = {}
         self._before: dict[Packed, Entry] = {}
         self._codes_changed = False
+        self._kept: set[str] = set()
+        self._new_from = seal.next_at
 
     def take(self, lines: Sequence[LineOf]) -> None:
         """Go on with some lines, each of a file."""
@@ -128,6 +131,7 @@ class Shelving:
     def _keep(
         self, one: str, order: Order | None, places: "array[int]", state: Batch | Lot | None
     ) -> None:
+        self._kept.add(one)
         old = self._cards.get(one)
         if old is None:
             at = self._seal.next_at
@@ -171,10 +175,16 @@ class Shelving:
         order = read_kin(self._model.part("kin", card.at, card.kin)).order
         if not card.kind:
             return Told(None, order)
-        state = self._model.part("states", card.at, card.state)
-        told = Told(lot_of(state) if card.kind == "lot" else batch_of(state), order)
+        told = Told(self._state(card), order)
         told.is_apart = order is None
         return told
+
+    def _raw(self, card: Card) -> bytes:
+        return self._model.part("states", card.at, card.state)
+
+    def _state(self, card: Card) -> Batch | Lot:
+        state = self._raw(card)
+        return lot_of(state) if card.kind == "lot" else batch_of(state)
 
     # At the end
 
@@ -196,6 +206,7 @@ class Shelving:
             self._fold(set(apart))
         if self._codes_changed:
             letter_shared_codes(self._cards)
+        note_reach(self._model, self._kept, self._new_from, self._raw, self._state)
         self._model.put_cards()
         if self._story.awaited != self._were_awaited:
             self._model.put_aside(AWAITED, self._story.awaited)

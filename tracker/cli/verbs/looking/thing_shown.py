@@ -29,6 +29,7 @@ def show(
 
 
 def _show(bench: Bench, thing: Thing, today: date, *, sources: bool, as_json: bool) -> None:
+    from tracker.core.reckoning.costs import lots_paid_for
     from tracker.outputs.terminal import cost_lines
     from tracker.outputs.view.thing_view import view_of
 
@@ -37,7 +38,7 @@ def _show(bench: Bench, thing: Thing, today: date, *, sources: bool, as_json: bo
         alike = bench.pressed_alike(thing.jar.herb, today)
     practice = bench.practice
     view = view_of(thing, practice, today, alike=alike, flags=bench.not_held())
-    lots = {lot.id: lot for lot in bench.lots()}
+    lots = bench.lots_by_id(lots_paid_for(thing))
     if as_json:
         from tracker.cli.desk import desk_json
         from tracker.outputs.answer_fields import thing_fields
