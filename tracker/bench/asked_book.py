@@ -203,6 +203,34 @@ class AskedBook:
 
         return self._ask(question)
 
+    def told_from(self, day: date) -> list[str]:
+        """The ids of jars, blends and lots of which something may have happened from a day on."""
+        from tracker.journal.late_lines import told_from
+
+        return self._ask(told_from, day)
+
+    def joined_lines(self, ids: Iterable[str]) -> "tuple[list[Entry], set[str]]":
+        """Every line about these and about what flows into or out of them; and the ids of all."""
+        from tracker.core.replay.families import joined_jars
+
+        loaded, missing = set[str](), set(ids)
+        lines: list[Entry] = []
+        while missing:
+            loaded |= missing
+            lines += self._lines_about(sorted(missing))
+            missing = joined_jars(lines, lambda one: one) - loaded
+        return lines, loaded
+
+    def sharing_code(self, ids: Iterable[str]) -> list[str]:
+        """Those of these whose code was given twice."""
+        from tracker.journal.late_lines import sharing_code
+
+        return self._ask(sharing_code, ids)
+
+    def writers(self) -> tuple[str, ...]:
+        """Everybody whose lines the book holds."""
+        return self._ask(read_model.writers)
+
     def names_of(self, entries: "Iterable[Entry]") -> dict[str, str]:
         """What each of these entries is called, by its id: `214`, or `h214` of several writers.
 
