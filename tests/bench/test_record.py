@@ -25,9 +25,9 @@ from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.rules.verdict import AskedError
 from tracker.core.shelf.misfit import MoreThanThere
 from tracker.core.values.errors import MisusedError, RefusedError
-from tracker.journal import read_model
+from tracker.journal.model import read_model
+from tracker.journal.model.read_model import batches
 from tracker.journal.read import read_book, read_on
-from tracker.journal.read_model import batches
 from tracker.journal.read_places import read_entries
 
 NOW = datetime(2026, 1, 1, 12, 0, tzinfo=UTC)

@@ -18,9 +18,9 @@ from tests.journal.on_disk import write
 from tests.lives import Pen, a_charge
 from tracker.bench.record import commit, opened
 from tracker.core.values.errors import TrackerError
-from tracker.journal.known_ends import heads_known, read_heads
-from tracker.journal.read_model import batches
-from tracker.journal.sealed_model import FAULTS, BrokenModelError, SealedModel
+from tracker.journal.model.known_ends import heads_known, read_heads
+from tracker.journal.model.read_model import batches
+from tracker.journal.model.sealed_model import FAULTS, BrokenModelError, SealedModel
 
 ASKING = (
     "shelf --json", "due", "show CAOF-25-01", "history CAOF-25-01", "lots --json", "check",
@@ -223,7 +223,7 @@ sys.stdin.read()
 
 
 def test_a_model_held_by_another_program_is_waited_for_and_then_done_without(warm, monkeypatch):
-    monkeypatch.setattr("tracker.journal.sealed_model._WAIT_S", 0.2)
+    monkeypatch.setattr("tracker.journal.model.sealed_model._WAIT_S", 0.2)
     with subprocess.Popen(
         [sys.executable, "-c", HOLDING, model_of(warm)],
         stdin=subprocess.PIPE,

@@ -6,15 +6,15 @@ import pytest
 
 from tests.command import Command
 from tests.hostile.books import put
-from tests.journal.test_bring_on import held
+from tests.journal.model.test_bring_on import held
 from tests.lives import CELLAR, KITCHEN, Pen, a_charge
 from tracker.core.facts.extracts import Pressed
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import LookedAt, Shaken
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.misfit import ContentsDiffer
-from tracker.journal.read_model import ReadModel
-from tracker.journal.refresh import refresh
+from tracker.journal.model.read_model import ReadModel
+from tracker.journal.model.refresh import refresh
 
 
 def two_jars() -> tuple[Pen, str, str]:
@@ -69,7 +69,7 @@ def test_a_copy_of_a_file_is_no_reason_to_read_all_over(tmp_path, monkeypatch):
     put(model.book, KITCHEN, pen.entries)
     refresh(model).close()
     put(model.book, f"{KITCHEN} (copy)", pen.entries)
-    monkeypatch.setattr("tracker.journal.refresh._built", None)
+    monkeypatch.setattr("tracker.journal.model.refresh._built", None)
 
     refresh(model).close()
 

@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 
 from scripts.fuzz import relinked
+from tests.journal.model.test_bring_on import a_model, held
 from tests.journal.on_disk import a_bench, file_of, some, write, write_together
-from tests.journal.test_bring_on import a_model, held
 from tracker.core.values.errors import BookError
-from tracker.journal import refresh
 from tracker.journal.file_marks import marks
+from tracker.journal.model import refresh
 from tracker.journal.read import read_book, read_on
 from tracker.journal.read_places import read_entries
 from tracker.journal.seen_before import still_begins_so

@@ -16,9 +16,9 @@ from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import BookError
 from tracker.core.values.lookalikes import strange_letter
-from tracker.journal import read_model
-from tracker.journal.read_model import AskedModel, ReadModel
-from tracker.journal.sealed_model import SealedModel
+from tracker.journal.model import read_model
+from tracker.journal.model.read_model import AskedModel, ReadModel
+from tracker.journal.model.sealed_model import SealedModel
 
 if TYPE_CHECKING:
     from tracker.core.facts.entry import Entry
@@ -146,13 +146,13 @@ class AskedBook:
 
     def pressed_alike(self, herb: str, through: date) -> list[Jar]:
         """The newest jars of a herb written the same way that were pressed by that day."""
-        from tracker.journal.past_pressings import pressed_alike
+        from tracker.journal.model.past_pressings import pressed_alike
 
         return self._ask(pressed_alike, herb, through)
 
     def read_alike(self, herb: str) -> list[Jar]:
         """The newest jars of a herb of which it was read what they stood at."""
-        from tracker.journal.past_pressings import read_alike
+        from tracker.journal.model.past_pressings import read_alike
 
         self.must_exist()
         return self._ask(read_alike, herb)
@@ -205,7 +205,7 @@ class AskedBook:
 
     def told_from(self, day: date) -> list[str]:
         """The ids of jars, blends and lots of which something may have happened from a day on."""
-        from tracker.journal.late_lines import told_from
+        from tracker.journal.model.late_lines import told_from
 
         return self._ask(told_from, day)
 
@@ -223,7 +223,7 @@ class AskedBook:
 
     def sharing_code(self, ids: Iterable[str]) -> list[str]:
         """Those of these whose code was given twice."""
-        from tracker.journal.late_lines import sharing_code
+        from tracker.journal.model.late_lines import sharing_code
 
         return self._ask(sharing_code, ids)
 
@@ -302,7 +302,7 @@ class AskedBook:
 
     def accept(self) -> None:
         """Take the files as they are; what is gone from their ends is no longer missed."""
-        from tracker.journal.refresh import accept
+        from tracker.journal.model.refresh import accept
 
         try:
             accept(self.model)

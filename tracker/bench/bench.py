@@ -18,8 +18,9 @@ from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.values.errors import BookError
 from tracker.core.values.file_names import slug
 from tracker.core.values.times import parse_when
-from tracker.journal import own_head, read_model
-from tracker.journal.read_model import ReadModel
+from tracker.journal import own_head
+from tracker.journal.model import read_model
+from tracker.journal.model.read_model import ReadModel
 
 if TYPE_CHECKING:
     from tracker.bench.writer import Writer

@@ -17,13 +17,13 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing
 from tracker.core.values.errors import BookError, RefusedError
-from tracker.journal import read_model
 from tracker.journal.append import Written
 from tracker.journal.file_marks import Place
-from tracker.journal.read_model import AskedModel
+from tracker.journal.model import read_model
+from tracker.journal.model.read_model import AskedModel
+from tracker.journal.model.refresh import bring_on, refresh
+from tracker.journal.model.sealed_model import FAULTS, SealedModel
 from tracker.journal.read_places import read_entries, unreadable
-from tracker.journal.refresh import bring_on, refresh
-from tracker.journal.sealed_model import FAULTS, SealedModel
 
 if TYPE_CHECKING:
     from tracker.core.reckoning.lot_balance import Account
@@ -174,7 +174,7 @@ class BookAtHand:
         Raises:
             UnknownEntryError, AmbiguousEntryError: there is none, or several are called so.
         """
-        from tracker.journal.find_entry import entries_called
+        from tracker.journal.model.find_entry import entries_called
 
         def question(connection: SealedModel) -> list[Entry]:
             return entries_called(connection, self._bench.book, text)
@@ -216,7 +216,7 @@ class BookAtHand:
 
     def pressed_alike(self, herb: str) -> list[Jar]:
         """The newest jars of a herb written the same way that were pressed before."""
-        from tracker.journal.past_pressings import pressed_alike
+        from tracker.journal.model.past_pressings import pressed_alike
 
         return self._ask(pressed_alike, herb, self.now.date())
 

@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import NamedTuple
 
 from tracker.core.facts.entry import Entry
-from tracker.journal import read_model
 from tracker.journal.file_marks import Damage, Mark, marks
+from tracker.journal.model import read_model
+from tracker.journal.model.sealed_model import BrokenModelError, SealedModel
 from tracker.journal.read import Placed, read_on
 from tracker.journal.read_places import unreadable
-from tracker.journal.sealed_model import BrokenModelError, SealedModel
 
 Question = Callable[[SealedModel], list[Damage]]
 Ask = Callable[[Question], list[Damage]]

@@ -25,7 +25,7 @@ from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Batch
-from tracker.journal import read_model
+from tracker.journal.model import read_model
 
 if TYPE_CHECKING:
     from tracker.core.rules.amendment_gate import Amended

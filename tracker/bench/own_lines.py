@@ -8,11 +8,11 @@ from tracker.bench.bench import Bench
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, traits_of
 from tracker.core.rules.verdict import Finding
-from tracker.journal import read_model
 from tracker.journal.file_marks import GENESIS
+from tracker.journal.model import read_model
+from tracker.journal.model.read_model import AskedModel
+from tracker.journal.model.sealed_model import SealedModel
 from tracker.journal.own_head import NAME, own_ends
-from tracker.journal.read_model import AskedModel
-from tracker.journal.sealed_model import SealedModel
 
 # A repeat comes after one command, or a few; a longer page is known by its end.
 _MOST = 64
@@ -38,7 +38,7 @@ class OwnLines:
         return self._ask(self._last_lines)
 
     def _last_lines(self, connection: SealedModel) -> list[Entry]:
-        from tracker.journal.find_entry import last_entries
+        from tracker.journal.model.find_entry import last_entries
 
         return last_entries(connection, self._bench.book, self._bench.writer, _MOST)
 

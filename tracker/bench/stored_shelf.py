@@ -7,9 +7,9 @@ from functools import cached_property
 from tracker.core.shelf.contents import Use
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
-from tracker.journal import read_model
+from tracker.journal.model import read_model
+from tracker.journal.model.read_model import AskedModel
 from tracker.journal.model.recall_reach import Reach, read_reach
-from tracker.journal.read_model import AskedModel
 
 # Of so many lots the uses are looked up one by one; then all of them are read at once.
 _LOTS_ALONE = 4

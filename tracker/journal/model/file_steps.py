@@ -12,7 +12,7 @@ import msgspec
 
 from tracker.core.values.errors import ChangedLineError
 from tracker.journal.file_marks import GENESIS, LINES_IN_A_STEP, Damage, Mark, Step
-from tracker.journal.sealed_model import FILES, SealedModel
+from tracker.journal.model.sealed_model import FILES, SealedModel
 
 if TYPE_CHECKING:
     from tracker.core.facts.entry import Entry
@@ -102,8 +102,8 @@ def lines_from(
         ChangedLineError: they are not what was read before.
         OSError: never; a file that cannot be read has changed.
     """
+    from tracker.journal.model.read_model import damages
     from tracker.journal.read import Reading
-    from tracker.journal.read_model import damages
 
     known = {(one.file, one.line) for one in damages(connection)}
     start = msgspec.structs.replace(

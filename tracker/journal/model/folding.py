@@ -11,7 +11,7 @@ from tracker.core.replay.replay import Lives, lives_of
 from tracker.core.values.times import Order
 from tracker.journal.model.id_sums import IdSums
 from tracker.journal.model.kin import Packed, numbers, pairs, read_kin
-from tracker.journal.sealed_model import SealedModel
+from tracker.journal.model.sealed_model import SealedModel
 
 # The place of the last line about each thing, and where its lines stand.
 Own = dict[str, tuple[Order | None, "array[int]"]]

@@ -7,10 +7,10 @@ from zlib import adler32, crc32
 
 import msgspec
 
-from tracker.journal.sealed_model import ID_SUMS
+from tracker.journal.model.sealed_model import ID_SUMS
 
 if TYPE_CHECKING:
-    from tracker.journal.sealed_model import SealedModel
+    from tracker.journal.model.sealed_model import SealedModel
 
 # So many ids stand on a page, if the book stays as long as it is.
 _ON_A_PAGE = 2048

@@ -11,7 +11,7 @@ import msgspec
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.journal.model.cards import Card
-from tracker.journal.sealed_model import RECALL_REACH, SealedModel
+from tracker.journal.model.sealed_model import RECALL_REACH, SealedModel
 
 # Without any of these a state takes from nothing.
 _TAKES = (b'"jar":"', b'"lot":"', b'"lots":["', b'"their_lot":"')

@@ -26,11 +26,11 @@ from tracker.journal.model.file_steps import Files
 from tracker.journal.model.folding import Folding
 from tracker.journal.model.id_sums import IdSums, id_sum
 from tracker.journal.model.kin import Packed, kin_bytes, numbers, packed, read_kin, unpacked
+from tracker.journal.model.read_model import batch_of, lot_of, read_marks, unplaced_of
 from tracker.journal.model.recall_reach import note_reach
+from tracker.journal.model.sealed_model import AWAITED, UNPLACED, Seal, SealedModel
 from tracker.journal.model.shared_codes import letter_shared_codes
 from tracker.journal.read import Reading, Taken
-from tracker.journal.read_model import batch_of, lot_of, read_marks, unplaced_of
-from tracker.journal.sealed_model import AWAITED, UNPLACED, Seal, SealedModel
 
 # A line, and the name of its file.
 LineOf = tuple[str, Taken]

@@ -3,8 +3,8 @@
 from datetime import date
 
 from tracker.core.shelf.jar import Jar
-from tracker.journal.read_model import newest_jars
-from tracker.journal.sealed_model import SealedModel
+from tracker.journal.model.read_model import newest_jars
+from tracker.journal.model.sealed_model import SealedModel
 
 _MOST = 60  # the newest so many say enough, and cost little in a book of any age
 

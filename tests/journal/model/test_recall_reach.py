@@ -22,9 +22,9 @@ from tracker.core.facts.lots import BoughtHerb, Gathered, Recalled
 from tracker.core.reckoning.not_on_hold import not_held
 from tracker.core.values.times import When
 from tracker.journal.append import append
+from tracker.journal.model.read_model import ReadModel, batches, has_recall, lots, may_hold_recalled
 from tracker.journal.model.recall_reach import NONE, read_reach
-from tracker.journal.read_model import ReadModel, batches, has_recall, lots, may_hold_recalled
-from tracker.journal.refresh import refresh
+from tracker.journal.model.refresh import refresh
 
 NUMBERS = ("K12", "k 12", "K13", None, None)
 NAMES = ((), (), ("K12",), ("batch  7",), ("Batch 7", "k13"), ("Batch 8",))

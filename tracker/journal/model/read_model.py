@@ -37,8 +37,7 @@ from tracker.journal.model.cards import Card
 from tracker.journal.model.file_steps import FileNote, Files
 from tracker.journal.model.kin import Kin, numbers, pairs, read_kin, unpacked
 from tracker.journal.model.recall_reach import Reach, within_reach
-from tracker.journal.own_head import OwnEnd, own_ends
-from tracker.journal.sealed_model import (
+from tracker.journal.model.sealed_model import (
     DAMAGES,
     FAULTS,
     UNPLACED,
@@ -47,6 +46,7 @@ from tracker.journal.sealed_model import (
     SealedModel,
     open_model,
 )
+from tracker.journal.own_head import OwnEnd, own_ends
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -65,7 +65,7 @@ _NONE = (0, GENESIS)
 One = TypeVar("One", Jar, Batch, Lot)
 
 
-# Every shape the stored state is made of; tests/journal/test_layout.py finds one left out.
+# Every shape the stored state is made of; tests/journal/model/test_layout.py finds one left out.
 STORED = (
     *(Jar, Blend, Extract, Bottle, Lot, LotChange, Contents, Herb, Poured, Use, Fill, Flow, Given),
     *(Hold, Look, Late, Spell, Thrown, Flag, When, Period, ShakePhase, Mark, Damage, Place),
@@ -98,7 +98,7 @@ class ReadModel(msgspec.Struct, frozen=True):
         """A connection to a model that holds all that the book holds now."""
         if (connection := self._current()) is not None:
             return connection
-        from tracker.journal.refresh import refresh
+        from tracker.journal.model.refresh import refresh
 
         return refresh(self)
 
@@ -138,7 +138,7 @@ class AskedModel:
             return self.connection.answer(question, *given, **named)
         except FAULTS:
             self.close()
-        from tracker.journal.refresh import rebuild
+        from tracker.journal.model.refresh import rebuild
 
         self.connection = rebuild(self._model)
         return self.connection.answer(question, *given, **named)

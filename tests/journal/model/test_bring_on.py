@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 from tests.hypothesis_profile import SHORT
 from tests.journal.on_disk import file_of, some, write
 from tests.lives import CELLAR, Pen, a_charge, books
-from tracker.journal import refresh
 from tracker.journal.append import append
-from tracker.journal.known_ends import read_heads
+from tracker.journal.model import refresh
 from tracker.journal.model.file_steps import Files
 from tracker.journal.model.id_sums import IdSums
-from tracker.journal.read_model import (
+from tracker.journal.model.known_ends import read_heads
+from tracker.journal.model.read_model import (
     ReadModel,
     batches,
     damages,
@@ -29,8 +29,8 @@ from tracker.journal.read_model import (
     unplaced_of,
     writers,
 )
-from tracker.journal.refresh import bring_on
-from tracker.journal.sealed_model import AWAITED
+from tracker.journal.model.refresh import bring_on
+from tracker.journal.model.sealed_model import AWAITED
 
 NO_IDS = b"\x80"  # an empty map
 

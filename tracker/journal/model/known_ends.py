@@ -17,8 +17,8 @@ import msgspec
 
 from tracker.journal.book_file import lines_of, opened
 from tracker.journal.file_marks import GENESIS, Damage, Mark
+from tracker.journal.model.sealed_model import FAULTS, SealedModel, open_model
 from tracker.journal.own_head import OwnEnd
-from tracker.journal.sealed_model import FAULTS, SealedModel, open_model
 from tracker.journal.seen_before import digest_at
 
 _DIGEST = re.compile("[0-9a-f]{64}")

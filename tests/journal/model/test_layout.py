@@ -5,7 +5,7 @@ import msgspec.inspect as shapes
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
-from tracker.journal.read_model import STORED
+from tracker.journal.model.read_model import STORED
 
 
 def inside(shape: shapes.Type, met: set[type]) -> set[type]:

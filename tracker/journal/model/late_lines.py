@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import UTC, date, datetime, timedelta
 
 from tracker.journal.model.kin import read_kin
-from tracker.journal.sealed_model import SealedModel
+from tracker.journal.model.sealed_model import SealedModel
 
 # So long before it begins at Greenwich, at most, a day begins where it begins first.
 _FIRST_ZONE = timedelta(hours=24)

@@ -20,7 +20,7 @@ from tracker.core.values.errors import BookError
 from tracker.core.values.times import LONG_AGO
 from tracker.garbage import no_garbage_collection
 from tracker.journal.file_marks import LINES_IN_A_STEP, Damage, Mark, Step, marks
-from tracker.journal.known_ends import (
+from tracker.journal.model.known_ends import (
     Head,
     head_of,
     heads_known,
@@ -28,10 +28,7 @@ from tracker.journal.known_ends import (
     read_heads,
     settle_heads,
 )
-from tracker.journal.model.shelving import LineOf, ReadEntries, Shelving
-from tracker.journal.own_head import OwnEnd, forget, own_ends
-from tracker.journal.read import Reading
-from tracker.journal.read_model import (
+from tracker.journal.model.read_model import (
     LAYOUT,
     ReadModel,
     damages,
@@ -39,8 +36,7 @@ from tracker.journal.read_model import (
     read_marks,
     unknown_ends,
 )
-from tracker.journal.read_places import read_entries
-from tracker.journal.sealed_model import (
+from tracker.journal.model.sealed_model import (
     DAMAGES,
     FAULTS,
     HEADS,
@@ -50,6 +46,10 @@ from tracker.journal.sealed_model import (
     model_begun,
     model_in_memory,
 )
+from tracker.journal.model.shelving import LineOf, ReadEntries, Shelving
+from tracker.journal.own_head import OwnEnd, forget, own_ends
+from tracker.journal.read import Reading
+from tracker.journal.read_places import read_entries
 from tracker.journal.seen_before import still_begins_so
 from tracker.journal.whole_file import begun_beside, sync_begun, sync_folder
 

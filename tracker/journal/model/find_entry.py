@@ -8,8 +8,8 @@ from tracker.core.facts.entry_numbers import is_called, name_of_line, read_name,
 from tracker.core.values.errors import AmbiguousEntryError, UnknownEntryError
 from tracker.journal.file_marks import Mark
 from tracker.journal.model.file_steps import Files, entries_numbered, lines_from
-from tracker.journal.read_model import read_marks, writers
-from tracker.journal.sealed_model import SealedModel
+from tracker.journal.model.read_model import read_marks, writers
+from tracker.journal.model.sealed_model import SealedModel
 
 # Fewer characters of an id are a mistyped number.
 _LEAST_OF_AN_ID = 6

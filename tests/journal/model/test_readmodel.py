@@ -26,7 +26,7 @@ from tracker.core.shelf.shelf import Shelf
 from tracker.journal.read import read_book
 from tracker.outputs.words.flags import flag_text
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 
 
 def replayed(home: Path) -> Shelf:
