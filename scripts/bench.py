@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 """Every speed that is promised, as a ratio to a floor measured in the same run.
 
-    .venv/bin/python scripts/bench.py            books of 10k, 100k and 1M events: ten minutes
-    .venv/bin/python scripts/bench.py --quick    10k and 100k: two minutes
+    .venv/bin/python scripts/bench.py            books of 10k, 100k and 1M events: half an hour
+    .venv/bin/python scripts/bench.py --quick    10k and 100k: four minutes
 
 Ends with 1 where a row does not reach what it has to, and names it. The floors: `python -c pass`;
 a typer program of two verbs that prints a line; and F, which decodes the same lines with orjson,
@@ -17,9 +17,12 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+import bench_daemon
+import bench_labels
+import bench_page
 from speed.homes import Home
 from speed.measures import Machine, asking, late, library, page, rebuilding, recording
 from speed.processes import RunError, run
@@ -28,7 +31,7 @@ from speed.rows import Row, table
 SCRIPTS = Path(__file__).parent
 _SIZES, _QUICK = (10_000, 100_000, 1_000_000), (10_000, 100_000)
 _MIXED = _LIBRARY = 100_000  # the most events of these: more takes long and says no more
-PARTS = ("asking", "recording", "rebuilding", "late", "page", "library")
+PARTS = ("asking", "recording", "rebuilding", "late", "page", "library", "paper", "daemon")
 
 
 def arguments(given: list[str]) -> argparse.Namespace:
@@ -102,6 +105,18 @@ def measured(machine: Machine, said: argparse.Namespace) -> Iterator[Row]:
         yield from page(machine, large, fewer)
     if "library" in said.only:
         yield from library(machine, homes[some], few)
+    if "paper" in said.only:
+        yield from plain(bench_labels.figures())
+        yield from plain(bench_page.figures())
+    if "daemon" in said.only:
+        yield from plain(bench_daemon.figures(1.0 if said.quick else 10.0))
+
+
+def plain(figures: Sequence[tuple[str, float, float]]) -> Iterator[Row]:
+    """The figures of another bench, each with its limit, as rows."""
+    for name, value, limit in figures:
+        what, comma, unit = name.rpartition(", ")
+        yield Row(what if comma else name, value, unit if comma else "×", reach=limit)
 
 
 def main() -> int:
