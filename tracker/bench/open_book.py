@@ -249,17 +249,26 @@ class OpenBook(BookAtHand):
 
     def _meanwhile(self, entry: Entry, amended: "Amended") -> list[Entry]:
         """What was printed, given out or decided on a value before it was corrected."""
-        from tracker.core.reckoning.flow_graph import graph_of
-        from tracker.core.reckoning.recall import flowing_out
         from tracker.core.rules.consequences import is_remark, reach
 
         if not isinstance(entry.fact, Corrected | Struck) or is_remark(entry.fact):
             return []
         target = self._life.entries[entry.fact.event]
-        out = flowing_out(graph_of(self.batches(), self.lots()), amended.root.jars)
-        self._load([*out])
+        self._load(self._flowed_into(amended.root.jars))
         own = [one for one in self._life.entries.values() if one.id != entry.id]
         return reach(amended.root, own, self.now, target.recorded)
+
+    def _flowed_into(self, ids: Sequence[str]) -> set[str]:
+        """The jars, blends and lots that anything of these went into."""
+        from tracker.core.reckoning.flow_graph import graph_of
+        from tracker.core.reckoning.may_hold import reached_from
+        from tracker.core.reckoning.recall import flowing_out
+
+        lots = self.lots()
+        some = self._stored.takers | self._life.lives.batches
+        reached, _ = reached_from(ids, [*some.values(), *lots])
+        near = [batch for one, batch in some.items() if one in reached or one in ids]
+        return flowing_out(graph_of(near, lots), ids)
 
 
 def _is_lettered(code: str, of: str) -> bool:

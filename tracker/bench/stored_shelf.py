@@ -50,6 +50,11 @@ class StoredShelf:
         batches, lots = self._ask(read_model.may_hold_recalled)
         return {one.id: one for one in batches}, {one.id: one for one in lots}
 
+    @cached_property
+    def takers(self) -> dict[str, Batch]:
+        """The jars and blends that took from another or from a lot, by id."""
+        return {one.id: one for one in self._ask(read_model.takers)}
+
     def holds(self, one: str) -> bool:
         """Whether it knows of a jar, blend or lot."""
         return self._ask(lambda connection: connection.cards.get(one)) is not None

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from typing import Final, Literal
 
 import msgspec
@@ -39,7 +40,7 @@ _RANGE = re.compile(
     rf"(?P<mark>{_PCT}|°(?! ?[cf]\b)|(?:us |british |uk |imperial )?proof\b|vol\.? ?%|wt\.? ?%)",
     re.I,
 )
-_BOTH = re.compile(rf"(?P<number>{_NUMBER})\s*{_PCT}\s*(?:us |british |uk )?proof\b", re.I)
+_BOTH = rf"(?P<number>{_NUMBER})\s*{_PCT}\s*(?:us |british |uk )?proof\b"
 _LOOSE = re.compile(
     r"(?:[<>≤≥~≈±]|\b(?:min|max|minimum|maximum|at least|at most|about|approx|approximately|around"
     rf"|ca|circa|up to)\b\.?)\s*(?P<said>{_NUMBER}\s*(?:{_PCT}|°|(?:us |uk |british )?proof\b))",
@@ -55,7 +56,7 @@ _PER_VOLUME_OF_MASS = re.compile(
     rf"{_NUMBER}\s*{_PCT}\s*\(?(?:w/v|m/v|mass/vol)|[gw]\s?/\s?(?:100 ?ml|l)\b", re.I
 )
 _TEMPERATURE = re.compile(rf"{_NUMBER}\s*(?:°|degrees?|deg\.?)\s*[cf]\b", re.I)
-_SCALES = re.compile(r"\b(?:cartier|baum[eé]|brix|plato|oechsle|be)\b", re.I)
+_SCALES = r"\b(?:cartier|baum[eé]|brix|plato|oechsle|be)\b"
 
 # Pure ethanol on the Sikes scale, from memory; four parts in seven make it 175.
 _MOST_BRITISH_PROOF: Final = 175.2
@@ -64,32 +65,45 @@ _N = rf"(?P<n>{_NUMBER})\s*"
 _DEGREES = r"(?:°|degrees?\b|deg\b\.?)\s*"
 _LUSSAC = r"(?:gl\b|g\.l\.|gay[- ]lussac\b|vol\b\.?)"
 _END = r"(?![\d,.]|\s*%)"
-# One pattern a way of writing; the longer ones first. What a whole match leaves is the name.
-_WAYS: Final = tuple(
-    (re.compile(pattern, re.IGNORECASE), basis)
-    for pattern, basis in (
-        # 30 under proof is 70 British proof: the Sikes scale counts from proof spirit.
-        (rf"{_N}(?:{_DEGREES})?(?P<side>under|over)[ -]proof\b", "side"),
-        (rf"{_N}(?P<side>u\.p\.|o\.p\.)", "side"),
-        (rf"{_N}(?:{_DEGREES})?{_BEFORE_PROOF}proof\b{_AFTER_PROOF}", "proof"),
-        (rf"{_BEFORE_PROOF}proof\s*:?\s*{_N}(?!%|°|\d)", "proof"),
-        (rf"{_N}{_PCT}\s*\(?{_BY_MASS}\)?", "% mass"),
-        (rf"{_N}(?:wt|w/w|m/m|mass)\.?\s*-?{_PCT}", "% mass"),
-        (rf"(?:wt|w/w|m/m|mass)\.?\s*{_PCT}\s*:?\s*(?P<n>{_NUMBER}){_END}", "% mass"),
-        (rf"(?:\balc\b\.?\s*)?{_N}{_PCT}\s*\(?{_BY_VOL}\)?", "% vol"),
-        (rf"{_N}(?:vol|v/v|abv)\.?\s*-?{_PCT}", "% vol"),
-        (
-            rf"\b(?:vol|abv|alc\.?|v/v)\.?\s*{_PCT}?\s*:?\s*{_N}{_PCT}?(?![\d,.])"
-            r"(?:\s*vol\b\.?)?",
-            "% vol",
-        ),
-        (rf"{_N}(?:abv\b|vol\b)", "% vol"),
-        (rf"{_N}{_PCT}", "%"),
-        # Degrees of Gay-Lussac are % vol (his alcoholometer of 1824, at 15 °C; from memory).
-        (rf"{_N}{_DEGREES}{_LUSSAC}?", "degrees"),
-        (rf"{_N}(?:gl\b|g\.l\.)", "degrees"),
-    )
+_MASS = ("w/w", "m/m", "wt", "weight", "mas", "abw")
+_VOLUME = ("vol", "abv", "a.b.v.", "v/v", "alc")
+# A way of writing: letters of which any has to be there, its pattern, and its basis. The longer
+# ones first; what a whole match leaves is the name. A pattern takes longer to make than to search
+# with, so one is made when a pour has its letters.
+_WAYS: Final = (
+    # 30 under proof is 70 British proof: the Sikes scale counts from proof spirit.
+    (("proof",), rf"{_N}(?:{_DEGREES})?(?P<side>under|over)[ -]proof\b", "side"),
+    (("u.p.", "o.p."), rf"{_N}(?P<side>u\.p\.|o\.p\.)", "side"),
+    (("proof",), rf"{_N}(?:{_DEGREES})?{_BEFORE_PROOF}proof\b{_AFTER_PROOF}", "proof"),
+    (("proof",), rf"{_BEFORE_PROOF}proof\s*:?\s*{_N}(?!%|°|\d)", "proof"),
+    (_MASS, rf"{_N}{_PCT}\s*\(?{_BY_MASS}\)?", "% mass"),
+    (_MASS, rf"{_N}(?:wt|w/w|m/m|mass)\.?\s*-?{_PCT}", "% mass"),
+    (_MASS, rf"(?:wt|w/w|m/m|mass)\.?\s*{_PCT}\s*:?\s*(?P<n>{_NUMBER}){_END}", "% mass"),
+    (_VOLUME, rf"(?:\balc\b\.?\s*)?{_N}{_PCT}\s*\(?{_BY_VOL}\)?", "% vol"),
+    (_VOLUME, rf"{_N}(?:vol|v/v|abv)\.?\s*-?{_PCT}", "% vol"),
+    (
+        _VOLUME,
+        rf"\b(?:vol|abv|alc\.?|v/v)\.?\s*{_PCT}?\s*:?\s*{_N}{_PCT}?(?![\d,.])"
+        r"(?:\s*vol\b\.?)?",
+        "% vol",
+    ),
+    (_VOLUME, rf"{_N}(?:abv\b|vol\b)", "% vol"),
+    (("%", "cent", "pct"), rf"{_N}{_PCT}", "%"),
+    # Degrees of Gay-Lussac are % vol (his alcoholometer of 1824, at 15 °C; from memory).
+    (("°", "deg"), rf"{_N}{_DEGREES}{_LUSSAC}?", "degrees"),
+    (("gl", "g.l."), rf"{_N}(?:gl\b|g\.l\.)", "degrees"),
 )
+
+
+@cache
+def _made(pattern: str) -> "re.Pattern[str]":
+    return re.compile(pattern, re.IGNORECASE)
+
+
+def _has(letters: tuple[str, ...], text: str) -> bool:
+    """Whether any of these may be in a text: beyond ASCII other letters count as some."""
+    lower = text.lower()
+    return not text.isascii() or any(one in lower for one in letters)
 
 
 class Stated(msgspec.Struct, frozen=True):
@@ -151,7 +165,7 @@ def strengths_in(what: str, before: str, units: UnitSystem) -> Strengths:
     if loose := _LOOSE.search(what):
         why = "that is a limit or a guess, and a strength is one number"
         raise _asked(text, why, before, what, loose, [loose["said"]])
-    if both := _BOTH.search(what):
+    if _has(("proof",), what) and (both := _made(_BOTH).search(what)):
         why = "is that a percentage or a proof?"
         raise _asked(
             text, why, before, what, both, [f"{both['number']}{end}" for end in ("%", " proof")]
@@ -170,8 +184,8 @@ def strengths_in(what: str, before: str, units: UnitSystem) -> Strengths:
     _no_strength(what, text)
     without, unknown = _NOT_KNOWN.subn(" ", what)
     stated, rest = [], without
-    for way, basis in _WAYS:
-        while found := way.search(rest):
+    for letters, way, basis in _WAYS:
+        while _has(letters, rest) and (found := _made(way).search(rest)):
             stated.append(_stated(found, basis, units))
             rest = f"{rest[: found.start()]} {rest[found.end() :]}"
     return Strengths(tuple(stated), unknown > 0, " ".join(rest.split()))
@@ -220,7 +234,7 @@ def _no_strength(what: str, text: str) -> None:
         )
     if _TEMPERATURE.search(what):
         raise QuantityError(text, "that is a temperature", do="leave it out, or write 40% vol.")
-    if re.search(r"\d\s*°?\s*[a-zé]", what, re.I) and _SCALES.search(what):
+    if re.search(r"\d\s*°?\s*[a-zé]", what, re.I) and _made(_SCALES).search(what):
         raise QuantityError(text, "that scale is not known here", do="write it in % vol: 45%.")
 
 

@@ -78,6 +78,13 @@ class Files:
         at = note.number * _SHEETS + place
         return _SHEET.decode(self._model.part("steps", at, note.sheets[place]))
 
+    def steps(self, file: str) -> Iterator[Step]:
+        """Every step of a file, its beginning first."""
+        yield _START
+        note = self._notes.get(file)
+        for place in range(0 if note is None else len(note.sheets)):
+            yield from self._sheet(self._notes[file], place)
+
     def before(self, file: str, line: int) -> Step:
         """The last step from which reading on comes to a line."""
         note = self._notes.get(file)

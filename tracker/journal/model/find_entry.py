@@ -1,13 +1,17 @@
 """The line of the book that a person means: by its number, by its id, or by a part of that."""
 
 from collections.abc import Iterator
+from contextlib import suppress
+from itertools import pairwise
 from pathlib import Path
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.entry_numbers import is_called, name_of_line, read_name, told_apart
 from tracker.core.values.errors import AmbiguousEntryError, UnknownEntryError
-from tracker.journal.file_marks import Mark
+from tracker.journal.book_file import opened
+from tracker.journal.file_marks import Mark, Step
 from tracker.journal.model.file_steps import Files, entries_numbered, lines_from
+from tracker.journal.model.id_sums import IdSums
 from tracker.journal.model.read_model import read_marks, writers
 from tracker.journal.model.sealed_model import SealedModel
 
@@ -29,12 +33,12 @@ def entries_called(connection: SealedModel, book: Path, text: str) -> list[Entry
     known = writers(connection)
     found = _numbered(connection, book, wanted, known) if wanted.isdecimal() else []
     if not found:
-        like = _like(connection, book, wanted)
+        is_there = IdSums(connection, 0).has(wanted)
         found = (
-            [one for one in like if one.id == wanted]
-            or _numbered(connection, book, wanted, known)
-            or (like if len(wanted) >= _LEAST_OF_AN_ID else [])
-        )
+            [one for one in _like(connection, book, wanted) if one.id == wanted] if is_there else []
+        ) or _numbered(connection, book, wanted, known)
+    if not found and len(wanted) >= _LEAST_OF_AN_ID:
+        found = _like(connection, book, wanted)
     if not found:
         raise UnknownEntryError(text)
     if len({one.id for one in found}) > 1:
@@ -60,16 +64,36 @@ def _numbered(
 
 def _like(connection: SealedModel, book: Path, part: str) -> list[Entry]:
     """Each line whose id is that, or begins or ends so."""
-    every = every_entry(connection, book)
-    return [one for one in every if one.id.startswith(part) or one.id.endswith(part)]
+    found: dict[int, Entry] = {}
+    for mark in [one for one in read_marks(connection).values() if one.lines]:
+        for one in _lines_with(connection, book, mark, part.encode(errors="replace")):
+            if one.id.startswith(part) or one.id.endswith(part):
+                found[id(one)] = one
+    return list(found.values())
 
 
-def every_entry(connection: SealedModel, book: Path) -> Iterator[Entry]:
-    """The lines of the book as far as it was read, from the files."""
-    for mark in read_marks(connection).values():
-        start = Files(connection).before(mark.file, 0)
-        for entry, *_ in lines_from(connection, book, mark, start, mark.lines):
+def _lines_with(connection: SealedModel, book: Path, mark: Mark, text: bytes) -> Iterator[Entry]:
+    """The lines of a file from each step on that has some text in its bytes."""
+    last = Step(mark.read_to, mark.lines, mark.digest, mark.odd)
+    parts = list(pairwise([*Files(connection).steps(mark.file), last]))
+    for step, following in _having(book, mark, parts, text):
+        for entry, *_ in lines_from(connection, book, mark, step, following.lines):
             yield entry
+
+
+def _having(
+    book: Path, mark: Mark, parts: list[tuple[Step, Step]], text: bytes
+) -> list[tuple[Step, Step]]:
+    """The parts of a file that have some text in their bytes, told without reading their lines."""
+    found = []
+    with suppress(OSError):
+        with opened(book, mark.file) as file:
+            for step, following in parts:
+                file.seek(step.offset)
+                if text in file.read(following.offset - step.offset):
+                    found.append((step, following))
+        return found
+    return parts  # what reads the lines says what is wrong
 
 
 def last_entries(connection: SealedModel, book: Path, writer: str, most: int) -> list[Entry]:

@@ -294,6 +294,13 @@ def codes(connection: SealedModel) -> list[str]:
     return [one.shown for one in _cards(connection, "jar", "blend")]
 
 
+def takers(connection: SealedModel) -> list[Batch]:
+    """The jars and blends that took from another, or from a lot."""
+    from tracker.journal.model.recall_reach import taking
+
+    return _decoded(connection, _BATCHES, taking(connection))
+
+
 def codes_by_id(connection: SealedModel) -> dict[str, str]:
     """The code of every jar and blend there ever was, as shown, by its id, the first first."""
     cards = sorted(_cards(connection, "jar", "blend"), key=lambda one: one.born)

@@ -50,6 +50,15 @@ def within_reach(model: SealedModel) -> list[Card]:
     return [found[at] for at in sorted(found)]
 
 
+def taking(model: SealedModel) -> list[Card]:
+    """The cards of all that took from anything: nothing flows into the others."""
+
+    def raw(card: Card) -> bytes:
+        return model.part("states", card.at, card.state)
+
+    return [one for one in _taking(model.cards.every(), (), raw) if one.kind != "lot"]
+
+
 def note_reach(
     model: SealedModel,
     kept: Collection[str],
