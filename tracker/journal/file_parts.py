@@ -15,7 +15,7 @@ from tracker.journal.file_marks import Mark
 from tracker.journal.line import DIGEST, LONGEST_LINE_BYTES, waits_for_more
 
 # A shorter part takes less time to read than a process takes to start.
-_LEAST_BYTES = 1 << 25
+_LEAST_BYTES = 1 << 24
 # The end of a line, from its digest on.
 _END_BYTES = 78
 

@@ -204,7 +204,10 @@ class SealedModel(sqlite3.Connection):
     def put_cards(self) -> None:
         """Put the drawers that cards were changed in."""
         for drawer, cards in self.cards.changed():
-            self.seal.drawers[drawer] = self.put("cards", drawer, _encode(cards))
+            if cards:
+                self.seal.drawers[drawer] = self.put("cards", drawer, _encode(cards))
+            elif self.seal.drawers.pop(drawer, None) is not None:
+                self.execute("DELETE FROM cards WHERE number = ?", (drawer,))
 
     def put_seal(self, seal: Seal) -> None:
         """Put the seal on all that was put before."""
