@@ -28,6 +28,7 @@ class Card(msgspec.Struct, array_like=True, frozen=True, gc=False):
     filled: bool = False
     recalled: bool = False  # a lot that is called back, or on hold with one that only jars name
     is_asked: bool = False  # has flags, or used of a lot: more than there was, perhaps
+    takes: bool = False  # from another or a lot, or goes by a number that others go by
     state: int = 0  # the sum of its state
     kin: int = 0  # the sum of the places of its lines
 

@@ -78,7 +78,7 @@ STORED = (
 def _layout() -> str:
     """Names the shape of the stored state, so that another version's model is not read."""
     fields = (tuple(shape.__annotations__) for shape in STORED)
-    return f"{crc32(repr((13, *fields)).encode()):08x}"
+    return f"{crc32(repr((14, *fields)).encode()):08x}"
 
 
 LAYOUT = _layout()
@@ -296,9 +296,9 @@ def codes(connection: SealedModel) -> list[str]:
 
 def takers(connection: SealedModel) -> list[Batch]:
     """The jars and blends that took from another, or from a lot."""
-    from tracker.journal.model.recall_reach import taking
-
-    return _decoded(connection, _BATCHES, taking(connection))
+    return _decoded(
+        connection, _BATCHES, [one for one in _cards(connection, "jar", "blend") if one.takes]
+    )
 
 
 def codes_by_id(connection: SealedModel) -> dict[str, str]:

@@ -4,7 +4,7 @@ Asking then looks at that alone, however many jars there ever were. What was not
 to, until another lot is called back or something joins from before: then every state is read.
 """
 
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable
 
 import msgspec
 
@@ -50,20 +50,15 @@ def within_reach(model: SealedModel) -> list[Card]:
     return [found[at] for at in sorted(found)]
 
 
-def taking(model: SealedModel) -> list[Card]:
-    """The cards of all that took from anything: nothing flows into the others."""
-
-    def raw(card: Card) -> bytes:
-        return model.part("states", card.at, card.state)
-
-    return [one for one in _taking(model.cards.every(), (), raw) if one.kind != "lot"]
+def takes(state: bytes) -> bool:
+    """Whether a state, as it is kept, says that it took from anything."""
+    return any(mark in state for mark in _TAKES)
 
 
 def note_reach(
     model: SealedModel,
     kept: Collection[str],
     new_from: int,
-    raw: Callable[[Card], bytes],
     state_of: StateOf,
 ) -> None:
     """Note it again after some states were kept.
@@ -72,8 +67,7 @@ def note_reach(
         model: a model that is being written.
         kept: the ids of those whose states were kept.
         new_from: where the cards begin that were not there before.
-        raw: gives the state of a card as it is kept.
-        state_of: the same decoded.
+        state_of: gives the state of a card.
     """
     cards, known = model.cards, read_reach(model)
     recalled = [one for one in cards.front() if one.recalled]
@@ -85,7 +79,7 @@ def note_reach(
     starts = called_back(map(state_of, recalled))
 
     def reach_of(keys: Iterable[str], some: Iterable[Card]) -> Reach:
-        return _reach_of(starts, keys, _taking(some, starts, raw), state_of)
+        return _reach_of(starts, keys, _taking(some, starts), state_of)
 
     if starts <= known.starts:
         some = (one for each in kept if (one := cards.get(each)) is not None)
@@ -102,13 +96,9 @@ def _put(model: SealedModel, known: Reach, reach: Reach) -> None:
         model.put_aside(RECALL_REACH, reach)
 
 
-def _taking(
-    cards: Iterable[Card], starts: Collection[str], raw: Callable[[Card], bytes]
-) -> Iterator[Card]:
+def _taking(cards: Iterable[Card], starts: Collection[str]) -> list[Card]:
     """Those that took from anything, or are where it starts."""
-    for one in cards:
-        if one.kind and (one.id in starts or any(mark in raw(one) for mark in _TAKES)):
-            yield one
+    return [one for one in cards if one.kind and (one.takes or one.id in starts)]
 
 
 def _reach_of(

@@ -27,7 +27,7 @@ from tracker.journal.model.folding import Folding
 from tracker.journal.model.id_sums import IdSums, id_sum
 from tracker.journal.model.kin import Packed, kin_bytes, numbers, packed, read_kin, unpacked
 from tracker.journal.model.read_model import batch_of, lot_of, read_marks, unplaced_of
-from tracker.journal.model.recall_reach import note_reach
+from tracker.journal.model.recall_reach import note_reach, takes
 from tracker.journal.model.sealed_model import AWAITED, UNPLACED, Seal, SealedModel
 from tracker.journal.model.shared_codes import letter_shared_codes
 from tracker.journal.read import Reading, Taken
@@ -154,7 +154,7 @@ class Shelving:
             is_called_back = one.recalled is not None
             return Card(
                 *(one.id, at, "lot"), False, *(one.code, one.code, one.born),
-                recalled=is_called_back, state=total, kin=kin,
+                recalled=is_called_back, takes=takes(state), state=total, kin=kin,
             )  # fmt: skip
         return Card(
             *(one.id, at, "jar" if isinstance(one, Jar) else "blend"), one.is_live,
@@ -163,6 +163,7 @@ class Shelving:
             filled=b'"filled_ml":' in state,
             recalled=b'"named":"' in state,
             is_asked=b'"flags":' in state or b'"lot":' in state,
+            takes=takes(state),
             state=total,
             kin=kin,
         )  # fmt: skip
@@ -179,11 +180,8 @@ class Shelving:
         told.is_apart = order is None
         return told
 
-    def _raw(self, card: Card) -> bytes:
-        return self._model.part("states", card.at, card.state)
-
     def _state(self, card: Card) -> Batch | Lot:
-        state = self._raw(card)
+        state = self._model.part("states", card.at, card.state)
         return lot_of(state) if card.kind == "lot" else batch_of(state)
 
     # At the end
@@ -206,7 +204,7 @@ class Shelving:
             self._fold(set(apart))
         if self._codes_changed:
             letter_shared_codes(self._cards)
-        note_reach(self._model, self._kept, self._new_from, self._raw, self._state)
+        note_reach(self._model, self._kept, self._new_from, self._state)
         self._model.put_cards()
         if self._story.awaited != self._were_awaited:
             self._model.put_aside(AWAITED, self._story.awaited)
