@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 """Every speed that is promised, as a ratio to a floor measured in the same run.
 
-    .venv/bin/python scripts/bench.py            books of 10k, 100k and 1M events: half an hour
-    .venv/bin/python scripts/bench.py --quick    10k and 100k: four minutes
+    .venv/bin/python scripts/bench.py            books of 10k, 100k and 1M events: twenty minutes
+    .venv/bin/python scripts/bench.py --quick    10k and 100k: some five minutes
 
 Ends with 1 where a row does not reach what it has to, and names it. The floors: `python -c pass`;
 a typer program of two verbs that prints a line; and F, which decodes the same lines with orjson,
