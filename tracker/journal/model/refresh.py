@@ -89,7 +89,7 @@ def rebuild(model: ReadModel) -> SealedModel:
     heads = heads_known(model.file)
     ends = {} if model.own_ends is None else own_ends(model.own_ends)
     try:
-        _make_anew(model, heads, ends)
+        _make_new(model, heads, ends)
         kept = model.open(write=True)
     except (OSError, *FAULTS):
         return _built(model, heads, ends)
@@ -107,14 +107,14 @@ def accept(model: ReadModel) -> None:
         OSError: the model cannot be written.
     """
     try:
-        _make_anew(model, {}, _NO_ENDS)
+        _make_new(model, {}, _NO_ENDS)
     except sqlite3.Error as reason:
         raise OSError(errno.EIO, str(reason), str(model.file)) from reason
     if model.own_ends is not None:
         forget(model.own_ends)
 
 
-def _make_anew(model: ReadModel, heads: dict[str, Head], ends: Mapping[str, OwnEnd]) -> None:
+def _make_new(model: ReadModel, heads: dict[str, Head], ends: Mapping[str, OwnEnd]) -> None:
     """Make the model's file from the first line on, and put it in the place of the old one.
 
     Raises:
