@@ -251,3 +251,8 @@ def test_a_guess_never_goes_beyond_all_that_went_in():
     fresh = jar(form="fresh", herb_water_pct_mass=80.0)
 
     assert likely_yield.if_ounces_ml(30.0, fresh, (), FL_OZ_ML) is None
+
+
+def test_so_little_herb_that_nothing_is_divided_by_it_holds_nothing_known():
+    """A line of a stranger may say so; a number beyond all numbers is no answer."""
+    assert amounts.held_ml_per_g(pressed(100.0, herb_g=5e-324)) is None

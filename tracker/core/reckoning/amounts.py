@@ -4,6 +4,7 @@ Volumes are ml, masses g, strengths % vol at 20 °C.
 """
 
 from datetime import date
+from math import isfinite
 from typing import Protocol
 
 import msgspec
@@ -155,11 +156,13 @@ def poured_on_ml(jar: Jar) -> float:
 def held_ml_per_g(jar: Jar) -> float | None:
     """What the marc held back of the menstruum, ml per gram of herb in it, once it is pressed.
 
-    None of what was simmered: nobody knows how much of it went off as steam.
+    None of what was simmered: nobody knows how much of it went off as steam; and of so little herb
+    that nothing can be divided by it.
     """
     if jar.pressing is None or not jar.marc_g or jar.steep_way == "simmered":
         return None
-    return (menstruum_ml(jar) - jar.pressing.pressed_ml) / jar.marc_g
+    held = (menstruum_ml(jar) - jar.pressing.pressed_ml) / jar.marc_g
+    return held if isfinite(held) else None
 
 
 def possible_ml(jar: Jar, how: str | None = None) -> Band:
