@@ -112,10 +112,11 @@ def _facts(events: int, chance: random.Random) -> Iterator[Step]:
         day += 1
 
 
-def _charge(number: int, day: int, chance: random.Random) -> Step:
+def charged(number: int, code: str, chance: random.Random) -> Charged:
+    """The charge of a jar, of one herb after another."""
     herb, part = HERBS[number % len(HERBS)]
-    fact = Charged(
-        code=f"BENCH-{number:05d}",
+    return Charged(
+        code=code,
         herb=herb,
         part=part,
         form="dried",
@@ -125,6 +126,10 @@ def _charge(number: int, day: int, chance: random.Random) -> Step:
         least="P3M",
         shake=parse_shake_plan("daily 14d, weekly"),
     )
+
+
+def _charge(number: int, day: int, chance: random.Random) -> Step:
+    fact = charged(number, f"BENCH-{number:05d}", chance)
     return day, seeded_id(chance), fact.code, fact
 
 

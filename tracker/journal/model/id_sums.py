@@ -63,7 +63,7 @@ class IdSums:
                 known = self._page(page)
                 found.update(_twice(known, fresh))
                 known.extend(fresh)
-                self._pages.sums[page] = self._model.put("ids", page, _bytes_of(known))
+                self._pages.sums[page] = self._model.put("ids", page, known.tobytes())
                 self._fresh[page] = array("Q")
         if found or self._pages.sums:
             self._model.put_aside(ID_SUMS, self._pages)
@@ -91,7 +91,3 @@ def _twice(known: "array[int]", fresh: "array[int]") -> Iterator[int]:
         if one in met:
             yield one
         met.add(one)
-
-
-def _bytes_of(sums: "array[int]") -> bytes:
-    return sums.tobytes()
