@@ -83,7 +83,12 @@ def test_recording_loads_what_its_own_kind_needs(a_shelf, line):
 
 
 def test_a_shake_loads_neither_pours_nor_amounts_nor_the_words_of_other_kinds(a_shelf):
-    needless = {"tracker.cli.pours", "tracker.quantities", "fractions", "tracker.cli.verbs.stock"}
+    needless = {
+        "tracker.cli.given.pours",
+        "tracker.quantities",
+        "fractions",
+        "tracker.cli.verbs.stock",
+    }
     needless |= {"tracker.core.rules.checks.harm", "tracker.core.reckoning.sizing"}
     needless |= {"tracker.outputs.words.fact_lines", "tracker.bench.entries_read"}
 

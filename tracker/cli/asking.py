@@ -38,7 +38,7 @@ class Asks(Protocol):
 
 def ask(question: str, read: Callable[[str], object]) -> str:
     """What a person types in answer, once it can be read in one way."""
-    from tracker.cli.typed_words import TypedWords
+    from tracker.cli.given.typed_words import TypedWords
 
     while True:
         words = TypedWords()

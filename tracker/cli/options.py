@@ -13,8 +13,8 @@ from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_ans
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
+from tracker.cli.given.typed_words import TypedWords
 from tracker.cli.lines import Page
-from tracker.cli.typed_words import TypedWords
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown

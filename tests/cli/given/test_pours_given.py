@@ -7,7 +7,7 @@ import pytest
 
 from tests.command import Command
 from tests.pours.table import rows
-from tracker.cli.pour_named import Book, named_in
+from tracker.cli.given.pour_named import Book, named_in
 
 CHARGE = "charge Urtica --dried 100g --when 2025-03-03 --pour"
 ASKED, REFUSED = rows("asked"), rows("refused")

@@ -4,7 +4,7 @@ import json
 from typing import Annotated, Literal, get_args, get_origin, get_type_hints
 
 from tracker.cli.desk import Desk
-from tracker.cli.lots_named import herb_lot, own_names
+from tracker.cli.given.lots_named import herb_lot, own_names
 from tracker.core.facts.fields import HerbFact
 from tracker.core.facts.jars import Charged, Moved
 from tracker.core.facts.kinds import Recorded

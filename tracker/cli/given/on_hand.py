@@ -6,8 +6,8 @@ import msgspec
 from msgspec.structs import replace
 
 from tracker.cli.desk import Desk
-from tracker.cli.pour_named import Named, much_of, named_in, pour_of_lot
-from tracker.cli.pour_sources import made_up_of
+from tracker.cli.given.pour_named import Named, much_of, named_in, pour_of_lot
+from tracker.cli.given.pour_sources import made_up_of
 from tracker.core.facts.fields import Pour
 from tracker.core.menstruum.ethanol_water import REFERENCE_C
 from tracker.core.menstruum.mixture import Part, mass_g

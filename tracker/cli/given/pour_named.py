@@ -6,7 +6,7 @@ from typing import Protocol
 
 import msgspec
 
-from tracker.cli.pour_sources import code_shaped, own_code, to_pour_from
+from tracker.cli.given.pour_sources import code_shaped, own_code, to_pour_from
 from tracker.core.facts.fields import Pour
 from tracker.core.practice.practice import UnitSystem
 from tracker.core.shelf.find_by_code import lots_called, picked_lot

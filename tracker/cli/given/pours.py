@@ -79,7 +79,7 @@ def pours_asked(desk: Desk, given: Sequence[str] | None) -> list[str]:
 def _checked(desk: Desk, text: str) -> str:
     """The text, once it can be read in one way; what was paid stands behind each reading."""
     # The grammar of pours has many patterns, and few verbs read one.
-    from tracker.cli.pour_named import much_of, named_in
+    from tracker.cli.given.pour_named import much_of, named_in
 
     words, paid = _PAID.sub("", text), _PAID.search(text)
     units = desk.bench.practice.units
@@ -148,7 +148,7 @@ def read_pour(desk: Desk, text: str) -> Pour:
 
 
 def _poured(desk: Desk, text: str) -> Pour:
-    from tracker.cli.pour_named import much_of, named_in, pour_of_lot
+    from tracker.cli.given.pour_named import much_of, named_in, pour_of_lot
 
     units = desk.bench.practice.units
     paid = _PAID.search(text)

@@ -7,12 +7,12 @@ import msgspec
 import typer
 from msgspec.structs import fields
 
-from tracker.cli.days_given import day_to_come, guessed_charge
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.fields_given import field_of, field_value, lot_change
+from tracker.cli.given.days_given import day_to_come, guessed_charge
+from tracker.cli.given.fields_given import field_of, field_value, lot_change
+from tracker.cli.given.pours import poured, pours_asked
+from tracker.cli.given.signs_given import signs_named
 from tracker.cli.options import Why, recording
-from tracker.cli.pours import poured, pours_asked
-from tracker.cli.signs_given import signs_named
 from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Counted

@@ -8,9 +8,9 @@ import msgspec
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
-from tracker.cli.on_hand import on_hand, part_as_said
-from tracker.cli.pour_named import Named, much_of, named_in, pour_of_lot
-from tracker.cli.pour_sources import parts_of
+from tracker.cli.given.on_hand import on_hand, part_as_said
+from tracker.cli.given.pour_named import Named, much_of, named_in, pour_of_lot
+from tracker.cli.given.pour_sources import parts_of
 from tracker.core.facts.fields import Pour
 from tracker.core.menstruum import fire
 from tracker.core.menstruum.ethanol_water import REFERENCE_C

@@ -7,7 +7,7 @@ import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
-from tracker.cli.lots_named import the_named, unknown_lot
+from tracker.cli.given.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled

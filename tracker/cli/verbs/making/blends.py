@@ -6,10 +6,10 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.codes_given import next_codes
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.given.codes_given import next_codes
+from tracker.cli.given.pours import Pours, poured, pours_asked
 from tracker.cli.options import ExtractCode, recording
-from tracker.cli.pours import Pours, poured, pours_asked
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
 from tracker.core.facts.fields import Portion, Pour
 from tracker.core.practice.practice import preparation

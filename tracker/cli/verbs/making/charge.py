@@ -6,11 +6,10 @@ from typing import Annotated, cast
 import typer
 from msgspec.structs import replace
 
-from tracker.cli.codes_given import next_codes
 from tracker.cli.desk import Desk
-from tracker.cli.lots_named import herb_lot, own_names
-from tracker.cli.options import Belongs, Filled, one_of, recording
-from tracker.cli.pours import (
+from tracker.cli.given.codes_given import next_codes
+from tracker.cli.given.lots_named import herb_lot, own_names
+from tracker.cli.given.pours import (
     Dried,
     Fresh,
     Paid,
@@ -26,6 +25,7 @@ from tracker.cli.pours import (
     ratio_meant,
     weighed,
 )
+from tracker.cli.options import Belongs, Filled, one_of, recording
 from tracker.core.facts.fields import Form
 from tracker.core.facts.jars import Charged
 from tracker.core.herbs.written_names import Named

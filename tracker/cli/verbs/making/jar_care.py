@@ -5,10 +5,10 @@ from typing import Annotated, cast
 
 import typer
 
-from tracker.cli.days_given import day_to_come
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.given.days_given import day_to_come
+from tracker.cli.given.signs_given import signs_named
 from tracker.cli.options import Codes, Filled, one_of, recording
-from tracker.cli.signs_given import signs_named
 from tracker.core.facts.fields import Verdict
 from tracker.core.facts.jars import LookedAt, Moved
 from tracker.core.reckoning.signs import verdict_of

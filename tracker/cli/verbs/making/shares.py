@@ -4,10 +4,10 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.codes_given import codes_for
 from tracker.cli.desk import Desk
+from tracker.cli.given.codes_given import codes_for
+from tracker.cli.given.pours import share_of
 from tracker.cli.options import Codes, JarCode, recording
-from tracker.cli.pours import share_of
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Joined, Split, SplitPart
 from tracker.core.rules.recorded import Recorded

@@ -5,8 +5,7 @@ from typing import Annotated, cast
 import typer
 
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.options import ExtractCode, JarCode, one_of, recording
-from tracker.cli.pours import (
+from tracker.cli.given.pours import (
     Dried,
     Fresh,
     Paid,
@@ -21,6 +20,7 @@ from tracker.cli.pours import (
     ratio_meant,
     weighed,
 )
+from tracker.cli.options import ExtractCode, JarCode, one_of, recording
 from tracker.cli.rules_of_jar import rules_in
 from tracker.core.facts.fields import About, Form, HerbFact
 from tracker.core.facts.jars import DrawnOff, HerbAdded, Recharged, SteepedAgain, ToppedUp

@@ -109,7 +109,7 @@ def _reader(thing: Lot | Thing) -> Callable[..., Amount]:
     """How an amount of it is read: herb and sugar are weighed, any other liquid is measured."""
     if not isinstance(thing, Lot) or thing.liquid not in (None, "sugar"):
         return millilitres
-    from tracker.cli.pour_named import amount_of_lot
+    from tracker.cli.given.pour_named import amount_of_lot
 
     return partial(amount_of_lot, thing)
 

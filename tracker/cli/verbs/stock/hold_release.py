@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import Desk, about_of
-from tracker.cli.lots_named import the_named
+from tracker.cli.given.lots_named import the_named
 from tracker.cli.options import Why, recording
 from tracker.core.facts.amendments import Held, Released
 from tracker.core.reckoning.named_lots import NamedLots, key_of

@@ -4,12 +4,12 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.codes_given import next_codes, next_lot_code
-from tracker.cli.days_given import guessed_charge
 from tracker.cli.desk import Desk
+from tracker.cli.given.codes_given import next_codes, next_lot_code
+from tracker.cli.given.days_given import guessed_charge
+from tracker.cli.given.pours import Dried as DriedWeight
+from tracker.cli.given.pours import Fresh, Paid, herb_named, lot_of_herb, money, read_pour, weighed
 from tracker.cli.options import Belongs, recording
-from tracker.cli.pours import Dried as DriedWeight
-from tracker.cli.pours import Fresh, Paid, herb_named, lot_of_herb, money, read_pour, weighed
 from tracker.core.facts.fields import About, Form
 from tracker.core.facts.jars import Found
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered
