@@ -183,7 +183,7 @@ VERB = (
     ),
     Step(
         "README.md",
-        (("`topup`, `move`, `press`", "`topup`, `move`, `weigh`, `press`"),),
+        (("`top-up`, `move`, `press`", "`top-up`, `move`, `weigh`, `press`"),),
         "tests/test_tree.py::test_every_verb_is_in_the_readme_and_has_help",
         "weigh",
     ),

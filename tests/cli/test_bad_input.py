@@ -49,10 +49,10 @@ REFUSED = {
 }
 
 MISUSED = {
-    "spirit over 100 %": ('topup CAOF-25-02 --pour "10 ml 145%"', "more than pure"),
-    "a number that may be a strength": ('topup CAOF-25-02 --pour "9 ml vodka 80"', "% or proof"),
-    "a percentage of nothing known": ('topup CAOF-25-02 --pour "9 ml 40% moonmilk"', "moonmilk"),
-    "a pour that is no food": ('topup CAOF-25-02 --pour "9 ml meths"', "poisonous"),
+    "spirit over 100 %": ('top-up CAOF-25-02 --pour "10 ml 145%"', "more than pure"),
+    "a number that may be a strength": ('top-up CAOF-25-02 --pour "9 ml vodka 80"', "% or proof"),
+    "a percentage of nothing known": ('top-up CAOF-25-02 --pour "9 ml 40% moonmilk"', "moonmilk"),
+    "a pour that is no food": ('top-up CAOF-25-02 --pour "9 ml meths"', "poisonous"),
     "a herb of negative mass": ('charge Urtica --dried -5g --pour "50 ml 45%"', "'-5g'"),
     "a herb of no mass": ('charge Urtica --fresh 0g --pour "50 ml 45%"', "must be some"),
     "a negative pressing": ("press CAOF-25-02 -- -5ml", "must be some"),
@@ -224,7 +224,7 @@ def test_a_code_with_control_characters_reaches_the_terminal_harmless(worked):
 # Missing arguments
 
 VERBS = (
-    *("charge", "shake", "look", "topup", "move", "press", "filter", "bottle"),
+    *("charge", "shake", "look", "top-up", "move", "press", "filter", "bottle"),
     *("dispense", "count", "discard", "restore", "note", "correct", "strike"),
 )
 

@@ -18,7 +18,7 @@ LONG = "🌿" * 1990
 
 def test_eight_processes_record_long_lines_each_once_whole_and_chained(log):
     running = [
-        log.command.start("topup CAOF-25-01 --json", *POURS, "--note", f"{one} {LONG}")
+        log.command.start("top-up CAOF-25-01 --json", *POURS, "--note", f"{one} {LONG}")
         for one in range(PROCESSES)
     ]
     told = [(process.communicate(timeout=120), process.returncode) for process in running]

@@ -40,8 +40,8 @@ OF_ONE = (
 )  # fmt: skip
 # What records, tried and not written; the pages of `enter` are beside them.
 TRIED = (
-    ("shake",), ("look", "--sign", "mould"), ("topup", "--pour", "20 ml 45%"),
-    ("addherb", "--dried", "10g"), ("draw", "20ml"), ("move", "--place", "cellar"),
+    ("shake",), ("look", "--sign", "mould"), ("top-up", "--pour", "20 ml 45%"),
+    ("add-herb", "--dried", "10g"), ("draw", "20ml"), ("move", "--place", "cellar"),
     ("press", "100ml"), ("press", "100ml", "--when", "2025-03-04"), ("filter", "90ml"),
     ("settle", "90ml"), ("bottle", "1x10ml"), ("steep-again", "--pour", "100 ml 45%"),
     ("recharge", "Calendula", "--dried", "10g"), ("split", "--into", "2"), ("dispense", "1ml"),

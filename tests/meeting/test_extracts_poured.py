@@ -39,9 +39,9 @@ def left(command: Command, code: str) -> float:
     ("line", "into"),
     [
         (f'{MELISSA} --pour "200 ml CAOF-25-01A" --when 2025-03-05', "MEOF-25-02"),
-        ('topup MEOF-25-01 --pour "200 ml CAOF-25-01A" --when 2025-03-05', "MEOF-25-01"),
-        ('topup MEOF-25-01 --pour "200 ml of caof-25-01a" --when 2025-03-05', "MEOF-25-01"),
-        ('topup MEOF-25-01 --pour "200 ml CAOF-25-01" --when 2025-03-05', "MEOF-25-01"),
+        ('top-up MEOF-25-01 --pour "200 ml CAOF-25-01A" --when 2025-03-05', "MEOF-25-01"),
+        ('top-up MEOF-25-01 --pour "200 ml of caof-25-01a" --when 2025-03-05', "MEOF-25-01"),
+        ('top-up MEOF-25-01 --pour "200 ml CAOF-25-01" --when 2025-03-05', "MEOF-25-01"),
     ],
 )
 def test_what_is_poured_out_is_gone_there_and_stands_in_the_history_of_both(shelf, line, into):
@@ -59,7 +59,7 @@ def test_what_is_poured_out_is_gone_there_and_stands_in_the_history_of_both(shel
 def test_it_is_taken_out_of_a_bottle_by_its_number(shelf):
     shelf.ok("bottle CAOF-25-01A 2x50ml --when 2025-03-04")
 
-    shelf.ok('topup MEOF-25-01 --pour "30 ml CAOF-25-01A/2" --when 2025-03-05')
+    shelf.ok('top-up MEOF-25-01 --pour "30 ml CAOF-25-01A/2" --when 2025-03-05')
 
     assert left(shelf, "CAOF-25-01A/1") == 50
     assert left(shelf, "CAOF-25-01A/2") == 20
@@ -78,7 +78,9 @@ def test_a_blend_goes_by_whatever_code_it_was_given(shelf):
 
 
 def test_what_is_no_code_is_read_as_the_liquid_it_names(shelf):
-    shelf.ok('topup MEOF-25-01 --pour "20 ml water" --pour "20 ml cider vinegar" --when 2025-03-05')
+    shelf.ok(
+        'top-up MEOF-25-01 --pour "20 ml water" --pour "20 ml cider vinegar" --when 2025-03-05'
+    )
 
     assert left(shelf, "CAOF-25-01A") == 400
 
@@ -86,7 +88,7 @@ def test_what_is_no_code_is_read_as_the_liquid_it_names(shelf):
 def test_two_pours_out_of_one_extract_are_taken_together(shelf):
     pours = '--pour "250 ml CAOF-25-01A" --pour "250 ml CAOF-25-01A"'
 
-    refused = shelf.refused(f"topup MEOF-25-01 {pours} --when 2025-03-05")
+    refused = shelf.refused(f"top-up MEOF-25-01 {pours} --when 2025-03-05")
 
     assert "500.0 ml is more than the 400.0 ml there" in refused
 
@@ -108,14 +110,14 @@ def test_two_pours_out_of_one_extract_are_taken_together(shelf):
 def test_what_cannot_be_poured_is_refused(shelf, pour, code, says):
     shelf.ok('gather "Melissa officinalis" --fresh 100g --when 2025-03-04')
 
-    assert says in shelf.refused(f'topup MEOF-25-01 --pour "{pour}" --when 2025-03-05', code=code)
+    assert says in shelf.refused(f'top-up MEOF-25-01 --pour "{pour}" --when 2025-03-05', code=code)
 
 
 def test_of_several_extracts_one_has_to_be_named(shelf):
     shelf.ok('steep-again CAOF-25-01 --pour "200 ml 60%" --when 2025-03-05')
     shelf.ok("press CAOF-25-01 200ml --when 2025-04-05")
 
-    refused = shelf.refused('topup MEOF-25-01 --pour "20 ml CAOF-25-01" --when 2025-04-06')
+    refused = shelf.refused('top-up MEOF-25-01 --pour "20 ml CAOF-25-01" --when 2025-04-06')
 
     assert "name one: CAOF-25-01A, CAOF-25-01B" in refused
 
@@ -127,7 +129,7 @@ def test_nothing_is_poured_into_itself_but_a_jar_takes_back_what_was_drawn_off(s
         assert "it cannot be poured into itself" in shelf.refused(line)
 
     shelf.ok("draw MEOF-25-01 100ml --when 2025-03-05")
-    shelf.ok('topup MEOF-25-01 --pour "100 ml MEOF-25-01A" --when 2025-03-06')
+    shelf.ok('top-up MEOF-25-01 --pour "100 ml MEOF-25-01A" --when 2025-03-06')
     jar = shelf.asked("show MEOF-25-01")
     assert (jar["volume_ml"], jar["herb_g"], jar["poured_ml"]) == (250, 50, 250)
 
@@ -144,7 +146,7 @@ def test_a_bottle_goes_back_into_its_extract_with_what_it_holds(shelf):
 
 
 def test_nothing_is_poured_out_before_it_was_pressed(shelf):
-    refused = shelf.refused('topup MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-02-20')
+    refused = shelf.refused('top-up MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-02-20')
 
     assert "2025-03" in refused
 
@@ -170,7 +172,7 @@ def test_the_answer_says_what_was_poured_and_not_only_the_menstruum_in_it(shelf)
     shelf.ok(f"{charge} --water 10% --when 2025-03-04", "--pour", "500 ml 60%")
     shelf.ok("press WET 400ml --when 2025-04-04")
 
-    topped = shelf.ok('topup MEOF-25-01 --pour "100 ml WETA" --when 2025-04-05')
+    topped = shelf.ok('top-up MEOF-25-01 --pour "100 ml WETA" --when 2025-04-05')
     charged = shelf.ok(f'{MELISSA} --pour "200 ml WETA" --pour "50 ml 60%" --when 2025-04-05')
 
     assert ": 350.0 ml in all" in topped
@@ -215,17 +217,17 @@ def test_nothing_is_poured_out_of_a_jar_that_is_no_longer_there(shelf, line, say
 
 def test_what_is_on_hold_is_not_poured_out_nor_into(shelf):
     shelf.ok("hold CAOF-25-01A --why cloudy --when 2025-03-05")
-    line = 'topup MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-06'
+    line = 'top-up MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-06'
     assert "is on hold since 2025-03-05: cloudy" in shelf.refused(line)
     shelf.ok("release CAOF-25-01A --why clear --when 2025-03-07")
     shelf.ok("hold MEOF-25-01 --why smell --when 2025-03-07")
 
-    line = 'topup MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-08'
+    line = 'top-up MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-08'
     assert "is on hold since 2025-03-07: smell" in shelf.refused(line)
 
 
 def test_a_recall_reaches_what_an_extract_of_the_lot_was_poured_into(shelf):
-    shelf.ok('topup MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-05')
+    shelf.ok('top-up MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-05')
     shelf.ok("press MEOF-25-01 200ml --when 2025-04-05")
     shelf.ok("dispense MEOF-25-01A 30ml --for C03 --when 2025-04-06")
 
@@ -252,7 +254,7 @@ def test_what_an_extract_left_before_it_was_diluted_is_not_reached(shelf):
 
 
 def test_an_extract_in_date_on_new_herb_takes_the_day_of_the_new_pressing(shelf):
-    shelf.ok('topup MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2026-03-03')
+    shelf.ok('top-up MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2026-03-03')
     shelf.ok("press MEOF-25-01 200ml --when 2026-04-05")
 
     assert shelf.asked("show MEOF-25-01A")["good_through"] == "2027-04-05"
@@ -262,7 +264,7 @@ def test_an_extract_in_date_on_new_herb_takes_the_day_of_the_new_pressing(shelf)
     ("line", "then", "code"),
     [
         (f'{MELISSA} --pour "200 ml CAOF-25-01A"', "press MEOF-26-01 150ml", "MEOF-26-01A"),
-        ('topup MEOF-25-01 --pour "20 ml CAOF-25-01A"', "draw MEOF-25-01 90ml", "MEOF-25-01A"),
+        ('top-up MEOF-25-01 --pour "20 ml CAOF-25-01A"', "draw MEOF-25-01 90ml", "MEOF-25-01A"),
     ],
 )
 def test_one_past_its_day_is_asked_about_and_the_new_pressing_is_no_better(shelf, line, then, code):
@@ -299,7 +301,7 @@ def test_poured_into_an_extract_the_earlier_day_counts_and_bottles_keep_theirs(s
 
 
 def test_a_correction_of_the_amount_gives_the_rest_back(shelf):
-    shelf.ok('topup MEOF-25-01 --pour "200 ml CAOF-25-01A" --when 2025-03-05')
+    shelf.ok('top-up MEOF-25-01 --pour "200 ml CAOF-25-01A" --when 2025-03-05')
 
     number = shelf.number("topped_up")
     shelf.ok(f'correct {number} --why "read again"', "--set", "pours=50 ml CAOF-25-01A")
@@ -323,7 +325,7 @@ def test_a_pour_may_come_to_be_of_an_extract_and_of_none(shelf):
 
 
 def test_a_correction_to_more_than_there_is_is_refused(shelf):
-    shelf.ok('topup MEOF-25-01 --pour "200 ml CAOF-25-01A" --when 2025-03-05')
+    shelf.ok('top-up MEOF-25-01 --pour "200 ml CAOF-25-01A" --when 2025-03-05')
     number = shelf.number("topped_up")
 
     answer = shelf.run(f"correct {number} --why slip", "--set", "pours=500 ml CAOF-25-01A")
@@ -390,7 +392,7 @@ def test_two_machines_that_poured_out_the_same_extract_are_flagged_not_lost(shel
     (own,) = (shelf.book / "events").glob("*.jsonl")
     (other.book / "events" / own.name).write_bytes(own.read_bytes())
     for one, day in ((shelf, 5), (other, 6)):
-        one.ok(f'topup MEOF-25-01 --pour "300 ml CAOF-25-01A" --when 2025-03-0{day}')
+        one.ok(f'top-up MEOF-25-01 --pour "300 ml CAOF-25-01A" --when 2025-03-0{day}')
     (there,) = [one for one in (other.book / "events").glob("*.jsonl") if one.name != own.name]
     (shelf.book / "events" / there.name).write_bytes(there.read_bytes())
 
@@ -413,7 +415,7 @@ def test_a_mixture_is_reckoned_with_what_the_extract_is_made_of(shelf):
 
 def test_glycerin_in_an_extract_goes_on_to_count(shelf):
     """50 ml of glycerin in 250 ml simply added: 20 %; with as much water again 10 %."""
-    shelf.ok('topup MEOF-25-01 --pour "62.5 ml glycerin" --when 2025-03-05')
+    shelf.ok('top-up MEOF-25-01 --pour "62.5 ml glycerin" --when 2025-03-05')
     shelf.ok("press MEOF-25-01 250ml --when 2025-04-05")
 
     mixed = shelf.json('strength "100 ml MEOF-25-01A" "100 ml water"')
@@ -458,7 +460,7 @@ def test_the_record_has_it_with_the_lots_behind_it(shelf):
 
 
 def test_the_line_in_the_book_names_what_it_came_out_of(shelf):
-    shelf.ok('topup MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-05')
+    shelf.ok('top-up MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-05')
     line = shelf.lines()[-1]
 
     (pour,) = line["data"]["pours"]
@@ -471,7 +473,7 @@ def test_the_line_in_the_book_names_what_it_came_out_of(shelf):
     ("line", "into"),
     [
         (f'{MELISSA} --pour "20 ml ACNA-25-01A"', "MEOF-25-02"),
-        ('topup MEOF-25-01 --pour "20 ml ACNA-25-01A"', "MEOF-25-01"),
+        ('top-up MEOF-25-01 --pour "20 ml ACNA-25-01A"', "MEOF-25-01"),
         ('steep-again CAOF-25-01 --pour "20 ml ACNA-25-01A"', "CAOF-25-01"),
         ('dilute CAOF-25-01A --pour "20 ml ACNA-25-01A"', "CAOF-25-01A"),
         ('make-up CAOF-25-01A --to 420ml --pour "20 ml ACNA-25-01A"', "CAOF-25-01A"),

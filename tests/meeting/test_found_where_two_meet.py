@@ -42,9 +42,9 @@ def two_machines(command: Command) -> Command:
         ("press CAOF-25-01b 300ml --when 2025-04-05", "CAOF-25-01b"),
         ("shake CAOF-25-01b --when 2025-03-10", "CAOF-25-01b"),
         ("look CAOF-25-01b --verdict watch --when 2025-03-10", "CAOF-25-01b"),
-        ('topup CAOF-25-01b --pour "20 ml 45%" --when 2025-03-10', "CAOF-25-01b"),
+        ('top-up CAOF-25-01b --pour "20 ml 45%" --when 2025-03-10', "CAOF-25-01b"),
         ("draw CAOF-25-01b 50ml --when 2025-03-20", "CAOF-25-01b"),
-        ("addherb CAOF-25-01b --dried 5g --when 2025-03-10", "CAOF-25-01b"),
+        ("add-herb CAOF-25-01b --dried 5g --when 2025-03-10", "CAOF-25-01b"),
         ("move CAOF-25-01b --to cellar --when 2025-03-10", "CAOF-25-01b"),
         ("hold CAOF-25-01b --why smell --when 2025-03-10", "CAOF-25-01b"),
         ("note CAOF-25-01b hello --when 2025-03-10", "CAOF-25-01b"),
@@ -194,8 +194,8 @@ def test_the_code_of_an_extract_is_no_plant(pressed):
     "line",
     [
         "shake CAOF-25-01",
-        'topup CAOF-25-01 --pour "20 ml 45%"',
-        "addherb CAOF-25-01 --dried 5g",
+        'top-up CAOF-25-01 --pour "20 ml 45%"',
+        "add-herb CAOF-25-01 --dried 5g",
         "draw CAOF-25-01 20ml",
         "press CAOF-25-01 100ml",
     ],
@@ -218,8 +218,8 @@ def test_a_jar_that_ended_takes_nothing_more_on_the_same_day(command, ending, li
         "hold CAOF-25-01 --why smell",
         "discard CAOF-25-01 --why mould",
         "split CAOF-25-01 --into 2",
-        'topup CAOF-25-01 --pour "20 ml 45%"',
-        "addherb CAOF-25-01 --dried 5g",
+        'top-up CAOF-25-01 --pour "20 ml 45%"',
+        "add-herb CAOF-25-01 --dried 5g",
         "draw CAOF-25-01 20ml",
     ],
 )
@@ -268,7 +268,7 @@ def test_a_back_dated_draw_that_leaves_too_little_for_later_asks_first(command):
         "press CAOF-25-01 300ml",
         "draw CAOF-25-01 20ml",
         "split CAOF-25-01 --into 2",
-        'topup CAOF-25-01 --pour "20 ml 45%"',
+        'top-up CAOF-25-01 --pour "20 ml 45%"',
     ],
 )
 def test_a_hold_stops_work_on_a_jar(command, held, line):

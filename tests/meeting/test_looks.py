@@ -312,7 +312,7 @@ def test_vinegar_on_honey_under_metal_is_warned_of_when_it_is_poured(command):
         "--code TH --when 2025-03-03"
     )
     before = command.asked("due --on 2025-03-03")
-    said = command.ok('topup TH --pour "100 ml vinegar" --when 2025-03-04')
+    said = command.ok('top-up TH --pour "100 ml vinegar" --when 2025-03-04')
 
     assert all(one["what"] != "safety" for one in before)
     assert "TH: Caution: bare metal lid" in said

@@ -133,7 +133,7 @@ def test_water_strengthened_too_late_or_too_little_keeps_its_days(water, pour, d
 def test_water_topped_up_with_spirit_in_the_jar_keeps_as_spirit_once_pressed(tmp_path):
     command = Command(tmp_path).practice('zone = "Europe/Berlin"\n')
     command.ok('charge yarrow --dried 20g --pour "300 ml water" --code JW --when 2024-03-01')
-    command.ok('topup JW --pour "300 ml 95%" --when 2024-03-01')
+    command.ok('top-up JW --pour "300 ml 95%" --when 2024-03-01')
     command.ok("press JW 500ml --when 2024-03-02")
 
     assert good(command, "JWA", "2024-03-03") == "2025-03-02"

@@ -9,7 +9,7 @@ import pytest
 
 from tests.command import Command
 
-TOPUP = "topup J2 --when 2025-03-02 --pour"
+TOPUP = "top-up J2 --when 2025-03-02 --pour"
 
 
 @pytest.fixture
@@ -86,7 +86,7 @@ def test_a_code_of_the_makers_own_may_hold_a_number(shelf, pour, source):
 def test_a_number_that_is_also_the_code_of_a_jar_with_its_herb_in_stays_a_strength(command):
     command.ok("charge Urtica --dried 100g --code 40 --when 2025-01-01", "--pour", "500 ml 45%")
 
-    message = command.refused("topup 40 --when 2025-01-02 --pour", "20 ml 40", code=2)
+    message = command.refused("top-up 40 --when 2025-01-02 --pour", "20 ml 40", code=2)
 
     assert "20 ml 40% (20 ml 40 % vol spirit); 20 ml 40 proof (20 ml 20 % vol spirit)." in message
 

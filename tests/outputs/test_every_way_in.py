@@ -60,7 +60,7 @@ WAYS: dict[str, Way] = {
         'charge LOT-25-01 --dried 20g --pour "100 ml 45%" --when 2025-03-03 --sure',
         code="ACNA-25-01",
     ),
-    "addherb": _jar(THYME, f"addherb THVU-25-01 {MORE} --when 2025-03-10", code="THVU-25-01"),
+    "add-herb": _jar(THYME, f"add-herb THVU-25-01 {MORE} --when 2025-03-10", code="THVU-25-01"),
     "recharge": Way(
         (
             THYME,
@@ -108,8 +108,11 @@ WAYS: dict[str, Way] = {
         f"{THYME.replace('03-03', '03-05')} {POURED}",
         code="THVU-25-01",
     ),
-    "extract poured at a topup": _jar(
-        THYME, *MONKSHOOD_PRESSED, f"topup THVU-25-01 {POURED} --when 2025-03-05", code="THVU-25-01"
+    "extract poured at a top-up": _jar(
+        THYME,
+        *MONKSHOOD_PRESSED,
+        f"top-up THVU-25-01 {POURED} --when 2025-03-05",
+        code="THVU-25-01",
     ),
     "extract poured on old marc": _jar(
         THYME,

@@ -18,7 +18,7 @@ from tracker.core.values.command_words import command
 CODES = [one for one in HOSTILE if one.strip() and "\n" not in one]
 RECORDING = (
     *(["press", "{}", "300ml"], ["shake", "{}"], ["dispense", "{}", "10ml"], ["restore", "{}"]),
-    *(["bottle", "{}", "1x50ml"], ["look", "{}"], ["label", "{}"], ["topup", "{}"]),
+    *(["bottle", "{}", "1x50ml"], ["look", "{}"], ["label", "{}"], ["top-up", "{}"]),
     *(["hold", "--why", "x", "{}"], ["release", "--why", "x", "{}"]),
 )
 ASKING = (["show", "{}"], ["history", "{}"], ["due"], ["shelf", "--done"], ["check"])

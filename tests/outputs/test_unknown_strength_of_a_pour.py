@@ -17,7 +17,7 @@ def house(tmp_path_factory):
     command = Command(tmp_path_factory.mktemp("house"))
     charge = f"charge Urtica --dried 100g --code {JAR} --when 2025-01-01 --least 28d"
     command.ok(charge, "--pour", "500 ml vodka")
-    command.ok(f"topup {JAR} --when 2025-01-02", "--pour", "50 ml 60%")
+    command.ok(f"top-up {JAR} --when 2025-01-02", "--pour", "50 ml 60%")
     command.ok(f"press {JAR} 420ml --with hand --when 2025-03-01")
     command.ok(f"bottle {EXTRACT} 2x50ml --when 2025-03-02")
     command.ok("buy", "700 ml port", "--when", "2025-01-01")

@@ -26,8 +26,8 @@ STORY = (
     "--code BA --when 2025-03-03",
     'charge LOT-25-01 --dried 100g --water 0% --pour "500 ml LOT-25-03" --least 28d --shake none '
     "--code BB --when 2025-03-03",
-    "addherb BB --dried 50g --water 0% --lot LOT-25-02 --when 2025-03-04",
-    'topup BB --pour "250 ml LOT-25-03" --when 2025-03-04',
+    "add-herb BB --dried 50g --water 0% --lot LOT-25-02 --when 2025-03-04",
+    'top-up BB --pour "250 ml LOT-25-03" --when 2025-03-04',
     'charge LOT-25-02 --dried 100g --water 0% --pour "500 ml LOT-25-03" --least 28d --shake none '
     "--code BC --when 2025-03-05",
     "press BA 400ml --with hand --when 2025-04-05",

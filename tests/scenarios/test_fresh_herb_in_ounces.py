@@ -20,7 +20,7 @@ STORY = (
     'charge "glowberry" --part tops --fresh "12 oz" --water 75% --pour "24 fl oz 190 proof" '
     "--least 10d --shake none --code GB1 --when 2025-06-21",
     "look GB1 --sign level --verdict watch --when 2025-06-22",
-    'topup GB1 --pour "2 fl oz 190 proof" --when 2025-06-22',
+    'top-up GB1 --pour "2 fl oz 190 proof" --when 2025-06-22',
 )
 LATER = (
     'press GB1 "28.5 fl oz" --when 2025-07-01',

@@ -19,14 +19,14 @@ STORY = (
     'buy "750 ml 75.5%" --paid 35.00 --when 2025-08-28',
     'charge LOT-25-01 --dried 120g --water 0% --pour "1500 ml LOT-25-02" --least 28d '
     '--code PW --place "the crock" --when 2025-09-01',
-    'topup PW --pour "500 ml LOT-25-03" --when 2025-09-02',
-    'topup PW --pour "250 ml LOT-25-03" --when 2025-09-04',
+    'top-up PW --pour "500 ml LOT-25-03" --when 2025-09-02',
+    'top-up PW --pour "250 ml LOT-25-03" --when 2025-09-04',
     "split PW --into 2 --code PA --code PB --when 2025-09-04",
     "press PA 1030ml --with hand --when 2025-10-04",
     "filter PAA 1010ml --when 2025-10-05",
     "bottle PAA 20x50ml@0.80 --when 2025-10-05",
     "draw PB 100ml --when 2025-10-20",
-    'topup PB --pour "100 ml 50%" --when 2025-10-20',
+    'top-up PB --pour "100 ml 50%" --when 2025-10-20',
 )
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import typer
 
+from tracker.cli.choosing import Choice, choose_one
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
 
@@ -72,15 +73,11 @@ def choose(asked: AmbiguousAmountError) -> str:
     Raises:
         AmbiguousAmountError: none of them is meant.
     """
-    typer.echo(f"{shown(asked.text)}: {shown(asked.why)}", err=True)
-    for number, reading in enumerate(asked.readings, 1):
-        typer.echo(f"  {number}  {shown(str(reading))}", err=True)
-    while True:
-        answer = str(typer.prompt(f"Which, 1 to {len(asked.readings)}, or none", err=True)).strip()
-        if answer.isdecimal() and 1 <= int(answer) <= len(asked.readings):
-            return asked.readings[int(answer) - 1].written
-        if answer.lower() in ("none", "n", "0"):
-            raise asked
+    choices = [Choice(str(one), one.written) for one in asked.readings]
+    chosen = choose_one(f"{asked.text}: {asked.why}", choices)
+    if chosen is None:
+        raise asked
+    return chosen.given
 
 
 def until_answered(desk: Asks, act: Callable[[], T]) -> T:

@@ -30,7 +30,7 @@ def house(tmp_path_factory):
 @pytest.mark.parametrize("row", ASKED, ids=lambda row: f"{row.text} {row.units}")
 def test_without_a_terminal_what_is_ambiguous_is_misused_and_its_readings_are_named(house, row):
     command = house[row.units]
-    for line in (CHARGE, "topup UR1 --pour", "strength --json"):
+    for line in (CHARGE, "top-up UR1 --pour", "strength --json"):
         message = command.refused(line, row.text, code=2)
 
         assert all(one in message for one in row.readings), line
@@ -48,7 +48,7 @@ def test_a_script_gets_the_readings_as_json_on_the_last_line(house, row):
 @pytest.mark.parametrize("row", REFUSED, ids=lambda row: f"{row.text[:60]!r} {row.units}")
 def test_what_is_no_pour_is_misused_and_nothing_is_recorded(house, row):
     command = house[row.units]
-    for line in (CHARGE, "topup UR1 --pour"):
+    for line in (CHARGE, "top-up UR1 --pour"):
         message = command.refused(line, row.text, code=2)
 
         assert "to do:" in message

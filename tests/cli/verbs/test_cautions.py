@@ -121,7 +121,7 @@ def test_a_correction_that_leaves_the_herb_as_it_is_asks_nothing(command):
 MONKSHOOD = '--herb "Aconitum napellus" --part root'
 INFLOWS = [
     'charge "Aconitum napellus" --part root --dried 10g --pour "50 ml 40%"',
-    f"addherb FENM-25-01 {MONKSHOOD} --dried 10g",
+    f"add-herb FENM-25-01 {MONKSHOOD} --dried 10g",
     f"recharge GLOW-25-01A {MONKSHOOD} --dried 10g --when 2025-06-05",
     'gather "Aconitum napellus" --part root --fresh 10g',
     'buy "Aconitum napellus" --part root --dried 10g',
@@ -178,9 +178,9 @@ def test_of_a_restricted_herb_it_is_said_that_local_law_decides(command, herb):
     assert "a law or regulator limits it somewhere, and local law decides" in answer.err
 
 
-@pytest.mark.parametrize("line", ["topup", "shake", "press"])
+@pytest.mark.parametrize("line", ["top-up", "shake", "press"])
 def test_what_brings_no_herb_asks_nothing(shelf, line):
-    rest = {"topup": '--pour "20 ml 40%"', "shake": "", "press": "300ml"}[line]
+    rest = {"top-up": '--pour "20 ml 40%"', "shake": "", "press": "300ml"}[line]
 
     assert shelf.run(f"{line} ACNA-25-02 {rest}").code == 0
 

@@ -29,7 +29,7 @@ stillroom charge Melissa --part herb --dried 25g --pour "125 ml 45%" --count 12 
 shake CAOF-25-01 --when 2025-03-04
 shake --all --when 2025-03-05
   note CL07 "the lid is Ines's own" --by Ines --when 2025-03-06
-topup CAOF-25-01 --pour "1 fl oz 45%" --when "2025-03-07 18:30"
+top-up CAOF-25-01 --pour "1 fl oz 45%" --when "2025-03-07 18:30"
 look CL01 CL02 --sign level --verdict watch --when 2025-03-08
 """
 # What became of it, written down a month later: codes that earlier lines give.
@@ -218,10 +218,10 @@ def test_an_error_on_line_7_of_9_leaves_the_book_as_it_was(worked):
         ("shake CAOF-25-02 --hard", 2, "No such option: --hard"),
         ('note CAOF-25-02 "no end', 2, "no closing quotation"),
         ("note CAOF-25-02 “curly”", 0, ""),
-        ("topup CAOF-25-02 --pour “120 ml 45%”", 2, "have to be straight"),
+        ("top-up CAOF-25-02 --pour “120 ml 45%”", 2, "have to be straight"),
         ("shake", 2, "Which jars?"),
-        ("topup CAOF-25-02", 2, "What was poured"),
-        ('topup CAOF-25-02 --pour "120 miles 45%"', 2, "120 miles"),
+        ("top-up CAOF-25-02", 2, "What was poured"),
+        ('top-up CAOF-25-02 --pour "120 miles 45%"', 2, "120 miles"),
         ("shake CAOF-25-09", 1, "goes by the code CAOF-25-09"),
         ("shake CAOF-25-02 --when 2999-01-01", 2, ""),
         ("shake CAOF-25-02 --when 2190-01-01", 1, "lies in the future"),
@@ -397,7 +397,7 @@ _LINES = st.one_of(
     st.builds("discard {} --why mould{}".format, _CODES, _DAYS),
     st.builds("restore {}{}".format, _CODES, _DAYS),
     st.builds("look {} --verdict {}{}".format, _CODES, st.sampled_from(["fine", "hold"]), _DAYS),
-    st.builds('topup {} --pour "10 ml 45%"{}'.format, _CODES, _DAYS),
+    st.builds('top-up {} --pour "10 ml 45%"{}'.format, _CODES, _DAYS),
     st.builds('charge Urtica --dried 20g --pour "100 ml 45%"{}'.format, _DAYS),
 )
 _BEGIN = [
@@ -451,7 +451,7 @@ def _here(command: Command, line: str, *more: str) -> str | None:
 
 TWO_QUESTIONS = (
     "dispense CAOF-25-01A --for P01 --when 2025-12-01\n"
-    "topup CAOF-25-02 --pour '3 l 45%' --when 2025-03-05\n"
+    "top-up CAOF-25-02 --pour '3 l 45%' --when 2025-03-05\n"
 )
 
 

@@ -37,10 +37,10 @@ def shelf(tmp_path_factory) -> Command:
 REFUSED = [
     # The wrong kind of thing
     (
-        "addherb LOT-25-01 --dried 5g",
+        "add-herb LOT-25-01 --dried 5g",
         "it is a lot (Melissa officinalis herb, dried), and a jar",
     ),
-    ("addherb PR01A --dried 5g", "it is an extract, and only a jar can be given more herb"),
+    ("add-herb PR01A --dried 5g", "it is an extract, and only a jar can be given more herb"),
     ("draw LOT-25-02 5ml", "it is a lot (45 % vol spirit), and a jar"),
     ("split PR01A --into 2", "it is an extract, and only a jar can be split"),
     ("join ME01 PR01A", "it is an extract, and only a jar can be joined"),
@@ -51,11 +51,11 @@ REFUSED = [
     ("dry ME01 5g", "it is a jar, and a lot is needed"),
     ("dry LOT-25-01 5g", "it is dry already"),
     ("dry LOT-25-02 5g", "it is not herb: 45 % vol spirit"),
-    ('topup ME01 --pour "5 ml LOT-25-01"', "it is herb: Melissa officinalis herb, dried"),
-    ("addherb ME01 --dried 5g --lot LOT-25-03", "it is fresh herb, and dried was weighed"),
+    ('top-up ME01 --pour "5 ml LOT-25-01"', "it is herb: Melissa officinalis herb, dried"),
+    ("add-herb ME01 --dried 5g --lot LOT-25-03", "it is fresh herb, and dried was weighed"),
     ("hold PR01A/1 --why x", "a bottle is held with its extract"),
     # A state that does not allow it
-    ("addherb GONE --dried 5g", "it was discarded on 2025-03-10"),
+    ("add-herb GONE --dried 5g", "it was discarded on 2025-03-10"),
     ("split GONE --into 2", "it was discarded on 2025-03-10"),
     ('steep-again GONE --pour "5 ml 45%"', "it was discarded on 2025-03-10"),
     ('steep-again ME01 --pour "5 ml 45%"', "its herb was not pressed"),
@@ -82,7 +82,7 @@ REFUSED = [
     ('make-up PR02A --to 380ml --pour "130 ml 70%"', "do not come to 380.0 ml"),
     ('dilute PR02A --to 100ml --pour "130 ml water"', "do not come to 100.0 ml"),
     # Before there was anything
-    ("addherb ME01 --dried 5g --when 2025-03-02", "it was charged only on 2025-03-03"),
+    ("add-herb ME01 --dried 5g --when 2025-03-02", "it was charged only on 2025-03-03"),
     ("draw ME01 5ml --when 2024-02-29", "it was charged only on 2025-03-03"),
     ("split ME01 --into 2 --when 2025-03-02", "it was charged only on 2025-03-03"),
     ("join ME01 ME02 --when 2025-03-02", "it was charged only on 2025-03-03"),
@@ -98,7 +98,7 @@ REFUSED = [
     ),
     ("refill PR01A/1 --when 2025-05-05", "it was filled only on 2025-05-06"),
     (
-        'topup ME01 --pour "5 ml LOT-25-02" --when 2025-02-27',
+        'top-up ME01 --pour "5 ml LOT-25-02" --when 2025-02-27',
         "it was charged only on 2025-03-03",
     ),
     ("draw ME01 5ml --when 2099-01-01", "lies in the future"),
@@ -106,7 +106,7 @@ REFUSED = [
     ("split ME01 --into 2 --code X1 --code X1", "X1: that code is taken"),
     ("join ME01 ME02 --code PR01", "PR01: that code is taken"),
     ("found Salvia --code PR01", "PR01: that code is taken"),
-    ("addherb NOPE --dried 5g", "Nothing in the book goes by the code NOPE"),
+    ("add-herb NOPE --dried 5g", "Nothing in the book goes by the code NOPE"),
     ("refill PR01A/9", "Nothing in the book goes by the code PR01A/9"),
     ("dry LOT-25-99 5g", "Nothing in the book goes by the code LOT-25-99"),
 ]
@@ -122,7 +122,7 @@ def test_it_is_refused_and_says_why(shelf, line, says):
 
 
 MISUSED = [
-    ('addherb ME01 --dried "5 ml"', "that is a volume, and a mass is wanted"),
+    ('add-herb ME01 --dried "5 ml"', "that is a volume, and a mass is wanted"),
     ("draw ME01 5g", "that is a mass, and a volume is wanted"),
     ("draw ME01 5ml --when 2025-02-29", "'2025-02-29' is not a date"),
     ("draw ME01 5ml --keeps banana", "'banana' is not a span of time"),
@@ -162,7 +162,7 @@ def test_it_is_misused_and_says_how(shelf, line, says):
 
 
 MISSING = [
-    "addherb", "addherb ME01", "draw", "draw ME01", "recharge", "recharge PR01A", "steep-again",
+    "add-herb", "add-herb ME01", "draw", "draw ME01", "recharge", "recharge PR01A", "steep-again",
     "steep-again PR01", "split", "split ME01", "join", "blend", "make-up", "make-up PR01A",
     'make-up PR01A --pour "5 ml 45%"', "dilute", "dilute PR01A", "settle", "settle PR01A",
     "refill", "hold", "hold PR01A", "release", "release HELD", "gather", "gather Salvia", "buy",
@@ -181,7 +181,7 @@ def test_a_split_into_more_jars_than_anybody_has_is_misused_at_once(shelf):
 
 
 JSON = [
-    ("addherb ME01 --dried 5g", "herb_added"),
+    ("add-herb ME01 --dried 5g", "herb_added"),
     ("draw ME01 5ml", "drawn_off"),
     ("recharge PR01A --dried 5g --volume 50ml", "recharged"),
     ('steep-again PR01 --pour "5 ml 45%"', "steeped_again"),

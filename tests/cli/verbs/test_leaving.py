@@ -106,7 +106,7 @@ def test_a_harmful_plant_leaves_only_once_that_is_confirmed(command):
         "press HB1 370ml",
         "dispense HB1 --for P04",
         "discard HB1 --why mould",
-        'topup HB1 --pour "20 ml 45%"',
+        'top-up HB1 --pour "20 ml 45%"',
         "shake HB1",
         "split HB1 --into 2",
     ],

@@ -91,7 +91,7 @@ def test_a_jar_of_the_book_is_reckoned_with_every_pour_and_its_herb_water(comman
     command.ok(
         "charge glowberry --fresh '12 oz' --water 75% --pour '24 fl oz 190 proof' --code GB1"
     )
-    command.ok("topup GB1 --pour '2 fl oz 190 proof'")
+    command.ok("top-up GB1 --pour '2 fl oz 190 proof'")
     found = command.json("strength GB1")
 
     assert found["strength_pct_vol"] == pytest.approx(73.0, abs=0.1)

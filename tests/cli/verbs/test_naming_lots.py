@@ -57,8 +57,8 @@ def test_whatever_takes_a_lot_takes_the_number(shelf, line):
 
 def test_a_jar_of_a_lot_named_by_its_number_is_of_that_lot(shelf):
     shelf.ok(f'charge "Melissa officinalis" --dried 50g --lot s-4471 {POUR}')
-    shelf.ok('topup MEOF-25-01 --pour "100 ml vk12" --when 2025-03-04')
-    shelf.ok("addherb MEOF-25-01 --dried 10g --lot S-4471 --when 2025-03-04")
+    shelf.ok('top-up MEOF-25-01 --pour "100 ml vk12" --when 2025-03-04')
+    shelf.ok("add-herb MEOF-25-01 --dried 10g --lot S-4471 --when 2025-03-04")
 
     lots = {one["code"]: one["used"] for one in shelf.json("lots")}
     assert lots == {"LOT-25-01": 60, "LOT-25-02": 100}
@@ -288,8 +288,8 @@ def test_a_recall_reaches_what_was_refilled_and_given_out_of_it(shelf):
 
 USES = [
     'charge LOT-25-01 --dried 50g --pour "250 ml 45%"',
-    "addherb ME --dried 5g --lot LOT-25-01",
-    'topup ME --pour "50 ml LOT-25-02"',
+    "add-herb ME --dried 5g --lot LOT-25-01",
+    'top-up ME --pour "50 ml LOT-25-02"',
     'steep-again DONE --pour "50 ml LOT-25-02"',
     'dilute DONEA --pour "50 ml LOT-25-02"',
     'make-up DONEA --to 250ml --pour "50 ml LOT-25-02"',

@@ -18,7 +18,7 @@ DONE = {
     ),
     "shake": ("shake CAOF-25-02", ["CAOF-25-02 shaken 2025-05-01"]),
     "look": ("look CAOF-25-02 --sign level --verdict watch", ["looked at: level, watch"]),
-    "topup": ('topup CAOF-25-02 --pour "1 pint 45%"', ["473.2 ml", "973.2 ml in all", "1:9.7"]),
+    "top-up": ('top-up CAOF-25-02 --pour "1 pint 45%"', ["473.2 ml", "973.2 ml in all", "1:9.7"]),
     "move": ('move CAOF-25-02 --to cellar --jar "1 quart"', ["to cellar", "946.353 ml"]),
     "press": ("press CAOF-25-02 0.37l --marc kept", ["pressed 370 ml of 500.0 ml", "1.30 ml"]),
     "filter": (
@@ -35,7 +35,7 @@ KINDS = {
     "charge": "charged",
     "shake": "shaken",
     "look": "looked_at",
-    "topup": "topped_up",
+    "top-up": "topped_up",
     "move": "moved",
     "press": "pressed",
     "filter": "filtered",

@@ -45,7 +45,7 @@ def test_at_a_terminal_it_is_asked(pressed):
         "buy '1 l 45%'",
         "gather 'Melissa officinalis' --fresh 100g --when 2025-03-01",
         "bottle CAOF-25-01A 1x50ml --when 2025-06-04",
-        "topup CAOF-25-02 --pour '50 ml 45%' --when 2025-03-05",
+        "top-up CAOF-25-02 --pour '50 ml 45%' --when 2025-03-05",
         "discard CAOF-25-01A 10ml --why spilt --when 2025-06-11",
     ],
 )

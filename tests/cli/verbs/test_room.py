@@ -29,12 +29,12 @@ def jar(command: Command) -> Command:
         (f"{CHARGE} --fresh 100g --pour '49 ml 45%'", "1:0.49"),
         (f"{CHARGE} --dried 10g --pour '501 ml 45%'", "10 g of dried herb in 501 ml is 1:50.1"),
         (f"{CHARGE} --dried 100g --pour '50 l 45%'", "50,000 ml is 1:500"),
-        ("topup CA --pour '300 ml 45%'", "860 ml in a 750 ml jar"),
-        ("addherb CA --dried 400g", "800 ml in a 750 ml jar"),
+        ("top-up CA --pour '300 ml 45%'", "860 ml in a 750 ml jar"),
+        ("add-herb CA --dried 400g", "800 ml in a 750 ml jar"),
         ("move CA --jar 500ml", "560 ml in a 500 ml jar"),
-        ("topup MUCH --pour '2501 ml 45%'", "many times the 500 ml in it"),
-        ("addherb MUCH --dried 1001g", "many times the 100 g in it"),
-        ("addherb MUCH --dried 401g", "1:1"),
+        ("top-up MUCH --pour '2501 ml 45%'", "many times the 500 ml in it"),
+        ("add-herb MUCH --dried 1001g", "many times the 100 g in it"),
+        ("add-herb MUCH --dried 401g", "1:1"),
     ],
 )
 def test_what_is_far_off_is_asked_about_and_not_recorded_unless_somebody_is_sure(jar, line, said):
@@ -57,7 +57,7 @@ def test_what_is_far_off_is_asked_about_and_not_recorded_unless_somebody_is_sure
         f"{CHARGE} --dried 100g --pour '100 g sugar'",
         f"{CHARGE} --dried 10g --pour '500 ml 45%'",
         f"{CHARGE} --dried unknown --pour '700 ml 45%' --jar 750ml",
-        "topup CA --pour '150 ml 45%' --when 2025-03-05",
+        "top-up CA --pour '150 ml 45%' --when 2025-03-05",
         "move CA --jar 1l --when 2025-03-05",
     ],
 )
@@ -192,10 +192,10 @@ def test_what_was_not_measured_teaches_nothing(command, charge):
 def test_what_was_poured_and_drawn_between_counts_as_it_was_at_the_look(command):
     """500 + 100 - 50 ml poured on; at 630 ml 100 g take up 80 ml. The herb's water is no pour."""
     command.ok(f"{CHARGE} --fresh 100g --pour '500 ml 45%' --code CA")
-    command.ok("topup CA --pour '100 ml 45%' --when 2025-03-04")
+    command.ok("top-up CA --pour '100 ml 45%' --when 2025-03-04")
     command.ok("draw CA 50ml --when 2025-03-05")
     command.ok("look CA --filled 630ml --when 2025-03-06")
-    command.ok("topup CA --pour '100 ml 45%' --when 2025-03-07")
+    command.ok("top-up CA --pour '100 ml 45%' --when 2025-03-07")
 
     assert command.asked("show CA")["displacement_ml_per_g"] == pytest.approx(0.8)
 
@@ -223,7 +223,7 @@ def test_a_recharged_jar_is_read_by_its_new_herb(command):
 
 def test_jars_of_several_herbs_teach_nothing_of_either(command):
     three(command)
-    command.ok("addherb CA3 --herb 'Melissa officinalis' --dried 10g --when 2025-03-04")
+    command.ok("add-herb CA3 --herb 'Melissa officinalis' --dried 10g --when 2025-03-04")
     command.ok("look CA3 --filled 620ml --when 2025-03-05")
 
     assert command.json(SIZE)["displacement_ml_per_g"] == pytest.approx(0.9)  # as at the charge

@@ -141,7 +141,7 @@ def _lot(desk: Desk, herb: str, form: Form, lots: Sequence[str]) -> tuple[Lot | 
         raise MisusedError(
             "The herb of a jar is of one lot.",
             where="--lot",
-            do="add the herb of the other lot with `stillroom addherb`; a spirit's lot is "
+            do="add the herb of the other lot with `stillroom add-herb`; a spirit's lot is "
             'named in --pour "500 ml LOT-…".',
         )
     names = [text for text, lot in found if lot is None]

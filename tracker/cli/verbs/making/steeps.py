@@ -1,4 +1,4 @@
-"""What else becomes of herb and liquid: `topup`, `addherb`, `draw`, `recharge`, `steep-again`."""
+"""What else becomes of herb and liquid: `top-up`, `add-herb`, `draw`, `recharge`, `steep-again`."""
 
 from typing import Annotated, cast
 
@@ -49,7 +49,7 @@ Shake = Annotated[str | None, typer.Option(help='Shake plan: "daily 14d, weekly"
 
 @app.command()
 @recording
-def topup(desk: Desk, code: JarCode = None, pours: Pours = None) -> Recorded:
+def top_up(desk: Desk, code: JarCode = None, pours: Pours = None) -> Recorded:
     """Record that more menstruum was poured onto the herb."""
     named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
     thing = desk.find(named)
@@ -58,7 +58,7 @@ def topup(desk: Desk, code: JarCode = None, pours: Pours = None) -> Recorded:
 
 @app.command()
 @recording
-def addherb(
+def add_herb(
     desk: Desk,
     code: JarCode = None,
     fresh: Fresh = None,
