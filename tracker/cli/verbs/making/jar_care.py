@@ -43,8 +43,6 @@ def look(
         str | None,
         typer.Option(help="When to look again: 3d, 2025-03-09, none. After watch: the practice."),
     ] = None,
-    lid: Annotated[str | None, typer.Option(help="A new lid: glass, plastic, metal …")] = None,
-    barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
     filled: Filled = None,
 ) -> Recorded:
     """Record that jars or extracts were looked at, and what was seen."""
@@ -69,8 +67,6 @@ def look(
                 verdict=found,
                 again_on=day,
                 lifts=_to_lift(thing, found),
-                lid=lid,
-                barrier=barrier,
                 filled_ml=stood.value if stood else None,
                 filled_written=stood.written if stood else None,
                 filled_known=stood.known if stood else "measured",
@@ -103,7 +99,9 @@ def move(
     codes: Codes = None,
     to: Annotated[str | None, typer.Option("--to", help="Where it stands now.")] = None,
     jar: Annotated[str | None, typer.Option(help="The size of the jar it is in now.")] = None,
-    lid: Annotated[str | None, typer.Option(help="The lid it has now.")] = None,
+    lid: Annotated[
+        str | None, typer.Option(help="The lid it has now: glass, plastic, metal …")
+    ] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
     belongs: Annotated[
         str | None,
