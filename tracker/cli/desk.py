@@ -36,7 +36,7 @@ if TYPE_CHECKING:  # asking verbs come through here too, and need none of these
     from tracker.core.facts.kinds import AnyFact
     from tracker.core.rules.recorded import Recorded
     from tracker.core.rules.verdict import Finding, Question
-    from tracker.core.values.times import When
+    from tracker.core.values.times import Toward, When
     from tracker.journal.file_marks import Damage
     from tracker.quantities import Amount
 
@@ -79,9 +79,11 @@ class Desk(msgspec.Struct):
         """Cells across the screen; 80 where there is none."""
         return columns()
 
-    def day(self, text: str | None) -> date | None:
+    def day(self, text: str | None, toward: "Toward" = "future") -> date | None:
         """The day `--on` names, or None where it was not given."""
-        return self.bench.day(text)
+        from tracker.cli.given.day_asked import day_asked
+
+        return day_asked(self.bench, text, toward)
 
     # Asking
 
@@ -179,7 +181,23 @@ class Desk(msgspec.Struct):
         """When it happened: `--when`, or now."""
         from tracker.core.values.times import parse_when
 
-        return parse_when(self.when or "", self.book.now, self.bench.practice.hemisphere)
+        def read(text: str) -> "When":
+            return parse_when(text, self.book.now, self.bench.practice.hemisphere)
+
+        return self.day_said(self.when or "", read)
+
+    def day_said(self, text: str, read: "Callable[[str], When]") -> "When":
+        """The day or moment a text means; said among the remarks where it was said in words."""
+        from tracker.core.values.times import is_as_people_say
+
+        if not is_as_people_say(text):
+            return read(text)
+        from tracker.core.values.spoken_dates import taken_as
+
+        when = read(self.settled(text, read))
+        if (remark := taken_as(text, when)) not in self.remarks:
+            self.remarks.append(remark)
+        return when
 
     def begin(self) -> None:
         """Forget what an earlier run of the verb gathered, but not what was answered."""

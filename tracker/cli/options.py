@@ -21,7 +21,7 @@ from tracker.core.values.text import shown
 
 When_ = Annotated[
     str | None,
-    typer.Option("--when", help="When it happened: 2025-03-03, 2023-06, 2023-summer, unknown."),
+    typer.Option("--when", help="When it happened: 2 Feb, monday, 3 days ago, summer 2023."),
 ]
 Who = Annotated[str | None, typer.Option("--by", "--who", help="Who did it.")]
 Note = Annotated[str | None, typer.Option("--note", help="A remark to keep with it.")]

@@ -154,6 +154,21 @@ class AmbiguousAmountError(QuantityError):
         self.what += f" It may be read as: {'; '.join(map(str, self.readings))}."
 
 
+class AmbiguousDateError(AmbiguousAmountError):
+    """A date in numbers that may be two days."""
+
+    def __init__(self, text: str, why: str, readings: Sequence[Reading]) -> None:
+        super().__init__(text, why, readings)
+        self.where = "the day as written"
+
+    def at(self, clock: str) -> "AmbiguousDateError":
+        """The same of a day with a time behind it."""
+        ways = [
+            Reading(f"{one.written} {clock}", f"{one.comes_to}, {clock}") for one in self.readings
+        ]
+        return AmbiguousDateError(f"{self.text} {clock}", self.why, ways)
+
+
 class AmbiguousPourError(AmbiguousAmountError):
     """A pour that may be read in more than one way."""
 

@@ -4,6 +4,7 @@ from datetime import date
 
 from tracker.bench.bench import Bench
 from tracker.cli.damaged_book import tell_damages
+from tracker.cli.given.day_asked import day_asked
 from tracker.cli.screen import has_colour, say_lines
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
@@ -19,7 +20,7 @@ def show(
 ) -> None:
     """Everything reckoned about one thing, with how."""
     with bench.asking():
-        day = bench.day(on)
+        day = day_asked(bench, on)
         thing = bench.find_any(code, on=day)
         if isinstance(thing, Lot):
             _show_lot(bench, thing, sources=sources, as_json=as_json)
