@@ -3,6 +3,7 @@
 from datetime import date
 
 from tracker.cli.desk import Desk
+from tracker.cli.given.day_asked import day_said
 from tracker.core.facts.fields import GuessPrecision
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import Toward, When, parse_period
@@ -41,4 +42,4 @@ def guessed_charge(desk: Desk, text: str, where: str) -> tuple[date | None, Gues
 
 
 def _said(desk: Desk, text: str, where: str, toward: Toward) -> When:
-    return desk.day_said(text, lambda one: desk.bench.when(one, where=where, toward=toward))
+    return day_said(desk, text, lambda one: desk.bench.when(one, where=where, toward=toward))

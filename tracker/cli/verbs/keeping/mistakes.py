@@ -8,6 +8,7 @@ import typer
 from msgspec.structs import fields
 
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.given.day_asked import day_said
 from tracker.cli.given.days_given import day_to_come, guessed_charge
 from tracker.cli.given.fields_given import field_of, field_value, lot_change
 from tracker.cli.given.pours import poured, pours_asked
@@ -133,7 +134,7 @@ def _change(desk: Desk, target: Entry, text: str) -> dict[str, object]:
     if not equals:
         raise MisusedError(f"{text!r} sets nothing.", where="--set", do="write field=value.")
     if name in ("when", "time"):
-        when = desk.day_said(value, desk.bench.when)
+        when = day_said(desk, value, desk.bench.when)
         return {"time": when.start.isoformat(), "precision": when.precision}
     if name == "subject":
         return _resubject(desk, target, value)

@@ -4,6 +4,7 @@ from datetime import date
 
 from tracker.bench.bench import Bench
 from tracker.cli.damaged_book import tell_damages
+from tracker.cli.given.code_asked import thing_asked
 from tracker.cli.given.day_asked import day_asked
 from tracker.cli.screen import has_colour, say_lines
 from tracker.core.shelf.lot import Lot
@@ -21,7 +22,7 @@ def show(
     """Everything reckoned about one thing, with how."""
     with bench.asking():
         day = day_asked(bench, on)
-        thing = bench.find_any(code, on=day)
+        thing = thing_asked(bench, code, day, as_json=as_json)
         if isinstance(thing, Lot):
             _show_lot(bench, thing, sources=sources, as_json=as_json)
         else:
