@@ -10,6 +10,7 @@ import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
+from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force
 from tracker.cli.verbs.looking.picture_file import To, views_of, write_picture
 from tracker.outputs.view.thing_view import view_of
@@ -32,9 +33,9 @@ def timeline(
     """A jar's life as a line through time: charge, shakes, ready, pressed, good through."""
     from tracker.outputs.pictures import ascii_life, jar_life
 
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     day = desk.day(on)
-    thing = desk.bench.find(code, on=day)
+    thing = desk.bench.find(code_asked(desk, code, day), on=day)
     today = day or desk.bench.today()
     view = view_of(thing, desk.bench.practice, today)
     entries = desk.bench.entries_of(thing.batch.id)
