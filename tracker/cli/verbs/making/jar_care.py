@@ -45,7 +45,7 @@ def look(
     ] = None,
     filled: Filled = None,
 ) -> Recorded:
-    """Record that jars or extracts were looked at, and what was seen."""
+    """Record what was seen of jars or extracts."""
     named, stood = desk.codes(codes), desk.volume_if(filled)
     if stood is not None and len(named) > 1:
         raise MisusedError(
@@ -108,7 +108,10 @@ def move(
         typer.Option("--belongs", help="Whose it is now: a reference, or none for nobody's."),
     ] = None,
 ) -> Recorded:
-    """Record that jars or extracts stand elsewhere, in another vessel, or are somebody's."""
+    """Record where something stands now, its lid, or whose it is.
+
+    A jar, extract or bottle may stand elsewhere, in another vessel, under another lid.
+    """
     named = desk.codes(codes)
     if not (to or jar or lid or barrier or belongs):
         to = desk.need(None, "Where to", read=str.strip)

@@ -25,7 +25,7 @@ _WHICH = "Which jar, extract or lot"
 @app.command()
 @recording
 def hold(desk: Desk, codes: Codes = None, why: Why = None) -> Recorded:
-    """Put jars, extracts or lots on hold: nothing of them is used until they are released."""
+    """Put something on hold: nothing of it is used until released."""
     named, reason = desk.codes(codes, _WHICH), desk.need(why, "Why", read=str.strip)
     things = [desk.book.find_any(code) for code in named]
     return desk.record_all((one.code, Held(about=about_of(one), why=reason)) for one in things)
@@ -34,7 +34,7 @@ def hold(desk: Desk, codes: Codes = None, why: Why = None) -> Recorded:
 @app.command()
 @recording
 def release(desk: Desk, codes: Codes = None, why: Why = None) -> Recorded:
-    """Release jars, extracts or lots from hold, and say why.
+    """Release something from hold, and say why.
 
     The name of a lot that is not in the book releases all that was called back with it.
     """
