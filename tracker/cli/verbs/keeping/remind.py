@@ -44,7 +44,7 @@ def remind(
     printed: Printed = False,
     as_json: AsJson = False,
 ) -> None:
-    """Deliver what is due once, if it was not delivered today."""
+    """Send what is due once, if it was not sent today."""
     from tracker.daemon.deliver import tell
 
     desk = Desk(context.obj)
@@ -84,7 +84,10 @@ def daemon(
     word: Word = None,
     heartbeat: Annotated[float | None, typer.Option(hidden=True, min=0.05, max=3600)] = None,
 ) -> None:
-    """Keep running, and remind each day at the practice's hour; or have the system start it."""
+    """Keep running, and remind each day at the hour set.
+
+    `daemon install` has the system start it.
+    """
     desk = Desk(context.obj)
     if word is None:
         _stay(desk, heartbeat)
