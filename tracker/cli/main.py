@@ -73,6 +73,7 @@ VERBS = {
     "check": "keeping.safe_keeping",
     "backup": "keeping.safe_keeping",
     "practice": "keeping.practice_rules",
+    "reminders": "keeping.reminder_switch",
     "remind": "keeping.remind",
     "daemon": "keeping.remind",
     "demo": "keeping.demo",
