@@ -19,6 +19,7 @@ from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
+from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
@@ -60,10 +61,15 @@ def enter(
     bench: Bench = context.obj
     desk = Desk(bench, when, by, None, as_json, dry_run, sure)
     lines = read_page(desk.need(file, "Which file", read=str.strip))
+    desk.by, remark = who_did_it(bench, by)
+    if remark:
+        typer.echo(shown(remark), err=True)
     asks = sys.stdin.isatty() and not (yes or as_json or dry_run)
     record = _show_and_record if asks and lines else _record
     with kept_once_recorded(desk):
         until_answered(desk, lambda: record(desk, context, lines))
+        if desk.is_recorded:
+            remember_for_the_evening(bench, by)
         tell_damages(desk.damages)
 
 
