@@ -14,8 +14,8 @@ from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_ans
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
-from tracker.cli.given.spoken_of import named_in
 from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
+from tracker.cli.given.spoken_of import named_in
 from tracker.cli.given.typed_words import TypedWords
 from tracker.cli.lines import Page
 from tracker.core.rules.recorded import Recorded

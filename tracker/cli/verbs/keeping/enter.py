@@ -18,8 +18,8 @@ from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
 from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
+from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
