@@ -45,10 +45,16 @@ def stock(
 
 @app.command()
 def due(
-    context: typer.Context, on: On = None, as_json: AsJson = False, as_csv: AsCsv = False
+    context: typer.Context,
+    unfolded: Annotated[
+        bool, typer.Option("--all", help="Every line, however long its group is.")
+    ] = False,
+    on: On = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
 ) -> None:
-    """What wants the maker, most pressing first, one line a jar."""
-    whole_shelf.due(context.obj, on, form=_form(as_json, as_csv))
+    """What is due today, in groups, the most pressing first."""
+    whole_shelf.due(context.obj, on, unfolded=unfolded, form=_form(as_json, as_csv))
 
 
 def _form(as_json: bool, as_csv: bool) -> Form:
