@@ -71,8 +71,9 @@ VERBS = {
     "mix": "looking.mixtures",
     "size": "looking.jar_size",
     "check": "keeping.safe_keeping",
-    "backup": "keeping.safe_keeping",
+    "backup": "keeping.book_copies",
     "practice": "keeping.practice_rules",
+    "begin": "keeping.begin",
     "reminders": "keeping.reminder_switch",
     "remind": "keeping.remind",
     "daemon": "keeping.remind",
@@ -127,6 +128,8 @@ def stillroom(
     ] = False,
 ) -> None:
     """Knows every jar on a tincture shelf."""
+    if context.invoked_subcommand == "begin":  # what is broken of the choice of a book it corrects
+        return
     context.obj = bench = bench_of(book)
     if context.invoked_subcommand not in ("daemon", "remind"):
         print_untold(bench.state)
