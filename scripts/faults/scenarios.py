@@ -221,8 +221,6 @@ SCENARIOS: dict[str, Scenario] = {
         Scenario("daemon", "daemon", tick_twice, _then(_keeps_page), "pages/stillroom.html"),
         Scenario("backup", "copy", command(("backup", "copy")), _shelf, "copy"),
         Scenario("backup-again", "copy", command(("backup", "copy")), _then(_backed_up), "copy"),
-        Scenario("restore", "copy", command(("backup", "copy", "--restore", "restored")),
-                 _then(_backed_up), "restored", redo=("backup", "copy", "--restore", "again")),
         Scenario("page", "file", command(("page", "--to", "shelf.html")), _shelf, "shelf.html",
                  redo=("page", "--to", "shelf.html", "--force")),
         Scenario("page-over", "file", command(("page", "--to", "shelf.html", "--force")),

@@ -16,8 +16,8 @@ from faults.tools import CONFLICT, TAKING
 
 # What may be in a home; everything else was left behind.
 OURS = re.compile(
-    r"(book|cache|state|data|copy|restored|again|pages)(/(stillroom|events|book-[0-9a-f]+|book))*"
-    r"|(book|copy|restored|again)/(practice\.toml|events/[a-z0-9-]+(\.sync-conflict[^/]*)?\.jsonl)"
+    r"(book|cache|state|data|copy|pages)(/(stillroom|events|book-[0-9a-f]+|book))*"
+    r"|(book|copy)/(practice\.toml|events/[a-z0-9-]+(\.sync-conflict[^/]*)?\.jsonl)"
     r"|cache/stillroom/(shelf-[^/]*\.sqlite|said-[0-9a-f]{16}-[a-z]+-\d)"
     r"|state/stillroom/(writer|writer\.lock|writer\.set-aside-1|set-aside(/writer[^/]*)?)"
     r"|state/stillroom/book-[0-9a-f]+/(recording\.lock|daemon\.lock|telling|told\.json|untold|by"
@@ -25,9 +25,7 @@ OURS = re.compile(
     r"|pages/stillroom\.html|page\.txt|shelf\.html|labels(-[0-9]+)?\.pdf"
 )
 _SHELF = ("shelf", "--json")
-_SECRET = re.compile(
-    r"(book|cache|state)(/.*)?|(copy|restored|again)(/.*)?|shelf\.html|labels.*\.pdf|pages/.*"
-)
+_SECRET = re.compile(r"(book|cache|state)(/.*)?|copy(/.*)?|shelf\.html|labels.*\.pdf|pages/.*")
 
 
 @dataclass(frozen=True)
