@@ -42,6 +42,7 @@ VERBS = {
     "dry": "stock.lots_in",
     "found": "stock.lots_in",
     "note": "keeping.notes",
+    "undo": "keeping.mistakes",
     "correct": "keeping.mistakes",
     "strike": "keeping.mistakes",
     "same": "keeping.mistakes",
