@@ -17,7 +17,7 @@ from tracker.bench.own_folders import own_folder
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.values.errors import BookError
 from tracker.core.values.file_names import slug
-from tracker.core.values.times import parse_when
+from tracker.core.values.times import Toward, When, parse_when
 from tracker.journal import own_head
 from tracker.journal.model import read_model
 from tracker.journal.model.read_model import ReadModel
@@ -79,15 +79,14 @@ class Bench(AskedBook):
         """The maker's day."""
         return self.now().date()
 
-    def day(self, text: str | None) -> date | None:
-        """The day that a text such as `--on` means; None where there is none.
+    def when(self, text: str, *, where: str = "--when", toward: Toward = "past") -> When:
+        """When a text means something happened, or will.
 
         Raises:
-            MisusedError: it means none.
+            AmbiguousDateError, MisusedError: it may be two days, or is none.
         """
-        if text is None:
-            return None
-        return parse_when(text, self.now(), self.practice.hemisphere).earliest
+        now, hemisphere = self.now(), self.practice.hemisphere
+        return parse_when(text, now, hemisphere, where=where, toward=toward)
 
     @cached_property
     def written_by(self) -> "Writer":

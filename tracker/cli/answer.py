@@ -12,7 +12,6 @@ from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.undoing import is_undo
-from tracker.core.values.command_words import command
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import reply
 
@@ -111,7 +110,7 @@ def _show_done(desk: Desk, answer: Answer) -> None:
     if all(is_undo(one.fact) for one in answer.recorded.entries):
         typer.echo(f"Recorded. {answer.lines[-1]}")
         return
-    typer.echo(f"Recorded. `{command('undo')}` takes it back.")
+    typer.echo("Recorded. `stillroom undo` takes it back.")
 
 
 @contextmanager

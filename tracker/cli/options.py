@@ -8,11 +8,13 @@ from typing import Annotated, get_args
 import typer
 
 from tracker.bench.bench import Bench
+from tracker.bench.last_named import remember_named
 from tracker.bench.record import also_failed
 from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_answer
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
+from tracker.cli.given.spoken_of import named_in
 from tracker.cli.given.typed_words import TypedWords
 from tracker.cli.lines import Page
 from tracker.core.rules.recorded import Recorded
@@ -21,7 +23,7 @@ from tracker.core.values.text import shown
 
 When_ = Annotated[
     str | None,
-    typer.Option("--when", help="When it happened: 2025-03-03, 2023-06, 2023-summer, unknown."),
+    typer.Option("--when", help="When it happened: 2 Feb, monday, 3 days ago, summer 2023."),
 ]
 Who = Annotated[str | None, typer.Option("--by", "--who", help="Who did it.")]
 Note = Annotated[str | None, typer.Option("--note", help="A remark to keep with it.")]
@@ -96,6 +98,8 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
         with kept_once_recorded(desk):
             recorded = _recorded(desk, lambda: said(desk))
             show_answer(desk, answered(desk, recorded))
+            if desk.is_recorded:
+                remember_named(at_hand.state, named_in(recorded))
             tell_damages(desk.damages)
 
     run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on

@@ -11,7 +11,12 @@ from tracker.bench.bench import Bench, default_book
 from tracker.cli import streams
 from tracker.cli.screen import say
 from tracker.cli.streams import UnprintedError
-from tracker.core.values.errors import AmbiguousAmountError, BookError, TrackerError
+from tracker.core.values.errors import (
+    AmbiguousAmountError,
+    BookError,
+    SeveralFitError,
+    TrackerError,
+)
 from tracker.core.values.text import escaped_json, shown
 from tracker.journal.regular_file import read_regular
 
@@ -58,6 +63,14 @@ def _print_readings(asked: AmbiguousAmountError) -> None:
     say(escaped_json(msgspec.json.encode(answer).decode()), err=True)
 
 
+def _print_candidates(asked: SeveralFitError) -> None:
+    """What a name may mean for a script: JSON, as the last line of standard error."""
+    import msgspec
+
+    answer = {"error": "several fit", "text": asked.text, "choices": asked.candidates}
+    say(escaped_json(msgspec.json.encode(answer).decode()), err=True)
+
+
 def unprinted(reason: OSError) -> NoReturn:
     """Say that the answer could not be printed, and end."""
 
@@ -94,6 +107,11 @@ def _exit_code(act: Callable[[], None]) -> int | str | None:
         _print_failure(asked)
         if "--json" in sys.argv:
             _print_readings(asked)
+        return asked.exit_code
+    except SeveralFitError as asked:
+        _print_failure(asked)
+        if "--json" in sys.argv:
+            _print_candidates(asked)
         return asked.exit_code
     except TrackerError as failure:
         _print_failure(failure)

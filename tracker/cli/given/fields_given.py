@@ -7,6 +7,7 @@ import msgspec
 from msgspec.structs import fields, replace
 
 from tracker.cli.desk import Desk
+from tracker.cli.given.day_asked import day_said
 from tracker.cli.given.days_given import day_to_come, guessed_charge
 from tracker.cli.given.lots_named import herb_lot, own_names
 from tracker.cli.given.pours import (
@@ -29,7 +30,7 @@ from tracker.core.practice.practice import preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.shelf.extract import NOBODY
 from tracker.core.values.errors import MisusedError
-from tracker.core.values.times import parse_period, parse_when
+from tracker.core.values.times import parse_period
 from tracker.quantities import bottles, grams, millilitres, percent
 
 _NONE = ("none", "never", "nothing", "")
@@ -137,11 +138,11 @@ def _read(  # noqa: C901 - one arm a way of reading
 
 def _time(desk: Desk, target: Entry, field: FieldWord, value: str) -> Changes:
     """Days and spans of days."""
-    name, where, bench = field.holds[0], f"--set {field.word}=…", desk.bench
+    name, where = field.holds[0], f"--set {field.word}=…"
     is_none = value.lower() in _NONE and _may_be_none(target.fact, name)
     match field.reads:
         case "when":
-            when = parse_when(value, bench.now(), bench.practice.hemisphere, where=where)
+            when = day_said(desk, value, lambda one: desk.bench.when(one, where=where))
             return {"time": when.start.isoformat(), "precision": when.precision}
         case "day":
             day = None if is_none else day_to_come(desk, value, target.when.latest, where)

@@ -10,6 +10,7 @@ from tracker.core.facts.extracts import Bottled
 from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import bears_on, things_of
 from tracker.core.replay.in_force import in_force, settle
+from tracker.core.shelf.acted_on import any_of
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import (
@@ -19,7 +20,8 @@ from tracker.core.values.errors import (
     UnknownEntryError,
 )
 from tracker.outputs.terminal.numbered_lines import numbered_lines
-from tracker.outputs.words.plant_names import herb_name
+from tracker.outputs.view.made import herbs_of
+from tracker.outputs.words.plant_names import called
 
 _MORE = "more"
 
@@ -42,7 +44,7 @@ def line_meant(desk: Desk, text: str, *, with_amendments: bool = False) -> Entry
         raise
     except UnknownEntryError as unknown:
         try:
-            thing = desk.book.find_any(desk.code(text, "Which line"))
+            thing = desk.find_any(desk.code(text, "Which line"), any_of)
         except UnknownCodeError:
             raise unknown from None
     return _chosen(desk, thing, with_amendments=with_amendments)
@@ -62,7 +64,7 @@ def _chosen(desk: Desk, thing: Thing | Lot, *, with_amendments: bool) -> Entry:
             do="\n".join(["write the number of one of these.", *every[-40:]]),
         )
     by_name = {names[one.id].lower(): one for one in entries}
-    heading = f"{_called(thing)}, {thing.code}"
+    heading = f"{_called(desk, thing)}, {thing.code}"
 
     def prompt() -> str:
         for line in (heading, *few):
@@ -78,8 +80,13 @@ def _chosen(desk: Desk, thing: Thing | Lot, *, with_amendments: bool) -> Entry:
     return answer_to(desk, f"which line of {thing.code}", prompt, by_name.__getitem__)
 
 
-def _called(thing: Thing | Lot) -> str:
-    return thing.what if isinstance(thing, Lot) else herb_name(thing.batch)
+def _called(desk: Desk, thing: Thing | Lot) -> str:
+    """`Lemon balm leaf, dried`."""
+    if isinstance(thing, Lot):
+        return thing.what
+    batch = thing.batch
+    name = called(herbs_of(batch, batch.contents), desk.bench.practice.names)
+    return name[:1].upper() + name[1:]
 
 
 def _family_of(thing: Thing | Lot) -> str:

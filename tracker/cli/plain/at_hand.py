@@ -26,12 +26,13 @@ _SAFELY = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 class Looked:
     """What an answer depends on beside files, as it was before the answer was looked for."""
 
-    __slots__ = ("asked", "began_ns", "book", "file")
+    __slots__ = ("asked", "began_ns", "book", "file", "is_of_one_thing")
 
     def __init__(self, line: PlainLine) -> None:
         self.began_ns = clock.nanoseconds()
         self.book = os.path.realpath(line.book or f"{own_folder('data')}/book")
         self.asked = _asked(line, self.book)
+        self.is_of_one_thing = len(line.words) > 1
         self.file = _file(line.words[0], self.book, self.asked)
 
 

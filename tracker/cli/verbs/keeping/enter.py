@@ -12,6 +12,7 @@ from typer.core import TyperCommand
 
 from tracker.bench.bench import Bench
 from tracker.bench.interrupts import ignored_from_now_on, uninterrupted
+from tracker.bench.last_named import remember_named
 from tracker.bench.record import commit, opened
 from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
@@ -127,6 +128,7 @@ def _write(desk: Desk, page: Page) -> None:
     with uninterrupted():
         commit(page.bench, page.book)
         desk.is_recorded = True
+        remember_named(page.bench.state, page.named)
         ignored_from_now_on()
     for remark in page.bench.remarks:
         typer.echo(shown(remark), err=True)

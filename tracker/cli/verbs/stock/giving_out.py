@@ -12,6 +12,7 @@ from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
 from tracker.core.facts.ties import opener_of
 from tracker.core.rules.checks.repeated import SOON
 from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf import acted_on
 from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
@@ -41,10 +42,11 @@ def dispense(
 ) -> Recorded:
     """Record what was given out: some of an extract or bottle, or a jar whole with its herb."""
     named, amount = desk.code(code, "Which jar, extract or bottle"), desk.volume_if(volume)
-    thing = desk.find(named)
+    fits = acted_on.to_give_out if amount is None else acted_on.liquids
+    thing = desk.find(named, fits)
     is_jar = thing.kind == "jar" and thing.jar is not None and thing.jar.is_macerating
     if not is_jar or amount is not None:
-        thing = desk.extract(named, "dispensed")
+        thing = desk.extract(thing.code, "dispensed")
     fact = Dispensed(
         about=about_of(thing),
         volume_ml=amount.value if amount else None,
@@ -66,14 +68,14 @@ def count(
     """Restate what is really there of an extract, a bottle or a lot, as measured."""
     units = desk.bench.practice.units
     named = desk.code(code, "Which extract, bottle or lot")
-    thing = desk.book.find_any(named)
+    thing = desk.find_any(named, acted_on.liquids)
     is_herb = isinstance(thing, Lot) and thing.liquid is None
     read = partial(_reader(thing), units=units, may_be_none=True)
     there = desk.need(
         read(amount) if amount else None, "How much is really there", read=lambda text: read(text)
     )
     if not isinstance(thing, Lot):
-        thing = desk.extract(named, "counted")
+        thing = desk.extract(thing.code, "counted")
     fact = Counted(
         about=about_of(thing),
         volume_ml=None if is_herb else there.value,
@@ -94,7 +96,7 @@ def discard(
 ) -> Recorded:
     """Record that a jar, extract, bottle or lot was thrown out, all of it or a part."""
     named, reason = desk.code(code, _WHICH), desk.need(why, "Why", read=str.strip)
-    thing = desk.book.find_any(named)
+    thing = desk.find_any(named)
     if isinstance(thing, Lot):
         return desk.record(thing.code, _lot_gone(desk, thing, volume, reason))
     desk.remarks += _may_never_have_been(desk, thing)
@@ -115,7 +117,7 @@ def _may_never_have_been(desk: Desk, thing: Thing) -> list[str]:
     if thing.kind != "jar" or not opened or desk.book.now - opened[0].recorded > SOON:
         return []
     return [
-        f"{thing.code} was recorded only just now. If it never was, `{command('undo')}` takes "
+        f"{thing.code} was recorded only just now. If it never was, `stillroom undo` takes "
         "this back, and once more the jar."
     ]
 
@@ -153,7 +155,7 @@ def restore(
 ) -> Recorded:
     """Take back the last discard of a jar, extract, bottle or lot."""
     named = desk.code(code, _WHICH)
-    thing = desk.book.find_any(named)
+    thing = desk.find_any(named, acted_on.thrown_out)
     fact = Restored(about=about_of(thing), discard=_last_discard(desk, thing), why=why)
     return desk.record(thing.code, fact)
 
