@@ -12,7 +12,7 @@ from tracker.core.replay.in_force import settle
 from tracker.core.rules.consequences import done_after
 from tracker.core.rules.recorded import Recorded
 from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
-from tracker.outputs.words.answers.strike_hints import strike_hints
+from tracker.outputs.words.answers.strike_hints import beyond_the_book, strike_hints
 from tracker.outputs.words.fact_lines import said
 
 Told = Callable[[Recorded], Sequence[str]]
@@ -33,6 +33,11 @@ def meant_beside(desk: Desk, targets: Sequence[Entry]) -> list[str]:
     return list(found)
 
 
+def left_by(lines: Sequence[Entry]) -> list[str]:
+    """What `undo` leaves as it is beside the book, each once."""
+    return list(dict.fromkeys(said for one in lines for said in beyond_the_book(one)))
+
+
 def told_before(desk: Desk, hints: Sequence[str], of: Entry | None = None) -> Told:
     """What a person sees before a correction or strike: its answer, and what is done already."""
 
@@ -44,9 +49,8 @@ def told_before(desk: Desk, hints: Sequence[str], of: Entry | None = None) -> To
     return told
 
 
-def told_of_undo(desk: Desk, lines: Sequence[Entry]) -> Told:
+def told_of_undo(desk: Desk, lines: Sequence[Entry], hints: Sequence[str]) -> Told:
     """What `undo` takes back, and what comes of that."""
-    hints = meant_beside(desk, lines)
     about = desk.book.entries_about(jar for one in lines for jar in one.jars)
     names = desk.book.names_of({one.id: one for one in (*about, *lines)}.values())
 

@@ -1,6 +1,7 @@
 """Questions whose answer is read with the book at hand: asked once more until it can be read."""
 
 import sys
+import textwrap
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
@@ -39,6 +40,14 @@ def typed(question: str, *, may_be_blank: bool = False) -> str:
 def say(text: str) -> None:
     """Print a line beside the answer."""
     typer.echo(shown(text), err=True)
+
+
+def say_wrapped(text: str, columns: int) -> None:
+    """The same, broken at words; what goes on is indented."""
+    lead = " " * (2 + len(text) - len(text.lstrip()))
+    plain = shown(text)
+    lines = textwrap.wrap(plain, max(columns - 1, 40), subsequent_indent=lead)
+    typer.echo("\n".join(lines or [plain]), err=True)
 
 
 def answer_to(desk: Desk, key: str, prompt: Callable[[], str], read: Callable[[str], T]) -> T:
@@ -124,7 +133,7 @@ def recorded_once_shown(
 
     def ask() -> None:
         for line in lines:
-            say(line)
+            say_wrapped(line, desk.columns)
         if not is_asked_by_the_gate and not typer.confirm("Record?", default=True, err=True):
             stop()
         desk.answers[key] = "yes"

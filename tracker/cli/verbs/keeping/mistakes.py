@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.amending import meant_beside, told_before, told_of_undo
+from tracker.cli.amending import left_by, meant_beside, told_before, told_of_undo
 from tracker.cli.desk import Desk
 from tracker.cli.given.changes_asked import ASKED, changes_asked, with_values_given
 from tracker.cli.given.fields_given import change_given
@@ -49,7 +49,11 @@ def undo(
         show_commands(desk)
         raise typer.Exit
     lines = last_command(desk)
-    return recorded_once_shown(desk, _strikes_of(lines, why_undone(why)), told_of_undo(desk, lines))
+    facts, hints = _strikes_of(lines, why_undone(why)), left_by(lines)
+    if is_asked(desk):
+        return recorded_once_shown(desk, facts, told_of_undo(desk, lines, hints))
+    desk.remarks += hints
+    return desk.record_all(facts)
 
 
 @app.command()

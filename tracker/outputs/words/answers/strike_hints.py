@@ -22,13 +22,20 @@ def strike_hints(
         standing: every event in force of the same things.
         names: what the events are called, by their ids.
     """
+    fact = target.fact
+    if isinstance(fact, Charged | Found):
+        yield (
+            f"A strike says that {codes_of(fact)[0]} never existed. "
+            f"What was thrown out: `{command('discard', codes_of(fact)[0])}`."
+        )
+    yield from beyond_the_book(target)
+    yield from _twins(target, standing, names)
+
+
+def beyond_the_book(target: Entry) -> Iterator[str]:
+    """What taking an event out does not change, or leaves free, beside what the book says."""
     fact, code = target.fact, target.subject
     match fact:
-        case Charged() | Found():
-            yield (
-                f"A strike says that {codes_of(fact)[0]} never existed. "
-                f"What was thrown out: `{command('discard', codes_of(fact)[0])}`."
-            )
         case Discarded():
             yield (
                 "A strike says that it was never thrown out. "
@@ -48,8 +55,7 @@ def strike_hints(
         case Released():
             yield f"Then {code} is on hold again."
         case _:
-            pass
-    yield from _twins(target, standing, names)
+            return
 
 
 def _twins(target: Entry, standing: Iterable[Entry], names: Mapping[str, str]) -> Iterator[str]:
