@@ -7,7 +7,7 @@ keeps the book safe, and what helps to correct the file, goes on.
 import pytest
 
 from tests.command import Command
-from tracker.cli.main import VERBS
+from tracker.cli.help.verb_table import VERBS
 from tracker.core.practice.practice import PRACTICE_FILE
 
 CHARGE = 'charge "Urtica dioica" --dried 10g --pour "50 ml 45%"'

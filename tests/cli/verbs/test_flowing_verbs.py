@@ -200,7 +200,9 @@ def test_a_script_is_told_what_is_missing_and_is_never_asked(shelf, line):
 
 def test_a_split_into_more_jars_than_anybody_has_is_misused_at_once(shelf):
     """A hundred million children would take all the memory there is."""
-    assert "2<=x<=99" in shelf.refused("split ME01 --into 99999999", code=2)
+    assert "--into takes a whole number, 2 to 99." in shelf.refused(
+        "split ME01 --into 99999999", code=2
+    )
 
 
 JSON = [

@@ -38,7 +38,10 @@ def undo(
         bool, typer.Option("--list", help="Show the last ten commands; record nothing.")
     ] = False,
 ) -> Recorded:
-    """Take back the last command recorded here, all its lines: a strike of each."""
+    """Take back the last command recorded here.
+
+    All its lines go together, each by a strike. The next `undo` takes back the command before.
+    """
     if desk.page is not None:
         raise MisusedError(
             "A page is one command, and `undo` takes back a whole one.",
@@ -66,7 +69,10 @@ def strike(
     ] = None,
     why: Why = None,
 ) -> Recorded:
-    """Take earlier lines out, with a reason: it never happened. They stay in the history."""
+    """Take back something recorded earlier, with a reason.
+
+    It counts as if it had never happened, and stays in the history.
+    """
     texts = desk.need(events or None, _WHICH, read=str.split)
     lines = {one.id: one for one in (_to_strike(desk, text) for text in texts)}
     reason = desk.need(why, "Why", read=str.strip)
@@ -100,7 +106,10 @@ def same(
     other: Annotated[str | None, typer.Argument(help="The other record of it.")] = None,
     why: Why = None,
 ) -> Recorded:
-    """Settle that one thing was recorded twice: the first line stands, the other does not."""
+    """Say that two records are of one thing that happened.
+
+    EVENT stands, OTHER does not.
+    """
     stands = desk.code(event, "Which event stands")
     twice = desk.code(other, "Which event is the same")
     first, second = desk.book.entry(stands), desk.book.entry(twice)
@@ -119,7 +128,10 @@ def correct(
     ] = None,
     why: Why = None,
 ) -> Recorded:
-    """Say what is right of an earlier line, with a reason; both readings stay."""
+    """Say what is right of something recorded earlier, and why.
+
+    The history keeps both. At a terminal everything is asked, with what it says now.
+    """
     target = line_meant(desk, desk.need(event, _WHICH, read=str.strip))
     root = desk.book.standing(target)
     # Correcting a correction gives the event at its root its values again.

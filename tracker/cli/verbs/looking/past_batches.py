@@ -41,7 +41,10 @@ def yields(
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
-    """What your own jars gave: marc, filter and lees, and how long it took, herb by herb."""
+    """What your own jars gave, herb by herb.
+
+    How much marc, filter and lees kept, and how long it took.
+    """
     desk = Desk(context.obj)
     today = desk.day(on) or desk.bench.today()
     every = desk.bench.jars(on=desk.day(on))

@@ -30,7 +30,10 @@ def timeline(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """A jar's life as a line through time: charge, shakes, ready, pressed, good through."""
+    """A jar's life as a line through time.
+
+    From charge and shakes to ready, pressed and good through.
+    """
     from tracker.outputs.pictures import ascii_life, jar_life
 
     desk = Desk(context.obj, as_json=as_json)
@@ -90,7 +93,10 @@ def supply(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """The stock of each herb through time, what is used, and when it runs out."""
+    """The stock of each herb through time, and when it runs out.
+
+    What is used of it is drawn as well.
+    """
     from tracker.outputs.pictures import supply
 
     desk = Desk(context.obj)

@@ -41,7 +41,10 @@ def blend(
     ] = None,
     code: Annotated[str | None, typer.Option("--code", help="A code of your own for it.")] = None,
 ) -> Recorded:
-    """Record extracts put together; the blend keeps the earliest good-through of its parts."""
+    """Record extracts put together.
+
+    The blend keeps the earliest good-through of its parts.
+    """
     texts = desk.need(parts or None, "Which parts, such as 40 ml CAOF-26-01A", read=_lines)
     whole, came_to = desk.volume_if(total), desk.volume_if(measured)
     taken = _portions(desk, texts, whole)
@@ -143,7 +146,10 @@ def refill(
     ] = None,
     amount: Annotated[str | None, typer.Option("--volume", help="How much went in.")] = None,
 ) -> Recorded:
-    """Record a bottle in use filled again: from its own extract, up to its size, unless given."""
+    """Record a bottle in use filled again.
+
+    It is filled from its own extract, up to its size, unless --from and --volume say otherwise.
+    """
     named, filled = desk.code(code, "Which bottle"), desk.volume_if(amount)
     thing = desk.find(named, with_room)
     much_ml = filled.value if filled else _room_ml(thing)

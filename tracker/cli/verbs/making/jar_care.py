@@ -47,7 +47,7 @@ def look(
     ] = None,
     filled: Filled = None,
 ) -> Recorded:
-    """Record that jars or extracts were looked at, and what was seen."""
+    """Record what was seen of jars or extracts."""
     named, stood = codes_or_all(desk, codes, every), desk.volume_if(filled)
     if stood is not None and len(named) > 1:
         raise MisusedError(
@@ -111,7 +111,10 @@ def move(
         typer.Option("--belongs", help="Whose it is now: a reference, or none for nobody's."),
     ] = None,
 ) -> Recorded:
-    """Record that jars or extracts stand elsewhere, in another vessel, or are somebody's."""
+    """Record where something stands now, its lid, or whose it is.
+
+    A jar, extract or bottle may stand elsewhere, in another vessel, under another lid.
+    """
     named = codes_or_all(desk, codes, every)
     if not (to or jar or lid or barrier or belongs):
         to = desk.need(None, "Where to", read=str.strip)

@@ -96,7 +96,10 @@ def filter_(
         bool, typer.Option("--poured-off", help="It stood and was poured off its lees instead.")
     ] = False,
 ) -> Recorded:
-    """Record that an extract was filtered, or poured off its lees, and what there is of it now."""
+    """Record an extract filtered, or poured off its lees.
+
+    VOLUME is what there is of it now.
+    """
     if poured_off and through:
         raise MisusedError(
             "What is poured off its lees goes through nothing.",
