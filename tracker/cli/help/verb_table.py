@@ -71,7 +71,7 @@ SECTIONS = {
         (
             "correct",
             "keeping.mistakes",
-            "Say what is right of something recorded earlier, and why.",
+            "Say what is right of something recorded, and why.",
         ),
         ("strike", "keeping.mistakes", "Take back something recorded earlier, with a reason."),
         ("same", "keeping.mistakes", "Say that two records are of one thing that happened."),
