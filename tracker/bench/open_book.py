@@ -264,7 +264,9 @@ class OpenBook(BookAtHand):
         """What was printed, given out or decided on a value before it was corrected."""
         from tracker.core.rules.consequences import is_remark, reach
 
-        if not isinstance(entry.fact, Corrected | Struck) or is_remark(entry.fact):
+        if not isinstance(entry.fact, Corrected | Struck) or is_remark(
+            entry.fact, amended.root.fact
+        ):
             return []
         target = self._life.entries[entry.fact.event]
         self._load(self._flowed_into(amended.root.jars))

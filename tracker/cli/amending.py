@@ -44,7 +44,7 @@ def told_before(desk: Desk, hints: Sequence[str], of: Entry | None = None) -> To
     def told(would: Recorded) -> list[str]:
         answer = answer_of(desk, would)
         after = [] if of is None else list(_fits_still(desk, of, would))
-        return [*answer.lines, *_beside(desk, would), *after, *hints]
+        return [*_few(answer.lines), *_beside(desk, would), *after, *hints]
 
     return told
 
@@ -57,7 +57,7 @@ def told_of_undo(desk: Desk, lines: Sequence[Entry], hints: Sequence[str]) -> To
     def told(would: Recorded) -> list[str]:
         return [
             *undone_lines(desk, lines, names),
-            *meanwhile_lines(would),
+            *_few(meanwhile_lines(would)),
             *_beside(desk, would),
             *hints,
         ]
@@ -77,6 +77,17 @@ def undone_lines(desk: Desk, lines: Sequence[Entry], names: dict[str, str]) -> I
         yield f"  {one.subject} {said(one.fact, names)}"
     if len(lines) > _LINES_SAID:
         yield f"  and {len(lines) - _LINES_SAID} more"
+
+
+def _few(lines: Sequence[str]) -> Iterator[str]:
+    """The lines, of a long list of things the first and how many more there are."""
+    listed = 0
+    for line in lines:
+        listed += line.startswith("  ")
+        if listed <= _LINES_SAID or not line.startswith("  "):
+            yield line
+    if listed > _LINES_SAID:
+        yield f"  and {listed - _LINES_SAID} more"
 
 
 def _beside(desk: Desk, would: Recorded) -> list[str]:

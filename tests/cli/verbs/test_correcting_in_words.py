@@ -26,18 +26,18 @@ def house(command: Command) -> Command:
 
 SAID = [
     ("charged", "belongs=P07", "belongs to P03 → P07."),
-    ("charged", "belongs=none", "belongs to P03 → nothing."),
+    ("charged", "belongs=none", "belongs to P03 → not said."),
     ("charged", "way=maceration", "way percolation → maceration."),
     ("charged", "lot=Batch 8", "lot Batch 7 → Batch 8."),
     ("charged", "filled=630ml", "filled 620 ml → 630 ml."),
     ("charged", "ratio=1:6", "ratio 1:5 → 1:6."),
     ("charged", "finished=no", "by finished volume yes → no."),
-    ("charged", "jar=1l", "jar nothing → 1000 ml."),
+    ("charged", "jar=1l", "jar not said → 1000 ml."),
     ("bought", "strength=12%", "strength not known → 12 %."),
     ("bought_herb", "their-lot=K13", "their lot K12 → K13."),
-    ("bought_herb", "from=market", "from nothing → market."),
-    ("found", "charged=none", "charged 2023-06 to 2023-08 → nothing."),
-    ("pressed_again", "with=hand", "how nothing → hand."),
+    ("bought_herb", "from=market", "from not said → market."),
+    ("found", "charged=none", "charged 2023-06 to 2023-08 → not said."),
+    ("pressed_again", "with=hand", "how not said → hand."),
     ("counted", "weight=470g", "weight 480 g → 470 g."),
     ("moved", "belongs=none", "belongs to P05 → nobody."),
 ]

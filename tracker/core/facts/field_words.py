@@ -71,6 +71,7 @@ class FieldWord(msgspec.Struct, frozen=True):
         holds: the fields of the fact; of an amount its number, then its text and how it is known.
         plain: what it is called in a sentence, where that is another word.
         also: what else it may be called.
+        unsaid: what it means where nothing was said.
     """
 
     word: str
@@ -78,6 +79,7 @@ class FieldWord(msgspec.Struct, frozen=True):
     reads: Reads
     plain: str = ""
     also: tuple[str, ...] = ()
+    unsaid: str = ""
 
     @property
     def said(self) -> str:
@@ -95,6 +97,7 @@ def _row(
     return FieldWord(word, holds or (word,), reads, plain, also)
 
 
+_ALL_OR_SOME = replace(_row("volume", "volume_ml", "written", reads="volume"), unsaid="all")
 _VOLUME = _row("volume", "volume_ml", "written", "known", reads="volume")
 _CAME_TO = _row("to", "volume_ml", "written", reads="volume", plain="came to", also=("volume",))
 _BEFORE = _row("before", "before_ml", reads="volume")
@@ -162,7 +165,7 @@ _OWN: Final[Mapping[type, tuple[FieldWord, ...]]] = MappingProxyType(
         Moved: (_row("to", "place", plain="place"), _JAR, *_LID, _BELONGS),
         Recharged: (
             *_HERB_IN,
-            _row("volume", "volume_ml", reads="volume"),
+            replace(_row("volume", "volume_ml", reads="volume"), unsaid="all"),
             _HERB_LOT,
             _PAID_FOR_HERB,
             *_TIMES,
@@ -206,12 +209,12 @@ _OWN: Final[Mapping[type, tuple[FieldWord, ...]]] = MappingProxyType(
             _row("from", "source", reads="source"),
         ),
         Dispensed: (
-            _row("volume", "volume_ml", "written", reads="volume"),
+            _ALL_OR_SOME,
             _row("for", "reference", plain="for whom", also=("reference",)),
         ),
         Counted: (_VOLUME, _LOT_WEIGHT),
         Discarded: (
-            _row("volume", "volume_ml", "written", reads="volume"),
+            _ALL_OR_SOME,
             _row("weight", "herb_g", "written", reads="weight"),
             _WHY,
         ),

@@ -20,7 +20,7 @@ from tracker.outputs.words.ingredients import pours
 from tracker.outputs.words.ways_of_making import way_name
 
 Values = Mapping[str, Any]
-NOTHING = "nothing"
+NOT_SAID = "not said"
 # What may go wrong with what a stranger's line holds.
 _OF_ANOTHER_SHAPE = (
     TypeError,
@@ -41,19 +41,22 @@ def value_of(field: FieldWord, entry: Entry) -> str:
 def changes_said(was: Entry, now: Entry) -> list[str]:
     """What is different: `volume 1405 ml → 1450 ml`, `day 2026-11-27 → 2026-11-26`."""
     before, after = _values_of(was), _values_of(now)
-    return [
-        f"{field.said} {_said(field, before)} → {_said(field, after)}"
+    told = [
+        (field.said, _said(field, before), _said(field, after))
         for field in _fields_of(was.fact, now.fact)
         if any(before.get(name) != after.get(name) for name in field.holds)
     ]
+    # What several fields are read from may leave some of them as they were.
+    seen = [one for one in told if one[1] != one[2]] or told
+    return [f"{name} {first} → {then}" for name, first, then in seen]
 
 
 def _fields_of(was: Recorded, now: Recorded) -> Iterator[FieldWord]:
     """The fields of an event, called as they are afterwards: fresh herb may turn out dried."""
-    seen: set[tuple[str, ...]] = set()
+    seen: set[tuple[object, ...]] = set()
     for field in (*words_of(now), *words_of(was)):
-        if field.holds not in seen or len(field.holds) == 1:
-            seen.add(field.holds)
+        if (key := (field.holds, field.reads)) not in seen:
+            seen.add(key)
             yield field
 
 
@@ -108,9 +111,11 @@ def _in_words(field: FieldWord, values: Values) -> str:  # noqa: C901 - one arm 
             return str(values["subject"]) if "jars" in values else f"{len(value or ())} jars"
         case "lot":
             names = ", ".join(values.get("lots", ()))
-            return names or ("a lot of the book" if value else NOTHING)
+            return names or ("a lot of the book" if value else NOT_SAID)
+        case "signs" | "look days" | "shake plan" if not value:
+            return "none"
         case _ if value is None or value in ((), [], ""):
-            return NOTHING
+            return field.unsaid or NOT_SAID
         case "volume" | "weight":
             return _amount(field, values)
         case "share of water" | "strength":
@@ -160,7 +165,7 @@ def _several(reads: str, value: Any) -> str:  # noqa: ANN401  # builtins of a li
 
 
 def _sizes(sizes: Sequence[float | None]) -> str:
-    return ", ".join(NOTHING if one is None else ml(one) for one in dict.fromkeys(sizes))
+    return ", ".join(NOT_SAID if one is None else ml(one) for one in dict.fromkeys(sizes))
 
 
 def _amount(field: FieldWord, values: Values) -> str:
