@@ -9,10 +9,10 @@ from datetime import datetime
 
 import msgspec
 
-from tracker.core.facts.amendments import Amendment, Corrected, Later, Noted
+from tracker.core.facts.amendments import Amendment, Corrected
 from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.fields import About
-from tracker.core.facts.kinds import Recorded, Unknown, bears_on, depends, lots_used, things_of
+from tracker.core.facts.kinds import Unknown, bears_on, depends, lots_used, things_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 
@@ -20,10 +20,8 @@ from tracker.core.replay.in_force import settle
 REMARKS = frozenset({"note", "by", "written", "why"})
 
 
-def is_remark(fact: Amendment, root: Recorded) -> bool:
-    """Whether it changes nothing but what nothing is reckoned from."""
-    if isinstance(root, Noted | Later):
-        return True
+def is_remark(fact: Amendment) -> bool:
+    """Whether it corrects nothing but fields that nothing is reckoned from."""
     if not isinstance(fact, Corrected):
         return False
     again = fact.set.get("set")
