@@ -10,7 +10,15 @@ from tracker.bench.beside import beside
 from tracker.bench.book_at_hand import BookAtHand
 from tracker.bench.own_lines import OwnLines
 from tracker.bench.questions import Questions, refuse
-from tracker.core.facts.amendments import Amendment, Away, Corrected, Labelled, Struck
+from tracker.core.facts.amendments import (
+    Amendment,
+    Away,
+    Corrected,
+    Labelled,
+    Later,
+    Noted,
+    Struck,
+)
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of, traits_of
 from tracker.core.facts.limits import validated
@@ -264,9 +272,9 @@ class OpenBook(BookAtHand):
         """What was printed, given out or decided on a value before it was corrected."""
         from tracker.core.rules.consequences import is_remark, reach
 
-        if not isinstance(entry.fact, Corrected | Struck) or is_remark(
-            entry.fact, amended.root.fact
-        ):
+        if not isinstance(entry.fact, Corrected | Struck) or is_remark(entry.fact):
+            return []
+        if isinstance(amended.root.fact, Noted | Later):
             return []
         target = self._life.entries[entry.fact.event]
         self._load(self._flowed_into(amended.root.jars))
