@@ -12,7 +12,7 @@ import typer
 from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
-from tracker.cli.asking import OpenQuestionError, ask, choose, settled
+from tracker.cli.asking import OpenQuestionError, ask, choose, decision, settled
 from tracker.cli.screen import columns, has_colour
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
@@ -47,6 +47,10 @@ AsCsv = Annotated[bool, typer.Option("--csv", help="Answer as CSV.")]
 On = Annotated[str | None, typer.Option("--on", help="As if it were that day: 2025-03-03.")]
 
 
+class UnansweredError(Exception):
+    """Something is missing that the questions of the verb ask for."""
+
+
 class Desk(msgspec.Struct):
     """The bench, the options given beside a verb, and what the verb has to say."""
 
@@ -58,6 +62,8 @@ class Desk(msgspec.Struct):
     dry_run: bool = False
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
+    is_guided: bool = False  # what is missing is asked by the walk through the verb's questions
+    confirmed: tuple[str, ...] = ()  # the lines a person has read and said yes to
     answers: dict[str, str] = {}
     answered: "set[Question]" = set()  # by a yes, each by itself
     remarks: list[str] = []
@@ -90,11 +96,14 @@ class Desk(msgspec.Struct):
 
         Raises:
             MisusedError: it was not given, and there is no terminal to ask at.
+            UnansweredError: it was not given, and the verb's own questions ask for it.
         """
         if given is not None:
             return given
+        if self.is_guided:
+            raise UnansweredError(question)
         if question not in self.answers:
-            if self.page is not None or not sys.stdin.isatty():
+            if self.page is not None or self.as_json or not sys.stdin.isatty():
                 raise MisusedError(
                     f"{question}?",
                     where="the command line: it is missing, and there is no terminal to ask at",
@@ -303,7 +312,7 @@ class Desk(msgspec.Struct):
 
 
 def _yes_or_no(question: str) -> str:
-    return "yes" if typer.confirm(question, default=False, err=True) else "no"
+    return decision(question, usual="no")
 
 
 def about_of(thing: Thing | Lot) -> "About":
