@@ -69,9 +69,13 @@ def charged_like(desk: Desk, code: str, given: Mapping[str, Any]) -> dict[str, A
             f"it was {jar.opened}, so there is no charge to repeat",
             do="name another jar.",
         )
-    words = charge_options(desk, charged, pours=not given.get("pours"), herb=given.get("herb"))
-    if any(given.get(one) is not None for one in _WEIGHTS):
-        words = {name: text for name, text in words.items() if name not in _WEIGHTS}
+    weighed = next((one for one in _WEIGHTS if given.get(one) is not None), charged.form)
+    is_alike = given.get("herb") is None and weighed == charged.form
+    words = charge_options(desk, charged, pours=not given.get("pours"), is_alike=is_alike)
+    if given.get("herb") is not None:
+        words |= dict.fromkeys(("common", "part"))
+    if weighed != charged.form:
+        del words[charged.form]
     return words | {name: value for name, value in given.items() if _is_said(value)}
 
 
@@ -114,7 +118,7 @@ def _last(desk: Desk, jar: Jar, kind: type[AnyFact]) -> object:
 
 
 def charge_options(
-    desk: Desk, charged: Charged, *, pours: bool = True, herb: str | None = None
+    desk: Desk, charged: Charged, *, pours: bool = True, is_alike: bool = True
 ) -> dict[str, Any]:
     """A charge as the options of `charge`: without its code, day and note.
 
@@ -124,7 +128,7 @@ def charge_options(
         desk: takes the remark.
         charged: the charge.
         pours: whether what was poured is wanted.
-        herb: another herb that is charged now, which no lot of the old one can be.
+        is_alike: whether the herb is of the same kind: else neither its lot nor its water is.
     """
     lots = {one.id: one for one in desk.book.lots()}
     weight = charged.herb_written or (f"{charged.herb_g:g} g" if charged.herb_g else "unknown")
@@ -147,8 +151,8 @@ def charge_options(
     }
     if pours:
         words["pours"] = [pour_typed(desk, one, lots) for one in charged.pours]
-    if herb is not None:
-        return words | {"common": None, "part": None}
+    if not is_alike:
+        return words
     lot = lots.get(charged.herb_lot or "")
     if lot is not None and _is_enough(desk, lot, charged.herb_g or 0.0):
         words["lots"] = [lot.code]
