@@ -15,6 +15,7 @@ from tracker.core.facts.jars import Charged
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.acted_on import any_of
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import RefusedError
@@ -61,7 +62,7 @@ def charged_like(desk: Desk, code: str, given: Mapping[str, Any]) -> dict[str, A
     Raises:
         RefusedError: it was not charged, but found, split or joined.
     """
-    jar = desk.jar(code, "charged like")
+    jar = desk.jar(code, "charged like", any_of)
     charged = charge_of(desk, jar)
     if charged is None:
         raise RefusedError(
@@ -85,7 +86,7 @@ def pressed_like(desk: Desk, code: str, given: Mapping[str, Any]) -> dict[str, A
     Raises:
         RefusedError: it was not pressed.
     """
-    jar = desk.find(code).jar
+    jar = desk.find(code, any_of).jar
     pressed = None if jar is None else _last(desk, jar, Pressed)
     if not isinstance(pressed, Pressed):
         raise RefusedError(code, "it was not pressed", do="name a jar that was.")

@@ -14,7 +14,7 @@ Offers = Callable[["Walk"], Sequence[Choice]]
 Usual = Callable[["Walk"], str | None]
 Into = Callable[["Walk", list[str]], Mapping[str, object]]
 # One answer, several on one line, or one after the other until a blank one.
-Many = Literal["one", "words", "lines"]
+Many = Literal["one", "words", "codes", "lines"]
 
 
 def _nothing_offered(_: "Walk") -> Sequence[Choice]:

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
+from tracker.cli.asking import until_told
 from tracker.cli.questions import herb_questions as herb
 from tracker.cli.questions import on_shelf
 from tracker.cli.questions.asked import Asked, fixed
@@ -20,7 +21,7 @@ def _first(walk: "Walk", texts: list[str]) -> Mapping[str, object]:
 
     amount, _, code = texts[0].rpartition(" ")
     millilitres(amount or code, walk.desk.bench.practice.units)
-    walk.desk.bench.find(code)
+    until_told(walk.desk, lambda: walk.desk.extract(code, "blended"))
     return {"parts": texts}
 
 
@@ -63,8 +64,8 @@ _DILUTE = (
     replace(herb.POURS, usual=fixed(None), sample=fixed("1 ml water")),
     Asked(
         name="to",
-        words="What it came to",
-        help="Where you measured it: 500 ml. Enter: what was poured is added.",
+        words="Made up to how much",
+        help="500 ml, where it was filled up to a mark. Enter: what was poured is added.",
         unit="ml",
     ),
 )

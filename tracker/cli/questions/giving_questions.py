@@ -121,7 +121,7 @@ _HOLD = (
         help="Numbers or codes, several with blanks between. Nothing of them is used until then.",
         offers=_everything,
         may_skip=False,
-        many="words",
+        many="codes",
     ),
     Asked(
         name="why",
@@ -139,7 +139,7 @@ _RELEASE = (
         help="Numbers or codes, several with blanks between.",
         offers=_on_hold,
         may_skip=False,
-        many="words",
+        many="codes",
     ),
     Asked(
         name="why",

@@ -42,7 +42,7 @@ _SHAKE = (
         offers=lambda walk: _first_due(walk, "shake", "due"),
         usual=lambda walk: "due" if on_shelf.due_for(walk, "shake") else None,
         may_skip=False,
-        many="words",
+        many="codes",
         fills=("codes", "every", "only_due"),
         into=_shaken,
     ),
@@ -68,7 +68,7 @@ _LOOK = (
         help="Its number here, or its code; several with blanks between.",
         offers=_offered_to_look,
         may_skip=False,
-        many="words",
+        many="codes",
     ),
     Asked(
         name="signs",
@@ -114,7 +114,7 @@ _MOVE = (
         help="Its number here, or its code; several with blanks between.",
         offers=lambda walk: on_shelf.offered(walk, _things(walk)),
         may_skip=False,
-        many="words",
+        many="codes",
     ),
     Asked(
         name="to",
@@ -150,7 +150,7 @@ _LABEL = (
         help="Numbers or codes, several with blanks between. --bottles makes one for each bottle.",
         offers=lambda walk: on_shelf.offered(walk, reversed(_things(walk))),
         may_skip=False,
-        many="words",
+        many="codes",
     ),
 )
 

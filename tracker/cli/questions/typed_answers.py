@@ -98,8 +98,14 @@ def _line(question: str) -> str:
 
 def _parts(one: Asked, text: str, chosen: Sequence[str]) -> list[str]:
     """The answers in a text: one, or the words of it where it takes several."""
-    texts = re.split(r"[,\s]+", text) if one.many == "words" else [text]
+    is_apart = one.many == "words" or (one.many == "codes" and not _is_name(text))
+    texts = re.split(r"[,\s]+", text) if is_apart else [text]
     return [_meant(one, each, chosen) for each in texts if each]
+
+
+def _is_name(text: str) -> bool:
+    """Whether it is the name of one plant, and no row of codes or numbers."""
+    return "," not in text and not any(map(str.isdecimal, text))
 
 
 def _meant(one: Asked, text: str, chosen: Sequence[str]) -> str:
