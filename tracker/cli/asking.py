@@ -25,6 +25,10 @@ class OpenQuestionError(Exception):
         self.ask = ask
 
 
+class UnansweredError(Exception):
+    """Something is missing that the questions of the verb ask for."""
+
+
 class Asks(Protocol):
     """What a verb is run with: it can be let go of, and keeps what was answered."""
 

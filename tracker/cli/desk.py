@@ -12,7 +12,7 @@ import typer
 from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
-from tracker.cli.asking import OpenQuestionError, ask, choose, decision, settled
+from tracker.cli.asking import OpenQuestionError, UnansweredError, ask, choose, decision, settled
 from tracker.cli.given.things_named import Sought, meant, spoken_of
 from tracker.cli.screen import columns, has_colour
 from tracker.core.shelf.acted_on import Fits, in_bulk, on_the_shelf, steeping
@@ -47,10 +47,6 @@ T = TypeVar("T")
 AsJson = Annotated[bool, typer.Option("--json", help="Answer as JSON.")]
 AsCsv = Annotated[bool, typer.Option("--csv", help="Answer as CSV.")]
 On = Annotated[str | None, typer.Option("--on", help="As if it were that day: 2025-03-03.")]
-
-
-class UnansweredError(Exception):
-    """Something is missing that the questions of the verb ask for."""
 
 
 class Desk(msgspec.Struct):
@@ -132,7 +128,7 @@ class Desk(msgspec.Struct):
         if question not in self.answers:
             if self.page is not None or not sys.stdin.isatty():
                 return False
-            self._ask(question, lambda: _yes_or_no(question))
+            self._ask(question, partial(decision, question, usual="no"))
         return self.answers[question] == "yes"
 
     def answer(self, question: str, prompt: Callable[[], str], unasked: MisusedError) -> str:
@@ -332,10 +328,6 @@ class Desk(msgspec.Struct):
     def _own(self, fact: "AnyFact") -> "AnyFact":
         """The fact with who did it and the remark given beside the verb."""
         return replace(fact, by=self.by, note=fact.note or self.note)
-
-
-def _yes_or_no(question: str) -> str:
-    return decision(question, usual="no")
 
 
 def about_of(thing: Thing | Lot) -> "About":

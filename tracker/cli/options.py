@@ -12,9 +12,9 @@ from tracker.bench.bench import Bench
 from tracker.bench.last_named import remember_named
 from tracker.bench.record import also_failed
 from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_answer
-from tracker.cli.asking import until_answered
+from tracker.cli.asking import UnansweredError, until_answered
 from tracker.cli.damaged_book import tell_damages
-from tracker.cli.desk import AsJson, Desk, UnansweredError
+from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.given.spoken_of import named_in
 from tracker.cli.given.typed_words import TypedWords

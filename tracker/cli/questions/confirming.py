@@ -5,9 +5,8 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from tracker.cli.asking import Decision, decision, sure_of
+from tracker.cli.asking import Decision, UnansweredError, decision, sure_of
 from tracker.cli.choosing import Choice, choose_one
-from tracker.cli.desk import UnansweredError
 from tracker.cli.questions.guides import questions_of
 from tracker.cli.questions.typed_answers import BackError
 from tracker.cli.questions.walk import Act, Walk, said

@@ -122,6 +122,7 @@ _HOLD = (
         offers=_everything,
         may_skip=False,
         many="codes",
+        fills=("codes", "every"),
     ),
     Asked(
         name="why",
@@ -140,6 +141,7 @@ _RELEASE = (
         offers=_on_hold,
         may_skip=False,
         many="codes",
+        fills=("codes", "every"),
     ),
     Asked(
         name="why",

@@ -69,6 +69,7 @@ _LOOK = (
         offers=_offered_to_look,
         may_skip=False,
         many="codes",
+        fills=("codes", "every"),
     ),
     Asked(
         name="signs",
@@ -115,6 +116,7 @@ _MOVE = (
         offers=lambda walk: on_shelf.offered(walk, _things(walk)),
         may_skip=False,
         many="codes",
+        fills=("codes", "every"),
     ),
     Asked(
         name="to",
@@ -151,6 +153,7 @@ _LABEL = (
         offers=lambda walk: on_shelf.offered(walk, reversed(_things(walk))),
         may_skip=False,
         many="codes",
+        fills=("codes", "every"),
     ),
 )
 

@@ -7,8 +7,8 @@ import msgspec
 import typer
 from msgspec.structs import replace
 
-from tracker.cli.asking import until_told
-from tracker.cli.desk import Desk, UnansweredError
+from tracker.cli.asking import UnansweredError, until_told
+from tracker.cli.desk import Desk
 from tracker.cli.questions.asked import Asked
 from tracker.cli.questions.typed_answers import BackError, show, typed
 from tracker.core.values.errors import TrackerError
