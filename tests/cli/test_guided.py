@@ -324,11 +324,30 @@ def test_stopped_at_any_question_nothing_is_recorded_and_the_terminal_is_as_it_w
 
 @pytest.mark.thorough
 @pytest.mark.parametrize("columns", [60, 80, 200])
-def test_a_question_fits_any_screen(pressed, columns):
-    pressed.ok(CHARGED.replace("2025-03-03", "2025-03-04"))
-    for line in ("press", "look", "charge"):
-        screen = pressed.talk(line, "1", columns=columns).screen
-        assert max(map(len, screen.splitlines())) <= columns
+def test_what_is_offered_fits_any_screen(command, columns):
+    command.ok(f"demo {command.book}")
+    for line in ("press", "look", "charge", "dispense", "release", "blend"):
+        screen = command.talk(line, columns=columns, NO_COLOR="1").screen
+        offered = [one for one in screen.splitlines() if one.startswith("  ")]
+
+        assert offered, screen
+        assert max(map(len, offered)) <= columns
+        assert "\x1b" not in screen
+
+
+def test_a_first_jar_that_is_given_up_leaves_no_book_behind(command):
+    talk = command.talk("charge", "nettle", "leaf", "\x03")
+
+    assert talk.code == 1
+    assert command.lines() == []
+    assert command.ok("charge nettle --dried 10g --pour '50 ml 45%' --when 2025-03-03")
+
+
+def test_a_day_that_is_none_ends_the_walk_and_says_why(command):
+    talk = command.talk("charge --when soonish", "nettle", "lemon balm")
+
+    assert talk.code == 2
+    assert "soonish" in talk.screen
 
 
 @pytest.mark.parametrize("line", ["charge", "press", "shake", "dispense", "buy", "blend"])

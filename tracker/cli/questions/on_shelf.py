@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from tracker.cli.choosing import Choice
+from tracker.cli.screen import columns
 from tracker.core.reckoning.amounts import is_ready
 from tracker.core.rules.reminders import every_line
 from tracker.core.shelf.blend import Blend
@@ -20,7 +21,8 @@ from tracker.outputs.words.plant_names import called
 if TYPE_CHECKING:
     from tracker.cli.questions.walk import Walk
 
-_LONGEST_NAME = 44
+# Cells for the number, the code and what stands beside it.
+_BESIDE_NAME = 38
 
 
 def batches(walk: "Walk") -> list[Batch]:
@@ -92,7 +94,8 @@ def lots(walk: "Walk") -> list[tuple[Lot, float]]:
 def named(walk: "Walk", thing: Thing) -> str:
     """What is in it, as its maker calls that; no longer than a line has room for."""
     name = called(herbs_of(thing.batch, thing.made), walk.desk.bench.practice.names)
-    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
+    room = max(columns() - _BESIDE_NAME, 16)
+    return name if len(name) <= room else f"{name[: room - 1]}…"
 
 
 def left_of(thing: Thing) -> str:

@@ -82,7 +82,9 @@ def show(offers: Sequence[Choice]) -> list[str]:
         typer.echo(row.rstrip(), err=True)
     else:
         for number, one in enumerate(listed, 1):
-            typer.echo(f"  {number}  {shown(one.said)}", err=True)
+            line = f"  {number}  {shown(one.said)}"
+            cut = len(line) > columns()  # behind the name and the code, which come first
+            typer.echo(f"{line[: columns() - 1]}…" if cut else line, err=True)
     if len(offers) > len(listed):
         typer.echo(f"     and {len(offers) - len(listed)} more, by their codes", err=True)
     return [one.given for one in listed]
