@@ -20,7 +20,10 @@ def lots(
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
-    """Herb, spirit and glycerin: what came in, what was used, what is left."""
+    """Herb and liquids in store: what came in, what is left.
+
+    Herb, spirit and glycerin, and what was used of each.
+    """
     desk = Desk(context.obj)
     context.with_resource(desk.bench.asking())
     found = lot_views(desk.bench.lots(), desk.bench.batches())
@@ -31,6 +34,8 @@ def lots(
     elif not rows:
         typer.echo("There are no lots" + (" left." if found else "."), err=True)
     else:
-        lines = screens.lot_table(rows, total=desk.columns, colour=desk.colour)
+        lines = screens.lot_table(
+            rows, desk.bench.practice.names, total=desk.columns, colour=desk.colour
+        )
         echo_lines(lines, desk.colour)
     damaged(desk)
