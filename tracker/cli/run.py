@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import NoReturn
 
 from tracker import clock
-from tracker.bench.bench import Bench, default_book
+from tracker.bench.bench import Bench, bench_in_use
+from tracker.bench.own_settings import BOOK, setting_file
 from tracker.cli import streams
 from tracker.cli.screen import say
 from tracker.cli.streams import UnprintedError
@@ -31,9 +32,15 @@ def bench_of(book: Path | None) -> Bench:
         BookError: no book can be there.
     """
     try:
-        return Bench(book or default_book(), named=book is not None)
+        return bench_in_use() if book is None else Bench(book)
     except (OSError, ValueError, RuntimeError) as reason:  # a link to itself, or a NUL in it
         why = getattr(reason, "strerror", None) or reason
+        if book is None:
+            do = "say where it is with `stillroom begin --at DIR`."
+            where = setting_file(BOOK)
+            raise BookError(
+                f"Where the book is cannot be read: {why}.", where=where, do=do
+            ) from reason
         do = "correct the path after --book, or in STILLROOM_BOOK."
         raise BookError(f"A book cannot be there: {why}.", where=str(book), do=do) from reason
 

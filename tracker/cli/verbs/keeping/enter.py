@@ -19,12 +19,13 @@ from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.cli.given.day_headings import Day, Lines, day_of_page, under_days
+from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
+from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import MisusedError, RefusedError
-from tracker.core.values.near_names import near_names
 from tracker.core.values.spoken_dates import day_said
 from tracker.core.values.text import shown
 from tracker.core.values.times import When
@@ -32,8 +33,6 @@ from tracker.journal.file_marks import marks
 
 app = typer.Typer(rich_markup_mode=None)
 
-# What click raises for words it cannot take; typer names no public base of these.
-_USAGE = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])
 _BESIDE = {"as_json": "--json", "dry_run": "--dry-run"}
 
 
@@ -58,19 +57,24 @@ def enter(
     as_json: AsJson = False,
     dry_run: DryRun = False,
 ) -> None:
-    """Record a page of lines, each in the words of this command: all of them, or none.
+    """Record a page of lines: all of them, or none.
 
-    A line that is a day alone (`Monday 4 May`, `2026-05-04`) is that of the lines below it, until
-    the next such line; --when is the day of those above the first.
+    Each line is in the words of this command. A line that is a day alone, such as Monday 4 May,
+    is the day of the lines below it, until the next one; --when is that of those above the first.
     """
     bench: Bench = context.obj
     desk = Desk(bench, when, by, None, as_json, dry_run, sure)
     page = read_page(desk.need(file, "Which file", read=str.strip))
     lines = under_days(desk, page, day_of_page(desk))
+    desk.by, remark = who_did_it(bench, by)
+    if remark:
+        typer.echo(shown(remark), err=True)
     asks = sys.stdin.isatty() and not (yes or as_json or dry_run)
     record = _show_and_record if asks and lines else _record
     with kept_once_recorded(desk):
         until_answered(desk, lambda: record(desk, context, lines))
+        if desk.is_recorded:
+            remember_for_the_evening(bench, by)
         tell_damages(desk.damages)
 
 
@@ -176,13 +180,8 @@ def _verb(verb: str, group: typer.Context) -> TyperCommand:
         )
     command = parent.get_command(group, verb)
     if command is None:
-        near = near_names(verb, parent.list_commands(group))
-        hint = f"did you mean {near[0]}? " if near else ""
-        raise MisusedError(
-            f"{verb!r} is not a verb.",
-            where=LINE,
-            do=f"{hint}`stillroom --help` lists them.",
-        )
+        unknown = no_verb(verb)
+        raise MisusedError(unknown.what, where=LINE, do=unknown.do)
     if not isinstance(command, TyperCommand) or not hasattr(command.callback, "records"):
         raise MisusedError(
             f"`{verb}` records nothing on the shelf, and a page takes only what does.",
@@ -215,11 +214,10 @@ def _run(
         given["by"] = given["by"] or desk.by
         with context:
             command.invoke(context)
-    except _USAGE as reason:
-        what = reason.format_message()
-        raise MisusedError(
-            what, where=LINE, do=f"`stillroom {verb} --help` lists what it takes."
-        ) from reason
+    except UnreadLine as reason:
+        unread = in_plain_words(reason)
+        do = f"`stillroom {verb} --help` lists what it takes."
+        raise MisusedError(unread.what, where=LINE, do=unread.hint + do) from reason
 
 
 def _when(own: str | None, day: Day | None) -> str | None:

@@ -34,7 +34,10 @@ Event = Annotated[str | None, typer.Argument(help="The entry's number in `histor
 @app.command()
 @recording
 def strike(desk: Desk, event: Event = None, why: Why = None) -> Recorded:
-    """Take an earlier event out, with a reason; it stays in the history."""
+    """Take back something recorded earlier, with a reason.
+
+    It stays in the history.
+    """
     number = desk.code(event, "Which event")
     reason = desk.need(why, "Why", read=str.strip)
     target = desk.book.entry(number)
@@ -50,7 +53,10 @@ def same(
     other: Annotated[str | None, typer.Argument(help="The other record of it.")] = None,
     why: Why = None,
 ) -> Recorded:
-    """Settle that two records are of one event: EVENT stands, OTHER does not."""
+    """Say that two records are of one thing that happened.
+
+    EVENT stands, OTHER does not.
+    """
     stands = desk.code(event, "Which event stands")
     twice = desk.code(other, "Which event is the same")
     first, second = desk.book.entry(stands), desk.book.entry(twice)
@@ -69,7 +75,7 @@ def correct(
     ] = None,
     why: Why = None,
 ) -> Recorded:
-    """Give named fields of an earlier event other values, with a reason."""
+    """Give something recorded earlier other values, with a reason."""
     number = desk.code(event, "Which event")
     texts = desk.need(values or None, "What is right, such as volume=330ml", read=lambda one: [one])
     reason = desk.need(why, "Why", read=str.strip)

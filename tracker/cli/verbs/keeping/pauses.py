@@ -26,7 +26,10 @@ def away(
     first: Annotated[str | None, typer.Argument(help="The first day: 2026-07-05.")] = None,
     last: Annotated[str | None, typer.Argument(help="The last day: 2026-07-19.")] = None,
 ) -> Recorded:
-    """No reminders from one day through another; what will happen meanwhile is named before."""
+    """No reminders from one day through another.
+
+    What will happen meanwhile is named before.
+    """
     today = desk.bench.today()
     begin = day_to_come(desk, desk.need(first, "First day away", read=str.strip), today, _AWAY)
     end = day_to_come(desk, desk.need(last, "Last day away", read=str.strip), begin, _AWAY)
@@ -51,7 +54,10 @@ def later(
         str | None, typer.Option(help="Which reminder, where a code has several.")
     ] = None,
 ) -> Recorded:
-    """Put off the one reminder a jar or extract has until a day; it comes back then."""
+    """Put off the one reminder of a jar or extract until a day.
+
+    It comes back then.
+    """
     if codes and until is None and len(codes) > 1:
         codes, until = codes[:-1], codes[-1]
     named = desk.codes(codes)

@@ -62,7 +62,10 @@ def strength(
     at: At = "20C",
     as_json: AsJson = False,
 ) -> None:
-    """How strong a mixture of pours is, or a jar of the book with all that went into it."""
+    """How strong a mixture of pours is, or a jar.
+
+    A jar of the book counts with all that went into it.
+    """
     desk = Desk(context.obj, as_json=as_json)
     reference_c = _celsius(at)
     said = desk.need(pours or None, "Which pour, such as 500 ml 45%", read=lambda text: [text])
@@ -182,9 +185,10 @@ def mix(
     at: At = "20C",
     as_json: AsJson = False,
 ) -> None:
-    """What to measure out of what is on hand, for a strength and a volume.
+    """What to measure out of what is on hand, for a strength.
 
-    Exit code 1 where that cannot be reached; what is shown is then the nearest.
+    The volume is given as well. Exit code 1 where that cannot be reached; what is shown is then
+    the nearest.
     """
     desk = Desk(context.obj, as_json=as_json)
     units, reference_c = desk.bench.practice.units, _celsius(at)

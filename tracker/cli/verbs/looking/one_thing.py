@@ -32,7 +32,7 @@ def show(
     ] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Everything reckoned about one thing, with how."""
+    """Everything reckoned about one thing, and how."""
     thing_shown.show(context.obj, code, on, sources=sources, as_json=as_json)
 
 
@@ -88,7 +88,10 @@ def _late(bench: Bench, entries: list[Entry]) -> dict[str, int]:
 
 @app.command()
 def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None:
-    """Every event about a jar or lot, corrections and struck ones included."""
+    """Everything that was recorded about a jar or lot.
+
+    Corrections and what was struck are included.
+    """
     desk = Desk(context.obj, as_json=as_json)
     context.with_resource(desk.bench.asking())
     is_broken = say_broken_practice(desk)

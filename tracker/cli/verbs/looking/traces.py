@@ -54,7 +54,10 @@ def trace(
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
-    """Where a thing came from, and where any of it went; of a lot, where all of it is."""
+    """Where a thing came from, and where any of it went.
+
+    Of a lot it shows where all of it is.
+    """
     desk = Desk(context.obj, as_json=as_json)
     if (code is None) == (reference is None):
         raise MisusedError(
@@ -177,10 +180,10 @@ def recall(
     code: Annotated[str | None, typer.Argument(metavar="LOT", help="The lot.")] = None,
     why: Annotated[str | None, typer.Option(help="Why it was called back.")] = None,
 ) -> Recorded:
-    """Put all that holds any of a lot on hold; list what left, when and for whom.
+    """Put all that holds any of a lot on hold; list what left.
 
-    The lot is named by its code, by the supplier's number, or by the name its jars were
-    charged with.
+    What left is listed with when and for whom. The lot is named by its code, by the supplier's
+    number, or by the name its jars were charged with.
     """
     text, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
     batches, lots = desk.book.batches(), desk.book.lots()

@@ -45,11 +45,9 @@ def look(
         str | None,
         typer.Option(help="When to look again: 3d, 2025-03-09, none. After watch: the practice."),
     ] = None,
-    lid: Annotated[str | None, typer.Option(help="A new lid: glass, plastic, metal …")] = None,
-    barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
     filled: Filled = None,
 ) -> Recorded:
-    """Record that jars or extracts were looked at, and what was seen."""
+    """Record what was seen of jars or extracts."""
     named, stood = codes_or_all(desk, codes, every), desk.volume_if(filled)
     if stood is not None and len(named) > 1:
         raise MisusedError(
@@ -71,8 +69,6 @@ def look(
                 verdict=found,
                 again_on=day,
                 lifts=_to_lift(thing, found),
-                lid=lid,
-                barrier=barrier,
                 filled_ml=stood.value if stood else None,
                 filled_written=stood.written if stood else None,
                 filled_known=stood.known if stood else "measured",
@@ -106,14 +102,19 @@ def move(
     every: All = False,
     to: Annotated[str | None, typer.Option("--to", help="Where it stands now.")] = None,
     jar: Annotated[str | None, typer.Option(help="The size of the jar it is in now.")] = None,
-    lid: Annotated[str | None, typer.Option(help="The lid it has now.")] = None,
+    lid: Annotated[
+        str | None, typer.Option(help="The lid it has now: glass, plastic, metal …")
+    ] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
     belongs: Annotated[
         str | None,
         typer.Option("--belongs", help="Whose it is now: a reference, or none for nobody's."),
     ] = None,
 ) -> Recorded:
-    """Record that jars or extracts stand elsewhere, in another vessel, or are somebody's."""
+    """Record where something stands now, its lid, or whose it is.
+
+    A jar, extract or bottle may stand elsewhere, in another vessel, under another lid.
+    """
     named = codes_or_all(desk, codes, every)
     if not (to or jar or lid or barrier or belongs):
         to = desk.need(None, "Where to", read=str.strip)

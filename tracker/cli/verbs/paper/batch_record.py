@@ -47,7 +47,10 @@ def record(
     ] = None,
     force: Force = False,
 ) -> None:
-    """Everything the book holds of a batch, with both readings of what was corrected."""
+    """The batch record: everything the book holds of a batch.
+
+    What was corrected stands in it as it was and as it is.
+    """
     if (pdf and as_json) or ((to or force) and not pdf):
         raise MisusedError(
             "--to names a PDF, and that is written with --pdf alone.",

@@ -106,7 +106,10 @@ def handout(
     title: Annotated[str, typer.Option(help="What stands at its head.")] = "Jars",
     on: On = None,
 ) -> None:
-    """Many jars on one page, with the next date of each; without codes, those on the herb."""
+    """Many jars on one page, with the next date of each.
+
+    Without codes, the jars on the herb.
+    """
     from tracker.outputs.paper.handouts import handout as handout_pdf
     from tracker.outputs.paper.handouts import lying_page_mm, row
 

@@ -38,7 +38,10 @@ def dispense(
         str | None, typer.Option("--for", help="A reference or initials, never a name.")
     ] = None,
 ) -> Recorded:
-    """Record what was given out: some of an extract or bottle, or a jar whole with its herb."""
+    """Record what was given out, from an extract, bottle or jar.
+
+    A jar leaves whole, with its herb.
+    """
     named, amount = desk.code(code, "Which jar, extract or bottle"), desk.volume_if(volume)
     fits = acted_on.to_give_out if amount is None else acted_on.liquids
     thing = desk.find(named, fits)
@@ -63,7 +66,10 @@ def count(
         str | None, typer.Argument(help="What is really there: 640 ml, 850 g.")
     ] = None,
 ) -> Recorded:
-    """Restate what is really there of an extract, a bottle or a lot, as measured."""
+    """Say what is really there of an extract, bottle or lot.
+
+    Give what was measured; what is missing is said.
+    """
     units = desk.bench.practice.units
     named = desk.code(code, "Which extract, bottle or lot")
     thing = desk.find_any(named, acted_on.liquids)
@@ -92,7 +98,7 @@ def discard(
     volume: Volume = None,
     why: Annotated[str | None, typer.Option(help="Why: mould, expired, spilt …")] = None,
 ) -> Recorded:
-    """Record that a jar, extract, bottle or lot was thrown out, all of it or a part."""
+    """Record that something was thrown out, all of it or a part."""
     named, reason = desk.code(code, _WHICH), desk.need(why, "Why", read=str.strip)
     thing = desk.find_any(named)
     if isinstance(thing, Lot):
@@ -138,7 +144,7 @@ def restore(
     code: Code = None,
     why: Annotated[str | None, typer.Option(help="Why it is back.")] = None,
 ) -> Recorded:
-    """Take back the last discard of a jar, extract, bottle or lot."""
+    """Take back the last discard of something."""
     named = desk.code(code, _WHICH)
     thing = desk.find_any(named, acted_on.thrown_out)
     fact = Restored(about=about_of(thing), discard=_last_discard(desk, thing), why=why)

@@ -27,7 +27,7 @@ _WHICH = "Which jar, extract or lot"
 @app.command()
 @recording
 def hold(desk: Desk, codes: Codes = None, every: All = False, why: Why = None) -> Recorded:
-    """Put jars, extracts or lots on hold: nothing of them is used until they are released."""
+    """Put something on hold: nothing of it is used until released."""
     named = codes_or_all(desk, codes, every, question=_WHICH)
     reason = desk.need(why, "Why", read=str.strip)
     things = each_once(desk.find_any(code) for code in named)
@@ -37,7 +37,7 @@ def hold(desk: Desk, codes: Codes = None, every: All = False, why: Why = None) -
 @app.command()
 @recording
 def release(desk: Desk, codes: Codes = None, every: All = False, why: Why = None) -> Recorded:
-    """Release jars, extracts or lots from hold, and say why.
+    """Release something from hold, and say why.
 
     The name of a lot that is not in the book releases all that was called back with it.
     """
