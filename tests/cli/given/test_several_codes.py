@@ -184,3 +184,11 @@ def test_in_a_page_it_is_that_of_the_line_before(shelf):
     assert "SAOF-25-01" in shelf.ok("show .")
     page.write_text("note . sweet\n")
     assert "Nothing was named before in this page" in shelf.refused("enter page.txt", code=2)
+
+
+def test_a_name_of_two_words_needs_no_quotation_marks_where_several_are_taken(shelf):
+    shelf.ok(f'charge "Salvia officinalis" --dried 80g {POUR} {DAY}')
+    shelf.ok(f'charge "Tilia cordata" --dried 80g {POUR} {DAY} --common "small lime"')
+
+    assert codes_of(shelf.ok("shake small lime --dry-run")) == ["TICO-25-01"]
+    assert codes_of(shelf.ok("shake sage lime --dry-run")) == ["SAOF-25-01", "TICO-25-01"]

@@ -22,7 +22,7 @@ _RANGE = re.compile(r"(?P<stem>.*?)(?P<first>\d{1,9})\.\.(?P<again>.*?)(?P<last>
 def spread(desk: "Desk", texts: Sequence[str], fits: Fits = on_the_shelf) -> list[str]:
     """Every code, those of ranges and what `.` stands for in their place, each once."""
     codes: list[str] = []
-    for text in texts:
+    for text in _of_one_name(desk, texts):
         if text.strip() == LAST:
             codes += all_spoken_of(desk)
         elif ".." in text:
@@ -30,6 +30,16 @@ def spread(desk: "Desk", texts: Sequence[str], fits: Fits = on_the_shelf) -> lis
         else:
             codes.append(text)
     return list(dict.fromkeys(codes))
+
+
+def _of_one_name(desk: "Desk", texts: Sequence[str]) -> Sequence[str]:
+    """`lemon balm` typed without quotation marks as one text, where it is the name of something."""
+    if len(texts) < 2 or not all(text.isalpha() for text in texts):
+        return texts
+    from tracker.core.shelf.find_by_name import named
+
+    together = " ".join(texts)
+    return [together] if named(together, desk.book.batches(live_only=True)) else texts
 
 
 def each_once(found: Iterable[Found]) -> list[Found]:
