@@ -160,7 +160,7 @@ def test_the_message_is_the_same_whatever_the_form_of_the_answer(worked, name):
 
 def test_a_code_too_short_names_every_jar_it_may_mean(worked):
     """The bottles of one jar must not crowd out the other jar."""
-    said = worked.refused("shake CAOF")
+    said = worked.refused("show CAOF", code=2)
 
     assert "CAOF-25-01" in said
     assert "CAOF-25-02" in said
