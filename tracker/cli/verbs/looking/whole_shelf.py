@@ -144,7 +144,8 @@ def _say_due(
         _say_fields(due_fields(items, today), form)
         return
     total, colour = columns(), has_colour()
-    say_lines(due_groups(items, today, total=total, colour=colour, unfolded=unfolded))
+    said = due_groups(items, today, practice.names, total=total, colour=colour, unfolded=unfolded)
+    say_lines(said)
 
 
 def _say_what_comes(
