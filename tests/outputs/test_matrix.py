@@ -38,7 +38,7 @@ from tracker.outputs.terminal.show import show
 from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
 from tracker.outputs.view.day import day_of
 from tracker.outputs.view.thing_view import view_of
-from tracker.outputs.words.due_names import with_names
+from tracker.outputs.words.due.due_names import with_names
 
 TODAY = date(2025, 9, 2)  # the day after the older bottle was last good
 NOW = datetime(2025, 9, 2, 9, tzinfo=UTC)

@@ -10,7 +10,7 @@ from tracker.core.values.times import When, midnight
 from tracker.outputs.terminal.due_groups import due_groups
 from tracker.outputs.terminal.table import width
 from tracker.outputs.view.made import HerbView
-from tracker.outputs.words.due_names import DueItem
+from tracker.outputs.words.due.due_names import DueItem
 
 TODAY = date(2026, 11, 27)  # a Friday
 PLANTS = ("valerian", "nettle", "ginger", "sage", "hawthorn", "elder", "rosemary", "burdock")

@@ -13,10 +13,10 @@ from tracker.core.values.text import shown
 from tracker.outputs.terminal.name_column import listed as in_full
 from tracker.outputs.terminal.table import cut_list, styled, width, wrapped
 from tracker.outputs.view.day import Group, group_of
-from tracker.outputs.words.due_lines import why_due
-from tracker.outputs.words.due_names import DueItem, grouped, listed
-from tracker.outputs.words.near_days import day_in_full
-from tracker.outputs.words.steps import style_of
+from tracker.outputs.words.due.due_lines import why_due
+from tracker.outputs.words.due.due_names import DueItem, grouped, listed
+from tracker.outputs.words.due.near_days import day_in_full
+from tracker.outputs.words.due.steps import style_of
 
 if TYPE_CHECKING:
     from tracker.outputs.answer_fields import Answer

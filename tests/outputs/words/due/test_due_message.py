@@ -4,7 +4,7 @@ from datetime import date
 
 from tests.outputs.terminal.test_due_groups import READY, TODAY, a_shake, an_item
 from tracker.core.rules.reasons import BareLid, GoodThrough, OnHold, PastLongest
-from tracker.outputs.words.due_message import MOST_LINES, message_lines, message_title
+from tracker.outputs.words.due.due_message import MOST_LINES, message_lines, message_title
 
 RECALL = OnHold("recall", "recalled with lot LOT-25-11: moths")
 
