@@ -153,15 +153,14 @@ def _folded(own: Sequence[DueItem], total: int) -> str:
 
 def _first_of(names: Sequence[str], cells: int, more: str = " …") -> str:
     """As many names as there is room for, and that there are more."""
+    if width(", ".join(names)) <= cells:
+        return ", ".join(names)
     kept = list(names)
-    while len(kept) > 1 and width(", ".join(kept)) > cells - (len(more) if kept != names else 0):
+    while len(kept) > 1 and width(", ".join(kept)) > cells - len(more):
         kept.pop()
     text = ", ".join(kept)
-    return (
-        cut_list(text, cells)
-        if len(kept) == len(names)
-        else cut_list(text, cells - len(more)) + more
-    )
+    is_whole = len(kept) < len(names) and width(text) <= cells - len(more)
+    return text + more if is_whole else cut_list(text, cells)
 
 
 def due_fields(items: Sequence[DueItem], today: date) -> "list[Answer]":
