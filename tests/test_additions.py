@@ -44,8 +44,10 @@ def after(old: str, more: str) -> tuple[str, str]:
 JARS, KINDS = "tracker/core/facts/jars.py", "tracker/core/facts/kinds.py"
 APPLY, GATE = "tracker/core/replay/apply.py", "tracker/core/rules/gate.py"
 LINES, REMINDERS = "tracker/outputs/words/fact_lines.py", "tracker/core/rules/reminders.py"
-FIELDS, COLOURS = "tracker/core/facts/fields.py", "tracker/outputs/words/steps.py"
-REASONS, WHY = "tracker/core/rules/reasons.py", "tracker/outputs/words/due_lines.py"
+FIELDS, COLOURS = "tracker/core/facts/fields.py", "tracker/outputs/words/due/steps.py"
+REASONS, WHY = "tracker/core/rules/reasons.py", "tracker/outputs/words/due/due_lines.py"
+GROUPS = "tracker/outputs/view/day.py"
+HEAD_LINE = "tracker/outputs/words/due/due_message.py"
 ANSWERS = "tracker/outputs/words/answers/reply.py"
 VERBS, PRACTICE = "tracker/cli/help/verb_table.py", "tracker/core/practice/practice.py"
 EXAMPLES = "tracker/cli/help/examples.toml"
@@ -216,7 +218,7 @@ VERB = (
     ),
 )
 LOOK = '"look"'
-LISTED = (f'{LOOK}, "expiring",', f'{LOOK}, "weigh", "expiring",')
+LISTED = (f'{LOOK}, "ready",', f'{LOOK}, "weigh", "ready",')
 REMINDER = (
     Step(REMINDERS, (LISTED,), MYPY, "weigh"),
     Step(
@@ -242,6 +244,23 @@ REMINDER = (
         (('"look" | "expiring"', '"look" | "weigh" | "expiring"'),),
         MYPY,
         r"steps\.py:\d+: error",
+    ),
+    Step(
+        GROUPS,
+        (
+            (
+                '        case "undated":\n',
+                '        case "weigh":\n            return "look"\n        case "undated":\n',
+            ),
+        ),
+        MYPY,
+        r"day\.py:\d+: error",
+    ),
+    Step(
+        HEAD_LINE,
+        (('"look" | "undated"', '"look" | "weigh" | "undated"'),),
+        MYPY,
+        r"due_message\.py:\d+: error",
     ),
     Step(REMINDERS, (("    LookAtIt,\n", "    LookAtIt,\n    MayBeDry,\n"),), MYPY, '"MayBeDry"'),
     Step(
