@@ -9,6 +9,7 @@ from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.find import once_told, taken_out
+from tracker.cli.given.code_asked import code_asked
 from tracker.cli.verbs.looking import thing_shown
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
@@ -31,7 +32,7 @@ def show(
     ] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Everything reckoned about one thing, with how."""
+    """Everything reckoned about one thing, and how."""
     thing_shown.show(context.obj, code, on, sources=sources, as_json=as_json)
 
 
@@ -87,11 +88,14 @@ def _late(bench: Bench, entries: list[Entry]) -> dict[str, int]:
 
 @app.command()
 def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None:
-    """Every event about a jar or lot, corrections and struck ones included."""
-    desk = Desk(context.obj)
+    """Everything that was recorded about a jar or lot.
+
+    Corrections and what was struck are included.
+    """
+    desk = Desk(context.obj, as_json=as_json)
     context.with_resource(desk.bench.asking())
     is_broken = say_broken_practice(desk)
-    name, _, entries = told_of(desk.bench, code)
+    name, _, entries = told_of(desk.bench, code_asked(desk, code))
     from tracker.outputs.terminal import history_table
 
     names = desk.bench.names_of(entries)
