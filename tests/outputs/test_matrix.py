@@ -337,7 +337,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     },
     shelves.a_struck_pressing: {
         "show": "state             ready",
-        "shelf": "45.0  ready",
+        "shelf": "1:5    ready",
         "done": HERB_IN,
         "stock": HERB_IN,
         "due": NOTHING_TO_DO,
