@@ -60,7 +60,8 @@ def check(
         say_damages(report.damages, err=True)
         typer.echo(proof_of(report.files))
     else:
-        rows = book_rows(desk.bench, report.lines, len(report.files))
+        writers = sum(one.lines > 0 for one in report.files)
+        rows = book_rows(desk.bench, report.lines, writers)
         echo_lines(list(named_rows(rows, desk.columns)), desk.colour)
         say_damages(report.damages)
         _say_flags([*unplaced, *questions, *report.early, *report.unknown])
