@@ -43,6 +43,7 @@ RECORDING = {
     "dry": "dry LOT-25-01 20g",
     "found": 'found "Urtica dioica" --sure',
     "note": 'note CAOF-25-02 "smells right"',
+    "undo": "undo",
     "correct": "correct 1 --set filled=480ml --why misread",
     "strike": "strike 3 --why wrong",
     "same": "same 1 2",

@@ -67,10 +67,11 @@ SECTIONS = {
         ("recall", "looking.traces", "Put all that holds any of a lot on hold; list what left."),
     ),
     "mistakes": (
+        ("undo", "keeping.mistakes", "Take back the last command recorded here."),
         (
             "correct",
             "keeping.mistakes",
-            "Give something recorded earlier other values, with a reason.",
+            "Say what is right of something recorded, and why.",
         ),
         ("strike", "keeping.mistakes", "Take back something recorded earlier, with a reason."),
         ("same", "keeping.mistakes", "Say that two records are of one thing that happened."),
