@@ -48,6 +48,7 @@ FIELDS, COLOURS = "tracker/core/facts/fields.py", "tracker/outputs/words/steps.p
 REASONS, WHY = "tracker/core/rules/reasons.py", "tracker/outputs/words/due_lines.py"
 ANSWERS = "tracker/outputs/words/answers/reply.py"
 VERBS, PRACTICE = "tracker/cli/help/verb_table.py", "tracker/core/practice/practice.py"
+TAKES = "tracker/cli/completion/what_verbs_take.py"
 EXAMPLES = "tracker/cli/help/examples.toml"
 TEST_KINDS, HOUSE = "tests/core/facts/test_kinds.py", "tests/core/house.py"
 TEST_VERBS, TEST_CONFIG = "tests/cli/test_verbs.py", "tests/config/test_config.py"
@@ -186,6 +187,12 @@ VERB = (
             ),
         ),
         TEST_VERBS,
+        "weigh",
+    ),
+    Step(
+        TAKES,
+        (after('    "press": ("jar",),\n', '    "weigh": ("jar",),\n'),),
+        "tests/cli/completion/test_offers.py::test_every_verb_that_takes_a_code_is_offered_some",
         "weigh",
     ),
     Step(

@@ -117,6 +117,11 @@ SECTIONS = {
         ("practice", "keeping.practice_rules", "The rules in force, and where each comes from."),
         ("remind", "keeping.remind", "Send what is due once, if it was not sent today."),
         ("daemon", "keeping.remind", "Keep running, and remind each day at the hour set."),
+        (
+            "completion",
+            "keeping.completion_script",
+            "Print the script with which a shell completes codes and names.",
+        ),
         ("demo", "keeping.demo", "Copy the demo book to a new folder, to try things on."),
     ),
 }
