@@ -60,9 +60,11 @@ class Command:
             name: text for name, text in os.environ.items() if not name.startswith("STILLROOM_")
         }
         kept.pop("NO_COLOR", None)
+        kept.pop("COLUMNS", None)
         self.env = kept | {
             "HOME": str(home),
             "XDG_CACHE_HOME": str(self.cache),
+            "XDG_CONFIG_HOME": str(home / "config"),
             "XDG_STATE_HOME": str(self.state),
             "XDG_DATA_HOME": str(home / "data"),
             "STILLROOM_BOOK": str(self.book),
@@ -99,7 +101,7 @@ class Command:
         self, line: str, *more: str, typed: str | None = None, under: Sequence[str] = ()
     ) -> Answer:
         """Run to the end without a terminal; `typed` comes in through a pipe."""
-        if under or line.startswith("daemon") or "LD_PRELOAD" in self.env:
+        if under or line.startswith(("daemon", "reminders")) or "LD_PRELOAD" in self.env:
             return self.installed(line, *more, typed=typed, under=under)
         return self._run_here(main, line, more, typed)
 
@@ -140,7 +142,7 @@ class Command:
         stopping = signal.getsignal(signal.SIGINT)  # what is recorded lets nothing stop it
         with (
             # Where nothing is a terminal a process takes 80 columns; so that ours does as well.
-            patch.dict(os.environ, self.env | {"COLUMNS": "80"}, clear=True),
+            patch.dict(os.environ, {"COLUMNS": "80"} | self.env, clear=True),
             patch.object(sys, "argv", [str(STILLROOM), *words, *more]),
             patch.object(sys, "stdin", typing),
             redirect_stdout(streams[0]),

@@ -25,19 +25,20 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.morning import Told as Marks
 from tracker.core.rules.morning import lines_to_say
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import things, whole
+from tracker.core.shelf.thing import Thing, things, whole
 from tracker.daemon.deliver import notice
 from tracker.outputs.answer_fields import in_columns, thing_fields
 from tracker.outputs.calendar_file import calendar
 from tracker.outputs.page.render import whole_page
 from tracker.outputs.page.sections import shelf_page
-from tracker.outputs.terminal.due_table import due_table
+from tracker.outputs.terminal.due_groups import due_groups
 from tracker.outputs.terminal.history_table import history
 from tracker.outputs.terminal.shelf_table import done_table, shelf_fields, shelf_table
 from tracker.outputs.terminal.show import show
-from tracker.outputs.terminal.stock_table import stock_fields, stock_table
+from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
 from tracker.outputs.view.day import day_of
 from tracker.outputs.view.thing_view import view_of
+from tracker.outputs.words.due_names import with_names
 
 TODAY = date(2025, 9, 2)  # the day after the older bottle was last good
 NOW = datetime(2025, 9, 2, 9, tzinfo=UTC)
@@ -64,13 +65,20 @@ def _done(told: Told) -> str:
     return "\n".join(done_table(told.batches, Practice(), TODAY, total=WIDE, colour=False))
 
 
+def _stocked(told: Told) -> list[Thing]:
+    return in_stock(told.batches, PRACTICE)
+
+
 def _stock(told: Told) -> str:
-    return "\n".join(stock_table(told.batches, PRACTICE, TODAY, total=WIDE, colour=False))
+    return "\n".join(
+        stock_table(in_stock(told.batches, PRACTICE), PRACTICE, TODAY, total=WIDE, colour=False)
+    )
 
 
 def _due(told: Told) -> str:
     lines = day_of(told.batches, PRACTICE, TODAY).lines
-    return "\n".join(due_table(lines, total=WIDE, colour=False))
+    items = with_names(lines, told.batches, PRACTICE.names)
+    return "\n".join(due_groups(items, TODAY, total=WIDE, colour=False))
 
 
 def _show_json(told: Told) -> str:
@@ -82,7 +90,7 @@ def _shelf_json(told: Told) -> str:
 
 
 def _stock_json(told: Told) -> str:
-    return json.dumps(stock_fields(told.batches, PRACTICE, TODAY), ensure_ascii=False)
+    return json.dumps(stock_fields(_stocked(told), PRACTICE, TODAY), ensure_ascii=False)
 
 
 def _shelf_csv(told: Told) -> str:
@@ -117,7 +125,8 @@ def _calendar(told: Told) -> str:
 
 def _digest(told: Told) -> str:
     lines = lines_to_say(told.batches, PRACTICE, TODAY, Marks())
-    return notice(lines).body if lines else ""
+    items = with_names(lines, told.batches, PRACTICE.names)
+    return notice(items, TODAY).body if items else ""
 
 
 OUTPUTS: dict[str, Callable[[Told], str]] = {
@@ -151,6 +160,9 @@ GONE = NotMeant("it is no longer in the house, and nothing about it is due")
 ACONITE = "Aconitum napellus, monkshood:"
 BOTH = "Calendula officinalis flower, dried + Aconitum napellus root, fresh"
 POURED = "Calendula officinalis flower, dried + Aconitum napellus root, dried"
+BOTH_LISTED = "marigold flower + Aconitum napellus root, fresh"
+POURED_LISTED = "marigold flower + Aconitum napellus root"
+LISTED_IN_FULL = "marigold flower + lemon balm herb"
 BLENDED = "Calendula officinalis + Melissa officinalis"
 IN_FULL = "Calendula officinalis flower, dried + Melissa officinalis herb, dried"
 RECALLED = "recalled with lot CAOF-25-01: wrong plant"
@@ -170,29 +182,29 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": "on hold since 2025-06-09: mould",
         "history": "mould",
         "calendar": "CAOF-25-01A: last good day (on hold)",
-        "digest": "CAOF-25-01A safety: on hold: mould",
+        "digest": "Marigold flower CAOF-25-01A: on hold: mould",
     },
     shelves.to_look_at_again: {
         "show": "look again        2025-06-12",
-        "shelf": "look, 82 d late",  # from 12 June to 2 September
+        "shelf": "look, ready",
         "done": HERB_IN,
         "stock": HERB_IN,
-        "due": "to look at again: flecks on 2025-06-09",
+        "due": "look again: flecks 9 Jun",
         "show --json": '"look_again": "2025-06-12"',
         "shelf --json": '"look_again": "2025-06-12"',
         "stock --json": HERB_IN,
         "shelf --csv": '"look_again": "2025-06-12"',
-        "page": "to look at again: flecks on 2025-06-09",
+        "page": "look again: flecks 9 Jun",
         "history": "looked at: flecks, watch, again 2025-06-12",
         "calendar": "SUMMARY:CAOF-25-01: to look at again",
-        "digest": "CAOF-25-01 look: to look at again: flecks on 2025-06-09",
+        "digest": "Marigold flower CAOF-25-01: look again: flecks 9 Jun",
     },
     shelves.under_bare_metal: {
         "show": "bare metal lid: spirit and vinegar eat it",
         "shelf": "bare metal lid",
         "done": HERB_IN,
         "stock": HERB_IN,
-        "due": "bare metal lid: change it, or put a barrier under it",
+        "due": "bare metal lid: change it, or put parchment under it",
         "show --json": "bare metal lid: spirit and vinegar eat it",
         "shelf --json": "bare metal lid",
         "stock --json": HERB_IN,
@@ -200,11 +212,11 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": "bare metal lid: spirit and vinegar eat it",
         "history": EVENTS,
         "calendar": NotMeant("it has the days to come, and a lid is for today"),
-        "digest": "CAOF-25-01 safety: bare metal lid",
+        "digest": "Marigold flower CAOF-25-01: bare metal lid",
     },
     shelves.found_and_guessed_at: {
         "show": "2024-06 to 2024-08, a guess",
-        "shelf": "2024-06 to 2024-08",
+        "shelf": "summer 24",
         "done": HERB_IN,
         "stock": HERB_IN,
         "due": NOTHING_TO_DO,
@@ -230,7 +242,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": f"recalled since 2025-06-09: {RECALLED}",
         "history": "wrong plant",
         "calendar": "CAOF-25-01A: last good day (recalled)",
-        "digest": f"CAOF-25-01A safety: on hold: {RECALLED}",
+        "digest": f"Marigold flower CAOF-25-01A: on hold, {RECALLED}",
     },
     shelves.of_a_named_lot: {
         "show": "lots              Batch 7",
@@ -265,8 +277,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.of_two_herbs: {
         "show": BOTH,
         "shelf": HERB_OUT,
-        "done": BOTH,
-        "stock": BOTH,
+        "done": BOTH_LISTED,
+        "stock": BOTH_LISTED,
         "due": BY_CODE,
         "show --json": '"herb": "Aconitum napellus", "common": null, "part": "root"',
         "shelf --json": '"herb": "Calendula officinalis + Aconitum napellus"',
@@ -280,8 +292,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.of_a_poured_extract: {
         "show": ACONITE,
         "shelf": HERB_OUT,
-        "done": POURED,
-        "stock": POURED,
+        "done": POURED_LISTED,
+        "stock": POURED_LISTED,
         "due": BY_CODE,
         "show --json": ACONITE,
         "shelf --json": ACONITE,
@@ -296,9 +308,9 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.of_unknown_strength: {
         "show": "strength          – (how strong the vodka was is not known)",
         "shelf": HERB_OUT,
-        "done": "1:5.0      –    92",
-        "stock": "–      370  –        2025-09-03 1 d",
-        "due": "expiring  good through 2025-09-03",
+        "done": "spirit –    3 Mar  1:5      92",
+        "stock": "–      370  –        3 Sep, 1 d",
+        "due": "marigold flower, dried  CAOF-25-01A  good through 3 Sep",
         "show --json": '"strength_unknown_of": ["vodka"]',
         "shelf --json": '"strength_unknown_of": ["vodka"]',
         "stock --json": '"strength_unknown_of": ["vodka"]',
@@ -306,14 +318,14 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": "how strong the vodka was is not known",
         "history": "450 ml – % vol vodka + 50 ml 60 % vol",
         "calendar": "Good through this day.",
-        "digest": "CAOF-25-01A expiring: good through 2025-09-03",
+        "digest": "Marigold flower CAOF-25-01A: use soon, good through 3 Sep",
     },
     shelves.a_bottle_good_for_less_long: {
         "show": "bottle till       2025-09-01",
         "shelf": OF_BOTTLES,
         "done": OF_BOTTLES,
-        "stock": "2025-09-01 PAST",
-        "due": "bottle 1 good through 2025-09-01",
+        "stock": "1 Sep PAST",
+        "due": "bottle 1: its date was 1 Sep",
         "show --json": '"good_through": "2025-09-01", "days_left": -1',
         "shelf --json": OF_BOTTLES,
         "stock --json": '"state": "expired", "good_through": "2025-09-01"',
@@ -321,11 +333,11 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": "CAOF-25-01A/1: 100 ml left of 100 ml, good through 2025-09-01",
         "history": "refilled",
         "calendar": "SUMMARY:CAOF-25-01A/1: last good day",
-        "digest": "CAOF-25-01A expired: bottle 1 good through 2025-09-01",
+        "digest": "Marigold flower CAOF-25-01A: bottle 1: its date was 1 Sep",
     },
     shelves.a_struck_pressing: {
         "show": "state             ready",
-        "shelf": "ready for 91 d",
+        "shelf": "45.0  ready",
         "done": HERB_IN,
         "stock": HERB_IN,
         "due": NOTHING_TO_DO,
@@ -341,8 +353,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.a_blend: {
         "show": "blended           2025-06-10",
         "shelf": NO_JAR,
-        "done": "blended 2025-06-10",
-        "stock": IN_FULL,
+        "done": "blended 10 Jun",
+        "stock": LISTED_IN_FULL,
         "due": NOTHING_TO_DO,
         "show --json": f'"kind": "blend", "state": "in stock", "herb": "{BLENDED}"',
         "shelf --json": '"blended": "2025-06-10", "charged": null',
@@ -356,7 +368,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.a_percolate: {
         "show": "1:5.00 by finished volume",
         "shelf": HERB_OUT,
-        "done": "1:5.0 finished",
+        "done": "1:5 finished",
         "stock": NO_RATIO,
         "due": NOTHING_TO_DO,
         "show --json": '"ratio": 5.0, "ratio_basis": "finished"',
@@ -371,7 +383,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.given_out_whole: {
         "show": "ended             given out 2025-06-02 for P03",
         "shelf": GONE,
-        "done": "given out 2025-06-02 for P03",
+        "done": "given out 2 Jun for P03",
         "stock": GONE,
         "due": GONE,
         "show --json": '"state": "given out"',
@@ -447,6 +459,6 @@ def test_the_fields_of_every_thing_are_the_same_and_say_the_dates_of_its_view(sh
 def test_a_narrow_screen_says_how_many_plants_there_are_and_a_wide_one_names_each_with_its_part():
     told = shelves.of_two_herbs()
 
-    narrow = stock_table(told.batches, PRACTICE, TODAY, total=80, colour=False)[1]
+    narrow = stock_table(_stocked(told), PRACTICE, TODAY, total=64, colour=False)[1]
     assert "A. napellus +1 more" in narrow  # the one that could harm somebody
-    assert BOTH in _stock(told)
+    assert BOTH_LISTED in _stock(told)

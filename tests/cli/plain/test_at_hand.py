@@ -126,7 +126,9 @@ def test_another_screen_gets_an_answer_of_its_own(kept):
     assert not is_at_hand(kept, screen=Screen(60))
 
 
-@pytest.mark.parametrize(("name", "text"), [("TZ", "Asia/Tokyo"), ("XDG_STATE_HOME", "other")])
+@pytest.mark.parametrize(
+    ("name", "text"), [("TZ", "Asia/Tokyo"), ("XDG_STATE_HOME", "other"), ("COLUMNS", "100")]
+)
 def test_other_surroundings_get_an_answer_of_their_own(kept, name, text):
     kept.env[name] = str(kept.home / text) if name.startswith("XDG") else text
 
@@ -205,7 +207,7 @@ def test_a_model_that_is_gone_is_made_new_before_anything_is_at_hand(kept):
     "spoil",
     [
         lambda file: file.write_bytes(file.read_bytes()[:-1]),
-        lambda file: file.write_bytes(file.read_bytes().replace(b"CODE", b"CODA")),
+        lambda file: file.write_bytes(file.read_bytes().replace(b"CAOF", b"CAOG")),
         lambda file: file.write_bytes(b""),
         lambda file: file.chmod(0o644),
         lambda file: (file.rename(file.with_suffix(".x")), file.symlink_to(f"{file}.x")),

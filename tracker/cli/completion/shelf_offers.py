@@ -3,7 +3,8 @@
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
-from tracker.bench.bench import Bench, default_book
+from tracker.bench.bench import Bench
+from tracker.cli.run import bench_of
 from tracker.core.practice.practice import PlantNames
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.jar import Jar
@@ -24,7 +25,7 @@ def shelf_offers(kind: str, typed: str, book: str | None, *, names: bool) -> lis
         book: its folder; None is the default one.
         names: whether a name that was typed is offered itself, and not the codes it stands for.
     """
-    bench = Bench(Path(book) if book else default_book(), named=book is not None)
+    bench = bench_of(Path(book) if book else None)
     with bench.asking():
         if kind == "place":
             return _places(bench, typed)

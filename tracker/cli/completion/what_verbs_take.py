@@ -46,7 +46,7 @@ ARGUMENTS = {
     "enter": ("file",),
     "backup": ("file",),
     "demo": ("file",),
-    "daemon": ("daemon",),
+    "reminders": ("switch",),
     "completion": ("shell",),
 }
 
@@ -75,7 +75,7 @@ OPTIONS_OF = {
 
 # Words that are always the same.
 WORDS = {
-    "daemon": ("install", "uninstall", "status", "test"),
+    "switch": ("on", "off", "status", "test"),
     "shell": ("bash", "zsh", "fish", "powershell"),
     "sign": (
         *("mould", "slime", "gas", "smell", "flecks", "cloudy", "level", "sediment", "taste"),

@@ -115,6 +115,7 @@ SECTIONS = {
             "Make a verified copy of the book, or bring one up to date.",
         ),
         ("practice", "keeping.practice_rules", "The rules in force, and where each comes from."),
+        ("reminders", "keeping.reminder_switch", "Reminders on or off, how they stand, or a test."),
         ("remind", "keeping.remind", "Send what is due once, if it was not sent today."),
         ("daemon", "keeping.remind", "Keep running, and remind each day at the hour set."),
         (

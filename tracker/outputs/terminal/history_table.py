@@ -40,7 +40,8 @@ def history(
         what = said(entry.fact, names) + past_date(one.days_late)
         text = shown(f"{entry.when}  {one.number}  {_subject(entry, code)}  {what}")
         recorded = f"{entry.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
-        by = shown(f"            by {one.by}, recorded {recorded}")
+        who = f"by {one.by}, " if one.by else ""
+        by = shown(f"            {who}recorded {recorded}")
         lines.append(styled(text, "faint" if one.struck_by else "", colour=colour))
         lines.append(styled(by, "faint", colour=colour))
         now = entry
@@ -67,7 +68,8 @@ def _amendment(
         after = with_values(entry, fact.set)
     except ValueError as reason:
         return [f"correction {by} means nothing: {reason}"], entry
-    now = f"{after.when}  {after.subject}  {said(after.fact)}"
+    who = f"; by {after.fact.by}" if after.fact.by != entry.fact.by else ""
+    now = f"{after.when}  {after.subject}  {said(after.fact)}{who}"
     return [f"CORRECTED by {by}: {fact.why}", f"  now: {now}"], after
 
 

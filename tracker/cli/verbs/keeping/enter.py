@@ -12,11 +12,13 @@ from typer.core import TyperCommand
 
 from tracker.bench.bench import Bench
 from tracker.bench.interrupts import ignored_from_now_on, uninterrupted
+from tracker.bench.last_named import remember_named
 from tracker.bench.record import commit, opened
 from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
@@ -59,10 +61,15 @@ def enter(
     bench: Bench = context.obj
     desk = Desk(bench, when, by, None, as_json, dry_run, sure)
     lines = read_page(desk.need(file, "Which file", read=str.strip))
+    desk.by, remark = who_did_it(bench, by)
+    if remark:
+        typer.echo(shown(remark), err=True)
     asks = sys.stdin.isatty() and not (yes or as_json or dry_run)
     record = _show_and_record if asks and lines else _record
     with kept_once_recorded(desk):
         until_answered(desk, lambda: record(desk, context, lines))
+        if desk.is_recorded:
+            remember_for_the_evening(bench, by)
         tell_damages(desk.damages)
 
 
@@ -128,6 +135,7 @@ def _write(desk: Desk, page: Page) -> None:
     with uninterrupted():
         commit(page.bench, page.book)
         desk.is_recorded = True
+        remember_named(page.bench.state, page.named)
         ignored_from_now_on()
     for remark in page.bench.remarks:
         typer.echo(shown(remark), err=True)

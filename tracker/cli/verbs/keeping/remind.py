@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.core.values.errors import MisusedError, TrackerError
+from tracker.core.values.errors import TrackerError
 from tracker.daemon.notify import (
     Chain,
     DesktopBus,
@@ -18,7 +18,7 @@ from tracker.daemon.notify import (
     in_order,
 )
 from tracker.daemon.notify.terminal import is_terminal
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.terminal.due_groups import due_fields
 from tracker.outputs.words.not_whole import incomplete
 
 app = typer.Typer(rich_markup_mode=None)
@@ -30,10 +30,6 @@ Printed = Annotated[
         "--printed",
         help="Count what is printed as told, though this is no terminal.",
     ),
-]
-Word = Annotated[
-    str | None,
-    typer.Argument(help="install, uninstall, status or test; without a word it stays here."),
 ]
 
 
@@ -49,6 +45,7 @@ def remind(
 
     desk = Desk(context.obj)
     desk.bench.must_be_begun()
+    today = desk.bench.today()
     terminal = Terminal(sys.stderr if as_json else sys.stdout, is_read=printed)
     channels = Chain(
         [terminal]
@@ -56,7 +53,7 @@ def remind(
         else [*in_order(desk.bench.practice.channels, desktop_channels()), terminal]
     )
     try:
-        told = tell(desk.bench, channels, desk.bench.today())
+        told = tell(desk.bench, channels, today)
     except NotDelivered as reason:
         raise TrackerError(
             f"The reminder does not count as delivered: {reason.why}.",
@@ -69,8 +66,7 @@ def remind(
     if told.unmarked and told.lines:
         typer.echo(f"Delivered, but not marked as delivered: {told.unmarked}.", err=True)
     if as_json:
-        lines = [{"code": one.code, "what": one.what, "why": why_due(one)} for one in told.lines]
-        desk_json({"told": lines, "channel": told.channel})
+        desk_json({"told": due_fields(told.lines, today), "channel": told.channel})
     elif not told.lines:
         typer.echo("Nothing new is due.", err=True)
     elif told.channel != terminal.name:
@@ -81,33 +77,10 @@ def remind(
 @app.command()
 def daemon(
     context: typer.Context,
-    word: Word = None,
     heartbeat: Annotated[float | None, typer.Option(hidden=True, min=0.05, max=3600)] = None,
 ) -> None:
-    """Keep running, and remind each day at the hour set.
-
-    `daemon install` has the system start it.
-    """
-    desk = Desk(context.obj)
-    if word is None:
-        _stay(desk, heartbeat)
-        return
-    from tracker.cli.verbs.keeping import daemon_service
-
-    words = {
-        "install": daemon_service.install,
-        "uninstall": daemon_service.uninstall,
-        "status": daemon_service.status,
-        "test": daemon_service.test,
-    }
-    if word in words:
-        words[word](desk)
-    else:
-        raise MisusedError(
-            f"{word!r} is nothing the daemon does.",
-            where="the command line",
-            do="write install, uninstall, status or test, or nothing to keep running here.",
-        )
+    """Keep running, and remind each day at the hour set."""
+    _stay(Desk(context.obj), heartbeat)
 
 
 def _stay(desk: Desk, heartbeat: float | None) -> None:

@@ -8,6 +8,7 @@ import msgspec
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.given.code_asked import code_asked
 from tracker.cli.given.on_hand import on_hand, part_as_said
 from tracker.cli.given.pour_named import Named, much_of, named_in, pour_of_lot
 from tracker.cli.given.pour_sources import parts_of
@@ -119,7 +120,7 @@ def _thing(desk: Desk, code: str, no_pour: QuantityError) -> Thing:
             do=f'write `strength "500 ml {lot.code}"`.',
         )
     try:
-        return desk.bench.find(code)
+        return desk.bench.find(code_asked(desk, code))
     except (UnknownCodeError, BookError):
         if code.strip()[0].isdigit():
             raise no_pour from None

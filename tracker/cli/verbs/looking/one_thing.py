@@ -9,6 +9,7 @@ from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.find import once_told, taken_out
+from tracker.cli.given.code_asked import code_asked
 from tracker.cli.verbs.looking import thing_shown
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
@@ -91,10 +92,10 @@ def history(context: typer.Context, code: Code, as_json: AsJson = False) -> None
 
     Corrections and what was struck are included.
     """
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     context.with_resource(desk.bench.asking())
     is_broken = say_broken_practice(desk)
-    name, _, entries = told_of(desk.bench, code)
+    name, _, entries = told_of(desk.bench, code_asked(desk, code))
     from tracker.outputs.terminal import history_table
 
     names = desk.bench.names_of(entries)

@@ -10,6 +10,7 @@ import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
+from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force
 from tracker.cli.verbs.looking.picture_file import To, views_of, write_picture
 from tracker.outputs.view.thing_view import view_of
@@ -35,9 +36,9 @@ def timeline(
     """
     from tracker.outputs.pictures import ascii_life, jar_life
 
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     day = desk.day(on)
-    thing = desk.bench.find(code, on=day)
+    thing = desk.bench.find(code_asked(desk, code, day), on=day)
     today = day or desk.bench.today()
     view = view_of(thing, desk.bench.practice, today)
     entries = desk.bench.entries_of(thing.batch.id)
@@ -76,10 +77,11 @@ def season(
     elif to is not None:
         from tracker.outputs.pictures import plots
 
-        words = season.lines(found, total=80, colour=False)
+        words = season.lines(found, desk.bench.practice.names, total=80, colour=False)
         write_picture(desk, to, lambda: plots.season_picture(found), words, force=force)
     else:
-        echo_lines(season.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
+        names, total = desk.bench.practice.names, desk.columns
+        echo_lines(season.lines(found, names, total=total, colour=desk.colour), desk.colour)
     damaged(desk)
 
 
@@ -107,10 +109,11 @@ def supply(
     elif to is not None:
         from tracker.outputs.pictures import plots
 
-        words = supply.lines(found, total=80, colour=False)
+        words = supply.lines(found, desk.bench.practice.names, total=80, colour=False)
         write_picture(desk, to, lambda: plots.supply_picture(found), words, force=force)
     elif not found:
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
-        echo_lines(supply.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
+        names, total = desk.bench.practice.names, desk.columns
+        echo_lines(supply.lines(found, names, total=total, colour=desk.colour), desk.colour)
     damaged(desk)

@@ -7,6 +7,7 @@ import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
+from tracker.cli.given.code_asked import thing_asked
 from tracker.cli.given.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
 from tracker.core.facts.fields import About
@@ -57,7 +58,7 @@ def trace(
 
     Of a lot it shows where all of it is.
     """
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     if (code is None) == (reference is None):
         raise MisusedError(
             "One thing is traced at a time.",
@@ -104,7 +105,7 @@ def trace(
 def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) -> Node:
     if code is not None:
         try:
-            return node_of(desk.bench.find_any(code))
+            return node_of(thing_asked(desk.bench, code, as_json=desk.as_json))
         except UnknownCodeError as unknown:
             return _named(desk, code, unknown)
     assert reference is not None

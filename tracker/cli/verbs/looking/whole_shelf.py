@@ -6,13 +6,18 @@ from typing import TYPE_CHECKING, Literal
 from tracker.bench.bench import Bench
 from tracker.bench.day_shelf import DayShelf, day_shelf
 from tracker.cli.damaged_book import tell_damages
+from tracker.cli.given.day_asked import day_asked
 from tracker.cli.screen import columns, has_colour, say, say_lines
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tracker.cli.verbs.looking.shelf_filters import Wanted
     from tracker.core.practice.practice import Practice
+    from tracker.core.rules.reminders import Due
     from tracker.outputs.answer_fields import Answer
 
 Form = Literal["table", "json", "csv"]
@@ -23,26 +28,28 @@ def shelf(
     on: str | None = None,
     *,
     done: bool = False,
-    belongs: str | None = None,
+    wanted: "Wanted | None" = None,
     form: Form = "table",
 ) -> None:
     """The jars with herb in them, what matters next first."""
     with bench.asking():
-        day = bench.day(on)
+        day = day_asked(bench, on)
         today, practice = day or bench.today(), bench.practice
         found = bench.batches(live_only=not done, on=day)
-        if belongs is not None:
-            wanted = belongs.strip().casefold()
-            found = [one for one in found if (whole(one).belongs_to or "").casefold() == wanted]
-        rows = found if done else [*_with_herb_in(found)]
+        every = found if done else [*_with_herb_in(found)]
+        rows = every
+        if wanted:
+            found = [one for one in found if wanted.fits(whole(one), practice, today)]
+            rows = found if done else [*_with_herb_in(found)]
         from tracker.outputs.terminal.shelf_table import shelf_fields
 
         if form != "table":
             _say_fields(shelf_fields(rows, practice, today), form)
-        elif not rows and belongs is not None:
-            say(f"Nothing with herb in it belongs to {shown(belongs)}.", err=True)
-        elif not rows:
+        elif not every:
             say("The shelf is empty. `stillroom charge` begins the first jar.", err=True)
+        elif not rows:
+            assert wanted is not None
+            say(wanted.nothing_found(map(whole, every), practice, today), err=True)
         else:
             _show_shelf(found, practice, today, done=done)
         tell_damages(bench.damages())
@@ -62,32 +69,47 @@ def _show_shelf(found: list[Batch], practice: "Practice", today: date, *, done: 
     say_lines(lines)
 
 
-def stock(bench: Bench, on: str | None = None, *, cost: bool = False, form: Form = "table") -> None:
+def stock(
+    bench: Bench,
+    on: str | None = None,
+    *,
+    cost: bool = False,
+    wanted: "Wanted | None" = None,
+    form: Form = "table",
+) -> None:
     """Extracts and bottles, the first to expire first."""
     from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
 
     with bench.asking():
-        day = bench.day(on)
+        day = day_asked(bench, on)
         today, practice = day or bench.today(), bench.practice
         found = bench.batches(live_only=True, on=day)
         lots = {lot.id: lot for lot in bench.lots()} if cost or form != "table" else None
+        every = in_stock(found, practice)
+        things = every
+        if wanted:
+            things = [one for one in every if wanted.fits(one, practice, today)]
         if form != "table":
-            _say_fields(stock_fields(found, practice, today, lots), form)
-        elif not in_stock(found, practice):
+            _say_fields(stock_fields(things, practice, today, lots), form)
+        elif not every:
             say("There is no stock. `stillroom press` makes some.", err=True)
+        elif not things:
+            assert wanted is not None
+            say(wanted.nothing_found(every, practice, today), err=True)
         else:
             total, colour = columns(), has_colour()
-            say_lines(stock_table(found, practice, today, total=total, colour=colour, lots=lots))
+            say_lines(stock_table(things, practice, today, total=total, colour=colour, lots=lots))
         tell_damages(bench.damages())
 
 
-def due(bench: Bench, on: str | None = None, *, form: Form = "table") -> None:
-    """What wants the maker, most pressing first, one line a jar."""
-    from tracker.outputs.terminal.due_table import due_fields, due_table
+def due(
+    bench: Bench, on: str | None = None, *, unfolded: bool = False, form: Form = "table"
+) -> None:
+    """What is due in groups, most pressing first, one line a jar."""
     from tracker.outputs.view.day import day_of
 
     with bench.asking():
-        day = bench.day(on)
+        day = day_asked(bench, on)
         today = day or bench.today()
         shelf = (
             day_shelf(bench, today)
@@ -95,17 +117,51 @@ def due(bench: Bench, on: str | None = None, *, form: Form = "table") -> None:
             else DayShelf(bench.batches(live_only=True, on=day))
         )
         found = day_of(shelf.batches, bench.practice, today, bench.not_held(), ahead=shelf.ahead)
-        if form != "table":
-            _say_fields(due_fields(found.lines), form)
-        elif not found.lines:
-            say("Nothing is due today.", err=True)
+        if form == "table" and not found.lines:
+            _say_what_comes(shelf.batches, bench.practice, today, day)
         else:
-            say_lines(due_table(found.lines, total=columns(), colour=has_colour()))
+            _say_due(found.lines, shelf.batches, bench.practice, today, unfolded, form)
         for code, flag in found.questions:
             from tracker.outputs.words.flags import flag_text
 
             say(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
         tell_damages(bench.damages())
+
+
+def _say_due(
+    lines: "Sequence[Due]",
+    batches: "Sequence[Batch]",
+    practice: "Practice",
+    today: date,
+    unfolded: bool,
+    form: Form,
+) -> None:
+    from tracker.outputs.terminal.due_groups import due_fields, due_groups
+    from tracker.outputs.words.due_names import with_names
+
+    items = with_names(lines, batches, practice.names)
+    if form != "table":
+        _say_fields(due_fields(items, today), form)
+        return
+    total, colour = columns(), has_colour()
+    say_lines(due_groups(items, today, total=total, colour=colour, unfolded=unfolded))
+
+
+def _say_what_comes(
+    batches: "Sequence[Batch]", practice: "Practice", today: date, on: date | None
+) -> None:
+    from tracker.outputs.view.day import next_due
+    from tracker.outputs.words.due_names import to_do_said, with_names
+    from tracker.outputs.words.near_days import day_in_full, next_day
+
+    day = "today" if on is None else f"on {day_in_full(on)}"
+    coming = next_due(batches, practice, today)
+    if coming is None:
+        say(f"Nothing is due {day}, nor in the week after.", err=True)
+        return
+    item = with_names([coming[1]], batches, practice.names)[0]
+    text = f"Nothing is due {day}. Next: {to_do_said(item)} {next_day(coming[0], today)}."
+    say(shown(text), err=True)
 
 
 def _say_fields(answers: "list[Answer]", form: Form) -> None:

@@ -14,6 +14,7 @@ from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled
 from tracker.core.facts.fields import Portion, Pour
 from tracker.core.practice.practice import preparation
 from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.acted_on import with_room
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Thing, a_kind
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
@@ -150,7 +151,7 @@ def refill(
     It is filled from its own extract, up to its size, unless --from and --volume say otherwise.
     """
     named, filled = desk.code(code, "Which bottle"), desk.volume_if(amount)
-    thing = desk.find(named)
+    thing = desk.find(named, with_room)
     much_ml = filled.value if filled else _room_ml(thing)
     taken = desk.extract(source or thing.code.rpartition("/")[0], "refilled from")
     written = filled.written if filled else None

@@ -7,6 +7,7 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.given.days_given import day_to_come
+from tracker.cli.given.several_codes import All, codes_or_all, each_once
 from tracker.cli.given.signs_given import signs_named
 from tracker.cli.options import Codes, Filled, one_of, recording
 from tracker.core.facts.fields import Verdict
@@ -24,6 +25,7 @@ app = typer.Typer(rich_markup_mode=None)
 def look(
     desk: Desk,
     codes: Codes = None,
+    every: All = False,
     signs: Annotated[
         list[str] | None,
         typer.Option(
@@ -46,7 +48,7 @@ def look(
     filled: Filled = None,
 ) -> Recorded:
     """Record what was seen of jars or extracts."""
-    named, stood = desk.codes(codes), desk.volume_if(filled)
+    named, stood = codes_or_all(desk, codes, every), desk.volume_if(filled)
     if stood is not None and len(named) > 1:
         raise MisusedError(
             "What it stands at is read of one jar.", where="--filled", do="name one jar."
@@ -72,7 +74,7 @@ def look(
                 filled_known=stood.known if stood else "measured",
             ),
         )
-        for thing in map(desk.find, named)
+        for thing in each_once(map(desk.find, named))
     )
 
 
@@ -97,6 +99,7 @@ def _again_on(desk: Desk, again: str | None, verdict: Verdict) -> date | None:
 def move(
     desk: Desk,
     codes: Codes = None,
+    every: All = False,
     to: Annotated[str | None, typer.Option("--to", help="Where it stands now.")] = None,
     jar: Annotated[str | None, typer.Option(help="The size of the jar it is in now.")] = None,
     lid: Annotated[
@@ -112,7 +115,7 @@ def move(
 
     A jar, extract or bottle may stand elsewhere, in another vessel, under another lid.
     """
-    named = desk.codes(codes)
+    named = codes_or_all(desk, codes, every)
     if not (to or jar or lid or barrier or belongs):
         to = desk.need(None, "Where to", read=str.strip)
     size = desk.volume_if(jar)
@@ -129,5 +132,5 @@ def move(
                 belongs_to=belongs,
             ),
         )
-        for thing in map(desk.find, named)
+        for thing in each_once(map(desk.find, named))
     )

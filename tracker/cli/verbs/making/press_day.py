@@ -12,6 +12,7 @@ from tracker.core.facts.fields import About, Marc
 from tracker.core.rules.checks.jar_state import was_pressed
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.shelf.acted_on import with_marc
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.thing import extract_of
 from tracker.core.values.errors import MisusedError
@@ -68,7 +69,7 @@ def _once_more(
             where="--again",
             do="leave them out, or correct the first pressing.",
         )
-    thing = desk.find(named)
+    thing = desk.find(named, with_marc)
     if thing.extract is None and thing.jar is not None:
         if thing.jar.pressing is None:
             raise refusal(Verdict.of(was_pressed(thing.jar, "pressed again")).refusals)

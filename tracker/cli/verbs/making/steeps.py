@@ -29,6 +29,7 @@ from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.checks.jar_state import came_from_a_jar
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.shelf.acted_on import steeping, with_marc
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Thing
@@ -52,7 +53,7 @@ Shake = Annotated[str | None, typer.Option(help='Shake plan: "daily 14d, weekly"
 def top_up(desk: Desk, code: JarCode = None, pours: Pours = None) -> Recorded:
     """Record more menstruum poured onto the herb."""
     named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
-    thing = desk.find(named)
+    thing = desk.find(named, steeping)
     return desk.record(thing.code, ToppedUp(about=about_of(thing), pours=poured(desk, texts)))
 
 
@@ -227,7 +228,7 @@ def steep_again(
     The jar was pressed before, and its marc kept.
     """
     named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
-    jar = desk.jar(named, "steeped again")
+    jar = desk.jar(named, "steeped again", with_marc)
     made = cast("Way", one_of(way or "maceration", Way, "--way"))
     rules = rules_in(desk, jar, made)
     shortest, most = _times(desk, least or (rules.least.iso if way else None), longest, jar)

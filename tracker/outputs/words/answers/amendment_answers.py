@@ -1,5 +1,7 @@
 """What is answered when an earlier entry was corrected or struck, and when the maker goes away."""
 
+from collections.abc import Sequence
+
 import msgspec
 
 from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
@@ -8,6 +10,7 @@ from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.core.values.command_words import command
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due_names import DueItem, with_names
 from tracker.outputs.words.fact_lines import said, value_said
 
 
@@ -44,11 +47,13 @@ def meanwhile_lines(recorded: Recorded) -> list[str]:
 def away_lines(scene: Scene, fact: Away) -> list[str]:
     """That reminders rest, how to take it back, and what will happen meanwhile."""
     more = scene.recorded.more.get(scene.entry.id)
-    due = more.lines if isinstance(more, DueWhileAway) else ()
+    due: Sequence[DueItem] = ()
+    if isinstance(more, DueWhileAway):
+        due = with_names(more.lines, more.shelf, scene.practice.names)
     return [
         f"Away {fact.first} through {fact.last}: no reminders. "
         f"`{command('strike', scene.recorded.names[scene.entry.id])}` takes it back.",
-        *(f"{line.code} {why_due(line)}." for line in due),
+        *(f"{one.name}, {one.line.code}: {why_due(one.line, fact.first)}." for one in due),
     ]
 
 
