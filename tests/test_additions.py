@@ -50,6 +50,8 @@ ANSWERS = "tracker/outputs/words/answers/reply.py"
 VERBS, PRACTICE = "tracker/cli/help/verb_table.py", "tracker/core/practice/practice.py"
 TAKES = "tracker/cli/completion/what_verbs_take.py"
 EXAMPLES = "tracker/cli/help/examples.toml"
+WORDS = "tracker/core/facts/field_words.py"
+TEST_WORDS = "tests/core/facts/test_field_words.py"
 TEST_KINDS, HOUSE = "tests/core/facts/test_kinds.py", "tests/core/house.py"
 TEST_VERBS, TEST_CONFIG = "tests/cli/test_verbs.py", "tests/config/test_config.py"
 TEST_REMINDERS = "tests/core/rules/test_reminders.py"
@@ -165,6 +167,18 @@ KIND = (
         MYPY,
         r"reply\.py:\d+: error",
     ),
+    Step(
+        WORDS,
+        (
+            IMPORTED,
+            (
+                "        Noted: (",
+                '        Weighed: (_row("weight", "gross_g", reads="weight"),),\n        Noted: (',
+            ),
+        ),
+        TEST_WORDS,
+        "Weighed",
+    ),
     Step(SCHEMA, (), "tests/journal/test_schema.py", "weigh"),
 )
 VERB = (
@@ -211,7 +225,7 @@ VERB = (
     ),
 )
 LOOK = '"look"'
-LISTED = (f'{LOOK}, "expiring",', f'{LOOK}, "weigh", "expiring",')
+LISTED = (f'{LOOK}, "ready", "expiring",', f'{LOOK}, "weigh",\n    "ready", "expiring",')
 REMINDER = (
     Step(REMINDERS, (LISTED,), MYPY, "weigh"),
     Step(

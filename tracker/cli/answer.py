@@ -11,6 +11,7 @@ from tracker.cli.desk import Desk, desk_json
 from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
+from tracker.core.rules.undoing import is_undo
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import reply
 
@@ -78,6 +79,9 @@ def _plainly(entry: Entry) -> str:
 
 def show_answer(desk: Desk, answer: Answer) -> None:
     """Data on standard output, and remarks on standard error."""
+    if desk.is_told and desk.done is not None:
+        _show_done(desk, answer)
+        return
     for remark in answer.beside:
         typer.echo(remark, err=True)
     if desk.as_json:
@@ -97,6 +101,16 @@ def show_answer(desk: Desk, answer: Answer) -> None:
     prefix = "Would record: " if desk.dry_run else ""
     for line in answer.lines:
         typer.echo(prefix + line)
+
+
+def _show_done(desk: Desk, answer: Answer) -> None:
+    """That it is recorded, where the answer was shown before, and how it is taken back."""
+    for remark in desk.bench.remarks:
+        typer.echo(shown(remark), err=True)
+    if all(is_undo(one.fact) for one in answer.recorded.entries):
+        typer.echo(f"Recorded. {answer.lines[-1]}")
+        return
+    typer.echo("Recorded. `stillroom undo` takes it back.")
 
 
 @contextmanager

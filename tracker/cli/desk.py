@@ -67,6 +67,7 @@ class Desk(msgspec.Struct):
     papers: "list[Paper]" = []
     done: "Recorded | None" = None  # set once it is on the disk, whatever comes after
     is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
+    is_told: bool = False  # what is answered was shown before a person said yes to it
     damages: "list[Damage]" = []  # of the book that was held open
     _held: ExitStack = msgspec.field(default_factory=ExitStack)
     _book: "OpenBook | None" = None

@@ -14,6 +14,7 @@ from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_ans
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
+from tracker.cli.first_book import mention_begin
 from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.given.spoken_of import named_in
 from tracker.cli.given.typed_words import TypedWords
@@ -99,6 +100,7 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
             at_hand.add(answer_of(desk, said(desk)), desk.papers)
             return
         desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
+        mention_begin(at_hand)
         with kept_once_recorded(desk):
             recorded = _recorded(desk, lambda: said(desk))
             if desk.is_recorded:
