@@ -1,5 +1,6 @@
 """What a verb answers once it has recorded: words or fields, and remarks beside them."""
 
+import sys
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 
@@ -83,7 +84,8 @@ def show_answer(desk: Desk, answer: Answer) -> None:
         _show_done(desk, answer)
         return
     for remark in answer.beside:
-        typer.echo(remark, err=True)
+        if remark not in desk.confirmed:
+            typer.echo(remark, err=True)
     if desk.as_json:
         desk_json(
             {
@@ -97,6 +99,9 @@ def show_answer(desk: Desk, answer: Answer) -> None:
                 **answer.fields,
             }
         )
+        return
+    if desk.confirmed and set(answer.lines) <= {*desk.confirmed} and sys.stdout.isatty():
+        typer.echo("Recorded.")
         return
     prefix = "Would record: " if desk.dry_run else ""
     for line in answer.lines:
@@ -122,6 +127,9 @@ def kept_once_recorded(desk: Desk) -> Iterator[None]:
     except KeyboardInterrupt:  # once it is recorded there is none any more
         typer.echo("Stopped: nothing was recorded.", err=True)
         raise
+    except typer.Abort:  # Ctrl-C or Ctrl-D at a question, in the middle of its line
+        typer.echo("\nStopped: nothing was recorded.", err=True)
+        raise typer.Exit(1) from None
     except Exception as reason:  # whatever it is, the book has it, and must not hear otherwise
         if not desk.is_recorded:
             raise

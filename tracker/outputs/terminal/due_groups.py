@@ -24,7 +24,8 @@ MOST_SHOWN: Final = 6
 # What has to be done for each thing by itself is never folded.
 _NEVER_FOLDED: Final[frozenset[Group]] = frozenset(("look first", "past its longest"))
 _INDENT, _GAP = 2, 2
-_LEAST_NAME = 14  # cells
+# Cells.
+_LEAST_NAME, _MOST_CODE = 14, 24
 
 
 class Row(msgspec.Struct, frozen=True):
@@ -87,9 +88,9 @@ def _is_of_recall(item: DueItem) -> bool:
 
 
 def _sizes(rows: Sequence[Row], total: int) -> tuple[int, int, int]:
-    """Cells for names, codes and reasons: a code is never cut, the rest goes on below."""
+    """Cells for names, codes and reasons: none is cut, what is longer goes on below."""
     room = total - _INDENT - 2 * _GAP
-    code = max((width(row.code) for row in rows), default=0)
+    code = min(max((width(row.code) for row in rows), default=0), _MOST_CODE)
     longest = max((width(", ".join(row.names)) for row in rows), default=0)
     name = min(longest, max((room - code) // 2, _LEAST_NAME))
     return name, code, max(room - code - name, _LEAST_NAME)
@@ -108,10 +109,11 @@ def _row_lines(row: Row, sizes: tuple[int, int, int], *, colour: bool) -> Iterat
     is_one = len(row.names) == 1
     name = cut_list(row.names[0], 2 * sizes[0]) if is_one else _first_of(row.names, sizes[0])
     names = wrapped(name, sizes[0])
-    for place, (name, why) in enumerate(zip_longest(names, wrapped(row.why, sizes[2]))):
-        cells = name or "", row.code if place == 0 else ""
+    columns = names, wrapped(row.code, sizes[1]), wrapped(row.why, sizes[2])
+    for place, (name, code, why) in enumerate(zip_longest(*columns, fillvalue="")):
+        cells = name, code
         padded = [one + " " * (size - width(one)) for one, size in zip(cells, sizes, strict=False)]
-        said = _with_danger(why or "", row.style if place == 0 else "", colour=colour)
+        said = _with_danger(why, row.style if place == 0 else "", colour=colour)
         yield (" " * _INDENT + (" " * _GAP).join([*padded, said])).rstrip()
 
 

@@ -152,7 +152,7 @@ def _while_away(one: WhileAway, since: date) -> str:
     return f"{' and '.join(parts)} while you are away{'' if one.longest else ' (no hurry)'}"
 
 
-def briefly(line: Due) -> str:
+def briefly(line: Due, today: date) -> str:
     """What a row of the shelf says of a line."""
     first = line.reasons[0]
     match first:
@@ -173,6 +173,7 @@ def briefly(line: Due) -> str:
         case DatedAhead() | ClockBehind():
             return "dated ahead"
         case StandsWeak():
-            return "weak"
+            days = (today - line.since).days
+            return f"weak for {days} d" if days else "weak today"
         case _:
             return f"{line.what}, ready" if line.also is not None else f"{line.what} today"

@@ -28,7 +28,7 @@ def style_of(what: What) -> str:
 def step_text(step: Step, today: date, way: Way | None = None) -> str:
     """`ready`, `shake in 3 d`, `on hold`; a percolate is collected, not pressed."""
     if step.line is not None:
-        return briefly(step.line)
+        return briefly(step.line, today)
     verb = press_verb(way or "maceration")
     if step.what == "not known":
         return f"{verb}: day not known"
