@@ -225,7 +225,7 @@ VERB = (
     ),
 )
 LOOK = '"look"'
-LISTED = (f'{LOOK}, "ready", "expiring",', f'{LOOK}, "weigh",\n    "ready", "expiring",')
+LISTED = (f'{LOOK}, "ready",', f'{LOOK}, "weigh", "ready",')
 REMINDER = (
     Step(REMINDERS, (LISTED,), MYPY, "weigh"),
     Step(

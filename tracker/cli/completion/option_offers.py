@@ -14,17 +14,19 @@ def option_offers(verb: str, given: Sequence[str]) -> Iterator[tuple[str, str]]:
     for one in _command(verb).params:
         if one.param_type_name != "option" or getattr(one, "hidden", False):
             continue
-        is_again = getattr(one, "multiple", False) or not set(one.opts) & set(given)
-        if is_again:
+        names = [*one.opts, *one.secondary_opts]
+        if getattr(one, "multiple", False) or not {*names} & {*given}:
             about = getattr(one, "help", None) or ""
-            yield from ((name, about) for name in one.opts if name.startswith("--"))
+            yield from ((name, about) for name in names if name.startswith("--"))
     yield "--help", "What it takes, and examples."
 
 
 def place_in(verb: str, given: Sequence[str]) -> int | None:
     """Which argument comes next; None where an option waits for what it takes."""
     flags = {
-        name: getattr(one, "is_flag", False) for one in _command(verb).params for name in one.opts
+        name: getattr(one, "is_flag", False)
+        for one in _command(verb).params
+        for name in (*one.opts, *one.secondary_opts)
     }
     place, waits, ended = 0, False, False
     for word in given:

@@ -30,6 +30,7 @@ ARGUMENTS = {
     "release": ("on hold", "..."),
     "gather": ("plant",),
     "buy": ("plant",),
+    "correct": ("anything known",),
     "dry": ("lot",),
     "recall": ("lot",),
     "show": ("anything known",),
@@ -53,6 +54,8 @@ ARGUMENTS = {
 # Behind an option, whatever the verb; and where one verb means something else by it.
 OPTIONS = {
     "--to": "file",
+    "--at": "file",
+    "--restore": "file",
     "--lot": "lot",
     "--like": "jar",
     "--herb": "plant",
@@ -70,6 +73,8 @@ OPTIONS_OF = {
     ("mix", "--from"): "liquid",
     ("dilute", "--to"): "",
     ("mix", "--to"): "",
+    ("mix", "--at"): "",
+    ("strength", "--at"): "",
     ("label", "--lid"): None,  # takes nothing
 }
 

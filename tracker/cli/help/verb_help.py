@@ -84,7 +84,7 @@ def takes(verb: "TyperCommand") -> Takes:
         if one.param_type_name == "argument":
             taken["arguments"].append((_named(one), text))
             continue
-        names = ", ".join(one.opts)
+        names = ", ".join([*one.opts, *one.secondary_opts])
         is_flag = getattr(one, "is_flag", False)
         said = names if is_flag else f"{names} {_VALUES.get(one.type.name, '...')}"
         taken["shared" if one.name in _SHARED else "own"].append((said, text))
