@@ -62,7 +62,7 @@ VERBS = {
     "yields": "looking.past_batches",
     "batches": "looking.past_batches",
     "show": "looking.one_thing",
-    "history": "looking.one_thing",
+    "history": "looking.histories",
     "lots": "stock.lot_list",
     "trace": "looking.traces",
     "recall": "looking.traces",
