@@ -88,6 +88,7 @@ def test_each_rule_of_each_preparation_may_be_the_makers_own(
         ('units = "british"', "units", "british"),
         ('zone = "Australia/Lord_Howe"', "zone", "Australia/Lord_Howe"),
         ('hemisphere = "south"', "hemisphere", "south"),
+        ('names = "latin"', "names", "latin"),
         ('[reminders]\ndigest = "07:30"', "digest_at", time(7, 30)),
         ("[reminders]\ndigest = 07:30:00", "digest_at", time(7, 30)),
         ('[reminders]\n"waking from" = "06:00"', "waking_from", time(6)),
@@ -193,6 +194,7 @@ PLACED = [
     ('units = "metric"\n', 1, "units", "us, british"),
     ("units = 1\n", 1, "units", "us, british"),
     ('hemisphere = "east"\n', 1, "hemisphere", "north, south"),
+    ('names = "english"\n', 1, "names", "common, latin, both"),
     ("zone = 1\n", 1, "zone", "text in quotes"),
     ('[reminders]\ndigest = "noon"\n', 2, "[reminders] digest", "08:00"),
     ('[reminders]\ndigest = "25:00"\n', 2, "[reminders] digest", "08:00"),
@@ -329,6 +331,7 @@ practices = st.builds(
     units=st.sampled_from(["us", "british"]),
     zone=st.none() | st.sampled_from(["Europe/Berlin", "America/New_York"]),
     hemisphere=st.sampled_from(["north", "south"]),
+    names=st.sampled_from(["common", "latin", "both"]),
 )
 
 

@@ -104,6 +104,7 @@ OTHER_KEYS: Mapping[str, Keys] = {
         "zone": ("zone", values_of.zone),
         "currency": ("currency", values_of.currency),
         "hemisphere": ("hemisphere", values_of.one_of("north", "south")),
+        "names": ("names", values_of.one_of("common", "latin", "both")),
         "references": ("references", values_of.one_of("codes", "any")),
     },
     "reminders": {

@@ -15,6 +15,8 @@ from tracker.core.values.times import ANY_DAY, Hemisphere, Period
 PRACTICE_FILE = "practice.toml"
 
 UnitSystem = Literal["us", "british"]
+# What a plant is called first: by people, by botanists, or both.
+PlantNames = Literal["common", "latin", "both"]
 # What `dispense --for` accepts: codes and initials only, or anything.
 ReferenceRule = Literal["codes", "any"]
 Preparation = Literal[
@@ -118,6 +120,7 @@ class Practice(msgspec.Struct, frozen=True):
     caution_below_pct_vol: float = CAUTION_BELOW_PCT_VOL
     weak_keeps: Period = _THREE_DAYS
     units: UnitSystem = "us"
+    names: PlantNames = "common"
     references: ReferenceRule = "codes"
     zone: str | None = None
     currency: str = ""  # what the maker's money is called; for display only

@@ -3,11 +3,42 @@
 import re
 from collections.abc import Sequence
 
+from tracker.core.herbs.common_names import common_name
+from tracker.core.practice.practice import PlantNames
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.view.made import HerbView, herbs_of
 
 _COLUMN_CELLS = 24
 _BINOMIAL = re.compile(r"[A-Z][a-z-]+ (?:[x×] ?)?[a-z][a-z-]+")
+
+
+def called(herbs: Sequence[HerbView], names: PlantNames) -> str:
+    """Every herb as its maker says it, the heaviest first: `lemon balm leaf, dried`.
+
+    Args:
+        herbs: those of one liquid; part and form are said once where they are the same of all.
+        names: what its maker goes by; `both` gives `lemon balm (Melissa officinalis) leaf, dried`.
+    """
+    if len({(one.part, one.form) for one in herbs}) > 1:
+        return " + ".join(f"{_with_part(one, names)}, {one.form}" for one in herbs)
+    plants = list(dict.fromkeys(plant_called(one, names) for one in herbs[:-1]))
+    last = _with_part(herbs[-1], names)
+    return " + ".join([*(one for one in plants if one != last), f"{last}, {herbs[-1].form}"])
+
+
+def plant_called(herb: HerbView, names: PlantNames) -> str:
+    """A plant alone: `lemon balm`; by its Latin name where it has no other."""
+    if names == "latin" or (common := herb.common or common_name(herb.herb)) is None:
+        return herb.herb
+    is_same = names == "common" or common.lower() == herb.herb.lower()
+    return common if is_same else f"{common} ({herb.herb})"
+
+
+def _with_part(herb: HerbView, names: PlantNames) -> str:
+    """`elder flower`; nothing is added to `elderflower`."""
+    plant = plant_called(herb, names)
+    says_it = herb.part is None or plant.lower().endswith(herb.part.lower())
+    return plant if says_it else f"{plant} {herb.part}"
 
 
 def herbs_named(herbs: Sequence[HerbView]) -> str:
@@ -96,13 +127,7 @@ def common_of(herbs: Sequence[HerbView]) -> str | None:
     """The common name of a herb: as recorded, else the one its Latin name has in the table."""
     if len({one.herb for one in herbs}) > 1:
         return None  # a table has the names of plants, not of blends
-    if recorded := the_common(herbs):
-        return recorded
-    from tracker.core.herbs.names import known  # a table that only paper and labels read
-
-    found = known(herbs[0].herb)
-    is_latin_name = found is not None and found.how in ("latin", "synonym")
-    return found.plant.common if found and is_latin_name and found.plant else None
+    return the_common(herbs) or common_name(herbs[0].herb)
 
 
 def is_latin(name: str) -> bool:

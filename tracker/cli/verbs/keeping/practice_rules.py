@@ -77,6 +77,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "units": practice.units,
             "zone": practice.zone,
             "hemisphere": practice.hemisphere,
+            "names": practice.names,
             "references": practice.references,
             "currency": practice.currency or None,
         },
