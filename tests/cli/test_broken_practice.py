@@ -35,6 +35,7 @@ RECORDING = {
     "dispense": "dispense CAOF-25-01A/1 5ml --for C03",
     "refill": "refill CAOF-25-01A/1 --volume 1ml",
     "count": "count CAOF-25-01A 7ml",
+    "stocktake": "stocktake sheet.txt",
     "discard": "discard CAOF-25-01A/1 --why spilt",
     "restore": "restore CAOF-25-01A/1",
     "hold": "hold CAOF-25-02 --why cloudy",

@@ -34,6 +34,7 @@ VERBS = {
     "refill": "making.blends",
     "count": "stock.giving_out",
     "discard": "stock.giving_out",
+    "stocktake": "stock.stocktake",
     "restore": "stock.giving_out",
     "hold": "stock.hold_release",
     "release": "stock.hold_release",

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from tracker.core.practice.practice import PlantNames
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
@@ -10,15 +11,22 @@ from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.liquid import HoldView, hold_of
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.holds import hold_mark, hold_said
-from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.lot_names import lot_called
+from tracker.outputs.words.plant_names import called
 from tracker.outputs.words.short_when import short_day
 
 
 def head_of(
-    code: str, thing: Thing | Lot | None, day: date | None, total: int, *, colour: bool
+    code: str,
+    thing: Thing | Lot | None,
+    day: date | None,
+    names: PlantNames,
+    *,
+    total: int,
+    colour: bool,
 ) -> list[str]:
     """Name and code, a hold as it is now, and what `day` leaves out."""
-    name = _name(thing)
+    name = _name(thing, names)
     title = shown(f"{name}  {code}" if name else code)
     lines = [styled(text, "bold", colour=colour) for text in wrapped(title, total)]
     hold = None if thing is None else _hold(thing)
@@ -32,10 +40,12 @@ def head_of(
     return lines
 
 
-def _name(thing: Thing | Lot | None) -> str:
+def _name(thing: Thing | Lot | None, names: PlantNames) -> str:
     if thing is None:
         return ""
-    return thing.what if isinstance(thing, Lot) else herbs_named(herbs_of(thing.batch, thing.made))
+    if isinstance(thing, Lot):
+        return lot_called(thing, names)
+    return called(herbs_of(thing.batch, thing.made), names)
 
 
 def _hold(thing: Thing | Lot) -> HoldView | None:

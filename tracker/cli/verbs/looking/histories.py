@@ -78,7 +78,8 @@ def _of_thing(
     from tracker.outputs.terminal.history_head import head_of
 
     telling = Telling(_zone(desk), names, late, is_folded=not every)
-    head = head_of(name, thing, day, desk.columns, colour=desk.colour)
+    herbs = desk.bench.practice.names
+    head = head_of(name, thing, day, herbs, total=desk.columns, colour=desk.colour)
     lines = history_table.history(entries, name, telling, total=desk.columns, colour=desk.colour)
     echo_lines([*head, *lines], desk.colour)
     if isinstance(thing, Thing) and len(entries) < all_of_it and not every and day is None:
