@@ -27,7 +27,7 @@ def wrapped(text: str, cells: int) -> list[str]:
             lines.append(line)
         *full, line = _parted(word, cells)
         lines += full
-    return [one.replace(_KEPT, " ") for one in (*lines, line)]
+    return [one.replace(_KEPT, " ").rstrip() for one in (*lines, line)]
 
 
 def _parted(word: str, cells: int) -> list[str]:

@@ -86,11 +86,8 @@ def stocktake(
 def _on_the_shelf(desk: Desk) -> list[ToCount]:
     """What there is to count now, or was by the day it was counted."""
     bench, day = desk.bench, desk.day(desk.when)
-    if day is None or day >= bench.today():
-        return to_count(bench.batches(), bench.lots())
-    bench.must_exist()
-    shelf = bench.replayed(through=day)
-    return to_count(shelf.batches, list(shelf.lots.values()))
+    batches, lots = bench.shelved(on=day)
+    return to_count(batches, lots)
 
 
 def _wanted(items: Sequence[ToCount], place: str | None, kind: str | None) -> list[ToCount]:
