@@ -60,6 +60,7 @@ class Command:
             name: text for name, text in os.environ.items() if not name.startswith("STILLROOM_")
         }
         kept.pop("NO_COLOR", None)
+        kept.pop("COLUMNS", None)
         self.env = kept | {
             "HOME": str(home),
             "XDG_CACHE_HOME": str(self.cache),
@@ -140,7 +141,7 @@ class Command:
         stopping = signal.getsignal(signal.SIGINT)  # what is recorded lets nothing stop it
         with (
             # Where nothing is a terminal a process takes 80 columns; so that ours does as well.
-            patch.dict(os.environ, self.env | {"COLUMNS": "80"}, clear=True),
+            patch.dict(os.environ, {"COLUMNS": "80"} | self.env, clear=True),
             patch.object(sys, "argv", [str(STILLROOM), *words, *more]),
             patch.object(sys, "stdin", typing),
             redirect_stdout(streams[0]),

@@ -25,7 +25,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.morning import Told as Marks
 from tracker.core.rules.morning import lines_to_say
 from tracker.core.shelf.jar import Jar
-from tracker.core.shelf.thing import things, whole
+from tracker.core.shelf.thing import Thing, things, whole
 from tracker.daemon.deliver import notice
 from tracker.outputs.answer_fields import in_columns, thing_fields
 from tracker.outputs.calendar_file import calendar
@@ -35,7 +35,7 @@ from tracker.outputs.terminal.due_table import due_table
 from tracker.outputs.terminal.history_table import history
 from tracker.outputs.terminal.shelf_table import done_table, shelf_fields, shelf_table
 from tracker.outputs.terminal.show import show
-from tracker.outputs.terminal.stock_table import stock_fields, stock_table
+from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
 from tracker.outputs.view.day import day_of
 from tracker.outputs.view.history import Telling
 from tracker.outputs.view.thing_view import view_of
@@ -65,8 +65,14 @@ def _done(told: Told) -> str:
     return "\n".join(done_table(told.batches, Practice(), TODAY, total=WIDE, colour=False))
 
 
+def _stocked(told: Told) -> list[Thing]:
+    return in_stock(told.batches, PRACTICE)
+
+
 def _stock(told: Told) -> str:
-    return "\n".join(stock_table(told.batches, PRACTICE, TODAY, total=WIDE, colour=False))
+    return "\n".join(
+        stock_table(in_stock(told.batches, PRACTICE), PRACTICE, TODAY, total=WIDE, colour=False)
+    )
 
 
 def _due(told: Told) -> str:
@@ -83,7 +89,7 @@ def _shelf_json(told: Told) -> str:
 
 
 def _stock_json(told: Told) -> str:
-    return json.dumps(stock_fields(told.batches, PRACTICE, TODAY), ensure_ascii=False)
+    return json.dumps(stock_fields(_stocked(told), PRACTICE, TODAY), ensure_ascii=False)
 
 
 def _shelf_csv(told: Told) -> str:
@@ -153,6 +159,9 @@ GONE = NotMeant("it is no longer in the house, and nothing about it is due")
 ACONITE = "Aconitum napellus, monkshood:"
 BOTH = "Calendula officinalis flower, dried + Aconitum napellus root, fresh"
 POURED = "Calendula officinalis flower, dried + Aconitum napellus root, dried"
+BOTH_LISTED = "marigold flower + Aconitum napellus root, fresh"
+POURED_LISTED = "marigold flower + Aconitum napellus root"
+LISTED_IN_FULL = "marigold flower + lemon balm herb"
 BLENDED = "Calendula officinalis + Melissa officinalis"
 IN_FULL = "Calendula officinalis flower, dried + Melissa officinalis herb, dried"
 RECALLED = "recalled with lot CAOF-25-01: wrong plant"
@@ -206,7 +215,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     },
     shelves.found_and_guessed_at: {
         "show": "2024-06 to 2024-08, a guess",
-        "shelf": "2024-06 to 2024-08",
+        "shelf": "summer 24",
         "done": HERB_IN,
         "stock": HERB_IN,
         "due": NOTHING_TO_DO,
@@ -267,8 +276,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.of_two_herbs: {
         "show": BOTH,
         "shelf": HERB_OUT,
-        "done": BOTH,
-        "stock": BOTH,
+        "done": BOTH_LISTED,
+        "stock": BOTH_LISTED,
         "due": BY_CODE,
         "show --json": '"herb": "Aconitum napellus", "common": null, "part": "root"',
         "shelf --json": '"herb": "Calendula officinalis + Aconitum napellus"',
@@ -282,8 +291,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.of_a_poured_extract: {
         "show": ACONITE,
         "shelf": HERB_OUT,
-        "done": POURED,
-        "stock": POURED,
+        "done": POURED_LISTED,
+        "stock": POURED_LISTED,
         "due": BY_CODE,
         "show --json": ACONITE,
         "shelf --json": ACONITE,
@@ -298,8 +307,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.of_unknown_strength: {
         "show": "strength          – (how strong the vodka was is not known)",
         "shelf": HERB_OUT,
-        "done": "1:5.0      –    92",
-        "stock": "–      370  –        2025-09-03 1 d",
+        "done": "spirit –    3 Mar  1:5      92",
+        "stock": "–      370  –        3 Sep, 1 d",
         "due": "expiring  good through 2025-09-03",
         "show --json": '"strength_unknown_of": ["vodka"]',
         "shelf --json": '"strength_unknown_of": ["vodka"]',
@@ -314,7 +323,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "show": "bottle till       2025-09-01",
         "shelf": OF_BOTTLES,
         "done": OF_BOTTLES,
-        "stock": "2025-09-01 PAST",
+        "stock": "1 Sep PAST",
         "due": "bottle 1 good through 2025-09-01",
         "show --json": '"good_through": "2025-09-01", "days_left": -1',
         "shelf --json": OF_BOTTLES,
@@ -343,8 +352,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.a_blend: {
         "show": "blended           2025-06-10",
         "shelf": NO_JAR,
-        "done": "blended 2025-06-10",
-        "stock": IN_FULL,
+        "done": "blended 10 Jun",
+        "stock": LISTED_IN_FULL,
         "due": NOTHING_TO_DO,
         "show --json": f'"kind": "blend", "state": "in stock", "herb": "{BLENDED}"',
         "shelf --json": '"blended": "2025-06-10", "charged": null',
@@ -358,7 +367,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.a_percolate: {
         "show": "1:5.00 by finished volume",
         "shelf": HERB_OUT,
-        "done": "1:5.0 finished",
+        "done": "1:5 finished",
         "stock": NO_RATIO,
         "due": NOTHING_TO_DO,
         "show --json": '"ratio": 5.0, "ratio_basis": "finished"',
@@ -373,7 +382,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.given_out_whole: {
         "show": "ended             given out 2025-06-02 for P03",
         "shelf": GONE,
-        "done": "given out 2025-06-02 for P03",
+        "done": "given out 2 Jun for P03",
         "stock": GONE,
         "due": GONE,
         "show --json": '"state": "given out"',
@@ -449,6 +458,6 @@ def test_the_fields_of_every_thing_are_the_same_and_say_the_dates_of_its_view(sh
 def test_a_narrow_screen_says_how_many_plants_there_are_and_a_wide_one_names_each_with_its_part():
     told = shelves.of_two_herbs()
 
-    narrow = stock_table(told.batches, PRACTICE, TODAY, total=80, colour=False)[1]
+    narrow = stock_table(_stocked(told), PRACTICE, TODAY, total=64, colour=False)[1]
     assert "A. napellus +1 more" in narrow  # the one that could harm somebody
-    assert BOTH in _stock(told)
+    assert BOTH_LISTED in _stock(told)

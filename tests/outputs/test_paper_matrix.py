@@ -79,13 +79,13 @@ def _timeline(told: Told) -> str:
 
 def _season(told: Told) -> str:
     found = season.season(_views(told), TODAY)
-    return _both("\n".join(season.lines(found, total=WIDE, colour=False)), found.in_words)
+    return _both("\n".join(season.lines(found, "common", total=WIDE, colour=False)), found.in_words)
 
 
 def _supply(told: Told) -> str:
     found = supply.supplies([(TODAY - timedelta(days=60), ()), (TODAY, told.batches)], PRACTICE)
     words = supply.supplies_in_words(found)
-    return _both("\n".join(supply.lines(found, total=WIDE, colour=False)), words)
+    return _both("\n".join(supply.lines(found, "common", total=WIDE, colour=False)), words)
 
 
 def _pressings(told: Told) -> str:
@@ -212,7 +212,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
         "record on paper": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
         "timeline": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
-        "season": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
+        "season": "marigold flower + Aconitum napellus root, fresh",
         "supply": "Aconitum napellus root + Calendula officinalis flower",
         "pressings": ACONITE,
     },
@@ -234,7 +234,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record": "– % vol vodka: 450 ml",
         "record on paper": "– % vol vodka 450 ml",
         "timeline": "how strong the vodka was is not known",
-        "season": "3  expires  CAOF-25-01A",
+        "season": "3  marigold flower  CAOF-25-01A  expires",
         "supply": "in date through 2025-09-03",
         "pressings": NotMeant("what pressing gave has no strength"),
     },
@@ -245,7 +245,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record": "good through 2025-09-01",
         "record on paper": "good through 2025-09-01",
         "timeline": "CAOF-25-01A/1 good through 2025-09-01",
-        "season": "1  expires  CAOF-25-01A/1",
+        "season": "1  marigold flower  CAOF-25-01A/1  expires",
         "supply": SUMS,
         "pressings": BY_METHOD,
     },
@@ -267,7 +267,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record": "blended 2025-06-10",
         "record on paper": "blended 2025-06-10",
         "timeline": "today, 21 days after it was blended",
-        "season": "Calendula officinalis flower, dried + Melissa officinalis herb, dried",
+        "season": "marigold flower + lemon balm herb",
         "supply": "Calendula officinalis flower + Melissa officinalis herb: 200 ml",
         "pressings": NOTHING_PRESSED,
     },

@@ -2,7 +2,12 @@
 
 import os
 import sys
-from collections.abc import Sequence
+
+TYPE_CHECKING = False  # typing loads as slowly as all else that a kept answer needs
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_COLUMNS, _MOST = 80, 1000
 
 
 def has_colour() -> bool:
@@ -11,10 +16,12 @@ def has_colour() -> bool:
 
 
 def columns() -> int:
-    """Cells across the screen; 80 where there is none."""
-    if not sys.stdout.isatty():
-        return 80
-    return os.get_terminal_size(sys.stdout.fileno()).columns
+    """Cells across the screen; in a pipe those that COLUMNS says, else 80."""
+    if sys.stdout.isatty():
+        return os.get_terminal_size(sys.stdout.fileno()).columns or _COLUMNS
+    said = os.environ.get("COLUMNS", "")
+    is_width = said.isascii() and said.isdigit() and len(said) <= len(str(_MOST))
+    return min(int(said), _MOST) or _COLUMNS if is_width else _COLUMNS
 
 
 def say(text: str, *, err: bool = False) -> None:
@@ -24,6 +31,6 @@ def say(text: str, *, err: bool = False) -> None:
     stream.flush()
 
 
-def say_lines(lines: Sequence[str]) -> None:
+def say_lines(lines: "Sequence[str]") -> None:
     """Print lines that are already safe, and styled for this screen."""
     say("\n".join(lines))

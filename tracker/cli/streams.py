@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _PLAIN = str.maketrans("–—·…×−≈≤≥°“”‘’", "--*.x-~<>'\"\"''")
 
 # What is neither the end of a line, a tab nor one of our own colours.
-_UNPRINTED = re.compile("[^\n\t\x1b]+|\x1b(?!\\[(?:0|1|2|32|33|1;31)m)")
+_UNPRINTED = re.compile("[^\n\t\x1b]+|\x1b(?!\\[(?:0|1|2|3|38;5;29|1;97;41)m)")
 
 
 class UnprintedError(TrackerError):

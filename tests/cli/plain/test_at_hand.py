@@ -126,7 +126,9 @@ def test_another_screen_gets_an_answer_of_its_own(kept):
     assert not is_at_hand(kept, screen=Screen(60))
 
 
-@pytest.mark.parametrize(("name", "text"), [("TZ", "Asia/Tokyo"), ("XDG_STATE_HOME", "other")])
+@pytest.mark.parametrize(
+    ("name", "text"), [("TZ", "Asia/Tokyo"), ("XDG_STATE_HOME", "other"), ("COLUMNS", "100")]
+)
 def test_other_surroundings_get_an_answer_of_their_own(kept, name, text):
     kept.env[name] = str(kept.home / text) if name.startswith("XDG") else text
 

@@ -58,7 +58,7 @@ def test_the_parts_of_the_stock_add_up_to_the_cent(priced):
 def test_the_stock_has_a_column_for_it_within_80_cells(priced):
     head, row = priced.ok("stock --cost --on 2025-04-09").splitlines()
 
-    assert head.split()[-5:] == ["COST", "PER", "ML", "GOOD", "TO"]
+    assert head.split()[-5:] == ["COST", "PER", "ML", "GOOD", "THROUGH"]
     assert "16.40" in row.split()
     assert "0.04581" in row.split()
     assert max(len(head), len(row)) <= 80

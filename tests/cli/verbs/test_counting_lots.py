@@ -147,7 +147,7 @@ def test_the_list_of_lots_says_what_is_missing_in_eighty_columns(balm):
 
     head, row = balm.ok("lots").splitlines()
     assert head.split() == [
-        "CODE", "WHAT", "FORM", "THEIR", "LOT", "AMOUNT", "USED", "MISSING", "LEFT", "STATE",
+        "CODE", "THEIR", "LOT", "AMOUNT", "USED", "MISSING", "LEFT", "STATE",
     ]  # fmt: skip
     assert row.split()[-7:] == ["900", "g", "100", "50", "750", "in", "stock"]
     assert "S-4471" in row

@@ -23,7 +23,7 @@ def test_a_jar_given_out_whole_is_over_and_nothing_of_it_is_due(steeping):
     assert jar["flags"] == []
     assert steeping.json("due --on 2025-04-10") == []
     assert steeping.json("shelf --on 2025-06-10") == []
-    assert "given out 2025-04-01" in steeping.ok("shelf --done --on 2025-06-10")
+    assert "given out 1 Apr" in steeping.ok("shelf --done --on 2025-06-10")
     assert "given out 2025-04-01 for P03" in steeping.ok("show HB1 --on 2025-06-10")
     assert "given out whole, with its herb for P03" in steeping.told("history HB1")
 
@@ -153,7 +153,9 @@ def test_whose_it_is_shows_everywhere_and_finds_it(steeping):
     assert "belongs to P03" in steeping.told("history HB1")
     assert [one["code"] for one in steeping.json("shelf --belongs P03")] == ["HB1"]
     assert "HB2" not in steeping.ok("shelf --belongs P03")
-    assert "belongs to P09" in steeping.run("shelf --belongs P09").err
+    nothing = steeping.run("shelf --belongs P09").err
+    assert "Nothing fits --belongs P09" in nothing
+    assert "P03 (1)" in nothing
 
 
 def test_what_comes_of_a_jar_belongs_to_the_same_until_it_is_said_otherwise(steeping):

@@ -225,7 +225,7 @@ def test_lots_on_the_screen_and_as_csv(told):
     csv = told.ok("lots --csv").splitlines()
 
     assert max(map(len, lines)) <= 80
-    assert lines[1].split()[0] == "HERB-1"
+    assert "HERB-1" in lines[1].split()
     assert lines[1].endswith("in stock")
     assert csv[0].startswith("code,kind,state,what")
     assert len(csv) == 3

@@ -33,7 +33,7 @@ def test_a_percolate_is_collected_the_next_day_and_its_ratio_is_by_what_was_coll
     assert (extract["ratio"], extract["ratio_basis"]) == (4.8, "finished")
     assert shown["way"] == "percolation"
     assert shown["collected"].startswith("2025-03-04, 480 ml")
-    assert "collected 2025-03-04" in command.ok("shelf --done --on 2025-03-05")
+    assert "collected 4 Mar" in command.ok("shelf --done --on 2025-03-05")
     assert "1:4.8 finished" in command.ok("shelf --done --on 2025-03-05")
     assert '"collected"' in command.ok("trace PE1 --json")
 

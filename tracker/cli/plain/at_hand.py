@@ -12,6 +12,7 @@ import zlib
 from tracker import clock
 from tracker.bench.own_folders import own_folder
 from tracker.cli.plain.plain_line import PlainLine
+from tracker.cli.screen import columns, has_colour
 
 TYPE_CHECKING = False  # typing loads as slowly as all the rest of this
 if TYPE_CHECKING:
@@ -81,10 +82,7 @@ def _file(verb: str, book: str, asked: str) -> str:
 
 def _asked(line: PlainLine, book: str) -> str:
     """The line, the screen and the surroundings, as far as an answer depends on them."""
-    is_screen = os.isatty(1)
-    columns = os.get_terminal_size(1).columns if is_screen else 0
-    colour = is_screen and not os.environ.get("NO_COLOR")
-    screen = (columns, colour, sys.stdout.encoding)
+    screen = (columns(), has_colour(), sys.stdout.encoding)
     state, zones = own_folder("state"), [os.environ.get(one) for one in _ZONES]
     if not state.startswith("/"):
         raise ValueError("it lies where one stands")

@@ -8,6 +8,7 @@ from datetime import date
 from statistics import median
 
 import msgspec
+from msgspec.structs import replace
 
 from tracker.core.practice.practice import Way
 from tracker.core.reckoning import amounts
@@ -35,6 +36,7 @@ class Yield(msgspec.Struct, frozen=True):
 
     Attributes:
         herb, form: as charged.
+        common: its common name as the maker wrote it last.
         way: how the last steep was made; ways are never put together.
         method: "by hand", "in a press", or None if not stated or nothing was pressed.
         pressed: how many jars were pressed so.
@@ -47,16 +49,17 @@ class Yield(msgspec.Struct, frozen=True):
     """
 
     herb: str
+    common: str | None
     form: str
     way: Way
-    method: str | None
-    pressed: int
-    held_ml_per_g: Spread | None
-    given_pct: Spread | None
-    lost_pct: Spread | None
-    days: Spread | None
     ended: int
     spoiled: int
+    method: str | None = None
+    pressed: int = 0
+    held_ml_per_g: Spread | None = None
+    given_pct: Spread | None = None
+    lost_pct: Spread | None = None
+    days: Spread | None = None
 
 
 def spread(values: Iterable[float | None]) -> Spread | None:
@@ -138,16 +141,9 @@ def goes_by(text: str) -> Callable[[Jar], bool]:
 def yields(jars: Iterable[Jar], today: date) -> list[Yield]:
     """What each herb gave by each method, herbs in their order, from jars that are over."""
     groups: dict[tuple[str, str, Way], list[Jar]] = {}
-    names: dict[tuple[str, str, Way], str] = {}
     for one in batches(jars, _is_over):
-        key = (one.herb.casefold(), one.form, one.steep_way)
-        names.setdefault(key, one.herb)
-        groups.setdefault(key, []).append(one)
-    return [
-        line
-        for key in sorted(groups)
-        for line in _of_herb(names[key], key[1], key[2], groups[key], today)
-    ]
+        groups.setdefault((one.herb.casefold(), one.form, one.steep_way), []).append(one)
+    return [line for _, found in sorted(groups.items()) for line in _of_herb(found, today)]
 
 
 def _is_over(jar: Jar) -> bool:
@@ -155,38 +151,33 @@ def _is_over(jar: Jar) -> bool:
     return not jar.is_macerating and not isinstance(jar.end, GivenEnd)
 
 
-def _of_herb(herb: str, form: str, way: Way, jars: Sequence[Jar], today: date) -> list[Yield]:
+def _of_herb(jars: Sequence[Jar], today: date) -> list[Yield]:
+    """A line for each method that jars of one herb, form and way were pressed by."""
     pressed: dict[str | None, list[Jar]] = {}
     for one in jars:
         if one.pressing is not None:
             pressed.setdefault(method(one), []).append(one)
     spoiled = sum(map(is_spoiled, jars))
     methods = sorted(pressed, key=lambda how: (how is None, how or "")) or [None]
-    return [
-        _line(herb, form, way, how, pressed.get(how, []), today, (len(jars), spoiled))
-        for how in methods
-    ]
+    line = Yield(
+        herb=jars[0].herb,
+        common=next((one.common for one in jars if one.common), None),
+        form=jars[0].form,
+        way=jars[0].steep_way,
+        ended=len(jars),
+        spoiled=spoiled,
+    )
+    return [_line(line, how, pressed.get(how, []), today) for how in methods]
 
 
-def _line(
-    herb: str,
-    form: str,
-    way: Way,
-    method: str | None,
-    jars: Sequence[Jar],
-    today: date,
-    ends: tuple[int, int],
-) -> Yield:
-    return Yield(
-        herb=herb,
-        form=form,
-        way=way,
+def _line(line: Yield, method: str | None, jars: Sequence[Jar], today: date) -> Yield:
+    """The line of a herb for what was pressed by one method."""
+    return replace(
+        line,
         method=method,
         pressed=len(jars),
         held_ml_per_g=spread(map(held_ml_per_g, jars)),
         given_pct=spread(map(given_pct, jars)),
         lost_pct=spread(lost_pct(extract) for jar in jars for extract in jar.extracts),
         days=spread(days_on_herb(jar, today) for jar in jars),
-        ended=ends[0],
-        spoiled=ends[1],
     )

@@ -29,7 +29,8 @@ from tracker.outputs.paper.weak_line import weak_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.caution_words import source_text
-from tracker.outputs.words.plant_names import common_of, is_latin
+from tracker.outputs.words.latin_names import is_latin
+from tracker.outputs.words.plant_names import common_of
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
 # What each column takes of the width.

@@ -6,15 +6,19 @@ from itertools import pairwise
 from typing import Literal
 
 import msgspec
+from msgspec.structs import replace
 
+from tracker.core.practice.practice import PlantNames
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
 from tracker.core.values.times import add_months
 from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, wrapped
+from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Cell, Column, styled, table
 from tracker.outputs.view.liquid import ExtractView
+from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.plant_names import herbs_named
 
@@ -27,12 +31,13 @@ WORDS: dict[Falling, str] = {
 }
 
 _STYLE = {"ready": "good", "longest": "bad", "expires": "warn"}
+_NAME = Column("", least=14)
 _ROWS = (
     Column("MONTH"),
     Column("DAY", right=True),
+    _NAME,
+    Column("CODE"),
     Column("WHAT"),
-    Column("CODE", least=12),
-    Column("HERB", least=14, listed=True),
     Column("ML", right=True),
 )
 
@@ -43,9 +48,14 @@ class Fall(msgspec.Struct, frozen=True):
     day: date
     what: Falling
     code: str
-    herb: str
+    herbs: tuple[HerbView, ...]
     left_ml: float | None = None
     on_hold: bool = False
+
+    @property
+    def herb(self) -> str:
+        """Every herb of it by its full name."""
+        return herbs_named(self.herbs)
 
 
 class Month(msgspec.Struct, frozen=True):
@@ -114,34 +124,39 @@ def season(views: Sequence[ThingView], today: date, *, months: int = 12) -> Seas
 
 def _falls(views: Iterable[ThingView]) -> Iterator[Fall]:
     for view in views:
-        row, herb = view.row, herbs_named(view.row.herbs)
+        row, herbs = view.row, view.row.herbs
         held = row.hold is not None
         if row.is_macerating and row.press_from is not None:
-            yield Fall(row.press_from, "ready", row.code, herb, on_hold=held)
+            yield Fall(row.press_from, "ready", row.code, herbs, on_hold=held)
             if row.longest is not None:
-                yield Fall(row.longest, "longest", row.code, herb, on_hold=held)
+                yield Fall(row.longest, "longest", row.code, herbs, on_hold=held)
         for extract in view.extracts:
-            yield from _expiring(extract, herb)
+            yield from _expiring(extract, herbs)
 
 
-def _expiring(extract: ExtractView, herb: str) -> Iterator[Fall]:
+def _expiring(extract: ExtractView, herbs: tuple[HerbView, ...]) -> Iterator[Fall]:
     """An extract on its last good day, and each bottle that has another one on its own."""
     own = extract.dated_apart
     left_ml = extract.left_ml - sum(one.volume_ml for one in own)
     last, held = extract.good_through, extract.hold is not None
     if left_ml >= DROP_ML and last is not None:
-        yield Fall(last, "expires", extract.code, herb, left_ml, on_hold=held)
+        yield Fall(last, "expires", extract.code, herbs, left_ml, on_hold=held)
     for one in own:
         if one.good_through is not None:
             held = one.hold is not None
-            yield Fall(one.good_through, "expires", one.code, herb, one.volume_ml, on_hold=held)
+            yield Fall(one.good_through, "expires", one.code, herbs, one.volume_ml, on_hold=held)
 
 
-def lines(found: Season, *, total: int, colour: bool) -> list[str]:
+def lines(found: Season, names: PlantNames, *, total: int, colour: bool) -> list[str]:
     """The months side by side with how many fall in each, then every one by its day."""
     until = found.months[-1].name
     title = f"What becomes ready and what expires, through {until}; today is {found.today}"
-    body = table(_ROWS, _rows(found), total=total, colour=colour)
+    rows, falls = list(_rows(found)), [fall for _, falls in _groups(found) for fall in falls]
+    called = listed([one.herbs for one in falls], names)
+    columns = [replace(one, within=called.within) if one is _NAME else one for one in _ROWS]
+    for row, name in zip(rows, called.full(), strict=True):
+        row[_ROWS.index(_NAME)] = name
+    body = table(columns, rows, total=total, colour=colour)
     heeds = [shown(one) for one in found.heeds.sentences]
     return [
         styled(title, "bold", colour=colour),
@@ -177,22 +192,28 @@ def _strip(
         yield f"{what:<8}{before:>7}{counts}{after:>7}"
 
 
-def _rows(found: Season) -> Iterator[list[str | Cell]]:
-    groups = [
-        ("before", found.before),
-        *((f"{one.first:%Y-%m}", one.falls) for one in found.months),
-        ("later", found.later),
+def _groups(found: Season) -> list[tuple[str, tuple[Fall, ...]]]:
+    months = [
+        (f"{month_name(one.first)} {one.first.year % 100:02d}", one.falls) for one in found.months
     ]
-    for name, falls in groups:
+    return [("before", found.before), *months, ("later", found.later)]
+
+
+def _rows(found: Season) -> Iterator[list[str | Cell]]:
+    for name, falls in _groups(found):
         for number, one in enumerate(falls):
             yield [
                 name if number == 0 else "",
-                f"{one.day.day}" if name not in ("before", "later") else one.day.isoformat(),
-                Cell(one.what, _STYLE[one.what]),
+                f"{one.day.day}" if name not in ("before", "later") else _in_full(one.day),
+                "",
                 one.code,
-                one.herb,
+                Cell(one.what, _STYLE[one.what]),
                 "" if one.left_ml is None else f"{one.left_ml:.0f}",
             ]
+
+
+def _in_full(day: date) -> str:
+    return f"{day.day} {month_name(day)} {day.year % 100:02d}"
 
 
 def season_answer(found: Season) -> Answer:

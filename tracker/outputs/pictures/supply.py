@@ -1,22 +1,25 @@
 """The stock of each herb through time, what is used of it, and when it runs out."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, timedelta
 from math import ceil
 
 import msgspec
+from msgspec.structs import replace
 
-from tracker.core.practice.practice import Practice
+from tracker.core.practice.practice import PlantNames, Practice
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, extract_of
 from tracker.core.values.text import shown
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
-from tracker.outputs.terminal.table import Column, styled, table
+from tracker.outputs.terminal.name_column import listed
+from tracker.outputs.terminal.table import Column, Row, styled, table
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.made import HerbView, herbs_of
 from tracker.outputs.view.thing_view import view_of
+from tracker.outputs.words.short_dates import short_day
 
 # A herb in stock for less than this says too little about its use: a choice, no source.
 LEAST_DAYS = 28
@@ -30,6 +33,7 @@ class Supply(msgspec.Struct, frozen=True):
 
     Attributes:
         herb: the plant and its part; of a mixture, every one.
+        herbs: the same, each with its common name; whether fresh or dried makes no difference.
         points: ml in date at the end of each of these days, the last of them today.
         used_ml: dispensed over those days.
         ml_a_month: the mean use; None if the herb was in stock for too short a time.
@@ -39,6 +43,7 @@ class Supply(msgspec.Struct, frozen=True):
     """
 
     herb: str
+    herbs: tuple[HerbView, ...]
     points: tuple[tuple[date, float], ...]
     used_ml: float
     ml_a_month: float | None
@@ -54,13 +59,16 @@ class Supply(msgspec.Struct, frozen=True):
     @property
     def ends(self) -> str:
         """When and why there will be none, in words."""
-        used = self.runs_out
-        last = self.good_through
+        return self.ends_by(lambda day, _: str(day))
+
+    def ends_by(self, said: Callable[[date, date], str]) -> str:
+        """The same, with its day as it is said on the last of the points."""
+        used, last, today = self.runs_out, self.good_through, self.points[-1][0]
         if self.left_ml < DROP_ML:
             return "none left in date"
         if used is not None and (last is None or used <= last):
-            return f"used up about {used}"
-        return f"in date through {last}" if last is not None else "not known"
+            return f"used up about {said(used, today)}"
+        return f"in date through {said(last, today)}" if last is not None else "not known"
 
 
 def days_to_look_at(today: date, months: int) -> list[date]:
@@ -79,12 +87,18 @@ def supplies(snapshots: Iterable[Snapshot], practice: Practice) -> list[Supply]:
         practice: the rules in force.
     """
     by_day, now = [], None
+    herbs: dict[str, tuple[HerbView, ...]] = {}
     for now in snapshots:
-        by_day.append((now[0], _by_herb(now[1], practice, now[0])))
+        by_day.append((now[0], _by_herb(now[1], practice, now[0], herbs)))
     heeds = {} if now is None else _heeds(now, practice)
     names = {name: None for _, extracts in by_day for name in extracts}
     found = [
-        _supply(name, [(day, some.get(name, [])) for day, some in by_day], heeds.get(name, Heeds()))
+        _supply(
+            name,
+            herbs[name],
+            [(day, some.get(name, [])) for day, some in by_day],
+            heeds.get(name, Heeds()),
+        )
         for name in names
     ]
     return sorted(
@@ -94,15 +108,26 @@ def supplies(snapshots: Iterable[Snapshot], practice: Practice) -> list[Supply]:
 
 
 def _by_herb(
-    batches: Iterable[Batch], practice: Practice, day: date
+    batches: Iterable[Batch],
+    practice: Practice,
+    day: date,
+    herbs: dict[str, tuple[HerbView, ...]],
 ) -> dict[str, list[ExtractView]]:
-    """The extracts of each herb as they stood on a day."""
+    """The extracts of each herb as they stood on a day; `herbs` learns what each is made of."""
     found: dict[str, list[ExtractView]] = {}
     for batch in batches:
         for extract in batch.extracts:
-            name = _name(herbs_of(batch, extract.made))
+            views = herbs_of(batch, extract.made)
+            name = _name(views)
+            herbs[name] = tuple(replace(one, form="") for one in views)
             found.setdefault(name, []).append(extract_view(batch, extract, practice, day))
     return found
+
+
+def _of(
+    name: str, by_day: Sequence[tuple[date, dict[str, list[ExtractView]]]]
+) -> list[tuple[date, list[ExtractView]]]:
+    return [(day, some.get(name, [])) for day, some in by_day]
 
 
 def _heeds(snapshot: Snapshot, practice: Practice) -> dict[str, Heeds]:
@@ -130,7 +155,10 @@ def _name(herbs: Iterable[HerbView]) -> str:
 
 
 def _supply(
-    name: str, by_day: Sequence[tuple[date, Sequence[ExtractView]]], heeds: Heeds
+    name: str,
+    herbs: tuple[HerbView, ...],
+    by_day: Sequence[tuple[date, Sequence[ExtractView]]],
+    heeds: Heeds,
 ) -> Supply:
     points = tuple((day, _in_date_ml(extracts, day)) for day, extracts in by_day)
     today, now = by_day[-1]
@@ -142,6 +170,7 @@ def _supply(
     ends = [day for one in now for day, left_ml in _dated(one) if day and left_ml >= DROP_ML]
     return Supply(
         name,
+        herbs,
         points,
         used_ml,
         None if a_day is None else a_day * DAYS_A_MONTH,
@@ -176,31 +205,32 @@ def _dispensed_ml(extracts: Iterable[ExtractView]) -> float:
 
 
 _COLUMNS = (
-    Column("HERB", least=14, listed=True),
     Column("ML", right=True),
     Column("ML/MONTH", right=True),
-    Column("ENDS", least=20),
+    Column("ENDS"),
     Column("THROUGH TIME"),
 )
 
 
-def lines(found: Sequence[Supply], *, total: int, colour: bool) -> list[str]:
+def lines(found: Sequence[Supply], names: PlantNames, *, total: int, colour: bool) -> list[str]:
     """A row for each herb; its past as one digit a month, tenths of its highest."""
     if not found:
         return []
     first, last = found[0].points[0][0], found[0].points[-1][0]
     title = f"Stock in date at each month's end, {first} to {last}"
-    rows = [
+    called = listed([one.herbs for one in found], names)
+    rows: list[Row] = [
         [
-            one.herb,
+            name,
             f"{one.left_ml:.0f}",
             "–" if one.ml_a_month is None else f"{one.ml_a_month:.0f}",
-            one.ends,
+            one.ends_by(short_day),
             digits([volume for _, volume in one.points]),
         ]
-        for one in found
+        for name, one in zip(called.full(), found, strict=True)
     ]
-    body = table(_COLUMNS, rows, total=total, colour=colour)
+    columns = (Column("", least=14, within=called.within), *_COLUMNS)
+    body = table(columns, rows, total=total, colour=colour)
     heeds = [shown(one) for one in together(one.heeds for one in found).sentences]
     more = ["", *wrapped(heeds, total)] if heeds else []
     return [styled(title, "bold", colour=colour), "", *body, "", *_KEY, *more]

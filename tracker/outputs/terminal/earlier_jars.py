@@ -3,7 +3,9 @@
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from tracker.core.practice.practice import Practice
+from msgspec.structs import replace
+
+from tracker.core.practice.practice import PlantNames, Practice
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning import past_yields as own
 from tracker.core.reckoning.costs import Lots, cost_per_ml
@@ -13,22 +15,23 @@ from tracker.core.shelf.thing import Thing, extract_of, whole
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.cost_lines import per_ml
-from tracker.outputs.terminal.table import Column, table, width
+from tracker.outputs.terminal.name_column import ListedNames
+from tracker.outputs.terminal.table import Column, Row, cut, styled, table, width
+from tracker.outputs.view.made import HerbView, herbs_of
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name
-from tracker.outputs.words.plant_names import narrow_name, plants_named, the_form
+from tracker.outputs.words.plant_names import plant_called, plants_named, the_form, the_part
 from tracker.outputs.words.standing import days_said, ratio_said, strength_said
 from tracker.outputs.words.ways_of_making import way_name
 
+_NAME = Column("", least=18)
 _YIELDS = (
-    Column("HERB", least=12),
     Column("PRESSED"),
     Column("HELD ml/g", right=True),
     Column("LOST %", right=True),
     Column("DAYS", right=True),
     Column("SPOILT", right=True),
 )
-_HERB_CELLS = 18
 _NAME_CELLS = 10
 _BELOW = (
     "The middle of so many pressings, and the range. HELD: by the marc, each g.",
@@ -36,27 +39,31 @@ _BELOW = (
 )
 
 
-def yields(lines: Sequence[Yield], *, total: int, colour: bool) -> list[str]:
+def yields(lines: Sequence[Yield], names: PlantNames, *, total: int, colour: bool) -> list[str]:
     """A line for each herb, form and method: the median, and the range where there is one."""
-    rows = [
+    lines = sorted(lines, key=lambda one: plant_called(_herb(one), names).lower())
+    called = ListedNames(tuple(([_herb(one)], _way(one)) for one in lines), names)
+    rows: list[Row] = [
         [
-            _herb(one, total),
+            name,
             f"{one.pressed} {one.method or '–'}" if one.pressed else "–",
             said(one.held_ml_per_g, 1),
             said(one.lost_pct, 0),
             said(one.days, 0),
             f"{one.spoiled} of {one.ended}",
         ]
-        for one in lines
+        for name, one in zip(called.full(), lines, strict=True)
     ]
-    return [*table(_YIELDS, rows, total=total, colour=colour), "", *_BELOW]
+    columns = (replace(_NAME, within=called.within), *_YIELDS)
+    return [*table(columns, rows, total=total, colour=colour), "", *_BELOW]
 
 
-def _herb(one: Yield, total: int) -> str:
-    """The herb, its genus by a letter where the column is narrow; dried is not said."""
-    name = one.herb if one.form == "dried" else f"{one.herb}, {one.form}"
-    name += "" if one.way == "maceration" else f", {way_name(one.way)}"
-    return name if total > 100 else narrow_name(name, _HERB_CELLS)
+def _herb(one: Yield) -> HerbView:
+    return HerbView(one.herb, one.form, None, one.common, None, "")
+
+
+def _way(one: Yield) -> str:
+    return "" if one.way == "maceration" else f", {way_name(one.way)}"
 
 
 def said(values: Spread | None, digits: int) -> str:
@@ -135,7 +142,10 @@ def batches(
         for name in fields[0]
         if any(one[name] != "–" for one in fields)
     ]
-    lines = table(columns, rows, total=total, colour=colour)
+    views = [herb for jar in jars for herb in herbs_of(jar, jar.contents)[:1]]
+    plants = dict.fromkeys(plant_called(one, practice.names) for one in views)
+    title = styled(cut(shown(" + ".join(plants)), total), "bold", colour=colour)
+    lines = [title, *table(columns, rows, total=total, colour=colour)]
     told = [shown(f"{one.code}  {note}") for one in jars for note in notes.get(one.id, ())]
     return [*lines, *([""] if told else []), *told]
 
@@ -147,6 +157,7 @@ def _batch(jar: Jar, lots: Lots, practice: Practice, today: date) -> dict[str, s
     return {
         "charged": str(jar.charged),
         "herb": f"{'–' if grams is None else f'{grams:.0f} g'} {the_form(row.herbs)}",
+        "part": the_part(row.herbs) or "–",
         "ratio": ratio_said(row.ratio),
         "% vol": strength_said(row),
         "days": days_said(row.days_on_herb),

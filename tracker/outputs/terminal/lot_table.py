@@ -2,60 +2,70 @@
 
 from collections.abc import Callable, Sequence
 
+from msgspec.structs import replace
+
+from tracker.core.practice.practice import PlantNames
 from tracker.core.reckoning.lot_balance import Account, Missing
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, caution_fields, day, hold_fields, rounded
-from tracker.outputs.terminal.table import Cell, Column, Row, styled, table
+from tracker.outputs.terminal.name_column import listed
+from tracker.outputs.terminal.table import Cell, Column, columned, styled
 from tracker.outputs.view.lot_view import LotState, LotView
+from tracker.outputs.view.made import HerbView
 from tracker.outputs.words.amount_words import plain
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
-from tracker.outputs.words.plant_names import narrow_name
 
-_HERB_CELLS = 20
-_NARROW = 110  # cells; below that a column gives way to one that says more
+_NAME = Column("", least=20)
+_FROM = Column("FROM", least=10)
+_USED = Column("USED", right=True)
+_PAID = Column("PAID", right=True)
 _Said = Callable[[LotView], str | Cell]
 _STATES: dict[LotState, Cell] = {
     "recalled": Cell("RECALLED", "bad"),
-    "on hold": Cell("ON HOLD", "warn"),
+    "on hold": Cell("ON HOLD", "bad"),
     "overdrawn": Cell("OVERDRAWN", "bad"),
     "used up": Cell("used up", "faint"),
     "in stock": Cell("in stock"),
 }
 
 
-def lot_table(lots: Sequence[LotView], *, total: int, colour: bool) -> list[str]:
-    """Each lot with what came in and what became of it."""
-    columns = _columns(lots, total)
-    rows: list[Row] = [[cell(lot) for _, cell in columns] for lot in lots]
-    return table([column for column, _ in columns], rows, total=total, colour=colour)
+def lot_table(lots: Sequence[LotView], names: PlantNames, *, total: int, colour: bool) -> list[str]:
+    """Each lot with what came in and what became of it; `names` is what plants are called by."""
+    called = listed([_herbs(lot) for lot in lots], names)
+    columns: list[tuple[Column, Sequence[str | Cell]]] = [
+        (replace(_NAME, within=called.within), called.full()),
+        *((head, [cell(lot) for lot in lots]) for head, cell in _columns(lots)),
+    ]
+    return columned(columns, (_FROM, _PAID, _USED), total=total, colour=colour)
 
 
-def _columns(lots: Sequence[LotView], total: int) -> list[tuple[Column, _Said]]:
-    """The columns that fit: suppliers' numbers and what is missing where there are any."""
+def _herbs(lot: LotView) -> Sequence[HerbView]:
+    """The herb of a lot; a liquid stands for itself."""
+    herb = lot.substance if lot.herb is None else lot.herb
+    return [HerbView(herb, lot.form or "", lot.part, lot.common, None, lot.known)]
+
+
+def _columns(lots: Sequence[LotView]) -> list[tuple[Column, _Said]]:
+    """Every column; suppliers' numbers and what is missing where there are any."""
     numbered = any(lot.their_lot for lot in lots)
     missing = any(abs(lot.account.unaccounted) >= DROP_ML for lot in lots)
-    wide = total >= _NARROW
-    found: list[tuple[Column, _Said]] = [
-        (Column("CODE", least=8), lambda lot: lot.code),
-        (Column("WHAT", least=8), lambda lot: narrow_name(lot.substance, _HERB_CELLS)),
-        (Column("FORM"), lambda lot: lot.form or "–"),
-    ]
+    found: list[tuple[Column, _Said]] = [(Column("CODE"), lambda lot: lot.code)]
     if numbered:
         found.append((Column("THEIR LOT", least=6), lambda lot: lot.their_lot or "–"))
-    if wide or not numbered:
-        found.append((Column("FROM", least=6), lambda lot: lot.where or lot.how))
     found += [
+        (_FROM, lambda lot: lot.where or lot.how),
         (Column("AMOUNT", right=True), lambda lot: plain(lot.account.amount, lot.unit)),
-        (Column("USED", right=True), lambda lot: _plain(_taken(lot.account))),
+        (_USED, lambda lot: _plain(_taken(lot.account))),
     ]
     if missing:
         found.append((Column("MISSING", right=True), lambda lot: _plain(lot.account.unaccounted)))
-    found.append((Column("LEFT", right=True), lambda lot: _plain(lot.account.left)))
-    if wide or not (missing and numbered):
-        found.append((Column("PAID", right=True), lambda lot: lot.paid or "–"))
-    found.append((Column("STATE"), lambda lot: _STATES[lot.state]))
+    found += [
+        (Column("LEFT", right=True), lambda lot: _plain(lot.account.left)),
+        (_PAID, lambda lot: lot.paid or "–"),
+        (Column("STATE"), lambda lot: _STATES[lot.state]),
+    ]
     return found
 
 

@@ -2,54 +2,88 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from functools import partial
+
+from msgspec.structs import replace
 
 from tracker.core.practice.practice import Practice
 from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.end import GivenEnd, ended_word
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, whole
 from tracker.outputs.answer_fields import Answer, thing_fields
-from tracker.outputs.terminal.table import Cell, Column, Row, table
+from tracker.outputs.terminal.name_column import ListedNames
+from tracker.outputs.terminal.table import Cell, Column, Row, columned, width
 from tracker.outputs.view.day import Step, with_steps
 from tracker.outputs.view.thing_view import RowView, row_of, view_of
 from tracker.outputs.words.holds import hold_name
-from tracker.outputs.words.plant_names import narrow_herbs
-from tracker.outputs.words.standing import days_said, ending, ratio_said, strength_said
+from tracker.outputs.words.liquid_words import liquid_said
+from tracker.outputs.words.short_dates import short_when
+from tracker.outputs.words.standing import days_said, ratio_said
 from tracker.outputs.words.steps import step_style, step_text
 from tracker.outputs.words.ways_of_making import way_said
 
-_SHELF = (
-    Column("CODE", least=12),
-    Column("HERB", least=14, listed=True),
-    Column("CHARGED", least=10),
-    Column("RATIO", right=True),
-    Column("% VOL", right=True),
-    Column("NEXT", least=14),
-)
+_NAME = Column("", least=19)
+_CODE = Column("CODE")
+_LIQUID = Column("LIQUID", least=11)
+_CHARGED = Column("CHARGED", right=True)
+_RATIO = Column("RATIO")
+_NEXT = Column("NEXT", least=15)
+_ENDS = (Column("DAYS", right=True), Column("ENDED", least=17))  # `collected 5 Apr 25`
 
 
 def shelf_table(
     jars: Sequence[Jar], practice: Practice, today: date, *, total: int, colour: bool
 ) -> list[str]:
     """The jars with herb in them, the most pressing first."""
-    found = (
+    found = [
         (row_of(whole(jar), practice, today), step)
         for jar, step in with_steps(jars, practice, today)
-    )
-    rows = [
-        [*_cells(row, total), _next(row, step, today)] for row, step in found if step is not None
+        if step is not None
     ]
-    return table(_SHELF, rows, total=total, colour=colour)
+    rows = [row for row, _ in found]
+    own: list[Row] = [[_next(row, step, today)] for row, step in found]
+    return _table(rows, own, (_NEXT,), practice, today, total=total, colour=colour)
 
 
-def _cells(row: RowView, total: int) -> Row:
-    """What both tables begin with."""
+def _table(
+    rows: Sequence[RowView],
+    own: Sequence[Row],
+    ends: tuple[Column, ...],
+    practice: Practice,
+    today: date,
+    *,
+    total: int,
+    colour: bool,
+) -> list[str]:
+    """What both tables begin with, and what is each one's own."""
+    names = ListedNames(tuple((row.herbs, _way(row, total)) for row in rows), practice.names)
+    liquids = [liquid_said(row) for row in rows]
+    columns: list[tuple[Column, Sequence[str | Cell]]] = [
+        (replace(_NAME, within=names.within), names.full()),
+        (_CODE, [row.code for row in rows]),
+        (replace(_LIQUID, within=partial(_briefer, liquids)), liquids),
+        (_CHARGED, [_charged(row, practice, today) for row in rows]),
+        (_RATIO, [_ratio(row) for row in rows]),
+        *((end, [one[place] for one in own]) for place, end in enumerate(ends)),
+    ]
+    return columned(columns, (_RATIO, _CHARGED), total=total, colour=colour)
+
+
+def _briefer(liquids: Sequence[str], cells: int) -> list[str | Cell]:
+    """`vinegar` where there is no room for `cider vinegar`."""
     return [
-        row.code,
-        narrow_herbs(row.herbs, total) + _way(row, total),
-        "–" if row.charged is None else str(row.charged),
-        ratio_said(row.ratio),
-        strength_said(row),
+        one if width(one) <= cells or one[-1:].isdigit() else one.split()[-1] for one in liquids
     ]
+
+
+def _charged(row: RowView, practice: Practice, today: date) -> str:
+    return "–" if row.charged is None else short_when(row.charged, today, practice.hemisphere)
+
+
+def _ratio(row: RowView) -> str:
+    """`1:5`, `1:10.6`, `1:2 finished`."""
+    return ratio_said(row.ratio).replace(".0", "")
 
 
 def _way(row: RowView, total: int) -> str:
@@ -66,20 +100,22 @@ def done_table(
     batches: Sequence[Batch], practice: Practice, today: date, *, total: int, colour: bool
 ) -> list[str]:
     """The jars whose herb is out, and the blends."""
-    code, _, *rest, _ = _SHELF
-    ends = (Column("DAYS", right=True), Column("ENDED", least=21))  # `collected 2025-04-05`
-    columns = (code, Column("HERB", least=10, listed=True), *rest, *ends)
     found = (row_of(whole(one), practice, today) for one in batches)
-    rows = [
-        [*_cells(row, total), days_said(row.days_on_herb), _ended(row)]
-        for row in found
-        if not row.is_macerating
-    ]
-    return table(columns, rows, total=total, colour=colour)
+    rows = [row for row in found if not row.is_macerating]
+    own: list[Row] = [[days_said(row.days_on_herb), _ended(row, practice, today)] for row in rows]
+    return _table(rows, own, _ENDS, practice, today, total=total, colour=colour)
 
 
-def _ended(row: RowView) -> str | Cell:
-    return ending(row) if row.hold is None else Cell(hold_name(row.hold).upper(), "bad")
+def _ended(row: RowView, practice: Practice, today: date) -> str | Cell:
+    if row.hold is not None:
+        return Cell(hold_name(row.hold).upper(), "bad")
+    if row.end is not None:
+        given = row.end.reference if isinstance(row.end, GivenEnd) else None
+        to = f" for {given}" if given else ""
+        on = short_when(row.end.on, today, practice.hemisphere)
+        return f"{ended_word(row.end)} {on}{to}"
+    on = short_when(row.begun, today, practice.hemisphere)
+    return f"blended {on}" if row.kind == "blend" else ""
 
 
 def shelf_fields(batches: Iterable[Batch], practice: Practice, today: date) -> list[Answer]:

@@ -4,39 +4,31 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, extract_of
 from tracker.outputs.answer_fields import Answer, bottle_fields, thing_fields
-from tracker.outputs.terminal.table import Cell, Column, Row, table
+from tracker.outputs.terminal.name_column import listed
+from tracker.outputs.terminal.table import Cell, Column, columned
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.thing_view import row_of, view_of
 from tracker.outputs.words.holds import hold_name
-from tracker.outputs.words.plant_names import narrow_herbs
+from tracker.outputs.words.short_dates import short_day
 from tracker.outputs.words.standing import strength_said
 
 if TYPE_CHECKING:
     from tracker.core.reckoning.costs import Lots
 
-_STOCK = (
-    Column("CODE", least=13),
-    Column("HERB", least=14, listed=True),
-    Column("% VOL", right=True),
-    Column("BULK ML", right=True),
-    Column("BOTTLES", least=9),
-    Column("GOOD THROUGH"),
-)
-# Cost takes the place of strength and days left: 80 cells hold no more.
-_COSTED = (
-    _STOCK[0],
-    Column("HERB", least=10, listed=True),
-    _STOCK[3],
-    Column("BOTTLES", least=7),
-    Column("COST", right=True),
-    Column("PER ML", right=True),
-    Column("GOOD TO"),
-)
+_NAME = Column("", least=18)
+_CODE = Column("CODE")
+_STRENGTH = Column("% VOL", right=True)
+_BULK = Column("BULK ML", right=True)
+_BOTTLES = Column("BOTTLES")
+_GOOD = Column("GOOD THROUGH")
+_COSTS = (Column("COST", right=True), Column("PER ML", right=True))
 
 
 def in_stock(batches: Iterable[Batch], practice: Practice) -> list[Thing]:
@@ -58,7 +50,7 @@ def in_stock(batches: Iterable[Batch], practice: Practice) -> list[Thing]:
 
 
 def stock_table(
-    batches: Iterable[Batch],
+    found: Sequence[Thing],
     practice: Practice,
     today: date,
     *,
@@ -67,30 +59,34 @@ def stock_table(
     lots: "Lots | None" = None,
 ) -> list[str]:
     """Extracts and bottles, the first to expire first; with `lots`, what they cost."""
-    rows = [_row(one, practice, today, total, lots) for one in in_stock(batches, practice)]
-    return table(_STOCK if lots is None else _COSTED, rows, total=total, colour=colour)
-
-
-def _row(thing: Thing, practice: Practice, today: date, total: int, lots: "Lots | None") -> Row:
-    assert thing.extract is not None
-    row, extract = (
-        row_of(thing, practice, today),
-        extract_view(thing.batch, thing.extract, practice, today),
-    )
-    costs: tuple[str, ...] = ()
-    if lots is not None:
-        from tracker.outputs.terminal.cost_lines import table_cells
-
-        costs = table_cells(thing.extract, lots)
-    return [
-        row.code,
-        narrow_herbs(row.herbs, total),
-        *([] if lots is not None else [strength_said(row)]),
-        f"{extract.volume_ml:.0f}",
-        bottles_text(extract.bottles),
-        *costs,
-        _until(extract, practice, today, short=lots is not None),
+    rows = [row_of(one, practice, today) for one in found]
+    names = listed([row.herbs for row in rows], practice.names)
+    extracts = [_extract(one, practice, today) for one in found]
+    costs = [] if lots is None else [_costs(one, lots) for one in found]
+    columns: list[tuple[Column, Sequence[str | Cell]]] = [
+        (replace(_NAME, within=names.within), names.full()),
+        (_CODE, [row.code for row in rows]),
+        (_STRENGTH, [strength_said(row) for row in rows]),
+        (_BULK, [f"{one.volume_ml:.0f}" for one in extracts]),
+        (_BOTTLES, [bottles_text(one.bottles) for one in extracts]),
+        *((head, [one[place] for one in costs]) for place, head in enumerate(_COSTS) if costs),
+        (_GOOD, [_until(one, practice, today) for one in extracts]),
     ]
+    return columned(
+        columns, (_BOTTLES, _STRENGTH, _BULK) if costs else (_STRENGTH,), total=total, colour=colour
+    )
+
+
+def _extract(thing: Thing, practice: Practice, today: date) -> ExtractView:
+    assert thing.extract is not None
+    return extract_view(thing.batch, thing.extract, practice, today)
+
+
+def _costs(thing: Thing, lots: "Lots") -> tuple[str, ...]:
+    from tracker.outputs.terminal.cost_lines import table_cells
+
+    assert thing.extract is not None
+    return table_cells(thing.extract, lots)
 
 
 def bottles_text(bottles: Sequence[BottleView]) -> str:
@@ -104,7 +100,7 @@ def bottles_text(bottles: Sequence[BottleView]) -> str:
     return ", ".join([*parts, *([f"{begun} begun"] if begun else [])]) or "–"
 
 
-def _until(extract: ExtractView, practice: Practice, today: date, *, short: bool) -> Cell:
+def _until(extract: ExtractView, practice: Practice, today: date) -> Cell:
     """Till when the first of it is good: a bottle may have a day of its own, or a hold."""
     left = [one for one in extract.bottles if one.volume_ml >= DROP_ML]
     held = extract.hold or next((one.hold for one in left if one.hold is not None), None)
@@ -114,17 +110,16 @@ def _until(extract: ExtractView, practice: Practice, today: date, *, short: bool
     last = extract.first_to_end
     if last is None:
         return Cell("WEAK" if extract.is_some_weak else "not known", "warn")
-    days = (last - today).days
-    weak = " WEAK" if extract.is_some_weak else ""
-    if days < 0:
-        return Cell(f"{last} PAST{weak}", "bad")
-    soon = practice.expiring_before.after(today) >= last
-    style = "bad" if weak else "warn" if soon else ""
-    return Cell(f"{last}{'' if short else f' {days} d'}{weak}", style)
+    day, weak = short_day(last, today), " WEAK" if extract.is_some_weak else ""
+    if last < today:
+        return Cell(f"{day} PAST{weak}", "bad")
+    is_soon = practice.expiring_before.after(today) >= last
+    in_days = f", {(last - today).days} d" if is_soon else ""
+    return Cell(f"{day}{in_days}{weak}", "bad" if weak else "warn" if is_soon else "")
 
 
 def stock_fields(
-    batches: Iterable[Batch],
+    found: Iterable[Thing],
     practice: Practice,
     today: date,
     lots: "Lots | None" = None,
@@ -133,7 +128,7 @@ def stock_fields(
 
     With `lots`, what each cost: of an extract bulk and bottles, which add up to it.
     """
-    return [_fields(one, practice, today, lots) for one in in_stock(batches, practice)]
+    return [_fields(one, practice, today, lots) for one in found]
 
 
 def _fields(thing: Thing, practice: Practice, today: date, lots: "Lots | None") -> Answer:

@@ -1,38 +1,51 @@
 """Plain columns for a terminal: measured in cells, cut to the width, coloured or not."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import msgspec
 from msgspec.structs import replace
 
 from tracker.core.values.text import shown
 
-# Meanings, not colours, are named; each also reads without any (words say the same).
-_SGR = {"bold": "1", "faint": "2", "warn": "33", "bad": "1;31", "good": "32"}
+# Meanings, not colours, are named; each also reads without any (words say the same). All of them
+# read on a light screen and on a dark one: danger brings its own ground, attention is bold, the
+# green is one of the few that stand out from white as from black.
+STYLES = {
+    "bold": "1",  # what an answer is about
+    "faint": "2",  # quiet: heads, and what is over
+    "warn": "1",  # attention
+    "bad": "1;97;41",  # danger: white on red
+    "good": "38;5;29",
+    "latin": "3",
+}
 
 
 _AND = " + "
 _JOINERS = "\u200c\u200d"  # what they joined is cut off
-_LEAST_NAME = 8  # cells: fewer tell no two herbs apart
+_LEAST = 8  # cells: fewer tell no two herbs apart
 
 
 class Column(msgspec.Struct, frozen=True):
     """One column: its head, whether it is numbers, and the width it may shrink to.
 
     `listed`: whether what stands in it is names joined by ` + `, which are cut by whole names.
+    `within`: gives every cell of the column for so many cells of width, where those of the rows
+    are too wide.
     """
 
     head: str
     right: bool = False
     least: int = 0  # 0: never shrinks
     listed: bool = False
+    within: "Callable[[int], Sequence[str | Cell]] | None" = None
 
 
 class Cell(msgspec.Struct, frozen=True):
-    """A text and what it means."""
+    """A text and what it means; each of `parts`, which are safe to print, has its own style."""
 
-    text: str
+    text: str = ""
     style: str = ""
+    parts: tuple[tuple[str, str], ...] = ()
 
 
 Row = list[str | Cell]
@@ -40,7 +53,7 @@ Row = list[str | Cell]
 
 def styled(text: str, style: str, *, colour: bool) -> str:
     """The text in a style, where colour is wanted."""
-    return f"\x1b[{_SGR[style]}m{text}\x1b[0m" if colour and style else text
+    return f"\x1b[{STYLES[style]}m{text}\x1b[0m" if colour and style and text else text
 
 
 def width(text: str) -> int:
@@ -71,7 +84,7 @@ def cut_list(text: str, cells: int) -> str:
         if width(short) <= cells:
             return short
     more = f" +{len(names) - 1} more"
-    if cells - width(more) < _LEAST_NAME:
+    if cells - width(more) < _LEAST:
         more = more.removesuffix(" more")
     return cut(names[0], max(cells - width(more), 1)) + more
 
@@ -91,22 +104,55 @@ def table(
         for place, column in enumerate(columns)
     ]
     widths = _fitted(columns, widths, total)
+    for place, column in enumerate(columns):
+        if column.within is not None and cells:
+            for row, cell in zip(cells, column.within(widths[place]), strict=True):
+                row[place] = _cell(cell)
     head = [Cell(column.head, "faint") for column in columns]
     return [_line(columns, row, widths, colour=colour) for row in [head, *cells]]
 
 
+def columned(
+    columns: Sequence[tuple[Column, Sequence[str | Cell]]],
+    may_go: Sequence[Column],
+    *,
+    total: int,
+    colour: bool,
+) -> list[str]:
+    """A table of whole columns, without the first of those that may go as far as room is short."""
+    kept = list(columns)
+    for one in may_go:
+        if _least_width(kept) > total:
+            kept = [(head, cells) for head, cells in kept if head.head != one.head]
+    rows = list(zip(*(cells for _, cells in kept), strict=True))
+    return table([head for head, _ in kept], rows, total=total, colour=colour)
+
+
+def _least_width(columns: Sequence[tuple[Column, Sequence[str | Cell]]]) -> int:
+    """The fewest cells a table of these columns takes."""
+    natural = [
+        (head.least, max([width(head.head), *(width(_cell(one).text) for one in cells)]))
+        for head, cells in columns
+    ]
+    return sum(min(least or full, full) for least, full in natural) + 2 * (len(columns) - 1)
+
+
 def _cell(one: str | Cell) -> Cell:
-    return Cell(shown(one)) if isinstance(one, str) else Cell(shown(one.text), one.style)
+    if isinstance(one, str):
+        return Cell(shown(one))
+    if one.parts:
+        return Cell("".join(text for text, _ in one.parts), "", one.parts)
+    return Cell(shown(one.text), one.style)
 
 
 def _fitted(columns: Sequence[Column], widths: list[int], total: int) -> list[int]:
     over = sum(widths) + 2 * (len(widths) - 1) - total
+    shrinking = [(at, column.least) for at, column in enumerate(columns) if column.least]
     while over > 0:
         room = [
-            (have - column.least, place)
-            for place, (column, have) in enumerate(zip(columns, widths, strict=True))
-            if column.least and have > column.least
+            (widths[place] - least, place) for place, least in shrinking if widths[place] > least
         ]
+        room = room or [(widths[place], place) for place, _ in shrinking if widths[place] > _LEAST]
         if not room:
             break
         widths[max(room)[1]] -= 1
@@ -121,6 +167,12 @@ def _line(
     for column, cell, cells in zip(columns, row, widths, strict=True):
         text = (cut_list if column.listed else cut)(cell.text, cells)
         blank = " " * (cells - width(text))
-        dressed = styled(text, cell.style, colour=colour)
+        dressed = _dressed(cell, text, colour=colour)
         parts.append(blank + dressed if column.right else dressed + blank)
     return "  ".join(parts).rstrip()
+
+
+def _dressed(cell: Cell, text: str, *, colour: bool) -> str:
+    if cell.parts and text == cell.text:
+        return "".join(styled(part, style, colour=colour) for part, style in cell.parts)
+    return styled(text, cell.style, colour=colour)

@@ -27,13 +27,13 @@ def remarks(batches: Sequence[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[s
         if lot.recalled is not None:
             found[node_of(lot)] = ("RECALLED", "bad")
         elif lot.on_hold:
-            found[node_of(lot)] = ("ON HOLD", "warn")
+            found[node_of(lot)] = ("ON HOLD", "bad")
     for batch in batches:
         for thing in things(batch):
             extract = thing.extract
             if thing.hold is not None:
                 is_recalled = thing.hold.kind == "recall"
-                found[node_of(thing)] = ("RECALLED", "bad") if is_recalled else ("ON HOLD", "warn")
+                found[node_of(thing)] = ("RECALLED", "bad") if is_recalled else ("ON HOLD", "bad")
             elif extract is not None:
                 there = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
                 if there < DROP_ML and thing.bottle is not None:

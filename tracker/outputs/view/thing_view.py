@@ -17,7 +17,7 @@ from tracker.core.reckoning.double_extract import NextOfDouble, next_of_double
 from tracker.core.reckoning.ratios import Ratio, ratio_of
 from tracker.core.reckoning.strength import mixture_in
 from tracker.core.shelf.blend import Blend
-from tracker.core.shelf.contents import DROP_ML, Basis
+from tracker.core.shelf.contents import DROP_ML, Basis, Poured
 from tracker.core.shelf.end import End, ended_how
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.fill import Fill
@@ -70,6 +70,7 @@ class RowView(msgspec.Struct, frozen=True):
     Attributes:
         id: of the event that opened the jar or blend.
         herbs: every herb, the heaviest first.
+        poured: what was poured into it, as it went in.
         begun: when there was first anything of the jar or blend.
         charged: None of a blend.
         pressed: when the liquid was pressed, drawn off or blended; of a jar, its last steep.
@@ -93,6 +94,7 @@ class RowView(msgspec.Struct, frozen=True):
     state: State
     herbs: tuple[HerbView, ...]
     preparation: str
+    poured: tuple[Poured, ...]
     way: Way | None
     steep_way: Way | None
     ratio: Ratio | None
@@ -227,6 +229,7 @@ def _row(thing: Thing, practice: Practice, today: date, mixed: "Mixture | None")
         state=_state(thing, practice, today),
         herbs=herbs_of(batch, made),
         preparation=batch.preparation,
+        poured=made.pours,
         way=None if jar is None else jar.way,
         steep_way=None if jar is None else (thing.extract or jar.pressing or jar).steep_way,
         ratio=ratio_of(thing),

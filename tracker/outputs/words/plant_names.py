@@ -1,15 +1,11 @@
 """Names of plants as people read them: in full, for a narrow column, and as they are called."""
 
-import re
 from collections.abc import Sequence
 
 from tracker.core.herbs.common_names import common_name
 from tracker.core.practice.practice import PlantNames
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.view.made import HerbView, herbs_of
-
-_COLUMN_CELLS = 24
-_BINOMIAL = re.compile(r"[A-Z][a-z-]+ (?:[x×] ?)?[a-z][a-z-]+")
 
 
 def called(herbs: Sequence[HerbView], names: PlantNames) -> str:
@@ -88,29 +84,8 @@ def herb_name(batch: Batch) -> str:
     return herbs_named(herbs_of(batch, batch.contents))
 
 
-def narrow_name(name: str, cells: int) -> str:
-    """A name for a narrow column, each genus by its letter if it is longer than so many cells.
-
-    `C. officinalis flower, dried`; a name that is no Latin binomial stays whole.
-    """
-    if len(name) <= cells:
-        return name
-    return _BINOMIAL.sub(lambda found: _shortened(found[0]), name)
-
-
-def narrow_herbs(herbs: Sequence[HerbView], total: int) -> str:
-    """Every herb for a column: in full on a wide screen, of several the plants alone on others.
-
-    A column may be too narrow for all of them: what could harm somebody comes first.
-    """
-    if total > 100:
-        return herbs_named(herbs)
-    plants = plants_named(_harmful_first(herbs))
-    is_one = len({one.herb for one in herbs}) == 1
-    return narrow_name(herbs_named(herbs) if is_one else plants, _COLUMN_CELLS)
-
-
-def _harmful_first(herbs: Sequence[HerbView]) -> Sequence[HerbView]:
+def harmful_first(herbs: Sequence[HerbView]) -> Sequence[HerbView]:
+    """Herbs in their order, but what can harm people before the others."""
     if len(herbs) < 2:
         return herbs
     from tracker.core.herbs.plant_cautions import harm  # tables that a row of one herb needs not
@@ -118,18 +93,8 @@ def _harmful_first(herbs: Sequence[HerbView]) -> Sequence[HerbView]:
     return sorted(herbs, key=lambda one: harm(one.herb, one.part, one.common, one.form) is None)
 
 
-def _shortened(binomial: str) -> str:
-    genus, _, epithet = binomial.partition(" ")
-    return f"{genus[0]}. {epithet}"
-
-
 def common_of(herbs: Sequence[HerbView]) -> str | None:
     """The common name of a herb: as recorded, else the one its Latin name has in the table."""
     if len({one.herb for one in herbs}) > 1:
         return None  # a table has the names of plants, not of blends
     return the_common(herbs) or common_name(herbs[0].herb)
-
-
-def is_latin(name: str) -> bool:
-    """Whether a herb's name is written as a Latin binomial, and so set in italics."""
-    return _BINOMIAL.match(name) is not None

@@ -6,6 +6,7 @@ import typer
 
 from tracker.cli.desk import AsCsv, AsJson, On
 from tracker.cli.verbs.looking import whole_shelf
+from tracker.cli.verbs.looking.shelf_filters import Wanted
 from tracker.cli.verbs.looking.whole_shelf import Form
 
 app = typer.Typer(rich_markup_mode=None)
@@ -16,31 +17,47 @@ Belongs = Annotated[
     str | None, typer.Option("--belongs", help="Only what belongs to that reference.")
 ]
 
+Place = Annotated[str | None, typer.Option("--place", help="Only what stands there.")]
+Herb = Annotated[
+    str | None, typer.Option("--herb", help="Only what is made of that herb, by any name of it.")
+]
+Kind = Annotated[
+    str | None, typer.Option("--kind", help="Only that kind: spirit, oil, vinegar, glycerite …")
+]
+
 
 @app.command()
 def shelf(
     context: typer.Context,
     done: Done = False,
+    place: Place = None,
+    herb: Herb = None,
+    kind: Kind = None,
     belongs: Belongs = None,
     on: On = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
     """The jars with herb in them, what matters next first."""
-    form = _form(as_json, as_csv)
-    whole_shelf.shelf(context.obj, on, done=done, belongs=belongs, form=form)
+    wanted, form = Wanted(place, herb, kind, belongs), _form(as_json, as_csv)
+    whole_shelf.shelf(context.obj, on, done=done, wanted=wanted, form=form)
 
 
 @app.command()
 def stock(
     context: typer.Context,
     cost: Costed = False,
+    place: Place = None,
+    herb: Herb = None,
+    kind: Kind = None,
+    belongs: Belongs = None,
     on: On = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
     """Extracts and bottles, the first to expire first."""
-    whole_shelf.stock(context.obj, on, cost=cost, form=_form(as_json, as_csv))
+    wanted, form = Wanted(place, herb, kind, belongs), _form(as_json, as_csv)
+    whole_shelf.stock(context.obj, on, cost=cost, wanted=wanted, form=form)
 
 
 @app.command()

@@ -41,7 +41,8 @@ def yields(
     elif not lines:
         typer.echo("Nothing was pressed yet. `stillroom press` begins it.", err=True)
     else:
-        echo_lines(earlier_jars.yields(lines, total=desk.columns, colour=desk.colour), desk.colour)
+        names, total = desk.bench.practice.names, desk.columns
+        echo_lines(earlier_jars.yields(lines, names, total=total, colour=desk.colour), desk.colour)
     damaged(desk)
 
 

@@ -85,10 +85,11 @@ def season(
     elif to is not None:
         from tracker.outputs.pictures import plots
 
-        words = season.lines(found, total=80, colour=False)
+        words = season.lines(found, desk.bench.practice.names, total=80, colour=False)
         _write(desk, to, lambda: plots.season_picture(found), words, force=force)
     else:
-        echo_lines(season.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
+        names, total = desk.bench.practice.names, desk.columns
+        echo_lines(season.lines(found, names, total=total, colour=desk.colour), desk.colour)
     damaged(desk)
 
 
@@ -113,12 +114,13 @@ def supply(
     elif to is not None:
         from tracker.outputs.pictures import plots
 
-        words = supply.lines(found, total=80, colour=False)
+        words = supply.lines(found, desk.bench.practice.names, total=80, colour=False)
         _write(desk, to, lambda: plots.supply_picture(found), words, force=force)
     elif not found:
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
-        echo_lines(supply.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
+        names, total = desk.bench.practice.names, desk.columns
+        echo_lines(supply.lines(found, names, total=total, colour=desk.colour), desk.colour)
     damaged(desk)
 
 

@@ -12,6 +12,7 @@ from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
+    from tracker.cli.verbs.looking.shelf_filters import Wanted
     from tracker.core.practice.practice import Practice
     from tracker.outputs.answer_fields import Answer
 
@@ -23,7 +24,7 @@ def shelf(
     on: str | None = None,
     *,
     done: bool = False,
-    belongs: str | None = None,
+    wanted: "Wanted | None" = None,
     form: Form = "table",
 ) -> None:
     """The jars with herb in them, what matters next first."""
@@ -31,18 +32,20 @@ def shelf(
         day = bench.day(on)
         today, practice = day or bench.today(), bench.practice
         found = bench.batches(live_only=not done, on=day)
-        if belongs is not None:
-            wanted = belongs.strip().casefold()
-            found = [one for one in found if (whole(one).belongs_to or "").casefold() == wanted]
-        rows = found if done else [*_with_herb_in(found)]
+        every = found if done else [*_with_herb_in(found)]
+        rows = every
+        if wanted:
+            found = [one for one in found if wanted.fits(whole(one), practice, today)]
+            rows = found if done else [*_with_herb_in(found)]
         from tracker.outputs.terminal.shelf_table import shelf_fields
 
         if form != "table":
             _say_fields(shelf_fields(rows, practice, today), form)
-        elif not rows and belongs is not None:
-            say(f"Nothing with herb in it belongs to {shown(belongs)}.", err=True)
-        elif not rows:
+        elif not every:
             say("The shelf is empty. `stillroom charge` begins the first jar.", err=True)
+        elif not rows:
+            assert wanted is not None
+            say(wanted.nothing_found(map(whole, every), practice, today), err=True)
         else:
             _show_shelf(found, practice, today, done=done)
         tell_damages(bench.damages())
@@ -62,7 +65,14 @@ def _show_shelf(found: list[Batch], practice: "Practice", today: date, *, done: 
     say_lines(lines)
 
 
-def stock(bench: Bench, on: str | None = None, *, cost: bool = False, form: Form = "table") -> None:
+def stock(
+    bench: Bench,
+    on: str | None = None,
+    *,
+    cost: bool = False,
+    wanted: "Wanted | None" = None,
+    form: Form = "table",
+) -> None:
     """Extracts and bottles, the first to expire first."""
     from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
 
@@ -71,13 +81,20 @@ def stock(bench: Bench, on: str | None = None, *, cost: bool = False, form: Form
         today, practice = day or bench.today(), bench.practice
         found = bench.batches(live_only=True, on=day)
         lots = {lot.id: lot for lot in bench.lots()} if cost or form != "table" else None
+        every = in_stock(found, practice)
+        things = every
+        if wanted:
+            things = [one for one in every if wanted.fits(one, practice, today)]
         if form != "table":
-            _say_fields(stock_fields(found, practice, today, lots), form)
-        elif not in_stock(found, practice):
+            _say_fields(stock_fields(things, practice, today, lots), form)
+        elif not every:
             say("There is no stock. `stillroom press` makes some.", err=True)
+        elif not things:
+            assert wanted is not None
+            say(wanted.nothing_found(every, practice, today), err=True)
         else:
             total, colour = columns(), has_colour()
-            say_lines(stock_table(found, practice, today, total=total, colour=colour, lots=lots))
+            say_lines(stock_table(things, practice, today, total=total, colour=colour, lots=lots))
         tell_damages(bench.damages())
 
 

@@ -34,7 +34,9 @@ def lots(
     elif not rows:
         typer.echo("There are no lots" + (" left." if found else "."), err=True)
     else:
-        lines = screens.lot_table(rows, total=desk.columns, colour=desk.colour)
+        lines = screens.lot_table(
+            rows, desk.bench.practice.names, total=desk.columns, colour=desk.colour
+        )
         echo_lines(lines, desk.colour)
     if on is not None:
         now = {one.id: one for one in desk.bench.lots()}

@@ -22,7 +22,8 @@ from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.amount_words import basis_said, meant_text, ratio_number
 from tracker.outputs.words.due_lines import signs_said
 from tracker.outputs.words.holds import hold_mark, hold_text
-from tracker.outputs.words.plant_names import common_of, is_latin
+from tracker.outputs.words.latin_names import is_latin
+from tracker.outputs.words.plant_names import common_of
 from tracker.outputs.words.ways_of_making import OF_ONE_HERB, press_verb, way_said
 
 Style = Literal["", "B", "I"]
