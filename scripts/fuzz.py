@@ -25,7 +25,8 @@ from hypothesis import strategies as st
 from typer.testing import CliRunner
 
 from tracker.bench.bench import Bench
-from tracker.cli.main import VERBS, app
+from tracker.cli.help.verb_table import VERBS
+from tracker.cli.main import app
 from tracker.core.values.errors import TrackerError
 from tracker.journal.check import check
 from tracker.journal.file_marks import GENESIS

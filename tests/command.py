@@ -64,6 +64,7 @@ class Command:
         self.env = kept | {
             "HOME": str(home),
             "XDG_CACHE_HOME": str(self.cache),
+            "XDG_CONFIG_HOME": str(home / "config"),
             "XDG_STATE_HOME": str(self.state),
             "XDG_DATA_HOME": str(home / "data"),
             "STILLROOM_BOOK": str(self.book),
@@ -100,7 +101,7 @@ class Command:
         self, line: str, *more: str, typed: str | None = None, under: Sequence[str] = ()
     ) -> Answer:
         """Run to the end without a terminal; `typed` comes in through a pipe."""
-        if under or line.startswith("daemon") or "LD_PRELOAD" in self.env:
+        if under or line.startswith(("daemon", "reminders")) or "LD_PRELOAD" in self.env:
             return self.installed(line, *more, typed=typed, under=under)
         return self._run_here(main, line, more, typed)
 

@@ -47,7 +47,8 @@ LINES, REMINDERS = "tracker/outputs/words/fact_lines.py", "tracker/core/rules/re
 FIELDS, COLOURS = "tracker/core/facts/fields.py", "tracker/outputs/words/steps.py"
 REASONS, WHY = "tracker/core/rules/reasons.py", "tracker/outputs/words/due_lines.py"
 ANSWERS = "tracker/outputs/words/answers/reply.py"
-MAIN, PRACTICE = "tracker/cli/main.py", "tracker/core/practice/practice.py"
+VERBS, PRACTICE = "tracker/cli/help/verb_table.py", "tracker/core/practice/practice.py"
+EXAMPLES = "tracker/cli/help/examples.toml"
 TEST_KINDS, HOUSE = "tests/core/facts/test_kinds.py", "tests/core/house.py"
 TEST_VERBS, TEST_CONFIG = "tests/cli/test_verbs.py", "tests/config/test_config.py"
 TEST_REMINDERS = "tests/core/rules/test_reminders.py"
@@ -176,9 +177,21 @@ VERB = (
         "weigh",
     ),
     Step(
-        MAIN,
-        (after('    "press": "making.press_day",\n', '    "weigh": "making.press_day",\n'),),
+        VERBS,
+        (
+            after(
+                '    "making": (\n',
+                '        ("weigh", "making.press_day", '
+                '"Record what a jar weighs, herb, liquid and all."),\n',
+            ),
+        ),
         TEST_VERBS,
+        "weigh",
+    ),
+    Step(
+        EXAMPLES,
+        (after("", '\n[weigh]\nexamples = [["weigh CAOF-26-01 812g", "herb and all"]]\n'),),
+        "tests/cli/help/test_examples.py::test_the_help_of_every_verb_ends_with_examples",
         "weigh",
     ),
     Step(

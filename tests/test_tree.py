@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.cli.main import VERBS
+from tracker.cli.help.verb_table import VERBS
 
 ROOT = Path(__file__).parents[1]
 BIN = Path(sys.executable).parent

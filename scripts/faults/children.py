@@ -43,7 +43,7 @@ class Ended:
 
 def warm_up() -> None:
     """Import all that a run may need, so that a fork has it."""
-    from tracker.cli.main import VERBS
+    from tracker.cli.help.verb_table import VERBS
     from tracker.core.rules import by_kind, checks
     from tracker.outputs.words import answers
 

@@ -76,7 +76,10 @@ MISUSED = {
     "an option nobody knows": ("shake CAOF-25-02 --hard", "--hard"),
     "a verb nobody knows": ("stir CAOF-25-02", "stir"),
     "a day February has not": ("shake CAOF-25-02 --when 2025-02-30", "is not a date"),
-    "a day written backwards": ("shake CAOF-25-02 --when 05.04.2025", "is not a date"),
+    "a day written backwards": (
+        "shake CAOF-25-02 --when 05.04.2025",
+        "the day or the month may come first",
+    ),
     "a day to ask about that is none": ("due --on someday", "is not a date"),
     "a herb with a name of blanks": (f"charge '   ' {HERB}", "herb"),
     "a note of blanks": ("note CAOF-25-02 '  '", "What is to be noted"),

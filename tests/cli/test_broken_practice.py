@@ -7,7 +7,7 @@ keeps the book safe, and what helps to correct the file, goes on.
 import pytest
 
 from tests.command import Command
-from tracker.cli.main import VERBS
+from tracker.cli.help.verb_table import VERBS
 from tracker.core.practice.practice import PRACTICE_FILE
 
 CHARGE = 'charge "Urtica dioica" --dried 10g --pour "50 ml 45%"'
@@ -23,14 +23,12 @@ RECORDING = {
     "draw": "draw CAOF-25-02 10ml",
     "press": "press CAOF-25-02 370ml --sure",
     "filter": "filter CAOF-25-01A 7ml",
-    "settle": "settle CAOF-25-01A 7ml",
     "bottle": "bottle CAOF-25-01A 1x5ml",
     "recharge": 'recharge CAOF-25-01A --volume 5ml --herb "Urtica dioica" --dried 1g --sure',
     "steep-again": 'steep-again CAOF-25-01 --pour "100 ml 45%" --sure',
     "split": "split CAOF-25-02 --into 2",
     "join": "join CAOF-25-02 CAOF-25-01",
     "blend": 'blend --part "4 CAOF-25-01A" --part "4 CAOF-25-01A/1" --total 8ml',
-    "make-up": 'make-up CAOF-25-01A --to 20ml --pour "12 ml 45%"',
     "dilute": 'dilute CAOF-25-01A --pour "1 ml water"',
     "dispense": "dispense CAOF-25-01A/1 5ml --for C03",
     "refill": "refill CAOF-25-01A/1 --volume 1ml",
@@ -142,7 +140,7 @@ def test_no_rule_is_said_to_be_in_force(worked, line):
 ASKING = [
     *("shelf", "stock", "due", "show CAOF-25-01", "trace CAOF-25-01", "record CAOF-25-01"),
     *("remind", "calendar days.ics", "page --to shelf.html", "handout CAOF-25-01"),
-    *("timeline CAOF-25-01", "season", "supply", "pressings", "yields", "batches Calendula"),
+    *("timeline CAOF-25-01", "season", "supply", "yields", "batches Calendula"),
     *('strength "10 ml 45%"', "mix --to 50% --volume 1l --from 95% --from water"),
     *("size --jar 500ml --ratio 1:5 --dried",),
 ]

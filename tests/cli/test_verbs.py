@@ -9,7 +9,7 @@ import pytest
 import typer
 
 import tracker.cli.verbs as folder
-from tracker.cli.main import VERBS
+from tracker.cli.help.verb_table import LINES, VERBS
 from tracker.core.facts.kinds import AnyFact
 
 FOLDER = Path(folder.__file__).parent
@@ -40,6 +40,14 @@ def test_every_verb_and_option_says_what_it_is_for(verb):
 
     assert (command.help or "").strip()
     assert silent == []
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_the_help_of_a_verb_begins_with_its_line_among_all_verbs(verb):
+    found = import_module(f"tracker.cli.verbs.{VERBS[verb]}")
+    command = typer.main.get_group(found.app).commands[verb]
+
+    assert (command.help or "").partition("\n")[0] == LINES[verb]
 
 
 def test_every_kind_of_fact_is_recorded_by_a_verb():

@@ -87,60 +87,105 @@ needs_linux = pytest.mark.skipif(sys.platform != "linux", reason="NOT TESTED: no
 def test_install_names_the_running_stillroom_and_this_book_and_starts_it(command):
     calls = given_systemctl(command)
     command.practice(ALWAYS)
-    out = command.ok("daemon install")
+    out = command.ok("reminders on")
     (unit,) = (command.home / "config").rglob("*.service")
     (start,) = [one for one in unit.read_text().splitlines() if one.startswith("ExecStart=")]
 
-    assert f"Wrote {unit}." in out
+    assert "Reminders are on, now and from every login: each day at " in out
     assert shlex.split(start.removeprefix("ExecStart=")) == [
         str(STILLROOM), "--book", str(command.book), "daemon",
     ]  # fmt: skip
     assert "--user enable stillroom.service" in calls.read_text()
-    assert f"installed    {unit}" in command.ok("daemon status")
+    assert "set up, but they do not run now" in command.ok("reminders status")
+    assert command.json("reminders")["kept_on"] is True
 
-    command.ok("daemon uninstall")
+    other = command.home / "other"
+    assert "another book" in command.ok(f"--book {other} reminders")
+
+    command.ok("reminders off")
     assert not unit.exists()
     assert "--user disable --now stillroom.service" in calls.read_text()
-    assert "installed    no" in command.ok("daemon status")
+    assert "Reminders   off; " in command.ok("reminders status")
+    assert "They were not on." in command.run("reminders off").err
 
 
 @needs_linux
 def test_a_system_that_does_not_start_it_is_said_with_what_to_do(command):
     given_systemctl(command, exit_code=1)
     command.practice(ALWAYS)
-    answer = command.run("daemon install")
+    answer = command.run("reminders on")
 
     assert answer.code == 1
-    assert "It is written, but not started" in answer.err
+    assert "Reminders are set up, but not started" in answer.err
+    assert "stillroom calendar FILE" in answer.err
     assert "systemctl --user enable stillroom.service" in answer.err
 
 
 def test_status_says_whether_one_runs(command):
     command.practice(ALWAYS)
-    before = command.ok("daemon status")
+    before = command.ok("reminders status")
     with daemon(command) as running:
         running.beats(1)
-        during = command.ok("daemon status")
+        during = command.ok("reminders status")
 
-    assert "running      no" in before
-    assert "running      yes" in during
+    assert "Reminders   off; `stillroom reminders on`" in before
+    assert "they run now, and end with what started them" in during
+    assert "tomorrow at " in during or "today at " in during or "within a minute" in during
 
 
 def test_a_test_notice_is_on_the_screen_or_says_that_no_desktop_took_it(command):
     command.practice(ALWAYS)
     with private_bus() as bus, screen() as display:
         command.env["DBUS_SESSION_BUS_ADDRESS"] = bus.address
-        nobody = command.run("daemon test")
+        nobody = command.run("reminders test")
         with dunst(bus, display) as server:
-            shown = command.run("daemon test")
+            shown = command.run("reminders test")
 
             assert server.displayed == 1
 
     assert (nobody.code, shown.code) == (1, 0)
     assert "No channel took it" in nobody.err
+    assert "What works without a desktop" in nobody.err
+
+
+@needs_linux
+def test_switched_on_without_a_desktop_it_says_what_works(command):
+    given_systemctl(command)
+    command.practice(ALWAYS)
+    command.env["DBUS_SESSION_BUS_ADDRESS"] = "unix:path=/nowhere"
+    out = command.ok("reminders on")
+
+    assert "No desktop takes messages here: " in out
+    assert "stillroom calendar FILE" in out
+
+
+def test_status_says_when_the_last_digest_arrived_and_what_went_wrong_before(command):
+    command.practice(ALWAYS)
+    command.ok(
+        'charge "citrus" --dried 50g --pour "250 ml 45%" --least 5d --longest 7d --shake none '
+        "--code A1 --when 2025-07-01"
+    )
+    with private_bus() as bus, screen() as display:
+        command.env["DBUS_SESSION_BUS_ADDRESS"] = bus.address
+        before = command.ok("reminders")
+        assert command.run("remind").code == 1
+        failed = command.ok("reminders")
+        with dunst(bus, display):
+            command.ok("remind")
+            arrived = command.ok("reminders status")
+
+    assert "Last told   never, as far as this machine knows" in before
+    assert "Went wrong" not in before
+    assert "Went wrong  today at " in failed
+    assert "Last told   today at " in arrived
+    assert "1 line through the desktop" in arrived
+    assert "since then one has arrived" in arrived
+    fields = command.json("reminders")
+    assert fields["delivered"]["channel"] == "desktop-bus"
+    assert fields["failed"]["why"]
 
 
 def test_a_word_that_means_nothing_is_refused(command):
     command.practice(ALWAYS)
 
-    assert "install, uninstall, status or test" in command.refused("daemon stop", code=2)
+    assert "on, off, status or test" in command.refused("reminders stop", code=2)

@@ -89,7 +89,7 @@ def test_a_mark_ahead_is_named_once_in_the_log_and_in_the_status(lid, caplog):
         said_at(lid, f"2025-03-{day} 09:00", kept)
 
     assert sum("marked as told on 2090-01-01" in line for line in caplog.messages) == 1
-    assert "marked as told on 2090-01-01" in lid.ok("daemon status")
+    assert "marked as told on 2090-01-01" in lid.ok("reminders status")
     assert "marked as told on 2090-01-01" in lid.ok("check")
 
 
@@ -225,7 +225,7 @@ def test_nothing_is_recorded_by_a_clock_that_can_date_nothing(lid, there, words)
     assert "set it" in message
 
 
-@pytest.mark.parametrize("line", ["due", "check", "remind --printed", "daemon status"])
+@pytest.mark.parametrize("line", ["due", "check", "remind --printed", "reminders status"])
 def test_a_clock_that_python_cannot_read_is_an_error_that_says_so(lid, line):
     WallClock(lid).set("9999-12-30 09:00")
 

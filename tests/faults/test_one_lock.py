@@ -72,7 +72,7 @@ def test_a_second_daemon_is_refused_by_whichever_path_it_comes(tmp_path):
     first = command.start("daemon")
     try:
         end = time.monotonic() + 30
-        while "running      yes" not in command.run("daemon status").out:
+        while "they run now" not in command.run("reminders status").out:
             assert time.monotonic() < end
         second = other.run("daemon")
         assert second.code == 1
@@ -80,4 +80,4 @@ def test_a_second_daemon_is_refused_by_whichever_path_it_comes(tmp_path):
     finally:
         first.terminate()
         first.communicate(timeout=30)
-    assert "running      no" in other.run("daemon status").out
+    assert "off; " in other.run("reminders status").out

@@ -123,9 +123,8 @@ def test_of_several_extracts_one_has_to_be_named(shelf):
 
 
 def test_nothing_is_poured_into_itself_but_a_jar_takes_back_what_was_drawn_off(shelf):
-    for verb in ("dilute", "make-up"):
-        to = "--to 420ml" if verb == "make-up" else ""
-        line = f'{verb} CAOF-25-01A --pour "20 ml CAOF-25-01A" {to} --when 2025-03-05'
+    for to in ("", "--to 420ml"):
+        line = f'dilute CAOF-25-01A --pour "20 ml CAOF-25-01A" {to} --when 2025-03-05'
         assert "it cannot be poured into itself" in shelf.refused(line)
 
     shelf.ok("draw MEOF-25-01 100ml --when 2025-03-05")
@@ -476,7 +475,7 @@ def test_the_line_in_the_book_names_what_it_came_out_of(shelf):
         ('top-up MEOF-25-01 --pour "20 ml ACNA-25-01A"', "MEOF-25-01"),
         ('steep-again CAOF-25-01 --pour "20 ml ACNA-25-01A"', "CAOF-25-01"),
         ('dilute CAOF-25-01A --pour "20 ml ACNA-25-01A"', "CAOF-25-01A"),
-        ('make-up CAOF-25-01A --to 420ml --pour "20 ml ACNA-25-01A"', "CAOF-25-01A"),
+        ('dilute CAOF-25-01A --to 420ml --pour "20 ml ACNA-25-01A"', "CAOF-25-01A"),
     ],
 )
 def test_a_poisonous_herb_in_what_is_poured_is_asked_about_and_said(shelf, line, into):

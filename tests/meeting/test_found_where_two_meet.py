@@ -150,7 +150,7 @@ def test_a_strike_of_a_charge_that_much_came_of_asks_first(pressed):
     "line",
     [
         'dilute CAOF-25-01A --pour "100 ml water" --when 2025-05-01',
-        'make-up CAOF-25-01A --to 450ml --pour "80 ml 45%" --when 2025-05-01',
+        'dilute CAOF-25-01A --to 450ml --pour "80 ml 45%" --when 2025-05-01',
     ],
 )
 def test_what_was_poured_in_may_be_counted(pressed, line):
@@ -233,7 +233,7 @@ def test_nothing_happens_to_a_jar_before_its_charge(command, line):
     "line",
     [
         "dispense CAOF-25-01A 10ml",
-        "settle CAOF-25-01A 300ml",
+        "filter CAOF-25-01A 300ml --poured-off",
         "filter CAOF-25-01A 300ml",
         "bottle CAOF-25-01A 1x100ml",
         "count CAOF-25-01A 300ml",
@@ -248,7 +248,7 @@ def test_nothing_happens_to_an_extract_before_its_pressing(pressed, line):
 def test_a_back_dated_settling_leaves_no_more_than_there_was(pressed):
     pressed.ok("dispense CAOF-25-01A 100ml --when 2025-05-01")
 
-    pressed.refused("settle CAOF-25-01A 400ml --when 2025-04-10")
+    pressed.refused("filter CAOF-25-01A 400ml --poured-off --when 2025-04-10")
 
 
 def test_a_back_dated_draw_that_leaves_too_little_for_later_asks_first(command):
@@ -282,9 +282,9 @@ def test_a_hold_stops_work_on_a_jar(command, held, line):
 @pytest.mark.parametrize(
     "line",
     [
-        'make-up CAOF-25-01A --to 400ml --pour "30 ml 45%"',
+        'dilute CAOF-25-01A --to 400ml --pour "30 ml 45%"',
         'dilute CAOF-25-01A --pour "30 ml water"',
-        "settle CAOF-25-01A 300ml",
+        "filter CAOF-25-01A 300ml --poured-off",
         "filter CAOF-25-01A 300ml",
         "bottle CAOF-25-01A 1x100ml",
         "dispense CAOF-25-01A 30ml",

@@ -273,7 +273,7 @@ def test_a_recall_outweighs_a_look_and_outlasts_it(jar):
     "line",
     [
         f"{CALENDULA} --lid tin --code CA2 --when 2025-03-03",
-        "look CAOF-25-01 --lid tin --when 2025-03-09",
+        "move CAOF-25-01 --lid tin --when 2025-03-09",
         "move CAOF-25-01 --lid 'canning ring' --when 2025-03-09",
         "found 'Rosa canina' --lid steel --when 2025-03-09",
     ],

@@ -40,7 +40,7 @@ BOTH = (
     'blend --part "400 ml JDA" --part "500 ml JDB" --code MIX',  # 31 % vol
     'dilute JDA --pour "500 ml JDB"',
     'dilute JDB --pour "400 ml JDA"',
-    'make-up JDA --pour "500 ml JDB" --to 900ml',
+    'dilute JDA --pour "500 ml JDB" --to 900ml',
 )
 
 

@@ -125,7 +125,7 @@ WAYS: dict[str, Way] = {
         (*BOTH_PRESSED, f"dilute THVU-25-01A {POURED} --when 2025-06-06"), "THVU-25-01A"
     ),
     "extract made up with one": Way(
-        (*BOTH_PRESSED, f"make-up THVU-25-01A --to 320ml {POURED} --when 2025-06-06"),
+        (*BOTH_PRESSED, f"dilute THVU-25-01A --to 320ml {POURED} --when 2025-06-06"),
         "THVU-25-01A",
     ),
     "page of lines": _jar("enter page.txt --yes --sure", code="ACNA-25-01"),
@@ -203,7 +203,7 @@ OUTPUTS: dict[str, Output] = {
     "label of the extract": Output("label EXTRACT --no-record --to OUT.pdf", pressed=True),
     "lid of the extract": Output("label EXTRACT --lid --no-record --to OUT.pdf", pressed=True),
     "supply": Output("supply --on 2025-09-02", pressed=True, but=UNPRESSED),
-    "pressings": Output("pressings --on 2025-09-02", pressed=True, but=UNPRESSED),
+    "yields by method": Output("yields --by-method --on 2025-09-02", pressed=True, but=UNPRESSED),
 }
 
 

@@ -31,8 +31,8 @@ SHELF = {
     "season --json": "season --json",
     "supply": "supply",
     "supply --json": "supply --json",
-    "pressings": "pressings",
-    "pressings --json": "pressings --json",
+    "yields by method": "yields --by-method",
+    "yields by method --json": "yields --by-method --json",
     "yields": "yields",
     "yields --json": "yields --json",
     "yields --csv": "yields --csv",
@@ -45,7 +45,7 @@ SHELF = {
     "season --to svg": "season --to OUT.svg",
     "season --to html": "season --to OUT.html",
     "supply --to": "supply --to OUT.svg",
-    "pressings --to": "pressings --to OUT.svg",
+    "yields --to": "yields --to OUT.svg",
 }
 THING = {
     "show": "show",

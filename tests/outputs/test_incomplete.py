@@ -7,14 +7,21 @@ from tests.outputs.paper.reading import text_of
 ASKING = (
     *("shelf", "shelf --done", "shelf --json", "shelf --csv", "stock", "stock --json"),
     *("stock --csv", "due", "due --json", "due --csv", "lots", "lots --json", "lots --csv"),
-    *("season", "season --json", "supply", "supply --json", "pressings", "pressings --json"),
+    *(
+        "season",
+        "season --json",
+        "supply",
+        "supply --json",
+        "yields --by-method",
+        "yields --by-method --json",
+    ),
     *("yields", "yields --json", "yields --csv", "batches calendula"),
     *("batches calendula --json", "batches calendula --csv", "show CAOF-25-02"),
     *("show CAOF-25-02 --json", "history CAOF-25-02", "history CAOF-25-02 --json"),
     *("trace CAOF-25-02", "trace CAOF-25-02 --json", "record CAOF-25-02"),
     *("record CAOF-25-02 --json", "record CAOF-25-02 --pdf", "timeline CAOF-25-02"),
     *("timeline CAOF-25-02 --json", "timeline CAOF-25-02 --to OUT.html"),
-    *("season --to OUT.svg", "supply --to OUT.svg", "pressings --to OUT.svg", "page"),
+    *("season --to OUT.svg", "supply --to OUT.svg", "yields --to OUT.svg", "page"),
     *("page --to OUT.html", "calendar", "calendar OUT.ics", "handout", "handout --to OUT.pdf"),
     *("label CAOF-25-02 --no-record", "label CAOF-25-02 --dry-run"),
 )

@@ -10,7 +10,7 @@ from tests.books import written_down
 from tests.command import STILLROOM, Command
 from tests.core.values.test_command_words import HOSTILE
 from tests.lives import OneJar, Pen, a_charge
-from tracker.cli.main import VERBS
+from tracker.cli.help.verb_table import VERBS
 from tracker.core.facts.amendments import Held
 from tracker.core.values.command_words import command
 

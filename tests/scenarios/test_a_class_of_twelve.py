@@ -22,7 +22,8 @@ STORY = (
     "move CW05 --lid metal --when 2024-01-31",
     'charge "fenmint" --part leaf --dried 25g --pour "90 ml glycerin" --pour "35 ml water" '
     '--least "3 months" --code WG --when 2024-01-31',
-    "look CW05 --sign lid --lid plastic --when 2024-02-14",
+    "look CW05 --sign lid --when 2024-02-14",
+    "move CW05 --lid plastic --when 2024-02-14",
     *(f"press {code} 95ml --when 2024-02-29" for code in TWELVE[:9]),
     *(f"press {code} 95ml --when 2024-03-07" for code in TWELVE[9:11]),
     'press WG 95ml --keeps "24 months" --when 2024-04-30',

@@ -15,7 +15,7 @@ STORY = (
     'charge "sunmallow" --part flower --dried 30g --water 0% --pour "300 ml 50%" --least 14d '
     "--ratio 1:10 --code SM1 --when 2025-02-01",
     "press SM1 252ml --with hand --when 2025-02-16",
-    'make-up SM1A --to 300ml --pour "48 ml 50%" --when 2025-02-16',
+    'dilute SM1A --to 300ml --pour "48 ml 50%" --when 2025-02-16',
     'recharge SM1A --dried 30g --water 0% --ratio 1:5 --note "charged twice" --when 2025-02-16',
     "press SM1 249ml --with hand --when 2025-03-05",
 )

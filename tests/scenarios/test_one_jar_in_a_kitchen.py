@@ -183,7 +183,7 @@ def test_making_up_to_the_volume_that_was_poured_is_what_was_meant_by_finished_v
     other = Command(tmp_path).practice('zone = "Europe/Berlin"\n')
     other.ok(STORY[1].replace("LOT-25-01", "45%"), "--ratio", "1:5", "--finished")
     other.ok("press HB1 370ml --with hand --when 2025-04-05")
-    said = other.ok('make-up HB1A --to 500ml --pour "130 ml 45%" --when 2025-04-05')
+    said = other.ok('dilute HB1A --to 500ml --pour "130 ml 45%" --when 2025-04-05')
     extract = other.asked("show HB1A --on 2025-04-05")
     shown = other.ok("show HB1A --on 2025-04-05")
 

@@ -36,11 +36,12 @@ class AskedBook:
         book: the book's folder.
         model: what answers for it.
         named: whether a person named the folder, so that it has to be there.
+        chosen: whether it is the one that `begin` chose, which is never begun again by itself.
     """
 
-    def __init__(self, book: Path, model: ReadModel, *, named: bool) -> None:
+    def __init__(self, book: Path, model: ReadModel, *, named: bool, chosen: bool = False) -> None:
         self.book, self.model = book, model
-        self._named = named
+        self._named, self._chosen = named, chosen
         self._asked: AskedModel | None = None
 
     @contextmanager
@@ -80,8 +81,19 @@ class AskedBook:
     def _holds_other_things(self) -> bool:
         return any(path.name != PRACTICE_FILE for path in self.book.iterdir())
 
+    def must_be_where_chosen(self) -> None:
+        """Raise BookError where the book that `begin` chose is gone: a new one would hide that."""
+        made_of = (self.book / "events", self.book / PRACTICE_FILE)
+        if self._chosen and not any(one.exists() for one in made_of):
+            raise BookError(
+                "The book is not there any more.",
+                where=str(self.book),
+                do="bring its drive back, or say where it is now: `stillroom begin --at DIR`.",
+            )
+
     def must_exist(self) -> None:
         """Raise BookError where an asking verb was pointed at nothing."""
+        self.must_be_where_chosen()
         self.check_is_book()
         if self._named and not self.book.exists():
             raise BookError(

@@ -14,10 +14,11 @@ from tracker import clock
 from tracker.bench.asked_book import AskedBook
 from tracker.bench.event_ids import new_id
 from tracker.bench.own_folders import own_folder
+from tracker.bench.own_settings import book_in_use
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
 from tracker.core.values.errors import BookError
 from tracker.core.values.file_names import slug
-from tracker.core.values.times import parse_when
+from tracker.core.values.times import Toward, When, parse_when
 from tracker.journal import own_head
 from tracker.journal.model import read_model
 from tracker.journal.model.read_model import ReadModel
@@ -36,6 +37,7 @@ class Bench(AskedBook):
         book: Path,
         *,
         named: bool = True,
+        chosen: bool = False,
         cache: Path | None = None,
         state: Path | None = None,
         read_clock: Callable[[], datetime] | None = None,
@@ -47,7 +49,8 @@ class Bench(AskedBook):
         self._state_root = state or Path(own_folder("state"))
         self.state = self._state_root / key
         file = cache / f"shelf-{key}-{read_model.LAYOUT}.sqlite"
-        super().__init__(book, ReadModel(book, file, self.state / own_head.NAME), named=named)
+        model = ReadModel(book, file, self.state / own_head.NAME)
+        super().__init__(book, model, named=named, chosen=chosen)
         self._read_clock = read_clock
         self.new_id = new_id
         # What a person should hear beside the answer, whether it was recorded or refused.
@@ -79,15 +82,14 @@ class Bench(AskedBook):
         """The maker's day."""
         return self.now().date()
 
-    def day(self, text: str | None) -> date | None:
-        """The day that a text such as `--on` means; None where there is none.
+    def when(self, text: str, *, where: str = "--when", toward: Toward = "past") -> When:
+        """When a text means something happened, or will.
 
         Raises:
-            MisusedError: it means none.
+            AmbiguousDateError, MisusedError: it may be two days, or is none.
         """
-        if text is None:
-            return None
-        return parse_when(text, self.now(), self.practice.hemisphere).earliest
+        now, hemisphere = self.now(), self.practice.hemisphere
+        return parse_when(text, now, hemisphere, where=where, toward=toward)
 
     @cached_property
     def written_by(self) -> "Writer":
@@ -112,6 +114,7 @@ class Bench(AskedBook):
         """
         from tracker.bench.book_lock import HeldError, held
 
+        self.must_be_where_chosen()
         with ExitStack() as lock:
             try:
                 events, beside = self.book / "events", self.state / "recording.lock"
@@ -131,6 +134,11 @@ class Bench(AskedBook):
             yield
 
 
-def default_book() -> Path:
-    """The platform's place for a person's data."""
-    return Path(own_folder("data")) / "book"
+def bench_in_use() -> Bench:
+    """The bench of the book that `begin` chose, or of the one in the platform's own place.
+
+    Raises:
+        ValueError: what was kept of that choice names no book.
+    """
+    where, is_chosen = book_in_use()
+    return Bench(Path(where), named=False, chosen=is_chosen)

@@ -6,11 +6,16 @@ import sys
 APP = "stillroom"
 
 # The XDG Base Directory Specification: below the home folder, where no variable says more.
-_BELOW_HOME = {"cache": ".cache", "data": ".local/share", "state": ".local/state"}
+_BELOW_HOME = {
+    "cache": ".cache",
+    "config": ".config",
+    "data": ".local/share",
+    "state": ".local/state",
+}
 
 
 def own_folder(kind: str) -> str:
-    """The folder of the program's `cache`, `data` or `state`; it may not be there yet."""
+    """The folder of the program's `cache`, `config`, `data` or `state`; it may not be there yet."""
     return _by_variables(kind) or _by_the_library(kind)
 
 
@@ -33,6 +38,8 @@ def _by_the_library(kind: str) -> str:
     match kind:
         case "cache":
             return platformdirs.user_cache_dir(APP, appauthor=False)
+        case "config":
+            return platformdirs.user_config_dir(APP, appauthor=False)
         case "state":
             return platformdirs.user_state_dir(APP, appauthor=False)
         case _:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 import typer
 
 from tracker.cli.choosing import Choice, choose_one
-from tracker.core.values.errors import AmbiguousAmountError, TrackerError
+from tracker.core.values.errors import AmbiguousAmountError, SeveralFitError, TrackerError
 from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
@@ -75,6 +75,23 @@ def choose(asked: AmbiguousAmountError) -> str:
     """
     choices = [Choice(str(one), one.written) for one in asked.readings]
     chosen = choose_one(f"{asked.text}: {asked.why}", choices)
+    if chosen is None:
+        raise asked
+    return chosen.given
+
+
+def choose_thing(asked: SeveralFitError) -> str:
+    """The code of the thing a person chooses by its number.
+
+    Raises:
+        SeveralFitError: none of them is meant.
+    """
+    from tracker.outputs.words.candidate_words import candidate_lines
+
+    found = asked.candidates
+    lines = zip(candidate_lines(found), found, strict=True)
+    choices = [Choice(line, one.code) for line, one in lines]
+    chosen = choose_one(f"{asked.text} fits {len(choices)} things:", choices)
     if chosen is None:
         raise asked
     return chosen.given

@@ -13,7 +13,9 @@ from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, ask, choose, settled
+from tracker.cli.given.things_named import Sought, meant, spoken_of
 from tracker.cli.screen import columns, has_colour
+from tracker.core.shelf.acted_on import Fits, in_bulk, on_the_shelf, steeping
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -36,7 +38,7 @@ if TYPE_CHECKING:  # asking verbs come through here too, and need none of these
     from tracker.core.facts.kinds import AnyFact
     from tracker.core.rules.recorded import Recorded
     from tracker.core.rules.verdict import Finding, Question
-    from tracker.core.values.times import When
+    from tracker.core.values.times import Toward, When
     from tracker.journal.file_marks import Damage
     from tracker.quantities import Amount
 
@@ -79,9 +81,11 @@ class Desk(msgspec.Struct):
         """Cells across the screen; 80 where there is none."""
         return columns()
 
-    def day(self, text: str | None) -> date | None:
+    def day(self, text: str | None, toward: "Toward" = "future") -> date | None:
         """The day `--on` names, or None where it was not given."""
-        return self.bench.day(text)
+        from tracker.cli.given.day_asked import day_asked
+
+        return day_asked(self.bench, text, toward)
 
     # Asking
 
@@ -112,12 +116,7 @@ class Desk(msgspec.Struct):
         return settled(text, read, self._chosen)
 
     def _chosen(self, asked: AmbiguousAmountError) -> str:
-        question = f"which reading of {asked.text}"
-        if question not in self.answers:
-            if self.page is not None or self.as_json or not sys.stdin.isatty():
-                raise asked
-            self._ask(question, partial(choose, asked))
-        return self.answers[question]
+        return self.answer(f"which reading of {asked.text}", partial(choose, asked), asked)
 
     def confirm(self, question: str) -> bool:
         """Whether a person at a terminal says yes; no where there is no terminal."""
@@ -126,6 +125,14 @@ class Desk(msgspec.Struct):
                 return False
             self._ask(question, lambda: _yes_or_no(question))
         return self.answers[question] == "yes"
+
+    def answer(self, question: str, prompt: Callable[[], str], unasked: MisusedError) -> str:
+        """What a person at a terminal answers; elsewhere it is refused, since it is open."""
+        if question not in self.answers:
+            if self.page is not None or self.as_json or not sys.stdin.isatty():
+                raise unasked
+            self._ask(question, prompt)
+        return self.answers[question]
 
     def _ask(self, question: str, prompt: Callable[[], str]) -> None:
         def answer() -> None:
@@ -136,12 +143,20 @@ class Desk(msgspec.Struct):
         answer()
 
     def code(self, given: str | None, question: str) -> str:
-        """The code that was given, or the answer to the question."""
-        return self.need(given, question, read=str.strip)
+        """The code that was given, or the answer to the question; what `.` stands for."""
+        code = self.need(given, question, read=str.strip)
+        return code if code != "." else spoken_of(self, code)
 
-    def codes(self, given: Sequence[str] | None, question: str = "Which jars") -> Sequence[str]:
-        """The codes that were given, or the answer to the question."""
-        return self.need(given or None, question, read=str.split)
+    def codes(
+        self,
+        given: Sequence[str] | None,
+        question: str = "Which jars",
+        fits: Fits = on_the_shelf,
+    ) -> Sequence[str]:
+        """The codes that were given, or the answer to the question; ranges and `.` as codes."""
+        from tracker.cli.given.several_codes import spread
+
+        return spread(self, self.need(given or None, question, read=str.split), fits)
 
     def volume(self, given: str | None, question: str) -> "Amount":
         """A volume in the maker's units, given or asked for."""
@@ -177,9 +192,13 @@ class Desk(msgspec.Struct):
     @property
     def happened(self) -> "When":
         """When it happened: `--when`, or now."""
+        from tracker.cli.given.day_asked import day_said
         from tracker.core.values.times import parse_when
 
-        return parse_when(self.when or "", self.book.now, self.bench.practice.hemisphere)
+        def read(text: str) -> "When":
+            return parse_when(text, self.book.now, self.bench.practice.hemisphere)
+
+        return day_said(self, self.when or "", read)
 
     def begin(self) -> None:
         """Forget what an earlier run of the verb gathered, but not what was answered."""
@@ -191,8 +210,8 @@ class Desk(msgspec.Struct):
         self._book = None
         self._held.close()
 
-    def find(self, code: str) -> Thing:
-        """The jar, blend, extract or bottle a code names.
+    def find(self, code: str, fits: Fits = on_the_shelf) -> Thing:
+        """The jar, blend, extract or bottle that a code or a name means, of what fits.
 
         Raises:
             RefusedError: it names a lot.
@@ -204,7 +223,11 @@ class Desk(msgspec.Struct):
                 f"it is a lot ({lot.what}), and a jar, extract or bottle is needed",
                 do="name one of those; a jar is charged from a lot.",
             )
-        return self.book.find(code)
+        return meant(self, code, self.book.find, Sought(self.book, fits))
+
+    def find_any(self, code: str, fits: Fits = on_the_shelf) -> Thing | Lot:
+        """The same, or the lot."""
+        return meant(self, code, self.book.find_any, Sought(self.book, fits, with_lots=True))
 
     def lot(self, code: str) -> Lot:
         """The lot a code names.
@@ -225,25 +248,25 @@ class Desk(msgspec.Struct):
                 do="name a lot, such as LOT-26-01.",
             ) from None
 
-    def jar(self, code: str, done: str) -> Jar:
-        """The jar a code names.
+    def jar(self, code: str, done: str, fits: Fits = steeping) -> Jar:
+        """The jar a code or a name means.
 
         Raises:
             RefusedError: it names an extract, a blend or a bottle, which cannot be `done`.
         """
         from tracker.cli.find import jar_of
 
-        return jar_of(self.find(code), done)
+        return jar_of(self.find(code, fits), done)
 
-    def extract(self, code: str, done: str) -> Thing:
-        """The extract or bottle a code names, or the only extract of a jar.
+    def extract(self, code: str, done: str, fits: Fits = in_bulk) -> Thing:
+        """The extract or bottle a code or a name means, or the only extract of a jar.
 
         Raises:
             RefusedError: a jar with none, or with several; nothing can be `done`.
         """
         from tracker.cli.find import extract_of
 
-        return extract_of(self.find(code), done)
+        return extract_of(self.find(code, fits), done)
 
     # Recording
 

@@ -78,6 +78,7 @@ class Page(msgspec.Struct):
     answered: "Container[Question]" = frozenset()
     open: "list[Finding]" = []  # what is asked about the lines so far
     line: int = 0  # the one that is taken now
+    named: list[str] = []  # what the line before spoke of
     answers: "list[Answer]" = []
     papers: "list[Paper]" = []
 
@@ -88,7 +89,10 @@ class Page(msgspec.Struct):
 
     def add(self, answer: "Answer", papers: "list[Paper]") -> None:
         """Keep what one line answers, and what it would print."""
+        from tracker.cli.given.spoken_of import named_in
+
         self.answers.append(answer)
+        self.named = named_in(answer.recorded) or self.named
         self.papers += papers
 
 

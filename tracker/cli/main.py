@@ -1,83 +1,20 @@
 """The command `stillroom`: finds the verb, and imports only what it needs."""
 
+import sys
+from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, NoReturn
 
 import typer
 from typer.core import TyperGroup
 
 from tracker import __version__
+from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
+from tracker.cli.help.verb_command import VerbCommand, named_after
+from tracker.cli.help.verb_table import VERBS
 from tracker.cli.run import bench_of, print_untold, run
-
-# Every verb and the module it lives in: a module is imported when its verb is called.
-VERBS = {
-    "charge": "making.charge",
-    "shake": "making.shaking",
-    "look": "making.jar_care",
-    "top-up": "making.steeps",
-    "add-herb": "making.steeps",
-    "draw": "making.steeps",
-    "move": "making.jar_care",
-    "press": "making.press_day",
-    "filter": "making.press_day",
-    "settle": "making.blends",
-    "bottle": "making.press_day",
-    "recharge": "making.steeps",
-    "steep-again": "making.steeps",
-    "split": "making.shares",
-    "join": "making.shares",
-    "blend": "making.blends",
-    "make-up": "making.blends",
-    "dilute": "making.blends",
-    "dispense": "stock.giving_out",
-    "refill": "making.blends",
-    "count": "stock.giving_out",
-    "discard": "stock.giving_out",
-    "stocktake": "stock.stocktake",
-    "restore": "stock.giving_out",
-    "hold": "stock.hold_release",
-    "release": "stock.hold_release",
-    "gather": "stock.lots_in",
-    "buy": "stock.lots_in",
-    "dry": "stock.lots_in",
-    "found": "stock.lots_in",
-    "note": "keeping.notes",
-    "correct": "keeping.mistakes",
-    "strike": "keeping.mistakes",
-    "same": "keeping.mistakes",
-    "enter": "keeping.enter",
-    "away": "keeping.pauses",
-    "later": "keeping.pauses",
-    "shelf": "looking.lists",
-    "stock": "looking.lists",
-    "due": "looking.lists",
-    "calendar": "paper.calendar",
-    "label": "paper.labels",
-    "handout": "paper.labels",
-    "page": "paper.page",
-    "timeline": "looking.pictures",
-    "season": "looking.pictures",
-    "supply": "looking.pictures",
-    "pressings": "looking.pictures",
-    "yields": "looking.past_batches",
-    "batches": "looking.past_batches",
-    "show": "looking.one_thing",
-    "history": "looking.histories",
-    "lots": "stock.lot_list",
-    "trace": "looking.traces",
-    "recall": "looking.traces",
-    "record": "paper.batch_record",
-    "strength": "looking.mixtures",
-    "mix": "looking.mixtures",
-    "size": "looking.jar_size",
-    "check": "keeping.safe_keeping",
-    "backup": "keeping.safe_keeping",
-    "practice": "keeping.practice_rules",
-    "remind": "keeping.remind",
-    "daemon": "keeping.remind",
-    "demo": "keeping.demo",
-}
+from tracker.cli.screen import say
 
 
 class Verbs(TyperGroup):
@@ -92,12 +29,54 @@ class Verbs(TyperGroup):
         if cmd_name not in VERBS:
             return None
         module = import_module(f"tracker.cli.verbs.{VERBS[cmd_name]}")
+        for one in module.app.registered_commands:
+            one.cls = VerbCommand
         return typer.main.get_group(module.app).commands[cmd_name]
+
+    def resolve_command(self, ctx: typer.Context, args: list[str]):  # type: ignore[no-untyped-def, override]  # noqa: ANN201  # typer's vendored type
+        """The verb that a line begins with.
+
+        Raises:
+            MistypedError: it begins with none.
+        """
+        if not args[0].startswith("-") and args[0] not in VERBS:
+            raise no_verb(args[0])
+        return super().resolve_command(ctx, args)
+
+    def parse_args(self, ctx: typer.Context, args: list[str]) -> list[str]:  # type: ignore[override]  # typer's own context
+        """Read what was typed before the verb."""
+        with named_after(ctx):
+            return super().parse_args(ctx, args)
+
+    def main(self, args: Sequence[str] | None = None, **extra: object) -> NoReturn:  # type: ignore[override]  # only what is used
+        """Run a line to its end.
+
+        Raises:
+            MistypedError: it cannot be read.
+        """
+        from tracker.cli.help.help_pages import short_page
+
+        if not (sys.argv[1:] if args is None else args):
+            say(short_page().rstrip("\n"))
+            sys.exit(0)
+        try:
+            code = super().main(args, **extra | {"standalone_mode": False})  # type: ignore[arg-type]  # handed on
+        except UnreadLine as reason:
+            raise in_plain_words(reason) from None
+        except typer.Abort:
+            say("Stopped.", err=True)
+            sys.exit(1)
+        sys.exit(code)
+
+    def get_help(self, ctx: typer.Context) -> str:  # type: ignore[override]  # typer's own context
+        """Every verb in the order of the work; none of them is loaded."""
+        from tracker.cli.help.help_pages import whole_page
+
+        return whole_page().rstrip("\n")
 
 
 app = typer.Typer(
     cls=Verbs,
-    no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,

@@ -8,11 +8,14 @@ from typing import Annotated, get_args
 import typer
 
 from tracker.bench.bench import Bench
+from tracker.bench.last_named import remember_named
 from tracker.bench.record import also_failed
 from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_answer
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
+from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
+from tracker.cli.given.spoken_of import named_in
 from tracker.cli.given.typed_words import TypedWords
 from tracker.cli.lines import Page
 from tracker.core.rules.recorded import Recorded
@@ -21,9 +24,11 @@ from tracker.core.values.text import shown
 
 When_ = Annotated[
     str | None,
-    typer.Option("--when", help="When it happened: 2025-03-03, 2023-06, 2023-summer, unknown."),
+    typer.Option("--when", help="When it happened: 2 Feb, monday, 3 days ago, summer 2023."),
 ]
-Who = Annotated[str | None, typer.Option("--by", "--who", help="Who did it.")]
+Who = Annotated[
+    str | None, typer.Option("--by", help="Who did it; remembered for the evening. me: you.")
+]
 Note = Annotated[str | None, typer.Option("--note", help="A remark to keep with it.")]
 DryRun = Annotated[
     bool, typer.Option("--dry-run", help="Show what would be recorded; write nothing.")
@@ -85,7 +90,8 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
         when, by, note = (one and typed.text(one) for one in (when, by, note))
 
         def said(desk: Desk) -> Recorded:
-            desk.remarks += typed.remarks
+            desk.by, remark = who_did_it(desk.bench, by)
+            desk.remarks += [*typed.remarks, *([remark] if remark else [])]
             return verb(desk, **words)
 
         if isinstance(at_hand, Page):
@@ -95,7 +101,11 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
         desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
         with kept_once_recorded(desk):
             recorded = _recorded(desk, lambda: said(desk))
+            if desk.is_recorded:
+                remember_for_the_evening(desk.bench, by)
             show_answer(desk, answered(desk, recorded))
+            if desk.is_recorded:
+                remember_named(at_hand.state, named_in(recorded))
             tell_damages(desk.damages)
 
     run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on

@@ -7,11 +7,17 @@ from pathlib import Path
 from typing import NoReturn
 
 from tracker import clock
-from tracker.bench.bench import Bench, default_book
+from tracker.bench.bench import Bench, bench_in_use
+from tracker.bench.own_settings import BOOK, setting_file
 from tracker.cli import streams
 from tracker.cli.screen import say
 from tracker.cli.streams import UnprintedError
-from tracker.core.values.errors import AmbiguousAmountError, BookError, TrackerError
+from tracker.core.values.errors import (
+    AmbiguousAmountError,
+    BookError,
+    SeveralFitError,
+    TrackerError,
+)
 from tracker.core.values.text import escaped_json, shown
 from tracker.journal.regular_file import read_regular
 
@@ -26,9 +32,15 @@ def bench_of(book: Path | None) -> Bench:
         BookError: no book can be there.
     """
     try:
-        return Bench(book or default_book(), named=book is not None)
+        return bench_in_use() if book is None else Bench(book)
     except (OSError, ValueError, RuntimeError) as reason:  # a link to itself, or a NUL in it
         why = getattr(reason, "strerror", None) or reason
+        if book is None:
+            do = "say where it is with `stillroom begin --at DIR`."
+            where = setting_file(BOOK)
+            raise BookError(
+                f"Where the book is cannot be read: {why}.", where=where, do=do
+            ) from reason
         do = "correct the path after --book, or in STILLROOM_BOOK."
         raise BookError(f"A book cannot be there: {why}.", where=str(book), do=do) from reason
 
@@ -55,6 +67,14 @@ def _print_readings(asked: AmbiguousAmountError) -> None:
     import msgspec
 
     answer = {"error": asked.why, "text": asked.text, "readings": asked.readings}
+    say(escaped_json(msgspec.json.encode(answer).decode()), err=True)
+
+
+def _print_candidates(asked: SeveralFitError) -> None:
+    """What a name may mean for a script: JSON, as the last line of standard error."""
+    import msgspec
+
+    answer = {"error": "several fit", "text": asked.text, "choices": asked.candidates}
     say(escaped_json(msgspec.json.encode(answer).decode()), err=True)
 
 
@@ -94,6 +114,11 @@ def _exit_code(act: Callable[[], None]) -> int | str | None:
         _print_failure(asked)
         if "--json" in sys.argv:
             _print_readings(asked)
+        return asked.exit_code
+    except SeveralFitError as asked:
+        _print_failure(asked)
+        if "--json" in sys.argv:
+            _print_candidates(asked)
         return asked.exit_code
     except TrackerError as failure:
         _print_failure(failure)

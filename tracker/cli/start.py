@@ -7,20 +7,40 @@ import sys
 from tracker.cli.plain.at_hand import Looked, answer_at_hand, look
 from tracker.cli.plain.plain_line import PlainLine, plain_line
 
+TYPE_CHECKING = False  # typing loads as slowly as all the rest of this
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
 
 def main() -> None:
     """Print the answer that is at hand, or load what the line needs and run it."""
+    if page := _help(sys.argv[1:]):
+        _print(page)
+        return
     line = plain_line(sys.argv[1:])
     looked = None if line is None else look(line)
     if looked is None or not _is_answered(looked):
         _run(line, looked)
 
 
+def _help(words: "Sequence[str]") -> bytes | None:
+    """The page of all verbs, or the short one, where that is all that is asked."""
+    if words and (len(words) > 1 or words[0] not in ("--help", "-h")):
+        return None
+    from tracker.cli.help.help_pages import short_page, whole_page
+
+    return (whole_page() if words else short_page()).encode()
+
+
 def _is_answered(looked: Looked) -> bool:
+    answer = answer_at_hand(looked)
+    if answer is not None:
+        _print(answer)
+    return answer is not None
+
+
+def _print(answer: bytes) -> None:
     try:
-        answer = answer_at_hand(looked)
-        if answer is None:
-            return False
         while answer:
             answer = answer[os.write(1, answer) :]
     except KeyboardInterrupt:
@@ -31,7 +51,6 @@ def _is_answered(looked: Looked) -> bool:
         from tracker.cli.run import unprinted
 
         unprinted(reason)
-    return True
 
 
 def _run(line: PlainLine | None, looked: Looked | None) -> None:

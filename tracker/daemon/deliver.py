@@ -11,6 +11,7 @@ from tracker.bench.book_lock import HeldError, held
 from tracker.bench.day_shelf import day_shelf
 from tracker.core.rules.morning import Told, after_telling, lines_to_say, merged, without
 from tracker.core.rules.reminders import CAN_WAIT, URGENT, Due
+from tracker.daemon.deliveries import note_delivered, note_failed
 from tracker.daemon.notify import Chain, NotDelivered, Notice
 from tracker.daemon.told import MARKS, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
@@ -99,8 +100,9 @@ def _told(
         write_told(bench.state / MARKS, marks)
     except OSError as reason:
         unmarked = reason.strerror or str(reason)
-    if lines:
+    if channel is not None:
         forget_untold(bench.state)
+        note_delivered(bench.state, bench.now(), channel, len(lines))
     return Telling(tuple(lines), channel, marks, unmarked, missing)
 
 
@@ -109,8 +111,9 @@ def _delivered(
 ) -> str:
     """The channel that took the digest; its lines are left for the next command where none did."""
     try:
-        return channels.deliver(digest)
+        channel = channels.deliver(digest)
     except NotDelivered as reason:
+        note_failed(bench.state, bench.now(), reason.why)
         if unkept := _leave_for_the_next_command(bench, lines, today):
             both = f"{reason.why}; nor could it be kept for the next command: {unkept}"
             raise NotDelivered(reason.channel, both) from reason
@@ -118,6 +121,7 @@ def _delivered(
     except Exception:  # a fault of ours in a channel must not hide the line as well
         _leave_for_the_next_command(bench, lines, today)
         raise
+    return channel
 
 
 def _to_say(bench: Bench, today: date, told: Told) -> tuple[list[Due], int]:

@@ -18,6 +18,7 @@ from tracker.daemon.bell import Bell
 from tracker.daemon.clock_doubt import clock_doubt
 from tracker.daemon.complaints import Complaints
 from tracker.daemon.deliver import marks_of, tell
+from tracker.daemon.deliveries import note_failed
 from tracker.daemon.notify import Chain, NotDelivered
 from tracker.daemon.page_folder import PageMemory as KeptPage
 from tracker.daemon.page_folder import keep_page
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 
 HEARTBEAT_S = 30.0
 LOCK = "daemon.lock"
-# Longer than `daemon status` holds it to ask whether it is free.
+# Longer than `reminders status` holds it to ask whether it is free.
 _LOCK_WAIT_S = 0.5
 
 # A beat on which there was nothing to do takes a hundredth of that.
@@ -75,6 +76,7 @@ def tick(
         complaints.complain(f"the reminder could not be delivered: {reason}")
     except TrackerError as reason:
         complaints.complain(f"no digest: {reason}")
+        note_failed(bench.state, clock.now(UTC), reason.what)
     except OSError as reason:  # without the file's name, which may be another each time
         complaints.complain(f"no digest: {reason.strerror or reason}")
     except Exception as reason:  # one bad morning must not end the mornings after it

@@ -45,7 +45,10 @@ REFUSED = [
     ("split PR01A --into 2", "it is an extract, and only a jar can be split"),
     ("join ME01 PR01A", "it is an extract, and only a jar can be joined"),
     ('blend --part "5 ml PR01A" --part "5 ml LOT-25-02"', "it is a lot (45 % vol spirit)"),
-    ("settle PR01A/1 5ml", "it is a bottle, and only an extract can be settled"),
+    (
+        "filter PR01A/1 5ml --poured-off",
+        "only an extract can be poured off its lees",
+    ),
     ("refill PR01A", "it is an extract, and only a bottle can be refilled"),
     ("refill PR01", "it is a jar, and only a bottle can be refilled"),
     ("dry ME01 5g", "it is a jar, and a lot is needed"),
@@ -71,16 +74,16 @@ REFUSED = [
         'blend --part "71 ml PR01A" --part "5 ml PR02A"',
         "71.0 ml is more than the 70.0 ml there",
     ),
-    ("settle PR02A 371ml", "371.0 ml is more than the 370.0 ml in the extract"),
+    ("filter PR02A 371ml --poured-off", "371.0 ml is more than the 370.0 ml in the extract"),
     ("refill PR01A/1 --volume 61ml", "61.0 ml is more than the 60.0 ml it has room for"),
     ("refill PR01A/2", "it is full: 100 ml"),
     ("refill PR01A/1 --from PR01A/1 --volume 5ml", "it cannot be filled from itself"),
     ("dry LOT-25-03 801g", "801 g dried is more than the 800 g that were fresh"),
     ("dry LOT-25-03 100g --of 900g", "by the book 800 g of it are left"),
     ("discard LOT-25-01 301g --why x", "by the book 300 g of it are left"),
-    ('make-up PR02A --to 900ml --pour "130 ml 70%"', "do not come to 900.0 ml"),
-    ('make-up PR02A --to 380ml --pour "130 ml 70%"', "do not come to 380.0 ml"),
-    ('dilute PR02A --to 100ml --pour "130 ml water"', "do not come to 100.0 ml"),
+    ('dilute PR02A --to 900ml --pour "130 ml 70%"', "do not come to 900.0 ml"),
+    ('dilute PR02A --to 380ml --pour "130 ml 70%"', "do not come to 380.0 ml"),
+    ('dilute PR02A --to 100ml --pour "130 ml water"', "it is 370.0 ml already"),
     # Before there was anything
     ("add-herb ME01 --dried 5g --when 2025-03-02", "it was charged only on 2025-03-03"),
     ("draw ME01 5ml --when 2024-02-29", "it was charged only on 2025-03-03"),
@@ -161,10 +164,30 @@ def test_it_is_misused_and_says_how(shelf, line, says):
     assert "to do: " in message
 
 
+def test_what_is_poured_off_its_lees_goes_through_nothing(shelf):
+    said = shelf.refused("filter PR02A 360ml --poured-off --through paper", code=2)
+
+    assert "leave out --through or --poured-off" in said
+
+
+def test_filter_and_pouring_off_are_two_losses_of_one_verb(shelf):
+    filtered = shelf.ok("filter PR02A 360ml --dry-run")
+    poured_off = shelf.ok("filter PR02A 360ml --poured-off --dry-run")
+
+    assert "PR02A filtered" in filtered
+    assert "PR02A poured off its lees, 360 ml left; lees 10 ml." in poured_off
+
+
+def test_a_lid_is_changed_by_a_move_and_only_seen_by_a_look(shelf):
+    assert "--lid" in shelf.refused("look ME01 --lid tin", code=2)
+
+    assert "bare metal lid" in shelf.ok("move ME01 --lid tin --dry-run")
+
+
 MISSING = [
     "add-herb", "add-herb ME01", "draw", "draw ME01", "recharge", "recharge PR01A", "steep-again",
-    "steep-again PR01", "split", "split ME01", "join", "blend", "make-up", "make-up PR01A",
-    'make-up PR01A --pour "5 ml 45%"', "dilute", "dilute PR01A", "settle", "settle PR01A",
+    "steep-again PR01", "split", "split ME01", "join", "blend", "dilute",
+    "dilute PR01A", "filter --poured-off", "filter PR01A --poured-off",
     "refill", "hold", "hold PR01A", "release", "release HELD", "gather", "gather Salvia", "buy",
     "buy Salvia", "dry", "dry LOT-25-03", "found",
 ]  # fmt: skip
@@ -177,7 +200,9 @@ def test_a_script_is_told_what_is_missing_and_is_never_asked(shelf, line):
 
 def test_a_split_into_more_jars_than_anybody_has_is_misused_at_once(shelf):
     """A hundred million children would take all the memory there is."""
-    assert "2<=x<=99" in shelf.refused("split ME01 --into 99999999", code=2)
+    assert "--into takes a whole number, 2 to 99." in shelf.refused(
+        "split ME01 --into 99999999", code=2
+    )
 
 
 JSON = [
@@ -188,9 +213,9 @@ JSON = [
     ("split ME01 --share 1/3 --share 40%", "split"),
     ("join ME01 ME02", "joined"),
     ('blend --part "1 PR01A" --part "2 PR02A" --total 90ml', "blended"),
-    ('make-up PR02A --to 500ml --pour "130 ml 70%"', "made_up"),
+    ('dilute PR02A --to 500ml --pour "130 ml 70%"', "made_up"),
     ('dilute PR02A --pour "130 ml water"', "diluted"),
-    ("settle PR02A 360ml", "settled"),
+    ("filter PR02A 360ml --poured-off", "settled"),
     ("refill PR01A/1 --volume 5ml", "refilled"),
     ("hold PR01A --why cloudy", "held"),
     ("release HELD --why clear", "released"),

@@ -101,8 +101,8 @@ def test_without_a_code_it_is_the_last_commands_of_the_book(shelf):
     shelf.ok("charge Urtica --dried 50g --pour '250 ml 45%' --count 3")
     last = shelf.ok("history").splitlines()
 
-    assert "ME note: smells right · Ines" in shelf.told("history")
-    assert "and 2 more lines · bench" in last[-1]
+    assert "ME note: smells right · by Ines" in shelf.told("history")
+    assert "and 2 more lines · by Ines" in " ".join(last[-2:])
     assert len(shelf.json("history")) == len(shelf.lines())
 
 

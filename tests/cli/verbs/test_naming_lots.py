@@ -292,7 +292,7 @@ USES = [
     'top-up ME --pour "50 ml LOT-25-02"',
     'steep-again DONE --pour "50 ml LOT-25-02"',
     'dilute DONEA --pour "50 ml LOT-25-02"',
-    'make-up DONEA --to 250ml --pour "50 ml LOT-25-02"',
+    'dilute DONEA --to 250ml --pour "50 ml LOT-25-02"',
     "recharge DONEA --dried 5g --lot LOT-25-01",
     "dry LOT-25-03 100g",
 ]

@@ -33,7 +33,7 @@ def test_components_say_what_how_much_of_which_lot_and_by_whom(data):
         "Calendula officinalis flower, dried", 100.0, "g", "weighed",
     )  # fmt: skip
     assert (herb["lot"], herb["where"], herb["their_lot"], herb["by"]) == (
-        "HERB-1", "Hollow Lane Herbs", "HL-88", "kitchen-anna",
+        "HERB-1", "Hollow Lane Herbs", "HL-88", None,
     )  # fmt: skip
     assert (spirit["what"], spirit["amount"], spirit["lot"]) == (
         "45 % vol spirit", 500.0, "SPIRIT-1",
@@ -67,7 +67,7 @@ def test_a_blend_has_its_parts_with_the_lots_behind_each(told):
 
 
 def test_a_correction_shows_both_readings_and_a_strike_stays(told, house):
-    told.ok(f"correct {house.one.pressing.id} --set volume=330ml --why misread --who Bo")
+    told.ok(f"correct {house.one.pressing.id} --set volume=330ml --why misread --by Bo")
     told.ok(f"strike {house.thrown.id} --why 'another bottle'")
 
     data = told.json("record CAOF-25-01A/2")
@@ -81,7 +81,7 @@ def test_a_correction_shows_both_readings_and_a_strike_stays(told, house):
     assert not thrown["in_force"]
     assert any("was: 2025-06-03  CAOF-25-01  pressed 370 ml" in line for line in text)
     assert any("now: 2025-06-03  CAOF-25-01  pressed 330 ml" in line for line in text)
-    assert any("STRUCK by bench" in line and "another bottle" in line for line in text)
+    assert any("STRUCK by Bo" in line and "another bottle" in line for line in text)
     assert data["yields"][0]["ml"] == 330.0
 
 

@@ -239,14 +239,14 @@ def test_a_season_is_the_one_of_the_makers_hemisphere(words, hemisphere, first, 
     "text",
     [
         "2025-02-30", "2025-13", "2025-00", "0000", "25:00", "2025-03-03 24:30", "soon",
-        "3.3.2025", "03/03/2025", "tomorrow", "2023-monsoon", "2025-3-3", "-2025",
+        "32.3.2025", "03/33/2025", "next week", "2023-monsoon", "2025-3-3", "-2025",
         "2025-03-03 18:30 CET",
     ],
 )  # fmt: skip
 def test_what_is_no_date_is_refused_with_the_ways_to_write_one(text):
     with pytest.raises(MisusedError) as refused:
         parse_when(text, NOW)
-    assert "2023-summer" in refused.value.do
+    assert "summer 2023" in refused.value.do
 
 
 @pytest.mark.parametrize("text", ["0001-01-01 00:00", "9999-12-31 23:59", "9999-winter", "9999"])

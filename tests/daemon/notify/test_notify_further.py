@@ -174,7 +174,7 @@ def test_remind_goes_through_the_channel_the_practice_names_first(command, web_s
     (folder / "channels.toml").chmod(0o600)
     command.env["XDG_CONFIG_HOME"] = str(folder.parent)
     codes[0] = 500
-    at_hand = command.run("daemon test")
+    at_hand = command.run("reminders test")
     codes[0] = 200
     told = command.run("remind")
 

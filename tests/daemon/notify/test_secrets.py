@@ -94,7 +94,7 @@ def test_a_daemon_with_thirty_channels_that_fail_says_nothing_of_their_addresses
     with daemon(command) as running:
         line = running.until("the reminder could not be delivered")
         running.kill()
-        status = command.run("daemon status")
+        status = command.run("reminders status")
 
     assert all(f"{name}: " in line for name in names)
     assert leaks("\n".join(running.log)) == []

@@ -24,7 +24,7 @@ from tracker.outputs.pictures.svg import plain
 pytestmark = pytest.mark.thorough
 
 ESCAPE = "\x1b"
-PICTURES = ("timeline {code}", "season", "supply", "pressings")
+PICTURES = ("timeline {code}", "season", "supply", "yields --by-method")
 
 
 # Three jars: one pressed and given out of, one by hand, one still macerating.
@@ -199,12 +199,26 @@ def test_what_is_past_its_day_is_no_supply(told):
 
 def test_yields_are_what_came_out_of_what_went_in(told):
     """400 and 350 ml of 500 ml on 100 g: 80 and 70 %, and 1.0 and 1.5 ml held by each gram."""
-    by_hand, in_a_press = told.asked("pressings --on 2025-07-01")
+    by_hand, in_a_press = told.asked("yields --by-method --on 2025-07-01")
 
     assert (by_hand["method"], by_hand["middle_pct"]) == ("by hand", 70.0)
     assert (in_a_press["method"], in_a_press["middle_pct"]) == ("in a press", 80.0)
     assert [one["held_ml_per_g"] for one in (by_hand, in_a_press)] == [1.5, 1.0]
-    assert [one["method"] for one in told.asked("pressings --on 2025-02-15")] == ["in a press"]
+    assert [one["method"] for one in told.asked("yields --by-method --on 2025-02-15")] == [
+        "in a press"
+    ]
+
+
+def test_what_pressing_gave_is_drawn_of_one_herb_as_well(told):
+    (melissa,) = told.asked("yields melissa --by-method --on 2025-07-01")
+
+    assert [one["code"] for one in melissa["pressings"]] == ["A1"]
+
+
+def test_a_picture_is_no_table(told):
+    said = told.refused("yields --by-method --csv", code=2)
+
+    assert "ask for --json" in said
 
 
 def test_digits_and_strips_say_what_they_say():
@@ -232,7 +246,7 @@ def test_no_life_is_wider_than_80_cells_or_coloured_where_nobody_looks(scripts, 
     assert ESCAPE not in text
 
 
-@pytest.mark.parametrize("line", ["season", "season --months 24", "supply", "pressings"])
+@pytest.mark.parametrize("line", ["season", "season --months 24", "supply", "yields --by-method"])
 def test_no_table_is_wider_than_80_cells(scripts, line):
     text = scripts.ok(f"{line} --on 2026-01-01")
 
@@ -251,7 +265,7 @@ def test_colour_says_nothing_that_the_words_do_not(told, line):
     assert plainly.replace("\r\n", "\n") == told.ok(words)
 
 
-@pytest.mark.parametrize("line", ["season", "supply", "pressings"])
+@pytest.mark.parametrize("line", ["season", "supply", "yields --by-method"])
 def test_an_empty_shelf_is_said_in_a_sentence(command, line):
     command.practice('zone = "Europe/Berlin"\n')
     answer = command.run(line)
@@ -291,7 +305,7 @@ def test_the_same_shelf_gives_the_same_picture(told, line):
     assert (told.home / "one.svg").read_bytes() == (told.home / "two.svg").read_bytes()
 
 
-@pytest.mark.parametrize("line", ["season", "supply", "pressings"])
+@pytest.mark.parametrize("line", ["season", "supply", "yields --by-method"])
 def test_an_empty_shelf_has_a_picture_too(command, line):
     command.practice('zone = "Europe/Berlin"\n')
     command.ok(f"{line} --to picture.svg")
@@ -305,7 +319,12 @@ def test_hostile_names_are_names_in_every_picture(command):
     codes = [one["code"] for one in command.asked("shelf --done")]
     runner = CliRunner()
     for number, words in enumerate(
-        [*(["timeline", "--", code] for code in codes), ["season"], ["supply"], ["pressings"]]
+        [
+            *(["timeline", "--", code] for code in codes),
+            ["season"],
+            ["supply"],
+            ["yields"],
+        ]
     ):
         for ending in ("svg", "html"):
             path = command.home / f"{number}.{ending}"

@@ -3,9 +3,10 @@
 from datetime import date
 
 from tracker.cli.desk import Desk
+from tracker.cli.given.day_asked import day_said
 from tracker.core.facts.fields import GuessPrecision
 from tracker.core.values.errors import MisusedError
-from tracker.core.values.times import parse_period, parse_when
+from tracker.core.values.times import Toward, When, parse_period
 
 
 def day_to_come(desk: Desk, text: str, after: date, where: str) -> date:
@@ -17,11 +18,10 @@ def day_to_come(desk: Desk, text: str, after: date, where: str) -> date:
     try:
         return parse_period(text).after(after)
     except MisusedError:
-        bench = desk.bench
-        found = parse_when(text, bench.now(), bench.practice.hemisphere, where=where)
+        found = _said(desk, text, where, "future")
     if not found.is_exact:
         raise MisusedError(
-            f"{text!r} is not one day.", where=where, do="write 3d, or a day such as 2025-03-09."
+            f"{text!r} is not one day.", where=where, do="write 3d, friday, 9 Mar or 2025-03-09."
         )
     return found.earliest
 
@@ -31,8 +31,7 @@ def guessed_charge(desk: Desk, text: str, where: str) -> tuple[date | None, Gues
 
     None where it is said to be unknown.
     """
-    bench = desk.bench
-    found = parse_when(text, bench.now(), bench.practice.hemisphere, where=where)
+    found = _said(desk, text, where, "past")
     match found.precision:
         case "unknown":
             return None, "day"
@@ -40,3 +39,7 @@ def guessed_charge(desk: Desk, text: str, where: str) -> tuple[date | None, Gues
             return found.earliest, "day"
         case "month" | "season" | "year":
             return found.earliest, found.precision
+
+
+def _said(desk: Desk, text: str, where: str, toward: Toward) -> When:
+    return day_said(desk, text, lambda one: desk.bench.when(one, where=where, toward=toward))

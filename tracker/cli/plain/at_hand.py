@@ -11,6 +11,7 @@ import zlib
 
 from tracker import clock
 from tracker.bench.own_folders import own_folder
+from tracker.bench.own_settings import book_in_use
 from tracker.cli.plain.plain_line import PlainLine
 from tracker.cli.screen import columns, has_colour
 
@@ -27,12 +28,13 @@ _SAFELY = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 class Looked:
     """What an answer depends on beside files, as it was before the answer was looked for."""
 
-    __slots__ = ("asked", "began_ns", "book", "file")
+    __slots__ = ("asked", "began_ns", "book", "file", "is_of_one_thing")
 
     def __init__(self, line: PlainLine) -> None:
         self.began_ns = clock.nanoseconds()
-        self.book = os.path.realpath(line.book or f"{own_folder('data')}/book")
+        self.book = os.path.realpath(line.book or book_in_use()[0])
         self.asked = _asked(line, self.book)
+        self.is_of_one_thing = len(line.words) > 1
         self.file = _file(line.words[0], self.book, self.asked)
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 import msgspec
 
 from tracker.bench.bench import Bench
+from tracker.bench.last_named import NAME
 from tracker.cli.plain.at_hand import MOST_BYTES, Looked, seen_at
 from tracker.core.practice.practice import PRACTICE_FILE
 from tracker.core.values.times import midnight
@@ -33,7 +34,10 @@ def keep(looked: Looked, before: list[str] | None, bench: Bench, printed: bytes)
         return
     with suppress(OSError, ValueError, OverflowError):  # then it is not at hand
         if _is_settled(before, looked.began_ns):
-            seen = [*before, *seen_at([str(bench.model.file), *_clocks(bench), *_program()])]
+            # An answer that is at hand names nothing for `.` to stand for: it has to be so already.
+            also = [str(bench.model.file), *_clocks(bench), *_program()]
+            also += [str(bench.state / NAME)] if looked.is_of_one_thing else []
+            seen = [*before, *seen_at(also)]
             until_ns = _end_of_day_ns(looked, bench)
             head = "\0".join([looked.asked, str(looked.began_ns), str(until_ns), *seen])
             rest = b"\0\0".join((os.fsencode(head), printed))

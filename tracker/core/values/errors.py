@@ -7,6 +7,9 @@ import msgspec
 
 from tracker.core.values.lookalikes import strange_letter
 
+# Of many things that fit, so many are listed.
+_MOST_LISTED = 20
+
 
 class TrackerError(Exception):
     """An expected failure: what happened, where, and what to do about it.
@@ -30,6 +33,12 @@ class RefusedError(TrackerError):
 
     def __init__(self, code: str, why: str, *, do: str) -> None:
         super().__init__(f"{code}: {why}.", where="nothing was recorded", do=do)
+
+
+class MisusedError(TrackerError):
+    """The words of the command cannot be understood."""
+
+    exit_code = 2
 
 
 class UnknownCodeError(TrackerError):
@@ -64,6 +73,33 @@ class AmbiguousCodeError(TrackerError):
             where=f"the code {code!r}",
             do="write more of the code.",
         )
+        self.fits = fits
+
+
+class Candidate(msgspec.Struct, frozen=True):
+    """One of several things that may be meant."""
+
+    code: str
+    name: str
+    state: str
+
+    def __str__(self) -> str:
+        return f"{self.code}  {self.name}, {self.state}"
+
+
+class SeveralFitError(MisusedError):
+    """A name or the beginning of a code that several things fit."""
+
+    def __init__(self, text: str, candidates: Sequence[Candidate]) -> None:
+        lines = [f"  {one}" for one in candidates[:_MOST_LISTED]]
+        if (more := len(candidates) - _MOST_LISTED) > 0:
+            lines.append(f"  and {more} more")
+        super().__init__(
+            "\n".join([f"{text} fits {len(candidates)} things:", *lines]),
+            where=f"the code {text!r}",
+            do="write the code of one, or more of the name.",
+        )
+        self.text, self.candidates = text, tuple(candidates)
 
 
 class AmbiguousLotError(AmbiguousCodeError):
@@ -121,12 +157,6 @@ class StrangeLineError(DamagedLineError):
     """A line fits the chain, but is no event that could have been recorded."""
 
 
-class MisusedError(TrackerError):
-    """The words of the command cannot be understood."""
-
-    exit_code = 2
-
-
 class QuantityError(MisusedError):
     """An amount that is not one: no number, no unit, the wrong kind, out of range."""
 
@@ -152,6 +182,21 @@ class AmbiguousAmountError(QuantityError):
         super().__init__(text, why, do="write one of these.")
         self.text, self.why, self.readings = text, why, tuple(readings)
         self.what += f" It may be read as: {'; '.join(map(str, self.readings))}."
+
+
+class AmbiguousDateError(AmbiguousAmountError):
+    """A date in numbers that may be two days."""
+
+    def __init__(self, text: str, why: str, readings: Sequence[Reading]) -> None:
+        super().__init__(text, why, readings)
+        self.where = "the day as written"
+
+    def at(self, clock: str) -> "AmbiguousDateError":
+        """The same of a day with a time behind it."""
+        ways = [
+            Reading(f"{one.written} {clock}", f"{one.comes_to}, {clock}") for one in self.readings
+        ]
+        return AmbiguousDateError(f"{self.text} {clock}", self.why, ways)
 
 
 class AmbiguousPourError(AmbiguousAmountError):

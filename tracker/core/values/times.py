@@ -7,10 +7,12 @@ from typing import Literal, NamedTuple
 
 import msgspec
 
-from tracker.core.values.errors import MisusedError
+from tracker.core.values.errors import AmbiguousDateError, MisusedError
 
 Precision = Literal["time", "day", "month", "season", "year", "unknown"]
 Hemisphere = Literal["north", "south"]
+# Which of many such days is meant where no year is said; today is either.
+Toward = Literal["past", "future"]
 
 # The place of a line in the history: when it happened, when and by whom it was written down, and
 # its number there.
@@ -113,23 +115,38 @@ def midnight(day: date, zone: tzinfo) -> datetime:
     return local.replace(tzinfo=timezone(local.utcoffset() or timedelta()))
 
 
+# What a date may be written as, named where one is not understood.
+_FORMS = (
+    "write it like 2 Feb, monday, yesterday 18:30, 3 days ago, 2025-03-03, June 2023, "
+    "summer 2023, 2023 or unknown; docs/dates.md has them all."
+)
+
+
 def parse_when(
-    text: str, now: datetime, hemisphere: Hemisphere = "north", *, where: str = "--when"
+    text: str,
+    now: datetime,
+    hemisphere: Hemisphere = "north",
+    *,
+    where: str = "--when",
+    toward: Toward = "past",
 ) -> When:
     """What a person means by a date, a date-time or an inexact date.
 
     Args:
         text: `2025-03-03`, `2025-03-03 18:30`, `18:30`, `today`, `yesterday`, `2023-06`,
-            `2023-summer`, `2023` or `unknown`.
+            `2023-summer`, `2023` or `unknown`; or as people say it, `2 Feb`, `Monday 18:30`,
+            `3 days ago`, `June 2023`.
         now: the present, in the maker's zone.
         hemisphere: decides which months a season has; seasons are meteorological, and a
             winter is named after the year it begins in.
         where: what it was given as, for the error.
+        toward: of a day without its year, the last one or the coming one; today is either.
 
     Raises:
+        AmbiguousDateError: numbers alone that are two days.
         MisusedError: none of those.
     """
-    words = text.strip().lower()
+    words = " ".join(text.lower().split())
     zone = now.tzinfo
     if zone is None:
         raise ValueError("now needs a zone")
@@ -141,26 +158,32 @@ def parse_when(
         back = timedelta(days=1 if words == "yesterday" else 0)
         return When(midnight(now.date() - back, zone), "day")
     try:
-        when = _dated(words, now, zone, hemisphere)
-        if not FIRST_YEAR <= when.earliest.year <= when.latest.year <= LAST_YEAR:
-            raise ValueError("outside the years a jar can be from")
+        when = _dated(words, now, zone, hemisphere) or _spoken(words, now, zone, toward)
+        if when is None or not FIRST_YEAR <= when.earliest.year <= when.latest.year <= LAST_YEAR:
+            raise ValueError("no date, or outside the years a jar can be from")
         return when
     except (ValueError, OverflowError) as reason:
-        raise MisusedError(
-            f"{text!r} is not a date.",
-            where=where,
-            do="write 2025-03-03, 2025-03-03 18:30, 2023-06, 2023-summer, 2023 or unknown.",
-        ) from reason
+        raise MisusedError(f"{text!r} is not a date.", where=where, do=_FORMS) from reason
 
 
-def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> When:
+def is_as_people_say(text: str) -> bool:
+    """Whether a date is written in words, or in numbers of no standard, so that it is echoed."""
+    words = " ".join(text.lower().split())
+    is_named = words in ("", "now", "unknown", "today", "yesterday")
+    return not is_named and not re.match(r"\d{4}(?:-|$)|\d{1,2}:\d\d$", words)
+
+
+def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> When | None:
+    """A date of ISO 8601, and what is written in its way; None of any other."""
     if re.fullmatch(r"\d{4}", words):
         return When(midnight(date(int(words), 1, 1), zone), "year")
     if re.fullmatch(r"\d{4}-\d{1,2}", words):
         year, month = words.split("-")
         return When(midnight(date(int(year), int(month), 1), zone), "month")
-    if season := re.fullmatch(r"(\d{4})[- ]([a-z]+)", words):
-        first = date(int(season[1]), _SEASON_MONTH.get(season[2], 0), 1)
+    season = re.fullmatch(r"(?P<year>\d{4})[- ](?P<name>[a-z]+)", words)
+    season = season or re.fullmatch(r"(?P<name>[a-z]+) (?P<year>\d{4})", words)
+    if season and season["name"] in _SEASON_MONTH:
+        first = date(int(season["year"]), _SEASON_MONTH[season["name"]], 1)
         if hemisphere == "south":
             first = add_months(first, 6 if first.month < 9 else -6)
         return When(midnight(first, zone), "season")
@@ -169,9 +192,32 @@ def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> W
     if re.fullmatch(r"\d{1,2}:\d\d", words):
         words = f"{now.date().isoformat()}t{words:0>5}"
     if not re.match(r"\d{4}-\d\d-\d\d[t ]\d\d:\d\d", words):
-        raise ValueError("no date and time")
+        return None
     instant = datetime.fromisoformat(words.upper())
     return moment(instant if instant.tzinfo else instant.replace(tzinfo=zone))
+
+
+def _spoken(words: str, now: datetime, zone: tzinfo, toward: Toward) -> When | None:
+    """A day, a day and a time, or a month, as people say them; None where it is neither."""
+    from tracker.core.values.spoken_dates import spoken_day, spoken_month  # most need it not
+
+    today = now.date()
+    if month := spoken_month(words, today, toward):
+        return When(midnight(date(*month, 1), zone), "month")
+    said, _, clock = words.rpartition(" ")
+    if not re.fullmatch(r"\d{1,2}:\d\d", clock):
+        day = spoken_day(words, today, toward)
+        return None if day is None else When(midnight(day, zone), "day")
+    said = said.removesuffix(" at").removesuffix(",")
+    back = {"today": 0, "yesterday": 1}.get(said)
+    try:
+        day = spoken_day(said, today, toward) if back is None else today - timedelta(days=back)
+    except AmbiguousDateError as asked:
+        raise asked.at(clock) from None
+    if day is None:
+        return None
+    at = time.fromisoformat(f"{clock:0>5}")
+    return moment(datetime.combine(day, at, zone))
 
 
 # What parts two of them belongs to the first, possessively: else a long row of commas could be

@@ -55,6 +55,18 @@ class DesktopBus:
         except session_bus.FAULTS as reason:
             raise NotDelivered(self.name, session_bus.fault_said(reason)) from reason
 
+    def fault(self) -> str | None:
+        """Why no notice would be shown now; None where a server answers. Nothing is shown."""
+        try:
+            from tracker.daemon.notify import session_bus
+        except ImportError as reason:
+            return str(reason)
+        try:
+            session_bus.NotificationService(self._limit_s).close()
+        except session_bus.FAULTS as reason:
+            return session_bus.fault_said(reason)
+        return None
+
     def wait_for_action(self, timeout_s: float) -> str | None:
         """The key of the button pressed on the last notice.
 

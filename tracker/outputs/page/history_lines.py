@@ -51,11 +51,11 @@ def _shakes(run: Sequence[EventView], names: Mapping[str, str]) -> Iterator[Hist
         return
     first, last = str(run[0].entry.when), str(run[-1].entry.when)
     when = first if first == last else f"{first} to {last}"
-    writers = dict.fromkeys(one.by for one in run)
-    yield HistoryLine(when, f"shaken {len(run)} times", ", ".join(writers))
+    people = dict.fromkeys(one.by for one in run if one.by)
+    yield HistoryLine(when, f"shaken {len(run)} times", ", ".join(people))
 
 
 def _line(one: EventView, names: Mapping[str, str]) -> HistoryLine:
     mark = "struck" if one.struck_by else "corrected" if one.corrected_by else ""
     said_of = said(one.entry.fact, names) + past_date(one.days_late)
-    return HistoryLine(str(one.entry.when), said_of, one.by, one.number, mark)
+    return HistoryLine(str(one.entry.when), said_of, one.by or "", one.number, mark)

@@ -92,7 +92,7 @@ def _listed(head: str, texts: Iterable[str]) -> Section:
 
 def _components(record: Record) -> Iterable[RecordRow]:
     for one in record.components:
-        cells = (one.on, one.what, batch_words.much(one), batch_words.lot(one), one.by)
+        cells = (one.on, one.what, batch_words.much(one), batch_words.lot(one), one.by or "–")
         yield tuple(_cell(text) for text in cells)
 
 
@@ -112,7 +112,9 @@ def _given(record: Record) -> Iterable[RecordRow]:
 
 
 def _briefly(head: str, steps: Iterable[Step]) -> Section:
-    rows = tuple((_cell(one.when), _cell(one.code), _readings(one), _cell(one.by)) for one in steps)
+    rows = tuple(
+        (_cell(one.when), _cell(one.code), _readings(one), _cell(one.by or "–")) for one in steps
+    )
     return Section(head, _BRIEF, rows, ruled=True)
 
 
@@ -121,7 +123,7 @@ def _step(one: Step, zone: tzinfo) -> RecordRow:
         _cell(one.when),
         _cell(one.code),
         (*_readings(one), *(_para(batch_words.amended(other)) for other in one.amended)),
-        _cell(batch_words.who(one)),
+        _cell(one.by or "–"),
         _cell(batch_words.recorded(one, zone)),
         _cell(one.number),
     )

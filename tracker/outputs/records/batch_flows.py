@@ -36,7 +36,6 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
     """Everything weighed or measured in by these entries, as it counts now."""
     for entry in entries:
         fact = entry.fact
-        by = fact.by or entry.source
         if isinstance(fact, HerbFact):
             part = f" {fact.part}" if fact.part else ""
             yield Component(
@@ -46,15 +45,15 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
                 rounded(fact.herb_g),
                 "g",
                 fact.herb_known,
-                by,
+                fact.by,
                 fact.herb_written,
                 *(_of_lot(fact.herb_lot, lots) if fact.herb_lot else (_named(fact), None, None)),
             )
         for pour in pours_of(fact):
-            yield _poured(entry, pour, by, lots)
+            yield _poured(entry, pour, lots)
 
 
-def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Component:
+def _poured(entry: Entry, pour: Pour, lots: Mapping[str, Lot]) -> Component:
     """A pour; the lot of an extract is the extract, and the lots behind it are listed apart."""
     origin = _of_lot(pour.lot, lots) if pour.of is None else (pour.name, None, None)
     return Component(
@@ -64,7 +63,7 @@ def _poured(entry: Entry, pour: Pour, by: str, lots: Mapping[str, Lot]) -> Compo
         rounded(pour.volume_ml),
         "ml",
         pour.known,
-        by,
+        entry.fact.by,
         pour.written,
         *origin,
     )

@@ -26,6 +26,8 @@ def steps_of(
         is_amendment = isinstance(entry.fact, Amendment)
         now = settled.get(entry.id)
         read, reads = _reading(entry, names), None if now is None else _reading(now, names)
+        if now is not None and now.fact.by != entry.fact.by:
+            reads = f"{reads}; by {now.fact.by}"
         yield Step(
             id=entry.id,
             number=names[entry.id],
@@ -33,7 +35,7 @@ def steps_of(
             code=entry.subject,
             when=str(entry.when),
             recorded=entry.recorded,
-            by=entry.fact.by or entry.source,
+            by=entry.fact.by,
             writer=entry.source,
             said=said(entry.fact, names) + past_date(late.get(entry.id, 0)),
             in_force=entry.id in alive if is_amendment else now is not None,
@@ -54,7 +56,7 @@ def _amended(one: Entry, alive: set[str], names: Mapping[str, str]) -> Amended:
         number=names[one.id],
         kind=one.kind,
         recorded=one.recorded,
-        by=fact.by or one.source,
+        by=fact.by,
         why=fact.why,
         said=said(fact, names),
         in_force=one.id in alive,

@@ -40,7 +40,7 @@ class Amended(msgspec.Struct, frozen=True):
     number: str
     kind: str
     recorded: datetime
-    by: str
+    by: str | None
     why: str | None
     said: str
     in_force: bool
@@ -55,7 +55,7 @@ class Step(msgspec.Struct, frozen=True):
     code: str
     when: str
     recorded: datetime
-    by: str
+    by: str | None
     writer: str
     said: str
     in_force: bool
@@ -72,7 +72,7 @@ class Component(msgspec.Struct, frozen=True):
     amount: float | None
     unit: str
     known: str
-    by: str
+    by: str | None
     written: str | None = None
     lot: str | None = None
     where: str | None = None

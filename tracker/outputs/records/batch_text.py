@@ -64,8 +64,8 @@ def _bullets(texts: Sequence[str]) -> list[str]:
 
 
 def _component(one: Component) -> list[str]:
-    said = f"{one.on}  {one.what}: {batch_words.much(one)}; {batch_words.lot(one)}; by {one.by}"
-    return _wrapped(said, 2)
+    said = f"{one.on}  {one.what}: {batch_words.much(one)}; {batch_words.lot(one)}"
+    return _wrapped(said + batch_words.by(one.by), 2)
 
 
 def _part(one: BlendPart) -> list[str]:
@@ -101,12 +101,13 @@ def _given(record: Record, *, colour: bool) -> list[str]:
 def _brief(one: Step) -> list[str]:
     struck = "" if one.in_force else " (no longer counts)"
     now = f"; NOW: {one.now}" if one.now else ""
-    return _wrapped(f"{one.when}  {one.code}  {one.said}{struck}{now}; by {one.by}", 2)
+    return _wrapped(f"{one.when}  {one.code}  {one.said}{struck}{now}{batch_words.by(one.by)}", 2)
 
 
 def _step(one: Step, zone: tzinfo) -> list[str]:
     lines = _wrapped(f"{one.when}  {one.number}  {one.code}  {one.said}", 2)
-    lines += _wrapped(f"by {batch_words.who(one)}, recorded {batch_words.recorded(one, zone)}", 4)
+    who = f"by {one.by}, " if one.by else ""
+    lines += _wrapped(f"{who}recorded {batch_words.recorded(one, zone)}", 4)
     for other in one.amended:
         lines += _wrapped(batch_words.amended(other), 4)
     if one.now:

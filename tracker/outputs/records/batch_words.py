@@ -82,14 +82,14 @@ def bottle(one: BottleLeft) -> str:
     return f"{said}, {_good_through(one.good_through)}{held}"
 
 
-def who(one: Step) -> str:
-    """Who did it, and whose file says so where that is another name."""
-    return one.by if one.by == one.writer else f"{one.by} ({one.writer})"
+def by(person: str | None) -> str:
+    """`; by Ines`; nothing where no person was named."""
+    return f"; by {person}" if person else ""
 
 
 def recorded(one: Step, zone: tzinfo) -> str:
-    """When it was written down, local."""
-    return f"{one.recorded.astimezone(zone):%Y-%m-%d %H:%M}"
+    """When it was written down, local, and on which machine."""
+    return f"{one.recorded.astimezone(zone):%Y-%m-%d %H:%M} on {one.writer}"
 
 
 def amended(one: Amended) -> str:
@@ -97,7 +97,8 @@ def amended(one: Amended) -> str:
     back = "" if one.in_force else ", and that was taken back"
     why = f": {one.why}" if one.why else ""
     was = _AMENDED.get(one.kind, "CORRECTED")
-    return f"{was} by {one.by}, {one.number}{back}{why}"
+    who = f" by {one.by}" if one.by else ""
+    return f"{was}{who}, {one.number}{back}{why}"
 
 
 def wholeness(*, whole: bool) -> str:

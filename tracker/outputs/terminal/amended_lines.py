@@ -66,5 +66,6 @@ def _now(before: Entry, after: Entry) -> str:
     was, now = said(before.fact), said(after.fact)
     parts = [short_when(after.when)] if after.when != before.when else []
     parts += [after.subject] if after.subject != before.subject else []
+    parts += [f"by {after.fact.by}"] if after.fact.by != before.fact.by else []
     parts += [now] if now != was or not parts else []
     return ", ".join(parts)

@@ -70,8 +70,8 @@ def _said(one: Command, names: Mapping[str, str], day: date) -> str:
     many = len(one.entries) - 1
     more = f", and {many} more {'line' if many == 1 else 'lines'}" if many else ""
     happened = "" if first.when.is_exact and first.when.earliest == day else _on(first, day)
-    by = together(f"· {first.fact.by or first.source}")
-    return f"{first.subject} {what}{happened}{more} {by}"
+    by = together(f" · by {first.fact.by}").replace("\u00a0", " ", 1) if first.fact.by else ""
+    return f"{first.subject} {what}{happened}{more}{by}"
 
 
 def _on(entry: Entry, day: date) -> str:

@@ -37,13 +37,13 @@ class Said(msgspec.Struct, frozen=True):
 class Usual(msgspec.Struct, frozen=True):
     """Who did most of a history, and on which later day most of it was written down, if any."""
 
-    by: str
+    by: str | None = None
     recorded: date | None = None
 
     def __str__(self) -> str:
-        if self.recorded is None:
-            return f"by {self.by}, unless it says who"
-        return f"by {self.by}, recorded {short_day(self.recorded)}, unless it says otherwise"
+        parts = [f"by {self.by}"] if self.by else []
+        parts += [f"recorded {short_day(self.recorded)}"] if self.recorded else []
+        return f"{', '.join(parts)}, unless a line says otherwise" if parts else ""
 
 
 def history(
@@ -69,7 +69,7 @@ def history(
     events = events_of(entries, telling.names, telling.late)
     usual = _usual(events, telling.zone)
     rows = list(_rows(events, entries, code, telling, usual))
-    head = wrapped(shown(str(usual)), total) if events else []
+    head = wrapped(shown(text), total) if (text := str(usual)) else []
     by = [styled(one, "faint", colour=colour) for one in head]
     return by + lines_of(rows, total=total, colour=colour)
 
@@ -117,7 +117,7 @@ def _set(one: Said, head: str, indent: str, total: int, *, colour: bool) -> list
 def _usual(events: Sequence[EventView], zone: tzinfo) -> Usual:
     """Who did most of it, and the day it was written down where that was one for most of it."""
     if not events:
-        return Usual("")
+        return Usual()
     by, _ = Counter(one.by for one in events).most_common(1)[0]
     later = Counter(day for one in events if (day := _recorded_later(one.entry, zone)))
     day, count = later.most_common(1)[0] if later else (None, 0)
@@ -244,7 +244,7 @@ def _beside(one: EventView, zone: tzinfo, usual: Usual) -> str:
     else:
         own = entry.recorded.astimezone(zone).date()
         day = own if own != usual.recorded else None
-    who = f"by {one.by}" if one.by != usual.by else ""
+    who = "" if one.by == usual.by else f"by {one.by}" if one.by else "nobody is named"
     recorded = f"recorded {short_day(day, _year(entry))}" if day else ""
     return ", ".join(part for part in (who, recorded) if part)
 

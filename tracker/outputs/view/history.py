@@ -51,9 +51,9 @@ class EventView(msgspec.Struct, frozen=True):
         return tuple(one.id for one in self.amending if isinstance(one.fact, Corrected))
 
     @property
-    def by(self) -> str:
-        """Who did it: the person named, else the writer."""
-        return self.entry.fact.by or self.entry.source
+    def by(self) -> str | None:
+        """The person who did it, as far as one was named; a machine is none."""
+        return self.entry.fact.by
 
 
 def events_of(

@@ -105,7 +105,7 @@ def _why_late(fact: Recharged | SteepedAgain) -> str:
 def _mixed(fact: Settled | MadeUp | Diluted | Blended | Refilled, names: Mapping[str, str]) -> str:
     match fact:
         case Settled():
-            return f"settled, {ml(fact.volume_ml, fact.written)} poured off the lees"
+            return f"poured off its lees, {ml(fact.volume_ml, fact.written)} left"
         case MadeUp():
             to = ml(fact.volume_ml, fact.written)
             return f"made up to {to} with {pours(fact.pours)}{_keeps(fact)}"

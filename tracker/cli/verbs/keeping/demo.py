@@ -16,7 +16,10 @@ app = typer.Typer(rich_markup_mode=None)
 def demo(
     folder: Annotated[Path, typer.Argument(help="A new folder for it.")] = Path("demo-book"),
 ) -> None:
-    """Copy the demo book to a new folder, moved on so that its last day is today."""
+    """Copy the demo book to a new folder, to try things on.
+
+    It is moved on so that its last day is today.
+    """
     from tracker.journal.demo_copy import copy_demo
 
     copied = copy_demo(folder, clock.now(clock.zone(None)))

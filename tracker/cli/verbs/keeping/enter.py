@@ -12,25 +12,25 @@ from typer.core import TyperCommand
 
 from tracker.bench.bench import Bench
 from tracker.bench.interrupts import ignored_from_now_on, uninterrupted
+from tracker.bench.last_named import remember_named
 from tracker.bench.record import commit, opened
 from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
+from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import MisusedError, RefusedError
-from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
 from tracker.core.values.times import When, parse_when
 from tracker.journal.file_marks import marks
 
 app = typer.Typer(rich_markup_mode=None)
 
-# What click raises for words it cannot take; typer names no public base of these.
-_USAGE = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])
 _BESIDE = {"as_json": "--json", "dry_run": "--dry-run"}
 
 
@@ -54,14 +54,22 @@ def enter(
     as_json: AsJson = False,
     dry_run: DryRun = False,
 ) -> None:
-    """Record a page of lines, each in the words of this command: all of them, or none."""
+    """Record a page of lines: all of them, or none.
+
+    Each line is in the words of this command.
+    """
     bench: Bench = context.obj
     desk = Desk(bench, when, by, None, as_json, dry_run, sure)
     lines = read_page(desk.need(file, "Which file", read=str.strip))
+    desk.by, remark = who_did_it(bench, by)
+    if remark:
+        typer.echo(shown(remark), err=True)
     asks = sys.stdin.isatty() and not (yes or as_json or dry_run)
     record = _show_and_record if asks and lines else _record
     with kept_once_recorded(desk):
         until_answered(desk, lambda: record(desk, context, lines))
+        if desk.is_recorded:
+            remember_for_the_evening(bench, by)
         tell_damages(desk.damages)
 
 
@@ -127,6 +135,7 @@ def _write(desk: Desk, page: Page) -> None:
     with uninterrupted():
         commit(page.bench, page.book)
         desk.is_recorded = True
+        remember_named(page.bench.state, page.named)
         ignored_from_now_on()
     for remark in page.bench.remarks:
         typer.echo(shown(remark), err=True)
@@ -170,13 +179,8 @@ def _verb(verb: str, group: typer.Context) -> TyperCommand:
         )
     command = parent.get_command(group, verb)
     if command is None:
-        near = near_names(verb, parent.list_commands(group))
-        hint = f"did you mean {near[0]}? " if near else ""
-        raise MisusedError(
-            f"{verb!r} is not a verb.",
-            where=LINE,
-            do=f"{hint}`stillroom --help` lists them.",
-        )
+        unknown = no_verb(verb)
+        raise MisusedError(unknown.what, where=LINE, do=unknown.do)
     if not isinstance(command, TyperCommand) or not hasattr(command.callback, "records"):
         raise MisusedError(
             f"`{verb}` records nothing on the shelf, and a page takes only what does.",
@@ -209,11 +213,10 @@ def _run(
         given["by"] = given["by"] or desk.by
         with context:
             command.invoke(context)
-    except _USAGE as reason:
-        what = reason.format_message()
-        raise MisusedError(
-            what, where=LINE, do=f"`stillroom {verb} --help` lists what it takes."
-        ) from reason
+    except UnreadLine as reason:
+        unread = in_plain_words(reason)
+        do = f"`stillroom {verb} --help` lists what it takes."
+        raise MisusedError(unread.what, where=LINE, do=unread.hint + do) from reason
 
 
 def _when(own: str | None, of_page: str | None, day: When | None) -> str | None:

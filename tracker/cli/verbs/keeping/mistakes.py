@@ -8,6 +8,7 @@ import typer
 from msgspec.structs import fields
 
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.given.day_asked import day_said
 from tracker.cli.given.days_given import day_to_come, guessed_charge
 from tracker.cli.given.fields_given import field_of, field_value, lot_change
 from tracker.cli.given.pours import poured, pours_asked
@@ -22,7 +23,7 @@ from tracker.core.facts.kinds import Recorded as RecordedFact
 from tracker.core.replay.in_force import LINE_FIELDS, with_values
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, RefusedError
-from tracker.core.values.times import parse_period, parse_when
+from tracker.core.values.times import parse_period
 from tracker.quantities import grams, millilitres, percent
 
 app = typer.Typer(rich_markup_mode=None)
@@ -33,7 +34,10 @@ Event = Annotated[str | None, typer.Argument(help="The entry's number in `histor
 @app.command()
 @recording
 def strike(desk: Desk, event: Event = None, why: Why = None) -> Recorded:
-    """Take an earlier event out, with a reason; it stays in the history."""
+    """Take back something recorded earlier, with a reason.
+
+    It stays in the history.
+    """
     number = desk.code(event, "Which event")
     reason = desk.need(why, "Why", read=str.strip)
     target = desk.book.entry(number)
@@ -49,7 +53,10 @@ def same(
     other: Annotated[str | None, typer.Argument(help="The other record of it.")] = None,
     why: Why = None,
 ) -> Recorded:
-    """Settle that two records are of one event: EVENT stands, OTHER does not."""
+    """Say that two records are of one thing that happened.
+
+    EVENT stands, OTHER does not.
+    """
     stands = desk.code(event, "Which event stands")
     twice = desk.code(other, "Which event is the same")
     first, second = desk.book.entry(stands), desk.book.entry(twice)
@@ -68,7 +75,7 @@ def correct(
     ] = None,
     why: Why = None,
 ) -> Recorded:
-    """Give named fields of an earlier event other values, with a reason."""
+    """Give something recorded earlier other values, with a reason."""
     number = desk.code(event, "Which event")
     texts = desk.need(values or None, "What is right, such as volume=330ml", read=lambda one: [one])
     reason = desk.need(why, "Why", read=str.strip)
@@ -133,8 +140,7 @@ def _change(desk: Desk, target: Entry, text: str) -> dict[str, object]:
     if not equals:
         raise MisusedError(f"{text!r} sets nothing.", where="--set", do="write field=value.")
     if name in ("when", "time"):
-        bench = desk.bench
-        when = parse_when(value, bench.now(), bench.practice.hemisphere)
+        when = day_said(desk, value, desk.bench.when)
         return {"time": when.start.isoformat(), "precision": when.precision}
     if name == "subject":
         return _resubject(desk, target, value)

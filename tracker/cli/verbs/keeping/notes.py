@@ -22,5 +22,5 @@ def note(
     """Write down a remark about a jar, extract, bottle or lot."""
     named = desk.code(code, "About which jar")
     remark = desk.need((text or "").strip() or desk.note, "What is to be noted", read=str.strip)
-    thing = desk.book.find_any(named)
+    thing = desk.find_any(named)
     return desk.record(thing.code, Noted(note=remark, about=about_of(thing)))

@@ -6,15 +6,17 @@ from typing import Annotated, cast
 import typer
 
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.given.days_given import day_to_come
 from tracker.cli.options import Codes, one_of, recording
 from tracker.core.facts.amendments import Away, Later
 from tracker.core.facts.fields import Waiting
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.reminders import line_to_put_off
 from tracker.core.values.errors import MisusedError
-from tracker.core.values.times import parse_period, parse_when
 
 app = typer.Typer(rich_markup_mode=None)
+
+_AWAY = "the days away"
 
 
 @app.command()
@@ -24,13 +26,17 @@ def away(
     first: Annotated[str | None, typer.Argument(help="The first day: 2026-07-05.")] = None,
     last: Annotated[str | None, typer.Argument(help="The last day: 2026-07-19.")] = None,
 ) -> Recorded:
-    """No reminders from one day through another; what will happen meanwhile is named before."""
-    begin = _day(desk, desk.need(first, "First day away", read=str.strip))
-    end = _day(desk, desk.need(last, "Last day away", read=str.strip))
+    """No reminders from one day through another.
+
+    What will happen meanwhile is named before.
+    """
+    today = desk.bench.today()
+    begin = day_to_come(desk, desk.need(first, "First day away", read=str.strip), today, _AWAY)
+    end = day_to_come(desk, desk.need(last, "Last day away", read=str.strip), begin, _AWAY)
     if end < begin:
         raise MisusedError(
             f"{end} comes before {begin}.",
-            where="the days away",
+            where=_AWAY,
             do="give the first day, then the last.",
         )
     return desk.record("house", Away(first=begin, last=end))
@@ -48,7 +54,10 @@ def later(
         str | None, typer.Option(help="Which reminder, where a code has several.")
     ] = None,
 ) -> Recorded:
-    """Put off the one reminder a jar or extract has until a day; it comes back then."""
+    """Put off the one reminder of a jar or extract until a day.
+
+    It comes back then.
+    """
     if codes and until is None and len(codes) > 1:
         codes, until = codes[:-1], codes[-1]
     named = desk.codes(codes)
@@ -62,21 +71,9 @@ def later(
     return desk.record_all(facts)
 
 
-def _day(desk: Desk, text: str) -> date:
-    found = parse_when(text, desk.bench.now(), desk.bench.practice.hemisphere)
-    if found.precision not in ("day", "time"):
-        raise MisusedError(
-            f"{text!r} is not one day.", where="the day", do="write it like 2026-07-05."
-        )
-    return found.earliest
-
-
 def _until(desk: Desk, text: str) -> date:
     today = desk.bench.today()
-    try:
-        day = parse_period(text).after(today)
-    except (ValueError, MisusedError):
-        day = _day(desk, text)
+    day = day_to_come(desk, text, today, "until when")
     if day <= today:
         raise MisusedError(
             f"{day} has come already.",

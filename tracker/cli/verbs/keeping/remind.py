@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.core.values.errors import MisusedError, TrackerError
+from tracker.core.values.errors import TrackerError
 from tracker.daemon.notify import (
     Chain,
     DesktopBus,
@@ -31,10 +31,6 @@ Printed = Annotated[
         help="Count what is printed as told, though this is no terminal.",
     ),
 ]
-Word = Annotated[
-    str | None,
-    typer.Argument(help="install, uninstall, status or test; without a word it stays here."),
-]
 
 
 @app.command()
@@ -44,7 +40,7 @@ def remind(
     printed: Printed = False,
     as_json: AsJson = False,
 ) -> None:
-    """Deliver what is due once, if it was not delivered today."""
+    """Send what is due once, if it was not sent today."""
     from tracker.daemon.deliver import tell
 
     desk = Desk(context.obj)
@@ -81,30 +77,10 @@ def remind(
 @app.command()
 def daemon(
     context: typer.Context,
-    word: Word = None,
     heartbeat: Annotated[float | None, typer.Option(hidden=True, min=0.05, max=3600)] = None,
 ) -> None:
-    """Keep running, and remind each day at the practice's hour; or have the system start it."""
-    desk = Desk(context.obj)
-    if word is None:
-        _stay(desk, heartbeat)
-        return
-    from tracker.cli.verbs.keeping import daemon_service
-
-    words = {
-        "install": daemon_service.install,
-        "uninstall": daemon_service.uninstall,
-        "status": daemon_service.status,
-        "test": daemon_service.test,
-    }
-    if word in words:
-        words[word](desk)
-    else:
-        raise MisusedError(
-            f"{word!r} is nothing the daemon does.",
-            where="the command line",
-            do="write install, uninstall, status or test, or nothing to keep running here.",
-        )
+    """Keep running, and remind each day at the hour set."""
+    _stay(Desk(context.obj), heartbeat)
 
 
 def _stay(desk: Desk, heartbeat: float | None) -> None:

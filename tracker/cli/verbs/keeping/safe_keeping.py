@@ -55,7 +55,10 @@ def check(
     ] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Whether every line of the book is as it was written, and fits."""
+    """Whether every line of the book is as it was written.
+
+    Also whether what the lines say fits together.
+    """
     desk = Desk(context.obj)
     report = _report(desk, accept=accept)
     unplaced, questions = desk.bench.unplaced(), desk.bench.questions()
@@ -147,7 +150,7 @@ def backup(
     ] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Make a verified copy of the book, or bring an earlier one up to date."""
+    """Make a verified copy of the book, or bring one up to date."""
     desk = Desk(context.obj)
     desk.bench.must_exist()
     say_broken_practice(desk)

@@ -11,6 +11,7 @@ from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
 from tracker.cli.find import once_told, taken_out
+from tracker.cli.given.code_asked import code_asked
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
@@ -40,11 +41,12 @@ def history(
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
-    """What was recorded about a thing; without a code, the last commands of the whole book.
+    """What was recorded about a thing, or lately in the book.
 
-    A bottle or an extract has a thread of its own: what led to it, and then what became of it.
+    Without a code it shows the last commands of the whole book. A bottle or an extract has a
+    thread of its own: what led to it, and then what became of it.
     """
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     context.with_resource(desk.bench.asking())
     is_broken = say_broken_practice(desk)
     day = desk.day(on)
@@ -62,7 +64,7 @@ def _of_thing(
     from tracker.outputs.view.history import Telling
     from tracker.outputs.view.own_thread import has_own_thread, own_thread
 
-    name, thing, entries = told_of(desk.bench, code)
+    name, thing, entries = told_of(desk.bench, code_asked(desk, code))
     all_of_it = len(entries)
     if isinstance(thing, Thing) and has_own_thread(thing) and not every:
         name, entries = thing.code, own_thread(entries, thing)

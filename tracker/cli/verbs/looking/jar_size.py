@@ -72,9 +72,9 @@ def size(
     headspace: Annotated[str, typer.Option(help="Share of the jar to leave empty: 5%.")] = "0%",
     as_json: AsJson = False,
 ) -> None:
-    """From any two of jar, herb and ratio, the third; from all three, whether it fits.
+    """From any two of jar, herb and ratio, the third.
 
-    Exit code 1 where it does not fit; a jar that does is named.
+    From all three, whether it fits. Exit code 1 where it does not fit; a jar that does is named.
     """
     desk = Desk(context.obj)
     by = _displacement(desk, of, part, _form(desk, fresh, dried))

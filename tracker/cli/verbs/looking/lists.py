@@ -64,7 +64,10 @@ def stock(
 def due(
     context: typer.Context, on: On = None, as_json: AsJson = False, as_csv: AsCsv = False
 ) -> None:
-    """What wants the maker, most pressing first, one line a jar."""
+    """What needs doing, the most pressing first.
+
+    Each jar has one line.
+    """
     whole_shelf.due(context.obj, on, form=_form(as_json, as_csv))
 
 

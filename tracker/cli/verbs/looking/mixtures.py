@@ -8,6 +8,7 @@ import msgspec
 import typer
 
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.given.code_asked import code_asked
 from tracker.cli.given.on_hand import on_hand, part_as_said
 from tracker.cli.given.pour_named import Named, much_of, named_in, pour_of_lot
 from tracker.cli.given.pour_sources import parts_of
@@ -61,7 +62,10 @@ def strength(
     at: At = "20C",
     as_json: AsJson = False,
 ) -> None:
-    """How strong a mixture of pours is, or a jar of the book with all that went into it."""
+    """How strong a mixture of pours is, or a jar.
+
+    A jar of the book counts with all that went into it.
+    """
     desk = Desk(context.obj, as_json=as_json)
     reference_c = _celsius(at)
     said = desk.need(pours or None, "Which pour, such as 500 ml 45%", read=lambda text: [text])
@@ -116,7 +120,7 @@ def _thing(desk: Desk, code: str, no_pour: QuantityError) -> Thing:
             do=f'write `strength "500 ml {lot.code}"`.',
         )
     try:
-        return desk.bench.find(code)
+        return desk.bench.find(code_asked(desk, code))
     except (UnknownCodeError, BookError):
         if code.strip()[0].isdigit():
             raise no_pour from None
@@ -181,9 +185,10 @@ def mix(
     at: At = "20C",
     as_json: AsJson = False,
 ) -> None:
-    """What to measure out of what is on hand, for a strength and a volume.
+    """What to measure out of what is on hand, for a strength.
 
-    Exit code 1 where that cannot be reached; what is shown is then the nearest.
+    The volume is given as well. Exit code 1 where that cannot be reached; what is shown is then
+    the nearest.
     """
     desk = Desk(context.obj, as_json=as_json)
     units, reference_c = desk.bench.practice.units, _celsius(at)

@@ -1,23 +1,32 @@
 """What the maker's own book teaches: `yields`, `batches`."""
 
 from datetime import date
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.cli.named_file import Force
+from tracker.cli.verbs.looking.picture_file import To, views_of, write_picture
 from tracker.core.reckoning import past_yields as own
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.jar import Jar
-from tracker.core.values.errors import UnknownCodeError
+from tracker.core.values.errors import MisusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.outputs.terminal import earlier_jars
+
+NOTHING_PRESSED = "Nothing was pressed yet. `stillroom press` records a pressing."
 
 app = typer.Typer(rich_markup_mode=None)
 
 HerbOrNone = Annotated[str | None, typer.Argument(help="One herb; all without it.")]
 Herb = Annotated[str, typer.Argument(help="The herb: calendula, marigold, CAOF.")]
+ByMethod = Annotated[
+    bool,
+    typer.Option("--by-method", help="What pressing gave, drawn by method and form of herb."),
+]
 Last = Annotated[int, typer.Option("--last", min=1, max=50, help="How many, the newest first.")]
 
 
@@ -25,25 +34,63 @@ Last = Annotated[int, typer.Option("--last", min=1, max=50, help="How many, the 
 def yields(
     context: typer.Context,
     herb: HerbOrNone = None,
+    by_method: ByMethod = False,
     on: On = None,
+    to: To = None,
+    force: Force = False,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
-    """What marc held, filters kept and how long it took, herb by herb, in your own book."""
+    """What your own jars gave, herb by herb.
+
+    How much marc, filter and lees kept, and how long it took.
+    """
     desk = Desk(context.obj)
     today = desk.day(on) or desk.bench.today()
-    jars = desk.bench.jars(on=desk.day(on))
-    lines = own.yields(jars if herb is None else _of_herb(jars, herb), today)
+    every = desk.bench.jars(on=desk.day(on))
+    jars = every if herb is None else _of_herb(every, herb)
+    if by_method or to is not None:
+        if as_csv:
+            raise MisusedError(
+                "What pressing gave by method is a picture, and no table.",
+                where="--csv",
+                do="leave out --csv, or ask for --json.",
+            )
+        _by_method(desk, jars, today, to, force=force, as_json=as_json)
+        damaged(desk)
+        return
+    lines = own.yields(jars, today)
     if as_json:
         desk_json(earlier_jars.yields_answers(lines))
     elif as_csv:
         echo_csv(earlier_jars.yields_rows(lines))
     elif not lines:
-        typer.echo("Nothing was pressed yet. `stillroom press` begins it.", err=True)
+        typer.echo(NOTHING_PRESSED, err=True)
     else:
         names, total = desk.bench.practice.names, desk.columns
         echo_lines(earlier_jars.yields(lines, names, total=total, colour=desk.colour), desk.colour)
     damaged(desk)
+
+
+def _by_method(
+    desk: Desk, jars: list[Jar], today: date, to: Path | None, *, force: bool, as_json: bool
+) -> None:
+    """What pressing gave, by method and by fresh or dried herb."""
+    from tracker.outputs.pictures import pressing_shares
+
+    found = pressing_shares.pressings(views_of(desk, jars, today), today)
+    if as_json:
+        desk_json(pressing_shares.pressing_answers(found))
+    elif to is not None:
+        from tracker.outputs.pictures import plots
+
+        words = pressing_shares.lines(found, total=80, colour=False)
+        write_picture(desk, to, lambda: plots.pressings_picture(found), words, force=force)
+    elif not found:
+        typer.echo(NOTHING_PRESSED, err=True)
+    else:
+        lines = pressing_shares.lines(found, total=desk.columns, colour=desk.colour)
+        echo_lines(lines, desk.colour)
 
 
 @app.command()

@@ -1,34 +1,23 @@
-"""The shelf in pictures: `timeline`, `season`, `supply`, `yields`.
+"""The shelf in pictures: `timeline`, `season`, `supply`.
 
-Plain English for what is looked at: one jar's time, a year's season, the supply of each herb,
-what pressing yields.
+Plain English for what is looked at: one jar's time, a year's season, the supply of each herb.
+What pressing gave is drawn by `yields`.
 """
 
-from collections.abc import Callable, Iterable, Sequence
-from datetime import date
-from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from tracker.cli.damaged_book import damaged, missing_of
+from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
-from tracker.cli.named_file import Force, write_named
-from tracker.core.shelf.thing import Batch, whole
-from tracker.core.values.errors import MisusedError
-from tracker.core.values.text import shown
-from tracker.outputs.view.thing_view import ThingView, view_of
-
-if TYPE_CHECKING:
-    from tracker.outputs.pictures.svg import Picture
+from tracker.cli.given.code_asked import code_asked
+from tracker.cli.named_file import Force
+from tracker.cli.verbs.looking.picture_file import To, views_of, write_picture
+from tracker.outputs.view.thing_view import view_of
 
 app = typer.Typer(rich_markup_mode=None)
 
 Code = Annotated[str, typer.Argument(help="A jar: CAOF-26-01.")]
-To = Annotated[
-    Path | None,
-    typer.Option("--to", help="Write it to a file instead: NAME.svg or NAME.html."),
-]
 Months = Annotated[int, typer.Option("--months", min=1, max=24, help="How many months.")]
 
 
@@ -41,12 +30,15 @@ def timeline(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """A jar's life as a line through time: charge, shakes, ready, pressed, good through."""
+    """A jar's life as a line through time.
+
+    From charge and shakes to ready, pressed and good through.
+    """
     from tracker.outputs.pictures import ascii_life, jar_life
 
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     day = desk.day(on)
-    thing = desk.bench.find(code, on=day)
+    thing = desk.bench.find(code_asked(desk, code, day), on=day)
     today = day or desk.bench.today()
     view = view_of(thing, desk.bench.practice, today)
     entries = desk.bench.entries_of(thing.batch.id)
@@ -57,7 +49,7 @@ def timeline(
         from tracker.outputs.pictures import plots
 
         words = ascii_life.drawn(life, total=80, colour=False)
-        _write(desk, to, lambda: plots.life_picture(life), words, force=force)
+        write_picture(desk, to, lambda: plots.life_picture(life), words, force=force)
     else:
         echo_lines(ascii_life.drawn(life, total=desk.columns, colour=desk.colour), desk.colour)
     damaged(desk)
@@ -78,7 +70,7 @@ def season(
     desk = Desk(context.obj)
     day = desk.day(on)
     today = day or desk.bench.today()
-    views = _views(desk, desk.bench.batches(live_only=True, on=day), today)
+    views = views_of(desk, desk.bench.batches(live_only=True, on=day), today)
     found = season.season(views, today, months=months)
     if as_json:
         desk_json(season.season_answer(found))
@@ -86,7 +78,7 @@ def season(
         from tracker.outputs.pictures import plots
 
         words = season.lines(found, desk.bench.practice.names, total=80, colour=False)
-        _write(desk, to, lambda: plots.season_picture(found), words, force=force)
+        write_picture(desk, to, lambda: plots.season_picture(found), words, force=force)
     else:
         names, total = desk.bench.practice.names, desk.columns
         echo_lines(season.lines(found, names, total=total, colour=desk.colour), desk.colour)
@@ -102,7 +94,10 @@ def supply(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """The stock of each herb through time, what is used, and when it runs out."""
+    """The stock of each herb through time, and when it runs out.
+
+    What is used of it is drawn as well.
+    """
     from tracker.outputs.pictures import supply
 
     desk = Desk(context.obj)
@@ -115,66 +110,10 @@ def supply(
         from tracker.outputs.pictures import plots
 
         words = supply.lines(found, desk.bench.practice.names, total=80, colour=False)
-        _write(desk, to, lambda: plots.supply_picture(found), words, force=force)
+        write_picture(desk, to, lambda: plots.supply_picture(found), words, force=force)
     elif not found:
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
         names, total = desk.bench.practice.names, desk.columns
         echo_lines(supply.lines(found, names, total=total, colour=desk.colour), desk.colour)
     damaged(desk)
-
-
-@app.command()
-def pressings(
-    context: typer.Context,
-    on: On = None,
-    to: To = None,
-    force: Force = False,
-    as_json: AsJson = False,
-) -> None:
-    """What pressing gave, by method and by fresh or dried herb."""
-    from tracker.outputs.pictures import pressing_shares as given
-
-    desk = Desk(context.obj)
-    day = desk.day(on)
-    today = day or desk.bench.today()
-    found = given.pressings(_views(desk, desk.bench.jars(on=day), today), today)
-    if as_json:
-        desk_json(given.pressing_answers(found))
-    elif to is not None:
-        from tracker.outputs.pictures import plots
-
-        words = given.lines(found, total=80, colour=False)
-        _write(desk, to, lambda: plots.pressings_picture(found), words, force=force)
-    elif not found:
-        typer.echo("Nothing was pressed yet. `stillroom press` does.", err=True)
-    else:
-        echo_lines(given.lines(found, total=desk.columns, colour=desk.colour), desk.colour)
-    damaged(desk)
-
-
-def _views(desk: Desk, batches: Iterable[Batch], today: date) -> list[ThingView]:
-    return [view_of(whole(one), desk.bench.practice, today) for one in batches]
-
-
-def _write(
-    desk: Desk, to: Path, draw: "Callable[[], Picture]", words: Sequence[str], *, force: bool
-) -> None:
-    """The picture as SVG, or as a page with the same in words below it, by the file's name."""
-    kind = to.suffix.lower()
-    if kind not in (".svg", ".html", ".htm"):
-        raise MisusedError(
-            f"What a file named {to.name!r} should hold is not clear.",
-            where="--to",
-            do="name it so that it ends in .svg or .html.",
-        )
-    found = draw()
-    if kind == ".svg":
-        write_named(to, found.svg, force=force)
-    else:
-        from tracker.outputs.page.render import picture_page
-        from tracker.outputs.words.not_whole import incomplete
-
-        heed = incomplete(missing_of(desk.bench.damages()))
-        write_named(to, picture_page(found, [heed, *words] if heed else words), force=force)
-    typer.echo(shown(f"Wrote {to}: {found.title}."), err=True)

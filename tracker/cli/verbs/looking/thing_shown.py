@@ -4,6 +4,8 @@ from datetime import date
 
 from tracker.bench.bench import Bench
 from tracker.cli.damaged_book import tell_damages
+from tracker.cli.given.code_asked import thing_asked
+from tracker.cli.given.day_asked import day_asked
 from tracker.cli.screen import has_colour, say_lines
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
@@ -19,8 +21,8 @@ def show(
 ) -> None:
     """Everything reckoned about one thing, with how."""
     with bench.asking():
-        day = bench.day(on)
-        thing = bench.find_any(code, on=day)
+        day = day_asked(bench, on)
+        thing = thing_asked(bench, code, day, as_json=as_json)
         if isinstance(thing, Lot):
             _show_lot(bench, thing, sources=sources, as_json=as_json)
         else:

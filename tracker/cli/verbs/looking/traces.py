@@ -8,6 +8,7 @@ import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.cli.given.code_asked import thing_asked
 from tracker.cli.given.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
 from tracker.core.facts.fields import About
@@ -58,8 +59,11 @@ def trace(
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
-    """Where a thing came from, and where any of it went; of a lot, where all of it is."""
-    desk = Desk(context.obj)
+    """Where a thing came from, and where any of it went.
+
+    Of a lot it shows where all of it is.
+    """
+    desk = Desk(context.obj, as_json=as_json)
     if (code is None) == (reference is None):
         raise MisusedError(
             "One thing is traced at a time.",
@@ -117,7 +121,7 @@ def trace(
 def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) -> Node:
     if code is not None:
         try:
-            return node_of(desk.bench.find_any(code))
+            return node_of(thing_asked(desk.bench, code, as_json=desk.as_json))
         except UnknownCodeError as unknown:
             return _named(desk, code, unknown)
     assert reference is not None
@@ -184,10 +188,10 @@ def recall(
     code: Annotated[str | None, typer.Argument(metavar="LOT", help="The lot.")] = None,
     why: Annotated[str | None, typer.Option(help="Why it was called back.")] = None,
 ) -> Recorded:
-    """Put all that holds any of a lot on hold; list what left, when and for whom.
+    """Put all that holds any of a lot on hold; list what left.
 
-    The lot is named by its code, by the supplier's number, or by the name its jars were
-    charged with.
+    What left is listed with when and for whom. The lot is named by its code, by the supplier's
+    number, or by the name its jars were charged with.
     """
     text, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
     batches, lots = desk.book.batches(), desk.book.lots()

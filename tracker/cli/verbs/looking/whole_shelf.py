@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal
 from tracker.bench.bench import Bench
 from tracker.bench.day_shelf import DayShelf, day_shelf
 from tracker.cli.damaged_book import tell_damages
+from tracker.cli.given.day_asked import day_asked
 from tracker.cli.screen import columns, has_colour, say, say_lines
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, whole
@@ -29,7 +30,7 @@ def shelf(
 ) -> None:
     """The jars with herb in them, what matters next first."""
     with bench.asking():
-        day = bench.day(on)
+        day = day_asked(bench, on)
         today, practice = day or bench.today(), bench.practice
         found = bench.batches(live_only=not done, on=day)
         every = found if done else [*_with_herb_in(found)]
@@ -77,7 +78,7 @@ def stock(
     from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
 
     with bench.asking():
-        day = bench.day(on)
+        day = day_asked(bench, on)
         today, practice = day or bench.today(), bench.practice
         found = bench.batches(live_only=True, on=day)
         lots = {lot.id: lot for lot in bench.lots()} if cost or form != "table" else None
@@ -104,7 +105,7 @@ def due(bench: Bench, on: str | None = None, *, form: Form = "table") -> None:
     from tracker.outputs.view.day import day_of
 
     with bench.asking():
-        day = bench.day(on)
+        day = day_asked(bench, on)
         today = day or bench.today()
         shelf = (
             day_shelf(bench, today)

@@ -1,4 +1,4 @@
-"""Extracts put together and worked on: `blend`, `make-up`, `dilute`, `settle`, `refill`."""
+"""Extracts put together and worked on: `blend`, `dilute`, `refill`."""
 
 import re
 from collections.abc import Iterable
@@ -10,10 +10,11 @@ from tracker.cli.desk import Desk, about_of
 from tracker.cli.given.codes_given import next_codes
 from tracker.cli.given.pours import Pours, poured, pours_asked
 from tracker.cli.options import ExtractCode, recording
-from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled, Settled
+from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled
 from tracker.core.facts.fields import Portion, Pour
 from tracker.core.practice.practice import preparation
 from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.acted_on import with_room
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Thing, a_kind
 from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
@@ -40,7 +41,10 @@ def blend(
     ] = None,
     code: Annotated[str | None, typer.Option("--code", help="A code of your own for it.")] = None,
 ) -> Recorded:
-    """Record extracts put together; the blend keeps the earliest good-through of its parts."""
+    """Record extracts put together.
+
+    The blend keeps the earliest good-through of its parts.
+    """
     texts = desk.need(parts or None, "Which parts, such as 40 ml CAOF-26-01A", read=_lines)
     whole, came_to = desk.volume_if(total), desk.volume_if(measured)
     taken = _portions(desk, texts, whole)
@@ -97,46 +101,23 @@ def _part(text: str) -> tuple[str, str, str]:
     return part[1], part[2], part[3]
 
 
-@app.command("make-up")
-@recording
-def make_up(
-    desk: Desk,
-    code: ExtractCode = None,
-    to: Annotated[str | None, typer.Option(help="The volume it was made up to.")] = None,
-    pours: Pours = None,
-) -> Recorded:
-    """Record an extract made up to a volume with fresh menstruum."""
-    named, texts = desk.code(code, "Which extract"), pours_asked(desk, pours)
-    after = desk.volume(to, "Made up to how much")
-    thing, into = desk.extract(named, "made up"), poured(desk, texts)
-    fact = MadeUp(
-        about=about_of(thing),
-        pours=into,
-        volume_ml=after.value,
-        written=after.written,
-        keeps=_keeps_from_now(desk, thing, into),
-    )
-    return desk.record(thing.code, fact)
-
-
 @app.command()
 @recording
 def dilute(
     desk: Desk,
     code: ExtractCode = None,
     pours: Pours = None,
-    to: Annotated[str | None, typer.Option(help="What it came to, where measured.")] = None,
+    to: Annotated[str | None, typer.Option(help="The volume it was made up to: 500ml.")] = None,
 ) -> Recorded:
-    """Record an extract diluted or sweetened."""
+    """Record an extract diluted, sweetened or made up to a volume."""
     named, texts = desk.code(code, "Which extract"), pours_asked(desk, pours)
     after = desk.volume_if(to)
-    thing, into = desk.extract(named, "diluted"), poured(desk, texts)
-    fact = Diluted(
-        about=about_of(thing),
-        pours=into,
-        volume_ml=after.value if after else None,
-        written=after.written if after else None,
-        keeps=_keeps_from_now(desk, thing, into),
+    thing, into = desk.extract(named, "made up" if after else "diluted"), poured(desk, texts)
+    about, keeps = about_of(thing), _keeps_from_now(desk, thing, into)
+    if after is None:
+        return desk.record(thing.code, Diluted(about=about, pours=into, keeps=keeps))
+    fact = MadeUp(
+        about=about, pours=into, volume_ml=after.value, written=after.written, keeps=keeps
     )
     return desk.record(thing.code, fact)
 
@@ -157,31 +138,6 @@ def _keeps_from_now(desk: Desk, thing: Thing, pours: Iterable[Pour]) -> str | No
 
 @app.command()
 @recording
-def settle(
-    desk: Desk,
-    code: ExtractCode = None,
-    amount: Annotated[
-        str | None, typer.Argument(help="How much there is without the lees.")
-    ] = None,
-    before: Annotated[str | None, typer.Option(help="How much there was before.")] = None,
-) -> Recorded:
-    """Record an extract poured off its lees, and what there is of it now."""
-    named = desk.code(code, "Which extract")
-    after = desk.volume(amount, "How much is there without the lees")
-    was = desk.volume_if(before)
-    thing = desk.extract(named, "settled")
-    fact = Settled(
-        about=about_of(thing),
-        volume_ml=after.value,
-        before_ml=was.value if was else None,
-        written=after.written,
-        known=after.known,
-    )
-    return desk.record(thing.code, fact)
-
-
-@app.command()
-@recording
 def refill(
     desk: Desk,
     code: Annotated[str | None, typer.Argument(help="The bottle, such as CAOF-26-01A/3.")] = None,
@@ -190,9 +146,12 @@ def refill(
     ] = None,
     amount: Annotated[str | None, typer.Option("--volume", help="How much went in.")] = None,
 ) -> Recorded:
-    """Record a bottle in use filled again: from its own extract, up to its size, unless given."""
+    """Record a bottle in use filled again.
+
+    It is filled from its own extract, up to its size, unless --from and --volume say otherwise.
+    """
     named, filled = desk.code(code, "Which bottle"), desk.volume_if(amount)
-    thing = desk.find(named)
+    thing = desk.find(named, with_room)
     much_ml = filled.value if filled else _room_ml(thing)
     taken = desk.extract(source or thing.code.rpartition("/")[0], "refilled from")
     written = filled.written if filled else None

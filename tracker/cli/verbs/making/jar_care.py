@@ -7,6 +7,7 @@ import typer
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.given.days_given import day_to_come
+from tracker.cli.given.several_codes import All, codes_or_all, each_once
 from tracker.cli.given.signs_given import signs_named
 from tracker.cli.options import Codes, Filled, one_of, recording
 from tracker.core.facts.fields import Verdict
@@ -24,6 +25,7 @@ app = typer.Typer(rich_markup_mode=None)
 def look(
     desk: Desk,
     codes: Codes = None,
+    every: All = False,
     signs: Annotated[
         list[str] | None,
         typer.Option(
@@ -43,12 +45,10 @@ def look(
         str | None,
         typer.Option(help="When to look again: 3d, 2025-03-09, none. After watch: the practice."),
     ] = None,
-    lid: Annotated[str | None, typer.Option(help="A new lid: glass, plastic, metal …")] = None,
-    barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
     filled: Filled = None,
 ) -> Recorded:
-    """Record that jars or extracts were looked at, and what was seen."""
-    named, stood = desk.codes(codes), desk.volume_if(filled)
+    """Record what was seen of jars or extracts."""
+    named, stood = codes_or_all(desk, codes, every), desk.volume_if(filled)
     if stood is not None and len(named) > 1:
         raise MisusedError(
             "What it stands at is read of one jar.", where="--filled", do="name one jar."
@@ -69,14 +69,12 @@ def look(
                 verdict=found,
                 again_on=day,
                 lifts=_to_lift(thing, found),
-                lid=lid,
-                barrier=barrier,
                 filled_ml=stood.value if stood else None,
                 filled_written=stood.written if stood else None,
                 filled_known=stood.known if stood else "measured",
             ),
         )
-        for thing in map(desk.find, named)
+        for thing in each_once(map(desk.find, named))
     )
 
 
@@ -101,17 +99,23 @@ def _again_on(desk: Desk, again: str | None, verdict: Verdict) -> date | None:
 def move(
     desk: Desk,
     codes: Codes = None,
+    every: All = False,
     to: Annotated[str | None, typer.Option("--to", help="Where it stands now.")] = None,
     jar: Annotated[str | None, typer.Option(help="The size of the jar it is in now.")] = None,
-    lid: Annotated[str | None, typer.Option(help="The lid it has now.")] = None,
+    lid: Annotated[
+        str | None, typer.Option(help="The lid it has now: glass, plastic, metal …")
+    ] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid now.")] = None,
     belongs: Annotated[
         str | None,
         typer.Option("--belongs", help="Whose it is now: a reference, or none for nobody's."),
     ] = None,
 ) -> Recorded:
-    """Record that jars or extracts stand elsewhere, in another vessel, or are somebody's."""
-    named = desk.codes(codes)
+    """Record where something stands now, its lid, or whose it is.
+
+    A jar, extract or bottle may stand elsewhere, in another vessel, under another lid.
+    """
+    named = codes_or_all(desk, codes, every)
     if not (to or jar or lid or barrier or belongs):
         to = desk.need(None, "Where to", read=str.strip)
     size = desk.volume_if(jar)
@@ -128,5 +132,5 @@ def move(
                 belongs_to=belongs,
             ),
         )
-        for thing in map(desk.find, named)
+        for thing in each_once(map(desk.find, named))
     )

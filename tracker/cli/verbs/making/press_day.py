@@ -7,11 +7,12 @@ import typer
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import ExtractCode, JarCode, one_of, recording
 from tracker.cli.rules_of_jar import rules_in
-from tracker.core.facts.extracts import Bottled, Filtered, Pressed, PressedAgain
+from tracker.core.facts.extracts import Bottled, Filtered, Pressed, PressedAgain, Settled
 from tracker.core.facts.fields import About, Marc
 from tracker.core.rules.checks.jar_state import was_pressed
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.shelf.acted_on import with_marc
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.thing import extract_of
 from tracker.core.values.errors import MisusedError
@@ -68,7 +69,7 @@ def _once_more(
             where="--again",
             do="leave them out, or correct the first pressing.",
         )
-    thing = desk.find(named)
+    thing = desk.find(named, with_marc)
     if thing.extract is None and thing.jar is not None:
         if thing.jar.pressing is None:
             raise refusal(Verdict.of(was_pressed(thing.jar, "pressed again")).refusals)
@@ -91,11 +92,25 @@ def filter_(
     volume: Volume = None,
     before: Annotated[str | None, typer.Option(help="How much there was before.")] = None,
     through: Annotated[str | None, typer.Option(help="Through what: paper, cloth …")] = None,
+    poured_off: Annotated[
+        bool, typer.Option("--poured-off", help="It stood and was poured off its lees instead.")
+    ] = False,
 ) -> Recorded:
-    """Record that an extract was filtered, and what there is of it now."""
+    """Record an extract filtered, or poured off its lees.
+
+    VOLUME is what there is of it now.
+    """
+    if poured_off and through:
+        raise MisusedError(
+            "What is poured off its lees goes through nothing.",
+            where="--through",
+            do="leave out --through or --poured-off; for both, record one after the other.",
+        )
     named = desk.code(code, "Which extract")
-    amount = desk.volume(volume, "How much is there after the filter")
+    amount = desk.volume(volume, "How much is there of it now")
     was = desk.volume_if(before)
+    if poured_off:
+        return _poured_off(desk, named, amount, was)
     thing = desk.extract(named, "filtered")
     fact = Filtered(
         about=about_of(thing),
@@ -104,6 +119,18 @@ def filter_(
         written=amount.written,
         known=amount.known,
         through=through,
+    )
+    return desk.record(thing.code, fact)
+
+
+def _poured_off(desk: Desk, named: str, amount: Amount, was: Amount | None) -> Recorded:
+    thing = desk.extract(named, "poured off its lees")
+    fact = Settled(
+        about=about_of(thing),
+        volume_ml=amount.value,
+        before_ml=was.value if was else None,
+        written=amount.written,
+        known=amount.known,
     )
     return desk.record(thing.code, fact)
 

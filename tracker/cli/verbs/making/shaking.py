@@ -9,6 +9,7 @@ from tracker.cli.desk import Desk
 from tracker.cli.options import Codes, recording
 from tracker.core.facts.jars import Shaken
 from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.acted_on import steeping
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import MisusedError
 
@@ -39,7 +40,7 @@ def shake(
             desk.remarks.append(f"{what} on {desk.happened}.")
             return desk.record_all(())
     else:
-        found = [desk.jar(code, "shaken") for code in desk.codes(codes)]
+        found = [desk.jar(code, "shaken") for code in desk.codes(codes, fits=steeping)]
     jars = {jar.id: jar.code for jar in found}
     return desk.record(" ".join(jars.values()), Shaken(jars=tuple(jars)))
 

@@ -29,6 +29,7 @@ from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.checks.jar_state import came_from_a_jar
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Verdict, refusal
+from tracker.core.shelf.acted_on import steeping, with_marc
 from tracker.core.shelf.codes import letter
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Thing
@@ -50,9 +51,9 @@ Shake = Annotated[str | None, typer.Option(help='Shake plan: "daily 14d, weekly"
 @app.command()
 @recording
 def top_up(desk: Desk, code: JarCode = None, pours: Pours = None) -> Recorded:
-    """Record that more menstruum was poured onto the herb."""
+    """Record more menstruum poured onto the herb."""
     named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
-    thing = desk.find(named)
+    thing = desk.find(named, steeping)
     return desk.record(thing.code, ToppedUp(about=about_of(thing), pours=poured(desk, texts)))
 
 
@@ -69,7 +70,10 @@ def add_herb(
     lot: LotCode = None,
     paid: Paid = None,
 ) -> Recorded:
-    """Record that more herb went into a jar; its shortest time starts again from then."""
+    """Record more herb put into a jar.
+
+    Its shortest time starts again from then.
+    """
     named = desk.code(code, "Which jar")
     form, weight = weighed(desk, fresh, dried)
     jar = desk.jar(named, "given more herb")
@@ -119,7 +123,10 @@ def draw(
     amount: Annotated[str | None, typer.Argument(help="How much was drawn off.")] = None,
     keeps: Annotated[str | None, typer.Option(help="How long it keeps: 12 months.")] = None,
 ) -> Recorded:
-    """Record liquid drawn off the herb, which stays in; it opens an extract."""
+    """Record liquid drawn off the herb, which stays in.
+
+    It opens an extract.
+    """
     named, off = desk.code(code, "Which jar"), desk.volume(amount, "How much was drawn off")
     jar = desk.jar(named, "drawn from")
     rule = parse_period(keeps) if keeps else rules_in(desk, jar).keeps
@@ -164,7 +171,10 @@ def recharge(
     meant: Annotated[str | None, typer.Option("--ratio", help="The ratio meant: 1:5.")] = None,
     why: Why = None,
 ) -> Recorded:
-    """Record new herb put in an old extract: it goes back into its jar for a new steep."""
+    """Record new herb put in an old extract.
+
+    It goes back into its jar for a new steep.
+    """
     named = desk.code(code, "Which extract")
     form, weight = weighed(desk, fresh, dried)
     back = desk.volume_if(amount)
@@ -213,9 +223,12 @@ def steep_again(
     why: Why = None,
     way: Annotated[str | None, typer.Option(help="How: maceration, percolation, simmered.")] = None,
 ) -> Recorded:
-    """Record new menstruum poured on the old marc of a jar that was pressed."""
+    """Record new menstruum poured on the old marc of a jar.
+
+    The jar was pressed before, and its marc kept.
+    """
     named, texts = desk.code(code, "Which jar"), pours_asked(desk, pours)
-    jar = desk.jar(named, "steeped again")
+    jar = desk.jar(named, "steeped again", with_marc)
     made = cast("Way", one_of(way or "maceration", Way, "--way"))
     rules = rules_in(desk, jar, made)
     shortest, most = _times(desk, least or (rules.least.iso if way else None), longest, jar)

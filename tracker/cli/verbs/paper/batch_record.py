@@ -10,6 +10,7 @@ import typer
 
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.verbs.looking.histories import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
@@ -46,7 +47,10 @@ def record(
     ] = None,
     force: Force = False,
 ) -> None:
-    """Everything the book holds of a batch, with both readings of what was corrected."""
+    """The batch record: everything the book holds of a batch.
+
+    What was corrected stands in it as it was and as it is.
+    """
     if (pdf and as_json) or ((to or force) and not pdf):
         raise MisusedError(
             "--to names a PDF, and that is written with --pdf alone.",
@@ -103,7 +107,7 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
         UnknownCodeError, AmbiguousCodeError: no line names it, or it fits several things.
     """
     bench = desk.bench
-    name, thing, entries = told_of(bench, code)
+    name, thing, entries = told_of(bench, code_asked(desk, code))
     if isinstance(thing, Lot):
         raise MisusedError(
             f"{name} is a lot, and no batch was made of a lot alone.",

@@ -25,7 +25,10 @@ def calendar(
     ] = None,
     force: Force = False,
 ) -> None:
-    """Earliest press, longest time and good-through days as iCalendar, each with an alarm."""
+    """The days that matter, as a file for a calendar.
+
+    Earliest press, longest time and good-through days as iCalendar, each with an alarm.
+    """
     desk = Desk(context.obj)
     practice = desk.bench.practice
     at = practice.digest_at

@@ -8,6 +8,8 @@ import typer
 
 from tracker.cli.damaged_book import damaged, missing_of
 from tracker.cli.desk import Desk, On, about_of
+from tracker.cli.given.code_asked import code_asked
+from tracker.cli.given.several_codes import All, codes_or_all
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.options import Codes, recording
 from tracker.core.facts.amendments import Labelled
@@ -41,6 +43,7 @@ To = Annotated[
 def label(
     desk: Desk,
     codes: Codes = None,
+    every: All = False,
     to: To = None,
     force: Force = False,
     sheet: Annotated[
@@ -63,7 +66,7 @@ def label(
     from tracker.outputs.paper.labels import label_text
     from tracker.outputs.paper.labels.label_pdf import printed
 
-    named, practice = desk.codes(codes), desk.bench.practice
+    named, practice = codes_or_all(desk, codes, every), desk.bench.practice
     name, page = _sheet(practice, sheet, size, lid=lid)
     found, now = _things(desk, named, bottles=bottles), desk.book.now
     write = label_text.lid if lid else label_text.label
@@ -103,7 +106,10 @@ def handout(
     title: Annotated[str, typer.Option(help="What stands at its head.")] = "Jars",
     on: On = None,
 ) -> None:
-    """Many jars on one page, with the next date of each; without codes, those on the herb."""
+    """Many jars on one page, with the next date of each.
+
+    Without codes, the jars on the herb.
+    """
     from tracker.outputs.paper.handouts import handout as handout_pdf
     from tracker.outputs.paper.handouts import lying_page_mm, row
 
@@ -112,7 +118,7 @@ def handout(
     day = desk.day(on)
     today, practice = day or bench.today(), bench.practice
     if codes:
-        found = [bench.find(code, day) for code in codes]
+        found = [bench.find(code_asked(desk, code, day), day) for code in codes]
     else:
         jars = bench.jars(live_only=True, on=day)
         found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]

@@ -25,7 +25,10 @@ def page(
     force: Force = False,
     on: On = None,
 ) -> None:
-    """The whole shelf as one HTML file: no network, to read on a phone or to print."""
+    """The whole shelf as one HTML file that needs no network.
+
+    To read on a phone or to print.
+    """
     from tracker.daemon.page_folder import page_of
 
     desk = Desk(context.obj)

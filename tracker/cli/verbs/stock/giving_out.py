@@ -10,6 +10,7 @@ from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import recording
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
 from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf import acted_on
 from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
@@ -37,12 +38,16 @@ def dispense(
         str | None, typer.Option("--for", help="A reference or initials, never a name.")
     ] = None,
 ) -> Recorded:
-    """Record what was given out: some of an extract or bottle, or a jar whole with its herb."""
+    """Record what was given out, from an extract, bottle or jar.
+
+    A jar leaves whole, with its herb.
+    """
     named, amount = desk.code(code, "Which jar, extract or bottle"), desk.volume_if(volume)
-    thing = desk.find(named)
+    fits = acted_on.to_give_out if amount is None else acted_on.liquids
+    thing = desk.find(named, fits)
     is_jar = thing.kind == "jar" and thing.jar is not None and thing.jar.is_macerating
     if not is_jar or amount is not None:
-        thing = desk.extract(named, "dispensed")
+        thing = desk.extract(thing.code, "dispensed")
     fact = Dispensed(
         about=about_of(thing),
         volume_ml=amount.value if amount else None,
@@ -61,17 +66,20 @@ def count(
         str | None, typer.Argument(help="What is really there: 640 ml, 850 g.")
     ] = None,
 ) -> Recorded:
-    """Restate what is really there of an extract, a bottle or a lot, as measured."""
+    """Say what is really there of an extract, bottle or lot.
+
+    Give what was measured; what is missing is said.
+    """
     units = desk.bench.practice.units
     named = desk.code(code, "Which extract, bottle or lot")
-    thing = desk.book.find_any(named)
+    thing = desk.find_any(named, acted_on.liquids)
     is_herb = isinstance(thing, Lot) and thing.liquid is None
     read = partial(_reader(thing), units=units, may_be_none=True)
     there = desk.need(
         read(amount) if amount else None, "How much is really there", read=lambda text: read(text)
     )
     if not isinstance(thing, Lot):
-        thing = desk.extract(named, "counted")
+        thing = desk.extract(thing.code, "counted")
     fact = Counted(
         about=about_of(thing),
         volume_ml=None if is_herb else there.value,
@@ -90,9 +98,9 @@ def discard(
     volume: Volume = None,
     why: Annotated[str | None, typer.Option(help="Why: mould, expired, spilt …")] = None,
 ) -> Recorded:
-    """Record that a jar, extract, bottle or lot was thrown out, all of it or a part."""
+    """Record that something was thrown out, all of it or a part."""
     named, reason = desk.code(code, _WHICH), desk.need(why, "Why", read=str.strip)
-    thing = desk.book.find_any(named)
+    thing = desk.find_any(named)
     if isinstance(thing, Lot):
         return desk.record(thing.code, _lot_gone(desk, thing, volume, reason))
     amount = desk.volume_if(volume)
@@ -136,9 +144,9 @@ def restore(
     code: Code = None,
     why: Annotated[str | None, typer.Option(help="Why it is back.")] = None,
 ) -> Recorded:
-    """Take back the last discard of a jar, extract, bottle or lot."""
+    """Take back the last discard of something."""
     named = desk.code(code, _WHICH)
-    thing = desk.book.find_any(named)
+    thing = desk.find_any(named, acted_on.thrown_out)
     fact = Restored(about=about_of(thing), discard=_last_discard(desk, thing), why=why)
     return desk.record(thing.code, fact)
 

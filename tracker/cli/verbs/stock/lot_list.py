@@ -22,7 +22,10 @@ def lots(
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
-    """Herb, spirit and glycerin: what came in, what was used, what is left."""
+    """Herb and liquids in store: what came in, what is left.
+
+    Herb, spirit and glycerin, and what was used of each.
+    """
     desk = Desk(context.obj)
     context.with_resource(desk.bench.asking())
     batches, every_lot = desk.bench.shelved(on=desk.day(on))

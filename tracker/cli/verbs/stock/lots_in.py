@@ -88,7 +88,10 @@ def buy(
     ] = None,
     paid: Paid = None,
 ) -> Recorded:
-    """Record herb, spirit or another liquid bought: a lot that jars are charged from."""
+    """Record herb, spirit or another liquid bought, as a lot.
+
+    Jars are charged from it.
+    """
     words = desk.need(what, "What was bought, such as 700 ml 45%", read=str.strip)
     price = money(paid, "--paid")
     if begins_a_pour(words) and fresh is None and dried is None:
@@ -139,7 +142,10 @@ def dry(
         str | None, typer.Option("--of", help="How much of it, fresh; all where left out.")
     ] = None,
 ) -> Recorded:
-    """Record fresh herb of a lot dried: what is left of it is a lot of its own."""
+    """Record fresh herb of a lot dried.
+
+    What is left of it is a lot of its own.
+    """
     units = desk.bench.practice.units
     code = desk.need(lot, "Which lot", read=str.strip)
     dried = desk.need(
@@ -188,7 +194,10 @@ def found(
     longest: Annotated[str | None, typer.Option(help="The longest time on the herb.")] = None,
     code: Annotated[str | None, typer.Option(help="A code of your own for the jar.")] = None,
 ) -> Recorded:
-    """Record a jar of unknown history found on the shelf: it is on hold until released."""
+    """Record a jar of unknown history found on the shelf.
+
+    It is on hold until released.
+    """
     called = herb_named(desk, desk.code(herb, "Which herb does it seem"), common, part)
     there, size = desk.volume_if(amount), desk.volume_if(jar)
     stem = code_stem(called.herb, desk.happened.start.year)

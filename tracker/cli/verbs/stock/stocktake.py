@@ -56,10 +56,11 @@ def stocktake(
     as_json: AsJson = False,
     dry_run: DryRun = False,
 ) -> None:
-    """Count all that stands on the shelf: place by place, or from a sheet filled in by hand.
+    """Count all that stands on the shelf in one go.
 
-    At a terminal it asks about one thing after the other, and shows what is unaccounted before
-    anything is recorded. All counts are recorded together, or none.
+    At a terminal it asks about one thing after the other, place by place, and shows what is
+    unaccounted before anything is recorded; elsewhere it takes a sheet filled in by hand. All
+    counts are recorded together, or none.
     """
     desk = Desk(context.obj, when, by, note, as_json, dry_run, sure)
     units = desk.bench.practice.units  # before anything is asked: nobody counts for nothing

@@ -27,7 +27,9 @@ def working(
         source = before.things((fact.source.about,))
         yield from harm.poured_together(thing.code, source, into)
         return
-    yield from jar_state.is_extract(thing, fact.kind.replace("_", " "))
+    is_off_lees = isinstance(fact, Settled)
+    done = "poured off its lees" if is_off_lees else fact.kind.replace("_", " ")
+    yield from jar_state.is_extract(thing, done)
     if isinstance(thing, Lot) or thing.extract is None:
         return
     extract, code = thing.extract, thing.code

@@ -1,4 +1,4 @@
-"""`daemon install`, `uninstall`, `status` and `test`: the system keeps the reminders on."""
+"""The service that keeps the reminders on: written for the system, started now and at login."""
 
 import os
 import shutil
@@ -11,34 +11,47 @@ import platformdirs
 import typer
 
 from tracker.bench.bench import Bench
-from tracker.bench.book_lock import is_held
 from tracker.bench.own_folders import APP
-from tracker.cli.desk import Desk
 from tracker.core.values.errors import BookError, TrackerError
+from tracker.core.values.text import shown
 from tracker.daemon import service_files
-from tracker.daemon.clock_doubt import clock_doubt
-from tracker.daemon.deliver import MARKS
-from tracker.daemon.notify import (
-    Chain,
-    NotDelivered,
-    Notice,
-    Terminal,
-    desktop_channels,
-    in_order,
-)
 from tracker.daemon.own_command import stillroom_command
-from tracker.daemon.ticker import locks
-from tracker.daemon.told import read_told
+from tracker.journal.regular_file import read_regular
 from tracker.journal.whole_file import SHARED, write_whole
 
 UNIT = f"{APP}.service"
+_MOST_BYTES = 100_000
+
+# What reminds without a service of the system's.
+OTHER_WAYS = (
+    "`stillroom daemon` in a terminal, `stillroom remind` from a timer of your own, or "
+    "`stillroom calendar FILE` for the calendar of your phone"
+)
 
 
-def install(desk: Desk) -> None:
-    """Write what the system wants to read, and have it start the daemon now and at login."""
-    bench = desk.bench
+def can_be_kept_on() -> bool:
+    """Whether this system has what starts a service at login."""
+    program = {"darwin": "launchctl", "win32": "schtasks"}.get(sys.platform, "systemctl")
+    return shutil.which(program) is not None
+
+
+def is_kept_on(bench: Bench) -> bool | None:
+    """Whether the system starts the reminders of this book; None: of another one."""
+    file, text, *_ = _upkeep(bench)
+    try:
+        return True if read_regular(file, _MOST_BYTES, through_link=True) == text else None
+    except OSError:
+        return False
+
+
+def keep_on(bench: Bench) -> None:
+    """Write what the system wants to read, and have it start the daemon now and at login.
+
+    Raises:
+        TrackerError: it cannot be written, or the system does not start it.
+    """
     bench.check_is_book()
-    file, text, begin, _ = _upkeep(bench)
+    file, text, start, _ = _upkeep(bench)
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         write_whole(file, text, mode=SHARED)
@@ -46,66 +59,28 @@ def install(desk: Desk) -> None:
         raise BookError(
             f"The system could not be asked: {reason.strerror}.",
             where=str(file),
-            do="make sure that you may write in that folder.",
+            do=f"make sure that you may write in that folder. Else: {OTHER_WAYS}.",
         ) from reason
-    typer.echo(f"Wrote {file}.")
-    if failed := _told(begin):
+    if failed := _told(start):
+        by_hand = " && ".join(" ".join(one) for one in start)
         raise TrackerError(
-            f"It is written, but not started: {failed}.",
+            f"Reminders are set up, but not started: {failed}.",
             where=str(file),
-            do=f"start it by hand: {' && '.join(' '.join(one) for one in begin)}",
+            do=f"start them by hand: {by_hand}. Else: {OTHER_WAYS}.",
         )
-    typer.echo(f"Reminders are on, now and from every login, about {bench.book.resolve()}.")
 
 
-def uninstall(desk: Desk) -> None:
-    """Stop it and take away what `install` wrote."""
-    file, _, _, end = _upkeep(desk.bench)
+def let_go(bench: Bench) -> bool:
+    """Stop it and take away what `keep_on` wrote; whether there was anything."""
+    file, _, _, end = _upkeep(bench)
     if not file.exists():
-        typer.echo("Nothing was installed.", err=True)
-        return
+        return False
     if failed := _told(end):
-        typer.echo(f"The system did not stop it: {failed}.", err=True)
+        typer.echo(shown(f"The system did not stop it: {failed}."), err=True)
     file.unlink(missing_ok=True)
     if sys.platform == "linux":
         _told([["systemctl", "--user", "daemon-reload"]])
-    typer.echo(f"Removed {file}.")
-
-
-def status(desk: Desk) -> None:
-    """Whether it is installed and running, and when it last reported."""
-    bench = desk.bench
-    file, *_ = _upkeep(bench)
-    runs = any(is_held(folder, beside=beside) for folder, beside in locks(bench))
-    told = read_told(bench.state / MARKS)
-    hour = f"{bench.practice.digest_at:%H:%M}"
-    typer.echo(f"installed    {file if file.exists() else 'no; `stillroom daemon install`'}")
-    typer.echo(f"running      {'yes' if runs else 'no'}")
-    typer.echo(f"last digest  {told.last_digest or 'none yet'}; the hour is {hour}")
-    if doubt := clock_doubt(told, bench.today()):
-        typer.echo(f"clock        {doubt}")
-
-
-def test(desk: Desk) -> None:
-    """Say something through the channel that reminders would take."""
-    terminal = Terminal(sys.stdout, is_read=True)
-    notice = Notice(
-        "Stillroom: a test", f"Reminders about {desk.bench.book} arrive this way.", key="test"
-    )
-    try:
-        channel = Chain(
-            [*in_order(desk.bench.practice.channels, desktop_channels()), terminal]
-        ).deliver(notice)
-    except NotDelivered as reason:
-        raise TrackerError(
-            f"No reminder could be delivered: {reason}.",
-            where="the desktop and the terminal",
-            do="see that a notification server runs in this session.",
-        ) from reason
-    if channel == terminal.name:
-        typer.echo("No channel took it, so only a terminal would show it.", err=True)
-        raise typer.Exit(1)
-    typer.echo(f"The {channel} took it: look at your screen.", err=True)
+    return True
 
 
 def _upkeep(bench: Bench) -> tuple[Path, bytes, list[list[str]], list[list[str]]]:

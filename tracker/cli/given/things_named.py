@@ -1,0 +1,177 @@
+"""What is meant by a name, by the beginning of a code that fits several, and by `.`."""
+
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Protocol, TypeVar
+
+import msgspec
+
+from tracker.bench.last_named import last_named
+from tracker.cli.asking import choose_thing
+from tracker.core.shelf.acted_on import Fits
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing, whole
+from tracker.core.values.errors import (
+    AmbiguousCodeError,
+    AmbiguousLotError,
+    MisusedError,
+    SeveralFitError,
+    UnknownCodeError,
+)
+
+if TYPE_CHECKING:
+    from tracker.cli.desk import Desk
+
+Found = TypeVar("Found", bound=Thing | Lot)
+
+LAST = "."
+
+
+class Book(Protocol):
+    """What names are looked up in: the bench, or the book held open."""
+
+    def batches(self, *, live_only: bool = False) -> list[Batch]:
+        """Every jar and blend, or those with anything still on the shelf."""
+
+    def lots(self) -> list[Lot]:
+        """Every lot."""
+
+    def find_any(self, code: str) -> Thing | Lot:
+        """What a code names."""
+
+
+class Sought(msgspec.Struct, frozen=True):
+    """Where a name is looked up, and what it may mean there."""
+
+    book: Book
+    fits: Fits
+    with_lots: bool = False
+
+
+def meant(desk: "Desk", text: str, find: Callable[[str], Found], sought: Sought) -> Found:
+    """What a code names; of what no code begins like, the thing whose plant it names.
+
+    A name that fits one thing is taken, and that is said. Of several a person chooses.
+
+    Raises:
+        UnknownCodeError: neither a code nor a name fits.
+        SeveralFitError: several do, and there is nobody to choose, or none of them was meant.
+    """
+    text = spoken_of(desk, text)
+    question = _question(text)
+    if question in desk.answers:
+        return find(desk.answers[question])
+    try:
+        return find(text)
+    except AmbiguousLotError:
+        raise
+    except AmbiguousCodeError as several:
+        found = _beginning_so(several.fits, sought)
+    except UnknownCodeError:
+        found = _of_that_name(text, sought)
+        if not found:
+            raise
+    if len(found) > 1:
+        return find(chosen(desk, text, found))
+    _say_taken(desk, text, found)
+    return find(found[0].code)
+
+
+def spoken_of(desk: "Desk", text: str) -> str:
+    """The code that `.` stands for, of several the one that is chosen; any other text as it is.
+
+    Raises:
+        MisusedError: nothing was named before.
+        SeveralFitError: several things were, and there is nobody to choose.
+    """
+    if text.strip() != LAST:
+        return text
+    codes = all_spoken_of(desk)
+    if len(codes) == 1:
+        return codes[0]
+    found = [desk.bench.find_any(code) for code in codes] if desk.page is None else []
+    if not found:
+        raise MisusedError(
+            f"Several things were named just before: {', '.join(codes)}.",
+            where=f"the code '{LAST}'",
+            do="write the code of one.",
+        )
+    return chosen(desk, LAST, found)
+
+
+def all_spoken_of(desk: "Desk") -> list[str]:
+    """The codes that `.` stands for: of the line before in a page, else of the command before.
+
+    Raises:
+        MisusedError: there are none.
+    """
+    in_page = desk.page is not None
+    codes = desk.page.named if desk.page is not None else last_named(desk.bench.state)
+    if not codes:
+        raise MisusedError(
+            f"Nothing was named before{' in this page' if in_page else ' in this book'}.",
+            where=f"the code '{LAST}'",
+            do="write a code or a name.",
+        )
+    _remark(desk, f"{LAST} taken as {', '.join(codes)}.")
+    return list(codes)
+
+
+def chosen(desk: "Desk", text: str, found: Sequence[Thing | Lot]) -> str:
+    """The code of the one that a person chooses.
+
+    Raises:
+        SeveralFitError: there is nobody to choose, or none of them was meant.
+    """
+    from tracker.outputs.words.candidate_words import candidate
+
+    names = desk.bench.practice.names
+    asked = SeveralFitError(text, [candidate(one, names) for one in found])
+    return desk.answer(_question(text), partial(choose_thing, asked), asked)
+
+
+def _question(text: str) -> str:
+    return f"what is meant by {text}"
+
+
+def _beginning_so(codes: Iterable[str], sought: Sought) -> Sequence[Thing | Lot]:
+    """What a verb can act on among these; all of them where it can on none."""
+    every = [sought.book.find_any(code) for code in codes]
+    able = [one for thing in every for one in _able(thing, sought)]
+    return able or every
+
+
+def _able(thing: Thing | Lot, sought: Sought) -> Sequence[Thing | Lot]:
+    if isinstance(thing, Lot):
+        return [thing] if sought.with_lots else []
+    if thing.bottle is not None or (thing.extract is not None and thing.jar is not None):
+        return [thing]
+    return sought.fits(thing.batch)
+
+
+def _of_that_name(text: str, sought: Sought) -> Sequence[Thing | Lot]:
+    """What a verb can act on of that name, else all of it that is there, for the verb to refuse."""
+    from tracker.core.shelf.find_by_name import named
+
+    live = named(text, sought.book.batches(live_only=True))
+    able: list[Thing | Lot] = [one for batch in live for one in sought.fits(batch)]
+    if sought.with_lots:
+        able += named(text, sought.book.lots())
+    if able:
+        return able
+    if live:
+        return [whole(batch) for batch in live]
+    gone = named(text, sought.book.batches())
+    return [one for batch in gone for one in sought.fits(batch)]
+
+
+def _say_taken(desk: "Desk", text: str, found: Sequence[Thing | Lot]) -> None:
+    from tracker.outputs.words.candidate_words import candidate
+
+    one = candidate(found[0], desk.bench.practice.names)
+    _remark(desk, f"{text} taken as {one.code}, {one.name}.")
+
+
+def _remark(desk: "Desk", remark: str) -> None:
+    if remark not in desk.remarks:
+        desk.remarks.append(remark)
