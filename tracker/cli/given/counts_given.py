@@ -37,7 +37,8 @@ def found_of(item: ToCount, text: str, units: UnitSystem) -> Found:
     bottle = None if item.thing is None else item.thing.bottle
     if bottle is not None:
         _must_hold(item.code, bottle.size_ml, amount.value)
-    return Found(item, (Counting(item.own[0], amount.value, amount.known, amount.written),))
+    there = amount.value / (item.own[0].ml_of_gram or 1.0)
+    return Found(item, (Counting(item.own[0], there, amount.known, amount.written),))
 
 
 def amount_reader(lot: Lot | None) -> Callable[[str, UnitSystem], Amount]:

@@ -25,6 +25,7 @@ class OnShelf(msgspec.Struct, frozen=True):
         book: what there is of it by the book, in `unit`.
         cost_each: what a millilitre or gram of it cost; None where that is not known.
         glass: what the empty bottle cost.
+        ml_of_gram: of what is weighed and kept in ml, what a gram of it takes up.
     """
 
     code: str
@@ -33,6 +34,7 @@ class OnShelf(msgspec.Struct, frozen=True):
     book: float
     cost_each: Fraction | None = None
     glass: Fraction = Fraction(0)
+    ml_of_gram: float | None = None
 
 
 class ToCount(msgspec.Struct, frozen=True):
@@ -169,7 +171,12 @@ def on_shelf(thing: Thing, lots: Lots) -> OnShelf:
 def _of_lot(lot: Lot, left: float, lots: Lots) -> ToCount:
     whole = lot_cost(lot, lots)
     each = None if whole is None else whole / exact(lot.amount)
-    own = OnShelf(lot.code, About(jar=lot.id), lot.unit, max(left, 0.0), each)
+    there, gram = max(left, 0.0), lot.ml_of_gram
+    if gram is None:
+        own = OnShelf(lot.code, About(jar=lot.id), lot.unit, there, each)
+    else:
+        of_gram = None if each is None else each * exact(gram)
+        own = OnShelf(lot.code, About(jar=lot.id), "g", there / gram, of_gram, ml_of_gram=gram)
     return ToCount(lot.code, "lots", (own,), lot=lot)
 
 

@@ -10,7 +10,7 @@ import typer
 from tracker.cli.answer import answered, kept_once_recorded
 from tracker.cli.asking import until_answered
 from tracker.cli.counting_walk import Walked, walk
-from tracker.cli.damaged_book import tell_damages
+from tracker.cli.damaged_book import damaged, tell_damages
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.cli.given.counts_given import found_of, label_key, labels
 from tracker.cli.lines import LINE, Line, read_page
@@ -67,6 +67,7 @@ def stocktake(
     items = _wanted(_on_the_shelf(desk), place, kind)
     if sheet:
         _print_sheet(desk, items)
+        damaged(desk)
         return
     with kept_once_recorded(desk):
         walked = _counted(desk, items, file, units)
@@ -231,11 +232,12 @@ def _changed(one: Counting, there: float) -> Finding:
 
 
 def _fact(one: Counting) -> Counted:
-    is_herb = one.of.unit == "g"
+    gram = one.of.ml_of_gram
+    is_herb = one.of.unit == "g" and gram is None
     known = "weighed" if is_herb and one.known == "measured" else one.known
     return Counted(
         about=one.of.about,
-        volume_ml=None if is_herb else one.there,
+        volume_ml=None if is_herb else one.there * (gram or 1.0),
         herb_g=one.there if is_herb else None,
         written=one.written,
         known=known,
