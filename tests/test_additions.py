@@ -49,6 +49,8 @@ REASONS, WHY = "tracker/core/rules/reasons.py", "tracker/outputs/words/due_lines
 ANSWERS = "tracker/outputs/words/answers/reply.py"
 VERBS, PRACTICE = "tracker/cli/help/verb_table.py", "tracker/core/practice/practice.py"
 EXAMPLES = "tracker/cli/help/examples.toml"
+WORDS = "tracker/core/facts/field_words.py"
+TEST_WORDS = "tests/core/facts/test_field_words.py"
 TEST_KINDS, HOUSE = "tests/core/facts/test_kinds.py", "tests/core/house.py"
 TEST_VERBS, TEST_CONFIG = "tests/cli/test_verbs.py", "tests/config/test_config.py"
 TEST_REMINDERS = "tests/core/rules/test_reminders.py"
@@ -162,6 +164,18 @@ KIND = (
         ),
         MYPY,
         r"reply\.py:\d+: error",
+    ),
+    Step(
+        WORDS,
+        (
+            IMPORTED,
+            (
+                "        Noted: (",
+                '        Weighed: (_row("weight", "gross_g", reads="weight"),),\n        Noted: (',
+            ),
+        ),
+        TEST_WORDS,
+        "Weighed",
     ),
     Step(SCHEMA, (), "tests/journal/test_schema.py", "weigh"),
 )

@@ -44,6 +44,7 @@ RECORDING = {
     "dry": "dry LOT-25-01 20g",
     "found": 'found "Urtica dioica" --sure',
     "note": 'note CAOF-25-02 "smells right"',
+    "undo": "undo",
     "correct": "correct 1 --set filled=480ml --why misread",
     "strike": "strike 3 --why wrong",
     "same": "same 1 2",
@@ -139,7 +140,14 @@ def test_no_rule_is_said_to_be_in_force(worked, line):
 
 ASKING = [
     *("shelf", "stock", "due", "show CAOF-25-01", "trace CAOF-25-01", "record CAOF-25-01"),
-    *("remind", "calendar days.ics", "page --to shelf.html", "handout CAOF-25-01"),
+    *(
+        "begin",
+        "reminders",
+        "remind",
+        "calendar days.ics",
+        "page --to shelf.html",
+        "handout CAOF-25-01",
+    ),
     *("timeline CAOF-25-01", "season", "supply", "yields", "batches Calendula"),
     *('strength "10 ml 45%"', "mix --to 50% --volume 1l --from 95% --from water"),
     *("size --jar 500ml --ratio 1:5 --dried",),

@@ -12,7 +12,7 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from copy import copy
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cache
 from operator import itemgetter
@@ -22,8 +22,8 @@ from dateutil.relativedelta import relativedelta
 
 DAY = timedelta(days=1)
 MOST_PRESSING = (  # docs/reminders.md, the table
-    *("safety", "weak", "past-longest", "ready", "away", "shake", "look", "expiring", "expired"),
-    *("undated", "count"),
+    *("safety", "weak", "past-longest", "expired", "away", "shake", "look", "ready"),
+    *("expiring", "undated", "count"),
 )
 EVERY_DAY = {"safety", "weak", "past-longest", "shake"}  # every day until it is done
 EXPIRING = timedelta(days=30)  # the practice's own, where practice.toml says nothing
@@ -48,6 +48,7 @@ class Line:
     named: frozenset[date] = frozenset()
     ml: float | None = None
     until: date | None = None  # it was put off until then
+    ready: "Line | None" = None  # that it is ready as well, beside a shake or a look
 
     @property
     def once(self):
@@ -485,11 +486,11 @@ class Shelf:
         )
 
 
-def reasons(shelf: Shelf, today: date, first_digest: date, count_every: relativedelta | None):
+def reasons(shelf: Shelf, today: date, count_every: relativedelta | None):
     """Every line that holds today, whether it was said before or not."""
     for steep in shelf.steeps.values():
         if not steep.out:
-            for line in _of_steep(steep, today, first_digest):
+            for line in _of_steep(steep, today):
                 yield from _put_off(line, steep.later, today)
     for extract in shelf.extracts.values():
         if extract.left >= NOTHING_ML:
@@ -520,7 +521,7 @@ def _of_liquor(code, liquor) -> Iterator[Line]:
         yield Line(code, "weak", liquor.since, named)
 
 
-def _of_steep(steep: Steep, today: date, first_digest: date) -> Iterator[Line]:
+def _of_steep(steep: Steep, today: date) -> Iterator[Line]:
     if steep.held:
         yield Line(steep.code, "safety", steep.held)
     yield from _of_look(steep.code, steep.look, today)
@@ -531,8 +532,7 @@ def _of_steep(steep: Steep, today: date, first_digest: date) -> Iterator[Line]:
     yield from _of_liquor(steep.code, steep.liquor)
     if steep.longest and today > steep.longest:
         yield Line(steep.code, "past-longest", steep.longest + DAY)
-    from_day = steep.ready and max(steep.ready, steep.later.get("ready", steep.ready))
-    if from_day and first_digest <= from_day <= today:
+    if steep.ready and steep.ready <= today:
         yield Line(steep.code, "ready", steep.ready, frozenset({steep.ready}))
     last = max(steep.shaken or steep.began[1], steep.began[1])
     every = _every(steep, today)
@@ -611,11 +611,15 @@ def digests(book: Path, first: date, last: date) -> Iterator[tuple[date, dict[st
         if any(begin <= today <= end for begin, end in shelf.away):
             yield today, {}
             continue
+        lines = list(reasons(shelf, today, every))
+        over = {line.code for line in lines if line.what == "past-longest"}
         due = _most_pressing(
-            line for line in reasons(shelf, today, first, every)
+            line for line in lines
             if line.what in EVERY_DAY or line.once not in said
+            if line.what != "ready" or line.code not in over
         )  # fmt: skip
-        said |= {line.once for lines in due.values() for line in lines}
+        told = [line for own in due.values() for line in own]
+        said |= {line.once for line in told} | {line.ready.once for line in told if line.ready}
         for begin, end in shelf.away:
             if begin == today + DAY:
                 for code in _while_away(shelf, begin, end) - due.keys():
@@ -630,5 +634,7 @@ def _most_pressing(lines: Iterable[Line]) -> dict[str, list[Line]]:
     most = {}
     for code, own in by_code.items():
         gravest = min(own, key=lambda one: MOST_PRESSING.index(one.what)).what
-        most[code] = [one for one in own if one.what == gravest]
+        ready = next((one for one in own if one.what == "ready"), None)
+        beside = ready if gravest in ("shake", "look") else None
+        most[code] = [replace(one, ready=beside) for one in own if one.what == gravest]
     return most

@@ -47,10 +47,10 @@ def test_something_is_due_of_every_sort(day):
     by_sort = {what: [one for one in lines_due if one.what == what] for what in SORTS}
 
     assert all(by_sort.values()), {what: len(found) for what, found in by_sort.items()}
-    assert [one.since for one in by_sort["ready"]] == [day, day]
-    assert any("metal" in why_due(one) for one in by_sort["safety"])
-    assert any("hold" in why_due(one) for one in by_sort["safety"])
-    assert len(lines_due) < 25
+    assert [one.since for one in by_sort["ready"]][-2:] == [day, day]
+    assert any("metal" in why_due(one, one.since) for one in by_sort["safety"])
+    assert any("hold" in why_due(one, one.since) for one in by_sort["safety"])
+    assert len(lines_due) - len(by_sort["ready"]) < 25
 
 
 @any_day

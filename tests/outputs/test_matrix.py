@@ -31,7 +31,7 @@ from tracker.outputs.answer_fields import in_columns, thing_fields
 from tracker.outputs.calendar_file import calendar
 from tracker.outputs.page.render import whole_page
 from tracker.outputs.page.sections import shelf_page
-from tracker.outputs.terminal.due_table import due_table
+from tracker.outputs.terminal.due_groups import due_groups
 from tracker.outputs.terminal.history_table import history
 from tracker.outputs.terminal.shelf_table import done_table, shelf_fields, shelf_table
 from tracker.outputs.terminal.show import show
@@ -39,6 +39,7 @@ from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_t
 from tracker.outputs.view.day import day_of
 from tracker.outputs.view.history import Telling
 from tracker.outputs.view.thing_view import view_of
+from tracker.outputs.words.due_names import with_names
 
 TODAY = date(2025, 9, 2)  # the day after the older bottle was last good
 NOW = datetime(2025, 9, 2, 9, tzinfo=UTC)
@@ -77,7 +78,8 @@ def _stock(told: Told) -> str:
 
 def _due(told: Told) -> str:
     lines = day_of(told.batches, PRACTICE, TODAY).lines
-    return "\n".join(due_table(lines, total=WIDE, colour=False))
+    items = with_names(lines, told.batches, PRACTICE.names)
+    return "\n".join(due_groups(items, TODAY, total=WIDE, colour=False))
 
 
 def _show_json(told: Told) -> str:
@@ -125,7 +127,8 @@ def _calendar(told: Told) -> str:
 
 def _digest(told: Told) -> str:
     lines = lines_to_say(told.batches, PRACTICE, TODAY, Marks())
-    return notice(lines).body if lines else ""
+    items = with_names(lines, told.batches, PRACTICE.names)
+    return notice(items, TODAY).body if items else ""
 
 
 OUTPUTS: dict[str, Callable[[Told], str]] = {
@@ -181,29 +184,29 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": "on hold since 2025-06-09: mould",
         "history": "mould",
         "calendar": "CAOF-25-01A: last good day (on hold)",
-        "digest": "CAOF-25-01A safety: on hold: mould",
+        "digest": "Marigold flower CAOF-25-01A: on hold: mould",
     },
     shelves.to_look_at_again: {
         "show": "look again        2025-06-12",
-        "shelf": "look, 82 d late",  # from 12 June to 2 September
+        "shelf": "look, ready",
         "done": HERB_IN,
         "stock": HERB_IN,
-        "due": "to look at again: flecks on 2025-06-09",
+        "due": "look again: flecks 9 Jun",
         "show --json": '"look_again": "2025-06-12"',
         "shelf --json": '"look_again": "2025-06-12"',
         "stock --json": HERB_IN,
         "shelf --csv": '"look_again": "2025-06-12"',
-        "page": "to look at again: flecks on 2025-06-09",
+        "page": "look again: flecks 9 Jun",
         "history": "looked at: flecks, watch, again 2025-06-12",
         "calendar": "SUMMARY:CAOF-25-01: to look at again",
-        "digest": "CAOF-25-01 look: to look at again: flecks on 2025-06-09",
+        "digest": "Marigold flower CAOF-25-01: look again: flecks 9 Jun",
     },
     shelves.under_bare_metal: {
         "show": "bare metal lid: spirit and vinegar eat it",
         "shelf": "bare metal lid",
         "done": HERB_IN,
         "stock": HERB_IN,
-        "due": "bare metal lid: change it, or put a barrier under it",
+        "due": "bare metal lid: change it, or put parchment under it",
         "show --json": "bare metal lid: spirit and vinegar eat it",
         "shelf --json": "bare metal lid",
         "stock --json": HERB_IN,
@@ -211,7 +214,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": "bare metal lid: spirit and vinegar eat it",
         "history": EVENTS,
         "calendar": NotMeant("it has the days to come, and a lid is for today"),
-        "digest": "CAOF-25-01 safety: bare metal lid",
+        "digest": "Marigold flower CAOF-25-01: bare metal lid",
     },
     shelves.found_and_guessed_at: {
         "show": "2024-06 to 2024-08, a guess",
@@ -241,7 +244,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": f"recalled since 2025-06-09: {RECALLED}",
         "history": "wrong plant",
         "calendar": "CAOF-25-01A: last good day (recalled)",
-        "digest": f"CAOF-25-01A safety: on hold: {RECALLED}",
+        "digest": f"Marigold flower CAOF-25-01A: on hold, {RECALLED}",
     },
     shelves.of_a_named_lot: {
         "show": "lots              Batch 7",
@@ -309,7 +312,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf": HERB_OUT,
         "done": "spirit –    3 Mar  1:5      92",
         "stock": "–      370  –        3 Sep, 1 d",
-        "due": "expiring  good through 2025-09-03",
+        "due": "marigold flower, dried  CAOF-25-01A  good through 3 Sep",
         "show --json": '"strength_unknown_of": ["vodka"]',
         "shelf --json": '"strength_unknown_of": ["vodka"]',
         "stock --json": '"strength_unknown_of": ["vodka"]',
@@ -317,14 +320,14 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": "how strong the vodka was is not known",
         "history": "450 ml – % vol vodka + 50 ml 60 % vol",
         "calendar": "Good through this day.",
-        "digest": "CAOF-25-01A expiring: good through 2025-09-03",
+        "digest": "Marigold flower CAOF-25-01A: use soon, good through 3 Sep",
     },
     shelves.a_bottle_good_for_less_long: {
         "show": "bottle till       2025-09-01",
         "shelf": OF_BOTTLES,
         "done": OF_BOTTLES,
         "stock": "1 Sep PAST",
-        "due": "bottle 1 good through 2025-09-01",
+        "due": "bottle 1: its date was 1 Sep",
         "show --json": '"good_through": "2025-09-01", "days_left": -1',
         "shelf --json": OF_BOTTLES,
         "stock --json": '"state": "expired", "good_through": "2025-09-01"',
@@ -332,11 +335,11 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": "CAOF-25-01A/1: 100 ml left of 100 ml, good through 2025-09-01",
         "history": "refilled",
         "calendar": "SUMMARY:CAOF-25-01A/1: last good day",
-        "digest": "CAOF-25-01A expired: bottle 1 good through 2025-09-01",
+        "digest": "Marigold flower CAOF-25-01A: bottle 1: its date was 1 Sep",
     },
     shelves.a_struck_pressing: {
         "show": "state             ready",
-        "shelf": "ready for 91 d",
+        "shelf": "45.0  ready",
         "done": HERB_IN,
         "stock": HERB_IN,
         "due": NOTHING_TO_DO,

@@ -8,6 +8,7 @@ The herb is of one lot of 300 g, the vinegar of another of 2 l.
 import pytest
 
 from tests.command import Command
+from tests.mornings import days, digests
 from tests.outputs.paper.reading import text_of
 
 TWELVE = [f"CW{number:02d}" for number in range(1, 13)]
@@ -102,13 +103,16 @@ def test_who_has_not_strained_is_answered_by_the_shelf(evening_class):
 
     assert late["code"] == "CW12"
     assert late["earliest_press"] == "2024-02-29"
-    assert late["next"] == "ready for 32 d"
+    assert late["next"] == "ready"
 
 
-def test_a_jar_that_was_never_strained_is_not_nagged_about(evening_class):
-    due = evening_class.asked("due --on 2024-04-01")
+def test_a_jar_that_was_never_strained_stands_ready_and_is_not_nagged_about(evening_class):
+    due = {line["code"]: line for line in evening_class.asked("due --on 2024-04-01")}
+    first, second = digests(evening_class, days("2024-04-01", "2024-04-02")).values()
 
-    assert "CW12" not in {line["code"] for line in due}
+    assert (due["CW12"]["what"], due["CW12"]["since"]) == ("ready", "2024-02-29")
+    assert first["CW12"].what == "ready"
+    assert "CW12" not in second
 
 
 def test_the_lots_show_what_twelve_jars_used_of_them(evening_class):

@@ -80,7 +80,8 @@ def test_the_level_is_asked_for_once_and_no_shake_ever(tops):
     }
 
     assert mornings.pop("2025-06-22") == {"GB1": "look"}
-    assert mornings.pop("2025-07-01") == {"GB1": "ready"}
+    assert mornings.pop("2025-07-01") == {"GB1": "look"}
+    assert due_at_eight(tops, date(2025, 7, 1))["GB1"].also.what == "ready"
     # Watched on the 22nd: to look at again from the 25th, since no look came.
     assert list(mornings.values()) == [{}] * 2 + [{"GB1": "look"}] * 6
     assert tops.asked("due --on 2025-06-22") == []  # after that day's look and top-up

@@ -44,6 +44,11 @@ class AskedBook:
         self._named, self._chosen = named, chosen
         self._asked: AskedModel | None = None
 
+    @property
+    def is_by_default(self) -> bool:
+        """Whether nobody said which book: it is the one in the platform's own place."""
+        return not self._named and not self._chosen
+
     @contextmanager
     def asking(self) -> Iterator[None]:
         """Ask the read model as it is now, through one connection until the block ends."""
@@ -306,6 +311,11 @@ class AskedBook:
         from tracker.core.rules.away import stays_of
 
         return stays_of(entries)
+
+    def size(self) -> tuple[int, int]:
+        """How many lines the book has, and of how many writers."""
+        marks = self._ask(read_model.read_marks).values()
+        return sum(one.lines for one in marks), sum(one.lines > 0 for one in marks)
 
     def damages(self) -> "list[Damage]":
         """Lines of the book that are not what was written, or not yet whole."""

@@ -50,7 +50,8 @@ def _due_while_away(book: "OpenBook", fact: Away, practice: Practice) -> DueWhil
     from tracker.core.rules.before_leaving import while_away
 
     shelf = book.batches(live_only=True)
-    return DueWhileAway(tuple(while_away(shelf, Stay(fact.first, fact.last), practice)))
+    lines = while_away(shelf, Stay(fact.first, fact.last), practice)
+    return DueWhileAway(tuple(lines), tuple(shelf))
 
 
 def _odd_yield(

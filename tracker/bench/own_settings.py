@@ -67,6 +67,17 @@ def keep_setting(name: str, text: str) -> None:
     write_whole(file, os.fsencode(text) + b"\n")
 
 
+def forget_setting(name: str) -> None:
+    """Take a setting away.
+
+    Raises:
+        OSError: the disk refused; it is as it was.
+    """
+    from pathlib import Path
+
+    Path(setting_file(name)).unlink(missing_ok=True)
+
+
 def book_in_use() -> tuple[str, bool]:
     """Where the book is, and whether `begin` chose that place.
 

@@ -106,6 +106,8 @@ def stillroom(
     ] = False,
 ) -> None:
     """Knows every jar on a tincture shelf."""
+    if context.invoked_subcommand == "begin":  # what is broken of the choice of a book it corrects
+        return
     context.obj = bench = bench_of(book)
     if context.invoked_subcommand not in ("daemon", "remind"):
         print_untold(bench.state)

@@ -10,12 +10,13 @@ from tracker.bench.bench import Bench
 from tracker.bench.book_lock import HeldError, held
 from tracker.bench.day_shelf import day_shelf
 from tracker.core.rules.morning import Told, after_telling, lines_to_say, merged, without
-from tracker.core.rules.reminders import CAN_WAIT, URGENT, Due
+from tracker.core.rules.reminders import CAN_WAIT, URGENT
 from tracker.daemon.deliveries import note_delivered, note_failed
 from tracker.daemon.notify import Chain, NotDelivered, Notice
 from tracker.daemon.told import MARKS, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due_message import message_lines, message_title
+from tracker.outputs.words.due_names import DueItem, with_names
 from tracker.outputs.words.not_whole import incomplete
 
 # As long as one channel after another may take to refuse.
@@ -32,7 +33,7 @@ class Telling:
     things are not as written in the book, they may be due as well, unseen.
     """
 
-    lines: tuple[Due, ...]
+    lines: tuple[DueItem, ...]
     channel: str | None
     marks: Told
     unmarked: str | None = None
@@ -90,10 +91,10 @@ def _told(
     if missing and not lines:
         return Telling((), None, told, missing=missing)
     # Made before anything is shown: after that only the disk may fail.
-    marks = after_telling(told, lines, today)
+    marks = after_telling(told, [one.line for one in lines], today)
     channel = None
     if lines:
-        digest = notice(lines, buttons=buttons, missing=missing)
+        digest = notice(lines, today, buttons=buttons, missing=missing)
         channel = _delivered(bench, channels, digest, lines, today)
     unmarked = None
     try:
@@ -103,11 +104,11 @@ def _told(
     if channel is not None:
         forget_untold(bench.state)
         note_delivered(bench.state, bench.now(), channel, len(lines))
-    return Telling(tuple(lines), channel, marks, unmarked, missing)
+    return Telling(lines, channel, marks, unmarked, missing)
 
 
 def _delivered(
-    bench: Bench, channels: Chain, digest: Notice, lines: Sequence[Due], today: date
+    bench: Bench, channels: Chain, digest: Notice, lines: Sequence[DueItem], today: date
 ) -> str:
     """The channel that took the digest; its lines are left for the next command where none did."""
     try:
@@ -124,7 +125,7 @@ def _delivered(
     return channel
 
 
-def _to_say(bench: Bench, today: date, told: Told) -> tuple[list[Due], int]:
+def _to_say(bench: Bench, today: date, told: Told) -> tuple[tuple[DueItem, ...], int]:
     """What is to be said, and how many things in the book are not as written."""
     with bench.asking():
         shelf = day_shelf(bench, today)
@@ -137,7 +138,7 @@ def _to_say(bench: Bench, today: date, told: Told) -> tuple[list[Due], int]:
             not_held=bench.not_held(),
             ahead=shelf.ahead,
         )
-        return lines, bench.missing()
+        return with_names(lines, shelf.batches, bench.practice.names), bench.missing()
 
 
 def marks_of(bench: Bench, today: date, remembered: Told | None = None) -> Told:
@@ -146,7 +147,7 @@ def marks_of(bench: Bench, today: date, remembered: Told | None = None) -> Told:
     return on_disk if remembered is None else merged(on_disk, remembered, today)
 
 
-def _leave_for_the_next_command(bench: Bench, lines: Sequence[Due], today: date) -> str | None:
+def _leave_for_the_next_command(bench: Bench, lines: Sequence[DueItem], today: date) -> str | None:
     """Why it could not be left there, or None."""
     try:
         keep_untold(bench.state, lines, today)
@@ -155,18 +156,20 @@ def _leave_for_the_next_command(bench: Bench, lines: Sequence[Due], today: date)
     return None
 
 
-def notice(lines: Sequence[Due], *, buttons: bool = False, missing: int = 0) -> Notice:
-    """The lines as one notice, the most pressing first; last, that the book is not whole."""
-    jars = "one jar needs" if len(lines) == 1 else f"{len(lines)} jars need"
+def notice(
+    items: Sequence[DueItem], today: date, *, buttons: bool = False, missing: int = 0
+) -> Notice:
+    """The lines as one message, the most pressing first; last, that the book is not whole."""
+    lines = [one.line for one in items]
     to_shake = tuple(line.code for line in lines if line.what == "shake")
     can_wait = tuple(line.code for line in lines if line.what in CAN_WAIT)
     words = {"shaken": ("Shaken", to_shake), "later": ("Tomorrow", can_wait)}
     offered = {key: pair for key, pair in words.items() if buttons and pair[1]}
-    said = [f"{line.code} {line.what}: {why_due(line)}" for line in lines]
+    said = message_lines(items, today)
     if missing:
         said.append(incomplete(missing))
     return Notice(
-        title=f"Stillroom: {jars} attention",
+        title=message_title(items),
         body="\n".join(said),
         urgent=any(line.what in URGENT for line in lines),
         key="digest",

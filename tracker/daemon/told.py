@@ -21,7 +21,6 @@ def read_told(file: Path) -> Told:
         return Told(
             _day(stored["last_digest"]),
             dict(list(said.items())[-LINES_KEPT:]),
-            _day(stored.get("first_digest")),
             tuple(date.fromisoformat(day) for day in stored.get("digests", [])[-DIGESTS_KEPT:]),
         )
     # Deep nesting is a RecursionError.
@@ -54,7 +53,6 @@ def write_told(file: Path, told: Told) -> None:
     """
     text = json.dumps(
         {
-            "first_digest": told.first_digest.isoformat() if told.first_digest else None,
             "last_digest": told.last_digest.isoformat() if told.last_digest else None,
             "digests": [day.isoformat() for day in told.digests],
             "said": {key: day.isoformat() for key, day in told.said.items()},

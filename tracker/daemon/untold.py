@@ -5,24 +5,24 @@ from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
-from tracker.core.rules.reminders import Due
 from tracker.daemon.told import read_small, replace_text
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due_message import message_lines
+from tracker.outputs.words.due_names import DueItem
 
 # The command looks for this name before every verb; see `tracker.cli.run`.
 UNTOLD = "untold"
 PRINTED = "untold.printed"
 
 
-def keep_untold(state: Path, lines: Sequence[Due], today: date) -> None:
+def keep_untold(state: Path, lines: Sequence[DueItem], today: date) -> None:
     """Leave one line for the next command to print, unless that very line was, or stands there.
 
     Raises:
         OSError: the disk refused.
     """
-    first = lines[0]
+    first = message_lines(lines[:1], today)[0]
     more = f", and {len(lines) - 1} more" if len(lines) > 1 else ""
-    text = f"Not delivered on {today}: {first.code} {first.what}, {why_due(first)}{more}."
+    text = f"Not delivered on {today}: {first}{more}."
     for name in (PRINTED, UNTOLD):
         with suppress(OSError, ValueError):
             if read_small(state / name) == text:

@@ -92,7 +92,7 @@ def test_a_reading_is_asked_about_until_there_is_one(command):
 
 
 def test_a_pour_typed_in_answer_is_asked_about_as_well(command):
-    typed = "100 gr sugar\n1\n"
+    typed = "-\n100 gr sugar\n1\n" + "\n" * 7
     answer = command.at_terminal("charge Urtica --dried 100g --when 2025-03-03", typed=typed)
     (charged,) = command.lines()
     (pour,) = charged["data"]["pours"]

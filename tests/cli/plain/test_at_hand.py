@@ -207,7 +207,7 @@ def test_a_model_that_is_gone_is_made_new_before_anything_is_at_hand(kept):
     "spoil",
     [
         lambda file: file.write_bytes(file.read_bytes()[:-1]),
-        lambda file: file.write_bytes(file.read_bytes().replace(b"CODE", b"CODA")),
+        lambda file: file.write_bytes(file.read_bytes().replace(b"CAOF", b"CAOG")),
         lambda file: file.write_bytes(b""),
         lambda file: file.chmod(0o644),
         lambda file: (file.rename(file.with_suffix(".x")), file.symlink_to(f"{file}.x")),

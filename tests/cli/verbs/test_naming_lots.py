@@ -128,7 +128,7 @@ def test_a_recall_by_a_number_is_asked_about_at_a_terminal(shelf):
 def test_a_code_of_a_jar_and_a_number_that_begins_like_it_are_not_mixed_up(shelf):
     shelf.ok(f'charge "Melissa officinalis" --dried 50g --code S-44715 {POUR}')
 
-    err = shelf.refused("show S-4471")
+    err = shelf.refused("show S-4471", code=2)
     assert "S-44715" in err
     assert "LOT-25-01" in err
     assert shelf.json("show S-44715")["kind"] == "jar"

@@ -128,10 +128,10 @@ def test_the_cost_is_spread_over_more(command):
 def test_a_correction_of_the_first_volume_leaves_the_second_standing(pressed):
     first = pressed.event("pressed")
     pressed.ok("press HB1 40ml --again --when 2025-06-04")
-    pressed.ok(f"correct {first} --set volume_ml=350ml --why misread")
+    pressed.ok(f"correct {first} --set volume=350ml --why misread")
 
     assert extract(pressed)["volume_ml"] == 390
-    said = pressed.run(f"correct {first} --set volume_ml=500ml --why misread --sure")
+    said = pressed.run(f"correct {first} --set volume=500ml --why misread --sure")
     assert "40 ml more" in said.out + said.err or "more than" in said.out + said.err
 
 

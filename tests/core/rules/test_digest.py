@@ -125,6 +125,39 @@ def test_what_became_ready_on_a_day_without_a_digest_is_said_on_the_next():
     assert lines_to_say([one.now()], HOUSE, date(2025, 7, 21), told) == []
 
 
+def test_what_was_ready_before_the_book_was_opened_is_said_once_as_well():
+    """A jar that is entered from a notebook, in a book that has had its digests for a year."""
+    one = OneJar.charged("2024-06-12", least="P28D", shake=())
+    told, said = Told(date(2025, 7, 19), digests=(date(2024, 7, 1),)), []
+    for day in (20, 21, 22):
+        lines = lines_to_say([one.now()], HOUSE, date(2025, 7, day), told)
+        told = after_telling(told, lines, date(2025, 7, day))
+        said.append([line.what for line in lines])
+
+    assert said == [["ready"], [], []]
+
+
+def test_a_jar_that_is_shaken_daily_is_said_to_be_ready_once_beside_its_shake():
+    """The shake comes first every morning, and would keep the other unsaid for good."""
+    one = OneJar.charged("2025-03-03", least="P5D", shake=parse_shake_plan("daily"))
+    told, said = NEVER, []
+    for day in (7, 8, 9):
+        (line,) = lines_to_say([one.now()], HOUSE, date(2025, 3, day), told)
+        told = after_telling(told, [line], date(2025, 3, day))
+        said.append((line.what, line.also and (line.also.what, line.also.since)))
+
+    assert said == [("shake", None), ("shake", ("ready", date(2025, 3, 8))), ("shake", None)]
+
+
+def test_what_is_past_its_longest_is_not_said_to_be_ready_beside():
+    one = OneJar.charged("2025-07-01", least="P5D", longest="P7D", shake=())
+    today = date(2025, 7, 20)
+    lines = lines_to_say([one.now()], HOUSE, today, NEVER)
+    assert [line.what for line in lines] == ["past-longest"]
+
+    assert lines_to_say([one.now()], HOUSE, today, after_telling(NEVER, lines, today)) == []
+
+
 def test_a_ready_line_that_stood_behind_a_hold_is_said_when_the_hold_is_over():
     """One line a code, safety first: the line that gave way must not be lost."""
     one = OneJar.charged("2025-03-03", least="P28D", shake=())
@@ -181,7 +214,7 @@ def test_a_new_reason_under_the_same_code_is_said_though_the_old_one_was():
 def test_marks_are_kept_long_enough_and_then_fall_away():
     line = Due("CAOF-25-01A", "expired", date(2025, 6, 4), (GoodThrough(date(2025, 6, 3), 10.0),))
     told = after_telling(NEVER, [line], date(2025, 6, 4))
-    assert told.last_digest == told.first_digest == date(2025, 6, 4)
+    assert told.last_digest == date(2025, 6, 4)
     assert told.said == {mark(line): date(2025, 6, 4)}
 
     assert mark(line) in after_telling(told, [], date(2027, 6, 3)).said

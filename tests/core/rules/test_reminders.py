@@ -49,7 +49,7 @@ def test_a_missed_shake_stays_due_as_one_line_and_never_piles_up():
     for day in ("2025-03-11", "2025-03-12", "2025-03-13"):
         lines = due([one.now()], HOUSE, date.fromisoformat(day))
         assert [(line.what, line.since) for line in lines] == [("shake", date(2025, 3, 11))]
-        assert "2025-03-10" in why_due(lines[0])
+        assert why_due(lines[0], date.fromisoformat(day)) == "last shaken Mon"
 
     one.shake("2025-03-13")
     assert wants(one, "2025-03-13") == []
@@ -136,32 +136,42 @@ def test_a_joined_jar_was_shaken_when_the_first_of_its_parts_last_was():
 # Ready, longest, look
 
 
-def test_ready_is_due_on_its_day_and_not_again():
+def test_ready_is_due_from_its_day_until_it_is_pressed():
     one = kitchen_jar()
     one.shake("2025-03-28")
-    assert [wants(one, day) for day in ("2025-03-30", "2025-03-31", "2025-04-01")] == [
-        [], ["ready"], [],
+    assert [wants(one, day) for day in ("2025-03-30", "2025-03-31", "2025-04-03")] == [
+        [], ["ready"], ["ready"],
     ]  # fmt: skip
+    (line,) = due([one.now()], HOUSE, date(2025, 4, 3))
+    assert (line.since, why_due(line, date(2025, 4, 3))) == (
+        date(2025, 3, 31), "ready to press since 31 Mar",
+    )  # fmt: skip
+
+    one.press("2025-04-03")
+    assert wants(one, "2025-04-03") == []
 
 
-def test_ready_is_said_on_the_first_day_that_has_a_digest_after_it():
+def test_ready_is_said_beside_a_shake_or_a_look_and_not_beside_what_is_graver():
     one = kitchen_jar()
-    one.shake("2025-03-31")
-    lines = due([one.now()], HOUSE, date(2025, 4, 3), unsaid_from=date(2025, 3, 30))
+    one.shake("2025-03-24")
+    (shake,) = due([one.now()], HOUSE, date(2025, 4, 3))
+    assert (shake.what, shake.also and shake.also.what) == ("shake", "ready")
+    assert why_due(shake, date(2025, 4, 3)) == "last shaken 24 Mar; ready to press since 31 Mar"
 
-    assert [(line.what, line.since) for line in lines] == [("ready", date(2025, 3, 31))]
-    assert "since 2025-03-31" in why_due(lines[0])
+    one.then(LookedAt(about=one.jar, verdict="hold", signs=("mould",)), "2025-04-03")
+    (held,) = due([one.now()], HOUSE, date(2025, 4, 3))
+    assert (held.what, held.also) == ("safety", None)
 
 
 def test_past_the_longest_time_is_due_the_day_after_and_every_day_until_pressed():
     """Citrus peel, 1 July, at most 7 days: the 8th is its last day, 20 July is 12 past it."""
     one = OneJar.charged("2025-07-01", least="P5D", longest="P7D", shake=())
 
-    assert wants(one, "2025-07-08") == []
+    assert wants(one, "2025-07-08") == ["ready"]
     assert wants(one, "2025-07-09") == ["past-longest"]
     line = due([one.now()], HOUSE, date(2025, 7, 20))[0]
     assert (line.what, line.since) == ("past-longest", date(2025, 7, 9))
-    assert why_due(line).startswith("12 days past")
+    assert why_due(line, date(2025, 7, 20)) == "12 days over: press it"
     one.press("2025-07-20")
     assert wants(one, "2025-07-20") == []
 
@@ -279,7 +289,7 @@ def test_a_extract_is_expiring_from_thirty_days_before_and_expired_the_day_after
 
     line = due([one.now()], HOUSE, date(2026, 6, 4))[0]
     assert (line.code, line.since) == ("CAOF-25-01A", date(2026, 6, 4))
-    assert "370 ml" in why_due(line)
+    assert why_due(line, date(2026, 6, 4)) == "its date was 3 Jun, 370 ml left"
 
 
 @pytest.mark.parametrize("days", [1, 30, 45, 60])
@@ -358,7 +368,7 @@ def test_the_list_has_one_line_a_code_most_pressing_first_and_nothing_from_the_f
     assert ranks == sorted(ranks)
     assert len({line.code for line in lines}) == len(lines)
     assert all(line.since <= day for line in lines)
-    assert all(why_due(line) for line in lines)
+    assert all(why_due(line, day) for line in lines)
 
 
 # Every kind of reminder

@@ -90,12 +90,12 @@ def test_its_numbers_are_those_that_show_answers(worked):
 def test_what_is_due_is_what_due_answers(worked):
     day = "2025-05-06"
     tree = page_tree(worked.ok(f"page --on {day}").encode())
-    (table,) = [one for one in every(tree, "table") if "Wants" in text(one)]
+    (table,) = [one for one in every(tree, "table") if "Why" in text(one)]
     rows = [[text(cell) for cell in row] for row in list(every(table, "tr"))[1:]]
 
     assert rows
     assert rows == [
-        [one["code"], one["what"].replace("-", " "), one["why"]]
+        [one["group"], one["name"], one["code"], one["why"]]
         for one in worked.asked(f"due --on {day}")
     ]
 

@@ -15,13 +15,14 @@ if TYPE_CHECKING:
 
 All = Annotated[bool, typer.Option("--all", help="All there are; asks how many are meant.")]
 
+_MOST = 10_000
 _RANGE = re.compile(r"(?P<stem>.*?)(?P<first>\d{1,9})\.\.(?P<again>.*?)(?P<last>\d{1,9})")
 
 
 def spread(desk: "Desk", texts: Sequence[str], fits: Fits = on_the_shelf) -> list[str]:
     """Every code, those of ranges and what `.` stands for in their place, each once."""
     codes: list[str] = []
-    for text in texts:
+    for text in _of_one_name(desk, texts):
         if text.strip() == LAST:
             codes += all_spoken_of(desk)
         elif ".." in text:
@@ -29,6 +30,16 @@ def spread(desk: "Desk", texts: Sequence[str], fits: Fits = on_the_shelf) -> lis
         else:
             codes.append(text)
     return list(dict.fromkeys(codes))
+
+
+def _of_one_name(desk: "Desk", texts: Sequence[str]) -> Sequence[str]:
+    """`lemon balm` typed without quotation marks as one text, where it is the name of something."""
+    if len(texts) < 2 or not all(text.isalpha() for text in texts):
+        return texts
+    from tracker.core.shelf.find_by_name import named
+
+    together = " ".join(texts)
+    return [together] if named(together, desk.book.batches(live_only=True)) else texts
 
 
 def each_once(found: Iterable[Found]) -> list[Found]:
@@ -83,6 +94,12 @@ def _between(desk: "Desk", text: str, fits: Fits) -> list[str]:
         raise MisusedError(
             f"{text!r} runs backwards.", where="the codes", do="begin with the lower number."
         )
+    if last - first > _MOST:
+        raise MisusedError(
+            f"{text!r} is a range of more than {_MOST}.",
+            where="the codes",
+            do="take a smaller one.",
+        )
     there = _numbered(desk, found["stem"], fits)
     codes = [code for number, code in there if first <= number <= last]
     if not codes:
@@ -92,16 +109,21 @@ def _between(desk: "Desk", text: str, fits: Fits) -> list[str]:
             do="`stillroom shelf` and `stillroom stock` list what is.",
         )
     numbers = {number for number, _ in there}
-    gaps = [number for number in range(first, min(last, max(numbers)) + 1) if number not in numbers]
-    beyond = [last] if last > max(numbers) else []
-    if gaps or beyond:
-        width = len(found["first"])
-        missing = _runs(gaps, width)
-        if beyond:
-            start = max(max(numbers) + 1, first)
-            missing.append(f"{start:0{width}}" if start == last else f"{start:0{width}} to {last}")
-        desk.remarks.append(f"{text}: {', '.join(missing)} not there.")
+    absent = [number for number in range(first, last + 1) if number not in numbers]
+    if absent:
+        _say_absent(desk, text, found["stem"], absent, len(found["first"]))
     return codes
+
+
+def _say_absent(desk: "Desk", text: str, stem: str, absent: Sequence[int], width: int) -> None:
+    """What of a range is left out: never there, or there no longer."""
+    every = (_number_of(code, stem) for code in desk.book.codes())
+    known = {one for one in every if one is not None}
+    gone = [one for one in absent if one in known]
+    never = [one for one in absent if one not in known]
+    said = [f"{_runs(never, width)} not in the book"] if never else []
+    said += [f"{_runs(gone, width)} left out, not there any more"] if gone else []
+    desk.remarks.append(f"{text}: {'; '.join(said)}.")
 
 
 def _numbered(desk: "Desk", stem: str, fits: Fits) -> list[tuple[int, str]]:
@@ -110,28 +132,33 @@ def _numbered(desk: "Desk", stem: str, fits: Fits) -> list[tuple[int, str]]:
         thing = desk.extract(stem[:-1], "taken by its bottles")
         bottles = thing.extract.bottles if thing.extract else []
         return [(one.number, f"{thing.code}/{one.number}") for one in bottles if not one.discarded]
-    code = re.compile(f"{re.escape(stem)}0*(\\d{{1,9}})[a-z]?", re.IGNORECASE)
     if stem.upper().startswith("LOT-"):
         every = [(lot.code, [lot.code]) for lot in desk.book.lots()]
     else:
         live = desk.book.batches(live_only=True)
         every = [(batch.code, [one.code for one in fits(batch)]) for batch in live]
-    fitting = ((code.fullmatch(of), codes) for of, codes in every)
-    return sorted((int(found[1]), one) for found, codes in fitting if found for one in codes)
+    fitting = ((_number_of(of, stem), codes) for of, codes in every)
+    return sorted((number, one) for number, codes in fitting if number for one in codes)
 
 
-def _runs(numbers: Sequence[int], width: int) -> list[str]:
-    """`03`, `05 to 07`."""
+def _number_of(code: str, stem: str) -> int | None:
+    """The number behind a stem, of a code that is no more; one given twice has a letter."""
+    found = re.fullmatch(f"{re.escape(stem)}([0-9]{{1,9}})[a-z]?", code, re.IGNORECASE)
+    return int(found[1]) if found else None
+
+
+def _runs(numbers: Sequence[int], width: int) -> str:
+    """`03, 05 to 07`."""
     runs: list[list[int]] = []
     for number in numbers:
         if runs and number == runs[-1][-1] + 1:
             runs[-1].append(number)
         else:
             runs.append([number])
-    return [
+    return ", ".join(
         f"{run[0]:0{width}}" if len(run) == 1 else f"{run[0]:0{width}} to {run[-1]:0{width}}"
         for run in runs
-    ]
+    )
 
 
 def _some(codes: Sequence[str]) -> str:

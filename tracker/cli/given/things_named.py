@@ -11,13 +11,16 @@ from tracker.cli.asking import choose_thing
 from tracker.core.shelf.acted_on import Fits
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing, whole
+from tracker.core.values.command_words import command
 from tracker.core.values.errors import (
     AmbiguousCodeError,
     AmbiguousLotError,
     MisusedError,
+    RefusedError,
     SeveralFitError,
     UnknownCodeError,
 )
+from tracker.core.values.near_names import near_names
 
 if TYPE_CHECKING:
     from tracker.cli.desk import Desk
@@ -67,10 +70,10 @@ def meant(desk: "Desk", text: str, find: Callable[[str], Found], sought: Sought)
         raise
     except AmbiguousCodeError as several:
         found = _beginning_so(several.fits, sought)
-    except UnknownCodeError:
+    except UnknownCodeError as unknown:
         found = _of_that_name(text, sought)
         if not found:
-            raise
+            raise _nearer(text, unknown, sought) from None
     if len(found) > 1:
         return find(chosen(desk, text, found))
     _say_taken(desk, text, found)
@@ -143,14 +146,18 @@ def _beginning_so(codes: Iterable[str], sought: Sought) -> Sequence[Thing | Lot]
 
 def _able(thing: Thing | Lot, sought: Sought) -> Sequence[Thing | Lot]:
     if isinstance(thing, Lot):
-        return [thing] if sought.with_lots else []
+        return [thing]
     if thing.bottle is not None or (thing.extract is not None and thing.jar is not None):
         return [thing]
     return sought.fits(thing.batch)
 
 
 def _of_that_name(text: str, sought: Sought) -> Sequence[Thing | Lot]:
-    """What a verb can act on of that name, else all of it that is there, for the verb to refuse."""
+    """What a verb can act on of that name; else the one thing there is, for the verb to refuse.
+
+    Raises:
+        RefusedError: there are several, and it can act on none.
+    """
     from tracker.core.shelf.find_by_name import named
 
     live = named(text, sought.book.batches(live_only=True))
@@ -159,10 +166,27 @@ def _of_that_name(text: str, sought: Sought) -> Sequence[Thing | Lot]:
         able += named(text, sought.book.lots())
     if able:
         return able
+    if len(live) > 1:
+        codes = ", ".join(batch.code for batch in live)
+        raise RefusedError(
+            text,
+            f"nothing of that name can be taken here as it stands: {codes}",
+            do=f"`{command('show', live[0].code)}` says how far it is.",
+        )
     if live:
-        return [whole(batch) for batch in live]
+        return [whole(live[0])]
     gone = named(text, sought.book.batches())
     return [one for batch in gone for one in sought.fits(batch)]
+
+
+def _nearer(text: str, unknown: UnknownCodeError, sought: Sought) -> UnknownCodeError:
+    """The same refusal; of what is no code, with the names that are near."""
+    if not text.strip() or any(sign.isdigit() for sign in text):
+        return unknown
+    live = sought.book.batches(live_only=True)
+    said = [one for batch in live for one in (batch.herb, batch.common) if one]
+    names = {*said, *(word for one in said for word in one.split())}
+    return UnknownCodeError(text, [*near_names(text, names), *unknown.near])
 
 
 def _say_taken(desk: "Desk", text: str, found: Sequence[Thing | Lot]) -> None:

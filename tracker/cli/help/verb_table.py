@@ -68,10 +68,11 @@ SECTIONS = {
         ("recall", "looking.traces", "Put all that holds any of a lot on hold; list what left."),
     ),
     "mistakes": (
+        ("undo", "keeping.mistakes", "Take back the last command recorded here."),
         (
             "correct",
             "keeping.mistakes",
-            "Give something recorded earlier other values, with a reason.",
+            "Say what is right of something recorded, and why.",
         ),
         ("strike", "keeping.mistakes", "Take back something recorded earlier, with a reason."),
         ("same", "keeping.mistakes", "Say that two records are of one thing that happened."),
@@ -109,11 +110,12 @@ SECTIONS = {
         ("enter", "keeping.enter", "Record a page of lines: all of them, or none."),
     ),
     "keeping safe": (
+        ("begin", "keeping.begin", "Where the book stands, who you are, your country: once."),
         ("check", "keeping.safe_keeping", "Whether every line of the book is as it was written."),
         (
             "backup",
-            "keeping.safe_keeping",
-            "Make a verified copy of the book, or bring one up to date.",
+            "keeping.book_copies",
+            "Make a verified copy of the book, or make a copy a book.",
         ),
         ("practice", "keeping.practice_rules", "The rules in force, and where each comes from."),
         ("reminders", "keeping.reminder_switch", "Reminders on or off, how they stand, or a test."),

@@ -1,5 +1,6 @@
 """The answer to a plain line: the same functions that the verbs of the command call."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from tracker.bench.bench import Bench
@@ -37,7 +38,7 @@ def _print(line: PlainLine, bench: Bench) -> None:
         case [verb]:
             from tracker.cli.verbs.looking import whole_shelf
 
-            answers = {
+            answers: dict[str, Callable[[Bench], None]] = {
                 "due": whole_shelf.due,
                 "shelf": whole_shelf.shelf,
                 "stock": whole_shelf.stock,

@@ -46,8 +46,3 @@ def is_away(stays: Iterable[Stay], day: date) -> bool:
 def leaving_tomorrow(stays: Iterable[Stay], today: date) -> Stay | None:
     """The stay that begins tomorrow, if one does."""
     return next((stay for stay in stays if stay.first == today + _DAY), None)
-
-
-def back_since(stays: Iterable[Stay], today: date) -> Stay | None:
-    """The stay that ended yesterday, if one did."""
-    return next((stay for stay in stays if stay.last == today - _DAY), None)

@@ -6,10 +6,10 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 import msgspec
 
 from tracker.core.practice.practice import Practice
-from tracker.core.rules.away import Stay, back_since, is_away, leaving_tomorrow
+from tracker.core.rules.away import Stay, is_away, leaving_tomorrow
 from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.dated_ahead import SLACK, is_ahead, with_dated_ahead
-from tracker.core.rules.reminders import DAILY, ORDER, Due, every_line
+from tracker.core.rules.reminders import DAILY, Due, every_line, one_a_code
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Batch
 
@@ -29,13 +29,11 @@ class Told(msgspec.Struct, frozen=True):
     Attributes:
         last_digest: the day of the digest that was given last.
         said: the day on which each line was said, by `mark`.
-        first_digest: the day of the first digest.
         digests: the days of the digests before the last, in the order they were given.
     """
 
     last_digest: date | None = None
     said: Mapping[str, date] = {}
-    first_digest: date | None = None
     digests: tuple[date, ...] = ()
 
     @property
@@ -46,15 +44,6 @@ class Told(msgspec.Struct, frozen=True):
     def has(self, today: date) -> bool:
         """Whether today's digest was given; or tomorrow's, where the clock was set back."""
         return any(_is_about(day, today) for day in self.days)
-
-    def begun(self, today: date) -> date | None:
-        """The first day a digest has answered for, as far as it is not ahead of today."""
-        if self.first_digest is None:
-            last = self.last_digest
-            return None if last is None or is_ahead(last, today) else last + timedelta(days=1)
-        if not is_ahead(self.first_digest, today):
-            return self.first_digest
-        return min((day for day in self.days if not is_ahead(day, today)), default=None)
 
     def ahead(self, today: date) -> date | None:
         """The latest day of a mark that lies ahead of today, where there is one."""
@@ -79,17 +68,14 @@ def merged(one: Told, other: Told, today: date) -> Told:
     said = dict(one.said)
     for key, day in other.said.items():
         said[key] = max((said.get(key, day), day), key=lambda each: _credible(each, today))
-    firsts = [day for day in (one.first_digest, other.first_digest) if day is not None]
-    first = min(firsts, default=None)
-    return Told(last, said, first, tuple(days)[-DIGESTS_KEPT:])
+    return Told(last, said, tuple(days)[-DIGESTS_KEPT:])
 
 
 def without(told: Told, today: date) -> Told:
     """The marks as they would be had nothing been told today."""
     days = [day for day in told.days if day != today]
     said = {key: day for key, day in told.said.items() if day != today}
-    first = told.first_digest if days else None
-    return Told(days[-1] if days else None, said, first, tuple(days[:-1]))
+    return Told(days[-1] if days else None, said, tuple(days[:-1]))
 
 
 def _credible(day: date | None, today: date) -> tuple[bool, date]:
@@ -97,7 +83,7 @@ def _credible(day: date | None, today: date) -> tuple[bool, date]:
 
 
 def mark(line: Due) -> str:
-    """What names a line among the marks: the code, what it wants, and since when."""
+    """What names a line among the marks: the code, what is due, and since when."""
     return f"{line.code} {line.what} {(line.again or line.since).isoformat()}"
 
 
@@ -151,16 +137,10 @@ def lines_to_say(
         return []
     batches = list(batches)
     # A line may have given way to a more pressing one for days: the marks know what was delivered.
-    unsaid_from = max(told.begun(today) or today, today - MARKS_LAST)
-    if back := back_since(stays, today):
-        unsaid_from = min(unsaid_from, back.first)
-    first: dict[str, Due] = {}
-    for line in every_line(batches, practice, today, unsaid_from=unsaid_from, not_held=not_held):
-        if _was_told(line, today, told):
-            continue
-        kept = first.get(line.code)
-        if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
-            first[line.code] = line
+    every = list(every_line(batches, practice, today, not_held=not_held))
+    over = {line.code for line in every if line.what == "past-longest"}  # says it is ready as well
+    unsaid = (one for one in every if not (one.what == "ready" and one.code in over))
+    first = one_a_code(line for line in unsaid if not _was_told(line, today, told))
     if stay := leaving_tomorrow(stays, today):
         for warning in while_away(batches, stay, practice):
             own = first.get(warning.code)
@@ -180,15 +160,14 @@ def _was_told(line: Due, today: date, told: Told) -> bool:
 
 def after_telling(told: Told, lines: Iterable[Due], today: date) -> Told:
     """The marks once these lines have been delivered; old marks fall away."""
-    now = {mark(line): today for line in lines}
+    lines = list(lines)
+    said = [*lines, *(line.also for line in lines if line.also is not None)]
+    now = {mark(line): today for line in said}
     before = {
         key: day
         for key, day in told.said.items()
         if key not in now and not today - day > MARKS_LAST
     }
     kept = list(before.items())[-LINES_KEPT:] if len(before) > LINES_KEPT else before.items()
-    begun = told.begun(today) or today
-    # A day before the first digest, without a line to say, is a clock that was set back.
-    first = begun if now or told.first_digest is None else told.first_digest
     earlier = tuple(day for day in told.days if day != today)
-    return Told(today, dict(kept) | now, first, earlier[-DIGESTS_KEPT:])
+    return Told(today, dict(kept) | now, earlier[-DIGESTS_KEPT:])

@@ -64,6 +64,7 @@ class PastLongest(msgspec.Struct, frozen=True, tag="past_longest"):
     """So many days past its longest time on the herb."""
 
     days: int
+    way: Way = "maceration"
 
 
 class ReadyToPress(msgspec.Struct, frozen=True, tag="ready_to_press"):

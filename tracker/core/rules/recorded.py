@@ -16,6 +16,7 @@ if TYPE_CHECKING:  # what few answers hold
     from tracker.core.reckoning.odd_yield import OddYield
     from tracker.core.reckoning.recall import Reach
     from tracker.core.rules.reminders import Due
+    from tracker.core.shelf.thing import Batch
 
 
 class Draft(msgspec.Struct, frozen=True):
@@ -42,9 +43,10 @@ class LotCounted(msgspec.Struct, frozen=True):
 
 
 class DueWhileAway(msgspec.Struct, frozen=True):
-    """What will happen on the shelf while the maker is away."""
+    """What will happen on the shelf while the maker is away, and that shelf."""
 
     lines: "tuple[Due, ...]"
+    shelf: "tuple[Batch, ...]"
 
 
 # What the answer to one fact needs of the rest of the shelf.

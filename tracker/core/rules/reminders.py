@@ -1,4 +1,4 @@
-"""What wants the maker: a pure function of the shelf, the practice and the day."""
+"""What is due: a pure function of the shelf, the practice and the day."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
@@ -41,7 +41,7 @@ from tracker.core.values.times import LONG_AGO, When
 
 # The most pressing first.
 What = Literal[
-    "safety", "weak", "past-longest", "ready", "away", "shake", "look", "expiring", "expired",
+    "safety", "weak", "past-longest", "expired", "away", "shake", "look", "ready", "expiring",
     "undated", "count",
 ]  # fmt: skip
 ORDER: tuple[What, ...] = get_args(What)
@@ -77,14 +77,19 @@ DAILY: frozenset[What] = frozenset(one for one in ORDER if manner(one).is_daily)
 URGENT: frozenset[What] = frozenset(one for one in ORDER if manner(one).is_urgent)
 CAN_WAIT: frozenset[What] = frozenset(one for one in ORDER if manner(one).can_wait)
 
+# What leaves a jar as ready as it was; beside anything graver nothing is said of pressing it.
+_BESIDE_READY: frozenset[What] = frozenset(("shake", "look"))
+
 # A look that nobody took lapses: after a week the herb has settled or shown what is wrong.
 LOOK_LAPSES = timedelta(days=7)
 
 
 class Due(msgspec.Struct, frozen=True):
-    """One line: which code, what it wants, since which day, and why.
+    """One line: which code, what is due, since which day, and why.
 
-    `again` is the day until which it was put off: it is said once more then.
+    Attributes:
+        again: the day until which it was put off: it is said once more then.
+        also: the line that says it is ready, where a shake or a look comes first.
     """
 
     code: str
@@ -92,6 +97,7 @@ class Due(msgspec.Struct, frozen=True):
     since: date
     reasons: tuple[Reason, ...]
     again: date | None = None
+    also: "Due | None" = None
 
 
 def due(
@@ -99,25 +105,34 @@ def due(
     practice: Practice,
     today: date,
     *,
-    unsaid_from: date | None = None,
     not_held: Sequence[Flag] = (),
 ) -> list[Due]:
-    """What wants the maker today, one line a code at most, most pressing first.
+    """What is due today, one line a code at most, most pressing first.
 
     Args:
         batches: the shelf.
         practice: the rules in force.
         today: the maker's day.
-        unsaid_from: the first day no digest has covered yet. A jar is due as ready on the
-            day it becomes so; if that day had no digest, on the first day that has one.
         not_held: what holds some of a lot called back and is on no hold.
     """
+    lines = one_a_code(every_line(batches, practice, today, not_held=not_held))
+    return sorted(lines.values(), key=lambda one: (ORDER.index(one.what), one.since, one.code))
+
+
+def one_a_code(lines: Iterable[Due]) -> dict[str, Due]:
+    """The most pressing line of each code; that a jar is ready stands beside a shake or a look."""
     first: dict[str, Due] = {}
-    for line in every_line(batches, practice, today, unsaid_from=unsaid_from, not_held=not_held):
+    ready: dict[str, Due] = {}
+    for line in lines:
+        if line.what == "ready":
+            ready[line.code] = line
         kept = first.get(line.code)
         if kept is None or ORDER.index(line.what) < ORDER.index(kept.what):
             first[line.code] = line
-    return sorted(first.values(), key=lambda one: (ORDER.index(one.what), one.since, one.code))
+    for code, line in ready.items():
+        if first[code].what in _BESIDE_READY:
+            first[code] = msgspec.structs.replace(first[code], also=line)
+    return first
 
 
 def every_line(
@@ -125,17 +140,15 @@ def every_line(
     practice: Practice,
     today: date,
     *,
-    unsaid_from: date | None = None,
     not_held: Sequence[Flag] = (),
 ) -> Iterator[Due]:
-    """Every reason any code wants the maker today, unsorted."""
-    unsaid_from = min(unsaid_from or today, today)
+    """Every reason any code is due today, unsorted."""
     for batch in batches:
         if batch.begun.earliest > today:
             continue
         yield from _recalled_inside(batch, not_held, today)
         if isinstance(batch, Jar) and batch.is_macerating:
-            for line in _jar_lines(batch, practice, today, unsaid_from):
+            for line in _jar_lines(batch, practice, today):
                 yield from _unless_put_off(line, batch.put_off, today)
         for extract in batch.extracts:
             if extract.left_ml >= DROP_ML or extract.is_given_on_hold(batch.hold):
@@ -164,16 +177,16 @@ def _unless_put_off(line: Due, put_off: Mapping[str, date], today: date) -> Iter
         yield msgspec.structs.replace(line, again=until)
 
 
-def _jar_lines(jar: Jar, practice: Practice, today: date, unsaid_from: date) -> Iterator[Due]:
+def _jar_lines(jar: Jar, practice: Practice, today: date) -> Iterator[Due]:
     yield from _held_or_spoiling(jar.code, jar.hold, jar.look, today)
     yield from _weak(whole(jar), jar.steeped, practice, today)
     yield from _lid(jar, today)
     longest = amounts.longest_day(jar)
     if longest is not None and today > longest:
-        late = PastLongest((today - longest).days)
+        late = PastLongest((today - longest).days, jar.steep_way)
         yield Due(jar.code, "past-longest", longest + timedelta(days=1), (late,))
     ready = amounts.earliest_press(jar)
-    if ready and unsaid_from <= max(ready, jar.put_off.get("ready", ready)) <= today:
+    if ready is not None and ready <= today:
         late_since = ReadyToPress(ready if ready < today else None, jar.steep_way)
         yield Due(jar.code, "ready", ready, (late_since,))
     if (shake := next_shake(jar, today)) and shake <= today:
@@ -328,11 +341,13 @@ def line_to_put_off(thing: Thing, practice: Practice, today: date, what: str | N
         RefusedError: there is none, or it concerns safety.
     """
     code = thing.batch.extract_code(thing.extract) if thing.extract else thing.code
-    every = every_line([thing.batch], practice, today + timedelta(days=1), unsaid_from=date.min)
-    lines = [line for line in every if line.code == code]
-    found = [line for line in lines if line.what in CAN_WAIT and what in (None, line.what)]
-    if found:
-        return min(found, key=lambda line: ORDER.index(line.what))
+    lines: list[Due] = []
+    for day in (today, today + timedelta(days=1)):  # the day before will do for a shake
+        every = every_line([thing.batch], practice, day)
+        lines += [line for line in every if line.code == code]
+        found = [line for line in lines if line.what in CAN_WAIT and what in (None, line.what)]
+        if found:
+            return min(found, key=lambda line: ORDER.index(line.what))
     if any(line.what in ("safety", "weak") for line in lines):
         raise RefusedError(
             code,

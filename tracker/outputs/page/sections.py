@@ -19,12 +19,13 @@ from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season
 from tracker.outputs.terminal.show import account
 from tracker.outputs.terminal.stock_table import bottles_text, in_stock
-from tracker.outputs.view.day import day_of, questions_of, with_steps
+from tracker.outputs.view.day import day_of, group_of, questions_of, with_steps
 from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.view.thing_view import ThingView, row_of, view_of
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due_names import with_names
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_apart, the_common
@@ -60,7 +61,8 @@ class DueOnPage(msgspec.Struct, frozen=True):
     """One line of what is due."""
 
     code: str
-    what: str
+    name: str
+    group: str
     why: str
 
 
@@ -157,8 +159,10 @@ def shelf_page(
         today,
         {code: anchor for (_, code), anchor in reversed(anchors.items())},
         tuple(
-            DueOnPage(one.code, one.what, why_due(one))
-            for one in day_of(live, practice, today, not_held).lines
+            DueOnPage(one.line.code, one.name, group_of(one.line.what), why_due(one.line, today))
+            for one in with_names(
+                day_of(live, practice, today, not_held).lines, live, practice.names
+            )
         ),
         tuple(_jar_lines(live, views, practice, today, anchors)),
         tuple(_stock_lines(live, views, practice, today, anchors)),

@@ -68,7 +68,7 @@ def sections(
         _briefly("Holds and releases", record.holds),
         _briefly("Labels", record.labels),
         _listed("Does not fit", record.flags),
-        Section("Every step", _STEPS, tuple(_step(one, zone) for one in record.steps), True),
+        Section("Every step", _STEPS, tuple(_steps(record, zone)), True),
         _listed("The book", _book(record)),
         _listed("Not in the book: other records, or ink", record.not_held),
     )
@@ -118,13 +118,19 @@ def _briefly(head: str, steps: Iterable[Step]) -> Section:
     return Section(head, _BRIEF, rows, ruled=True)
 
 
-def _step(one: Step, zone: tzinfo) -> RecordRow:
+def _steps(record: Record, zone: tzinfo) -> Iterable[RecordRow]:
+    """Every step; where several machines wrote, which of them stands beside the time."""
+    several = len({one.writer for one in record.steps}) > 1
+    return (_step(one, zone, machine=several) for one in record.steps)
+
+
+def _step(one: Step, zone: tzinfo, *, machine: bool) -> RecordRow:
     return (
         _cell(one.when),
         _cell(one.code),
         (*_readings(one), *(_para(batch_words.amended(other)) for other in one.amended)),
         _cell(one.by or "–"),
-        _cell(batch_words.recorded(one, zone)),
+        _cell(batch_words.recorded(one, zone, machine=machine)),
         _cell(one.number),
     )
 

@@ -87,9 +87,10 @@ def by(person: str | None) -> str:
     return f"; by {person}" if person else ""
 
 
-def recorded(one: Step, zone: tzinfo) -> str:
+def recorded(one: Step, zone: tzinfo, *, machine: bool = True) -> str:
     """When it was written down, local, and on which machine."""
-    return f"{one.recorded.astimezone(zone):%Y-%m-%d %H:%M} on {one.writer}"
+    on = f" on {one.writer}" if machine else ""
+    return f"{one.recorded.astimezone(zone):%Y-%m-%d %H:%M}{on}"
 
 
 def amended(one: Amended) -> str:

@@ -1,18 +1,48 @@
-"""What is due on a day, and what each jar wants next, as fields: the words come later."""
+"""What is due on a day, in groups, and what is next for each jar, as fields: words come later."""
 
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, timedelta
-from typing import Literal
+from typing import Literal, assert_never
 
 import msgspec
 
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import amounts
-from tracker.core.rules.reminders import ORDER, Due, due, next_shake
+from tracker.core.rules.reminders import ORDER, Due, What, due, next_shake
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.times import LONG_AGO
+
+WEEK = 7
+
+Group = Literal[
+    "look first", "past its longest", "past its date", "while you are away", "shake", "look",
+    "ready when you want it", "use soon", "no date known", "count",
+]  # fmt: skip
+
+
+def group_of(what: What) -> Group:
+    """The group that a line of a kind stands in; mypy fails here where a new one has no arm."""
+    match what:
+        case "safety" | "weak":
+            return "look first"
+        case "past-longest":
+            return "past its longest"
+        case "expired":
+            return "past its date"
+        case "away":
+            return "while you are away"
+        case "shake" | "look" | "count":
+            return what
+        case "ready":
+            return "ready when you want it"
+        case "expiring":
+            return "use soon"
+        case "undated":
+            return "no date known"
+        case _:
+            assert_never(what)
 
 
 class DayView(msgspec.Struct, frozen=True):
@@ -29,12 +59,12 @@ class DayView(msgspec.Struct, frozen=True):
 
 
 class Step(msgspec.Struct, frozen=True):
-    """What a jar wants next: a line that is due, else the next day to look, press or shake.
+    """What is next for a jar: a line that is due, else the next day to look, press or shake.
 
     Of a jar whose days are not known `on` is today.
     """
 
-    what: Literal["due", "ready", "shake", "look", "press", "not known"]
+    what: Literal["due", "shake", "look", "press", "not known"]
     on: date
     line: Due | None = None
 
@@ -46,7 +76,7 @@ def day_of(
     not_held: Sequence[Flag] = (),
     ahead: Sequence[Due] = (),
 ) -> DayView:
-    """What is due on a day, and what wants an answer.
+    """What is due on a day, and what needs an answer.
 
     Args:
         batches: the shelf.
@@ -63,6 +93,14 @@ def day_of(
     return DayView(today, tuple(lines), tuple(questions_of(batches, not_held)))
 
 
+def next_due(batches: Sequence[Batch], practice: Practice, today: date) -> tuple[date, Due] | None:
+    """The first day of the week to come on which something is due, and the line; None without."""
+    for day in (today + timedelta(days=one) for one in range(1, WEEK + 1)):
+        if lines := due(batches, practice, day):
+            return day, lines[0]
+    return None
+
+
 def questions_of(batches: Sequence[Batch], not_held: Sequence[Flag] = ()) -> list[tuple[str, Flag]]:
     """What does not fit and needs an answer, by the code of the jar or blend."""
     codes = {one.id: one.code for one in batches}
@@ -71,28 +109,33 @@ def questions_of(batches: Sequence[Batch], not_held: Sequence[Flag] = ()) -> lis
 
 
 def next_step(jar: Jar, practice: Practice, today: date) -> Step:
-    """What a jar with its herb in wants next."""
+    """What is next for a jar with its herb in."""
     lines = due([jar], practice, today)
     if lines:
         return Step("due", lines[0].since, lines[0])
-    ready, shake = amounts.earliest_press(jar), next_shake(jar, today)
+    return coming_step(jar, today) or Step("not known", today)
+
+
+def coming_step(jar: Jar, today: date) -> Step | None:
+    """The first day after today to look, press or shake, put off as far as it was."""
     again = None if jar.look is None else jar.look.again_on
-    if again is not None:
-        again = max(again, jar.put_off.get("look", again))
-    coming = [
-        *([Step("look", again)] if again is not None else []),
-        *([Step("ready" if ready <= today else "press", ready)] if ready is not None else []),
-        *([Step("shake", shake)] if shake is not None else []),
+    days: list[tuple[Literal["look", "press", "shake"], date | None]] = [
+        ("look", _put_off(jar, "look", again)),
+        ("press", _put_off(jar, "ready", amounts.earliest_press(jar))),
+        ("shake", _put_off(jar, "shake", next_shake(jar, today))),
     ]
-    if any(one.what == "ready" for one in coming):
-        return next(one for one in coming if one.what == "ready")
-    return min(coming, key=lambda one: one.on, default=Step("not known", today))
+    coming = [Step(what, day) for what, day in days if day is not None]
+    return min(coming, key=lambda one: one.on, default=None)
+
+
+def _put_off(jar: Jar, what: str, day: date | None) -> date | None:
+    return None if day is None else max(day, jar.put_off.get(what, day))
 
 
 def with_steps(
     jars: Iterable[Jar], practice: Practice, today: date
 ) -> list[tuple[Jar, Step | None]]:
-    """Jars with what each wants next, the most pressing first; those that are done come last."""
+    """Jars with what is next for each, the most pressing first; those that are done come last."""
     steps = [(one, next_step(one, practice, today) if one.is_macerating else None) for one in jars]
     return sorted(steps, key=lambda pair: (_urgency(pair[1], today), *_age(pair[0])))
 
@@ -108,4 +151,4 @@ def _urgency(step: Step | None, today: date) -> date:
         return LONG_AGO + timedelta(days=ORDER.index(step.line.what))
     if step.what == "not known":  # after all that have a day
         return date.max - timedelta(days=1)
-    return today if step.what == "ready" else step.on
+    return step.on

@@ -1,16 +1,18 @@
 """What a liquid is made of as outputs read it: herbs, ratio, strength."""
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 import msgspec
 from msgspec.structs import replace
 
-from tracker.core.herbs.water import HerbWater
-from tracker.core.menstruum.mixture import Mixture
 from tracker.core.reckoning import amounts
-from tracker.core.reckoning.strength import allowance_pct_vol, may_be_steamed_off, mixture_in
 from tracker.core.shelf.contents import BasisOfAll, Contents, Herb, Poured
 from tracker.core.shelf.thing import Batch
+
+if TYPE_CHECKING:  # a list that names what is in things reckons no strength
+    from tracker.core.herbs.water import HerbWater
+    from tracker.core.menstruum.mixture import Mixture
 
 _SUREST = ("weighed", "measured", "by eye", "reckoned", "unknown")
 
@@ -62,10 +64,10 @@ class Makeup(msgspec.Struct, frozen=True):
     poured_ml: float
     herb_g: float | None
     herb_known: str
-    herb_water: HerbWater | None
+    herb_water: "HerbWater | None"
     glycerin_pct_vol: float | None
     of_unknown_strength: tuple[str, ...]
-    mixed: Mixture | None
+    mixed: "Mixture | None"
     allowance_pct_vol: float | None
     dry_herb_g: float | None
     dry_ratio: float | None
@@ -99,10 +101,12 @@ def _least_sure(ways: Iterable[str]) -> str:
     return max(ways, key=_SUREST.index, default="unknown")
 
 
-def strength_of(made: Contents, mixed: Mixture | None) -> Strength | None:
+def strength_of(made: Contents, mixed: "Mixture | None") -> Strength | None:
     """The strength of a liquid that was mixed; None where it cannot be known."""
     if mixed is None or not mixed.reckoned or mixed.ethanol_pct_vol is None:
         return None
+    from tracker.core.reckoning.strength import may_be_steamed_off
+
     water = amounts.herb_water(made)
     is_guess = (water is not None and water.is_default) or may_be_steamed_off(made)
     return Strength(mixed.ethanol_pct_vol, is_guess)
@@ -110,6 +114,8 @@ def strength_of(made: Contents, mixed: Mixture | None) -> Strength | None:
 
 def makeup_of(made: Contents) -> Makeup:
     """Everything reckoned of what is in a liquid."""
+    from tracker.core.reckoning.strength import allowance_pct_vol, mixture_in
+
     mixed, dry_g = mixture_in(made), amounts.dry_herb_g(made)
     volume_ml = None if mixed is None else mixed.volume_ml
     return Makeup(

@@ -11,7 +11,7 @@ from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.amount_words import plain
 from tracker.outputs.words.plant_names import called
 
-_MOST_LETTERS = 40
+_MOST_LETTERS = 60
 
 
 def candidate(thing: Thing | Lot, names: PlantNames) -> Candidate:

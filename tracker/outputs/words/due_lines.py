@@ -1,4 +1,4 @@
-"""Why a line is due, in words: the same on the screen, in a digest and in a notice."""
+"""Why a line is due, in words: the same on the screen, in a digest and in a message."""
 
 from collections.abc import Iterable
 from datetime import date
@@ -25,38 +25,40 @@ from tracker.core.rules.reasons import (
     WhileAway,
 )
 from tracker.core.rules.reminders import Due
-from tracker.core.values.month_names import month_name
+from tracker.core.values.command_words import command
 from tracker.outputs.words.holds import given_since
 from tracker.outputs.words.lid_words import barrier_said, lid_said
+from tracker.outputs.words.near_days import day_month, day_near
 from tracker.outputs.words.ways_of_making import press_verb
 
 
-def why_due(line: Due) -> str:
+def why_due(line: Due, today: date) -> str:
     """Why a line is due, in a few words without a full stop."""
-    return "; ".join(_reason(one, line.since) for one in line.reasons)
+    reasons = [reason_said(one, line.since, today) for one in line.reasons]
+    if line.also is not None:
+        reasons.append(why_due(line.also, today))
+    return "; ".join(reasons)
 
 
-def _reason(one: Reason, since: date) -> str:
+def reason_said(one: Reason, since: date, today: date) -> str:
+    """One reason of a line that is due since a day."""
     match one:
         case OnHold() | RecalledInside():
             return _held(one)
         case SpoilageSeen() | BareLid() | LidNotKnown() | LookAtIt() | LookAgain():
-            return _to_look_at(one)
+            return _to_look_at(one, today)
         case PastLongest():
             days = "day" if one.days == 1 else "days"
-            return f"{one.days} {days} past its longest time on the herb"
+            return f"{one.days} {days} over: {press_verb(one.way)} it"
         case ReadyToPress():
-            late = f" since {one.late}" if one.late else ""
-            do = press_verb(one.way)
-            return f"ready to {do}{late}; {do} it when the stock is wanted"
+            late = f"since {day_month(one.late, today)}" if one.late else "from today"
+            return f"ready to {press_verb(one.way)} {late}"
         case NotShaken():
-            began = "the charge" if one.is_first else "it began to steep"
-            never = f"not shaken since {began} on {one.began}"
-            return f"last shaken {one.last}" if one.last else never
+            return f"last shaken {day_near(one.last, today)}" if one.last else "not shaken yet"
         case StandsWeak():
-            return _weak(one)
+            return _weak(one, today)
         case GoodThrough() | NoDate() | NotCounted():
-            return _stock(one)
+            return _stock(one, today)
         case DatedAhead() | ClockBehind():
             return _ahead(one, since)
         case WhileAway():
@@ -68,35 +70,41 @@ def _reason(one: Reason, since: date) -> str:
 def _ahead(one: DatedAhead | ClockBehind, since: date) -> str:
     if isinstance(one, ClockBehind):
         return f"most of the book is dated after {since}, up to {one.last}: set the clock"
+    correct = command("correct", one.entry, options="--set when=DAY")
     return (
         f"{one.kind.replace('_', ' ')} on {one.on}, which is still to come: it does not count; "
-        f"say when it was: `stillroom correct {one.entry} --set when=DAY`"
+        f"say when it was: `{correct}`"
     )
 
 
 def _held(one: OnHold | RecalledInside) -> str:
     if isinstance(one, RecalledInside):
         return f"some of lot {one.lot} is in it, recalled {one.on}, and it is on no hold"
-    held = f"on hold: {one.why}" if one.why else "on hold"
+    link = ", " if one.kind == "recall" else ": "  # a recall says so itself, and then why
+    held = f"on hold{link}{one.why}" if one.why else "on hold"
     return held + given_since(one.given_ml, one.given_on)
 
 
 def _to_look_at(
-    one: SpoilageSeen | BareLid | LidNotKnown | LookAtIt | LookAgain,
+    one: SpoilageSeen | BareLid | LidNotKnown | LookAtIt | LookAgain, today: date
 ) -> str:
     match one:
         case SpoilageSeen():
             return f"{signs_said(one.signs)} was found: look again"
         case BareLid():
-            return "bare metal lid: change it, or put a barrier under it"
+            return "bare metal lid: change it, or put parchment under it"
         case LidNotKnown():
             under = f" with {barrier_said(one.barrier)} under it" if one.barrier else ""
             return f"{lid_said(one.lid)}{under}: is that bare metal?"
         case LookAgain():
-            seen = f": {signs_said(one.signs)} on {one.on}" if one.signs else f" since {one.on}"
-            return f"to look at again{seen}"
+            on = day_near(one.on, today)
+            return (
+                f"look again: {signs_said(one.signs)} {on}"
+                if one.signs
+                else f"look again, last look {on}"
+            )
         case LookAtIt():
-            return "look at it: is the herb under the liquid?"
+            return "is the herb under the liquid?"
         case _:
             assert_never(one)
 
@@ -107,26 +115,31 @@ def signs_said(signs: Iterable[str]) -> str:
     return f"{', '.join(others)} and {last}" if others else last
 
 
-def _weak(one: StandsWeak) -> str:
-    since = f"weak since {one.since}" if one.since else "nobody knows since when"
+def _weak(one: StandsWeak, today: date) -> str:
+    since = f"since {day_month(one.since, today)}" if one.since else "nobody knows since when"
+    weak = f"weak, {one.pct_vol:.1f} % vol ({since})"
+    if one.through is None:
+        return f"{weak}, no date known: {_OF_WEAK}"
+    through = day_month(one.through, today)
     if one.is_past:
-        weak = f"weak at {one.pct_vol:.1f} % vol"
-        return f"past its last good day, {one.through}: discard it; {weak} ({since})"
-    through = f"good through {one.through}" if one.through else "no date is known"
-    return (
-        f"weak at {one.pct_vol:.1f} % vol, {through} ({since}): keep it cold, and make it "
-        "stronger, use it up or discard it"
-    )
+        return f"{weak}, was good through {through}: discard it"
+    return f"{weak}, good through {through}: {_OF_WEAK}"
 
 
-def _stock(one: GoodThrough | NoDate | NotCounted) -> str:
+_OF_WEAK = "keep it cold; make it stronger, use it up or discard it"
+
+
+def _stock(one: GoodThrough | NoDate | NotCounted, today: date) -> str:
+    left = f"{one.left_ml:.0f} ml"
     if isinstance(one, NoDate):
-        return f"till when it is good is not known; {one.left_ml:.0f} ml left"
+        return f"its last good day is not known, {left} left"
     if isinstance(one, GoodThrough):
-        which = "" if one.bottle is None else f"bottle {one.bottle} "
-        return f"{which}good through {one.day}; {one.left_ml:.0f} ml left"
-    counted = f"last counted {one.last}" if one.last else f"not counted since {one.began}"
-    return f"{counted}; {one.left_ml:.0f} ml left by the book"
+        which = "" if one.bottle is None else f"bottle {one.bottle}: "
+        day = day_month(one.day, today)
+        till = f"its date was {day}" if one.day < today else f"good through {day}"
+        return f"{which}{till}, {left} left"
+    counted = f"last counted {day_month(one.last, today)}" if one.last else "not counted yet"
+    return f"{counted}, {left} left"
 
 
 def _while_away(one: WhileAway, since: date) -> str:
@@ -139,21 +152,14 @@ def _while_away(one: WhileAway, since: date) -> str:
     return f"{' and '.join(parts)} while you are away{'' if one.longest else ' (no hurry)'}"
 
 
-def day_month(day: date, today: date) -> str:
-    """`6 Jul`, with the year where it is another one."""
-    year = f" {day.year}" if day.year != today.year else ""
-    return f"{day.day} {month_name(day)}{year}"
-
-
 def briefly(line: Due, today: date) -> str:
     """What a row of the shelf says of a line."""
-    passed = (today - line.since).days
     first = line.reasons[0]
     match first:
         case ReadyToPress():
-            return f"ready {for_days(today, line.since)}"
+            return "ready"
         case PastLongest():
-            return f"{first.days} d past longest"
+            return f"{first.days} d over"
         case OnHold():
             return "recalled" if first.kind == "recall" else "on hold"
         case RecalledInside():
@@ -167,12 +173,7 @@ def briefly(line: Due, today: date) -> str:
         case DatedAhead() | ClockBehind():
             return "dated ahead"
         case StandsWeak():
-            return f"weak {for_days(today, line.since)}"
+            days = (today - line.since).days
+            return f"weak for {days} d" if days else "weak today"
         case _:
-            return f"{line.what} today" if passed == 0 else f"{line.what}, {passed} d late"
-
-
-def for_days(today: date, since: date) -> str:
-    """`today` or `for 3 d`."""
-    passed = (today - since).days
-    return "today" if passed == 0 else f"for {passed} d"
+            return f"{line.what}, ready" if line.also is not None else f"{line.what} today"

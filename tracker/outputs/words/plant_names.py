@@ -22,6 +22,11 @@ def called(herbs: Sequence[HerbView], names: PlantNames) -> str:
     return " + ".join([*(one for one in plants if one != last), f"{last}, {herbs[-1].form}"])
 
 
+def called_in_a_list(herbs: Sequence[HerbView], names: PlantNames) -> str:
+    """Every herb without its form, for one of several things in a line: `lemon balm leaf`."""
+    return " + ".join(dict.fromkeys(_with_part(one, names) for one in herbs))
+
+
 def plant_called(herb: HerbView, names: PlantNames) -> str:
     """A plant alone: `lemon balm`; by its Latin name where it has no other."""
     if names == "latin" or (common := herb.common or common_name(herb.herb)) is None:

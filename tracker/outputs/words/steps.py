@@ -1,4 +1,4 @@
-"""What a jar wants next, in the few words a row has room for."""
+"""What is next for a jar, in the few words a row has room for."""
 
 from datetime import date
 from typing import assert_never
@@ -6,7 +6,7 @@ from typing import assert_never
 from tracker.core.practice.practice import Way
 from tracker.core.rules.reminders import What
 from tracker.outputs.view.day import Step
-from tracker.outputs.words.due_lines import briefly, for_days
+from tracker.outputs.words.due_lines import briefly
 from tracker.outputs.words.ways_of_making import press_verb
 
 
@@ -26,11 +26,9 @@ def style_of(what: What) -> str:
 
 
 def step_text(step: Step, today: date, way: Way | None = None) -> str:
-    """`ready today`, `shake in 3 d`, `on hold`; a percolate is collected, not pressed."""
+    """`ready`, `shake in 3 d`, `on hold`; a percolate is collected, not pressed."""
     if step.line is not None:
         return briefly(step.line, today)
-    if step.what == "ready":
-        return f"ready {for_days(today, step.on)}"
     verb = press_verb(way or "maceration")
     if step.what == "not known":
         return f"{verb}: day not known"
@@ -39,9 +37,7 @@ def step_text(step: Step, today: date, way: Way | None = None) -> str:
 
 def step_style(step: Step) -> str:
     """What it means, for a screen with colours."""
-    if step.line is not None:
-        return style_of(step.line.what)
-    return "good" if step.what == "ready" else ""
+    return "" if step.line is None else style_of(step.line.what)
 
 
 def _in_days(day: date, today: date) -> str:

@@ -18,6 +18,7 @@ from tracker.cli.answer import Answer, kept_once_recorded
 from tracker.cli.asking import until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.given.day_headings import Day, Lines, day_of_page, under_days
 from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
 from tracker.cli.lines import LINE, Line, Page, read_page
@@ -25,8 +26,9 @@ from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import MisusedError, RefusedError
+from tracker.core.values.spoken_dates import day_said
 from tracker.core.values.text import shown
-from tracker.core.values.times import When, parse_when
+from tracker.core.values.times import When
 from tracker.journal.file_marks import marks
 
 app = typer.Typer(rich_markup_mode=None)
@@ -35,9 +37,10 @@ _BESIDE = {"as_json": "--json", "dry_run": "--dry-run"}
 
 
 class Said(msgspec.Struct, frozen=True):
-    """A line of the page and the answer of its verb."""
+    """A line of the page, the day it stands under, and the answer of its verb."""
 
     line: Line
+    day: Day | None
     answer: Answer
 
 
@@ -56,11 +59,13 @@ def enter(
 ) -> None:
     """Record a page of lines: all of them, or none.
 
-    Each line is in the words of this command.
+    Each line is in the words of this command. A line that is a day alone, such as Monday 4 May,
+    is the day of the lines below it, until the next one; --when is that of those above the first.
     """
     bench: Bench = context.obj
     desk = Desk(bench, when, by, None, as_json, dry_run, sure)
-    lines = read_page(desk.need(file, "Which file", read=str.strip))
+    page = read_page(desk.need(file, "Which file", read=str.strip))
+    lines = under_days(desk, page, day_of_page(desk))
     desk.by, remark = who_did_it(bench, by)
     if remark:
         typer.echo(shown(remark), err=True)
@@ -73,14 +78,14 @@ def enter(
         tell_damages(desk.damages)
 
 
-def _record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
+def _record(desk: Desk, context: typer.Context, lines: Lines) -> None:
     with _taken(desk, context, lines) as (page, done):
         if not desk.dry_run:
             _write(desk, page)
     _answer(desk, done)
 
 
-def _show_and_record(desk: Desk, context: typer.Context, lines: Sequence[Line]) -> None:
+def _show_and_record(desk: Desk, context: typer.Context, lines: Lines) -> None:
     """Show what the page says, and record it if the person agrees.
 
     The book is free while the question stands; if it changed meanwhile, the page is taken once
@@ -106,19 +111,15 @@ def _show_and_record(desk: Desk, context: typer.Context, lines: Sequence[Line]) 
 
 
 @contextmanager
-def _taken(
-    desk: Desk, context: typer.Context, lines: Sequence[Line]
-) -> Iterator[tuple[Page, list[Said]]]:
+def _taken(desk: Desk, context: typer.Context, lines: Lines) -> Iterator[tuple[Page, list[Said]]]:
     """Every line given to the open book, each after the lines before it."""
     group = cast("typer.Context", context.parent)
     with opened(desk.bench) as book:
         page = Page(desk.bench, book, desk.sure, desk.answered)
         desk.damages = book.damages
-        zone = desk.bench.practice.hemisphere
-        day = parse_when(desk.when, book.now, zone) if desk.when else None
         verbs = _Verbs(group)
         try:
-            done = [_take(line, page, verbs, desk, day) for line in lines]
+            done = [_take(line, day, page, verbs, desk) for line, day in lines]
         except (AskedError, RefusedError) as refused:
             # What is refused may be so because of what was asked about before it.
             if page.open:
@@ -142,7 +143,7 @@ def _write(desk: Desk, page: Page) -> None:
     page.bench.remarks.clear()
 
 
-def _take(line: Line, page: Page, verbs: "_Verbs", desk: Desk, day: When | None) -> Said:
+def _take(line: Line, day: Day | None, page: Page, verbs: "_Verbs", desk: Desk) -> Said:
     """Give a line to the verb it names.
 
     Raises:
@@ -152,7 +153,7 @@ def _take(line: Line, page: Page, verbs: "_Verbs", desk: Desk, day: When | None)
     with line.named():
         verb, *words = line.words() or [""]
         _run(verbs[verb], verb, words, page, desk, day)
-    return Said(line, page.answers[-1])
+    return Said(line, day, page.answers[-1])
 
 
 class _Verbs(dict[str, TyperCommand]):
@@ -191,7 +192,7 @@ def _verb(verb: str, group: typer.Context) -> TyperCommand:
 
 
 def _run(
-    command: TyperCommand, verb: str, words: list[str], page: Page, desk: Desk, day: When | None
+    command: TyperCommand, verb: str, words: list[str], page: Page, desk: Desk, day: Day | None
 ) -> None:
     if not {"--help", "-h"}.isdisjoint(words):  # printed by click itself, on standard output
         raise MisusedError(
@@ -209,7 +210,7 @@ def _run(
                     where=LINE,
                     do=f"give it to `enter`: stillroom enter FILE {option}.",
                 )
-        given["when"] = _when(given["when"], desk.when, day)
+        given["when"] = _when(given["when"], day)
         given["by"] = given["by"] or desk.by
         with context:
             command.invoke(context)
@@ -219,13 +220,13 @@ def _run(
         raise MisusedError(unread.what, where=LINE, do=unread.hint + do) from reason
 
 
-def _when(own: str | None, of_page: str | None, day: When | None) -> str | None:
-    """The line's own day, else that of the page; a time alone is one of the page's day."""
+def _when(own: str | None, day: Day | None) -> str | None:
+    """The line's own day, else the one it stands under; a time alone is one of that day."""
     if own is None or day is None:
-        return own or of_page
+        return own or (day and day.given)
     is_time = own.replace(":", "").isdecimal() and ":" in own
-    if is_time and day.precision == "day":
-        return f"{day.earliest} {own}"
+    if is_time and day.when.precision == "day":
+        return f"{day.when.earliest} {own}"
     return own
 
 
@@ -253,11 +254,19 @@ def _answer(desk: Desk, done: Sequence[Said]) -> None:
 
 
 def _show(done: Sequence[Said], prefix: str) -> None:
-    """What each line records, in the words of its verb."""
+    """What each line records, in the words of its verb; a day that stands above it, once."""
+    day = None
     for one in done:
+        if one.day != day and one.day is not None and one.day.is_heading:
+            typer.echo(_heading(one.day.when))
+        day = one.day
         for text in one.answer.lines:
             typer.echo(f"{prefix}line {one.line.number}: {text}")
     _show_beside(done)
+
+
+def _heading(when: When) -> str:
+    return f"{day_said(when.earliest)}:" if when.is_exact else f"{when}:"
 
 
 def _show_beside(done: Sequence[Said]) -> None:

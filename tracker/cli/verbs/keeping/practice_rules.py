@@ -4,15 +4,19 @@ from typing import Annotated
 
 import typer
 
+from tracker.bench.own_person import own_person
 from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.verbs.keeping.book_kept import book_lines
 from tracker.config.sheets_file import written
 from tracker.core.practice.practice import PRACTICE_FILE, Practice, Rules, WayRules
 from tracker.core.practice.shake_plan import plan_text
+from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import Column, table
 
 app = typer.Typer(rich_markup_mode=None)
 
+_BUILT_IN = "built in"
 _COLUMNS = (Column("RULE"), Column("IN FORCE", least=20), Column("FROM"))
 
 # What holds where a key is not set, and what could stand there.
@@ -32,9 +36,10 @@ def practice(
     example: Annotated[
         bool, typer.Option("--example", help="Print a practice.toml with every rule in it.")
     ] = False,
+    every: Annotated[bool, typer.Option("--all", help="Those that are built in as well.")] = False,
     as_json: AsJson = False,
 ) -> None:
-    """The rules in force, and where each comes from."""
+    """Where the book is, your own rules, and those that are built in."""
     desk = Desk(context.obj)
     # The example is what a broken file is corrected by; no other rule can be said to be in force.
     if example and say_broken_practice(desk):
@@ -48,7 +53,28 @@ def practice(
             [{"rule": name, "in_force": value, "from": origin} for name, value, origin in rows]
         )
     else:
-        echo_lines(table(_COLUMNS, rows, total=desk.columns, colour=desk.colour), desk.colour)
+        desk.bench.must_exist()
+        _show(desk, rows, every=every)
+
+
+def _show(desk: Desk, rows: list[list[str]], *, every: bool) -> None:
+    """The book first, then what the maker set, and the rest in a line or in full."""
+    for line in (*book_lines(desk.bench, *desk.bench.size()), _you()):
+        typer.echo(line)
+    shown_rows = rows if every else [row for row in rows if row[2] != _BUILT_IN]
+    typer.echo()
+    if shown_rows:
+        lines = table(_COLUMNS, shown_rows, total=desk.columns, colour=desk.colour)
+        echo_lines([*lines, ""], desk.colour)
+    if not every:
+        which = "All others" if shown_rows else "You have set no rule of your own. All"
+        count = len(rows) - len(shown_rows)
+        typer.echo(f"{which} are built in, {count} of them: stillroom practice --all")
+    typer.echo("To change one: stillroom practice --example")
+
+
+def _you() -> str:
+    return shown(f"You          {own_person() or 'nobody yet: stillroom begin --me NAME'}")
 
 
 def _values(rules: Rules) -> dict[str, str]:
@@ -121,7 +147,7 @@ def _rows(practice: Practice) -> list[list[str]]:
         [
             f"{name}: {key}" if name else key,
             value or _UNSET[key][0],
-            practice.origins.get(f"{name}.{key}".lstrip("."), "built in"),
+            practice.origins.get(f"{name}.{key}".lstrip("."), _BUILT_IN),
         ]
         for name, values in _tables(practice).items()
         for key, value in values.items()

@@ -18,7 +18,7 @@ from tracker.daemon.notify import (
     in_order,
 )
 from tracker.daemon.notify.terminal import is_terminal
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.terminal.due_groups import due_fields
 from tracker.outputs.words.not_whole import incomplete
 
 app = typer.Typer(rich_markup_mode=None)
@@ -45,6 +45,7 @@ def remind(
 
     desk = Desk(context.obj)
     desk.bench.must_be_begun()
+    today = desk.bench.today()
     terminal = Terminal(sys.stderr if as_json else sys.stdout, is_read=printed)
     channels = Chain(
         [terminal]
@@ -52,7 +53,7 @@ def remind(
         else [*in_order(desk.bench.practice.channels, desktop_channels()), terminal]
     )
     try:
-        told = tell(desk.bench, channels, desk.bench.today())
+        told = tell(desk.bench, channels, today)
     except NotDelivered as reason:
         raise TrackerError(
             f"The reminder does not count as delivered: {reason.why}.",
@@ -65,8 +66,7 @@ def remind(
     if told.unmarked and told.lines:
         typer.echo(f"Delivered, but not marked as delivered: {told.unmarked}.", err=True)
     if as_json:
-        lines = [{"code": one.code, "what": one.what, "why": why_due(one)} for one in told.lines]
-        desk_json({"told": lines, "channel": told.channel})
+        desk_json({"told": due_fields(told.lines, today), "channel": told.channel})
     elif not told.lines:
         typer.echo("Nothing new is due.", err=True)
     elif told.channel != terminal.name:

@@ -1,7 +1,6 @@
 """`reminders`: on, off, whether they run and reach anybody, and one message to try it."""
 
 import sys
-from datetime import date, datetime, timedelta
 from typing import Annotated
 
 import typer
@@ -26,6 +25,7 @@ from tracker.daemon.notify import (
 )
 from tracker.daemon.ticker import locks
 from tracker.daemon.told import MARKS, read_told
+from tracker.outputs.words.past_moments import moment_said
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -108,7 +108,7 @@ def _status(desk: Desk) -> None:
     if (failed := last.failed) is not None:
         since = last.delivered is not None and last.delivered.at > failed.at
         over = "; since then one has arrived" if since else ""
-        rows.append(("Went wrong", f"{_moment(bench, failed.at)}: {failed.why}{over}"))
+        rows.append(("Went wrong", f"{moment_said(failed.at, bench.now())}: {failed.why}{over}"))
     if doubt := _doubt(bench):
         rows.append(("Clock", doubt))
     for name, text in rows:
@@ -156,17 +156,7 @@ def _last(bench: Bench, last: Deliveries) -> str:
         return "never, as far as this machine knows"
     way = "the desktop" if done.channel in _DESKTOP else done.channel
     lines = "1 line" if done.lines == 1 else f"{done.lines} lines"
-    return f"{_moment(bench, done.at)}, {lines} through {way}"
-
-
-def _moment(bench: Bench, at: datetime) -> str:
-    local = at.astimezone(bench.now().tzinfo)
-    return f"{_day(local.date(), bench.today())} at {local:%H:%M}"
-
-
-def _day(day: date, today: date) -> str:
-    near = {today: "today", today - timedelta(days=1): "yesterday"}
-    return near.get(day) or day.isoformat()
+    return f"{moment_said(done.at, bench.now())}, {lines} through {way}"
 
 
 def _fields(bench: Bench) -> dict[str, object]:

@@ -62,13 +62,19 @@ def stock(
 
 @app.command()
 def due(
-    context: typer.Context, on: On = None, as_json: AsJson = False, as_csv: AsCsv = False
+    context: typer.Context,
+    unfolded: Annotated[
+        bool, typer.Option("--all", help="Every line, however long its group is.")
+    ] = False,
+    on: On = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
 ) -> None:
     """What needs doing, the most pressing first.
 
-    Each jar has one line.
+    It comes in groups; `--all` unfolds the long ones.
     """
-    whole_shelf.due(context.obj, on, form=_form(as_json, as_csv))
+    whole_shelf.due(context.obj, on, unfolded=unfolded, form=_form(as_json, as_csv))
 
 
 def _form(as_json: bool, as_csv: bool) -> Form:

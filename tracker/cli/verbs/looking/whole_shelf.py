@@ -13,8 +13,11 @@ from tracker.core.shelf.thing import Batch, whole
 from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from tracker.cli.verbs.looking.shelf_filters import Wanted
     from tracker.core.practice.practice import Practice
+    from tracker.core.rules.reminders import Due
     from tracker.outputs.answer_fields import Answer
 
 Form = Literal["table", "json", "csv"]
@@ -99,9 +102,10 @@ def stock(
         tell_damages(bench.damages())
 
 
-def due(bench: Bench, on: str | None = None, *, form: Form = "table") -> None:
-    """What wants the maker, most pressing first, one line a jar."""
-    from tracker.outputs.terminal.due_table import due_fields, due_table
+def due(
+    bench: Bench, on: str | None = None, *, unfolded: bool = False, form: Form = "table"
+) -> None:
+    """What is due in groups, most pressing first, one line a jar."""
     from tracker.outputs.view.day import day_of
 
     with bench.asking():
@@ -113,17 +117,51 @@ def due(bench: Bench, on: str | None = None, *, form: Form = "table") -> None:
             else DayShelf(bench.batches(live_only=True, on=day))
         )
         found = day_of(shelf.batches, bench.practice, today, bench.not_held(), ahead=shelf.ahead)
-        if form != "table":
-            _say_fields(due_fields(found.lines), form)
-        elif not found.lines:
-            say("Nothing is due today.", err=True)
+        if form == "table" and not found.lines:
+            _say_what_comes(shelf.batches, bench.practice, today, day)
         else:
-            say_lines(due_table(found.lines, total=columns(), colour=has_colour()))
+            _say_due(found.lines, shelf.batches, bench.practice, today, unfolded, form)
         for code, flag in found.questions:
             from tracker.outputs.words.flags import flag_text
 
             say(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
         tell_damages(bench.damages())
+
+
+def _say_due(
+    lines: "Sequence[Due]",
+    batches: "Sequence[Batch]",
+    practice: "Practice",
+    today: date,
+    unfolded: bool,
+    form: Form,
+) -> None:
+    from tracker.outputs.terminal.due_groups import due_fields, due_groups
+    from tracker.outputs.words.due_names import with_names
+
+    items = with_names(lines, batches, practice.names)
+    if form != "table":
+        _say_fields(due_fields(items, today), form)
+        return
+    total, colour = columns(), has_colour()
+    say_lines(due_groups(items, today, total=total, colour=colour, unfolded=unfolded))
+
+
+def _say_what_comes(
+    batches: "Sequence[Batch]", practice: "Practice", today: date, on: date | None
+) -> None:
+    from tracker.outputs.view.day import next_due
+    from tracker.outputs.words.due_names import to_do_said, with_names
+    from tracker.outputs.words.near_days import day_in_full, next_day
+
+    day = "today" if on is None else f"on {day_in_full(on)}"
+    coming = next_due(batches, practice, today)
+    if coming is None:
+        say(f"Nothing is due {day}, nor in the week after.", err=True)
+        return
+    item = with_names([coming[1]], batches, practice.names)[0]
+    text = f"Nothing is due {day}. Next: {to_do_said(item)} {next_day(coming[0], today)}."
+    say(shown(text), err=True)
 
 
 def _say_fields(answers: "list[Answer]", form: Form) -> None:

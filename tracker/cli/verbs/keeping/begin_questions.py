@@ -1,0 +1,71 @@
+"""The questions of `begin`: each with a default that Enter takes, and put again after a slip."""
+
+import re
+from collections.abc import Callable
+from typing import Final, TypeVar
+
+import typer
+
+from tracker.bench.own_person import ME
+from tracker.core.values.errors import MisusedError, TrackerError
+from tracker.core.values.text import is_plain, shown
+
+T = TypeVar("T")
+
+NOBODY: Final = "nobody"
+
+_LONGEST_NAME = 60
+_HOUR = re.compile(r"([01]?\d|2[0-3])(?:[:.]([0-5]\d))?\s*(?:h|am|pm)?", re.IGNORECASE)
+
+
+def put(question: str, offered: str, read: Callable[[str], T]) -> T:
+    """What a person answers, once it can be read; Enter takes what is offered."""
+    while True:
+        text = str(typer.prompt(question, default=shown(offered), err=True)).strip()
+        try:
+            return read(offered if text == shown(offered) else text)
+        except TrackerError as reason:
+            typer.echo(shown(f"{reason.what} {reason.do[0].upper()}{reason.do[1:]}"), err=True)
+
+
+def confirmed(question: str, *, default: bool = True) -> bool:
+    """Whether a person says yes."""
+    return typer.confirm(question, default=default, err=True)
+
+
+def person_of(text: str) -> str:
+    """A name or initials as they are kept; "" for nobody.
+
+    Raises:
+        MisusedError: nobody can go by it.
+    """
+    name = " ".join(text.split())
+    if name in (NOBODY, ""):
+        return ""
+    if not is_plain(name) or len(name) > _LONGEST_NAME or name == ME:
+        raise MisusedError(
+            f"Nobody can go by {name[:_LONGEST_NAME]!r} here.",
+            where="--me",
+            do=f"write a short name or initials, or {NOBODY}.",
+        )
+    return name
+
+
+def hour_of(text: str) -> str:
+    """`08:00` for an hour as people write it: 8, 7:30, 6 pm.
+
+    Raises:
+        MisusedError: it is none.
+    """
+    found = _HOUR.fullmatch(text.strip())
+    hour, minute = (int(found[1]), int(found[2] or 0)) if found else (24, 0)
+    half = text.strip().lower()[-2:]
+    if found and half in ("am", "pm"):
+        hour = hour % 12 + (12 if half == "pm" else 0) if 1 <= hour <= 12 else 24
+    if hour > 23:
+        raise MisusedError(
+            f"{shown(text[:20])!r} is no hour of the day.",
+            where="--hour",
+            do="write it like 8, 7:30 or 20:00.",
+        )
+    return f"{hour:02}:{minute:02}"

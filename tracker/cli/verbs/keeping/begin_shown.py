@@ -1,0 +1,55 @@
+"""What `begin` shows before it writes, and what is set afterwards."""
+
+from collections.abc import Iterator, Mapping
+
+from tracker.bench.bench import Bench
+from tracker.bench.first_steps import Steps, Wanted
+from tracker.bench.own_person import own_person
+from tracker.cli.verbs.keeping import login_service
+from tracker.config.practice_edit import Key
+from tracker.core.practice.practice import Practice
+
+_PINTS = {"us": "American", "british": "British"}
+
+
+def rows(wanted: Wanted, steps: Steps, bench: Bench) -> Iterator[tuple[str, str]]:
+    """All that holds once it is written, line by line; what is new is said."""
+    practice, keys = bench.practice, steps.keys
+    is_new = not (bench.book / "events").is_dir()
+    yield "The book", f"{bench.book}{', a new one' if is_new else ''}"
+    person = own_person() if wanted.person is None else wanted.person
+    yield "You", person or "nobody; `--by NAME` says who did a thing"
+    yield "Country", _country(wanted, practice, keys)
+    digest = keys.get(("reminders", "digest")) or f"{practice.digest_at:%H:%M}"
+    kept = login_service.is_kept_on(bench) is True
+    on = kept if wanted.reminders is None else wanted.reminders
+    yield "Reminders", f"each day at {digest}; {'on' if on else 'off'}"
+
+
+def _country(wanted: Wanted, practice: Practice, keys: Mapping[Key, str]) -> str:
+    def now(key: Key, set_: str | None) -> str:
+        return keys.get(key) or set_ or ""
+
+    name = f"{wanted.country.name}: " if wanted.country else ""
+    money = now(("", "currency"), practice.currency) or "no money named"
+    sheet = now(("labels", "sheet"), practice.label_sheet)
+    seasons = now(("", "hemisphere"), practice.hemisphere)
+    pints = _PINTS[now(("", "units"), practice.units)]
+    zone = now(("", "zone"), practice.zone) or "the zone of this machine"
+    return f"{name}{money}, labels on {sheet}, seasons of the {seasons}, {pints} pints, {zone}"
+
+
+def fields(bench: Bench) -> dict[str, object]:
+    """The same as data."""
+    practice = bench.practice
+    return {
+        "book": str(bench.book),
+        "person": own_person(),
+        "currency": practice.currency or None,
+        "sheet": practice.label_sheet,
+        "hemisphere": practice.hemisphere,
+        "units": practice.units,
+        "zone": practice.zone,
+        "digest_at": f"{practice.digest_at:%H:%M}",
+        "reminders": login_service.is_kept_on(bench) is True,
+    }

@@ -1,0 +1,65 @@
+"""The lines of one thing to choose from: number, day, what it says; shakes folded."""
+
+import textwrap
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
+
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.jars import Shaken
+from tracker.core.values.month_names import month_name
+from tracker.core.values.text import shown
+from tracker.outputs.words.fact_lines import said
+
+# So many shakes in a row are shown one by one.
+_FEW_SHAKES = 2
+
+
+def numbered_lines(
+    entries: Sequence[Entry],
+    names: Mapping[str, str],
+    columns: int,
+    year: int,
+    *,
+    folded: bool = True,
+) -> list[str]:
+    """A line for each entry, wrapped at words.
+
+    Args:
+        entries: in the order of the history.
+        names: what each is called, by its id, and the codes of what they take from.
+        columns: how wide the screen is.
+        year: the one that is not said.
+        folded: whether all but the first of many shakes in a row are counted instead.
+    """
+    days = {one.id: _day(one, year) for one in entries}
+    wide = max((len(days[one.id]) for one in entries), default=0)
+    number = max((len(names[one.id]) for one in entries), default=1)
+    lines: list[str] = []
+    for one, more in _folded(entries, folded=folded):
+        head = f"  {names[one.id]:>{number}}  {days[one.id]:<{wide}}  "
+        text = shown(said(one.fact, names))
+        lines += textwrap.wrap(
+            text, max(columns - 1, 40), initial_indent=head, subsequent_indent=" " * len(head)
+        )
+        if more:
+            lines.append(f"  {'…':>{number}}  {'':<{wide}}  {more} more shakes")
+    return lines
+
+
+def _folded(entries: Sequence[Entry], *, folded: bool) -> Iterator[tuple[Entry, int]]:
+    """Each entry that is shown, and how many shakes are folded behind it."""
+    for is_shake, run in groupby(entries, key=lambda one: isinstance(one.fact, Shaken)):
+        every = list(run)
+        if folded and is_shake and len(every) > _FEW_SHAKES:
+            yield every[0], len(every) - 1
+        else:
+            yield from ((one, 0) for one in every)
+
+
+def _day(entry: Entry, year: int) -> str:
+    """`27 Nov`, with its year where that is another; an inexact date as it stands."""
+    if not entry.when.is_exact:
+        return str(entry.when)
+    day = entry.when.start.date()
+    text = f"{day.day} {month_name(day)}"
+    return text if day.year == year else f"{text} {day.year}"

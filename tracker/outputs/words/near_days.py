@@ -1,0 +1,44 @@
+"""Days near today, as they are said aloud: by the weekday, or by day and month."""
+
+from datetime import date
+
+from tracker.core.values.month_names import month_in_full, month_name
+from tracker.core.values.times import When
+
+# Not by strftime or calendar, whose names follow the machine's language.
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_WEEK = 7
+
+
+def weekday_name(day: date) -> str:
+    """`Monday`."""
+    return _WEEKDAYS[day.weekday()]
+
+
+def day_in_full(day: date) -> str:
+    """`Friday 27 November 2026`."""
+    return f"{weekday_name(day)} {day.day} {month_in_full(day)} {day.year}"
+
+
+def day_month(day: date, today: date) -> str:
+    """`6 Jul`, with the year where it is another one."""
+    year = f" {day.year}" if day.year != today.year else ""
+    return f"{day.day} {month_name(day)}{year}"
+
+
+def day_near(when: When, today: date) -> str:
+    """`Wed` of the week before today, else `6 Jul`; a day that is not known as far as it is."""
+    if not when.is_exact:
+        return f"{when}"
+    passed = (today - when.earliest).days
+    if 0 <= passed < _WEEK:
+        return "today" if passed == 0 else weekday_name(when.earliest)[:3]
+    return day_month(when.earliest, today)
+
+
+def next_day(day: date, today: date) -> str:
+    """When a coming day is: `tomorrow`, `on Monday`, `on 6 Jul`."""
+    away = (day - today).days
+    if away == 1:
+        return "tomorrow"
+    return f"on {weekday_name(day) if away < _WEEK else day_month(day, today)}"
