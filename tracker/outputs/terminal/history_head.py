@@ -6,14 +6,14 @@ from tracker.core.practice.practice import PlantNames
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
+from tracker.outputs.terminal.lot_names import lot_called
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.terminal.wrapping import wrapped
+from tracker.outputs.terminal.year_days import short_day
 from tracker.outputs.view.liquid import HoldView, hold_of
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.holds import hold_mark, hold_said
-from tracker.outputs.words.lot_names import lot_called
 from tracker.outputs.words.plant_names import called
-from tracker.outputs.words.short_when import short_day
 
 
 def head_of(

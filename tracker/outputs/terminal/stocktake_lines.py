@@ -11,13 +11,13 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.terminal.cost_lines import money
+from tracker.outputs.terminal.lot_names import lot_called
 from tracker.outputs.terminal.table import cut, styled, width
 from tracker.outputs.terminal.wrapping import wrapped
+from tracker.outputs.terminal.year_days import short_day
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.amount_words import plain
-from tracker.outputs.words.lot_names import lot_called
 from tracker.outputs.words.plant_names import called
-from tracker.outputs.words.short_when import short_day
 
 _NAMED = 6  # of what was not counted; more would fill the screen
 _SHEET_CELLS = 80
