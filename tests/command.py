@@ -173,6 +173,10 @@ class Command:
                 raise
         return Answer(process.returncode, out, err)
 
+    def told(self, line: str, *more: str) -> str:
+        """What a run that has to succeed prints, wherever its lines are parted."""
+        return " ".join(self.ok(line, *more).split())
+
     def ok(self, line: str, *more: str) -> str:
         """Run what must be done; its standard output."""
         answer = self.run(line, *more)

@@ -178,7 +178,7 @@ def test_two_lines_of_one_number_are_told_apart_and_each_is_found_by_what_it_is_
     ids = [one["id"] for one in seven.lines() if one["sequence"] == "0000000008"]
     ends = {one[-12:] for one in ids}
     assert len(ends) == 2
-    assert {one for one in ends if one in seven.ok("history CAOF-25-01")} == ends
+    assert {one for one in ends if one in seven.told("history CAOF-25-01")} == ends
     refused = seven.refused("strike 8 --why 'which one'")
     assert {one for one in ends if one in refused} == ends
     for end in ends:

@@ -117,7 +117,7 @@ def test_the_question_is_on_every_screen_until_it_is_settled(asked):
     assert "Stands:" in told
     assert command.json("show CAOF-25-01A")["volume_ml"] == 310.0
     assert said not in command.run("check").out + command.run("due").err
-    history = command.ok("history CAOF-25-01")
+    history = command.told("history CAOF-25-01")
     assert "COUNTS AS" in history
     assert "two readings of one measure" in history
 
@@ -177,20 +177,20 @@ def test_an_entry_is_called_by_its_number_and_by_whose_where_two_machines_wrote(
     numbers = {one["id"]: one["number"] for one in history}
 
     assert (numbers[first], numbers[second]) == ("k2", "c1")
-    assert "  k2  CAOF-25-01  pressed 330 ml" in command.ok("history CAOF-25-01")
+    assert " k2 3 Jun pressed 330 ml" in command.told("history CAOF-25-01")
     said = command.refused("strike 1 --why 'which one'")
     assert "1 may be 2 entries: c1, k1." in said
     assert "The book has no entry k9." in command.refused("strike k9 --why gone")
 
     command.ok("same k2 c1 --why 'two readings of one measure'")
-    told = command.ok("history CAOF-25-01")
-    assert "COUNTS AS k2, says b1" in told
-    assert "the same event: c1 is k2 (two readings of one measure)" in told
+    told = command.told("history CAOF-25-01")
+    assert "COUNTS AS k2, says b1, " in told
+    assert ": two readings of one measure" in told
     command.ok("note CAOF-25-01 hello")
     assert "Struck: " in command.ok("strike b2 --why 'wrong jar'")
-    told = command.ok("history CAOF-25-01")
-    assert "STRUCK by b3: wrong jar" in told
-    assert "strikes b2 (wrong jar)" in told
+    told = command.told("history CAOF-25-01")
+    assert "STRUCK by b3, " in told
+    assert ": wrong jar" in told
 
 
 def test_a_half_arrived_file_is_pending_and_not_damage(asked):

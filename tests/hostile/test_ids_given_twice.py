@@ -92,7 +92,7 @@ def test_an_id_of_two_writers_is_two_events_also_after_more_is_recorded(tmp_path
     fresh = ReadModel(tmp_path / "book", tmp_path / "two-1.sqlite")
     with closing(refresh(command.bench().model)) as one, closing(refresh(fresh)) as two:
         assert held(one) == held(two)
-    assert "cloudy" in command.ok("history MEOF-25-01")
+    assert "cloudy" in command.told("history MEOF-25-01")
 
 
 def test_a_line_under_the_id_of_another_jars_asks_in_every_answer(tmp_path):

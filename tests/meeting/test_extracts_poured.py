@@ -51,7 +51,7 @@ def test_what_is_poured_out_is_gone_there_and_stands_in_the_history_of_both(shel
     herbs = {one["herb"]: one["herb_g"] for one in shelf.asked(f"show {into}")["herbs"]}
     assert herbs == {"Melissa officinalis": 50, "Calendula officinalis": 40}  # 100 g in 500 ml
     for code in (into, "CAOF-25-01"):
-        assert "200 ml CAOF-25-01A" in shelf.ok(f"history {code}")
+        assert "200 ml CAOF-25-01A" in shelf.told(f"history {code}")
     assert into in shelf.ok("trace CAOF-25-01A")
     assert "LOT-25-01" in shelf.ok(f"trace {into}")
 

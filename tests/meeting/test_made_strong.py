@@ -107,7 +107,7 @@ def test_water_strengthened_in_time_keeps_as_spirit_from_its_pressing_and_says_s
 
     assert "keeps 12 months from its pressing" in said
     assert "good through 2025-03-01" in said
-    assert "keeps 12 months from its pressing" in water.ok("history JWA")
+    assert "keeps 12 months from its pressing" in water.told("history JWA")
     assert good(water, "JWA", "2024-03-05") == "2025-03-01"
     assert good(water, "JWA/1", "2024-03-05") == "2024-03-04"  # filled before, and weak
     assert "good through 2024-03-04, filled before its extract changed" in water.ok(

@@ -14,7 +14,7 @@ from tests.hypothesis_profile import USUAL
 from tests.journal.on_disk import a_bench, write
 from tests.lives import OneJar, Pen, a_charge, books
 from tracker.cli.desk import Desk
-from tracker.cli.verbs.looking.one_thing import told_of
+from tracker.cli.verbs.looking.histories import told_of
 from tracker.cli.verbs.paper.batch_record import batch_record
 from tracker.core.facts.amendments import SameAs, Struck
 from tracker.core.facts.ties import WHOLE_SHELF
@@ -80,7 +80,7 @@ def test_a_jar_whose_charge_was_struck_still_has_a_history_and_a_record(command)
     write(command.book, one.entries)
     command.ok(f"strike {one.charge.id} --why 'never was' --sure")
 
-    history = command.ok("history CAOF-25-01")
+    history = command.told("history CAOF-25-01")
     record = command.json("record CAOF-25-01")
 
     assert "STRUCK by" in history
@@ -98,7 +98,7 @@ def test_a_code_taken_over_by_another_jar_still_tells_of_the_first(command):
     write(command.book, pen.entries)
     command.ok(f"strike {one.charge.id} --why 'never was' --sure")
 
-    history = command.ok("history CAOF-25-01")
+    history = command.told("history CAOF-25-01")
 
     assert "charged 100 g" in history
     assert "charged 77 g" in history
@@ -126,5 +126,5 @@ def test_a_code_that_was_corrected_still_leads_to_its_jar(command):
     write(command.book, one.entries)
     command.ok(f"correct {one.charge.id} --set code=CAOF-25-09 --why 'misread the label'")
 
-    assert "CORRECTED" in command.ok("history CAOF-25-01")
+    assert "CORRECTED" in command.told("history CAOF-25-01")
     assert command.json("record CAOF-25-01")["code"] == "CAOF-25-09"

@@ -85,7 +85,7 @@ def test_made_stronger_too_late_it_stays_past_its_date_and_so_does_a_blend_of_it
     told.ok(f"{blend} --sure")
 
     assert good(told, "MIX") == "2024-03-04"
-    assert "past its date by 17 days" in told.ok("history MIX")
+    assert "past its date by 17 days" in told.told("history MIX")
     assert "past its date by 17 days" in " ".join(told.ok("record MIX").split())
     assert "past its date by 17 days" in told.ok("trace MIX")
 
@@ -151,7 +151,7 @@ def test_an_old_extract_on_new_herb_is_explained_and_the_reason_stays(told):
     assert said.code == 0
     assert "smells and tastes" in said.err + said.out
     assert told.asked("show JA")["used_late_why"] == "smells and tastes as it should"
-    assert "used past its date, or with none known: smells" in told.ok("history JA")
+    assert "used past its date, or with none known: smells" in told.told("history JA")
     assert "smells and tastes" in told.ok("show JA")
 
 
@@ -220,7 +220,7 @@ def test_what_has_no_date_goes_to_a_new_steep_with_a_reason(undated, line):
 
     undated.ok(f"{line} --why 'the label says January'")
 
-    assert "none known: the label says January" in undated.ok("history JU")
+    assert "none known: the label says January" in undated.told("history JU")
 
 
 def test_diluted_until_it_is_weak_it_has_no_date_for_that(undated):
@@ -274,7 +274,7 @@ def test_every_use_past_the_date_says_by_how_many_days(told, line, code):
     told.ok("dispense JBA/1 30ml --for C03 --when 2024-02-11")
     told.ok(f"{line} --when 2025-02-13 --sure")
 
-    assert "past its date by 3 days" in told.ok(f"history {code}")
+    assert "past its date by 3 days" in told.told(f"history {code}")
     assert 3 in [one["days_past_date"] for one in told.asked(f"history {code}")]
     assert "past its date by 3 days" in " ".join(told.ok("record JA").split())
 

@@ -152,9 +152,9 @@ def test_history_record_and_page_name_the_parts_of_a_blend_and_of_a_refill(shelf
     shelf.ok('blend --part "20 ml JAA" --part "20 ml JBA" --code MIX --when 2024-03-02 --sure')
 
     blended = "blended 20 ml of JAA + 20 ml of JBA"
-    assert blended in shelf.ok("history MIX")
+    assert blended in shelf.told("history MIX")
     assert any(one["said"] == blended for one in shelf.asked("history MIX"))
-    assert "refilled with 30 ml of JBA" in shelf.ok("history JA")
+    assert "refilled with 30 ml of JBA" in shelf.told("history JA")
     assert blended in " ".join(shelf.ok("record MIX").split())
     shelf.ok("page --to page.html")
     assert blended in (shelf.home / "page.html").read_text()
@@ -166,7 +166,7 @@ def test_a_join_names_its_jars(tmp_path):
         shelf.ok(f'charge yarrow --dried 50g --pour "250 ml 60%" --when 2024-01-10 --code {code}')
     shelf.ok("join JA JB --code WHOLE --when 2024-01-12")
 
-    assert "joined from JA + JB" in shelf.ok("history WHOLE")
+    assert "joined from JA + JB" in shelf.told("history WHOLE")
 
 
 def test_a_narrow_column_says_how_many_more_herbs_there_are(shelf):

@@ -17,6 +17,7 @@ ASKING = (
     ),
     *("yields", "yields --json", "yields --csv", "batches calendula"),
     *("batches calendula --json", "batches calendula --csv", "show CAOF-25-02"),
+    *("stocktake --sheet", "stocktake --sheet --json", "history", "lots --on 2025-04-06"),
     *("show CAOF-25-02 --json", "history CAOF-25-02", "history CAOF-25-02 --json"),
     *("trace CAOF-25-02", "trace CAOF-25-02 --json", "record CAOF-25-02"),
     *("record CAOF-25-02 --json", "record CAOF-25-02 --pdf", "timeline CAOF-25-02"),
@@ -29,6 +30,7 @@ RECORDING = (
     *("shake CAOF-25-02", "note CAOF-25-02 dark", "note CAOF-25-02 dark --json"),
     *("label CAOF-25-02", "shake CAOF-25-02 --dry-run", "enter page.txt", "enter page.txt --json"),
     "enter page.txt --dry-run",
+    "stocktake sheet.txt",
 )
 
 
@@ -39,6 +41,7 @@ def damaged(worked):
     file = next((worked.book / "events").glob("*.jsonl"))
     file.write_bytes(file.read_bytes().replace(b'"dark"', b'"pale"'))
     (worked.home / "page.txt").write_text("shake CAOF-25-02\n")
+    (worked.home / "sheet.txt").write_text("CAOF-25-01A = ok\n")
     return worked
 
 
@@ -58,6 +61,7 @@ def test_every_answer_says_so_once(damaged):
 
 def test_no_answer_says_so_of_a_whole_book(worked):
     (worked.home / "page.txt").write_text("shake CAOF-25-02\n")
+    (worked.home / "sheet.txt").write_text("CAOF-25-01A = ok\n")
     for line in (*ASKING, *RECORDING):
         answer = said(worked, line)
         assert (line, "INCOMPLETE" in answer.out + answer.err) == (line, False)

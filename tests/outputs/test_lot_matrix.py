@@ -32,7 +32,8 @@ MATRIX: dict[str, tuple[tuple[str, ...], tuple[str | None, ...]]] = {
     "dried": (
         ("dry LOT-25-01 100g --of 400g --when 2025-03-02",),
         ("dried", '"dried_from": "LOT-25-01"', "LOT-25-01", "dried             400 g",
-         '"dried": 400', "LOT-25-02  400 g dried 2025-03-02", '"code": "LOT-25-02"'),
+         '"dried": 400', "LOT-25-02  lemon balm, dried  400 g dried 2 Mar 2025",
+         '"code": "LOT-25-02"'),
     ),
     "numbered": (
         (),

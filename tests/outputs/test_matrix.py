@@ -37,6 +37,7 @@ from tracker.outputs.terminal.shelf_table import done_table, shelf_fields, shelf
 from tracker.outputs.terminal.show import show
 from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
 from tracker.outputs.view.day import day_of
+from tracker.outputs.view.history import Telling
 from tracker.outputs.view.thing_view import view_of
 from tracker.outputs.words.due.due_names import with_names
 
@@ -115,7 +116,8 @@ def _own(told: Told, batch_id: str) -> list:
 def _history(told: Told) -> str:
     batch = told.thing.batch
     names = entry_names(told.entries, {KITCHEN})
-    return "\n".join(history(_own(told, batch.id), batch.code, UTC, names, {}, colour=False))
+    told_as = Telling(UTC, names, is_folded=False)
+    return " ".join(" ".join(history(_own(told, batch.id), batch.code, told_as)).split())
 
 
 def _calendar(told: Told) -> str:

@@ -77,4 +77,4 @@ def test_a_suggested_command_does_what_its_verb_says(given):
             ["/bin/sh", "-c", line], env=given.env, capture_output=True, text=True, check=False
         )
         assert (code, done.returncode, done.stderr) == (code, 0, "")
-        assert done.stdout.startswith("History of ")
+        assert done.stdout.startswith("marigold flower, dried")

@@ -85,7 +85,7 @@ def test_label_record_and_history_show_it(house, tmp_path):
     poured = [one["what"] for one in record["components"] if one["unit"] == "ml"]
 
     assert poured[0] == "– % vol vodka"
-    assert "– % vol vodka" in house.ok(f"history {JAR}")
+    assert "– % vol vodka" in house.told(f"history {JAR}")
     house.ok(f"label {EXTRACT} --to", str(tmp_path / "label.pdf"))
     (labelled,) = [one for one in house.lines() if one["type"].endswith("labelled")]
     assert "vodka – % vol" in " ".join(labelled["data"]["lines"])

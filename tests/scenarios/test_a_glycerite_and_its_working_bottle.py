@@ -126,7 +126,7 @@ def test_the_count_says_what_is_unaccounted(thyme):
 
 def test_what_was_written_down_twice_counts_once_and_is_still_to_be_read(thyme):
     bottle = thyme.asked("show GLB/2 --on 2025-09-30")
-    history = thyme.ok("history GLB")
+    history = thyme.told("history GLB")
 
     # Of the two for C08 the 20 ml are struck: 30 of 50 ml are gone.
     assert bottle["volume_ml"] == pytest.approx(20)

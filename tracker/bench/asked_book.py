@@ -183,6 +183,15 @@ class AskedBook:
         """Those of these that are lots, and what they were dried of."""
         return self._ask(read_model.lots_by_id, ids)
 
+    def shelved(self, on: date | None = None) -> tuple[list[Batch], list[Lot]]:
+        """Every jar, blend and lot there ever was; as they stood on a day."""
+        if on is None or (last := self.last_day()) is None or on >= last:
+            return self.batches(), self.lots()
+        self.must_exist()
+        shelf = self.replayed(through=on)
+        batches = sorted(shelf.batches, key=lambda one: (one.begun.start, one.code))
+        return batches, list(shelf.lots.values())
+
     def find_lot(self, code: str) -> Lot:
         """The lot a code names; it may be shortened while only one fits.
 

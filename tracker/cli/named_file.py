@@ -38,7 +38,12 @@ def write_paper(paper: Paper) -> str:
         BookError: it cannot be written, or something stands there.
     """
     file = write_named(paper.file, paper.pdf, else_named=paper.else_named, force=paper.force)
-    return shown(f"Wrote {file}: {paper.what}, {paper.pages} page{'s' * (paper.pages != 1)}.")
+    return wrote(file, paper.what, paper.pages)
+
+
+def wrote(file: Path, what: str, pages: int) -> str:
+    """The line that says so: `Wrote labels.pdf: 4 labels, 1 page`."""
+    return shown(f"Wrote {file}: {what}, {pages} page{'s' * (pages != 1)}.")
 
 
 def write_named(

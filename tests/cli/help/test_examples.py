@@ -68,6 +68,7 @@ def _told(tmp_path_factory) -> Path:
 def shelf(command, _told) -> Command:
     shutil.copytree(_told, command.book)
     (command.home / "page.txt").write_text(PAGE)
+    (command.home / "counted.txt").write_text("MEOF-26-01A = 225 ml\n")
     return command
 
 

@@ -51,7 +51,7 @@ def test_a_word_of_the_verb_corrects_what_it_set(house, kind, change, said):
     assert said in out
     house.ok(f"strike {house.event('corrected')} --why slip")
     assert house.lines()[-1]["type"] == "struck"
-    assert "which was struck: misread" in house.ok(f"history {_code(kind)}")
+    assert "which was struck: misread" in house.told(f"history {_code(kind)}")
 
 
 def _code(kind: str) -> str:
@@ -82,7 +82,7 @@ def test_a_word_that_a_field_cannot_be_is_refused_with_those_it_can(house):
 def test_each_correction_in_the_history_goes_on_from_the_one_before(house):
     house.ok(f"correct {house.number('charged')} --why misread --set way=maceration")
     house.ok(f"correct {house.number('charged')} --why misread --set filled=630ml")
-    now = [one for one in house.ok("history CAOF-25-01").splitlines() if "now:" in one]
+    now = house.told("history CAOF-25-01").split("now:")[1:]
 
     assert "(percolation)" not in now[1]
     assert "filled to 630 ml" in now[1]
@@ -90,8 +90,8 @@ def test_each_correction_in_the_history_goes_on_from_the_one_before(house):
 
 def test_a_correction_of_pours_is_in_words(house):
     out = house.ok(f"correct {house.number('charged')} --why x", "--set", "pours=500 ml 60%")
-    history = house.ok("history CAOF-25-01")
+    history = house.told("history CAOF-25-01")
 
     assert "pour 500 ml 45 % vol → 500 ml 60 % vol" in out
-    assert "pour 500 ml 60 % vol" in history
+    assert "now: charged 100 g Calendula officinalis, dried in 500 ml 60 % vol" in history
     assert "{" not in history

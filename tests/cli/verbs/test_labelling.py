@@ -34,7 +34,8 @@ def test_the_history_says_what_was_printed_and_the_shelf_is_as_it_was(worked):
     before = worked.json("shelf --on 2025-06-01")
     worked.ok("label CAOF-25-02")
 
-    assert "labelled: CAOF-25-02 / Marigold / " in worked.ok("history CAOF-25-02")
+    assert "labelled: CAOF-25-02 / Marigold / " in worked.told("history CAOF-25-02 --all")
+    assert "label printed" in worked.told("history CAOF-25-02")
     assert worked.json("shelf --on 2025-06-01") == before
     assert "all is well" in worked.ok("check").lower() or worked.run("check").code == 0
 
@@ -43,7 +44,7 @@ def test_a_label_printed_in_error_can_be_struck(worked):
     worked.ok("label CAOF-25-02")
     worked.ok(f"strike {worked.number('labelled')} --why 'wrong roll'")
 
-    assert "wrong roll" in worked.ok("history CAOF-25-02")
+    assert "wrong roll" in worked.told("history CAOF-25-02")
 
 
 def test_what_is_left_off_for_want_of_room_is_said_and_not_recorded(command):

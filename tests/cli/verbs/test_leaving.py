@@ -25,7 +25,7 @@ def test_a_jar_given_out_whole_is_over_and_nothing_of_it_is_due(steeping):
     assert steeping.json("shelf --on 2025-06-10") == []
     assert "given out 1 Apr" in steeping.ok("shelf --done --on 2025-06-10")
     assert "given out 2025-04-01 for P03" in steeping.ok("show HB1 --on 2025-06-10")
-    assert "given out whole, with its herb for P03" in steeping.ok("history HB1")
+    assert "given out whole, with its herb for P03" in steeping.told("history HB1")
 
 
 def test_trace_and_record_name_who_has_it(steeping):
@@ -150,7 +150,7 @@ def test_whose_it_is_shows_everywhere_and_finds_it(steeping):
     assert steeping.json("show HB2")["belongs_to"] is None
     assert "belongs to        P03" in steeping.ok("show HB1")
     assert "belongs to        P03" in steeping.ok("record HB1")
-    assert "belongs to P03" in steeping.ok("history HB1")
+    assert "belongs to P03" in steeping.told("history HB1")
     assert [one["code"] for one in steeping.json("shelf --belongs P03")] == ["HB1"]
     assert "HB2" not in steeping.ok("shelf --belongs P03")
     nothing = steeping.run("shelf --belongs P09").err

@@ -32,7 +32,7 @@ def codes(answer, key):
 def test_a_lot_is_found_by_its_suppliers_number(shelf, number):
     for line in (f"show {number} --json", f"trace {number} --json"):
         assert shelf.json(line.removesuffix(" --json"))["code"] == "LOT-25-01"
-    assert "bought 500 g" in shelf.ok(f"history {number}")
+    assert "bought 500 g" in shelf.told(f"history {number}")
 
 
 LINES = [
@@ -156,7 +156,7 @@ def test_a_name_is_one_lot_in_every_output(market):
     for code in ("MEOF-25-01", "MEOF-25-02"):
         assert market.json(f"show {code}")["lots"] == [name]
         assert name in market.ok(f"show {code}")
-        assert f"lot {name}" in market.ok(f"history {code}")
+        assert f"lot {name}" in market.told(f"history {code}")
         record = market.json(f"record {code}")
         assert record["components"][0]["lot"] == name
         assert any(one.startswith(f"{name}: ") for one in record["lots"])

@@ -210,4 +210,4 @@ def test_trace_record_and_history_have_it_with_its_day(pressed):
     assert "40 ml" in trace
     assert "410 ml, 40 ml of it pressed again later" in record
     assert "82 % of 500 ml" in record
-    assert "pressed again 40 ml" in pressed.ok("history HB1")
+    assert "pressed again 40 ml" in pressed.told("history HB1")

@@ -111,7 +111,7 @@ def test_a_reading_is_in_the_history_and_in_show(jar):
     jar.ok("look CA --filled 590ml --when 2025-03-04")
     found = jar.asked("show CA")
 
-    assert "filled to 590 ml" in jar.ok("history CA")
+    assert "filled to 590 ml" in jar.told("history CA")
     assert "a gram of herb takes up 0.90 ml" in jar.ok("show CA")
     assert (found["filled_ml"], found["displacement_ml_per_g"]) == (590.0, pytest.approx(0.9))
 

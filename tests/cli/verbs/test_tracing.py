@@ -108,13 +108,13 @@ def test_a_blend_is_traced_by_its_code(told):
 def test_a_trace_on_the_screen_is_a_tree_no_wider_than_80_columns(told):
     lines = told.ok("trace HERB-1").splitlines()
 
-    assert lines[0] == "HERB-1  lot, Calendula officinalis flower, dried"
+    assert lines[0] == "marigold flower, dried  HERB-1, lot"
     assert lines[1:6] == [
         "came from",
         "  nothing that is in the book",
         "went into",
-        "  CAOF-25-01  100 g charged 2025-03-03",
-        "    CAOF-25-01A  370 ml pressed 2025-06-03",
+        "  CAOF-25-01  100 g charged 3 Mar 2025",
+        "    CAOF-25-01A  370 ml pressed 3 Jun 2025",
     ]
     assert max(map(len, lines)) <= 80
 
@@ -263,7 +263,7 @@ def test_a_lot_is_shown_told_and_noted(told):
 
     assert "their lot         HL-88" in shown
     assert "went into         CAOF-25-01  100 g, 2025-03-03" in shown
-    history = told.ok("history HERB-1")
+    history = told.told("history HERB-1")
     assert "bought 250 g Calendula officinalis flower, dried from Hollow Lane Herbs" in history
     assert "note: smells fresh" in history
 
@@ -317,3 +317,25 @@ def test_a_maker_may_let_any_reference_in(told):
     assert {one["code"] for one in told.json("trace CAOF-25-01A/1")["went_into"]} == {
         "C03", "Mrs Hill",
     }  # fmt: skip
+
+
+def test_on_a_day_a_trace_ends_with_what_had_happened_by_then(told):
+    early = told.told("trace HERB-1 --on 2025-03-03")
+    assert "What happened through 3 Mar 2025, as it is known now." in early
+    assert "100 g charged" in early
+    assert "pressed" not in early
+
+    told.ok("recall HERB-1 --why 'the merchant called it back'")
+    assert "RECALLED" in told.told("trace HERB-1 --on 2025-03-03")
+    assert "it was not there on 1 Jan 2024" in told.refused("trace HERB-1 --on 2024-01-01")
+
+
+def test_lots_on_a_day_are_what_was_left_then(told):
+    used = {one["code"]: one["used"] for one in told.json("lots --all")}
+    before = {one["code"]: one["used"] for one in told.json("lots --all --on 2025-03-01")}
+
+    assert used["HERB-1"] == 100
+    assert before["HERB-1"] == 0
+
+    told.ok("recall HERB-1 --why 'the merchant called it back'")
+    assert "HERB-1: on hold since" in told.run("lots --on 2025-03-01").err

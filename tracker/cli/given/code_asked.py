@@ -7,7 +7,7 @@ from tracker.bench.bench import Bench
 from tracker.bench.last_named import remember_named
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing
-from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
+from tracker.core.values.errors import AmbiguousCodeError, SeveralFitError, UnknownCodeError
 from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def code_asked(desk: "Desk", code: str, on: date | None = None) -> str:
         return thing_asked(desk.bench, code, on, as_json=desk.as_json).code
     except UnknownCodeError:
         return code
-    except AmbiguousCodeError:
+    except (AmbiguousCodeError, SeveralFitError):
         if taken_out(desk.bench, code):
             return code
         raise

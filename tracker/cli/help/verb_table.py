@@ -46,6 +46,7 @@ SECTIONS = {
         ),
         ("refill", "making.blends", "Record a bottle in use filled again."),
         ("count", "stock.giving_out", "Say what is really there of an extract, bottle or lot."),
+        ("stocktake", "stock.stocktake", "Count all that stands on the shelf in one go."),
         (
             "discard",
             "stock.giving_out",
@@ -79,7 +80,7 @@ SECTIONS = {
     "looking": (
         ("show", "looking.one_thing", "Everything reckoned about one thing, and how."),
         ("stock", "looking.lists", "Extracts and bottles, the first to expire first."),
-        ("history", "looking.one_thing", "Everything that was recorded about a jar or lot."),
+        ("history", "looking.histories", "What was recorded about a thing, or lately in the book."),
         ("trace", "looking.traces", "Where a thing came from, and where any of it went."),
         (
             "batches",

@@ -4,6 +4,7 @@ from bisect import bisect
 from collections.abc import Iterable, Sequence
 
 import msgspec
+from msgspec.structs import replace
 
 from tracker.core.shelf.contents import DROP_ML, Use
 from tracker.core.shelf.flag import Flag
@@ -93,6 +94,20 @@ def account(lot: Lot, uses: Iterable[Use]) -> Account:
         sum(one.unweighed for one in spans),
         tuple(missing),
         counts[-1].on if counts else None,
+    )
+
+
+def weighed(one: Account, ml_of_gram: float) -> Account:
+    """The same in grams of what is kept in millilitres."""
+    return Account(
+        one.amount / ml_of_gram,
+        one.used / ml_of_gram,
+        one.dried / ml_of_gram,
+        one.discarded / ml_of_gram,
+        one.left / ml_of_gram,
+        one.unweighed,
+        tuple(replace(each, amount=each.amount / ml_of_gram) for each in one.missing),
+        one.counted,
     )
 
 

@@ -4,7 +4,7 @@ from typing import Literal
 
 import msgspec
 
-from tracker.core.menstruum.liquids import called
+from tracker.core.menstruum.liquids import SUGAR_ML_PER_G, called
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.flow import Flow
 from tracker.core.shelf.hold import Hold
@@ -62,6 +62,11 @@ class Lot(msgspec.Struct, omit_defaults=True):
     def unit(self) -> str:
         """What its amount is counted in: `g` or `ml`."""
         return "g" if self.liquid is None else "ml"
+
+    @property
+    def ml_of_gram(self) -> float | None:
+        """Of sugar, which is kept in ml and weighed by everybody: what a gram of it takes up."""
+        return SUGAR_ML_PER_G if self.liquid == "sugar" else None
 
     @property
     def discards(self) -> tuple[str, ...]:

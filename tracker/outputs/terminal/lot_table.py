@@ -38,7 +38,7 @@ def lot_table(lots: Sequence[LotView], names: PlantNames, *, total: int, colour:
         (replace(_NAME, within=called.within), called.full()),
         *((head, [cell(lot) for lot in lots]) for head, cell in _columns(lots)),
     ]
-    return columned(columns, (_FROM, _PAID, _USED), total=total, colour=colour)
+    return columned(columns, (_FROM, _USED, _PAID), total=total, colour=colour)
 
 
 def _herbs(lot: LotView) -> Sequence[HerbView]:
@@ -53,20 +53,25 @@ def _columns(lots: Sequence[LotView]) -> list[tuple[Column, _Said]]:
     missing = any(abs(lot.account.unaccounted) >= DROP_ML for lot in lots)
     found: list[tuple[Column, _Said]] = [(Column("CODE"), lambda lot: lot.code)]
     if numbered:
-        found.append((Column("THEIR LOT", least=9), lambda lot: lot.their_lot or "–"))
+        found.append((Column("THEIR LOT"), lambda lot: lot.their_lot or "–"))
     found += [
         (_FROM, lambda lot: lot.where or lot.how),
-        (Column("AMOUNT", right=True), lambda lot: plain(lot.account.amount, lot.unit)),
         (_USED, lambda lot: _plain(_taken(lot.account))),
     ]
     if missing:
         found.append((Column("MISSING", right=True), lambda lot: _plain(lot.account.unaccounted)))
     found += [
-        (Column("LEFT", right=True), lambda lot: _plain(lot.account.left)),
+        (Column("LEFT", right=True), _left),
         (_PAID, lambda lot: lot.paid or "–"),
         (Column("STATE"), lambda lot: _STATES[lot.state]),
     ]
     return found
+
+
+def _left(lot: LotView) -> str:
+    """`340 of 640 g`; a lot of which none was taken is said once."""
+    left, amount = _plain(lot.account.left), _plain(lot.account.amount)
+    return f"{left} {lot.unit}" if left == amount else f"{left} of {amount} {lot.unit}"
 
 
 def _taken(one: Account) -> float:

@@ -8,16 +8,13 @@ from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, things
-from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
-from tracker.outputs.terminal.table import Column, cut, styled, table
+from tracker.outputs.terminal.table import Column, table
 from tracker.outputs.words.amount_words import grams, ml, plain
-from tracker.outputs.words.fact_lines import past_date
 from tracker.outputs.words.flow_names import herb_name_of
 
-_DEEPEST = 12  # further in, an outline would leave no room for words
-
 NOT_IN_BOOK = "a lot not in the book"
+EMPTY = ("empty", "faint")
 
 # What is said of each node beside its name, and how: `warn` where somebody should look.
 Remarks = Mapping[Node, tuple[str, str]]
@@ -40,7 +37,7 @@ def remarks(batches: Sequence[Batch], lots: Sequence[Lot]) -> dict[Node, tuple[s
             elif extract is not None:
                 there = extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
                 if there < DROP_ML and thing.bottle is not None:
-                    found[node_of(thing)] = ("empty", "faint")
+                    found[node_of(thing)] = EMPTY
     return found
 
 
@@ -70,42 +67,6 @@ def amount(edge_ml: float | None, edge_g: float | None) -> str:
 def of_lot(much: float | None, unit: str) -> str:
     """How much of a lot something stands for; a dash where only its days say that it may."""
     return plain(much, unit) if much else "–"
-
-
-def outline(
-    graph: Graph,
-    lines: Sequence[Line],
-    said: Remarks,
-    late: Mapping[str, int],
-    *,
-    total: int,
-    colour: bool,
-) -> list[str]:
-    """An outline in lines no wider than the screen, each thing under what it flowed from.
-
-    `late` are the events that used something past its date, and by how many days.
-    """
-    return [_line(graph, line, said, late, total=total, colour=colour) for line in lines]
-
-
-def _line(
-    graph: Graph,
-    line: Line,
-    said: Remarks,
-    late: Mapping[str, int],
-    *,
-    total: int,
-    colour: bool,
-) -> str:
-    deep = "  " * min(line.depth + 1, _DEEPEST)
-    remark, style = said.get(line.node, ("", ""))
-    edge = line.edge
-    flow = f"{amount(edge.ml, edge.g)} {edge.how} {edge.on}"
-    again = "; the rest above" if line.again else ""
-    past = past_date(late.get(edge.event or "", 0))
-    name = graph.names[line.node]
-    text = cut(shown(f"{deep}{name}  {flow}{past}{again}"), total - len(remark) - 2)
-    return f"{text}  {styled(remark, style, colour=colour)}" if remark else text
 
 
 def outline_answers(

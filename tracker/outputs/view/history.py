@@ -1,12 +1,29 @@
 """Every event about a thing as outputs read it, with what amends it."""
 
 from collections.abc import Mapping, Sequence
+from datetime import tzinfo
 
 import msgspec
 
 from tracker.core.facts.amendments import Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.in_force import amendments
+
+
+class Telling(msgspec.Struct, frozen=True):
+    """How a history is told.
+
+    Attributes:
+        zone: the maker's.
+        names: what each of the entries is called, by its id.
+        late: by the ids of those that used something past its date, by how many days.
+        is_folded: whether shakes and labels that follow each other are one line.
+    """
+
+    zone: tzinfo
+    names: Mapping[str, str]
+    late: Mapping[str, int] = {}
+    is_folded: bool = True
 
 
 class EventView(msgspec.Struct, frozen=True):

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from tracker.core.reckoning.lot_balance import Account, accounts
+from tracker.core.reckoning.lot_balance import Account, accounts, weighed
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
@@ -79,6 +79,8 @@ def lot_views(lots: Sequence[Lot], batches: Iterable[Batch]) -> list[LotView]:
 
 def _view(lot: Lot, one: Account, codes: Mapping[str, str]) -> LotView:
     hold = lot.hold
+    if lot.ml_of_gram is not None:
+        one = weighed(one, lot.ml_of_gram)
     return LotView(
         code=lot.code,
         state=_state(lot, one),
@@ -90,7 +92,7 @@ def _view(lot: Lot, one: Account, codes: Mapping[str, str]) -> LotView:
         on=lot.on,
         where=lot.where,
         their_lot=lot.their_lot,
-        unit=lot.unit,
+        unit=lot.unit if lot.ml_of_gram is None else "g",
         known=lot.known,
         water_pct_mass=lot.water_pct_mass,
         paid=lot.paid,

@@ -8,6 +8,7 @@ import typer
 
 from tracker import clock
 from tracker.bench.bench import Bench
+from tracker.cli.desk import AsJson, desk_json
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -15,6 +16,7 @@ app = typer.Typer(rich_markup_mode=None)
 @app.command()
 def demo(
     folder: Annotated[Path, typer.Argument(help="A new folder for it.")] = Path("demo-book"),
+    as_json: AsJson = False,
 ) -> None:
     """Copy the demo book to a new folder, to try things on.
 
@@ -27,6 +29,10 @@ def demo(
     if bench.model.file.exists():
         # An earlier copy stood there and its end is remembered; this one is not its remains.
         bench.accept()
+    if as_json:
+        made = {"folder": str(folder), "jars": copied.jars, "events": copied.events}
+        desk_json(made | {"example": copied.example})
+        return
     typer.echo(
         f"A book to play with, invented from first to last, stands in {folder}: "
         f"{copied.jars} jars, {copied.events} events, three years."

@@ -1,12 +1,13 @@
 """Where things came from and went: `trace`; what a lot called back is in: `recall`."""
 
 from collections.abc import Iterable
+from datetime import date
 from typing import Annotated
 
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
+from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
 from tracker.cli.given.code_asked import thing_asked
 from tracker.cli.given.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
@@ -32,11 +33,14 @@ from tracker.core.shelf.find_by_code import lots_called
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
-from tracker.core.values.errors import MisusedError, UnknownCodeError
+from tracker.core.values.command_words import command
+from tracker.core.values.errors import MisusedError, RefusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
 from tracker.outputs.terminal import trace_lines
 from tracker.outputs.terminal.table import styled
+from tracker.outputs.terminal.trace_tree import Called, Told, title, tree
+from tracker.outputs.terminal.year_days import short_day
 from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
@@ -51,6 +55,7 @@ def trace(
     reference: Annotated[
         str | None, typer.Option("--for", help="A reference things were given out under.")
     ] = None,
+    on: On = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
@@ -65,19 +70,29 @@ def trace(
             where="the command line",
             do="give a code, or --for and a reference.",
         )
-    jars, lots = desk.bench.batches(), desk.bench.lots()
+    day = desk.day(on)
+    jars, lots = desk.bench.shelved(on=day)
     graph = graph_of(jars, lots)
     start = _start(desk, graph, code, reference)
+    _must_be_there(graph, start, code, day)
     lines = {
         "came_from": backwards(graph, start),
         "went_into": forwards(graph, start),
     }
     open_ = _open_recalls(jars, lots, start, lines.values())
+    names = desk.bench.practice.names
     said = trace_lines.remarks(jars, lots)
+    if day is not None:  # what was found wrong since is wrong with it on any day
+        now = trace_lines.remarks(desk.bench.batches(), desk.bench.lots())
+        said |= {node: remark for node, remark in now.items() if remark != trace_lines.EMPTY}
     late = days_late_of(jars, desk.bench.practice)
     what = trace_lines.what_is(start, {one.id: one for one in jars}, {one.id: one for one in lots})
     ahead = lines["went_into"]
-    reach = _reach(desk, start, ahead, jars, lots, late) if start.kind == "lot" else None
+    reach = None
+    if start.kind == "lot":
+        told = desk.bench.entries_about(dict.fromkeys((start.id, *holders(ahead))))
+        entries = [one for one in settle(told).entries if day is None or one.when.earliest <= day]
+        reach = reach_of(start, jars, lots, entries, late)
     if as_csv:
         if reach is None:
             do = "name a lot, or leave --csv out."
@@ -94,7 +109,8 @@ def trace(
             | ({} if reach is None else _reach_fields(reach))
         )
     else:
-        _show(desk, graph, start, what, lines, said, late)
+        called = Called({one.id: one for one in jars}, {one.id: one for one in lots}, names)
+        _show(desk, start, what, lines, Told(graph, called, said, late), day)
         if reach is not None and reach.balance is not None:
             echo_lines([shown(line) for line in trace_lines.balance_lines(reach)], desk.colour)
         for flag in open_:
@@ -122,18 +138,6 @@ def _named(desk: Desk, text: str, unknown: UnknownCodeError) -> Node:
     return Node("lot", the_named(text, keys, unknown))
 
 
-def _reach(
-    desk: Desk,
-    start: Node,
-    ahead: list[Line],
-    jars: list[Batch],
-    lots: list[Lot],
-    late: dict[str, int],
-) -> Reach:
-    told = desk.bench.entries_about(dict.fromkeys((start.id, *holders(ahead))))
-    return reach_of(start, jars, lots, settle(told).entries, late)
-
-
 def _reach_fields(reach: Reach) -> dict[str, object]:
     return {
         "here": trace_lines.here_answers(reach.here),
@@ -142,26 +146,30 @@ def _reach_fields(reach: Reach) -> dict[str, object]:
     }
 
 
+def _must_be_there(graph: Graph, start: Node, code: str | None, day: date | None) -> None:
+    """Raise RefusedError where a thing of the book was not there by a day."""
+    if day is not None and code is not None and start not in graph.names:
+        what = f"it was not there on {short_day(day)}"
+        raise RefusedError(code, what, do=f"`{command('history', code)}` shows when it came.")
+
+
 def _show(
     desk: Desk,
-    graph: Graph,
     start: Node,
     what: str,
     lines: dict[str, list[Line]],
-    said: trace_lines.Remarks,
-    late: dict[str, int],
+    told: Told,
+    day: date | None,
 ) -> None:
     colour, total = desk.colour, desk.columns
-    title = shown(f"{graph.names[start]}  {what}")
-    remark, style = said.get(start, ("", ""))
-    out = [styled(title, "bold", colour=colour)]
-    if remark:
-        out[0] += f"  {styled(remark, style, colour=colour)}"
+    out = title(start, what, told, total, colour=colour)
+    if day is not None:
+        known = f"What happened through {short_day(day)}, as it is known now."
+        out.append(styled(known, "faint", colour=colour))
     nothing = {"came_from": "nothing that is in the book", "went_into": "nothing yet"}
     for name, own in lines.items():
         out.append(styled(name.replace("_", " "), "faint", colour=colour))
-        told = trace_lines.outline(graph, own, said, late, total=total, colour=colour)
-        out += told or [f"  {nothing[name]}"]
+        out += tree(start, own, told, total=total, colour=colour) or [f"  {nothing[name]}"]
     echo_lines(out, colour)
 
 

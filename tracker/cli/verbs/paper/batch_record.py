@@ -12,7 +12,7 @@ from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
 from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
-from tracker.cli.verbs.looking.one_thing import told_of
+from tracker.cli.verbs.looking.histories import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flow_graph import graph_of
 from tracker.core.shelf.lot import Lot

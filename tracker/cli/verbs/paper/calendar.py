@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged, missing_of
-from tracker.cli.desk import Desk
+from tracker.cli.desk import AsJson, Desk, desk_json
 from tracker.cli.named_file import Force, write_named
 from tracker.core.values.text import shown
 from tracker.outputs.calendar_file import calendar as calendar_bytes
@@ -24,6 +24,7 @@ def calendar(
         Path | None, typer.Argument(help="Where to; standard output where it is left out.")
     ] = None,
     force: Force = False,
+    as_json: AsJson = False,
 ) -> None:
     """The days that matter, as a file for a calendar.
 
@@ -41,9 +42,15 @@ def calendar(
         incomplete(missing_of(desk.bench.damages())),
     )
     damaged(desk)
-    if file is None or not file.name:
+    days = text.count(b"BEGIN:VEVENT")
+    is_named = file is not None and file.name != ""
+    if not is_named and not as_json:
         sys.stdout.buffer.write(text)
         return
-    write_named(file, text, force=force)
-    days = text.count(b"BEGIN:VEVENT")
+    if is_named:
+        write_named(file, text, force=force)
+    if as_json:
+        written = {"file": str(file)} if is_named else {"file": None, "calendar": text.decode()}
+        desk_json(written | {"days": days})
+        return
     typer.echo(shown(f"Wrote {file}: {days} day{'s' * (days != 1)}."), err=True)

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged, missing_of
-from tracker.cli.desk import Desk, On, about_of
+from tracker.cli.desk import AsJson, Desk, On, about_of, desk_json
 from tracker.cli.given.code_asked import code_asked
 from tracker.cli.given.several_codes import All, codes_or_all
-from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
+from tracker.cli.named_file import Force, Paper, missing_letters, write_named, wrote
 from tracker.cli.options import Codes, recording
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
@@ -105,6 +105,7 @@ def handout(
     force: Force = False,
     title: Annotated[str, typer.Option(help="What stands at its head.")] = "Jars",
     on: On = None,
+    as_json: AsJson = False,
 ) -> None:
     """Many jars on one page, with the next date of each.
 
@@ -113,7 +114,7 @@ def handout(
     from tracker.outputs.paper.handouts import handout as handout_pdf
     from tracker.outputs.paper.handouts import lying_page_mm, row
 
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, as_json=as_json)
     bench = desk.bench
     day = desk.day(on)
     today, practice = day or bench.today(), bench.practice
@@ -126,11 +127,16 @@ def handout(
     rows = [row(thing, practice, today) for thing in found]
     is_whole = not missing_of(bench.damages())
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
-    count = f"{len(rows)} jar{'s' * (len(rows) != 1)}"
-    written = write_paper(Paper(to, "handout.pdf", made.pdf, count, made.pages, force))
-    for warning in missing_letters(made.missing):
+    file = write_named(to, made.pdf, else_named="handout.pdf", force=force)
+    warnings = missing_letters(made.missing)
+    for warning in warnings:
         typer.echo(f"Caution: {shown(warning)}.", err=True)
-    typer.echo(written, err=True)
+    if as_json:
+        things = [one.code for one in found]
+        desk_json({"file": str(file), "pages": made.pages, "things": things, "flags": warnings})
+    else:
+        count = f"{len(rows)} jar{'s' * (len(rows) != 1)}"
+        typer.echo(wrote(file, count, made.pages), err=True)
     damaged(desk)
 
 

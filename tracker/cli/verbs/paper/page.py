@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import Desk, On
+from tracker.cli.desk import AsJson, Desk, On, desk_json
 from tracker.cli.named_file import Force, write_named
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
@@ -24,6 +24,7 @@ def page(
     ] = None,
     force: Force = False,
     on: On = None,
+    as_json: AsJson = False,
 ) -> None:
     """The whole shelf as one HTML file that needs no network.
 
@@ -32,16 +33,20 @@ def page(
     from tracker.daemon.page_folder import page_of
 
     desk = Desk(context.obj)
-    if to is None and sys.stdout.isatty():
+    if to is None and sys.stdout.isatty() and not as_json:
         raise MisusedError(
             "A page is nothing to read in a terminal.",
             where="the command line",
             do="name the file to write: stillroom page --to stillroom.html.",
         )
     made = page_of(desk.bench, on=desk.day(on))
-    if to is None:
+    if to is not None:
+        write_named(to, made, force=force)
+    if as_json:
+        written = {"file": None, "page": made.decode()} if to is None else {"file": str(to)}
+        desk_json(written | {"bytes": len(made)})
+    elif to is None:
         sys.stdout.buffer.write(made)
     else:
-        write_named(to, made, force=force)
         typer.echo(shown(f"Wrote {to}: {len(made) / 1000:.0f} kB."), err=True)
     damaged(desk)

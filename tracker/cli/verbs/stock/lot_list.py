@@ -5,7 +5,8 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsCsv, AsJson, Desk, desk_json, echo_csv, echo_lines
+from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import in_columns
 from tracker.outputs.terminal import lot_table as screens
 from tracker.outputs.view.lot_view import lot_views
@@ -17,6 +18,7 @@ app = typer.Typer(rich_markup_mode=None)
 def lots(
     context: typer.Context,
     every: Annotated[bool, typer.Option("--all", help="Those used up as well.")] = False,
+    on: On = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
@@ -26,7 +28,8 @@ def lots(
     """
     desk = Desk(context.obj)
     context.with_resource(desk.bench.asking())
-    found = lot_views(desk.bench.lots(), desk.bench.batches())
+    batches, every_lot = desk.bench.shelved(on=desk.day(on))
+    found = lot_views(every_lot, batches)
     rows = [one for one in found if every or one.is_worth_a_row]
     if as_json or as_csv:
         answers = [screens.lot_fields(one) for one in rows]
@@ -38,4 +41,10 @@ def lots(
             rows, desk.bench.practice.names, total=desk.columns, colour=desk.colour
         )
         echo_lines(lines, desk.colour)
+    if on is not None:
+        now = {one.id: one for one in desk.bench.lots()}
+        for lot in every_lot:
+            if lot.hold is None and (hold := now[lot.id].hold) is not None:
+                since = f"{lot.code}: on hold since {hold.on}: {hold.why}"
+                typer.echo(shown(since), err=True)
     damaged(desk)

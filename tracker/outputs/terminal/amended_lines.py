@@ -1,0 +1,71 @@
+"""What was said of an event afterwards, below it: strikes and corrections."""
+
+from collections.abc import Mapping, Sequence
+
+import msgspec
+
+from tracker.core.facts.amendments import Corrected, SameAs, Struck
+from tracker.core.facts.entry import Entry
+from tracker.core.replay.in_force import amendments, in_force, with_values
+from tracker.outputs.terminal.year_days import short_day, short_when
+from tracker.outputs.view.history import Telling
+from tracker.outputs.words.fact_lines import said
+
+
+class Amended(msgspec.Struct, frozen=True):
+    """The amendments among some entries, by what they amend, and which of them stand."""
+
+    telling: Telling
+    by_target: Mapping[str, Sequence[Entry]]
+    alive: set[str]
+
+    def below(self, entry: Entry, met: frozenset[str] = frozenset()) -> tuple[list[str], Entry]:
+        """What was said of an entry, and the entry as that makes it.
+
+        Each amendment goes on from what the last one made of it; what was said of an amendment
+        stands below it, further in.
+        """
+        lines: list[str] = []
+        now = entry
+        for one in self.by_target.get(entry.id, ()):
+            if one.id in met or one.id == entry.id:
+                continue  # two machines can make amendments name each other
+            more, as_it_stands = self.below(one, met | {entry.id})
+            told, now = self._said(now, as_it_stands)
+            lines += [*told, *(f"  {line}" for line in more)]
+        return lines, now
+
+    def _said(self, entry: Entry, amendment: Entry) -> tuple[list[str], Entry]:
+        fact, names = amendment.fact, self.telling.names
+        day = short_day(amendment.recorded.astimezone(self.telling.zone).date())
+        is_alive = amendment.id in self.alive
+        by = f"{names.get(amendment.id, amendment.id)}, {day}"
+        by += "" if is_alive else ", which was struck"
+        if isinstance(fact, Struck):
+            return [f"STRUCK by {by}: {fact.why}"], entry
+        if isinstance(fact, SameAs):
+            why = f": {fact.why}" if fact.why else ""
+            return [f"COUNTS AS {names.get(fact.stands, fact.stands)}, says {by}{why}"], entry
+        assert isinstance(fact, Corrected)
+        if not is_alive:
+            return [f"CORRECTED by {by}: {fact.why}"], entry
+        try:
+            after = with_values(entry, fact.set)
+        except ValueError as reason:
+            return [f"correction {by} means nothing: {reason}"], entry
+        return [f"CORRECTED by {by}: {fact.why}", f"now: {_now(entry, after)}"], after
+
+
+def amended_among(entries: Sequence[Entry], telling: Telling) -> Amended:
+    """The amendments among these entries."""
+    return Amended(telling, amendments(entries), in_force(entries))
+
+
+def _now(before: Entry, after: Entry) -> str:
+    """What is so since a correction: as much of it as differs."""
+    was, now = said(before.fact), said(after.fact)
+    parts = [short_when(after.when)] if after.when != before.when else []
+    parts += [after.subject] if after.subject != before.subject else []
+    parts += [f"by {after.fact.by}"] if after.fact.by != before.fact.by else []
+    parts += [now] if now != was or not parts else []
+    return ", ".join(parts)

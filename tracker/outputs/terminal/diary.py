@@ -1,0 +1,78 @@
+"""What was recorded lately, command by command: `history` of the whole book."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime, tzinfo
+from itertools import groupby
+
+import msgspec
+
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.jars import Shaken
+from tracker.core.values.text import shown
+from tracker.outputs.terminal.table import styled, width
+from tracker.outputs.terminal.wrapping import together, wrapped
+from tracker.outputs.terminal.year_days import short_day, short_when
+from tracker.outputs.words.fact_lines import said
+
+
+class Command(msgspec.Struct, frozen=True):
+    """What one command recorded, all at one moment."""
+
+    recorded: datetime
+    entries: tuple[Entry, ...]
+
+
+def commands_of(entries: Sequence[Entry]) -> list[Command]:
+    """The entries by the command that recorded them, the last one last."""
+    ordered = sorted(entries, key=lambda one: (one.recorded, one.source, one.sequence))
+    groups = groupby(ordered, key=lambda one: (one.recorded, one.source))
+    return [Command(recorded, tuple(own)) for (recorded, _), own in groups]
+
+
+def on_day(commands: Sequence[Command], day: date, zone: tzinfo) -> list[Command]:
+    """The commands of a day, and those that say afterwards what happened on it."""
+    return [
+        one
+        for one in commands
+        if one.recorded.astimezone(zone).date() == day
+        or any(entry.when.is_exact and entry.when.earliest == day for entry in one.entries)
+    ]
+
+
+def diary(
+    commands: Sequence[Command],
+    names: Mapping[str, str],
+    zone: tzinfo,
+    *,
+    total: int = 80,
+    colour: bool = False,
+) -> list[str]:
+    """Each command: its time below its day, the number of its line, what it said and who."""
+    lines: list[str] = []
+    numbers = max((width(shown(names[one.entries[0].id])) for one in commands), default=0)
+    day = None
+    for one in commands:
+        local = one.recorded.astimezone(zone)
+        if local.date() != day:
+            lines.append(styled(short_day(local.date()), "bold", colour=colour))
+        day = local.date()
+        head = f"  {local:%H:%M}  {shown(names[one.entries[0].id]):>{numbers}}  "
+        texts = wrapped(shown(_said(one, names, day)), total - len(head))
+        lines += [(" " * len(head) if place else head) + text for place, text in enumerate(texts)]
+    return lines
+
+
+def _said(one: Command, names: Mapping[str, str], day: date) -> str:
+    first = one.entries[0]
+    what = said(first.fact, names)
+    if isinstance(first.fact, Shaken):
+        what = f"shaken – {first.fact.note}" if first.fact.note else "shaken"
+    many = len(one.entries) - 1
+    more = f", and {many} more {'line' if many == 1 else 'lines'}" if many else ""
+    happened = "" if first.when.is_exact and first.when.earliest == day else _on(first, day)
+    by = together(f" · by {first.fact.by}").replace("\u00a0", " ", 1) if first.fact.by else ""
+    return f"{first.subject} {what}{happened}{more}{by}"
+
+
+def _on(entry: Entry, day: date) -> str:
+    return f" ({short_when(entry.when, day.year)})"
