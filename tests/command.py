@@ -220,6 +220,13 @@ class Command:
             process.kill()
         return Answer(process.wait(), screen.decode(), "")
 
+    def talk(self, line: str, *said: str, columns: int = 80, rows: int = 24, **env: str) -> "Talk":
+        """A conversation on a pseudo-terminal: each word is typed once the program waits for it."""
+        with Talk(self, line, columns, rows, env) as talk:
+            for one in said:
+                talk.type(one)
+        return talk
+
     # Looking at what was left behind
 
     def written(self) -> Mapping[str, bytes]:
@@ -255,6 +262,77 @@ class Command:
             state=self.state / APP,
             read_clock=lambda: moment,
         )
+
+
+class Talk:
+    """A run on a pseudo-terminal that is typed to when it waits, not before.
+
+    `code` is its exit code once it has ended, `screen` all that was printed, `keys` how many
+    keys were pressed.
+    """
+
+    def __init__(
+        self, command: Command, line: str, columns: int, rows: int, env: Mapping[str, str]
+    ) -> None:
+        leader, follower = pty.openpty()
+        fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+        self._leader, self.screen, self.keys, self.code = leader, "", 0, -1
+        self.before = termios.tcgetattr(follower)
+        self._process = subprocess.Popen(
+            [str(STILLROOM), *shlex.split(line)],
+            stdin=follower,
+            stdout=follower,
+            stderr=follower,
+            env=command.env | env,
+            cwd=command.home,
+            start_new_session=True,
+            preexec_fn=_take_terminal,
+        )
+        self._follower = follower
+
+    def __enter__(self) -> "Talk":
+        self.waits()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._process.poll() is None:
+            os.write(self._leader, b"\x04")
+        if not _ended(self._process):
+            self._process.kill()
+        self.code = self._process.wait()
+        self._read()
+        self.after = termios.tcgetattr(self._follower)
+        os.close(self._follower)
+        os.close(self._leader)
+
+    def type(self, text: str) -> None:
+        """Type a line, or a control sign alone, and wait for what it brings."""
+        is_sign = text in ("\x03", "\x04")
+        self.keys += len(text) + (not is_sign)
+        seen = len(self.screen)
+        os.write(self._leader, text.encode() + (b"" if is_sign else b"\n"))
+        self.waits(seen)
+
+    def waits(self, seen: int = 0) -> None:
+        """Read the screen until a new question ends it, or the program has."""
+        until = time.monotonic() + PATIENCE_S
+        while time.monotonic() < until and self._process.poll() is None:
+            self._read(0.02)
+            if len(self.screen) > seen and self.screen.endswith(": "):
+                return
+        self._read()
+
+    def _read(self, patience_s: float = 0.0) -> None:
+        while select.select([self._leader], [], [], patience_s)[0]:
+            try:
+                self.screen += os.read(self._leader, 65536).decode(errors="replace")
+            except OSError:
+                return
+
+
+def _take_terminal() -> None:
+    """The terminal it runs on is that of the session, so that Ctrl-C there reaches it."""
+    fcntl.ioctl(0, termios.TIOCSCTTY, 0)
 
 
 def _read_all(leader: int) -> bytes:

@@ -93,6 +93,7 @@ _SCALE = re.compile(r"(?:kg|l|kilo\w*|lit\w+)\b", re.IGNORECASE)
 _RANGE = re.compile(r"(?:-|–|—|to\b|or\b)\s*(\d+(?:[.,/]\d+)?)(?=\s*[a-z])", re.IGNORECASE)
 _GR = re.compile(r"grs?\b\.?", re.IGNORECASE)
 _BY_EYE = re.compile(r"(?:about|around|by eye|~|≈)\s*", re.IGNORECASE)
+_BY_EYE_BEHIND = re.compile(r",?\s*by eye\s*$", re.IGNORECASE)
 _HALVES = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3"}
 
 
@@ -231,7 +232,9 @@ def must_be_some(value: float, text: str) -> None:
 
 
 def _number(text: str) -> tuple[float, str, Known]:
-    words = _BY_EYE.sub("", text.strip(), count=1) if _BY_EYE.match(text.strip()) else text
+    words = text
+    if _BY_EYE.match(text.strip()) or _BY_EYE_BEHIND.search(text):
+        words = _BY_EYE_BEHIND.sub("", _BY_EYE.sub("", text.strip(), count=1))
     known: Known = "measured" if words is text else "by eye"
     for mark, fraction in _HALVES.items():
         words = words.replace(mark, fraction)

@@ -52,7 +52,7 @@ def test_a_blank_that_keeps_words_together_parts_the_words_of_a_line(shelf):
 
 
 def test_a_stray_sign_in_an_answer_at_a_terminal_is_left_out(shelf):
-    answer = shelf.at_terminal("note CAOF", typed="smells ri\u00adght\n")
+    answer = shelf.at_terminal("note CAOF", typed="smells ri\u00adght\n\n")
 
     assert "smells right: signs in it" in answer.out
     assert shelf.lines()[-1]["data"]["note"] == "smells right"

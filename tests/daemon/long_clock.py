@@ -325,7 +325,7 @@ class LongClock:
             found += [
                 f"{one.name} {day}: {LID} was not in it"
                 for day, body in one.bodies
-                if day >= self.charged[LID][1] and f"{LID} safety" not in body
+                if day >= self.charged[LID][1] and f"{LID}:" not in body
             ]
         return found
 

@@ -167,10 +167,10 @@ def test_a_digest_of_half_a_book_says_so_and_comes_once_more_when_it_is_whole(li
     next_day = beats(lid, kept, 5, "2025-03-11 09:00")
 
     (said,) = first.notices
-    assert "LID safety" in said.body
+    assert "LID: bare metal lid" in said.body
     assert "INCOMPLETE: 1 thing is not as written" in said.body.splitlines()[-1]
     (said,) = whole.notices
-    assert {line.split()[0] for line in said.body.splitlines()} == {"LID", "ALSO"}
+    assert said.body.splitlines()[0].startswith("Cowherb, citrus (2): bare metal lid")
     assert len(next_day.notices) == 1
 
 
@@ -323,7 +323,7 @@ def test_a_channel_with_a_fault_of_ours_leaves_the_line_for_the_next_command(lid
 
     tick(lid.bench(NOW), Chain([Faulty()]))
 
-    assert "Not delivered on 2025-03-10: LID safety" in lid.run("due").err
+    assert "Not delivered on 2025-03-10: Citrus LID: bare metal lid" in lid.run("due").err
 
 
 def test_a_command_and_a_daemon_in_the_same_second_say_it_once(lid):
@@ -342,7 +342,7 @@ def test_a_command_and_a_daemon_in_the_same_second_say_it_once(lid):
     tick(lid.bench(NOW), Chain([slow]))
     beside.join()
 
-    assert "LID safety" in slow.notices[0].body
+    assert "LID: bare metal lid" in slow.notices[0].body
     assert not any("safety" in one.body for one in other.notices)
     assert not (lid.bench().state / "telling").exists()
 
@@ -375,7 +375,7 @@ def test_what_goes_into_a_pipe_or_nowhere_is_not_told(lid, line):
     assert piped.code == 1
     assert "it was printed, but not on a terminal" in piped.err
     assert "add --printed" in piped.err
-    assert "LID safety" in piped.out + piped.err
+    assert "LID: bare metal lid" in piped.out + piped.err
     assert not marked(lid)
     assert "Not delivered on " in lid.run("due").err
 
@@ -393,7 +393,7 @@ def test_a_terminal_counts(lid):
     answer = lid.at_terminal("remind --plain")
 
     assert answer.code == 0
-    assert "LID safety" in answer.out
+    assert "LID: bare metal lid" in answer.out
     assert marked(lid)
 
 

@@ -81,8 +81,8 @@ def test_a_new_day_and_another_rule_each_make_it_anew(keeping):
 
     assert "The shelf on 2025-05-01" not in new_day
     assert "The shelf on 2025-05-02" in new_day
-    assert "expiring" not in new_day
-    assert "expiring" in page(keeping).read_text()
+    assert "use soon" not in new_day
+    assert "use soon" in page(keeping).read_text()
 
 
 def test_a_restarted_daemon_or_that_of_another_machine_does_not_write_it_again(keeping):

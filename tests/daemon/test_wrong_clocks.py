@@ -62,8 +62,8 @@ def test_a_clock_in_1970_takes_nothing_from_the_day_before_or_after(lid):
     same_day = said_at(lid, "2025-03-10 12:00", kept)
     after = said_at(lid, "2025-03-11 09:00", kept)
 
-    assert before[1].startswith("  LID safety: ")
-    assert in_1970[1].startswith("  LID safety: charged on 2025-03-03, which is still to come")
+    assert before[1].startswith("  Citrus LID: ")
+    assert in_1970[1].startswith("  LID: charged on 2025-03-03, which is still to come")
     assert same_day == []
     assert after == before
 
@@ -150,8 +150,8 @@ def test_a_shake_dated_ahead_is_named_and_silences_no_shake(shaken_ahead):
     tomorrow = said_at(command, "2025-03-09 09:00")
 
     assert said[1] == (
-        "  CAOF-25-01 safety: shaken on 2090-01-01, which is still to come: it does not count; "
-        "say when it was: `stillroom correct 3 --set when=DAY`; last shaken 2025-03-05"
+        "  Marigold flower CAOF-25-01: shaken on 2090-01-01, which is still to come: "
+        "it does not count; say when it was: `stillroom correct 3 --set when=DAY`; last shaken Wed"
     )
     assert tomorrow == said
 
@@ -184,7 +184,7 @@ def test_a_pressing_and_a_charge_dated_ahead_are_named(tmp_path):
     named = said_at(command, "2025-05-10 09:00")[1]
 
     assert "pressed on 2090-01-01" in named
-    assert "past its longest time" in named
+    assert "7 days over" in named
 
 
 def test_a_clock_far_behind_the_book_is_one_line_and_not_one_for_each_event(tmp_path):
@@ -196,7 +196,7 @@ def test_a_clock_far_behind_the_book_is_one_line_and_not_one_for_each_event(tmp_
     said = said_at(command, "1970-01-01 09:00")
 
     assert said[1:] == [
-        "  book safety: most of the book is dated after 1970-01-01, up to 2025-04-02: set the clock"
+        "  Book: most of the book is dated after 1970-01-01, up to 2025-04-02: set the clock"
     ]
 
 

@@ -51,6 +51,7 @@ TRIED = (
     ("dilute", "--pour", "1 ml water"), ("dilute", "--pour", "1 ml water", "--to", "300ml"),
     ("later", "shake", "--until", "2027-01-01"),
     ("correct", "--set", "volume=330ml", "--why", "misread"), ("strike", "--why", "misread"),
+    ("undo",), ("undo", "--list"),
     ("recall", "--why", "called back"), ("dry", "5g"), ("restore", "--why", "found"),
 )  # fmt: skip
 TRYING = ("--dry-run", "--sure")

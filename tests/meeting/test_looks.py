@@ -179,7 +179,7 @@ def test_a_watch_is_to_be_looked_at_again_until_the_next_look(jar):
     jar.ok("look CAOF-25-01 --when 2025-03-29")
 
     assert before == {}
-    assert on_the_day["CAOF-25-01"] == ("look", "to look at again: flecks on 2025-03-09")
+    assert on_the_day["CAOF-25-01"] == ("look", "look again: flecks Sun")
     assert long_after["CAOF-25-01"][0] == "look"
     assert due(jar, "2025-03-30") == {}
     assert jar.asked("show CAOF-25-01")["look_again"] is None
@@ -218,9 +218,7 @@ def test_a_day_that_cannot_be_is_misused(jar, again, says):
 def test_an_extract_is_looked_at_again_too(extract):
     extract.ok("look CAOF-25-01A --sign cloudy --when 2025-05-01")
 
-    assert due(extract, "2025-05-04") == {
-        "CAOF-25-01A": ("look", "to look at again: cloudy on 2025-05-01")
-    }
+    assert due(extract, "2025-05-04") == {"CAOF-25-01A": ("look", "look again: cloudy Thu")}
     assert "look again" in extract.ok("show CAOF-25-01A")
     assert extract.asked("show CAOF-25-01A")["look_again"] == "2025-05-04"
 

@@ -165,8 +165,8 @@ def test_past_its_days_what_is_weak_is_to_be_thrown_out_not_used_up(water):
     (last,) = water.asked("due --on 2024-03-04")
     (past,) = water.asked("due --on 2024-03-05")
 
-    assert "good through 2024-03-04 (weak since 2024-03-01): keep it cold" in last["why"]
-    assert "past its last good day, 2024-03-04: discard it; weak at 0.0 % vol" in past["why"]
+    assert "(since 1 Mar), good through 4 Mar: keep it cold" in last["why"]
+    assert "weak, 0.0 % vol (since 1 Mar), was good through 4 Mar: discard it" in past["why"]
 
 
 def test_what_is_made_weak_keeps_no_longer_than_it_did_in_every_answer(double):
@@ -175,7 +175,7 @@ def test_what_is_made_weak_keeps_no_longer_than_it_did_in_every_answer(double):
 
     assert "As it is, good through 2025-04-20, kept cold" in said
     (weak,) = [one for one in double.asked("due --on 2025-04-19") if one["code"] == "JDA"]
-    assert "good through 2025-04-20 (weak since 2025-04-19): keep it cold" in weak["why"]
+    assert "(since 19 Apr), good through 20 Apr: keep it cold" in weak["why"]
 
 
 def test_the_label_of_what_is_weak_says_that_it_is_kept_cold(water, tmp_path):

@@ -124,7 +124,7 @@ def test_a_struck_code_that_longer_ones_begin_with_is_told_by_itself(command, ve
 def test_a_code_that_was_corrected_still_leads_to_its_jar(command):
     one = OneJar.charged()
     write(command.book, one.entries)
-    command.ok(f"correct {one.charge.id} --set subject=CAOF-25-09 --why 'misread the label'")
+    command.ok(f"correct {one.charge.id} --set code=CAOF-25-09 --why 'misread the label'")
 
     assert "CORRECTED" in command.ok("history CAOF-25-01")
     assert command.json("record CAOF-25-01")["code"] == "CAOF-25-09"

@@ -128,7 +128,7 @@ def test_an_unknown_press_date_is_no_date_in_it_and_in_what_is_blended_of_it(tol
     told.ok('blend --part "50 ml JUA" --part "50 ml JBA" --code MIX --when 2024-02-20 --sure')
 
     assert (good(told, "JUA"), good(told, "MIX")) == (None, None)
-    assert "till when it is good is not known" in told.ok("due --on 2030-01-01")
+    assert "its last good day is not known" in told.ok("due --on 2030-01-01")
     assert "not known" in told.ok("stock --on 2030-01-01")
 
 
@@ -287,6 +287,6 @@ def test_the_shelf_and_what_is_due_count_the_same_days(told):
 
     on = "--on 2024-03-12"  # 60 days after 10 January, in a leap year, is 10 March
     shelf = told.ok(f"shelf {on}")
-    assert "2 d past longest" in shelf
+    assert "2 d over" in shelf
     assert "weak for 2 d" in shelf
-    assert "2 days past its longest time" in told.ok(f"due {on}")
+    assert "2 days over" in told.ok(f"due {on}")

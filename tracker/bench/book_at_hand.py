@@ -214,6 +214,13 @@ class BookAtHand:
             )
         return found
 
+    def standing_among(self, entries: Iterable[Entry]) -> frozenset[str]:
+        """The ids of the events and amendments that count, of the same things as these."""
+        from tracker.core.replay.in_force import in_force, settle
+
+        lines = self.entries_about(jar for entry in entries for jar in entry.jars)
+        return frozenset({one.id for one in settle(lines).entries} | in_force(lines))
+
     def pressed_alike(self, herb: str) -> list[Jar]:
         """The newest jars of a herb written the same way that were pressed before."""
         from tracker.journal.model.past_pressings import pressed_alike

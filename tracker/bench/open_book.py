@@ -10,9 +10,17 @@ from tracker.bench.beside import beside
 from tracker.bench.book_at_hand import BookAtHand
 from tracker.bench.own_lines import OwnLines
 from tracker.bench.questions import Questions, refuse
-from tracker.core.facts.amendments import Amendment, Away, Corrected, Labelled, Struck
+from tracker.core.facts.amendments import (
+    Amendment,
+    Away,
+    Corrected,
+    Labelled,
+    Later,
+    Noted,
+    Struck,
+)
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of
+from tracker.core.facts.kinds import Unknown, jars_of, lots_used, things_of, traits_of
 from tracker.core.facts.limits import validated
 from tracker.core.facts.ties import opener_of
 from tracker.core.replay.life import new_flags
@@ -66,6 +74,10 @@ class OpenBook(BookAtHand):
         if not asked.line:
             asked.settle()
         return recorded
+
+    def own_commands(self, most: int) -> list[list[Entry]]:
+        """What was recorded here last, each command with all its lines, the last one last."""
+        return self._own.commands(most)
 
     def _added(self, drafts: Sequence[Draft], asked: Questions) -> Recorded:
         recorded = self.now.astimezone(UTC)
@@ -165,6 +177,7 @@ class OpenBook(BookAtHand):
         from tracker.core.rules.amendment_gate import admit_amendment
         from tracker.outputs.words.flags import flag_text
 
+        self._load_what_a_lot_went_into(entry)
         amended = admit_amendment(
             self._life, entry, self._bench.practice, self._surroundings, flag_text
         )
@@ -175,6 +188,14 @@ class OpenBook(BookAtHand):
         self._not_held = None
         self._life.replace(entry, amended.lives)
         return amended
+
+    def _load_what_a_lot_went_into(self, strike: Entry) -> None:
+        """A lot that is struck is missed by the jars that were charged from it."""
+        if not isinstance(strike.fact, Struck):
+            return
+        target = self._life.entries.get(strike.fact.event)
+        if target is not None and traits_of(target.fact).opens == "lot":
+            self._load(self._flowed_into(target.jars))
 
     def _amended_by(self, entries: Sequence[Entry]) -> dict[str, Entry]:
         """The entries that amendments among these name, by their ids."""
@@ -252,6 +273,8 @@ class OpenBook(BookAtHand):
         from tracker.core.rules.consequences import is_remark, reach
 
         if not isinstance(entry.fact, Corrected | Struck) or is_remark(entry.fact):
+            return []
+        if isinstance(amended.root.fact, Noted | Later):
             return []
         target = self._life.entries[entry.fact.event]
         self._load(self._flowed_into(amended.root.jars))

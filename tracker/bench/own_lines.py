@@ -42,6 +42,15 @@ class OwnLines:
 
         return last_entries(connection, self._bench.book, self._bench.writer, _MOST)
 
+    def commands(self, most: int) -> list[list[Entry]]:
+        """What each of the last commands recorded, the last one last; of about so many lines."""
+        from tracker.journal.model.find_entry import last_commands
+
+        def question(connection: SealedModel) -> list[list[Entry]]:
+            return last_commands(connection, self._bench.book, self._bench.writer, most)
+
+        return self._ask(question)
+
     @cached_property
     def _names(self) -> dict[str, str]:
         from tracker.core.facts.entry_numbers import entry_names

@@ -1,5 +1,6 @@
 """What a verb answers once it has recorded: words or fields, and remarks beside them."""
 
+import sys
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 
@@ -11,6 +12,7 @@ from tracker.cli.desk import Desk, desk_json
 from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
+from tracker.core.rules.undoing import is_undo
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import reply
 
@@ -78,8 +80,12 @@ def _plainly(entry: Entry) -> str:
 
 def show_answer(desk: Desk, answer: Answer) -> None:
     """Data on standard output, and remarks on standard error."""
+    if desk.is_told and desk.done is not None:
+        _show_done(desk, answer)
+        return
     for remark in answer.beside:
-        typer.echo(remark, err=True)
+        if remark not in desk.confirmed:
+            typer.echo(remark, err=True)
     if desk.as_json:
         desk_json(
             {
@@ -94,9 +100,22 @@ def show_answer(desk: Desk, answer: Answer) -> None:
             }
         )
         return
+    if desk.confirmed and set(answer.lines) <= {*desk.confirmed} and sys.stdout.isatty():
+        typer.echo("Recorded.")
+        return
     prefix = "Would record: " if desk.dry_run else ""
     for line in answer.lines:
         typer.echo(prefix + line)
+
+
+def _show_done(desk: Desk, answer: Answer) -> None:
+    """That it is recorded, where the answer was shown before, and how it is taken back."""
+    for remark in desk.bench.remarks:
+        typer.echo(shown(remark), err=True)
+    if all(is_undo(one.fact) for one in answer.recorded.entries):
+        typer.echo(f"Recorded. {answer.lines[-1]}")
+        return
+    typer.echo("Recorded. `stillroom undo` takes it back.")
 
 
 @contextmanager
@@ -108,6 +127,9 @@ def kept_once_recorded(desk: Desk) -> Iterator[None]:
     except KeyboardInterrupt:  # once it is recorded there is none any more
         typer.echo("Stopped: nothing was recorded.", err=True)
         raise
+    except typer.Abort:  # Ctrl-C or Ctrl-D at a question, in the middle of its line
+        typer.echo("\nStopped: nothing was recorded.", err=True)
+        raise typer.Exit(1) from None
     except Exception as reason:  # whatever it is, the book has it, and must not hear otherwise
         if not desk.is_recorded:
             raise

@@ -2,7 +2,7 @@
 
 import sys
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from typing import TYPE_CHECKING, Literal, Protocol, TypeVar
 
 import typer
 
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from tracker.core.rules.verdict import Finding, Question
 
 T = TypeVar("T")
+Decision = Literal["yes", "no", "change"]
 
 
 class OpenQuestionError(Exception):
@@ -22,6 +23,10 @@ class OpenQuestionError(Exception):
     def __init__(self, ask: Callable[[], None]) -> None:
         super().__init__()
         self.ask = ask
+
+
+class UnansweredError(Exception):
+    """Something is missing that the questions of the verb ask for."""
 
 
 class Asks(Protocol):
@@ -97,14 +102,8 @@ def choose_thing(asked: SeveralFitError) -> str:
     return chosen.given
 
 
-def until_answered(desk: Asks, act: Callable[[], T]) -> T:
-    """Do it; where there is a question, let the book go, ask, and do it from the start.
-
-    Raises:
-        AskedError: the gate asks, and there is no terminal to answer at.
-    """
-    from tracker.core.rules.verdict import AskedError
-
+def until_told(desk: Asks, act: Callable[[], T]) -> T:
+    """Do it; where the verb itself has a question, let the book go, ask, and do it once more."""
     while True:
         desk.begin()
         try:
@@ -112,18 +111,32 @@ def until_answered(desk: Asks, act: Callable[[], T]) -> T:
         except OpenQuestionError as question:
             desk.close()
             question.ask()
-        except AskedError as asked:
-            desk.close()
-            if not sys.stdin.isatty() or desk.as_json:
-                raise
-            _confirm(asked.questions)
-            desk.answered.update(one.question for one in asked.questions)
         finally:
             desk.close()
 
 
-def _confirm(questions: "tuple[Finding, ...]") -> None:
-    """Go on only if the person is sure of each; of what is recorded once more, of all of it."""
+def until_answered(desk: Asks, act: Callable[[], T]) -> T:
+    """The same, and what the gate asks about as well.
+
+    Raises:
+        AskedError: the gate asks, and there is no terminal to answer at.
+    """
+    from tracker.core.rules.verdict import AskedError
+
+    while True:
+        try:
+            return until_told(desk, act)
+        except AskedError as asked:
+            if not sys.stdin.isatty() or desk.as_json:
+                raise
+            if sure_of(asked.questions) != "yes":
+                typer.echo("Nothing was recorded.", err=True)
+                raise typer.Exit(1) from None
+            desk.answered.update(one.question for one in asked.questions)
+
+
+def sure_of(questions: "tuple[Finding, ...]", *, can_change: bool = False) -> Decision:
+    """Whether the person is sure of each; of what is recorded once more, of all of it."""
     repeats = [one for one in questions if one.rule == "repeated"]
     groups = [[one] for one in questions if one.rule != "repeated"]
     for group in [repeats, *groups] if repeats else groups:
@@ -131,6 +144,23 @@ def _confirm(questions: "tuple[Finding, ...]") -> None:
             typer.echo(f"{shown(one.code)}: {shown(one.what)}.", err=True)
         it = "it" if len(group) == 1 else "all of it"
         text = f"Record {it} once more" if group is repeats else f"Record {it}"
-        if not typer.confirm(text, default=False, err=True):
-            typer.echo("Nothing was recorded.", err=True)
-            raise typer.Exit(1) from None
+        decided = decision(text, usual="no", can_change=can_change)
+        if decided != "yes":
+            return decided
+    return "yes"
+
+
+def decision(question: str, *, usual: Decision, can_change: bool = False) -> Decision:
+    """A yes or a no, or that something is to be changed first; Enter takes what is usual."""
+    letters = ("Y/n" if usual == "yes" else "y/N") + ("/change" if can_change else "")
+    while True:
+        text = typer.prompt(f"{question} [{letters}]", default="", show_default=False, err=True)
+        match str(text).strip().lower():
+            case "":
+                return usual
+            case "y" | "yes":
+                return "yes"
+            case "n" | "no":
+                return "no"
+            case "c" | "change" | "back" | "<" if can_change:
+                return "change"

@@ -12,7 +12,7 @@ import typer
 from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
-from tracker.cli.asking import OpenQuestionError, ask, choose, settled
+from tracker.cli.asking import OpenQuestionError, UnansweredError, ask, choose, decision, settled
 from tracker.cli.given.things_named import Sought, meant, spoken_of
 from tracker.cli.screen import columns, has_colour
 from tracker.core.shelf.acted_on import Fits, in_bulk, on_the_shelf, steeping
@@ -60,6 +60,8 @@ class Desk(msgspec.Struct):
     dry_run: bool = False
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
+    is_guided: bool = False  # what is missing is asked by the walk through the verb's questions
+    confirmed: tuple[str, ...] = ()  # the lines a person has read and said yes to
     answers: dict[str, str] = {}
     answered: "set[Question]" = set()  # by a yes, each by itself
     remarks: list[str] = []
@@ -67,6 +69,7 @@ class Desk(msgspec.Struct):
     papers: "list[Paper]" = []
     done: "Recorded | None" = None  # set once it is on the disk, whatever comes after
     is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
+    is_told: bool = False  # what is answered was shown before a person said yes to it
     damages: "list[Damage]" = []  # of the book that was held open
     _held: ExitStack = msgspec.field(default_factory=ExitStack)
     _book: "OpenBook | None" = None
@@ -94,11 +97,14 @@ class Desk(msgspec.Struct):
 
         Raises:
             MisusedError: it was not given, and there is no terminal to ask at.
+            UnansweredError: it was not given, and the verb's own questions ask for it.
         """
         if given is not None:
             return given
+        if self.is_guided:
+            raise UnansweredError(question)
         if question not in self.answers:
-            if self.page is not None or not sys.stdin.isatty():
+            if self.page is not None or self.as_json or not sys.stdin.isatty():
                 raise MisusedError(
                     f"{question}?",
                     where="the command line: it is missing, and there is no terminal to ask at",
@@ -123,7 +129,7 @@ class Desk(msgspec.Struct):
         if question not in self.answers:
             if self.page is not None or not sys.stdin.isatty():
                 return False
-            self._ask(question, lambda: _yes_or_no(question))
+            self._ask(question, partial(decision, question, usual="no"))
         return self.answers[question] == "yes"
 
     def answer(self, question: str, prompt: Callable[[], str], unasked: MisusedError) -> str:
@@ -323,10 +329,6 @@ class Desk(msgspec.Struct):
     def _own(self, fact: "AnyFact") -> "AnyFact":
         """The fact with who did it and the remark given beside the verb."""
         return replace(fact, by=self.by, note=fact.note or self.note)
-
-
-def _yes_or_no(question: str) -> str:
-    return "yes" if typer.confirm(question, default=False, err=True) else "no"
 
 
 def about_of(thing: Thing | Lot) -> "About":

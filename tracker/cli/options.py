@@ -1,7 +1,8 @@
 """The options that every recording verb takes, and those that several share."""
 
 import inspect
-from collections.abc import Callable
+import sys
+from collections.abc import Callable, Mapping
 from functools import wraps
 from typing import Annotated, get_args
 
@@ -11,7 +12,7 @@ from tracker.bench.bench import Bench
 from tracker.bench.last_named import remember_named
 from tracker.bench.record import also_failed
 from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_answer
-from tracker.cli.asking import until_answered
+from tracker.cli.asking import UnansweredError, until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.first_book import mention_begin
@@ -19,6 +20,7 @@ from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.given.spoken_of import named_in
 from tracker.cli.given.typed_words import TypedWords
 from tracker.cli.lines import Page
+from tracker.cli.questions.guides import GUIDES
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown
@@ -90,19 +92,19 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
         words = typed.arguments(arguments)
         when, by, note = (one and typed.text(one) for one in (when, by, note))
 
-        def said(desk: Desk) -> Recorded:
+        def said(desk: Desk, words: Mapping[str, object]) -> Recorded:
             desk.by, remark = who_did_it(desk.bench, by)
             desk.remarks += [*typed.remarks, *([remark] if remark else [])]
             return verb(desk, **words)
 
         if isinstance(at_hand, Page):
             desk = Desk(at_hand.bench, when, by, note, sure=sure, page=at_hand)
-            at_hand.add(answer_of(desk, said(desk)), desk.papers)
+            at_hand.add(answer_of(desk, said(desk, words)), desk.papers)
             return
         desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
         mention_begin(at_hand)
         with kept_once_recorded(desk):
-            recorded = _recorded(desk, lambda: said(desk))
+            recorded = _recorded(desk, verb.__name__, words, said)
             if desk.is_recorded:
                 remember_for_the_evening(desk.bench, by)
             show_answer(desk, answered(desk, recorded))
@@ -116,13 +118,15 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
     return run
 
 
-def _recorded(desk: Desk, act: Callable[[], Recorded]) -> Recorded:
+def _recorded(
+    desk: Desk, verb: str, words: Mapping[str, object], act: Callable[..., Recorded]
+) -> Recorded:
     """What a verb recorded; where it is refused, its remarks are printed before the refusal.
 
     Once the lines are on the disk nothing refuses them any more: what fails then is a remark.
     """
     try:
-        return until_answered(desk, act)
+        return _asked(desk, verb, words, act)
     except Exception as reason:
         if desk.done is not None:
             desk.bench.remarks.append(also_failed(reason))
@@ -131,6 +135,24 @@ def _recorded(desk: Desk, act: Callable[[], Recorded]) -> Recorded:
             for remark in (*desk.remarks, *desk.bench.remarks):
                 typer.echo(shown(remark), err=True)
         raise
+
+
+def _asked(
+    desk: Desk, verb: str, words: Mapping[str, object], act: Callable[..., Recorded]
+) -> Recorded:
+    """What a verb recorded; at a terminal it is walked through where anything is missing."""
+    desk.is_guided = verb in GUIDES and sys.stdin.isatty() and not desk.as_json
+    try:
+        if desk.is_guided and words.get("like"):
+            from tracker.cli.questions.confirming import alike
+
+            words = alike(desk, verb, words, act)
+        return until_answered(desk, lambda: act(desk, words))
+    except UnansweredError:
+        from tracker.cli.questions.confirming import walked
+
+        given = walked(desk, verb, words, act)
+    return until_answered(desk, lambda: act(desk, given))
 
 
 def one_of(text: str, choices: object, where: str) -> str:

@@ -92,7 +92,7 @@ def test_a_reading_is_asked_about_until_there_is_one(command):
 
 
 def test_a_pour_typed_in_answer_is_asked_about_as_well(command):
-    typed = "100 gr sugar\n1\n"
+    typed = "-\n100 gr sugar\n1\n" + "\n" * 7
     answer = command.at_terminal("charge Urtica --dried 100g --when 2025-03-03", typed=typed)
     (charged,) = command.lines()
     (pour,) = charged["data"]["pours"]
@@ -111,7 +111,7 @@ def test_strength_asks_at_a_terminal_too(command):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("24 fl oz 190 proof", "709.8 ml 95 % vol (24 fl oz 190 proof)"),
+        ("24 fl oz 190 proof", "710 ml 95 % vol (24 fl oz 190 proof)"),
         ("500 ml vodka 40%", "500 ml 40 % vol vodka"),
         ("500 ml 100% w/w ethanol", "500 ml 100 % vol ethanol (500 ml 100% w/w ethanol)"),
         ("500 ml 100 British proof", "500 ml 57.14 % vol (500 ml 100 British proof)"),

@@ -25,21 +25,21 @@ def house(command: Command) -> Command:
 
 
 SAID = [
-    ("charged", "belongs=P07", "belongs to P07."),
-    ("charged", "belongs=none", "at least 28 days; lot Batch 7."),
-    ("charged", "way=maceration", "500 ml 45 % vol, filled to 620 ml"),
-    ("charged", "lot=Batch 8", "lot Batch 8"),
-    ("charged", "filled=630ml", "filled to 630 ml"),
-    ("charged", "ratio=1:6", "Now ratio meant: 1:6; it was 1:5."),
-    ("charged", "finished=no", "Now ratio basis: poured; it was finished."),
-    ("charged", "jar=1l", "Now jar ml: 1000; it was none."),
-    ("bought", "strength=12%", "bought 700 ml 12 % vol wine."),
-    ("bought_herb", "their-lot=K13", "their lot K13."),
-    ("bought_herb", "from=market", "from market"),
-    ("found", "charged=none", "its history is not known"),
-    ("pressed_again", "with=hand", "pressed again 20 ml by hand."),
-    ("counted", "weight=470g", "counted 470 g."),
-    ("moved", "belongs=none", "belongs to nobody."),
+    ("charged", "belongs=P07", "belongs to P03 → P07."),
+    ("charged", "belongs=none", "belongs to P03 → not said."),
+    ("charged", "way=maceration", "way percolation → maceration."),
+    ("charged", "lot=Batch 8", "lot Batch 7 → Batch 8."),
+    ("charged", "filled=630ml", "filled 620 ml → 630 ml."),
+    ("charged", "ratio=1:6", "ratio 1:5 → 1:6."),
+    ("charged", "finished=no", "by finished volume yes → no."),
+    ("charged", "jar=1l", "jar not said → 1000 ml."),
+    ("bought", "strength=12%", "strength not known → 12 %."),
+    ("bought_herb", "their-lot=K13", "their lot K12 → K13."),
+    ("bought_herb", "from=market", "from not said → market."),
+    ("found", "charged=none", "charged 2023-06 to 2023-08 → not said."),
+    ("pressed_again", "with=hand", "how not said → hand."),
+    ("counted", "weight=470g", "weight 480 g → 470 g."),
+    ("moved", "belongs=none", "belongs to P05 → nobody."),
 ]
 
 
@@ -70,7 +70,7 @@ def test_a_strength_is_corrected_to_not_known(house):
     house.ok(f"correct {house.number('bought')} --why misread --set strength=12%")
     out = house.ok(f"correct {house.number('bought')} --why misread --set strength=unknown")
 
-    assert "bought 700 ml – % vol wine." in out
+    assert "strength 12 % → not known." in out
 
 
 def test_a_word_that_a_field_cannot_be_is_refused_with_those_it_can(house):
@@ -92,6 +92,6 @@ def test_a_correction_of_pours_is_in_words(house):
     out = house.ok(f"correct {house.number('charged')} --why x", "--set", "pours=500 ml 60%")
     history = house.ok("history CAOF-25-01")
 
-    assert "in 500 ml 60 % vol" in out
-    assert "pours = 500 ml 60 % vol" in history
+    assert "pour 500 ml 45 % vol → 500 ml 60 % vol" in out
+    assert "pour 500 ml 60 % vol" in history
     assert "{" not in history

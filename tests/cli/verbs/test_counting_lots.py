@@ -81,7 +81,7 @@ def test_the_last_of_two_counts_says_what_is_left(balm):
 def test_a_count_is_corrected_and_struck(balm):
     balm.ok("count LOT-25-01 750g --when 2025-03-10")
     event = balm.event("counted")
-    balm.ok(f"correct {event} --set herb_g=780g --why misread")
+    balm.ok(f"correct {event} --set weight=780g --why misread")
     corrected = lot(balm)
     balm.ok(f"strike {event} --why 'never counted'")
 

@@ -202,9 +202,9 @@ def test_a_jar_that_was_found_may_belong_to_somebody(command):
 def test_a_correction_of_whose_it_is_is_held_to_the_same(steeping):
     event = steeping.event("charged")
 
-    said = steeping.refused(f"correct {event} --set belongs_to=Penhale --why misread", code=2)
+    said = steeping.refused(f"correct {event} --set belongs=Penhale --why misread", code=2)
     assert "may tell who somebody is" in said
-    steeping.ok(f"correct {event} --set belongs_to=P04 --why misread")
+    steeping.ok(f"correct {event} --set belongs=P04 --why misread")
     assert steeping.json("show HB1")["belongs_to"] == "P04"
 
 

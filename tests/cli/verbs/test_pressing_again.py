@@ -32,7 +32,7 @@ def test_what_the_marc_gave_the_next_day_goes_into_the_same_extract(pressed):
     assert after["held_ml_per_g"] == pytest.approx(0.9)
     for same in ("herb_g", "good_through", "pressed", "ratio", "strength_pct_vol"):
         assert after[same] == before[same], same
-    assert "410 ml in all of 500.0 ml poured; the marc held 0.90 ml per g" in said
+    assert "410 ml in all of 500 ml poured; the marc held 0.90 ml per g" in said
     assert "410 ml by hand, 40 ml of it pressed again" in shown
     assert len(pressed.json("show HB1 --on 2025-07-01")["flags"]) == 0
 
@@ -128,10 +128,10 @@ def test_the_cost_is_spread_over_more(command):
 def test_a_correction_of_the_first_volume_leaves_the_second_standing(pressed):
     first = pressed.event("pressed")
     pressed.ok("press HB1 40ml --again --when 2025-06-04")
-    pressed.ok(f"correct {first} --set volume_ml=350ml --why misread")
+    pressed.ok(f"correct {first} --set volume=350ml --why misread")
 
     assert extract(pressed)["volume_ml"] == 390
-    said = pressed.run(f"correct {first} --set volume_ml=500ml --why misread --sure")
+    said = pressed.run(f"correct {first} --set volume=500ml --why misread --sure")
     assert "40 ml more" in said.out + said.err or "more than" in said.out + said.err
 
 

@@ -206,7 +206,7 @@ def test_two_jars_of_one_code_are_named_until_one_is_relabelled(command):
     (question,) = command.json("check")["questions"]
     assert question["event"] == second.id
     assert question["why"].endswith("relabel this one as CAOF-25-01b")
-    command.ok(f"correct {second.id} --set subject=CAOF-25-02 --why relabelled")
+    command.ok(f"correct {second.id} --set code=CAOF-25-02 --why relabelled")
     assert command.json("check")["questions"] == []
 
 

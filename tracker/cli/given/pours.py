@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from tracker.core.herbs.written_names import Named
 
 _PAID = re.compile(r"@\s*([^\s@]+)\s*$")
+_NOT_WEIGHED = ("unknown", "not weighed", "not known")
 _RATIO = re.compile(r"1:\d+(?:\.\d+)?")
 # Months are of many lengths: two spans are held against each other from one day on.
 _ANY_DAY = date(2025, 1, 1)
@@ -245,7 +246,7 @@ def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amo
     form: Form = "fresh" if fresh is not None else "dried"
     text = fresh if fresh is not None else dried
     if text is None:
-        form = desk.need(None, "Is the herb fresh or dried", read=_form)
+        form = desk.need(None, "Is the herb fresh or dried", read=form_named)
         return form, desk.need(
             None, f"How much {form} herb", read=lambda words: _grams(words, units)
         )
@@ -253,10 +254,15 @@ def weighed(desk: Desk, fresh: str | None, dried: str | None) -> tuple[Form, Amo
 
 
 def _grams(text: str, units: UnitSystem) -> Amount | None:
-    return None if text.strip().lower() == "unknown" else grams(text, units)
+    return None if text.strip().lower() in _NOT_WEIGHED else grams(text, units)
 
 
-def _form(text: str) -> Form:
+def form_named(text: str) -> Form:
+    """Fresh or dried, by the word or its letter.
+
+    Raises:
+        MisusedError: it is neither.
+    """
     match text.strip().lower():
         case "fresh" | "f":
             return "fresh"

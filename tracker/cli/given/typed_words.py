@@ -7,7 +7,7 @@ import msgspec
 from tracker.core.values.text import is_plain, shown, without_strays
 
 # They name what is in the book, which may come from elsewhere: found to the letter or not at all.
-_IN_THE_BOOK = {"code", "codes", "lot", "source", "parts", "event", "other"}
+_IN_THE_BOOK = {"code", "codes", "like", "lot", "source", "parts", "event", "other"}
 _MOST_LETTERS = 60
 
 

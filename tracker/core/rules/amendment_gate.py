@@ -19,6 +19,7 @@ from tracker.core.replay.life import Life
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks import past_date
+from tracker.core.rules.consequences import hanging_on
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
@@ -66,7 +67,7 @@ def admit_amendment(
         groups.append(_one_happening(life, amendment.fact))
     new = [flag for flag in settled.flags if flag not in unamended.flags]
     groups.append(_of_flags(new, amendment, in_words))
-    groups.append(_asked(life, lives, amendment, root, now))
+    groups.append(_asked(life, lives, amendment, unamended.entries, root, now))
     groups.append(past_date.newly_weak(life.lives.batches, lives.batches, practice))
     groups.append(_to_no_effect(amendment, lines, was, now))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
@@ -153,9 +154,23 @@ def _to_no_effect(
 
 
 def _asked(
-    life: Life, lives: Lives, amendment: Entry, root: Entry, now: Entry | None
+    life: Life,
+    lives: Lives,
+    amendment: Entry,
+    standing: Iterable[Entry],
+    root: Entry,
+    now: Entry | None,
 ) -> Iterator[Finding]:
-    """Taking out what opened a thing takes out all that came of it: that is asked about."""
+    """Taking out what opened a thing takes out all that came of it: that is asked about.
+
+    Args:
+        life: everything about the things it touches, as it stands.
+        lives: those things as they would be.
+        amendment: what would be recorded.
+        standing: the events in force.
+        root: the event it is about in the end.
+        now: that event as it would be.
+    """
     if now is not None or isinstance(amendment.fact, SameAs):
         return
     gone = [lot.code for lot in life.lives.lots.values() if lot.id not in lives.lots]
@@ -168,19 +183,14 @@ def _asked(
             if left is None or left.extract(one.id) is None
         ]
     gone = sorted(dict.fromkeys(gone))
-    later = [
-        one
-        for one in life.entries.values()
-        if one.id not in (root.id, amendment.id) and not isinstance(one.fact, Amendment)
-    ]
-    if gone and later:
+    if gone and hanging_on(root, standing):
         things = f"{', '.join(gone[:6])}{f' and {len(gone) - 6} more' if len(gone) > 6 else ''}"
         yield Finding(
             "whole",
             amendment.subject,
             f"that takes {things} off the shelf, with all that was recorded about "
-            f"{'it' if len(gone) == 1 else 'them'}",
-            "strike it if none of that ever happened; what was thrown out is discarded",
+            f"{'it' if len(gone) == 1 else 'them'}, as if it had never been",
+            "record a `discard` of what was thrown out",
             "question",
         )
 

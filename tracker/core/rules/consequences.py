@@ -10,7 +10,7 @@ from datetime import datetime
 import msgspec
 
 from tracker.core.facts.amendments import Amendment, Corrected
-from tracker.core.facts.entry import Entry
+from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import Unknown, bears_on, depends, lots_used, things_of
 from tracker.core.replay.families import each_once
@@ -79,6 +79,27 @@ def reach(
         since: from when the wrong value stood; the recording of `target` where left out.
     """
     first = since or target.recorded
+    found = [
+        one
+        for one in hanging_on(target, entries)
+        if depends(one.fact) and first <= one.recorded <= until
+    ]
+    return sorted(found, key=lambda one: (one.recorded, one.source, one.sequence))
+
+
+def done_after(target: Entry, entries: Iterable[Entry]) -> list[Entry]:
+    """What happened later to what an event is about, in its order.
+
+    Args:
+        target: the event, as it stands.
+        entries: all of its jars and lots, and of whatever flowed out of them.
+    """
+    found = hanging_on(target, entries)
+    return [one for one in found if replay_order(one) > replay_order(target)]
+
+
+def hanging_on(target: Entry, entries: Iterable[Entry]) -> list[Entry]:
+    """The events in force that are about what an event is about, or what came of it."""
     told = [
         one
         for one in settle(each_once(list(entries))[0]).entries
@@ -92,12 +113,7 @@ def reach(
         for one in told:
             if _hangs_on(touched, one) and not isinstance(one.fact, Unknown):
                 touched.add_all(bears_on(one.id, one.fact))
-    found = [
-        one
-        for one in told
-        if depends(one.fact) and first <= one.recorded <= until and _hangs_on(touched, one)
-    ]
-    return sorted(found, key=lambda one: (one.recorded, one.source, one.sequence))
+    return [one for one in told if _hangs_on(touched, one)]
 
 
 def _hangs_on(touched: _Touched, entry: Entry) -> bool:

@@ -1,9 +1,6 @@
 """Each fact in words, in one line."""
 
 from collections.abc import Mapping
-from contextlib import suppress
-
-import msgspec
 
 from tracker.core.facts.amendments import (
     Away,
@@ -24,7 +21,6 @@ from tracker.core.facts.extracts import (
     PressedAgain,
     Restored,
 )
-from tracker.core.facts.fields import Pour
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.values.times import parse_period
@@ -137,8 +133,11 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
     why = f" ({fact.why})" if fact.why else ""
     match fact:
         case Corrected():
-            values = ", ".join(f"{name} = {value_said(name, of)}" for name, of in fact.set.items())
-            return f"corrects {event}: {values}{why}"
+            from tracker.outputs.words.answers.field_values import (
+                set_said,  # few lines are corrections
+            )
+
+            return f"corrects {event}: {set_said(fact.set)}{why}"
         case Struck():
             return f"strikes {event}{why}"
         case SameAs():
@@ -174,19 +173,3 @@ def _where(place: str | None, lid: str | None, barrier: str | None) -> str:
     text = f" to {place}" if place else ""
     text += f", {lid_said(lid)}" if lid else ""
     return text + (f", {barrier_said(barrier)} under it" if barrier else "")
-
-
-def value_said(name: str, value: object) -> str:
-    """The value that a correction gives to a field."""
-    if value is None:
-        return "none"
-    if isinstance(value, float):
-        return f"{value:g}"
-    if isinstance(value, dict):
-        return ", ".join(f"{inner} = {value_said(inner, of)}" for inner, of in value.items())
-    if not isinstance(value, list | tuple):
-        return str(value)
-    if name == "pours":
-        with suppress(msgspec.ValidationError):
-            return pours(msgspec.convert(value, tuple[Pour, ...]))
-    return ", ".join(value_said("", one) for one in value) or "none"

@@ -1,48 +1,101 @@
-"""What was recorded wrongly: `correct`, `strike`, `same`. Nothing recorded is ever changed."""
+"""What was recorded wrongly: `undo`, `correct`, `strike`, `same`. No line is ever changed."""
 
-import json
+from collections.abc import Iterable, Sequence
 from typing import Annotated
 
-import msgspec
 import typer
-from msgspec.structs import fields
 
-from tracker.cli.desk import Desk, about_of
-from tracker.cli.given.day_asked import day_said
-from tracker.cli.given.days_given import day_to_come, guessed_charge
-from tracker.cli.given.fields_given import field_of, field_value, lot_change
-from tracker.cli.given.pours import poured, pours_asked
-from tracker.cli.given.signs_given import signs_named
+from tracker.cli.amending import left_by, meant_beside, told_before, told_of_undo
+from tracker.cli.desk import Desk
+from tracker.cli.given.changes_asked import ASKED, changes_asked, with_values_given
+from tracker.cli.given.fields_given import change_given
+from tracker.cli.given.lines_given import line_meant
 from tracker.cli.options import Why, recording
+from tracker.cli.own_commands import last_command, show_commands
+from tracker.cli.reasking import is_asked, recorded_once_shown
 from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Counted
-from tracker.core.facts.fields import About, HerbFact
-from tracker.core.facts.jars import Charged, Found, LookedAt, Shaken
-from tracker.core.facts.kinds import Recorded as RecordedFact
-from tracker.core.replay.in_force import LINE_FIELDS, with_values
+from tracker.core.facts.field_words import words_of
+from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.recorded import Recorded
-from tracker.core.values.errors import MisusedError, RefusedError
-from tracker.core.values.times import parse_period
-from tracker.quantities import grams, millilitres, percent
+from tracker.core.rules.undoing import why_undone
+from tracker.core.values.errors import MisusedError
 
 app = typer.Typer(rich_markup_mode=None)
 
-Event = Annotated[str | None, typer.Argument(help="The entry's number in `history`: 214.")]
+Event = Annotated[
+    str | None, typer.Argument(help="A line's number in `history`, 214; or a code to choose from.")
+]
+_WHICH = "Which line, by its number or a code"
 
 
 @app.command()
 @recording
-def strike(desk: Desk, event: Event = None, why: Why = None) -> Recorded:
+def undo(
+    desk: Desk,
+    why: Why = None,
+    is_list: Annotated[
+        bool, typer.Option("--list", help="Show the last ten commands; record nothing.")
+    ] = False,
+) -> Recorded:
+    """Take back the last command recorded here.
+
+    All its lines go together, each by a strike. The next `undo` takes back the command before.
+    """
+    if desk.page is not None:
+        raise MisusedError(
+            "A page is one command, and `undo` takes back a whole one.",
+            where="the line",
+            do="take the line out, or run `stillroom undo` once the page is entered.",
+        )
+    if is_list:
+        show_commands(desk)
+        raise typer.Exit
+    lines = last_command(desk)
+    facts, hints = _strikes_of(lines, why_undone(why)), left_by(lines)
+    if is_asked(desk):
+        return recorded_once_shown(desk, facts, told_of_undo(desk, lines, hints))
+    desk.remarks += hints
+    return desk.record_all(facts)
+
+
+@app.command()
+@recording
+def strike(
+    desk: Desk,
+    events: Annotated[
+        list[str] | None,
+        typer.Argument(help="Numbers of lines in `history`, 214; or a code to choose from."),
+    ] = None,
+    why: Why = None,
+) -> Recorded:
     """Take back something recorded earlier, with a reason.
 
-    It stays in the history.
+    It counts as if it had never happened, and stays in the history.
     """
-    number = desk.code(event, "Which event")
+    texts = desk.need(events or None, _WHICH, read=str.split)
+    lines = {one.id: one for one in (_to_strike(desk, text) for text in texts)}
     reason = desk.need(why, "Why", read=str.strip)
-    target = desk.book.entry(number)
-    fact = Struck(event=target.id, jars=target.jars, why=reason)
-    return desk.record(target.subject, fact)
+    targets = list(lines.values())
+    facts = _strikes_of(targets, reason)
+    hints = meant_beside(desk, targets)
+    if is_asked(desk) and (hints or not (events and why) or _has_code(texts, targets)):
+        return recorded_once_shown(desk, facts, told_before(desk, hints))
+    desk.remarks += hints
+    return desk.record_all(facts)
+
+
+def _strikes_of(lines: Iterable[Entry], why: str) -> list[tuple[str, AnyFact]]:
+    return [(one.subject, Struck(event=one.id, jars=one.jars, why=why)) for one in lines]
+
+
+def _to_strike(desk: Desk, text: str) -> Entry:
+    return line_meant(desk, text, with_amendments=True)
+
+
+def _has_code(texts: Sequence[str], targets: Iterable[Entry]) -> bool:
+    """Whether a line was chosen by a code rather than named."""
+    return not all(any(str(one.sequence) in text for text in texts) for one in targets)
 
 
 @app.command()
@@ -71,28 +124,46 @@ def correct(
     event: Event = None,
     values: Annotated[
         list[str] | None,
-        typer.Option("--set", help="field=value: volume=330ml, when=2025-04-05. Can be repeated."),
+        typer.Option("--set", help="What is right: volume=330ml, day=2025-04-05. Can be repeated."),
     ] = None,
     why: Why = None,
 ) -> Recorded:
-    """Give something recorded earlier other values, with a reason."""
-    number = desk.code(event, "Which event")
-    texts = desk.need(values or None, "What is right, such as volume=330ml", read=lambda one: [one])
-    reason = desk.need(why, "Why", read=str.strip)
-    target = desk.book.entry(number)
+    """Say what is right of something recorded, and why.
+
+    The history keeps both. At a terminal everything is asked, with what it says now.
+    """
+    target = line_meant(desk, desk.need(event, _WHICH, read=str.strip))
     root = desk.book.standing(target)
     # Correcting a correction gives the event at its root its values again.
     changes, depth = _values_of(target)
-    for text in texts:
-        changes |= _change(desk, root, text)
-    corrected = _with_values(desk, root, changes)
+    if values:
+        for text in values:
+            changes |= change_given(desk, root, text)
+    elif is_asked(desk):
+        changes |= changes_asked(desk, root)
+    else:
+        raise MisusedError(
+            "What is right is not said.",
+            where="--set: it is missing, and there is no terminal to ask at",
+            do=f"write --set field=value; it has: {_words(root)}.",
+        )
+    corrected = with_values_given(root, changes, "--set")
+    reason = desk.need(why, "Why", read=str.strip)
     fact = Corrected(
         event=target.id,
         jars=tuple(dict.fromkeys([*target.jars, *root.jars, *corrected.jars])),
         set=_at_depth(changes, depth),
         why=reason,
     )
-    return desk.record(target.subject, fact)
+    if values:
+        return desk.record(target.subject, fact)
+    return recorded_once_shown(
+        desk, [(target.subject, fact)], told_before(desk, (), of=root), asks_again=ASKED
+    )
+
+
+def _words(root: Entry) -> str:
+    return ", ".join(one.word for one in words_of(root.fact))
 
 
 def _values_of(entry: Entry) -> tuple[dict[str, object], int]:
@@ -109,146 +180,3 @@ def _at_depth(values: dict[str, object], depth: int) -> dict[str, object]:
     for _ in range(depth):
         values = {"set": values}
     return values
-
-
-def _with_values(desk: Desk, target: Entry, changes: dict[str, object]) -> Entry:
-    """The event with other values; those it cannot have are named with those it can."""
-    try:
-        return with_values(target, changes)
-    except ValueError as reason:
-        named = desk.book.name_of(target)
-        raise MisusedError(
-            f"That cannot be corrected: {reason}.",
-            where=f"entry {named}, a {target.kind.replace('_', ' ')}",
-            do=f"fields it has: {', '.join(_fields(target.fact))}.",
-        ) from reason
-
-
-def _fields(fact: RecordedFact) -> list[str]:
-    hidden = {"v", "jars", "event", "about"}
-    return [
-        "when",
-        "subject",
-        *(one.name for one in fields(fact) if one.name not in hidden),
-    ]
-
-
-def _change(desk: Desk, target: Entry, text: str) -> dict[str, object]:
-    """One `field=value` as fields of the line; amounts are read as they are elsewhere."""
-    name, equals, value = text.partition("=")
-    name = name.strip()
-    if not equals:
-        raise MisusedError(f"{text!r} sets nothing.", where="--set", do="write field=value.")
-    if name in ("when", "time"):
-        when = day_said(desk, value, desk.bench.when)
-        return {"time": when.start.isoformat(), "precision": when.precision}
-    if name == "subject":
-        return _resubject(desk, target, value)
-    if name == "set":
-        return _json_object(value)
-    if (name := field_of(target.fact, name)) in LINE_FIELDS:
-        raise MisusedError(f"{name} is set by when.", where="--set", do="write when=….")
-    if isinstance(target.fact, LookedAt) and name in ("again", "again_on", "sign", "signs"):
-        return _look_change(desk, target, name, value.strip())
-    if isinstance(target.fact, HerbFact) and name in ("lot", "lots", "herb_lot"):
-        return lot_change(desk, target.fact, value.strip())
-    if isinstance(target.fact, Found) and name == "charged":
-        value = "unknown" if value.strip().lower() == "none" else value
-        began, precision = guessed_charge(desk, value, "--set charged=…")
-        day = began.isoformat() if began else None
-        return {"charged_from": day, "charged_precision": precision}
-    return _data_change(desk, target.fact, name, value.strip())
-
-
-def _look_change(desk: Desk, target: Entry, name: str, value: str) -> dict[str, object]:
-    """What was seen, or when to look again, read as `look` reads it."""
-    is_none = value.lower() in ("none", "never", "")
-    if name in ("sign", "signs"):
-        return {"signs": [] if is_none else list(signs_named([value]))}
-    day = None if is_none else day_to_come(desk, value, target.when.latest, "--set again=…")
-    return {"again_on": day.isoformat() if day else None}
-
-
-def _json_object(value: str) -> dict[str, object]:
-    try:
-        found = json.loads(value)
-    except ValueError:
-        found = None
-    if not isinstance(found, dict):
-        raise MisusedError(
-            f"{value!r} is not a JSON object.", where="--set", do="write field=value."
-        )
-    return found
-
-
-def _resubject(desk: Desk, target: Entry, code: str) -> dict[str, object]:
-    """The event was about another thing: its code and identity."""
-    fact = target.fact
-    if isinstance(fact, Charged):
-        return {"code": code.strip(), "subject": code.strip()}
-    if isinstance(fact, Shaken):
-        things = [desk.find(one) for one in code.split()]
-        return {
-            "subject": " ".join(one.code for one in things),
-            "jars": [one.batch.id for one in things],
-        }
-    was = getattr(fact, "about", None)
-    if not isinstance(was, About):
-        raise RefusedError(
-            target.subject, "it is not about one jar or extract", do="strike it instead."
-        )
-    thing = desk.find(code)
-    about: About = about_of(thing)
-    if (was.extract is None) != (about.extract is None):
-        raise RefusedError(thing.code, f"it is a {thing.kind}", do="name a thing of the same kind.")
-    return {
-        "subject": thing.code,
-        "about": {"jar": about.jar, "extract": about.extract, "bottle": about.bottle},
-    }
-
-
-def _data_change(desk: Desk, fact: RecordedFact, name: str, value: str) -> dict[str, object]:
-    units = desk.bench.practice.units
-    if name in ("herb_g", "weight", "fresh", "dried"):
-        mass = grams(value, units, may_be_none=isinstance(fact, Counted))
-        # Of a lot it is the lot that is weighed, of a jar the herb that goes in.
-        of = "herb_" if any(one.name == "herb_written" for one in fields(fact)) else ""
-        changes: dict[str, object] = {
-            "herb_g": mass.value,
-            f"{of}written": mass.written,
-            f"{of}known": mass.known,
-        }
-        return changes | ({"form": name} if name in ("fresh", "dried") else {})
-    if name in ("volume", "volume_ml"):
-        volume = millilitres(value, units, may_be_none=True)
-        given = {"volume_ml": volume.value, "written": volume.written, "known": volume.known}
-        has = {one.name for one in fields(fact)}
-        return {
-            field: found for field, found in given.items() if field in has or field == "volume_ml"
-        }
-    if name in ("filled", "filled_ml"):
-        if value.lower() in ("none", ""):
-            return {"filled_ml": None, "filled_written": None}
-        stood = millilitres(value, units)
-        return {
-            "filled_ml": stood.value,
-            "filled_written": stood.written,
-            "filled_known": stood.known,
-        }
-    if name in ("water", "herb_water_pct_mass"):
-        return {"herb_water_pct_mass": percent(value)}
-    if name in ("pour", "pours"):
-        texts = pours_asked(desk, value.split("+"))
-        return {"pours": [_plain(one) for one in poured(desk, texts)]}
-    if name in ("least", "longest", "keeps"):
-        is_none = value.lower() == "none" and name == "longest"
-        return {name: None if is_none else parse_period(value).iso}
-    if name.endswith("_ml") and value.lower() not in ("none", ""):
-        return {name: millilitres(value, units).value}
-    if name not in fact.__struct_fields__:
-        return {name: value}
-    return {name: field_value(fact, name, value)}
-
-
-def _plain(one: object) -> object:
-    return msgspec.to_builtins(one)

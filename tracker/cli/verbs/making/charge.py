@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from tracker.cli.desk import Desk
 from tracker.cli.given.codes_given import next_codes
+from tracker.cli.given.like import charged_like, takes_like
 from tracker.cli.given.lots_named import herb_lot, own_names
 from tracker.cli.given.pours import (
     Dried,
@@ -43,6 +44,7 @@ app = typer.Typer(rich_markup_mode=None)
 
 @app.command()
 @recording
+@takes_like(charged_like, "As that jar was charged, but for what is given: CAOF-26-01.")
 def charge(
     desk: Desk,
     herb: Annotated[
@@ -75,8 +77,8 @@ def charge(
         bool, typer.Option("--finished", help="The ratio meant is by finished volume.")
     ] = False,
     way: Annotated[
-        str, typer.Option(help="How it is made: maceration, percolation, double, simmered.")
-    ] = "maceration",
+        str | None, typer.Option(help="How it is made: maceration, percolation, double, simmered.")
+    ] = None,
     code: Annotated[str | None, typer.Option(help="A code of your own for the jar.")] = None,
     count: Annotated[int, typer.Option(help="How many jars, all alike.", min=1, max=200)] = 1,
 ) -> Recorded:
@@ -91,7 +93,7 @@ def charge(
     )
     liquids = poured(desk, texts)
     kind = preparation(liquids_in(desk, liquids), form)
-    made = cast("Way", one_of(way, Way, "--way"))
+    made = cast("Way", one_of(way or "maceration", Way, "--way"))
     rules = desk.bench.practice.rules_for(kind, made)
     most = _period_or_none(longest) if longest else rules.longest
     shortest = parse_period(least) if least else rules.least

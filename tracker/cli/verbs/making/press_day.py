@@ -5,6 +5,7 @@ from typing import Annotated, cast
 import typer
 
 from tracker.cli.desk import Desk, about_of
+from tracker.cli.given.like import pressed_like, takes_like
 from tracker.cli.options import ExtractCode, JarCode, one_of, recording
 from tracker.cli.rules_of_jar import rules_in
 from tracker.core.facts.extracts import Bottled, Filtered, Pressed, PressedAgain, Settled
@@ -29,6 +30,7 @@ _METHODS = ("hand", "cloth", "ricer", "screw press", "hydraulic press")
 
 @app.command()
 @recording
+@takes_like(pressed_like, "How, marc and keeps as that jar was pressed: CAOF-26-01.")
 def press(
     desk: Desk,
     code: JarCode = None,

@@ -9,6 +9,8 @@ import typer
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.options import recording
 from tracker.core.facts.extracts import Counted, Discarded, Dispensed, Restored
+from tracker.core.facts.ties import opener_of
+from tracker.core.rules.checks.repeated import SOON
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf import acted_on
 from tracker.core.shelf.end import DiscardedEnd
@@ -103,6 +105,7 @@ def discard(
     thing = desk.find_any(named)
     if isinstance(thing, Lot):
         return desk.record(thing.code, _lot_gone(desk, thing, volume, reason))
+    desk.remarks += _may_never_have_been(desk, thing)
     amount = desk.volume_if(volume)
     fact = Discarded(
         about=about_of(thing),
@@ -111,6 +114,18 @@ def discard(
         why=reason,
     )
     return desk.record(thing.code, fact)
+
+
+def _may_never_have_been(desk: Desk, thing: Thing) -> list[str]:
+    """What else may be meant where a jar is thrown out that was recorded a moment ago."""
+    opener = opener_of(thing.batch.id)
+    opened = [one for one in desk.book.entries_of(thing.batch.id) if one.id == opener]
+    if thing.kind != "jar" or not opened or desk.book.now - opened[0].recorded > SOON:
+        return []
+    return [
+        f"{thing.code} was recorded only just now. If it never was, `stillroom undo` takes "
+        "this back, and once more the jar."
+    ]
 
 
 def _reader(thing: Lot | Thing) -> Callable[..., Amount]:

@@ -171,9 +171,9 @@ def dry(
 def found(
     desk: Desk,
     herb: Herb = None,
-    form: Annotated[str, typer.Option(help="fresh or dried, as far as it can be told.")] = (
-        "dried"
-    ),
+    form: Annotated[
+        str | None, typer.Option(help="fresh or dried, as far as it can be told; else dried.")
+    ] = None,
     part: Part = None,
     common: Common = None,
     amount: Annotated[
@@ -208,7 +208,7 @@ def found(
         herb=called.herb,
         common=called.common,
         part=called.part,
-        form=_form(form),
+        form=_form(form or "dried"),
         volume_ml=there.value if there else None,
         written=there.written if there else None,
         jar_ml=size.value if size else None,

@@ -12,6 +12,7 @@ from msgspec.structs import fields
 
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
+from tracker.core.facts.jars import Charged
 from tracker.core.rules.verdict import Finding
 
 # How long somebody wonders whether it was recorded: our own choice, no source.
@@ -37,21 +38,32 @@ def repeated(
     """
     written = max([now, *(one.recorded for one in recent)])  # a clock may have been set back
     answered = {one.fact.event for one in recent if isinstance(one.fact, Amendment)}
-    for one in reversed(recent):
-        is_soon = one.recorded >= written - SOON
-        if is_soon and one.id not in answered and _is_the_same(entry, one, now):
-            minutes = (written - one.recorded) // timedelta(minutes=1)
-            ago = f"{minutes} minutes ago" if minutes > 1 else "a minute ago"
-            of = "" if one.subject == entry.subject else f" ({one.subject})"
-            yield Finding(
-                "repeated",
-                entry.subject,
-                f"the same was recorded {ago}, as entry {names.get(one.id, one.sequence)}{of}",
-                f"see `stillroom history {one.subject.partition(' ')[0]}`: it may be there already",
-                "question",
-                known_by=f"the same as {one.id}",
-            )
-            return
+    alike = [
+        one
+        for one in recent
+        if one.recorded >= written - SOON
+        and one.id not in answered
+        and _is_the_same(entry, one, now)
+    ]
+    if not alike or _is_a_row(entry, alike):
+        return
+    one = alike[-1]
+    minutes = (written - one.recorded) // timedelta(minutes=1)
+    ago = f"{minutes} minutes ago" if minutes > 1 else "a minute ago"
+    of = "" if one.subject == entry.subject else f" ({one.subject})"
+    yield Finding(
+        "repeated",
+        entry.subject,
+        f"the same was recorded {ago}, as entry {names.get(one.id, one.sequence)}{of}",
+        f"see `stillroom history {one.subject.partition(' ')[0]}`: it may be there already",
+        "question",
+        known_by=f"the same as {one.id}",
+    )
+
+
+def _is_a_row(entry: Entry, alike: Sequence[Entry]) -> bool:
+    """Whether like jars are charged one by one: the second was asked about, and meant."""
+    return isinstance(entry.fact, Charged) and len({one.recorded for one in alike}) > 1
 
 
 def _is_the_same(entry: Entry, earlier: Entry, now: datetime) -> bool:

@@ -2,16 +2,19 @@
 
 from collections.abc import Sequence
 
-import msgspec
-
 from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import DueWhileAway, Recorded
+from tracker.core.rules.undoing import is_undo
 from tracker.core.values.command_words import command
+from tracker.outputs.words.answers.field_values import changes_said
 from tracker.outputs.words.answers.scene import Scene
-from tracker.outputs.words.due_lines import why_due
-from tracker.outputs.words.due_names import DueItem, with_names
-from tracker.outputs.words.fact_lines import said, value_said
+from tracker.outputs.words.due.due_lines import why_due
+from tracker.outputs.words.due.due_names import DueItem, with_names
+from tracker.outputs.words.fact_lines import said
+
+# So many numbers can be typed once more.
+_MOST_NUMBERS = 12
 
 
 def amendment_lines(scene: Scene, fact: Corrected | Struck | SameAs) -> list[str]:
@@ -19,16 +22,56 @@ def amendment_lines(scene: Scene, fact: Corrected | Struck | SameAs) -> list[str
     recorded = scene.recorded
     match fact:
         case Corrected():
-            was, now = recorded.roots[scene.entry.id]
-            lines = [_reading("Was", was), _reading("Now", now)]
-            return [*lines, *_unsaid(was, now)]
+            return [corrected_line(recorded, scene.entry.id)]
         case Struck():
-            return [f"Struck: {_entry_text(recorded, fact.event)}."]
+            return [*_struck(recorded, scene.entry.id, fact), *_brought_back_by(scene, fact)]
         case SameAs():
             return [
                 f"Stands: {_entry_text(recorded, fact.stands)}.",
                 f"The same: {_entry_text(recorded, fact.event)}.",
             ]
+
+
+def corrected_line(recorded: Recorded, amendment: str) -> str:
+    """`389 CAOF-25-01 pressed: volume 1405 ml → 1450 ml.`; the event, and what is different."""
+    was, now = recorded.roots[amendment]
+    root = now or was
+    if root is None:
+        return "It corrects what is not in the book."
+    if was is None or now is None:
+        return f"{_line_said(recorded, root)} is struck, and counts for nothing."
+    changed = "; ".join(changes_said(was, now)) or "as it was"
+    return f"{_line_said(recorded, was)}: {changed}."
+
+
+def _line_said(recorded: Recorded, entry: Entry) -> str:
+    """`389 CAOF-25-01 pressed`."""
+    number = recorded.names.get(entry.id)
+    return f"{f'{number} ' if number else ''}{entry.subject} {entry.kind.replace('_', ' ')}"
+
+
+def _struck(recorded: Recorded, strike: str, fact: Struck) -> list[str]:
+    """What a strike took out; where that was a correction or a strike, what stands again."""
+    word = "Undone" if is_undo(fact) else "Struck"
+    lines = [f"{word}: {_entry_text(recorded, fact.event)}."]
+    was, now = recorded.roots[strike]
+    if now is None or now == was:
+        return lines
+    if was is None:
+        return [*lines, f"It counts again: {now.when} {now.subject} {said(now.fact)}."]
+    return [*lines, corrected_line(recorded, strike)]
+
+
+def _brought_back_by(scene: Scene, fact: Struck) -> list[str]:
+    """How an undo is taken back, said once for all of it."""
+    recorded = scene.recorded
+    if not is_undo(fact) or scene.entry is not recorded.entries[-1]:
+        return []
+    numbers = [recorded.names[one.id] for one in recorded.entries]
+    it = "it" if len(numbers) == 1 else "them"
+    if len(numbers) > _MOST_NUMBERS:
+        return [f"`{command('strike', numbers[0])}` and so on to {numbers[-1]} brings {it} back."]
+    return [f"`{command('strike', *numbers)}` brings {it} back."]
 
 
 def meanwhile_lines(recorded: Recorded) -> list[str]:
@@ -54,25 +97,6 @@ def away_lines(scene: Scene, fact: Away) -> list[str]:
         f"Away {fact.first} through {fact.last}: no reminders. "
         f"`{command('strike', scene.recorded.names[scene.entry.id])}` takes it back.",
         *(f"{one.name}, {one.line.code}: {why_due(one.line, fact.first)}." for one in due),
-    ]
-
-
-def _reading(name: str, entry: Entry | None) -> str:
-    if entry is None:
-        return f"{name}: struck, and counts for nothing."
-    return f"{name}: {entry.when} {entry.subject} {said(entry.fact)}."
-
-
-def _unsaid(was: Entry | None, now: Entry | None) -> list[str]:
-    """Fields that were corrected and that a line of the history leaves out."""
-    if was is None or now is None or _reading("", was) != _reading("", now):
-        return []
-    before, after = (msgspec.to_builtins(one.fact) for one in (was, now))
-    return [
-        f"Now {name.replace('_', ' ')}: {value_said(name, after.get(name))}; "
-        f"it was {value_said(name, before.get(name))}."
-        for name in after
-        if after.get(name) != before.get(name)
     ]
 
 

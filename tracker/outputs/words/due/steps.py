@@ -6,7 +6,7 @@ from typing import assert_never
 from tracker.core.practice.practice import Way
 from tracker.core.rules.reminders import What
 from tracker.outputs.view.day import Step
-from tracker.outputs.words.due_lines import briefly
+from tracker.outputs.words.due.due_lines import briefly
 from tracker.outputs.words.ways_of_making import press_verb
 
 
@@ -28,7 +28,7 @@ def style_of(what: What) -> str:
 def step_text(step: Step, today: date, way: Way | None = None) -> str:
     """`ready`, `shake in 3 d`, `on hold`; a percolate is collected, not pressed."""
     if step.line is not None:
-        return briefly(step.line)
+        return briefly(step.line, today)
     verb = press_verb(way or "maceration")
     if step.what == "not known":
         return f"{verb}: day not known"

@@ -26,9 +26,9 @@ from tracker.core.rules.reasons import (
 )
 from tracker.core.rules.reminders import Due
 from tracker.core.values.command_words import command
+from tracker.outputs.words.due.near_days import day_month, day_near
 from tracker.outputs.words.holds import given_since
 from tracker.outputs.words.lid_words import barrier_said, lid_said
-from tracker.outputs.words.near_days import day_month, day_near
 from tracker.outputs.words.ways_of_making import press_verb
 
 
@@ -152,7 +152,7 @@ def _while_away(one: WhileAway, since: date) -> str:
     return f"{' and '.join(parts)} while you are away{'' if one.longest else ' (no hurry)'}"
 
 
-def briefly(line: Due) -> str:
+def briefly(line: Due, today: date) -> str:
     """What a row of the shelf says of a line."""
     first = line.reasons[0]
     match first:
@@ -173,6 +173,7 @@ def briefly(line: Due) -> str:
         case DatedAhead() | ClockBehind():
             return "dated ahead"
         case StandsWeak():
-            return "weak"
+            days = (today - line.since).days
+            return f"weak for {days} d" if days else "weak today"
         case _:
             return f"{line.what}, ready" if line.also is not None else f"{line.what} today"

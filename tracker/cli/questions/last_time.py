@@ -1,0 +1,69 @@
+"""What was done the last time, by the book: the charge of a jar, the last place, the last way."""
+
+from collections.abc import Callable, Iterable
+from datetime import datetime
+from typing import TYPE_CHECKING, TypeVar
+
+from tracker.cli.given.like import charge_of
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.values.errors import BookError, TrackerError
+
+if TYPE_CHECKING:
+    from tracker.cli.questions.walk import Walk
+    from tracker.core.facts.jars import Charged
+
+T = TypeVar("T")
+
+
+def all_jars(walk: "Walk") -> list[Jar]:
+    """Every jar there ever was, the newest first."""
+    try:
+        found = walk.desk.bench.jars()
+    except BookError:
+        return []
+    return sorted(found, key=lambda one: one.born, reverse=True)
+
+
+def last(jars: Iterable[Jar], of: Callable[[Jar], T | None]) -> T | None:
+    """What the newest jar that has it has."""
+    return next((found for one in jars if (found := of(one))), None)
+
+
+def charge_like(walk: "Walk", herb: str, form: str | None) -> "Charged | None":
+    """The last charge of a herb, of the same form where there is one."""
+    mine = [
+        one
+        for one in all_jars(walk)
+        if one.opened == "charged" and one.herb.casefold() == herb.casefold()
+    ]
+    mine.sort(key=lambda one: form not in (None, one.form))
+    if not mine:
+        return None
+    try:
+        return charge_of(walk.desk, mine[0])
+    except TrackerError:
+        return None
+    finally:
+        walk.desk.close()
+
+
+def last_pressing(walk: "Walk", of: str) -> str | None:
+    """How the last pressing was done, or what became of its marc."""
+    pressed = [one for jar in all_jars(walk) for one in jar.extracts if one.opened == "pressed"]
+    pressed.sort(key=lambda one: one.pressed.start, reverse=True)
+    return next((getattr(one, of) for one in pressed if getattr(one, of)), None)
+
+
+def last_source(walk: "Walk", of: str) -> str | None:
+    """Where the last lot of a kind was from."""
+    try:
+        lots = walk.desk.bench.lots()
+    except BookError:
+        return None
+    alike = (one for one in sorted(lots, key=_came_in, reverse=True) if one.how == of)
+    return next((one.where for one in alike if one.where), None)
+
+
+def _came_in(lot: Lot) -> datetime:
+    return lot.on.start

@@ -1,0 +1,150 @@
+"""What there is to choose from: jars, extracts, bottles and lots, the likeliest first."""
+
+from collections.abc import Callable, Iterable, Iterator
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from tracker.cli.choosing import Choice
+from tracker.cli.screen import columns
+from tracker.core.reckoning.amounts import is_ready
+from tracker.core.rules.reminders import every_line
+from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.jar import Jar
+from tracker.core.shelf.lot import Lot
+from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
+from tracker.core.values.errors import BookError
+from tracker.outputs.view.made import herbs_of
+from tracker.outputs.words.amount_words import ml, plain
+from tracker.outputs.words.plant_names import called
+
+if TYPE_CHECKING:
+    from tracker.cli.questions.walk import Walk
+
+# Cells for the number, the code and what stands beside it.
+_BESIDE_NAME = 38
+
+
+def batches(walk: "Walk") -> list[Batch]:
+    """What is on the shelf; nothing before the first jar."""
+    try:
+        return walk.desk.bench.batches(live_only=True)
+    except BookError:
+        return []
+
+
+def jars(walk: "Walk") -> list[Jar]:
+    """The jars with their herb in them."""
+    return [one for one in batches(walk) if isinstance(one, Jar) and one.is_macerating]
+
+
+def extracts(walk: "Walk", *, at_least_ml: float = DROP_ML) -> list[Thing]:
+    """Extracts and blends of which there is some in bulk, the newest first."""
+    found = [
+        one
+        for batch in batches(walk)
+        for one in _extracts(batch)
+        if one.extract is not None and one.extract.volume_ml >= at_least_ml
+    ]
+    return sorted(found, key=_opened, reverse=True)
+
+
+def _opened(thing: Thing) -> datetime:
+    assert thing.extract is not None
+    return thing.extract.pressed.start
+
+
+def _extracts(batch: Batch) -> list[Thing]:
+    if isinstance(batch, Blend):
+        return [whole(batch)]
+    return [extract_of(batch, one) for one in batch.extracts]
+
+
+def given_out_of(walk: "Walk") -> list[Thing]:
+    """Bottles and bulk that may be given out, the first to expire first."""
+    found = [part for batch in batches(walk) for one in _extracts(batch) for part in _parts(one)]
+    free = [one for one in found if not one.on_hold]
+    return sorted(free, key=lambda one: (one.good_through is None, str(one.good_through)))
+
+
+def _parts(thing: Thing) -> Iterator[Thing]:
+    extract = thing.extract
+    if extract is None:
+        return
+    if extract.volume_ml >= DROP_ML:
+        yield thing
+    for bottle in extract.bottles:
+        if not bottle.discarded and bottle.volume_ml >= DROP_ML:
+            yield bottle_of(thing.batch, extract, bottle)
+
+
+def lots(walk: "Walk") -> list[tuple[Lot, float]]:
+    """Lots of which there is some, each with what is left; the newest first."""
+    from tracker.core.reckoning.lot_balance import accounts
+
+    try:
+        bench = walk.desk.bench
+        known = accounts(bench.lots(), bench.batches())
+    except BookError:
+        return []
+    found = [(lot, one.left) for lot, one in known if one.left > 0]
+    return sorted(found, key=lambda one: one[0].on.start, reverse=True)
+
+
+def named(walk: "Walk", thing: Thing) -> str:
+    """What is in it, as its maker calls that; no longer than a line has room for."""
+    name = called(herbs_of(thing.batch, thing.made), walk.desk.bench.practice.names)
+    room = max(columns() - _BESIDE_NAME, 16)
+    return name if len(name) <= room else f"{name[: room - 1]}…"
+
+
+def left_of(thing: Thing) -> str:
+    """`370 ml left`; nothing of a jar."""
+    if thing.extract is None:
+        return ""
+    there = thing.extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
+    return f"{ml(round(there, 1))} left"
+
+
+def offered(
+    walk: "Walk", things: Iterable[Thing], beside: Callable[[Thing], str] = left_of
+) -> list[Choice]:
+    """Things to choose from: the plant, the code, and what helps to choose."""
+    rows = [(named(walk, one), one, beside(one)) for one in things]
+    width = max((len(name) for name, _, _ in rows), default=0)
+    return [
+        Choice(f"{name:{width}}  {one.code}  {more}".rstrip(), one.code) for name, one, more in rows
+    ]
+
+
+def lots_offered(found: Iterable[tuple[Lot, float]]) -> list[Choice]:
+    """Lots to choose from: the code, what it is, and what is left."""
+    return [
+        Choice(f"{lot.code}  {lot.what}, {plain(left, lot.unit)} left", lot.code)
+        for lot, left in found
+    ]
+
+
+def due_for(walk: "Walk", what: str) -> list[str]:
+    """The codes of what is due for one thing today."""
+    bench = walk.desk.bench
+    lines = every_line(batches(walk), bench.practice, bench.today())
+    return [one.code for one in lines if one.what == what]
+
+
+def ready_first(walk: "Walk") -> list[Choice]:
+    """The jars on the herb, those that are ready or past their longest first."""
+    today = walk.desk.bench.today()
+    late = due_for(walk, "past-longest")
+    standing = {
+        one.code: "past its longest" if one.code in late else "ready" for one in ready(walk)
+    }
+    found = [one for one in jars(walk) if not one.on_hold]
+    found.sort(key=lambda one: (one.code not in late, not is_ready(one, today), one.steeped.start))
+    return offered(walk, map(whole, found), lambda one: standing.get(one.code, ""))
+
+
+def ready(walk: "Walk") -> list[Jar]:
+    """The jars that may be pressed today."""
+    today = walk.desk.bench.today()
+    return [one for one in jars(walk) if is_ready(one, today) and not one.on_hold]

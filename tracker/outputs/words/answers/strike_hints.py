@@ -1,0 +1,80 @@
+"""What a strike means of an event, and which other verb may be meant: said before it."""
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from tracker.core.facts.amendments import Held, Labelled, Released
+from tracker.core.facts.entry import Entry
+from tracker.core.facts.extracts import Discarded, Dispensed
+from tracker.core.facts.jars import Charged, Found, LookedAt, Shaken
+from tracker.core.facts.kinds import Unknown, codes_of, traits_of
+from tracker.core.facts.lots import Recalled
+from tracker.core.values.command_words import command
+from tracker.outputs.words.fact_lines import said
+
+
+def strike_hints(
+    target: Entry, standing: Iterable[Entry], names: Mapping[str, str]
+) -> Iterator[str]:
+    """One line for each thing to know before an event is taken out.
+
+    Args:
+        target: the event.
+        standing: every event in force of the same things.
+        names: what the events are called, by their ids.
+    """
+    fact = target.fact
+    if isinstance(fact, Charged | Found):
+        yield (
+            f"A strike says that {codes_of(fact)[0]} never existed. "
+            f"What was thrown out: `{command('discard', codes_of(fact)[0])}`."
+        )
+    yield from beyond_the_book(target)
+    yield from _twins(target, standing, names)
+
+
+def beyond_the_book(target: Entry) -> Iterator[str]:
+    """What taking an event out does not change, or leaves free, beside what the book says."""
+    fact, code = target.fact, target.subject
+    match fact:
+        case Discarded():
+            yield (
+                "A strike says that it was never thrown out. "
+                f"If it was, and is back: `{command('restore', code)}`."
+            )
+        case Dispensed():
+            yield "What was given out is not back by that; only the book says so no more."
+        case Labelled():
+            yield f"The labels of {code} are printed already: throw them away."
+        case Held() | Recalled():
+            yield (
+                f"Then that no longer holds {code}. "
+                f"If it is fit for use: `{command('release', code)}` says why."
+            )
+        case LookedAt() if fact.verdict == "hold":
+            yield f"Then that look no longer holds {code}."
+        case Released():
+            yield f"Then {code} is on hold again."
+        case _:
+            return
+
+
+def _twins(target: Entry, standing: Iterable[Entry], names: Mapping[str, str]) -> Iterator[str]:
+    """Another event that says the same of the same day: recorded twice, it seems."""
+    fact = target.fact
+    if isinstance(fact, Unknown | Charged | Shaken) or traits_of(fact).twice != "more":
+        return
+    for one in standing:
+        if one.id != target.id and _is_alike(one, target):
+            pair = [names.get(id_, id_) for id_ in (one.id, target.id)]
+            yield (
+                f"The same thing recorded twice? `{command('same', *pair)}` keeps both readings."
+            )
+            return
+
+
+def _is_alike(one: Entry, other: Entry) -> bool:
+    return (
+        type(one.fact) is type(other.fact)
+        and (one.subject, one.when.earliest) == (other.subject, other.when.earliest)
+        and said(one.fact) == said(other.fact)
+    )
