@@ -91,7 +91,7 @@ def choose_thing(asked: SeveralFitError) -> str:
     Raises:
         SeveralFitError: none of them is meant.
     """
-    from tracker.outputs.words.candidate_words import candidate_lines
+    from tracker.outputs.terminal.candidate_lines import candidate_lines
 
     found = asked.candidates
     lines = zip(candidate_lines(found), found, strict=True)

@@ -126,7 +126,7 @@ def chosen(desk: "Desk", text: str, found: Sequence[Thing | Lot]) -> str:
     Raises:
         SeveralFitError: there is nobody to choose, or none of them was meant.
     """
-    from tracker.outputs.words.candidate_words import candidate
+    from tracker.outputs.terminal.candidate_lines import candidate
 
     names = desk.bench.practice.names
     asked = SeveralFitError(text, [candidate(one, names) for one in found])
@@ -190,7 +190,7 @@ def _nearer(text: str, unknown: UnknownCodeError, sought: Sought) -> UnknownCode
 
 
 def _say_taken(desk: "Desk", text: str, found: Sequence[Thing | Lot]) -> None:
-    from tracker.outputs.words.candidate_words import candidate
+    from tracker.outputs.terminal.candidate_lines import candidate
 
     one = candidate(found[0], desk.bench.practice.names)
     _remark(desk, f"{text} taken as {one.code}, {one.name}.")
