@@ -150,8 +150,8 @@ def test_a_shake_dated_ahead_is_named_and_silences_no_shake(shaken_ahead):
     tomorrow = said_at(command, "2025-03-09 09:00")
 
     assert said[1] == (
-        "  Marigold flower CAOF-25-01: shaken on 2090-01-01, which is still to come: it does not count; "
-        "say when it was: `stillroom correct 3 --set when=DAY`; last shaken Wed"
+        "  Marigold flower CAOF-25-01: shaken on 2090-01-01, which is still to come: "
+        "it does not count; say when it was: `stillroom correct 3 --set when=DAY`; last shaken Wed"
     )
     assert tomorrow == said
 

@@ -612,11 +612,11 @@ def digests(book: Path, first: date, last: date) -> Iterator[tuple[date, dict[st
             yield today, {}
             continue
         lines = list(reasons(shelf, today, every))
-        over = {line.code for line in lines if line.what == "past-longest"}
+        graver = {line.code for line in lines if line.what in ("safety", "weak", "past-longest")}
         due = _most_pressing(
             line for line in lines
             if line.what in EVERY_DAY or line.once not in said
-            if line.what != "ready" or line.code not in over
+            if line.what != "ready" or line.code not in graver
         )  # fmt: skip
         told = [line for own in due.values() for line in own]
         said |= {line.once for line in told} | {line.ready.once for line in told if line.ready}

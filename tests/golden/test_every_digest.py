@@ -27,7 +27,7 @@ from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_sa
 from tracker.core.rules.reminders import DAILY, ORDER, Due, due
 from tracker.core.shelf.jar import Jar
 from tracker.journal.read import read_book
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due.due_lines import why_due
 
 pytestmark = pytest.mark.thorough
 

@@ -22,7 +22,7 @@ from tracker.core.values.times import add_months
 from tracker.journal.demo_copy import moved
 from tracker.journal.file_marks import GENESIS
 from tracker.journal.line import write_line
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due.due_lines import why_due
 from tracker.outputs.words.flags import flag_text
 
 # Around leap days, at the turn of a year, and far from when the book was made.

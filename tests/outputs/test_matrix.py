@@ -38,7 +38,7 @@ from tracker.outputs.terminal.show import show
 from tracker.outputs.terminal.stock_table import in_stock, stock_fields, stock_table
 from tracker.outputs.view.day import day_of
 from tracker.outputs.view.thing_view import view_of
-from tracker.outputs.words.due_names import with_names
+from tracker.outputs.words.due.due_names import with_names
 
 TODAY = date(2025, 9, 2)  # the day after the older bottle was last good
 NOW = datetime(2025, 9, 2, 9, tzinfo=UTC)
@@ -78,7 +78,7 @@ def _stock(told: Told) -> str:
 def _due(told: Told) -> str:
     lines = day_of(told.batches, PRACTICE, TODAY).lines
     items = with_names(lines, told.batches, PRACTICE.names)
-    return "\n".join(due_groups(items, TODAY, total=WIDE, colour=False))
+    return "\n".join(due_groups(items, TODAY, PRACTICE.names, total=WIDE, colour=False))
 
 
 def _show_json(told: Told) -> str:
@@ -310,7 +310,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf": HERB_OUT,
         "done": "spirit –    3 Mar  1:5      92",
         "stock": "–      370  –        3 Sep, 1 d",
-        "due": "marigold flower, dried  CAOF-25-01A  good through 3 Sep",
+        "due": "marigold flower  CAOF-25-01A  good through 3 Sep",
         "show --json": '"strength_unknown_of": ["vodka"]',
         "shelf --json": '"strength_unknown_of": ["vodka"]',
         "stock --json": '"strength_unknown_of": ["vodka"]',

@@ -14,7 +14,7 @@ import pytest
 from tests.command import Command
 from tests.mornings import days, digests, due_at_eight
 from tracker.core.rules.reminders import next_shake
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due.due_lines import why_due
 
 SHAKEN = [
     *days("2025-03-04", "2025-03-10"),

@@ -15,8 +15,8 @@ from tracker.daemon.deliveries import note_delivered, note_failed
 from tracker.daemon.notify import Chain, NotDelivered, Notice
 from tracker.daemon.told import MARKS, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
-from tracker.outputs.words.due_message import message_lines, message_title
-from tracker.outputs.words.due_names import DueItem, with_names
+from tracker.outputs.words.due.due_message import message_lines, message_title
+from tracker.outputs.words.due.due_names import DueItem, with_names
 from tracker.outputs.words.not_whole import incomplete
 
 # As long as one channel after another may take to refuse.

@@ -6,8 +6,8 @@ from datetime import date
 from pathlib import Path
 
 from tracker.daemon.told import read_small, replace_text
-from tracker.outputs.words.due_message import message_lines
-from tracker.outputs.words.due_names import DueItem
+from tracker.outputs.words.due.due_message import message_lines
+from tracker.outputs.words.due.due_names import DueItem
 
 # The command looks for this name before every verb; see `tracker.cli.run`.
 UNTOLD = "untold"

@@ -241,7 +241,7 @@ def test_the_answer_of_one_book_is_not_kept_for_another(kept):
 
 def test_a_program_that_was_changed_has_no_answer_at_hand(kept, monkeypatch):
     """The answer went through that file; here its time is another for a moment."""
-    from tracker.outputs.words import due_lines
+    from tracker.outputs.words.due import due_lines
 
     seen = Path(due_lines.__file__).stat()
     try:

@@ -4,7 +4,7 @@ import pytest
 
 from tests.command import Command
 from tracker.core.rules.morning import Told, after_telling, lines_to_say
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due.due_lines import why_due
 
 HERB = '--dried 50g --pour "250 ml 45%"'
 # Invented, Europe/Berlin 2025; the answers are worked by hand.

@@ -149,6 +149,17 @@ def test_a_jar_that_is_shaken_daily_is_said_to_be_ready_once_beside_its_shake():
     assert said == [("shake", None), ("shake", ("ready", date(2025, 3, 8))), ("shake", None)]
 
 
+def test_what_is_on_hold_is_not_said_to_be_ready_in_a_second_digest_of_the_day():
+    one = OneJar.charged("2025-03-03", least="P28D", shake=())
+    one.then(LookedAt(about=one.jar, verdict="hold", signs=("mould",)), "2025-04-02")
+    today = date(2025, 4, 3)
+    lines = lines_to_say([one.now()], HOUSE, today, NEVER)
+    told = after_telling(NEVER, lines, today)
+
+    assert [line.what for line in lines] == ["safety"]
+    assert lines_to_say([one.now()], HOUSE, today, told) == []
+
+
 def test_what_is_past_its_longest_is_not_said_to_be_ready_beside():
     one = OneJar.charged("2025-07-01", least="P5D", longest="P7D", shake=())
     today = date(2025, 7, 20)

@@ -19,7 +19,7 @@ from tracker.core.reckoning.lids import lid_in_doubt
 from tracker.core.replay.replay import replay
 from tracker.core.rules.reminders import CAN_WAIT, ORDER, due, every_line, next_shake
 from tracker.core.values.times import Period, When
-from tracker.outputs.words.due_lines import why_due
+from tracker.outputs.words.due.due_lines import why_due
 
 HOUSE = Practice()
 

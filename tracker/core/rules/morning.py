@@ -9,7 +9,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.away import Stay, is_away, leaving_tomorrow
 from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.dated_ahead import SLACK, is_ahead, with_dated_ahead
-from tracker.core.rules.reminders import DAILY, Due, every_line, one_a_code
+from tracker.core.rules.reminders import BEFORE_READY, DAILY, Due, every_line, one_a_code
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Batch
 
@@ -138,8 +138,8 @@ def lines_to_say(
     batches = list(batches)
     # A line may have given way to a more pressing one for days: the marks know what was delivered.
     every = list(every_line(batches, practice, today, not_held=not_held))
-    over = {line.code for line in every if line.what == "past-longest"}  # says it is ready as well
-    unsaid = (one for one in every if not (one.what == "ready" and one.code in over))
+    graver = {line.code for line in every if line.what in BEFORE_READY}
+    unsaid = (one for one in every if not (one.what == "ready" and one.code in graver))
     first = one_a_code(line for line in unsaid if not _was_told(line, today, told))
     if stay := leaving_tomorrow(stays, today):
         for warning in while_away(batches, stay, practice):

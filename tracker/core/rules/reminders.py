@@ -77,7 +77,9 @@ DAILY: frozenset[What] = frozenset(one for one in ORDER if manner(one).is_daily)
 URGENT: frozenset[What] = frozenset(one for one in ORDER if manner(one).is_urgent)
 CAN_WAIT: frozenset[What] = frozenset(one for one in ORDER if manner(one).can_wait)
 
-# What leaves a jar as ready as it was; beside anything graver nothing is said of pressing it.
+# A jar is not said to be ready while one of these stands, told today or not; a shake or a look
+# leaves it as ready as it was.
+BEFORE_READY: frozenset[What] = frozenset(("safety", "weak", "past-longest"))
 _BESIDE_READY: frozenset[What] = frozenset(("shake", "look"))
 
 # A look that nobody took lapses: after a week the herb has settled or shown what is wrong.

@@ -24,13 +24,13 @@ from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.view.thing_view import ThingView, row_of, view_of
 from tracker.outputs.words.amount_words import ml
-from tracker.outputs.words.due_lines import why_due
-from tracker.outputs.words.due_names import with_names
+from tracker.outputs.words.due.due_lines import why_due
+from tracker.outputs.words.due.due_names import with_names
+from tracker.outputs.words.due.steps import step_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.plant_names import herbs_apart, the_common
 from tracker.outputs.words.standing import ending, ratio_said, strength_said
-from tracker.outputs.words.steps import step_text
 from tracker.outputs.words.thing_codes import thing_codes
 
 # What the sections are called in an address; no jar's code takes one of these from them.

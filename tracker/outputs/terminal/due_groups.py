@@ -1,20 +1,22 @@
 """What is due, in groups, and as fields."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Final
 
 import msgspec
 
+from tracker.core.practice.practice import PlantNames
 from tracker.core.rules.reasons import OnHold, RecalledInside
 from tracker.core.values.text import shown
+from tracker.outputs.terminal.name_column import listed as in_full
 from tracker.outputs.terminal.table import cut_list, styled, width, wrapped
 from tracker.outputs.view.day import Group, group_of
-from tracker.outputs.words.due_lines import why_due
-from tracker.outputs.words.due_names import DueItem, grouped, listed
-from tracker.outputs.words.near_days import day_in_full
-from tracker.outputs.words.steps import style_of
+from tracker.outputs.words.due.due_lines import why_due
+from tracker.outputs.words.due.due_names import DueItem, grouped, listed
+from tracker.outputs.words.due.near_days import day_in_full
+from tracker.outputs.words.due.steps import style_of
 
 if TYPE_CHECKING:
     from tracker.outputs.answer_fields import Answer
@@ -38,12 +40,18 @@ class Row(msgspec.Struct, frozen=True):
 
 
 def due_groups(
-    items: Sequence[DueItem], today: date, *, total: int, colour: bool, unfolded: bool = False
+    items: Sequence[DueItem],
+    today: date,
+    names: PlantNames,
+    *,
+    total: int,
+    colour: bool,
+    unfolded: bool = False,
 ) -> list[str]:
     """The day, and under it each group that holds something, the most pressing first."""
-    groups = grouped(items)
+    groups, apart = grouped(items), _told_apart(items, names)
     rows = {
-        group: list(_rows(own, today, unfolded=unfolded))
+        group: list(_rows(own, apart, today, unfolded=unfolded))
         for group, own in groups.items()
         if unfolded or not _is_folded(group, own)
     }
@@ -64,7 +72,17 @@ def _is_folded(group: Group, own: Sequence[DueItem]) -> bool:
     return group not in _NEVER_FOLDED and len(own) > MOST_SHOWN
 
 
-def _rows(own: Sequence[DueItem], today: date, *, unfolded: bool) -> Iterator[Row]:
+def _told_apart(items: Sequence[DueItem], names: PlantNames) -> dict[str, str]:
+    """What each thing is called beside all others of the list, by its code."""
+    cells = in_full([one.herbs for one in items if one.herbs], names).full()
+    codes = [one.line.code for one in items if one.herbs]
+    texts = ("".join(text for text, _ in cell.parts) for cell in cells)
+    return dict(zip(codes, texts, strict=True))
+
+
+def _rows(
+    own: Sequence[DueItem], apart: Mapping[str, str], today: date, *, unfolded: bool
+) -> Iterator[Row]:
     """A row for each, or for all that a recall holds; of a long group for all of one reason."""
     by_reason: dict[tuple[str, str], list[DueItem]] = {}
     for item in own:
@@ -74,7 +92,8 @@ def _rows(own: Sequence[DueItem], today: date, *, unfolded: bool) -> Iterator[Ro
     for (why, _), same in by_reason.items():
         first, style = same[0], style_of(same[0].line.what)
         if len(same) == 1:
-            yield Row((shown(first.name),), shown(first.line.code), shown(why), style)
+            code = first.line.code
+            yield Row((apart.get(code, ""),), shown(code), shown(why), style)
         else:
             names = tuple(shown(one) for one in listed(same))
             yield Row(names, f"{len(same)} of them", shown(why), style)
@@ -91,7 +110,7 @@ def _sizes(rows: Sequence[Row], total: int) -> tuple[int, int, int]:
     """Cells for names, codes and reasons: none is cut, what is longer goes on below."""
     room = total - _INDENT - 2 * _GAP
     code = min(max((width(row.code) for row in rows), default=0), _MOST_CODE)
-    longest = max((width(", ".join(row.names)) for row in rows), default=0)
+    longest = max((width(row.names[0]) for row in rows), default=0)
     name = min(longest, max((room - code) // 2, _LEAST_NAME))
     return name, code, max(room - code - name, _LEAST_NAME)
 
@@ -134,15 +153,14 @@ def _folded(own: Sequence[DueItem], total: int) -> str:
 
 def _first_of(names: Sequence[str], cells: int, more: str = " …") -> str:
     """As many names as there is room for, and that there are more."""
+    if width(", ".join(names)) <= cells:
+        return ", ".join(names)
     kept = list(names)
-    while len(kept) > 1 and width(", ".join(kept)) > cells - (len(more) if kept != names else 0):
+    while len(kept) > 1 and width(", ".join(kept)) > cells - len(more):
         kept.pop()
     text = ", ".join(kept)
-    return (
-        cut_list(text, cells)
-        if len(kept) == len(names)
-        else cut_list(text, cells - len(more)) + more
-    )
+    is_whole = len(kept) < len(names) and width(text) <= cells - len(more)
+    return text + more if is_whole else cut_list(text, cells)
 
 
 def due_fields(items: Sequence[DueItem], today: date) -> "list[Answer]":

@@ -137,22 +137,23 @@ def _say_due(
     form: Form,
 ) -> None:
     from tracker.outputs.terminal.due_groups import due_fields, due_groups
-    from tracker.outputs.words.due_names import with_names
+    from tracker.outputs.words.due.due_names import with_names
 
     items = with_names(lines, batches, practice.names)
     if form != "table":
         _say_fields(due_fields(items, today), form)
         return
     total, colour = columns(), has_colour()
-    say_lines(due_groups(items, today, total=total, colour=colour, unfolded=unfolded))
+    said = due_groups(items, today, practice.names, total=total, colour=colour, unfolded=unfolded)
+    say_lines(said)
 
 
 def _say_what_comes(
     batches: "Sequence[Batch]", practice: "Practice", today: date, on: date | None
 ) -> None:
     from tracker.outputs.view.day import next_due
-    from tracker.outputs.words.due_names import to_do_said, with_names
-    from tracker.outputs.words.near_days import day_in_full, next_day
+    from tracker.outputs.words.due.due_names import to_do_said, with_names
+    from tracker.outputs.words.due.near_days import day_in_full, next_day
 
     day = "today" if on is None else f"on {day_in_full(on)}"
     coming = next_due(batches, practice, today)

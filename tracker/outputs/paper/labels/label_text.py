@@ -20,7 +20,7 @@ from tracker.outputs.paper.weak_line import weak_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.amount_words import basis_said, meant_text, ratio_number
-from tracker.outputs.words.due_lines import signs_said
+from tracker.outputs.words.due.due_lines import signs_said
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.latin_names import is_latin
 from tracker.outputs.words.plant_names import common_of

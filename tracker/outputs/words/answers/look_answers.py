@@ -3,7 +3,7 @@
 from tracker.core.facts.jars import LookedAt
 from tracker.core.values.command_words import command
 from tracker.outputs.words.answers.scene import Scene
-from tracker.outputs.words.due_lines import signs_said
+from tracker.outputs.words.due.due_lines import signs_said
 from tracker.outputs.words.fact_lines import said
 
 

@@ -6,7 +6,7 @@ from typing import assert_never
 from tracker.core.practice.practice import Way
 from tracker.core.rules.reminders import What
 from tracker.outputs.view.day import Step
-from tracker.outputs.words.due_lines import briefly
+from tracker.outputs.words.due.due_lines import briefly
 from tracker.outputs.words.ways_of_making import press_verb
 
 

@@ -8,7 +8,7 @@ from tracker.core.practice.practice import PlantNames
 from tracker.core.rules.reminders import Due
 from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.outputs.view.day import Group, group_of
-from tracker.outputs.view.made import herbs_of
+from tracker.outputs.view.made import HerbView, herbs_of
 from tracker.outputs.words.plant_names import called, called_in_a_list
 
 
@@ -23,6 +23,7 @@ class DueItem(msgspec.Struct, frozen=True):
     line: Due
     name: str
     short: str
+    herbs: tuple[HerbView, ...] = ()
 
 
 def with_names(
@@ -38,7 +39,7 @@ def _named(line: Due, by_code: dict[str, Batch], names: PlantNames) -> DueItem:
     if thing is None:
         return DueItem(line, "", line.code)
     herbs = herbs_of(thing.batch, thing.made)
-    return DueItem(line, called(herbs, names), called_in_a_list(herbs, names))
+    return DueItem(line, called(herbs, names), called_in_a_list(herbs, names), herbs)
 
 
 def _thing(code: str, by_code: dict[str, Batch]) -> Thing | None:

@@ -20,8 +20,8 @@ from tracker.core.rules.reasons import (
 )
 from tracker.core.rules.reminders import What
 from tracker.outputs.view.day import Group
-from tracker.outputs.words.due_lines import reason_said, why_due
-from tracker.outputs.words.due_names import DueItem, grouped, listed
+from tracker.outputs.words.due.due_lines import reason_said, why_due
+from tracker.outputs.words.due.due_names import DueItem, grouped, listed
 
 MOST_LINES: Final = 6
 _MOST_COUNTS: Final = 3  # in the head line, which some desktops cut at 63 characters
