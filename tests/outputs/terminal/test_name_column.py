@@ -75,6 +75,14 @@ def test_latin_is_in_italics_and_ranks_and_authors_are_upright():
     )
 
 
+def test_latin_that_is_shortened_or_cut_is_in_italics_as_well():
+    rows = [[a_herb("Echinacea angustifolia", "root")], [a_herb("Salvia rosmarinus", None)]]
+    names = listed(rows, "latin")
+
+    assert names.within(16)[0].parts == (("E. angusti", "latin"), ("… root", ""))
+    assert names.within(14)[1].parts == (("S. rosmarinus", "latin"),)
+
+
 PARTS = ("root", "leaf", "flower", "flowering tops", "rhizome and root", "berry", None)
 herbs = st.builds(
     a_herb,

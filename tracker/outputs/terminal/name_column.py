@@ -147,6 +147,9 @@ def _mostly_dried(rows: Sequence[tuple[Herbs, str]]) -> bool:
 def _cell(text: str, latin: Sequence[str]) -> Cell:
     """A name with its Latin in italics."""
     parts: list[tuple[str, str]] = []
+    begun = text.partition("…")[0]
+    if begun != text and any(one != begun and one.startswith(begun) for one in latin if begun):
+        return Cell(parts=((begun, "latin"), (text[len(begun) :], "")))
     while text:
         found = min(
             ((text.find(one), -len(one), one) for one in latin if one in text), default=None

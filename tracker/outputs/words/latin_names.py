@@ -7,6 +7,7 @@ from collections.abc import Iterable
 Runs = tuple[tuple[str, bool], ...]
 
 _BINOMIAL = re.compile(r"([A-Z][a-z-]+) ((?:[x×] ?)?[a-z][a-z-]+)")
+_SHORT = re.compile(r"[A-Z][a-z-]*\. (?:[x×] ?)?[a-z]")
 # Said of a name and no part of it, so upright: International Code of Nomenclature, by its usage.
 _RANKS = frozenset(
     ("subsp.", "ssp.", "var.", "subvar.", "f.", "forma", "cv.", "sp.", "spp.", "×", "x")
@@ -21,7 +22,7 @@ def is_latin(name: str) -> bool:
 
 def latin_runs(name: str) -> Runs:
     """A Latin name: its own words in italics, ranks, signs of hybrids and authors upright."""
-    if not is_latin(name):
+    if not is_latin(name) and not _SHORT.match(name):
         return ((name, False),)
     runs: list[tuple[str, bool]] = []
     for place, word in enumerate(_WORDS.findall(name)):
