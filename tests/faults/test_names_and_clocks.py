@@ -140,6 +140,6 @@ def test_a_link_planted_among_the_files_is_not_followed(seven, tmp_path):
 
     answer = seven.run("check")
     assert answer.code == 1
-    assert answer.out.startswith("planted.jsonl: is a link, which is not followed")
+    assert "\nplanted.jsonl: is a link, which is not followed" in answer.out
     assert len(answer.out.splitlines()) == 1
     assert json.loads(seven.run("check --json").out)["lines"] == 7

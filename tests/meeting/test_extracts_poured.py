@@ -90,7 +90,7 @@ def test_two_pours_out_of_one_extract_are_taken_together(shelf):
 
     refused = shelf.refused(f"top-up MEOF-25-01 {pours} --when 2025-03-05")
 
-    assert "500.0 ml is more than the 400.0 ml there" in refused
+    assert "500 ml is more than the 400 ml there" in refused
 
 
 @pytest.mark.parametrize(
@@ -100,7 +100,7 @@ def test_two_pours_out_of_one_extract_are_taken_together(shelf):
         ("20 ml COAF-25-01A", 1, "did you mean CAOF-25-01"),
         ("20 ml MEOF-25-01", 1, "press or draw off first"),
         ("20 ml LOT-25-02", 1, "it is herb"),
-        ("401 ml CAOF-25-01A", 1, "401.0 ml is more than the 400.0 ml there"),
+        ("401 ml CAOF-25-01A", 1, "401 ml is more than the 400 ml there"),
         ("20 ml CAOF-25-01A @ 3.00", 1, "what an extract cost is in the book"),
         ("20 ml CAOF-25-01A 45%", 2, "'45%' is not a unit of volume"),
         ("20 g CAOF-25-01A", 2, "that is a mass, and a volume is wanted"),
@@ -174,8 +174,8 @@ def test_the_answer_says_what_was_poured_and_not_only_the_menstruum_in_it(shelf)
     topped = shelf.ok('top-up MEOF-25-01 --pour "100 ml WETA" --when 2025-04-05')
     charged = shelf.ok(f'{MELISSA} --pour "200 ml WETA" --pour "50 ml 60%" --when 2025-04-05')
 
-    assert ": 350.0 ml in all" in topped
-    assert ": 250.0 ml poured" in charged
+    assert ": 350 ml in all" in topped
+    assert ": 250 ml poured" in charged
 
 
 def test_what_nobody_knows_goes_on_being_unknown_and_not_nothing(shelf, tmp_path):
@@ -330,7 +330,7 @@ def test_a_correction_to_more_than_there_is_is_refused(shelf):
     answer = shelf.run(f"correct {number} --why slip", "--set", "pours=500 ml CAOF-25-01A")
 
     assert answer.code == 1
-    assert "500.0 ml is more than the 400.0 ml there" in answer.err
+    assert "500 ml is more than the 400 ml there" in answer.err
 
 
 def test_a_struck_charge_gives_back_what_it_poured(shelf):
@@ -428,7 +428,7 @@ def test_what_there_is_of_an_extract_is_what_a_recipe_may_take(shelf):
 
     assert recipe["parts"][0] == {"what": "CAOF-25-01A", "ml": 400, "g": pytest.approx(364, abs=1)}
     assert recipe["volume_ml"] == pytest.approx(800, abs=1)
-    assert "more than the 400.0 ml there" in shelf.refused(
+    assert "more than the 400 ml there" in shelf.refused(
         'mix --to 30% --from "500 ml CAOF-25-01A" --from water'
     )
 

@@ -122,6 +122,7 @@ def test_a_strike_that_brings_back_a_code_given_again_shows_the_later_one_under_
 def test_herb_that_was_thrown_out_is_not_corrected_to_a_volume(command):
     command.ok("gather Melissa --fresh 500g --when 2025-03-03")
     command.ok("discard LOT-25-01 100g --why spilt --when 2025-03-04")
-    said = command.refused(f"correct {command.event('discarded')} --why misread --set volume=20ml")
+    line = f"correct {command.event('discarded')} --why misread --set volume=20ml"
+    said = command.refused(line, code=2)
 
-    assert "counted in g" in said
+    assert "it has: weight, why" in said

@@ -114,7 +114,7 @@ def test_strength_and_mix_know_lots_and_codes_as_pours_do(shelf):
     for source in ("7BA", "7B", "J9-1A"):
         parts = shelf.json("mix --to 30% --from water --from", source)["parts"]
         assert 400 in [one["ml"] for one in parts]
-    assert "more than the 700.0 ml left" in shelf.refused(
+    assert "more than the 700 ml left" in shelf.refused(
         "mix --to 30% --from water --from", "800 ml VK 12"
     )
 

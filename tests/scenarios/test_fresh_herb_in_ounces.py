@@ -42,8 +42,8 @@ def tops(tmp_path_factory):
 
 
 def test_what_was_understood_is_echoed_in_grams_and_millilitres(tops):
-    assert "340.2 g" in tops.charged
-    assert "709.8 ml" in tops.charged
+    assert "12 oz (340 g)" in tops.charged
+    assert "710 ml" in tops.charged
     assert "95 %" in tops.charged
 
 

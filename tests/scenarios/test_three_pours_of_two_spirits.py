@@ -60,7 +60,7 @@ def test_the_strength_is_a_mass_balance_with_contraction(crock):
 def test_a_top_up_echoes_the_new_sums(crock):
     third = crock.said[5]
 
-    assert "2250.0 ml in all" in third
+    assert "2250 ml in all" in third
     assert "1:18.8" in third
     assert "58.6 % vol" in third
 

@@ -14,6 +14,7 @@ from tracker.core.rules.recorded import Recorded
 from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
 from tracker.outputs.words.answers.strike_hints import beyond_the_book, strike_hints
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.past_moments import moment_said
 
 Told = Callable[[Recorded], Sequence[str]]
 
@@ -66,9 +67,8 @@ def told_of_undo(desk: Desk, lines: Sequence[Entry], hints: Sequence[str]) -> To
 
 
 def undone_lines(desk: Desk, lines: Sequence[Entry], names: dict[str, str]) -> Iterator[str]:
-    """`Undo: MEOF-26-02 shaken, recorded 2026-11-27 18:02.`; of many, each on a line."""
-    zone = desk.bench.now().tzinfo
-    at = f"{lines[0].recorded.astimezone(zone):%Y-%m-%d %H:%M}"
+    """`Undo: MEOF-26-02 shaken, recorded today at 18:02.`; of many, each on a line."""
+    at = moment_said(lines[0].recorded, desk.bench.now())
     if len(lines) == 1:
         yield f"Undo: {lines[0].subject} {said(lines[0].fact, names)}, recorded {at}."
         return

@@ -1,5 +1,6 @@
 """Questions whose answer is read with the book at hand: asked once more until it can be read."""
 
+import re
 import sys
 import textwrap
 from collections.abc import Callable, Sequence
@@ -7,7 +8,7 @@ from typing import TypeVar
 
 import typer
 
-from tracker.cli.asking import OpenQuestionError, choose
+from tracker.cli.asking import OpenQuestionError, choose, decision
 from tracker.cli.desk import Desk
 from tracker.cli.given.typed_words import TypedWords
 from tracker.core.facts.kinds import AnyFact
@@ -18,6 +19,9 @@ from tracker.core.values.text import shown
 
 T = TypeVar("T")
 
+# A command that is suggested stays on one line, to be copied.
+_COMMAND = re.compile(r"`[^`]+`")
+_HARD = "\u00a0"
 NOT_RECORDED = "Nothing was recorded."
 
 
@@ -45,9 +49,9 @@ def say(text: str) -> None:
 def say_wrapped(text: str, columns: int) -> None:
     """The same, broken at words; what goes on is indented."""
     lead = " " * (2 + len(text) - len(text.lstrip()))
-    plain = shown(text)
+    plain = _COMMAND.sub(lambda found: found[0].replace(" ", _HARD), shown(text))
     lines = textwrap.wrap(plain, max(columns - 1, 40), subsequent_indent=lead)
-    typer.echo("\n".join(lines or [plain]), err=True)
+    typer.echo("\n".join(lines or [plain]).replace(_HARD, " "), err=True)
 
 
 def answer_to(desk: Desk, key: str, prompt: Callable[[], str], read: Callable[[str], T]) -> T:
@@ -134,7 +138,7 @@ def recorded_once_shown(
     def ask() -> None:
         for line in lines:
             say_wrapped(line, desk.columns)
-        if not is_asked_by_the_gate and not typer.confirm("Record?", default=True, err=True):
+        if not is_asked_by_the_gate and decision("Record?", usual="yes") != "yes":
             stop()
         desk.answers[key] = "yes"
         desk.is_told = True

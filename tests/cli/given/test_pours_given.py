@@ -111,7 +111,7 @@ def test_strength_asks_at_a_terminal_too(command):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("24 fl oz 190 proof", "709.8 ml 95 % vol (24 fl oz 190 proof)"),
+        ("24 fl oz 190 proof", "710 ml 95 % vol (24 fl oz 190 proof)"),
         ("500 ml vodka 40%", "500 ml 40 % vol vodka"),
         ("500 ml 100% w/w ethanol", "500 ml 100 % vol ethanol (500 ml 100% w/w ethanol)"),
         ("500 ml 100 British proof", "500 ml 57.14 % vol (500 ml 100 British proof)"),

@@ -38,6 +38,7 @@ NOT_RUN = {"reminders on", "reminders test", "daemon"}
 # What has to stand there already.
 AFTER = {
     "backup /media/stick/book --verify": ("backup /media/stick/book",),
+    "backup /media/stick/book --restore new-book": ("backup /media/stick/book",),
     "--book demo-book due": ("demo demo-book",),
 }
 LINES = [(verb, line) for verb, told in examples().items() for line, _ in told["examples"]]

@@ -14,13 +14,13 @@ BESIDE = '--when 2025-05-01 --note "by the window" --json'
 DONE = {
     "charge": (
         'charge "Melissa officinalis" --fresh "12 oz" --water 75% --pour "24 fl oz 190 proof"',
-        ["340.2 g (12 oz)", "709.8 ml 95 %", "(24 fl oz 190 proof)", "1:2.09", "71.5 % vol"],
+        ["12 oz (340 g)", "710 ml 95 %", "(24 fl oz 190 proof)", "1:2.09", "71.5 % vol"],
     ),
     "shake": ("shake CAOF-25-02", ["CAOF-25-02 shaken 2025-05-01"]),
     "look": ("look CAOF-25-02 --sign level --verdict watch", ["looked at: level, watch"]),
-    "top-up": ('top-up CAOF-25-02 --pour "1 pint 45%"', ["473.2 ml", "973.2 ml in all", "1:9.7"]),
+    "top-up": ('top-up CAOF-25-02 --pour "1 pint 45%"', ["473 ml", "973 ml in all", "1:9.7"]),
     "move": ('move CAOF-25-02 --to cellar --jar "1 quart"', ["to cellar", "946.353 ml"]),
-    "press": ("press CAOF-25-02 0.37l --marc kept", ["pressed 370 ml of 500.0 ml", "1.30 ml"]),
+    "press": ("press CAOF-25-02 0.37l --marc kept", ["pressed 370 ml of 500 ml", "1.30 ml"]),
     "filter": (
         "filter CAOF-25-01A 5ml --through paper",
         ["5 ml through paper", "15 ml lost"],

@@ -150,7 +150,7 @@ def test_at_a_terminal_it_is_said_first_and_a_yes_is_for_that_command(jar):
     jar.ok("shake CAOF-25-01 --when 2025-03-04")
     no = jar.at_terminal("undo", typed="n\n")
     assert no.code == 1
-    assert "Undo: CAOF-25-01 shaken, recorded 20" in no.out
+    assert "Undo: CAOF-25-01 shaken, recorded today at " in no.out
     yes = jar.at_terminal("undo", typed="\n")
 
     assert "Recorded. `stillroom strike 3` brings it back." in yes.out

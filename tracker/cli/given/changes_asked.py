@@ -12,7 +12,7 @@ from tracker.core.facts.field_words import FieldWord, words_of
 from tracker.core.facts.kinds import Recorded
 from tracker.core.replay.in_force import with_values
 from tracker.core.values.errors import MisusedError
-from tracker.outputs.words.field_values import value_of
+from tracker.outputs.words.answers.field_values import value_of
 
 # Answers that are asked for once more where the gate refuses what they come to.
 ASKED = ("which field ", "its value ")

@@ -1,6 +1,7 @@
 """The line of the book that a correction or a strike is about: by its number, or by a code."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.reasking import answer_to, is_asked, say, typed
@@ -54,9 +55,15 @@ def _chosen(desk: Desk, thing: Thing | Lot, *, with_amendments: bool) -> Entry:
     entries = _lines_about(desk, thing, with_amendments=with_amendments)
     family = desk.book.entries_of(_family_of(thing))
     names = desk.book.names_of({one.id: one for one in (*family, *entries)}.values())
-    year = desk.bench.today().year
-    every = numbered_lines(entries, names, desk.columns, year, folded=False)
-    few = numbered_lines(entries, names, desk.columns, year)
+    listed = partial(
+        numbered_lines,
+        entries,
+        names,
+        desk.columns,
+        desk.bench.today(),
+        desk.bench.practice.hemisphere,
+    )
+    every, few = listed(folded=False), listed()
     if not is_asked(desk):
         raise MisusedError(
             f"{thing.code} has {len(entries)} lines.",

@@ -28,5 +28,5 @@ def short_page() -> str:
     rows = next(iter(SECTIONS.values()))[:_EVERY_DAY]
     width = max(len(verb) for verb, _, _ in rows)
     lines = [f"  {verb:{width}}  {line}" for verb, _, line in rows]
-    begin = "Begin with `stillroom charge`, or with `stillroom demo FOLDER` to try things on."
+    begin = "Begin with `stillroom begin`, or with `stillroom demo FOLDER` to try things on."
     return "\n".join([_HEAD, "", *lines, "", begin, "All verbs: stillroom --help", ""])

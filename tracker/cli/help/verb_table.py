@@ -116,7 +116,11 @@ SECTIONS = {
             "keeping.book_copies",
             "Make a verified copy of the book, or make a copy a book.",
         ),
-        ("practice", "keeping.practice_rules", "The rules in force, and where each comes from."),
+        (
+            "practice",
+            "keeping.practice_rules",
+            "Where the book is, and the rules: yours, and built in.",
+        ),
         ("reminders", "keeping.reminder_switch", "Reminders on or off, how they stand, or a test."),
         ("remind", "keeping.remind", "Send what is due once, if it was not sent today."),
         ("daemon", "keeping.remind", "Keep running, and remind each day at the hour set."),

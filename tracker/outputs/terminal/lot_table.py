@@ -53,7 +53,7 @@ def _columns(lots: Sequence[LotView]) -> list[tuple[Column, _Said]]:
     missing = any(abs(lot.account.unaccounted) >= DROP_ML for lot in lots)
     found: list[tuple[Column, _Said]] = [(Column("CODE"), lambda lot: lot.code)]
     if numbered:
-        found.append((Column("THEIR LOT", least=6), lambda lot: lot.their_lot or "–"))
+        found.append((Column("THEIR LOT", least=9), lambda lot: lot.their_lot or "–"))
     found += [
         (_FROM, lambda lot: lot.where or lot.how),
         (Column("AMOUNT", right=True), lambda lot: plain(lot.account.amount, lot.unit)),

@@ -2,13 +2,15 @@
 
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from itertools import groupby
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
-from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
+from tracker.core.values.times import Hemisphere
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.short_dates import short_when
 
 # So many shakes in a row are shown one by one.
 _FEW_SHAKES = 2
@@ -18,7 +20,8 @@ def numbered_lines(
     entries: Sequence[Entry],
     names: Mapping[str, str],
     columns: int,
-    year: int,
+    today: date,
+    hemisphere: Hemisphere,
     *,
     folded: bool = True,
 ) -> list[str]:
@@ -28,10 +31,11 @@ def numbered_lines(
         entries: in the order of the history.
         names: what each is called, by its id, and the codes of what they take from.
         columns: how wide the screen is.
-        year: the one that is not said.
+        today: the day they are read; its year is not said.
+        hemisphere: decides which months a season has.
         folded: whether all but the first of many shakes in a row are counted instead.
     """
-    days = {one.id: _day(one, year) for one in entries}
+    days = {one.id: short_when(one.when, today, hemisphere) for one in entries}
     wide = max((len(days[one.id]) for one in entries), default=0)
     number = max((len(names[one.id]) for one in entries), default=1)
     lines: list[str] = []
@@ -54,12 +58,3 @@ def _folded(entries: Sequence[Entry], *, folded: bool) -> Iterator[tuple[Entry, 
             yield every[0], len(every) - 1
         else:
             yield from ((one, 0) for one in every)
-
-
-def _day(entry: Entry, year: int) -> str:
-    """`27 Nov`, with its year where that is another; an inexact date as it stands."""
-    if not entry.when.is_exact:
-        return str(entry.when)
-    day = entry.when.start.date()
-    text = f"{day.day} {month_name(day)}"
-    return text if day.year == year else f"{text} {day.year}"

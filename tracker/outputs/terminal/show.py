@@ -15,7 +15,7 @@ from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView, WeakV
 from tracker.outputs.view.made import Makeup
 from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
-from tracker.outputs.words.amount_words import basis_said, meant_text, ml
+from tracker.outputs.words.amount_words import basis_said, grams, meant_text, ml
 from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
@@ -143,7 +143,7 @@ def _ratio(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow
     said = f"1:{ratio.r:.2f} by {basis_said(ratio.basis)}{meant}"
     if ratio.basis == "finished":
         return [("ratio", f"{said} = what came of all the herb charged")]
-    return [("ratio", f"{said} = {made.poured_ml:.1f} ml / {made.herb_g:.1f} g")]
+    return [("ratio", f"{said} = {ml(made.poured_ml)} / {grams(made.herb_g or 0.0)}")]
 
 
 def _meant(row: RowView, steep: SteepView | None) -> str:
@@ -172,8 +172,8 @@ def _herbs(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow
     """Each herb the liquid stands for, and what lies in the jar where that is not the same."""
     rows = []
     for one in row.herbs:
-        grams = "not known" if one.g is None else f"{one.g:.1f} g, {one.known}"
-        rows.append(("herb", grams if len(row.herbs) == 1 else f"{grams}, {herbs_named([one])}"))
+        weight = "not known" if one.g is None else f"{grams(one.g)}, {one.known}"
+        rows.append(("herb", weight if len(row.herbs) == 1 else f"{weight}, {herbs_named([one])}"))
     if made.again:
         rows.append(("steeped again", "new menstruum on the old marc: no ratio is said"))
     elif (
@@ -181,7 +181,7 @@ def _herbs(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow
         and row.is_macerating
         and abs((steep.marc_g or 0.0) - (steep.herb_g or 0.0)) >= 0.05
     ):
-        rows.append(("herb in the jar", f"{steep.marc_g or 0.0:.1f} g"))
+        rows.append(("herb in the jar", grams(steep.marc_g or 0.0)))
     return rows
 
 
@@ -190,7 +190,7 @@ def _stands_for(row: RowView, made: Makeup) -> list[NamedRow]:
     share, dry_g, ratio = made.glycerin_pct_vol, made.dry_herb_g, made.dry_ratio
     rows = [("glycerin", f"{share:.1f} % vol")] if share else []
     if ratio is not None and dry_g is not None and any(one.form == "fresh" for one in row.herbs):
-        rows.append(("as dry herb", f"{dry_g:.1f} g, 1:{ratio:.1f} by volume of the extract"))
+        rows.append(("as dry herb", f"{grams(dry_g)}, 1:{ratio:.1f} by volume of the extract"))
     return rows
 
 

@@ -11,7 +11,7 @@ from tracker.core.shelf.thing import Batch, things
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, cut, styled, table
-from tracker.outputs.words.amount_words import ml, plain
+from tracker.outputs.words.amount_words import grams, ml, plain
 from tracker.outputs.words.fact_lines import past_date
 from tracker.outputs.words.flow_names import herb_name_of
 
@@ -64,7 +64,7 @@ def amount(edge_ml: float | None, edge_g: float | None) -> str:
     """`370 ml`, `100 g` or, where nobody measured it, `some`."""
     if edge_ml is not None:
         return ml(edge_ml)
-    return "some" if edge_g is None else f"{edge_g:.1f}".removesuffix(".0") + " g"
+    return "some" if edge_g is None else grams(edge_g)
 
 
 def of_lot(much: float | None, unit: str) -> str:

@@ -1,24 +1,37 @@
 """Amounts, ratios, strengths and spans of days, as people say them."""
 
+import re
 from datetime import date
 
 from tracker.core.reckoning import amounts
 from tracker.core.reckoning.ratios import Ratio
 from tracker.core.shelf.contents import Basis
 from tracker.core.shelf.jar import Jar
+from tracker.core.values.few_digits import few_digits, trimmed
+
+_LITRES = re.compile(r"\d(?:[.,]\d+)? *l(?:it(?:er|re)s?)?\.?$", re.IGNORECASE)
 
 
 def ml(volume_ml: float, written: str | None = None) -> str:
-    """Millilitres, with what was written where that was another unit."""
-    text = f"{volume_ml:.1f}".removesuffix(".0") + " ml"
+    """`118 ml`; as it was written where that was another unit, `4 fl oz (118 ml)` or `1 l`."""
+    text = f"{few_digits(volume_ml)} ml"
     if written is None or "ml" in written.replace(" ", "").lower():
         return text
-    return f"{text} ({written})"
+    if _LITRES.search(written.strip()):
+        return f"{trimmed(volume_ml / 1000, 3)} l"
+    return f"{written} ({text})"
+
+
+def grams(weight_g: float, written: str | None = None) -> str:
+    """`100 g`; as it was written where that was another unit, `4 oz (113 g)`."""
+    text = f"{few_digits(weight_g)} g"
+    is_other = written is not None and not written.strip().lower().endswith("g")
+    return f"{written} ({text})" if is_other else text
 
 
 def plain(amount: float, unit: str) -> str:
-    """An amount of a lot, `850 g`; a tenth at most."""
-    return f"{round(amount, 1) + 0.0:.1f}".removesuffix(".0") + f" {unit}"
+    """An amount of a lot, `850 g`."""
+    return f"{few_digits(amount)} {unit}"
 
 
 def days_text(jar: Jar, today: date) -> str:

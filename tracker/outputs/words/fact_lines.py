@@ -133,7 +133,9 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
     why = f" ({fact.why})" if fact.why else ""
     match fact:
         case Corrected():
-            from tracker.outputs.words.field_values import set_said  # few lines are corrections
+            from tracker.outputs.words.answers.field_values import (
+                set_said,  # few lines are corrections
+            )
 
             return f"corrects {event}: {set_said(fact.set)}{why}"
         case Struck():

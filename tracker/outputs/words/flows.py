@@ -18,7 +18,7 @@ from tracker.core.facts.jars import (
 )
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.values.times import When, parse_period
-from tracker.outputs.words.amount_words import ml
+from tracker.outputs.words.amount_words import grams, ml
 from tracker.outputs.words.ingredients import herb, poured, pours, whose
 from tracker.outputs.words.thing_codes import code_key
 from tracker.outputs.words.ways_of_making import way_name
@@ -135,20 +135,16 @@ def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:
         case Gathered() | BoughtHerb():
             part = f" {fact.part}" if fact.part else ""
             verb = "gathered" if isinstance(fact, Gathered) else "bought"
-            return f"{verb} {_g(fact.herb_g)} {fact.herb}{part}, {fact.form}{_from(fact)}"
+            return f"{verb} {grams(fact.herb_g)} {fact.herb}{part}, {fact.form}{_from(fact)}"
         case Bought():
             return f"bought {poured(fact)}{_from(fact)}"
         case Dried():
-            return f"dried {_g(fact.fresh_g)} to {_g(fact.herb_g)}: {fact.code}"
+            return f"dried {grams(fact.fresh_g)} to {grams(fact.herb_g)}: {fact.code}"
         case Recalled():
             jars = f"{len(fact.jars)} jar{'s' * (len(fact.jars) != 1)}"
             held = f", {jars} on hold" if fact.jars else ""
             lot = f" with lot {fact.named}" if fact.named is not None else ""
             return f"recalled{lot}: {fact.why}{held}"
-
-
-def _g(grams: float) -> str:
-    return f"{grams:.1f}".removesuffix(".0") + " g"
 
 
 def _from(fact: Gathered | Bought | BoughtHerb) -> str:

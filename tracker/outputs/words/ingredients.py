@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from tracker.core.menstruum.liquids import SUGAR_ML_PER_G, called, called_plainly
 from tracker.core.shelf.contents import Poured
 from tracker.core.shelf.extract import NOBODY
-from tracker.outputs.words.amount_words import ml
+from tracker.outputs.words.amount_words import grams, ml
 
 if TYPE_CHECKING:
     from tracker.core.facts.fields import HerbFact, Pour
@@ -22,11 +22,8 @@ def herb(fact: "HerbFact") -> str:
     name = f"{fact.herb}{f' {fact.part}' if fact.part else ''}, {fact.form}"
     if fact.herb_g is None:
         return f"an unknown weight of {name}"
-    grams = f"{fact.herb_g:.1f}".removesuffix(".0") + " g"
-    if fact.herb_written and not fact.herb_written.strip().lower().endswith("g"):
-        grams += f" ({fact.herb_written})"
-    grams += " by eye" if fact.herb_known == "by eye" else ""
-    return f"{grams} {name}"
+    by_eye = " by eye" if fact.herb_known == "by eye" else ""
+    return f"{grams(fact.herb_g, fact.herb_written)}{by_eye} {name}"
 
 
 def whose(fact: "Charged | Found | Moved") -> str:
@@ -45,7 +42,7 @@ def poured(pour: "Pour | Poured | Bought") -> str:
     """So much of what: `500 ml 45 % vol vodka`; sugar by its weight."""
     what = called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name)
     if pour.liquid == "sugar":
-        return f"{f'{pour.volume_ml / SUGAR_ML_PER_G:.1f}'.removesuffix('.0')} g {what}"
+        return f"{grams(pour.volume_ml / SUGAR_ML_PER_G)} {what}"
     return f"{ml(pour.volume_ml)} {what}"
 
 

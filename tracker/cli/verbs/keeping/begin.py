@@ -12,6 +12,7 @@ from tracker.bench.first_steps import Steps, Wanted, carry_out, place_in_use
 from tracker.bench.home_country import country_code, system_zone
 from tracker.bench.own_person import own_person
 from tracker.cli.desk import AsJson, desk_json
+from tracker.cli.screen import columns
 from tracker.cli.verbs.keeping import login_service
 from tracker.cli.verbs.keeping.begin_questions import NOBODY, confirmed, hour_of, person_of, put
 from tracker.cli.verbs.keeping.begin_shown import fields, rows
@@ -19,6 +20,7 @@ from tracker.cli.verbs.keeping.reminder_switch import switch_on
 from tracker.core.practice.countries import COUNTRIES, Country, country
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import shown
+from tracker.outputs.terminal.named_rows import named_rows
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -61,8 +63,8 @@ def begin(
     is_asked = not asks and not yes and {at, me, where, hour, reminders} == {None}
     changes = not is_asked and (steps.changes or wanted.reminders is not None)
     if not as_json:
-        for name, text in rows(wanted, steps, bench):
-            typer.echo(shown(f"{name:<12}{text}"), err=asks)
+        for line in named_rows(rows(wanted, steps, bench), columns()):
+            typer.echo(line, err=asks)
     if not changes:
         _end(bench, steps, as_json=as_json)
         return

@@ -9,7 +9,7 @@ from tracker.cli.verbs.keeping import login_service
 from tracker.config.practice_edit import Key
 from tracker.core.practice.practice import Practice
 
-_PINTS = {"us": "American", "british": "British"}
+_PINTS_ML = {"us": 473, "british": 568}
 
 
 def rows(wanted: Wanted, steps: Steps, bench: Bench) -> Iterator[tuple[str, str]]:
@@ -34,9 +34,9 @@ def _country(wanted: Wanted, practice: Practice, keys: Mapping[Key, str]) -> str
     money = now(("", "currency"), practice.currency) or "no money named"
     sheet = now(("labels", "sheet"), practice.label_sheet)
     seasons = now(("", "hemisphere"), practice.hemisphere)
-    pints = _PINTS[now(("", "units"), practice.units)]
+    pint_ml = _PINTS_ML[now(("", "units"), practice.units)]
     zone = now(("", "zone"), practice.zone) or "the zone of this machine"
-    return f"{name}{money}, labels on {sheet}, seasons of the {seasons}, {pints} pints, {zone}"
+    return f"{name}{money}, labels on {sheet}, seasons of the {seasons}, a pint is {pint_ml} ml, {zone}"
 
 
 def fields(bench: Bench) -> dict[str, object]:

@@ -30,7 +30,7 @@ def backup(
     ] = False,
     restore: Annotated[
         Path | None,
-        typer.Option(metavar="NEW", help="Make a book of the copy, in a folder NEW of its own."),
+        typer.Option(metavar="NEW", help="Make a book of the copy, in a new folder."),
     ] = None,
     as_json: AsJson = False,
 ) -> None:

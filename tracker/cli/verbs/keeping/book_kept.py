@@ -4,12 +4,11 @@ from collections.abc import Iterator
 
 from tracker.bench.bench import Bench
 from tracker.bench.copies_made import copies_made
-from tracker.core.values.text import shown
-from tracker.outputs.words.past_moments import moment_said
+from tracker.outputs.terminal.past_moments import moment_said
 
 
-def book_lines(bench: Bench, lines: int, writers: int) -> Iterator[str]:
-    """The lines to print first, safe to show.
+def book_rows(bench: Bench, lines: int, writers: int) -> Iterator[tuple[str, str]]:
+    """The rows to print first.
 
     Args:
         bench: of the book.
@@ -17,8 +16,8 @@ def book_lines(bench: Bench, lines: int, writers: int) -> Iterator[str]:
         writers: how many files they stand in; each machine that records has one.
     """
     by = f" by {_count(writers, 'writer')}" if writers else ""
-    yield shown(f"The book     {bench.book.resolve()}, {_count(lines, 'line')}{by}")
-    yield shown(f"Backed up    {_backed_up(bench, lines)}")
+    yield "The book", f"{bench.book.resolve()}, {_count(lines, 'line')}{by}"
+    yield "Backed up", _backed_up(bench, lines)
 
 
 def _backed_up(bench: Bench, lines: int) -> str:

@@ -7,11 +7,11 @@ import typer
 from tracker.bench.own_person import own_person
 from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
-from tracker.cli.verbs.keeping.book_kept import book_lines
+from tracker.cli.verbs.keeping.book_kept import book_rows
 from tracker.config.sheets_file import written
 from tracker.core.practice.practice import PRACTICE_FILE, Practice, Rules, WayRules
 from tracker.core.practice.shake_plan import plan_text
-from tracker.core.values.text import shown
+from tracker.outputs.terminal.named_rows import named_rows
 from tracker.outputs.terminal.table import Column, table
 
 app = typer.Typer(rich_markup_mode=None)
@@ -39,7 +39,7 @@ def practice(
     every: Annotated[bool, typer.Option("--all", help="Those that are built in as well.")] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Where the book is, your own rules, and those that are built in."""
+    """Where the book is, and the rules: yours, and built in."""
     desk = Desk(context.obj)
     # The example is what a broken file is corrected by; no other rule can be said to be in force.
     if example and say_broken_practice(desk):
@@ -59,22 +59,20 @@ def practice(
 
 def _show(desk: Desk, rows: list[list[str]], *, every: bool) -> None:
     """The book first, then what the maker set, and the rest in a line or in full."""
-    for line in (*book_lines(desk.bench, *desk.bench.size()), _you()):
-        typer.echo(line)
+    you = ("You", own_person() or "nobody yet: stillroom begin --me NAME")
+    about = (*book_rows(desk.bench, *desk.bench.size()), you)
+    echo_lines(list(named_rows(about, desk.columns)), desk.colour)
     shown_rows = rows if every else [row for row in rows if row[2] != _BUILT_IN]
     typer.echo()
     if shown_rows:
         lines = table(_COLUMNS, shown_rows, total=desk.columns, colour=desk.colour)
         echo_lines([*lines, ""], desk.colour)
     if not every:
-        which = "All others" if shown_rows else "You have set no rule of your own. All"
+        if not shown_rows:
+            typer.echo("You have set no rule of your own.")
         count = len(rows) - len(shown_rows)
-        typer.echo(f"{which} are built in, {count} of them: stillroom practice --all")
+        typer.echo(f"{count} rules are built in: stillroom practice --all")
     typer.echo("To change one: stillroom practice --example")
-
-
-def _you() -> str:
-    return shown(f"You          {own_person() or 'nobody yet: stillroom begin --me NAME'}")
 
 
 def _values(rules: Rules) -> dict[str, str]:

@@ -25,7 +25,8 @@ from tracker.daemon.notify import (
 )
 from tracker.daemon.ticker import locks
 from tracker.daemon.told import MARKS, read_told
-from tracker.outputs.words.past_moments import moment_said
+from tracker.outputs.terminal.named_rows import named_rows
+from tracker.outputs.terminal.past_moments import moment_said
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -111,8 +112,8 @@ def _status(desk: Desk) -> None:
         rows.append(("Went wrong", f"{moment_said(failed.at, bench.now())}: {failed.why}{over}"))
     if doubt := _doubt(bench):
         rows.append(("Clock", doubt))
-    for name, text in rows:
-        typer.echo(shown(f"{name:<12}{text}"))
+    for line in named_rows(rows, desk.columns):
+        typer.echo(line)
 
 
 def _doubt(bench: Bench) -> str | None:

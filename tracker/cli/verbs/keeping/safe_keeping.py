@@ -6,8 +6,8 @@ from typing import Annotated
 import typer
 
 from tracker.cli.broken_practice import say_broken_practice
-from tracker.cli.desk import AsJson, Desk, desk_json
-from tracker.cli.verbs.keeping.book_kept import book_fields, book_lines
+from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.verbs.keeping.book_kept import book_fields, book_rows
 from tracker.cli.verbs.keeping.damages_said import damage_fields, say_damages
 from tracker.core.shelf.flag import Flag
 from tracker.core.values.text import shown
@@ -16,6 +16,7 @@ from tracker.daemon.told import MARKS, read_told
 from tracker.journal.book_digest import Verdict, compare, proof_of
 from tracker.journal.check import Report
 from tracker.journal.check import check as check_book
+from tracker.outputs.terminal.named_rows import named_rows
 from tracker.outputs.words.flags import flag_text
 
 app = typer.Typer(rich_markup_mode=None)
@@ -59,8 +60,9 @@ def check(
         say_damages(report.damages, err=True)
         typer.echo(proof_of(report.files))
     else:
-        for line in book_lines(desk.bench, report.lines, len(report.files)):
-            typer.echo(line)
+        writers = sum(one.lines > 0 for one in report.files)
+        rows = book_rows(desk.bench, report.lines, writers)
+        echo_lines(list(named_rows(rows, desk.columns)), desk.colour)
         say_damages(report.damages)
         _say_flags([*unplaced, *questions, *report.early, *report.unknown])
         if doubt := clock_doubt(read_told(desk.bench.state / MARKS), desk.bench.today()):

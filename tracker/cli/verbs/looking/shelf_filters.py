@@ -9,8 +9,8 @@ from tracker.core.herbs.names import known
 from tracker.core.practice.practice import Practice
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
+from tracker.outputs.terminal.liquid_words import kind_of_liquid
 from tracker.outputs.view.thing_view import RowView, row_of
-from tracker.outputs.words.liquid_words import kind_of_liquid
 from tracker.outputs.words.plant_names import plant_called
 
 

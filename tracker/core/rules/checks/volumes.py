@@ -11,6 +11,7 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.few_digits import trimmed
 
 AGAIN = "read the measure again; if the book is wrong, `stillroom count` restates it"
 # Spirit and water take less room together than apart, by at most 4 % (OIML R 22, about equal
@@ -24,7 +25,7 @@ def within(code: str, wanted_ml: float, there_ml: float, where: str) -> Iterator
         yield Finding(
             "amount",
             code,
-            f"{wanted_ml:.1f} ml is more than the {there_ml:.1f} ml {where}",
+            f"{trimmed(wanted_ml)} ml is more than the {trimmed(there_ml)} ml {where}",
             AGAIN,
         )
 
@@ -55,7 +56,7 @@ def takes_all(thing: Thing, volume_ml: float | None) -> Iterator[Finding]:
         yield Finding(
             "whole",
             thing.code,
-            f"no amount was given, so all {there(thing):.1f} ml of it would be given out",
+            f"no amount was given, so all {trimmed(there(thing))} ml of it would be given out",
             "give the amount, or confirm that it is all of it",
             "question",
         )
@@ -68,7 +69,7 @@ def within_bound(jar: Jar, pressed_ml: float) -> Iterator[Finding]:
         yield Finding(
             "amount",
             jar.code,
-            f"{pressed_ml:.1f} ml is more than ever went in ({bound_ml:.1f} ml with the "
+            f"{trimmed(pressed_ml)} ml is more than ever went in ({trimmed(bound_ml)} ml with the "
             "water of the herb)",
             "read the measure again: ml or oz? Is it this jar?",
         )
@@ -82,11 +83,15 @@ def mixes(
     whole_ml = before_ml + poured_ml
     if after_ml is None or whole_ml * _LEAST_UNDER <= after_ml <= whole_ml * _MOST_OVER:
         return
-    parts = f"{before_ml:.1f} ml and {poured_ml:.1f} ml" if poured_ml else f"{before_ml:.1f} ml"
+    parts = (
+        f"{trimmed(before_ml)} ml and {trimmed(poured_ml)} ml"
+        if poured_ml
+        else f"{trimmed(before_ml)} ml"
+    )
     yield Finding(
         "amount",
         code,
-        f"{parts} {'do' if poured_ml else 'does'} not come to {after_ml:.1f} ml",
+        f"{parts} {'do' if poured_ml else 'does'} not come to {trimmed(after_ml)} ml",
         AGAIN,
     )
 
@@ -97,7 +102,7 @@ def made_up(code: str, before_ml: float, after_ml: float) -> Iterator[Finding]:
         yield Finding(
             "amount",
             code,
-            f"it is {before_ml:.1f} ml already, more than {after_ml:.1f} ml",
+            f"it is {trimmed(before_ml)} ml already, more than {trimmed(after_ml)} ml",
             AGAIN,
         )
 
@@ -134,7 +139,8 @@ def countable(thing: Thing, volume_ml: float) -> Iterator[Finding]:
         yield Finding(
             "amount",
             thing.code,
-            f"{volume_ml:.1f} ml is more than the {ever_ml:.1f} ml that ever went into it",
+            f"{trimmed(volume_ml)} ml is more than the {trimmed(ever_ml)} ml "
+            "that ever went into it",
             "read the measure again: is it this extract, in this unit?",
             "question",
         )

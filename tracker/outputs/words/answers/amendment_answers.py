@@ -7,11 +7,11 @@ from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.command_words import command
+from tracker.outputs.words.answers.field_values import changes_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due.due_lines import why_due
 from tracker.outputs.words.due.due_names import DueItem, with_names
 from tracker.outputs.words.fact_lines import said
-from tracker.outputs.words.field_values import changes_said
 
 # So many numbers can be typed once more.
 _MOST_NUMBERS = 12

@@ -79,7 +79,7 @@ def _pressed(scene: Scene, jar: Jar | None) -> str:
         return f"{scene.entry.subject}: the pressing is kept, but does not count."
     text = f"{jar.code} {extract.opened} {ml(extract.pressed_ml)}"
     bound_ml, held = hard_bound_ml(jar), held_ml_per_g(jar)
-    text += f" of {poured_ml(jar):.1f} ml poured" if bound_ml else ""
+    text += f" of {ml(poured_ml(jar))} poured" if bound_ml else ""
     text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
     days = days_text(jar, scene.today)
     text += f"; {days} {'day' if days == '1' else 'days'} on the herb."
@@ -103,7 +103,7 @@ def _pressed_again(scene: Scene, fact: PressedAgain) -> str:
     until = scene.until(scene.after(fact.about))
     return (
         f"{scene.code(fact.about)} {said(fact)}: {ml(extract.pressed_ml)} in all of "
-        f"{poured_ml(jar):.1f} ml poured{kept}. {ml(extract.volume_ml)} in bulk, {until}, "
+        f"{ml(poured_ml(jar))} poured{kept}. {ml(extract.volume_ml)} in bulk, {until}, "
         f"as the first pressing."
     ) + (_odd(odd) if isinstance(odd, OddYield) else "")
 

@@ -26,6 +26,7 @@ from tracker.core.reckoning.ratios import ratio_of
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import extract_of, whole
 from tracker.outputs.words.amount_words import (
+    grams,
     meant_text,
     ml,
     ratio_number,
@@ -76,7 +77,7 @@ def _charged(scene: Scene, fact: Charged) -> list[str]:
 def _reckoned(jar: Jar, scene: Scene) -> str:
     found = ratio_of(whole(jar))
     meant = f" (meant {meant_text(jar.ratio_meant, jar.ratio_basis)})"
-    parts = [f"{poured_on_ml(jar):.1f} ml poured"]
+    parts = [f"{ml(poured_on_ml(jar))} poured"]
     parts += [ratio_number(found, 2)] if found else []
     parts[-1] += meant if jar.ratio_basis == "finished" else ""
     strength = strength_text(jar)
@@ -111,9 +112,7 @@ def _steeped(scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | S
         case ToppedUp():
             strength = strength_text(jar)
             strong = f", {strength} % vol" if strength != "–" else ""
-            in_all = (
-                f"{poured_on_ml(jar):.1f} ml in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
-            )
+            in_all = f"{ml(poured_on_ml(jar))} in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
             return f"{code} topped up with {pours(fact.pours)}: {in_all}."
         case HerbAdded():
             return f"{code} {said(fact)}: {_now(jar)}"
@@ -158,8 +157,8 @@ def _joined(scene: Scene, fact: Joined) -> list[str]:
 
 
 def _share(jar: Jar) -> str:
-    grams = f"{jar.marc_g:.1f} g, " if jar.marc_g is not None else ""
+    marc = f"{grams(jar.marc_g)}, " if jar.marc_g is not None else ""
     return (
-        f"{jar.code}: {grams}{ml(jar.contents.volume_ml)}, {ratio_text(ratio_of(whole(jar)))}, "
+        f"{jar.code}: {marc}{ml(jar.contents.volume_ml)}, {ratio_text(ratio_of(whole(jar)))}, "
         f"{strength_text(jar)} % vol"
     )
