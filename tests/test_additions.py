@@ -50,13 +50,15 @@ GROUPS = "tracker/outputs/view/day.py"
 HEAD_LINE = "tracker/outputs/words/due/due_message.py"
 ANSWERS = "tracker/outputs/words/answers/reply.py"
 VERBS, PRACTICE = "tracker/cli/help/verb_table.py", "tracker/core/practice/practice.py"
+TAKES = "tracker/cli/completion/what_verbs_take.py"
 EXAMPLES = "tracker/cli/help/examples.toml"
 WORDS = "tracker/core/facts/field_words.py"
 TEST_WORDS = "tests/core/facts/test_field_words.py"
 TEST_KINDS, HOUSE = "tests/core/facts/test_kinds.py", "tests/core/house.py"
 TEST_VERBS, TEST_CONFIG = "tests/cli/test_verbs.py", "tests/config/test_config.py"
 TEST_REMINDERS = "tests/core/rules/test_reminders.py"
-SCHEMA = "tracker/journal/events.schema.json"
+SCHEMA, MAN = "tracker/journal/events.schema.json", "docs/stillroom.1"
+MADE_BY = {SCHEMA: "scripts/make_schema.py", MAN: "scripts/make_man.py"}
 IMPORTED = ("    ToppedUp,\n)", "    ToppedUp,\n    Weighed,\n)")
 
 WEIGHED = '''
@@ -205,11 +207,18 @@ VERB = (
         "weigh",
     ),
     Step(
+        TAKES,
+        (after('    "press": ("jar",),\n', '    "weigh": ("jar",),\n'),),
+        "tests/cli/completion/test_offers.py::test_every_verb_that_takes_a_code_is_offered_some",
+        "weigh",
+    ),
+    Step(
         EXAMPLES,
         (after("", '\n[weigh]\nexamples = [["weigh CAOF-26-01 812g", "herb and all"]]\n'),),
         "tests/cli/help/test_examples.py::test_the_help_of_every_verb_ends_with_examples",
         "weigh",
     ),
+    Step(MAN, (), "tests/test_man.py::test_the_page_is_that_of_the_verbs", "make_man"),
     Step(
         "README.md",
         (("`top-up`, `move`, `press`", "`top-up`, `move`, `weigh`, `press`"),),
@@ -345,20 +354,22 @@ class Copy:
         self.home = home
         own = {"PYTHONPATH": str(home), "STILLROOM_BOOK": str(home / "book")}
         self.env = os.environ | own
-        for name in ("tracker", "tests", "scripts"):
+        for name in ("tracker", "tests", "scripts", "docs"):
             shutil.copytree(ROOT / name, home / name, ignore=shutil.ignore_patterns("__pycache__"))
         for name in ("pyproject.toml", "README.md", "DEVELOPERS.md"):
             shutil.copy(ROOT / name, home)
         if (cache := ROOT / ".mypy_cache").is_dir():  # makes the first run shorter
             shutil.copytree(cache, home / ".mypy_cache")
+        self.made: dict[str, bytes] = {}
         self.take()
-        self.python("scripts/make_schema.py", check=True)
-        self.schema = (home / SCHEMA).read_bytes()
+        for script in MADE_BY.values():
+            self.python(script, check=True)
+        self.made = {file: (home / file).read_bytes() for file in MADE_BY}
 
     def take(self, *, but: Step | None = None) -> None:
         """Take every step but one."""
         taken = [step for step in STEPS if step is not but]
-        for file in {step.file for step in STEPS} - {SCHEMA}:
+        for file in {step.file for step in STEPS} - {*MADE_BY}:
             text = (ROOT / file).read_text(encoding="utf-8")
             for step in taken:
                 for old, new in step.edits if step.file == file else ():
@@ -366,10 +377,9 @@ class Copy:
                     text = text.replace(old, new) if old else text + new
             if (self.home / file).read_text(encoding="utf-8") != text:
                 (self.home / file).write_text(text, encoding="utf-8")
-        if hasattr(self, "schema"):
-            is_left_out = but is not None and but.file == SCHEMA
-            whole = (ROOT / SCHEMA).read_bytes() if is_left_out else self.schema
-            (self.home / SCHEMA).write_bytes(whole)
+        for file, whole in self.made.items():
+            is_left_out = but is not None and but.file == file
+            (self.home / file).write_bytes((ROOT / file).read_bytes() if is_left_out else whole)
 
     def python(self, *words: str, check: bool = False) -> "subprocess.CompletedProcess[str]":
         return subprocess.run(

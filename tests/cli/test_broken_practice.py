@@ -60,7 +60,7 @@ ANSWERED = {
     "practice": ("practice --example", 0),
 }
 # No rule has a say in these, and the file is not looked at.
-WITHOUT_RULES = {"demo", "daemon"}
+WITHOUT_RULES = {"demo", "daemon", "reminders", "completion"}
 BROKEN = {
     "no TOML": ("zone = 'Europe/Berlin'\n[vinegar\n", "practice.toml, line 2"),
     "no such key": ("# mine\n\n[oil]\nshelf = '1 year'\n", "practice.toml, line 4"),

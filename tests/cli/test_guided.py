@@ -200,6 +200,41 @@ def test_every_verb_of_the_extract_is_walked_to_its_end(pressed, line, typed, fi
     assert value is None or data(pressed)[field] == value
 
 
+@pytest.mark.parametrize(
+    ("line", "typed", "field", "value"),
+    [
+        ("draw", ["1", "50 g", "50", ""], "volume_ml", 50),
+        ("add-herb", ["1", "d", "20", ""], "herb_g", 20),
+        ("split", ["1", "one", "2", ""], "into", None),
+    ],
+)
+def test_every_later_verb_of_a_jar_is_walked_to_its_end(shelf, line, typed, field, value):
+    talk = shelf.talk(line, *typed)
+
+    assert talk.code == 0, talk.screen
+    assert len(shelf.lines()) == 2
+    assert value is None or data(shelf)[field] == value
+
+
+@pytest.mark.parametrize(
+    ("line", "typed"),
+    [
+        ("recharge", ["1", "d", "20", "", ""]),
+        ("steep-again", ["MEOF", "300 ml 45%", "", ""]),
+        ("refill", ["1", "", ""]),
+    ],
+)
+def test_every_later_verb_of_an_extract_is_walked_to_its_end(pressed, line, typed):
+    pressed.ok("correct 2 --set marc=kept --why slip")
+    pressed.ok("bottle MEOF-25-01A 2x100ml --when 2025-06-12")
+    pressed.ok("dispense MEOF-25-01A/1 30ml --when 2025-06-13")
+    before = len(pressed.lines())
+    talk = pressed.talk(line, *typed)
+
+    assert talk.code == 0, talk.screen
+    assert len(pressed.lines()) == before + 1
+
+
 def test_release_offers_what_is_on_hold(pressed):
     pressed.ok("hold MEOF-25-01A --why doubt")
     talk = pressed.talk("release", "1", "tasted", "")
@@ -257,6 +292,17 @@ def test_a_jar_is_charged_from_a_lot_in_stock(command):
     assert "Fresh or dried" not in talk.screen
     assert data(command)["herb_lot"] == command.event("bought_herb")
     assert data(command)["part"] == "leaf"
+
+
+def test_of_no_lot_and_all_of_it_may_be_said_in_words(command):
+    command.ok("buy 'Urtica dioica' --part leaf --dried 250g --when 2025-05-01")
+    typed = ["nettle", "none", "leaf", "d", "100", "500 ml 45%", *[""] * 7]
+    assert command.talk("charge", *typed).code == 0
+    assert "lots" not in data(command)
+    assert "herb_lot" not in data(command)
+
+    assert command.talk("discard", "LOT-25-01", "all of it", "moths", "").code == 0
+    assert data(command)["herb_g"] == 250
 
 
 def test_a_blend_names_its_parts_by_their_numbers(pressed):

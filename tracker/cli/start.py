@@ -14,8 +14,13 @@ if TYPE_CHECKING:
 
 def main() -> None:
     """Print the answer that is at hand, or load what the line needs and run it."""
-    if page := _help(sys.argv[1:]):
+    if page := _page(sys.argv[1:]):
         _print(page)
+        return
+    if sys.argv[1:3] == ["completion", "words"]:  # asked by a shell, at every Tab
+        from tracker.cli.completion.offers import print_offers
+
+        print_offers(sys.argv[3:])
         return
     line = plain_line(sys.argv[1:])
     looked = None if line is None else look(line)
@@ -23,8 +28,12 @@ def main() -> None:
         _run(line, looked)
 
 
-def _help(words: "Sequence[str]") -> bytes | None:
-    """The page of all verbs, or the short one, where that is all that is asked."""
+def _page(words: "Sequence[str]") -> bytes | None:
+    """What is always the same: the page of all verbs, the short one, the script of a shell."""
+    if len(words) == 2 and words[0] == "completion":
+        from tracker.cli.completion.shell_script import SHELLS, script_of
+
+        return script_of(words[1]) if words[1] in SHELLS else None
     if words and (len(words) > 1 or words[0] not in ("--help", "-h")):
         return None
     from tracker.cli.help.help_pages import short_page, whole_page

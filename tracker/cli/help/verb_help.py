@@ -69,7 +69,7 @@ def usage(verb: "TyperCommand", path: str) -> str:
     named = []
     for one in verb.params:
         if one.param_type_name == "argument":
-            name = f"{one.name}...".upper() if one.nargs == -1 else f"{one.name}".upper()
+            name = f"{_named(one)}..." if one.nargs == -1 else _named(one)
             named.append(name if one.required else f"[{name}]")
     return " ".join([path, *named, "[options]"])
 
@@ -82,13 +82,18 @@ def takes(verb: "TyperCommand") -> Takes:
             continue
         text = f"{getattr(one, 'help', '') or ''}{_bounds(one)}"
         if one.param_type_name == "argument":
-            taken["arguments"].append((f"{one.name}".upper(), text))
+            taken["arguments"].append((_named(one), text))
             continue
-        names = ", ".join(one.opts)
+        names = ", ".join([*one.opts, *one.secondary_opts])
         is_flag = getattr(one, "is_flag", False)
         said = names if is_flag else f"{names} {_VALUES.get(one.type.name, '...')}"
         taken["shared" if one.name in _SHARED else "own"].append((said, text))
     return cast("Takes", taken)
+
+
+def _named(argument: object) -> str:
+    """What an argument is called: its own words, or its name."""
+    return getattr(argument, "metavar", None) or f"{getattr(argument, 'name', '')}".upper()
 
 
 def _bounds(one: object) -> str:

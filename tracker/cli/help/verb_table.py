@@ -119,11 +119,16 @@ SECTIONS = {
         (
             "practice",
             "keeping.practice_rules",
-            "Where the book is, and the rules: yours, and built in.",
+            "Where the book is, your own rules, and those built in.",
         ),
         ("reminders", "keeping.reminder_switch", "Reminders on or off, how they stand, or a test."),
         ("remind", "keeping.remind", "Send what is due once, if it was not sent today."),
         ("daemon", "keeping.remind", "Keep running, and remind each day at the hour set."),
+        (
+            "completion",
+            "keeping.completion_script",
+            "Print the script with which a shell completes codes and names.",
+        ),
         ("demo", "keeping.demo", "Copy the demo book to a new folder, to try things on."),
     ),
 }

@@ -28,6 +28,12 @@ GUIDES = {
     "gather": "lot_questions",
     "dry": "lot_questions",
     "found": "lot_questions",
+    "draw": "later_questions",
+    "add_herb": "later_questions",
+    "recharge": "later_questions",
+    "steep_again": "later_questions",
+    "split": "later_questions",
+    "refill": "later_questions",
     "blend": "blend_questions",
     "dilute": "blend_questions",
 }

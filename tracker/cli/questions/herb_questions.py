@@ -73,6 +73,8 @@ def chosen_lot(walk: "Walk") -> Lot | None:
 
 
 def _of_a_lot(walk: "Walk", texts: list[str]) -> Mapping[str, object]:
+    if texts[0].lower() == "none":
+        return {}
     lot = next((lot for lot, _ in on_shelf.lots(walk) if lot.code == texts[0].upper()), None)
     part = {"part": lot.part} if lot is not None and lot.part else {}
     return {"lots": texts} | part

@@ -40,6 +40,8 @@ def typed(
     question = "And then" if is_more else _question(one, usual)
     while True:
         text = _line(question)
+        if text and text == usual:
+            text = ""
         if text.lower() in _BACK:
             raise BackError
         if text == "?":

@@ -15,11 +15,11 @@ from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
 from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
 from tracker.outputs.terminal.name_column import listed
-from tracker.outputs.terminal.short_dates import short_day
 from tracker.outputs.terminal.table import Column, Row, styled, table
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.made import HerbView, herbs_of
 from tracker.outputs.view.thing_view import view_of
+from tracker.outputs.words.short_dates import short_day
 
 # A herb in stock for less than this says too little about its use: a choice, no source.
 LEAST_DAYS = 28

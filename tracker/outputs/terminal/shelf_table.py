@@ -14,12 +14,12 @@ from tracker.core.shelf.thing import Batch, whole
 from tracker.outputs.answer_fields import Answer, thing_fields
 from tracker.outputs.terminal.liquid_words import liquid_said
 from tracker.outputs.terminal.name_column import ListedNames
-from tracker.outputs.terminal.short_dates import short_when
 from tracker.outputs.terminal.table import Cell, Column, Row, columned, width
 from tracker.outputs.view.day import Step, with_steps
 from tracker.outputs.view.thing_view import RowView, row_of, view_of
 from tracker.outputs.words.due.steps import step_style, step_text
 from tracker.outputs.words.holds import hold_name
+from tracker.outputs.words.short_dates import short_when
 from tracker.outputs.words.standing import days_said, ratio_said
 from tracker.outputs.words.ways_of_making import way_said
 

@@ -12,11 +12,11 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, extract_of
 from tracker.outputs.answer_fields import Answer, bottle_fields, thing_fields
 from tracker.outputs.terminal.name_column import listed
-from tracker.outputs.terminal.short_dates import short_day
 from tracker.outputs.terminal.table import Cell, Column, columned
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.thing_view import row_of, view_of
 from tracker.outputs.words.holds import hold_name
+from tracker.outputs.words.short_dates import short_day
 from tracker.outputs.words.standing import strength_said
 
 if TYPE_CHECKING:

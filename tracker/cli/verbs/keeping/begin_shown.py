@@ -36,7 +36,8 @@ def _country(wanted: Wanted, practice: Practice, keys: Mapping[Key, str]) -> str
     seasons = now(("", "hemisphere"), practice.hemisphere)
     pint_ml = _PINTS_ML[now(("", "units"), practice.units)]
     zone = now(("", "zone"), practice.zone) or "the zone of this machine"
-    return f"{name}{money}, labels on {sheet}, seasons of the {seasons}, a pint is {pint_ml} ml, {zone}"
+    measures = f"labels on {sheet}, seasons of the {seasons}, a pint is {pint_ml} ml"
+    return f"{name}{money}, {measures}, {zone}"
 
 
 def fields(bench: Bench) -> dict[str, object]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from tracker.bench.bench import Bench
 from tracker.bench.copies_made import copies_made
-from tracker.outputs.terminal.past_moments import moment_said
+from tracker.outputs.words.past_moments import moment_said
 
 
 def book_rows(bench: Bench, lines: int, writers: int) -> Iterator[tuple[str, str]]:

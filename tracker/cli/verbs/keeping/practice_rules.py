@@ -39,7 +39,7 @@ def practice(
     every: Annotated[bool, typer.Option("--all", help="Those that are built in as well.")] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Where the book is, and the rules: yours, and built in."""
+    """Where the book is, your own rules, and those built in."""
     desk = Desk(context.obj)
     # The example is what a broken file is corrected by; no other rule can be said to be in force.
     if example and say_broken_practice(desk):

@@ -26,7 +26,7 @@ from tracker.daemon.notify import (
 from tracker.daemon.ticker import locks
 from tracker.daemon.told import MARKS, read_told
 from tracker.outputs.terminal.named_rows import named_rows
-from tracker.outputs.terminal.past_moments import moment_said
+from tracker.outputs.words.past_moments import moment_said
 
 app = typer.Typer(rich_markup_mode=None)
 

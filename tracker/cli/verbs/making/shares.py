@@ -71,11 +71,16 @@ def _shares(desk: Desk, into: int | None, shares: list[str] | None) -> list[floa
                 " + ".join(shares), "that is more than the whole", do="check the shares."
             )
         return found
-    count = desk.need(into, "Into how many equal parts", read=_count)
+    count = desk.need(into, "Into how many equal parts", read=parts_of_whole)
     return [1 / count] * count
 
 
-def _count(text: str) -> int:
+def parts_of_whole(text: str) -> int:
+    """So many equal parts.
+
+    Raises:
+        MisusedError: it is no such number.
+    """
     if not text.strip().isdecimal() or not 2 <= int(text) <= 99:
         raise MisusedError(f"{text!r} is not a number of parts.", where="--into", do="Write 2.")
     return int(text)

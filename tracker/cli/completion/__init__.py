@@ -1,0 +1,1 @@
+"""What a shell offers where Tab is pressed: verbs, options, codes and names of plants."""
