@@ -198,7 +198,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"look_again": "2025-06-12"',
         "page": "look again: flecks 9 Jun",
         "history": "looked at: flecks, watch, again 2025-06-12",
-        "calendar": "SUMMARY:CAOF-25-01: to look at again",
+        "calendar": "CAOF-25-01: look again",
         "digest": "Marigold flower CAOF-25-01: look again: flecks 9 Jun",
     },
     shelves.under_bare_metal: {
@@ -228,7 +228,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"charged": "2024-06-01/2024-08-31"',
         "page": "2024-06 to 2024-08, a guess",
         "history": "as a guess charged 2024-06 to 2024-08, at least 42 days",
-        "calendar": "SUMMARY:CAOF-25-01: may be pressed",
+        "calendar": "CAOF-25-01: ready to press",
         "digest": NOTHING_TO_DO,
     },
     shelves.recalled: {
@@ -334,7 +334,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": OF_BOTTLES,
         "page": "CAOF-25-01A/1: 100 ml left of 100 ml, good through 2025-09-01",
         "history": "refilled",
-        "calendar": "SUMMARY:CAOF-25-01A/1: last good day",
+        "calendar": "CAOF-25-01A/1: last good day",
         "digest": "Marigold flower CAOF-25-01A: bottle 1: its date was 1 Sep",
     },
     shelves.a_struck_pressing: {
@@ -349,7 +349,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"state": "ready"',
         "page": "state ready",
         "history": "STRUCK by",
-        "calendar": "CAOF-25-01: may be pressed",
+        "calendar": "CAOF-25-01: ready to press",
         "digest": NOTHING_TO_DO,
     },
     shelves.a_blend: {

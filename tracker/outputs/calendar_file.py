@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from tracker.core.practice.practice import Practice
+from tracker.core.practice.practice import PlantNames, Practice
 from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, extract_of, things
@@ -19,8 +19,8 @@ from tracker.core.values.text import shown
 from tracker.outputs.view.liquid import HoldView
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name, hold_said
-from tracker.outputs.words.plant_names import herbs_named
-from tracker.outputs.words.ways_of_making import press_verb, pressed_word
+from tracker.outputs.words.plant_names import called_in_a_list, herbs_named
+from tracker.outputs.words.ways_of_making import press_verb
 
 if TYPE_CHECKING:
     from icalendar import Calendar
@@ -48,20 +48,21 @@ def calendar_days(
 
     A bottle with a last good day of its own has an entry of its own.
     """
+    names = practice.names
     for batch in batches:
         for thing in things(batch):
             row = row_of(thing, practice, today)
             if row.look_again is not None and thing.bottle is None:
                 about = row.id if thing.extract is None else _uid(thing)
-                yield _calendar_day(about, "look", row.look_again, row)
+                yield _calendar_day(about, "look", row.look_again, row, names)
             if row.is_macerating:
-                yield from _days_of_jar(row)
+                yield from _days_of_jar(row, names)
             elif (
                 thing.extract is not None
                 and _is_left(thing, practice)
                 and row.good_through is not None
             ):
-                yield _calendar_day(_uid(thing), "good-through", row.good_through, row)
+                yield _calendar_day(_uid(thing), "good-through", row.good_through, row, names)
 
 
 def _is_left(thing: Thing, practice: Practice) -> bool:
@@ -79,17 +80,17 @@ def _uid(thing: Thing) -> str:
     return thing.extract.id + (f"-{thing.bottle.number}" if thing.bottle else "")
 
 
-def _days_of_jar(row: RowView) -> Iterator[CalendarDay]:
+def _days_of_jar(row: RowView, names: PlantNames) -> Iterator[CalendarDay]:
     if row.press_from is not None:
-        yield _calendar_day(row.id, "press", row.press_from, row)
+        yield _calendar_day(row.id, "press", row.press_from, row, names)
     if row.longest is not None:
-        yield _calendar_day(row.id, "longest", row.longest, row)
+        yield _calendar_day(row.id, "longest", row.longest, row, names)
 
 
 _TITLES: dict[DayKind, str] = {
-    "press": "may be {pressed}",
+    "press": "ready to {press}",
     "longest": "longest time on the herb ends",
-    "look": "to look at again",
+    "look": "look again",
     "good-through": "last good day",
 }
 _WORDS: dict[DayKind, str] = {
@@ -100,15 +101,18 @@ _WORDS: dict[DayKind, str] = {
 }
 
 
-def _calendar_day(thing: str, kind: DayKind, day: date, row: RowView) -> CalendarDay:
+def _calendar_day(
+    thing: str, kind: DayKind, day: date, row: RowView, names: PlantNames
+) -> CalendarDay:
     """One day; a hold stands in its title, since that is all a phone may show."""
+    name = called_in_a_list(row.herbs, names)
     held = "" if row.hold is None else f" ({hold_name(row.hold)})"
     weak = " Weak: keep it cold." if row.weak is not None else ""
     why = "" if row.hold is None else f" {_sentence(row.hold, row.code)}"
     return CalendarDay(
         f"{thing}-{kind}@stillroom",
         day,
-        shown(f"{row.code}: {_of_way(_TITLES[kind], row)}{held}"),
+        shown(f"{name[:1].upper()}{name[1:]} {row.code}: {_of_way(_TITLES[kind], row)}{held}"),
         shown(f"{herbs_named(row.herbs)}. {_of_way(_WORDS[kind], row)}{weak}{why}"),
     )
 
@@ -118,9 +122,7 @@ def _sentence(hold: HoldView, code: str) -> str:
 
 
 def _of_way(text: str, row: RowView) -> str:
-    return text.format(
-        press=press_verb(row.steep_way or "maceration"), pressed=pressed_word(row.steep_way)
-    )
+    return text.format(press=press_verb(row.steep_way or "maceration"))
 
 
 def calendar(

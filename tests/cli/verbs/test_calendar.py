@@ -16,6 +16,9 @@ STORY = (
     "press C1 180ml --when 2025-07-01",
 )
 
+CITRUS = "Citrus peel, green; \\cut"
+A1_READY = f"{CITRUS} A1: ready to press"
+
 
 @pytest.fixture
 def shelf(command) -> Command:
@@ -35,14 +38,14 @@ def test_every_day_that_matters_is_there_whole_and_in_words(shelf):
     found = days(shelf.ok("calendar"))
 
     assert {title: event.dtstart.value for title, event in found.items()} == {
-        "A1: may be pressed": date(2025, 7, 6),
-        "A1: longest time on the herb ends": date(2025, 7, 8),
-        "B1: may be pressed": date(2025, 7, 10),
-        "C1A: last good day": date(2026, 7, 1),
+        A1_READY: date(2025, 7, 6),
+        f"{CITRUS} A1: longest time on the herb ends": date(2025, 7, 8),
+        "Bitterleaf B1: ready to press": date(2025, 7, 10),
+        "Cowherb C1A: last good day": date(2026, 7, 1),
     }
     for event in found.values():
         assert event.dtend.value - event.dtstart.value == timedelta(days=1)
-    assert "citrus peel, green; \\cut, dried." in found["A1: may be pressed"].description.value
+    assert "citrus peel, green; \\cut, dried." in found[A1_READY].description.value
 
 
 def test_each_day_rings_at_the_hour_of_the_digest(shelf):
@@ -57,7 +60,7 @@ def test_a_later_file_updates_the_days_of_an_earlier_one(shelf):
     first = days(shelf.ok("calendar"))
     shelf.ok(f'correct {shelf.event("charged", 1)} --set when=2025-06-15 --why "misread"')
     second = days(shelf.ok("calendar"))
-    title = "B1: may be pressed"
+    title = "Bitterleaf B1: ready to press"
 
     assert {one.uid.value for one in first.values()} == {one.uid.value for one in second.values()}
     assert len({one.uid.value for one in first.values()}) == 4
@@ -69,8 +72,8 @@ def test_a_later_file_updates_the_days_of_an_earlier_one(shelf):
 def test_a_pressed_jar_leaves_the_calendar_and_its_extract_enters(shelf):
     shelf.ok("press B1 180ml --when 2025-07-11")
 
-    assert {title for title in days(shelf.ok("calendar")) if title.startswith("B1")} == {
-        "B1A: last good day"
+    assert {title for title in days(shelf.ok("calendar")) if title.startswith("Bitterleaf")} == {
+        "Bitterleaf B1A: last good day"
     }
 
 
