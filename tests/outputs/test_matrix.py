@@ -161,6 +161,7 @@ GONE = NotMeant("it is no longer in the house, and nothing about it is due")
 
 ACONITE = "Aconitum napellus, monkshood:"
 BOTH = "Calendula officinalis flower, dried + Aconitum napellus root, fresh"
+BOTH_CALLED = "marigold flower, dried + Aconitum napellus root, fresh"
 POURED = "Calendula officinalis flower, dried + Aconitum napellus root, dried"
 BOTH_LISTED = "marigold flower + Aconitum napellus root, fresh"
 POURED_LISTED = "marigold flower + Aconitum napellus root"
@@ -277,7 +278,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "digest": BY_CODE,
     },
     shelves.of_two_herbs: {
-        "show": BOTH,
+        "show": BOTH_CALLED,
         "shelf": HERB_OUT,
         "done": BOTH_LISTED,
         "stock": BOTH_LISTED,

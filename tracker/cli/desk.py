@@ -15,6 +15,7 @@ from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, UnansweredError, ask, choose, decision, settled
 from tracker.cli.given.things_named import Sought, meant, spoken_of
 from tracker.cli.screen import columns, has_colour
+from tracker.cli.streams import print_data
 from tracker.core.shelf.acted_on import Fits, in_bulk, on_the_shelf, steeping
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.jar import Jar
@@ -350,6 +351,7 @@ _AT_ONCE = 500
 
 def desk_json(answer: object) -> None:
     """Print an answer as JSON, the same data whatever the encoding of the output."""
+    print_data()
     if not isinstance(answer, list) or len(answer) < _AT_ONCE:
         typer.echo(_json(answer))
         return
@@ -373,6 +375,7 @@ def echo_csv(answers: Iterable[dict[str, object]]) -> None:
     """Print answers as CSV, with text that a spreadsheet would run as a formula disarmed."""
     import csv
 
+    print_data()
     rows = list(answers)
     if not rows:
         return

@@ -1,8 +1,6 @@
 """Questions whose answer is read with the book at hand: asked once more until it can be read."""
 
-import re
 import sys
-import textwrap
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
@@ -19,9 +17,6 @@ from tracker.core.values.text import shown
 
 T = TypeVar("T")
 
-# A command that is suggested stays on one line, to be copied.
-_COMMAND = re.compile(r"`[^`]+`")
-_HARD = "\u00a0"
 NOT_RECORDED = "Nothing was recorded."
 
 
@@ -44,14 +39,6 @@ def typed(question: str, *, may_be_blank: bool = False) -> str:
 def say(text: str) -> None:
     """Print a line beside the answer."""
     typer.echo(shown(text), err=True)
-
-
-def say_wrapped(text: str, columns: int) -> None:
-    """The same, broken at words; what goes on is indented."""
-    lead = " " * (2 + len(text) - len(text.lstrip()))
-    plain = _COMMAND.sub(lambda found: found[0].replace(" ", _HARD), shown(text))
-    lines = textwrap.wrap(plain, max(columns - 1, 40), subsequent_indent=lead)
-    typer.echo("\n".join(lines or [plain]).replace(_HARD, " "), err=True)
 
 
 def answer_to(desk: Desk, key: str, prompt: Callable[[], str], read: Callable[[str], T]) -> T:
@@ -137,7 +124,7 @@ def recorded_once_shown(
 
     def ask() -> None:
         for line in lines:
-            say_wrapped(line, desk.columns)
+            say(line)
         if not is_asked_by_the_gate and decision("Record?", usual="yes") != "yes":
             stop()
         desk.answers[key] = "yes"

@@ -6,6 +6,7 @@ import sys
 TYPE_CHECKING = False  # typing loads as slowly as all else that a kept answer needs
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from typing import TextIO
 
 _COLUMNS, _MOST = 80, 1000
 
@@ -17,11 +18,16 @@ def has_colour() -> bool:
 
 def columns() -> int:
     """Cells across the screen; in a pipe those that COLUMNS says, else 80."""
-    if sys.stdout.isatty():
-        return os.get_terminal_size(sys.stdout.fileno()).columns or _COLUMNS
+    return columns_of(sys.stdout) or _COLUMNS
+
+
+def columns_of(stream: "TextIO") -> int | None:
+    """Cells that the lines of a stream have; None in a pipe of which nobody says how wide it is."""
+    if stream.isatty():
+        return os.get_terminal_size(stream.fileno()).columns or _COLUMNS
     said = os.environ.get("COLUMNS", "")
     is_width = said.isascii() and said.isdigit() and len(said) <= len(str(_MOST))
-    return min(int(said), _MOST) or _COLUMNS if is_width else _COLUMNS
+    return min(int(said), _MOST) or None if is_width else None
 
 
 def say(text: str, *, err: bool = False) -> None:

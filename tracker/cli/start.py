@@ -6,7 +6,9 @@ import sys
 
 from tracker.cli.plain.at_hand import Looked, answer_at_hand, look
 from tracker.cli.plain.plain_line import PlainLine, plain_line
+from tracker.cli.screen import columns
 
+_WIDTH_OF_PAGES = 80  # cells: on a narrower screen their lines have to be parted
 TYPE_CHECKING = False  # typing loads as slowly as all the rest of this
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,6 +37,8 @@ def _page(words: "Sequence[str]") -> bytes | None:
 
         return script_of(words[1]) if words[1] in SHELLS else None
     if words and (len(words) > 1 or words[0] not in ("--help", "-h")):
+        return None
+    if sys.stdout is not None and columns() < _WIDTH_OF_PAGES:
         return None
     from tracker.cli.help.help_pages import short_page, whole_page
 

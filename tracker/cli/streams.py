@@ -8,6 +8,7 @@ import sys
 from contextlib import suppress
 from typing import TYPE_CHECKING, TextIO
 
+from tracker.cli.screen import columns_of
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.text import shown, utf16_escapes
 
@@ -37,12 +38,33 @@ _MOST_KNOWN = 1 << 17
 
 
 class _SeenText(io.TextIOWrapper):
-    """What is printed: whatever slipped past an output, nothing in it works unseen."""
+    """What is printed: nothing in it works unseen, and no line is wider than the screen."""
+
+    is_data = False
 
     def write(self, text: str) -> int:
         """Print it with what is unseen in it made seen, but for line ends and our own colours."""
-        super().write(_UNPRINTED.sub(lambda found: shown(found[0]), text))
+        seen = _UNPRINTED.sub(lambda found: shown(found[0]), text)
+        super().write(seen if self.is_data else self._parted(seen))
         return len(text)
+
+    def _parted(self, text: str) -> str:
+        """Lines wider than the screen, parted between words; in a pipe only where COLUMNS is set.
+
+        So a script finds a whole message in one line.
+        """
+        cells = columns_of(self)
+        if cells is None or all(len(one) <= cells and one.isascii() for one in text.split("\n")):
+            return text
+        from tracker.outputs.terminal.wrapping import hung
+
+        return "\n".join("\n".join(hung(one, cells)) for one in text.split("\n"))
+
+
+def print_data() -> None:
+    """Leave every line as it is: what is printed now is read by a program, or kept as a file."""
+    if isinstance(sys.stdout, _SeenText):
+        sys.stdout.is_data = True
 
 
 class _Written(io.FileIO):

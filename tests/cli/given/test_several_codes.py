@@ -119,7 +119,7 @@ def test_the_last_thing_is_what_was_recorded_or_shown(shelf):
     assert "MEOF-25-02 shaken" in answer.out
     assert ". taken as MEOF-25-02." in answer.err
     shelf.plainly("show MEOF-25-03")
-    assert shelf.plainly("show .").out.startswith("MEOF-25-03")
+    assert "MEOF-25-03" in shelf.plainly("show .").out.splitlines()[0]
     shelf.ok("history MEOF-25-05")
     assert "MEOF-25-05" in shelf.ok("trace .")
 

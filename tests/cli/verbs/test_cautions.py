@@ -167,7 +167,7 @@ def test_at_a_terminal_the_poison_is_asked_about(command):
 
     yes = command.at_terminal(line, "Digitalis purpurea", typed="y\n")
     assert yes.code == 0
-    assert "narrow margin. It is poisonous" in yes.out
+    assert "narrow margin. It is poisonous" in " ".join(yes.out.split())
 
 
 @pytest.mark.parametrize("herb", ["Piper methysticum", "Senna alexandrina"])

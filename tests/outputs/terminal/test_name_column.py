@@ -35,6 +35,14 @@ def test_the_plant_is_cut_before_part_and_form():
     assert texts(names, 24)[0] == "narrow-leav… root, fresh"
 
 
+def test_a_plant_is_cut_at_the_end_of_a_word_where_that_tells_it_from_the_others():
+    alone = [a_herb("Filipendula ulmaria", "leaf", common="meadowsweet of the mill")]
+    others = [a_herb("Filipendula vulgaris", "leaf", common="meadowsweet of the hill")]
+
+    assert texts(listed([alone], "common"), 22) == ["meadowsweet of… leaf"]
+    assert len(set(texts(listed([alone, others], "common"), 22))) == 2
+
+
 def test_genera_of_one_letter_are_told_apart_where_the_plants_would_coincide():
     valerian, vervain = a_herb("Valeriana officinalis", "root"), a_herb("Verbena officinalis")
     both = listed([[valerian], [vervain]], "latin")

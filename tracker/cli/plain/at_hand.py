@@ -13,7 +13,7 @@ from tracker import clock
 from tracker.bench.own_folders import own_folder
 from tracker.bench.own_settings import book_in_use
 from tracker.cli.plain.plain_line import PlainLine
-from tracker.cli.screen import columns, has_colour
+from tracker.cli.screen import columns_of, has_colour
 
 TYPE_CHECKING = False  # typing loads as slowly as all the rest of this
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def _file(verb: str, book: str, asked: str) -> str:
 
 def _asked(line: PlainLine, book: str) -> str:
     """The line, the screen and the surroundings, as far as an answer depends on them."""
-    screen = (columns(), has_colour(), sys.stdout.encoding)
+    screen = (columns_of(sys.stdout), has_colour(), sys.stdout.encoding)
     state, zones = own_folder("state"), [os.environ.get(one) for one in _ZONES]
     if not state.startswith("/"):
         raise ValueError("it lies where one stands")

@@ -11,7 +11,7 @@ from tracker.outputs.view.made import HerbView
 from tracker.outputs.words.latin_names import latin_runs, short_genera
 from tracker.outputs.words.plant_names import harmful_first, plant_called
 
-_LEAST_PLANT = 7  # cells: fewer tell no plant
+_LEAST_PLANT = 5  # cells: fewer tell no plant
 _AND = " + "
 
 Herbs = Sequence[HerbView]
@@ -36,7 +36,14 @@ class ListedNames(msgspec.Struct, frozen=True):
         """Every name in at most so many cells; part and form are cut last."""
         said = _Said(self.rows, self.names)
         made = [_Row(herbs, behind, said) for herbs, behind in self.rows]
-        texts = told_apart([one.within(cells) for one in made], [one.full for one in made], cells)
+        full = [one.full for one in made]
+        texts = [one.within(cells) for one in made]
+        alike = _alike(texts, full)
+        texts = [
+            one.by_letters(cells) if text in alike else text
+            for one, text in zip(made, texts, strict=True)
+        ]
+        texts = told_apart(texts, full, cells)
         return [_cell(text, said.latin) for text in texts]
 
 
@@ -105,7 +112,14 @@ class _Row:
         return self._joined(self._herbs, self._said.plant)
 
     def within(self, cells: int) -> str:
-        """The fullest that fits."""
+        """The fullest that fits, its plant cut at the end of a word."""
+        return self._within(cells, cut_at_word)
+
+    def by_letters(self, cells: int) -> str:
+        """The same with as many letters as there is room for."""
+        return self._within(cells, cut)
+
+    def _within(self, cells: int, cut_plant: Callable[[str, int], str]) -> str:
         if width(self.full) <= cells:
             return self.full
         if len({one.herb for one in self._herbs}) > 1:
@@ -116,7 +130,11 @@ class _Row:
             if width(plant + rest) <= cells:
                 return plant + rest
         room, plant = cells - width(rest), self._said.shortest(herb)
-        return cut_middle(plant + rest, cells) if room < _LEAST_PLANT else cut(plant, room) + rest
+        return (
+            cut_middle(plant + rest, cells)
+            if room < _LEAST_PLANT
+            else cut_plant(plant, room) + rest
+        )
 
     def _of_several(self, cells: int) -> str:
         """The plants of a mixture, then as many as there is room for, what may harm first."""
@@ -164,6 +182,15 @@ def _cell(text: str, latin: Sequence[str]) -> Cell:
     return Cell(parts=tuple(parts))
 
 
+def cut_at_word(text: str, cells: int) -> str:
+    """The text in at most so many cells, cut behind a word where that leaves enough of it."""
+    if width(text) <= cells:
+        return text
+    ends = [place for place, one in enumerate(text) if one == " " and width(text[:place]) < cells]
+    is_enough = ends and ends[-1] * 3 >= cells
+    return f"{text[: ends[-1]]}…" if is_enough else cut(text, cells)
+
+
 def cut_middle(text: str, cells: int) -> str:
     """The text in at most so many cells, cut in the middle: its end says part and form."""
     if width(text) <= cells:
@@ -174,6 +201,14 @@ def cut_middle(text: str, cells: int) -> str:
     while width(tail) > cells - 1 - width(head):
         tail = tail[1:]
     return f"{head.rstrip()}…{tail}"
+
+
+def _alike(texts: Sequence[str], full: Sequence[str]) -> set[str]:
+    """The texts that stand for things that differ."""
+    meant: dict[str, set[str]] = {}
+    for text, whole in zip(texts, full, strict=True):
+        meant.setdefault(text, set()).add(whole)
+    return {text for text, wholes in meant.items() if len(wholes) > 1}
 
 
 def told_apart(texts: Sequence[str], full: Sequence[str], cells: int) -> list[str]:

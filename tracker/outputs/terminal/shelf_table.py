@@ -23,12 +23,12 @@ from tracker.outputs.words.short_dates import short_when
 from tracker.outputs.words.standing import days_said, ratio_said
 from tracker.outputs.words.ways_of_making import way_said
 
-_NAME = Column("", least=19)
+_NAME = Column("", least=24)
 _CODE = Column("CODE")
-_LIQUID = Column("LIQUID", least=11)
-_CHARGED = Column("CHARGED", right=True)
-_RATIO = Column("RATIO")
-_NEXT = Column("NEXT", least=15)
+_LIQUID = Column("LIQUID", least=11, near=True)
+_CHARGED = Column("CHARGED", right=True, near=True)
+_RATIO = Column("RATIO", near=True)
+_NEXT = Column("NEXT", least=15, near=True)
 _ENDS = (Column("DAYS", right=True), Column("ENDED", least=17))  # `collected 5 Apr 25`
 
 

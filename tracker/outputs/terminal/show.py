@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
+from tracker.core.practice.practice import PlantNames
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.reckoning.cautions import CLOSING
 from tracker.core.shelf.end import PressedEnd
@@ -12,7 +13,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView, WeakView
-from tracker.outputs.view.made import Makeup
+from tracker.outputs.view.made import HerbView, Makeup
 from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amount_words import basis_said, grams, meant_text, ml
@@ -20,8 +21,9 @@ from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.ingredients import poured
+from tracker.outputs.words.latin_names import is_latin, latin_runs
 from tracker.outputs.words.lid_words import barrier_said, lid_said
-from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.plant_names import called, herbs_named
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.standing import days_said, end_text
 from tracker.outputs.words.ways_of_making import OF_ONE_HERB, next_of_double_said, way_said
@@ -30,20 +32,55 @@ NamedRow = tuple[str, str]
 
 
 def show(
-    view: ThingView, *, colour: bool, costs: Sequence[NamedRow] = (), sources: bool = False
+    view: ThingView,
+    *,
+    colour: bool,
+    names: PlantNames = "common",
+    costs: Sequence[NamedRow] = (),
+    sources: bool = False,
 ) -> list[str]:
-    """Everything reckoned about one thing, with how.
+    """Everything reckoned about one thing, with how; what its maker calls it comes first.
 
     Args:
         view: the thing.
+        names: what its maker goes by.
         colour: whether the screen takes colour.
         costs: the rows about its cost.
         sources: whether every caution names its source, and how much of that was read.
     """
-    title = shown(f"{view.row.code}  {herbs_named(view.row.herbs)}")
+    title = called(view.row.herbs, names)
+    lines = [styled(shown(f"{title}  {view.row.code}"), "bold", colour=colour)]
+    if latin := [one for one in _latin(view.row.herbs) if one[0] not in title]:
+        lines.append(_row("latin", _in_italics(latin, colour=colour)))
     rows = account(view, costs=costs, sources=sources)
-    lines = [f"  {name:<18}{shown(value)}" for name, value in rows]
-    return [styled(title, "bold", colour=colour), *lines]
+    return lines + [_row(name, shown(value)) for name, value in rows]
+
+
+def _row(name: str, value: str) -> str:
+    return f"  {name:<18}{value}"
+
+
+def _latin(herbs: Sequence[HerbView]) -> list[tuple[str, str]]:
+    """Each plant's Latin name, and its author behind it, where the table has one."""
+    from tracker.core.herbs.names import known  # what is shown of a row needs no names
+
+    latin = dict.fromkeys(one.herb for one in herbs if is_latin(one.herb))
+    found = [(name, known(name)) for name in latin]
+    return [
+        (name, one.plant.author if one and one.plant and one.plant.latin == name else "")
+        for name, one in found
+    ]
+
+
+def _in_italics(latin: Sequence[tuple[str, str]], *, colour: bool) -> str:
+    each = [
+        "".join(
+            styled(run, "latin" if italic else "", colour=colour)
+            for run, italic in latin_runs(shown(f"{name} {author}".strip()))
+        )
+        for name, author in latin
+    ]
+    return " + ".join(each)
 
 
 def account(

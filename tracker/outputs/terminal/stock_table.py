@@ -24,10 +24,10 @@ if TYPE_CHECKING:
 
 _NAME = Column("", least=18)
 _CODE = Column("CODE")
-_STRENGTH = Column("% VOL", right=True)
-_BULK = Column("BULK ML", right=True)
+_STRENGTH = Column("% VOL", right=True, near=True)
+_BULK = Column("BULK ML", right=True, near=True)
 _BOTTLES = Column("BOTTLES")
-_GOOD = Column("GOOD THROUGH")
+_GOOD = Column("GOOD THROUGH", near=True)
 _COSTS = (Column("COST", right=True), Column("PER ML", right=True))
 
 

@@ -22,12 +22,14 @@ STYLES = {
 
 _AND = " + "
 _JOINERS = "\u200c\u200d"  # what they joined is cut off
+_GAP = 2  # blanks between columns
 _LEAST = 8  # cells: fewer tell no two herbs apart
 
 
 class Column(msgspec.Struct, frozen=True):
     """One column: its head, whether it is numbers, and the width it may shrink to.
 
+    `near`: whether one blank before it will do where room is short.
     `listed`: whether what stands in it is names joined by ` + `, which are cut by whole names.
     `within`: gives every cell of the column for so many cells of width, where those of the rows
     are too wide.
@@ -36,6 +38,7 @@ class Column(msgspec.Struct, frozen=True):
     head: str
     right: bool = False
     least: int = 0  # 0: never shrinks
+    near: bool = False
     listed: bool = False
     within: "Callable[[int], Sequence[str | Cell]] | None" = None
 
@@ -121,13 +124,14 @@ def table(
         max([width(column.head), *(width(row[place].text) for row in cells)])
         for place, column in enumerate(columns)
     ]
-    widths = _fitted(columns, widths, total)
+    gaps = _gaps(columns, sum(widths), total)
+    widths = _fitted(columns, widths, total - sum(gaps))
     for place, column in enumerate(columns):
         if column.within is not None and cells:
             for row, cell in zip(cells, column.within(widths[place]), strict=True):
                 row[place] = _cell(cell)
     head = [Cell(column.head, "faint") for column in columns]
-    return [_line(columns, row, widths, colour=colour) for row in [head, *cells]]
+    return [_line(columns, row, widths, gaps, colour=colour) for row in [head, *cells]]
 
 
 def columned(
@@ -152,7 +156,8 @@ def _least_width(columns: Sequence[tuple[Column, Sequence[str | Cell]]]) -> int:
         (head.least, max([width(head.head), *(width(_cell(one).text) for one in cells)]))
         for head, cells in columns
     ]
-    return sum(min(least or full, full) for least, full in natural) + 2 * (len(columns) - 1)
+    cells = sum(min(least or full, full) for least, full in natural)
+    return cells + sum(1 if head.near else _GAP for head, _ in columns[1:])
 
 
 def _cell(one: str | Cell) -> Cell:
@@ -163,8 +168,17 @@ def _cell(one: str | Cell) -> Cell:
     return Cell(shown(one.text), one.style)
 
 
+def _gaps(columns: Sequence[Column], cells: int, total: int) -> list[int]:
+    """Blanks before each column: one before those that may be near, as far as room is short."""
+    gaps = [0, *(_GAP for _ in columns[1:])]
+    for place, column in enumerate(columns):
+        if place and column.near and cells + sum(gaps) > total:
+            gaps[place] = 1
+    return gaps
+
+
 def _fitted(columns: Sequence[Column], widths: list[int], total: int) -> list[int]:
-    over = sum(widths) + 2 * (len(widths) - 1) - total
+    over = sum(widths) - total
     shrinking = [(at, column.least) for at, column in enumerate(columns) if column.least]
     while over > 0:
         room = [
@@ -179,15 +193,20 @@ def _fitted(columns: Sequence[Column], widths: list[int], total: int) -> list[in
 
 
 def _line(
-    columns: Sequence[Column], row: Sequence[Cell], widths: Sequence[int], *, colour: bool
+    columns: Sequence[Column],
+    row: Sequence[Cell],
+    widths: Sequence[int],
+    gaps: Sequence[int],
+    *,
+    colour: bool,
 ) -> str:
     parts = []
-    for column, cell, cells in zip(columns, row, widths, strict=True):
+    for column, cell, cells, gap in zip(columns, row, widths, gaps, strict=True):
         text = (cut_list if column.listed else cut)(cell.text, cells)
         blank = " " * (cells - width(text))
         dressed = _dressed(cell, text, colour=colour)
-        parts.append(blank + dressed if column.right else dressed + blank)
-    return "  ".join(parts).rstrip()
+        parts.append(" " * gap + (blank + dressed if column.right else dressed + blank))
+    return "".join(parts).rstrip()
 
 
 def _dressed(cell: Cell, text: str, *, colour: bool) -> str:

@@ -1,11 +1,17 @@
 """Text in lines that fit a screen, parted between words."""
 
 import re
+from collections.abc import Iterator, Sequence
 
 from tracker.outputs.terminal.table import width
 
 _LEAST = 16  # cells: a narrower column would part most words
 _KEPT = "\u00a0"  # within the text while it is parted
+_DRESS, _UNDRESSED = re.compile("\x1b\\[[0-9;]*m"), "\x1b[0m"
+# What is copied out of a message: a command in marks, or one that ends a sentence.
+_COMMAND = re.compile(r"`[^`]+`|(?<=: )stillroom [^`]+$")
+_IS_A_COMMAND = re.compile(r" *stillroom [^A-Z]")
+_LABEL = re.compile(r" *\S.*?  +(?=\S)")  # what stands at the left of a row
 _AMOUNT = re.compile(r"(?<=\d) (?=(?:ml|l|g|kg|months?|days?|weeks?)\b|%)|(?<=%) (?=vol\b)")
 
 
@@ -39,3 +45,52 @@ def _parted(word: str, cells: int) -> list[str]:
         parts.append(word[:at])
         word = word[at:]
     return [*parts, word]
+
+
+def hung(line: str, cells: int) -> list[str]:
+    """A line of a message as several where the screen is narrower, parted between words.
+
+    What goes on stands under the text of a row with a label at its left, else two cells in.
+    A command stays in one line where it fits; a longer word or command is parted by nobody.
+    """
+    if _seen(line) <= cells or _IS_A_COMMAND.match(line):
+        return [line]
+    left, indent = _left_of(line, cells)
+
+    def whole(found: re.Match[str]) -> str:
+        return together(found[0]) if _seen(found[0]) <= cells - indent else found[0]
+
+    lines: list[str] = []
+    now = left
+    for word in _AMOUNT.sub(_KEPT, _COMMAND.sub(whole, line[len(left) :])).split(" "):
+        longer = f"{now} {word}" if now[len(left) :] or lines else f"{now}{word}"
+        if _seen(longer) <= cells or not _DRESS.sub("", now).strip():
+            now = longer
+            continue
+        lines.append(now.rstrip())
+        now = f"{' ' * indent}{word}"
+    return list(_dressed_apart([*lines, now], indent))
+
+
+def _left_of(line: str, cells: int) -> tuple[str, int]:
+    """What stands at the left of the text, and how far in the text goes on."""
+    label = _LABEL.match(line)
+    if label is not None and _seen(label[0]) <= min(cells // 2, cells - _LEAST):
+        return label[0], _seen(label[0])
+    blank = line[: len(line) - len(line.lstrip(" "))]
+    return blank, len(blank) + 2
+
+
+def _dressed_apart(lines: Sequence[str], indent: int) -> Iterator[str]:
+    """Lines of which each ends the style it is in, and begins it behind its blanks."""
+    dress = ""
+    for place, line in enumerate(lines):
+        text = line.replace(_KEPT, " ")
+        said = f"{text[:indent]}{dress}{text[indent:]}" if place and dress else text
+        for found in _DRESS.findall(line):
+            dress = "" if found == _UNDRESSED else found
+        yield said + (_UNDRESSED if dress else "")
+
+
+def _seen(text: str) -> int:
+    return width(_DRESS.sub("", text))

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.completion.shell_script import SHELLS, script_of
+from tracker.cli.streams import print_data
 from tracker.core.values.errors import MisusedError
 
 app = typer.Typer(rich_markup_mode=None)
@@ -24,4 +25,5 @@ def completion(
             where="SHELL",
             do=f"name one of {', '.join(SHELLS)}.",
         )
+    print_data()
     typer.echo(script_of(shell).decode(), nl=False)

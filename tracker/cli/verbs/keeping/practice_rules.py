@@ -7,6 +7,7 @@ import typer
 from tracker.bench.own_person import own_person
 from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.streams import print_data
 from tracker.cli.verbs.keeping.book_kept import book_rows
 from tracker.config.sheets_file import written
 from tracker.core.practice.practice import PRACTICE_FILE, Practice, Rules, WayRules
@@ -47,6 +48,7 @@ def practice(
     in_force = desk.bench.practice
     rows = _rows(in_force)
     if example:
+        print_data()
         typer.echo(_example(in_force), nl=False)
     elif as_json:
         desk_json(

@@ -7,6 +7,7 @@ import typer
 
 from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.streams import print_data
 from tracker.cli.verbs.keeping.book_kept import book_fields, book_rows
 from tracker.cli.verbs.keeping.damages_said import damage_fields, say_damages
 from tracker.core.shelf.flag import Flag
@@ -58,6 +59,7 @@ def check(
         desk_json(answer if verdict is None else answer | {"against": verdict})
     elif digest and against is None:
         say_damages(report.damages, err=True)
+        print_data()
         typer.echo(proof_of(report.files))
     else:
         writers = sum(one.lines > 0 for one in report.files)

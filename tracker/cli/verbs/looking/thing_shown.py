@@ -50,7 +50,10 @@ def _show(bench: Bench, thing: Thing, today: date, *, sources: bool, as_json: bo
         from tracker.outputs.terminal.show import show as shown_thing
 
         rows = cost_lines.cost_rows(thing, lots, practice.currency)
-        say_lines(shown_thing(view, colour=has_colour(), costs=rows, sources=sources))
+        lines = shown_thing(
+            view, colour=has_colour(), names=practice.names, costs=rows, sources=sources
+        )
+        say_lines(lines)
 
 
 def _show_lot(bench: Bench, lot: Lot, *, sources: bool, as_json: bool) -> None:
