@@ -36,7 +36,7 @@ def test_enter_at_every_question_takes_what_is_offered(maker):
     answer = maker.at_terminal("begin", typed="\n\n\n\nn\n\n")
 
     assert answer.code == 0
-    assert f"Where the book stands [{maker.book}]" in answer.out.replace("\r\n", "")
+    assert f"Where the book stands [{maker.book}]" in " ".join(answer.out.split())
     assert "Who you are, a name or initials [nobody]" in answer.out
     assert "[Germany]" in answer.out  # by the zone of this machine
     assert setting(maker, "book") == f"{maker.book}\n"
