@@ -4,6 +4,7 @@ import pytest
 
 from tests.command import Command
 
+HERB = "Calendula officinalis"
 LINES = (
     'buy "Calendula officinalis" --dried 500g --their-lot K12 --when 2025-05-01',
     'buy "700 ml wine" --when 2025-05-02',
@@ -64,6 +65,32 @@ def test_a_lot_of_the_book_takes_the_place_of_a_name(house):
 
     assert house.json("lots")[0]["used"] == 100.0
     assert house.json("show CAOF-25-01")["lots"] == []
+
+
+def test_a_corrected_herb_is_called_by_its_own_name(house):
+    """Lists lead with the common name: that of the other plant would hide what is in the jar."""
+    house.ok(f"correct {house.number('charged')} --why swapped --set herb=Melissa")
+    jar = house.json("show CAOF-25-01")
+
+    assert (jar["herb"], jar["common"]) == ("Melissa officinalis", "lemon balm")
+    assert house.ok("shelf --on 2025-06-02").count("lemon balm") == 2
+    assert "marigold" not in house.ok("shelf --on 2025-06-02")
+
+
+@pytest.mark.parametrize(
+    "order", [("herb=Melissa", "common=balm"), ("common=balm", "herb=Melissa")]
+)
+def test_a_name_given_beside_the_herb_stands(house, order):
+    sets = [word for one in order for word in ("--set", one)]
+    house.ok(f"correct {house.number('charged')} --why swapped", *sets)
+
+    assert house.json("show CAOF-25-01")["common"] == "balm"
+
+
+def test_the_herb_that_is_there_already_is_no_correction(house):
+    err = house.refused(f"correct {house.number('charged')} --why x", "--set", f"herb={HERB}")
+
+    assert "that is what it says already" in err
 
 
 def test_a_strength_is_corrected_to_not_known(house):

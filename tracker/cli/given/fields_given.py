@@ -11,6 +11,7 @@ from tracker.cli.given.day_asked import day_said
 from tracker.cli.given.days_given import day_to_come, guessed_charge
 from tracker.cli.given.lots_named import herb_lot, own_names
 from tracker.cli.given.pours import (
+    herb_named,
     liquids_in,
     money,
     poured,
@@ -125,7 +126,7 @@ def _read(  # noqa: C901 - one arm a way of reading
             return {name: numbers if field.reads == "look days" else numbers[0]}
         case "when" | "day" | "guess" | "span" | "shake plan":
             return _time(desk, target, field, value)
-        case "pours" | "pour bought" | "lot" | "signs" | "bottles":
+        case "herb" | "pours" | "pour bought" | "lot" | "signs" | "bottles":
             return _what_is_in(desk, target, field, value)
         case (
             "thing" | "jars" | "code" | "parts" | "source" | "source volume" | "shares"
@@ -158,9 +159,11 @@ def _time(desk: Desk, target: Entry, field: FieldWord, value: str) -> Changes:
 
 
 def _what_is_in(desk: Desk, target: Entry, field: FieldWord, value: str) -> Changes:
-    """What was poured, bought, filled or seen."""
+    """What was put in, poured, bought, filled or seen."""
     name = field.holds[0]
     match field.reads:
+        case "herb":
+            return _herb(desk, target.fact, value)
         case "pours":
             texts = pours_asked(desk, [one.strip() for one in value.split("+")])
             return {name: [msgspec.to_builtins(one) for one in poured(desk, texts)]}
@@ -210,6 +213,15 @@ def _finished(value: str, where: str) -> str:
     if value.lower() not in (*said, *said.values()):
         raise MisusedError(f"{value!r} is neither.", where=where, do="write yes or no.")
     return said.get(value.lower(), value.lower())
+
+
+def _herb(desk: Desk, fact: Recorded, value: str) -> Changes:
+    """The herb as its verb writes it down, with the common name and the part that it says."""
+    if value == getattr(fact, "herb", None):
+        return {"herb": value}
+    found = herb_named(desk, value, None, None, asks=True)
+    whole: Changes = {"herb": found.herb, "common": found.common, "part": found.part}
+    return {name: said for name, said in whole.items() if said}
 
 
 def _bought(desk: Desk, value: str) -> Changes:

@@ -144,7 +144,7 @@ def _in_words(field: FieldWord, values: Values) -> str:  # noqa: C901 - one arm 
             return way_name(value) if field.word == "way" else str(value)
         case "signs" | "look days":
             return ", ".join(str(one) for one in value)
-        case "text" | "lid" | "money" | "ratio" | "day" | "number" | "code":
+        case "text" | "herb" | "lid" | "money" | "ratio" | "day" | "number" | "code":
             return str(value)
         case _:
             assert_never(field.reads)
