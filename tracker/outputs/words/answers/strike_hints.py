@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from tracker.core.facts.amendments import Held, Labelled, Released
+from tracker.core.facts.amendments import Labelled, Released
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Dispensed
-from tracker.core.facts.jars import Charged, Found, LookedAt, Shaken
+from tracker.core.facts.jars import Charged, Found, Shaken
 from tracker.core.facts.kinds import Unknown, codes_of, traits_of
-from tracker.core.facts.lots import Recalled
 from tracker.core.values.command_words import command
 from tracker.outputs.words.fact_lines import said
 
@@ -45,13 +44,6 @@ def beyond_the_book(target: Entry) -> Iterator[str]:
             yield "What was given out is not back by that; only the book says so no more."
         case Labelled():
             yield f"The labels of {code} are printed already: throw them away."
-        case Held() | Recalled():
-            yield (
-                f"Then that no longer holds {code}. "
-                f"If it is fit for use: `{command('release', code)}` says why."
-            )
-        case LookedAt() if fact.verdict == "hold":
-            yield f"Then that look no longer holds {code}."
         case Released():
             yield f"Then {code} is on hold again."
         case _:
