@@ -122,3 +122,20 @@ def test_a_correction_of_pours_is_in_words(house):
     assert "pour 500 ml 45 % vol → 500 ml 60 % vol" in out
     assert "now: charged 100 g Calendula officinalis, dried in 500 ml 60 % vol" in history
     assert "{" not in history
+
+
+def test_what_is_there_may_be_said_beside_what_is_wrong(house):
+    """At a terminal a question that was not meant is answered with what it shows."""
+    number = house.number("charged")
+    out = house.ok(f"correct {number} --why misread", "--set", "jar=not said", "--set", "dried=90g")
+
+    assert "charged: dried weight 100 g → 90 g." in out
+    assert "jar_ml" not in house.json("show CAOF-25-01")
+
+
+def test_another_code_for_dried_herb_leaves_it_under_the_lot_it_was(command):
+    command.ok('gather "Calendula officinalis" --fresh 500g --when 2025-05-01')
+    command.ok("dry LOT-25-01 --of 500g 90g --when 2025-05-08")
+    command.ok(f"correct {command.number('dried')} --why misread --set code=LOT-25-09")
+
+    assert {one["code"] for one in command.json("lots --all")} == {"LOT-25-01", "LOT-25-09"}

@@ -32,10 +32,11 @@ from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.shelf.extract import NOBODY
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import parse_period
+from tracker.outputs.words.answers.field_values import NOT_SAID, value_of, values_now
 from tracker.quantities import bottles, grams, millilitres, percent
 
-_NONE = ("none", "never", "nothing", "")
-_NOT_KNOWN = ("none", "unknown", "not known", "not weighed")
+_NONE = ("none", "never", "nothing", NOT_SAID, "")
+_NOT_KNOWN = ("none", "unknown", "not known", "not weighed", NOT_SAID)
 
 
 def field_given(target: Entry, word: str, *, spoken: bool = False) -> FieldWord:
@@ -80,9 +81,13 @@ def change_given(desk: Desk, target: Entry, text: str) -> Changes:
 def value_given(desk: Desk, target: Entry, field: FieldWord, value: str) -> Changes:
     """A value as a person says it, as fields of the line; amounts are read as they are elsewhere.
 
+    What is printed of it now may always be said, and changes nothing.
+
     Raises:
         MisusedError, RefusedError: it cannot be read, or names what cannot be meant.
     """
+    if value == value_of(field, target):
+        return values_now(field, target)
     changes = _read(desk, target, field, value)
     if isinstance(target.fact, Charged) and changes.keys() & {"pours", "form"}:
         changes["preparation"] = _made_of(desk, target.fact, changes)
@@ -163,7 +168,7 @@ def _what_is_in(desk: Desk, target: Entry, field: FieldWord, value: str) -> Chan
     name = field.holds[0]
     match field.reads:
         case "herb":
-            return _herb(desk, target.fact, value)
+            return _herb(desk, value)
         case "pours":
             texts = pours_asked(desk, [one.strip() for one in value.split("+")])
             return {name: [msgspec.to_builtins(one) for one in poured(desk, texts)]}
@@ -215,10 +220,8 @@ def _finished(value: str, where: str) -> str:
     return said.get(value.lower(), value.lower())
 
 
-def _herb(desk: Desk, fact: Recorded, value: str) -> Changes:
+def _herb(desk: Desk, value: str) -> Changes:
     """The herb as its verb writes it down, with the common name and the part that it says."""
-    if value == getattr(fact, "herb", None):
-        return {"herb": value}
     found = herb_named(desk, value, None, None, asks=True)
     whole: Changes = {"herb": found.herb, "common": found.common, "part": found.part}
     return {name: said for name, said in whole.items() if said}
