@@ -2,7 +2,6 @@
 
 import re
 import sys
-import textwrap
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
@@ -16,12 +15,12 @@ from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
+from tracker.outputs.terminal.wrapping import together, wrapped
 
 T = TypeVar("T")
 
 # A command that is suggested stays on one line, to be copied.
 _COMMAND = re.compile(r"`[^`]+`")
-_HARD = "\u00a0"
 NOT_RECORDED = "Nothing was recorded."
 
 
@@ -48,10 +47,11 @@ def say(text: str) -> None:
 
 def say_wrapped(text: str, columns: int) -> None:
     """The same, broken at words; what goes on is indented."""
-    lead = " " * (2 + len(text) - len(text.lstrip()))
-    plain = _COMMAND.sub(lambda found: found[0].replace(" ", _HARD), shown(text))
-    lines = textwrap.wrap(plain, max(columns - 1, 40), subsequent_indent=lead)
-    typer.echo("\n".join(lines or [plain]).replace(_HARD, " "), err=True)
+    plain = text.lstrip()
+    lead = " " * (len(text) - len(plain))
+    kept = _COMMAND.sub(lambda found: together(found[0]), shown(plain))
+    first, *rest = wrapped(kept, columns - 2 - len(lead))
+    typer.echo("\n".join([lead + first, *(f"{lead}  {one}" for one in rest)]), err=True)
 
 
 def answer_to(desk: Desk, key: str, prompt: Callable[[], str], read: Callable[[str], T]) -> T:

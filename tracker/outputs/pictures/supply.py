@@ -13,7 +13,7 @@ from tracker.core.shelf.thing import Batch, extract_of
 from tracker.core.values.text import shown
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
-from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
+from tracker.outputs.pictures.heeds import Heeds, heed_lines, heeds_of, together
 from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Column, Row, styled, table
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
@@ -232,7 +232,7 @@ def lines(found: Sequence[Supply], names: PlantNames, *, total: int, colour: boo
     columns = (Column("", least=14, within=called.within), *_COLUMNS)
     body = table(columns, rows, total=total, colour=colour)
     heeds = [shown(one) for one in together(one.heeds for one in found).sentences]
-    more = ["", *wrapped(heeds, total)] if heeds else []
+    more = ["", *heed_lines(heeds, total)] if heeds else []
     return [styled(title, "bold", colour=colour), "", *body, "", *_KEY, *more]
 
 
