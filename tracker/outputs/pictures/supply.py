@@ -19,7 +19,7 @@ from tracker.outputs.terminal.table import Column, Row, styled, table
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.made import HerbView, herbs_of
 from tracker.outputs.view.thing_view import view_of
-from tracker.outputs.words.short_dates import short_day
+from tracker.outputs.words.row_dates import day_in_row
 
 # A herb in stock for less than this says too little about its use: a choice, no source.
 LEAST_DAYS = 28
@@ -224,7 +224,7 @@ def lines(found: Sequence[Supply], names: PlantNames, *, total: int, colour: boo
             name,
             f"{one.left_ml:.0f}",
             "–" if one.ml_a_month is None else f"{one.ml_a_month:.0f}",
-            one.ends_by(short_day),
+            one.ends_by(day_in_row),
             digits([volume for _, volume in one.points]),
         ]
         for name, one in zip(called.full(), found, strict=True)

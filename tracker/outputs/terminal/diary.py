@@ -11,8 +11,8 @@ from tracker.core.facts.jars import Shaken
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import styled, width
 from tracker.outputs.terminal.wrapping import hanging, together
-from tracker.outputs.terminal.year_days import short_day, short_when
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.short_days import short_day, short_when
 
 
 class Command(msgspec.Struct, frozen=True):

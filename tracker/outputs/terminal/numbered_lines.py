@@ -9,7 +9,7 @@ from tracker.core.facts.jars import Shaken
 from tracker.core.values.times import Hemisphere
 from tracker.outputs.terminal.history_table import Said, lines_of
 from tracker.outputs.words.fact_lines import said
-from tracker.outputs.words.short_dates import short_when
+from tracker.outputs.words.row_dates import when_in_row
 
 # So many shakes in a row are shown one by one.
 _FEW_SHAKES = 2
@@ -36,7 +36,7 @@ def numbered_lines(
     """
     rows: list[Said] = []
     for one, more in _folded(entries, folded=folded):
-        day = short_when(one.when, today, hemisphere)
+        day = when_in_row(one.when, today, hemisphere)
         rows.append(Said(names[one.id], day, said(one.fact, names)))
         if more:
             rows.append(Said("…", "", f"{more} more shakes"))
