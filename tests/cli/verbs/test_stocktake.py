@@ -313,3 +313,13 @@ def test_no_line_is_wider_than_the_screen(stocked, columns):
     )
 
     assert max(len(one.rstrip("\r")) for one in [*seen.out.split("\n"), *lines]) <= columns
+
+
+def test_a_day_without_its_year_is_the_last_one_for_shelf_and_record_alike(stocked):
+    """Looked at on the coming 1 January, the shelf had less in it than on the day of the count."""
+    stocked.ok("dispense CAA 50ml --for C02 --sure")
+    sheet = stocked.home / "sheet"
+    sheet.write_text("CAA = ok\n")
+    stocked.ok(f"stocktake {sheet} --when", "1 Jan", "--sure")
+
+    assert counted(stocked) == [("CAA", 100)]

@@ -49,7 +49,7 @@ def history(
     desk = Desk(context.obj, as_json=as_json)
     context.with_resource(desk.bench.asking())
     is_broken = say_broken_practice(desk)
-    day = desk.day(on)
+    day = desk.day(on, "past")
     if code is None:
         _diary(desk, day, every=every, as_json=as_json)
     else:

@@ -70,7 +70,7 @@ def trace(
             where="the command line",
             do="give a code, or --for and a reference.",
         )
-    day = desk.day(on)
+    day = desk.day(on, "past")
     jars, lots = desk.bench.shelved(on=day)
     graph = graph_of(jars, lots)
     start = _start(desk, graph, code, reference)

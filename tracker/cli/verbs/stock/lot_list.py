@@ -28,7 +28,7 @@ def lots(
     """
     desk = Desk(context.obj)
     context.with_resource(desk.bench.asking())
-    batches, every_lot = desk.bench.shelved(on=desk.day(on))
+    batches, every_lot = desk.bench.shelved(on=desk.day(on, "past"))
     found = lot_views(every_lot, batches)
     rows = [one for one in found if every or one.is_worth_a_row]
     if as_json or as_csv:

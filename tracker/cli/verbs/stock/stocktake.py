@@ -87,7 +87,8 @@ def stocktake(
 
 def _on_the_shelf(desk: Desk) -> list[ToCount]:
     """What there is to count now, or was by the day it was counted."""
-    bench, day = desk.bench, desk.day(desk.when)
+    bench = desk.bench
+    day = bench.when(desk.when).latest if desk.when else None
     batches, lots = bench.shelved(on=day)
     return to_count(batches, lots)
 
