@@ -11,7 +11,8 @@ from tracker.bench.bench import Bench
 from tracker.bench.first_steps import Steps, Wanted, carry_out, place_in_use
 from tracker.bench.home_country import country_code, system_zone
 from tracker.bench.own_person import own_person
-from tracker.cli.desk import AsJson, desk_json
+from tracker.cli.desk import AsJson
+from tracker.cli.printing import echo_json
 from tracker.cli.screen import columns
 from tracker.cli.verbs.keeping import login_service
 from tracker.cli.verbs.keeping.begin_questions import NOBODY, confirmed, hour_of, person_of, put
@@ -174,6 +175,6 @@ def _end(bench: Bench, steps: Steps, *, as_json: bool) -> None:
     if login_service.is_kept_on(bench) is None:
         typer.echo("Reminders are on for another book: stillroom reminders on", err=True)
     if as_json:
-        desk_json(fields(bench))
+        echo_json(fields(bench))
     elif not (bench.book / "events").is_dir():
         typer.echo("Next: stillroom charge", err=True)
