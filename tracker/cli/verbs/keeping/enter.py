@@ -15,7 +15,7 @@ from tracker.bench.interrupts import ignored_from_now_on, uninterrupted
 from tracker.bench.last_named import remember_named
 from tracker.bench.record import commit, opened
 from tracker.cli.answer import Answer, kept_once_recorded
-from tracker.cli.asking import until_answered
+from tracker.cli.asking import decision, until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.day_headings import Day, Lines, day_of_page, under_days
@@ -106,7 +106,7 @@ def _show_and_record(desk: Desk, context: typer.Context, lines: Lines) -> None:
         if not any(one.answer.kinds() for one in done):
             typer.echo("Nothing to record.", err=True)
             return
-        if not typer.confirm(f"Record {_sum(done)}", default=False, err=True):
+        if decision(f"Record {_sum(done)}?", usual="no") != "yes":
             typer.echo("Nothing was recorded.", err=True)
             raise typer.Exit(1)
 

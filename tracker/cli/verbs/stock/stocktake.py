@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.answer import answered, kept_once_recorded
-from tracker.cli.asking import until_answered
+from tracker.cli.asking import decision, until_answered
 from tracker.cli.counting_walk import Walked, walk
 from tracker.cli.damaged_book import damaged, tell_damages
 from tracker.cli.desk import AsJson, Desk
@@ -190,9 +190,7 @@ def _show_and_ask(desk: Desk, walked: Walked) -> None:
     if desk.sure or desk.as_json or desk.dry_run or not sys.stdin.isatty():
         return
     count = len(to_record(walked.counted))
-    if not typer.confirm(
-        f"Record {count} count{'' if count == 1 else 's'}", default=True, err=True
-    ):
+    if decision(f"Record {count} count{'' if count == 1 else 's'}?", usual="yes") != "yes":
         typer.echo("Nothing was recorded.", err=True)
         _keep(walked)
         raise typer.Exit(1)
