@@ -109,9 +109,9 @@ REFUSED = [
     ("split ME01 --into 2 --code X1 --code X1", "X1: that code is taken"),
     ("join ME01 ME02 --code PR01", "PR01: that code is taken"),
     ("found Salvia --code PR01", "PR01: that code is taken"),
-    ("add-herb NOPE --dried 5g", "Nothing in the book goes by the code NOPE"),
-    ("refill PR01A/9", "Nothing in the book goes by the code PR01A/9"),
-    ("dry LOT-25-99 5g", "Nothing in the book goes by the code LOT-25-99"),
+    ("add-herb NOPE --dried 5g", "Nothing in the book goes by NOPE"),
+    ("refill PR01A/9", "Nothing in the book goes by PR01A/9"),
+    ("dry LOT-25-99 5g", "Nothing in the book goes by LOT-25-99"),
 ]
 
 
