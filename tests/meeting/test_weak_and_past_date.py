@@ -188,7 +188,7 @@ def undated(told) -> Command:
     return told
 
 
-UNKNOWN = "till when it is good is not known"
+UNKNOWN = "how long it keeps is not known"
 
 
 @pytest.mark.parametrize(

@@ -89,6 +89,6 @@ def _last_in_jar(thing: Thing, practice: Practice) -> tuple[date | None, bool]:
 
 def _past(last: date | None, when: When) -> str:
     if last is None or when.latest <= last:
-        return "till when it is good is not known"
+        return "how long it keeps is not known"
     days = (when.latest - last).days
     return f"its last good day was {last}, {days} {'day' if days == 1 else 'days'} before"
