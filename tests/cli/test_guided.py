@@ -55,7 +55,7 @@ def test_a_first_jar_is_walked_through_from_the_herb_to_the_shake_plan(command):
     assert charged["place"] == "pantry"
     assert charged["least"] == "P3M"
     assert talk.screen.count("Record? [Y/n/change]") == 1
-    assert talk.screen.rstrip().endswith("Recorded.")
+    assert talk.screen.rstrip().endswith("Recorded. `stillroom undo` takes it back.")
 
 
 def test_a_second_jar_is_offered_what_the_first_one_had(shelf):

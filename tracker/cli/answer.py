@@ -81,9 +81,6 @@ def _plainly(entry: Entry) -> str:
 
 def show_answer(desk: Desk, answer: Answer) -> None:
     """Data on standard output, and remarks on standard error."""
-    if desk.is_told and desk.done is not None:
-        _show_done(desk, answer)
-        return
     for remark in answer.beside:
         if remark not in desk.confirmed:
             typer.echo(remark, err=True)
@@ -102,21 +99,18 @@ def show_answer(desk: Desk, answer: Answer) -> None:
         )
         return
     if desk.confirmed and set(answer.lines) <= {*desk.confirmed} and sys.stdout.isatty():
-        typer.echo("Recorded.")
+        typer.echo(f"Recorded. {_way_back(answer)}")
         return
     prefix = "Would record: " if desk.dry_run else ""
     for line in answer.lines:
         typer.echo(prefix + line)
 
 
-def _show_done(desk: Desk, answer: Answer) -> None:
-    """That it is recorded, where the answer was shown before, and how it is taken back."""
-    for remark in desk.bench.remarks:
-        typer.echo(shown(remark), err=True)
+def _way_back(answer: Answer) -> str:
+    """How what was recorded is taken back; of an undo its answer says it last."""
     if all(is_undo(one.fact) for one in answer.recorded.entries):
-        typer.echo(f"Recorded. {answer.lines[-1]}")
-        return
-    typer.echo("Recorded. `stillroom undo` takes it back.")
+        return answer.lines[-1]
+    return "`stillroom undo` takes it back."
 
 
 @contextmanager

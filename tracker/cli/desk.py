@@ -61,7 +61,7 @@ class Desk(msgspec.Struct):
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
     is_guided: bool = False  # what is missing is asked by the walk through the verb's questions
-    confirmed: tuple[str, ...] = ()  # the lines a person has read and said yes to
+    confirmed: tuple[str, ...] = ()  # what would be answered to what a person said yes to
     answers: dict[str, str] = {}
     answered: "set[Question]" = set()  # by a yes, each by itself
     remarks: list[str] = []
@@ -69,7 +69,6 @@ class Desk(msgspec.Struct):
     papers: "list[Paper]" = []
     done: "Recorded | None" = None  # set once it is on the disk, whatever comes after
     is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
-    is_told: bool = False  # what is answered was shown before a person said yes to it
     damages: "list[Damage]" = []  # of the book that was held open
     _held: ExitStack = msgspec.field(default_factory=ExitStack)
     _book: "OpenBook | None" = None

@@ -271,7 +271,7 @@ def test_a_day_gone_by_is_counted_against_what_there_was_then(stocked):
 
 def test_more_than_ever_went_in_is_asked_about(stocked):
     no = stocked.at_terminal("stocktake --kind extracts", typed="\n500\n\nn\n")
-    assert "more than the 400.0 ml that ever went into it" in no.out
+    assert "more than the 400 ml that ever went into it" in no.out
     assert "MEA = 500 ml" in no.out
     assert counted(stocked) == []
     yes = stocked.at_terminal("stocktake --kind extracts", typed="\n500\n\ny\n")

@@ -11,9 +11,9 @@ from tracker.core.facts.jars import Shaken
 from tracker.core.facts.ties import HOUSE
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import styled, width
-from tracker.outputs.terminal.wrapping import together, wrapped
-from tracker.outputs.terminal.year_days import short_day, short_when
+from tracker.outputs.terminal.wrapping import hanging, together
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.short_days import short_day, short_when
 
 
 class Command(msgspec.Struct, frozen=True):
@@ -58,8 +58,7 @@ def diary(
             lines.append(styled(short_day(local.date()), "bold", colour=colour))
         day = local.date()
         head = f"  {local:%H:%M}  {shown(names[one.entries[0].id]):>{numbers}}  "
-        texts = wrapped(shown(_said(one, names, day)), total - len(head))
-        lines += [(" " * len(head) if place else head) + text for place, text in enumerate(texts)]
+        lines += hanging(head, shown(_said(one, names, day)), total)
     return lines
 
 

@@ -40,8 +40,8 @@ from tracker.core.values.text import shown
 from tracker.outputs.terminal import trace_lines
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.terminal.trace_tree import Called, Told, title, tree
-from tracker.outputs.terminal.year_days import short_day
 from tracker.outputs.words.flags import flag_text
+from tracker.outputs.words.short_days import short_day
 
 app = typer.Typer(rich_markup_mode=None)
 
