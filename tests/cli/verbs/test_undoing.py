@@ -242,7 +242,7 @@ def test_two_lines_of_one_thing_are_struck_with_a_word_about_same(jar):
     jar.ok("dispense CAOF-25-01A 30ml --for C03 --when 2025-05-01 --sure")
     said = jar.run("strike 4 --why twice").err
 
-    assert "The same thing recorded twice? `stillroom same 3 4` keeps both readings." in said
+    assert "The same thing recorded twice? `stillroom same 3 4` keeps both to read." in said
 
 
 def test_a_number_of_lines_is_struck_at_once(jar):

@@ -250,7 +250,7 @@ def _lot(desk: Desk, fact: Recorded, value: str) -> Changes:
 def _numbers(value: str, where: str) -> list[int]:
     words = value.replace(",", " ").split()
     if not words or not all(one.isdecimal() and len(one) < 8 for one in words):
-        raise MisusedError(f"{value!r} is no number.", where=where, do="write 3, or 3 10 21.")
+        raise MisusedError(f"{value!r} is not a number.", where=where, do="write 3, or 3 10 21.")
     return [int(one) for one in words]
 
 

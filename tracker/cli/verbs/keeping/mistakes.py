@@ -128,7 +128,7 @@ def correct(
     ] = None,
     why: Why = None,
 ) -> Recorded:
-    """Say what is right of something recorded, and why.
+    """Put right something recorded, and say why.
 
     The history keeps both. At a terminal everything is asked, with what it says now.
     """

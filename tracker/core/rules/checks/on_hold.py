@@ -22,15 +22,15 @@ def not_held(thing: Thing | Lot) -> Iterator[Finding]:
     if held is None:
         return
     code, hold = held
-    called_back = isinstance(thing, Lot) and thing.recalled is not None
-    state = "was called back on" if called_back else "is on hold since"
+    is_recalled = isinstance(thing, Lot) and thing.recalled is not None
+    state = "was recalled on" if is_recalled else "is on hold, since"
     why = f": {hold.why}" if hold.why else ""
     since = f"{'it' if code == thing.code else code} {state} {hold.on}{why}"
     yield Finding(
         "hold",
         thing.code,
         since,
-        f"look at it again first: {command('release', code, options='--why …')}",
+        f"look at it again, then release it: {command('release', code, options='--why …')}",
     )
 
 
@@ -50,7 +50,7 @@ def stops(
 
 
 def recalled_inside(thing: Thing | Lot, open_: Sequence[Flag], when: When) -> Iterator[Finding]:
-    """Ask where some of a lot called back is in it, and nothing holds it."""
+    """Ask where some of a recalled lot is in it, and it is not on hold."""
     its_id = thing.id if isinstance(thing, Lot) else thing.batch.id
     for flag in open_:
         misfit = flag.misfit
@@ -61,7 +61,7 @@ def recalled_inside(thing: Thing | Lot, open_: Sequence[Flag], when: When) -> It
         yield Finding(
             "hold",
             thing.code,
-            f"some of lot {misfit.lot} is in it, recalled {misfit.recalled}, and it is on no hold",
+            f"some of lot {misfit.lot} is in it, recalled {misfit.recalled}, and it is not on hold",
             f"hold it: {command('recall', misfit.lot, options='--why …')}; or release the lot",
             "question",
         )
@@ -135,7 +135,12 @@ def may_release(thing: Thing | Lot) -> Iterator[Finding]:
     """Refuse to release what is not on hold itself."""
     own = _held(thing)
     if own is None:
-        yield Finding("hold", thing.code, "it is not on hold", "`stillroom show` says what it is")
+        yield Finding(
+            "hold",
+            thing.code,
+            "it is not on hold",
+            f"`{command('show', thing.code)}` says how it stands",
+        )
     elif own[0] != thing.code:
         yield Finding(
             "hold",
