@@ -252,3 +252,9 @@ def test_a_number_of_lines_is_struck_at_once(jar):
 
     assert jar.asked("show CAOF-25-01")["shakes"] == 0
     assert kinds(jar)[-2:] == ["struck", "struck"]
+
+
+def test_of_a_label_taken_back_not_all_it_says_is_said(jar):
+    jar.ok("label CAOF-25-01 --when 2025-03-04")
+
+    assert "Undone: CAOF-25-01 label printed (2025-03-04)." in jar.ok("undo")

@@ -121,6 +121,8 @@ def _entry_text(scene: Scene, event: str) -> str:
     entry = recorded.amended.get(event)
     if entry is None:
         return event
+    if isinstance(entry.fact, Labelled):
+        return _on_its_day(entry, _done_said(entry))
     is_amendment = isinstance(entry.fact, Amendment)
     return _on_its_day(
         entry, entry_said(entry, recorded.names if is_amendment else NO_NAMES, scene.plant(entry))
