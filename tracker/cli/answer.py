@@ -16,6 +16,7 @@ from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import reply
+from tracker.outputs.words.kind_words import kind_said
 
 
 class Answer(msgspec.Struct, frozen=True):
@@ -76,7 +77,7 @@ def answered(desk: Desk, recorded: Recorded) -> Answer:
 
 def _plainly(entry: Entry) -> str:
     """What can be said of an entry whatever else fails."""
-    return shown(f"{entry.subject}: {entry.kind.replace('_', ' ')}, recorded as {entry.sequence}.")
+    return shown(f"{entry.subject}: {kind_said(entry.kind)}, recorded as {entry.sequence}.")
 
 
 def show_answer(desk: Desk, answer: Answer) -> None:

@@ -60,7 +60,7 @@ def hour_of(text: str) -> str:
         hour = hour % 12 + (12 if half == "pm" else 0) if 1 <= hour <= 12 else 24
     if hour > 23:
         raise MisusedError(
-            f"{shown(text[:20])!r} is no hour of the day.",
+            f"{shown(text[:20])!r} is not an hour of the day.",
             where="--hour",
             do="write it like 8, 7:30 or 20:00.",
         )

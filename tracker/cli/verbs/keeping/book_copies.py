@@ -35,7 +35,7 @@ def backup(
     ] = None,
     as_json: AsJson = False,
 ) -> None:
-    """Make a verified copy of the book, or make a copy a book."""
+    """Make a verified copy of the book, or a book of a copy."""
     desk = Desk(context.obj, as_json=as_json)
     if restore is not None:
         if verify:
@@ -126,11 +126,11 @@ def _apart(missing: int, more: int) -> str:
         case _, 0:
             return f"It is older: the book at hand has {_lines(missing)} more."
         case 0, _:
-            return f"It has {_lines(more)} that the book at hand has not."
+            return f"It has {_lines(more)} that the book at hand does not have."
         case _:
             return (
-                f"The two went different ways: {_lines(missing)} in the book at hand alone, "
-                f"{_lines(more)} in the restored one alone."
+                f"The two went different ways: {_lines(missing)} only in the book at hand, "
+                f"{_lines(more)} only in the restored one."
             )
 
 
@@ -153,7 +153,7 @@ def _say_compared(files: list[copies.Compared], folder: Path, *, is_new: bool) -
                 "changed there since."
             )
         if one.only_book:
-            typer.echo(f"{name}: {_lines(one.only_book)} in the book alone.")
+            typer.echo(f"{name}: {_lines(one.only_book)} only in the book.")
     total = _lines(sum(one.lines for one in files))
     if is_new:
         typer.echo(f"Copied and read back: {total} to {shown(str(folder))}.")

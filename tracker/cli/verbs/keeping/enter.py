@@ -31,6 +31,7 @@ from tracker.core.values.spoken_dates import day_said
 from tracker.core.values.text import shown
 from tracker.core.values.times import When
 from tracker.journal.file_marks import marks
+from tracker.outputs.words.kind_words import kind_said
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -286,5 +287,5 @@ def _sum(done: Sequence[Said]) -> str:
     kinds = Counter(kind for one in done for kind in one.answer.kinds())
     events = f"{kinds.total()} event{'' if kinds.total() == 1 else 's'}"
     of = f"{len(done)} line{'' if len(done) == 1 else 's'}"
-    named = ", ".join(f"{count} {kind.replace('_', ' ')}" for kind, count in kinds.items())
+    named = ", ".join(f"{count} {kind_said(kind)}" for kind, count in kinds.items())
     return f"{events} from {of}: {named}"

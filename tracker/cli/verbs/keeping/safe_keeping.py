@@ -23,9 +23,9 @@ from tracker.outputs.words.flags import flag_text
 app = typer.Typer(rich_markup_mode=None)
 
 _VERDICTS: dict[Verdict, str] = {
-    "same": "The book is the very one that digest was taken of.",
+    "same": "The book is exactly as it was when that digest was printed.",
     "grown": "The book has grown since, and still contains all that it held then.",
-    "other": "The book is NOT the one that digest was taken of, grown or not: something is "
+    "other": "The book is NOT the one that digest was printed of: something is "
     "gone or changed, or the digest was copied wrongly.",
 }
 

@@ -113,7 +113,9 @@ def _displacement(
     """The room a gram of the herb takes up: by the maker's own jars where it is named."""
     if of is None:
         if part is not None:
-            raise MisusedError("A part alone is no herb.", where="--part", do="name it with --of.")
+            raise MisusedError(
+                "A part alone is not a herb.", where="--part", do="name it with --of."
+            )
         return form, default_displacement(form)
     called = named(of, common=None, part=part)
     if called.say:

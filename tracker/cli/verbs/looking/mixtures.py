@@ -170,8 +170,8 @@ def _why_not_reckoned(thing: Thing) -> str:
 @app.command()
 def mix(
     context: typer.Context,
-    to: Annotated[str | None, typer.Option("--to", help="The strength wanted: 60%.")] = None,
-    glycerin: Annotated[str, typer.Option(help="Glycerin wanted, % of the volume: 10%.")] = "0%",
+    to: Annotated[str | None, typer.Option("--to", help="The strength you want: 60%.")] = None,
+    glycerin: Annotated[str, typer.Option(help="Glycerin in it, % of the volume: 10%.")] = "0%",
     volume: Annotated[
         str | None,
         typer.Option(help="How much of it: 1l. Left out: use up what `--from` limits."),

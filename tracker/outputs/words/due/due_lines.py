@@ -28,6 +28,7 @@ from tracker.core.rules.reminders import Due
 from tracker.core.values.command_words import command
 from tracker.outputs.words.due.near_days import day_near
 from tracker.outputs.words.holds import given_since
+from tracker.outputs.words.kind_words import kind_said
 from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.short_days import short_day
 from tracker.outputs.words.ways_of_making import press_verb
@@ -73,14 +74,14 @@ def _ahead(one: DatedAhead | ClockBehind, since: date) -> str:
         return f"most of the book is dated after {since}, up to {one.last}: set the clock"
     correct = command("correct", one.entry, options="--set when=DAY")
     return (
-        f"{one.kind.replace('_', ' ')} on {one.on}, which is still to come: it does not count; "
+        f"{kind_said(one.kind)} on {one.on}, which is still to come: it does not count; "
         f"say when it was: `{correct}`"
     )
 
 
 def _held(one: OnHold | RecalledInside) -> str:
     if isinstance(one, RecalledInside):
-        return f"some of lot {one.lot} is in it, recalled {one.on}, and it is on no hold"
+        return f"some of lot {one.lot} is in it, recalled {one.on}, and it is not on hold"
     link = ", " if one.kind == "recall" else ": "  # a recall says so itself, and then why
     held = f"on hold{link}{one.why}" if one.why else "on hold"
     return held + given_since(one.given_ml, one.given_on)
