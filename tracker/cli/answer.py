@@ -9,7 +9,7 @@ import typer
 
 from tracker.bench.record import also_failed
 from tracker.cli.desk import Desk
-from tracker.cli.printing import echo_json
+from tracker.cli.printing import echo_json, echo_wrapped
 from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
@@ -84,7 +84,7 @@ def show_answer(desk: Desk, answer: Answer) -> None:
     """Data on standard output, and remarks on standard error."""
     for remark in answer.beside:
         if remark not in desk.confirmed:
-            typer.echo(remark, err=True)
+            echo_wrapped(remark, err=True)
     if desk.as_json:
         echo_json(
             {
@@ -104,7 +104,7 @@ def show_answer(desk: Desk, answer: Answer) -> None:
         return
     prefix = "Would record: " if desk.dry_run else ""
     for line in answer.lines:
-        typer.echo(prefix + line)
+        echo_wrapped(prefix + line)
 
 
 def _way_back(answer: Answer) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 import msgspec
 import typer
 
+from tracker.cli.screen import columns
 from tracker.core.values.text import escaped_json, shown, utf16_escapes
 
 # Of a list, so many things are put into words at once.
@@ -53,6 +54,16 @@ def _csv_cell(value: object) -> object:
         text = shown(value)
         return f"'{text}" if text.lstrip().startswith(("=", "+", "-", "@", "\t", "\r")) else text
     return value
+
+
+def echo_wrapped(text: str, *, err: bool = False) -> None:
+    """Print what is said and safe; at a terminal in lines that fit, elsewhere in one."""
+    if not (sys.stderr if err else sys.stdout).isatty():
+        typer.echo(text, err=err)
+        return
+    from tracker.outputs.terminal.wrapping import sentences
+
+    typer.echo("\n".join(sentences(text, columns())), err=err)
 
 
 def echo_lines(lines: Sequence[str], colour: bool) -> None:

@@ -1,6 +1,5 @@
 """Questions whose answer is read with the book at hand: asked once more until it can be read."""
 
-import re
 import sys
 from collections.abc import Callable, Sequence
 from typing import TypeVar
@@ -11,17 +10,15 @@ from tracker.cli.answer import answer_of
 from tracker.cli.asking import OpenQuestionError, choose, decision
 from tracker.cli.desk import Desk
 from tracker.cli.given.typed_words import TypedWords
+from tracker.cli.printing import echo_wrapped
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
-from tracker.outputs.terminal.wrapping import together, wrapped
 
 T = TypeVar("T")
 
-# A command that is suggested stays on one line, to be copied.
-_COMMAND = re.compile(r"`[^`]+`")
 NOT_RECORDED = "Nothing was recorded."
 
 
@@ -44,15 +41,6 @@ def typed(question: str, *, may_be_blank: bool = False) -> str:
 def say(text: str) -> None:
     """Print a line beside the answer."""
     typer.echo(shown(text), err=True)
-
-
-def say_wrapped(text: str, columns: int) -> None:
-    """The same, broken at words; what goes on is indented."""
-    plain = text.lstrip()
-    lead = " " * (len(text) - len(plain))
-    kept = _COMMAND.sub(lambda found: together(found[0]), shown(plain))
-    first, *rest = wrapped(kept, columns - 2 - len(lead))
-    typer.echo("\n".join([lead + first, *(f"{lead}  {one}" for one in rest)]), err=True)
 
 
 def answer_to(desk: Desk, key: str, prompt: Callable[[], str], read: Callable[[str], T]) -> T:
@@ -139,7 +127,7 @@ def recorded_once_shown(
 
     def ask() -> None:
         for line in lines:
-            say_wrapped(line, desk.columns)
+            echo_wrapped(shown(line), err=True)
         if not is_asked_by_the_gate and decision("Record?", usual="yes") != "yes":
             stop()
         desk.answers[key] = "yes"

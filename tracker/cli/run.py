@@ -10,7 +10,7 @@ from tracker import clock
 from tracker.bench.bench import Bench, bench_in_use
 from tracker.bench.own_settings import BOOK, setting_file
 from tracker.cli import streams
-from tracker.cli.screen import say
+from tracker.cli.screen import columns, say
 from tracker.cli.streams import UnprintedError
 from tracker.core.values.errors import (
     AmbiguousAmountError,
@@ -58,8 +58,12 @@ def print_untold(state: Path) -> None:
 
 
 def _print_failure(failure: TrackerError) -> None:
-    lines = str(failure).split("\n")
-    say("\n".join(shown(line) for line in lines), err=True)
+    lines = [shown(line) for line in str(failure).split("\n")]
+    if sys.stderr.isatty():
+        from tracker.outputs.terminal.wrapping import sentences
+
+        lines = [part for line in lines for part in sentences(line, columns())]
+    say("\n".join(lines), err=True)
 
 
 def _print_readings(asked: AmbiguousAmountError) -> None:

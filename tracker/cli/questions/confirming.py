@@ -7,6 +7,7 @@ import typer
 
 from tracker.cli.asking import Decision, UnansweredError, decision, sure_of
 from tracker.cli.choosing import Choice, choose_one
+from tracker.cli.printing import echo_wrapped
 from tracker.cli.questions.guides import questions_of
 from tracker.cli.questions.typed_answers import BackError
 from tracker.cli.questions.walk import Act, Walk, said
@@ -89,10 +90,10 @@ def _shown_whole(walk: Walk) -> "tuple[Finding, ...]":
     said = {f"Caution: {shown(one.code)}: {shown(one.what)}." for one in asked}
     typer.echo("", err=True)
     for line in answer.lines:
-        typer.echo(line, err=True)
+        echo_wrapped(line, err=True)
     for line in answer.beside:
         if line not in said:
-            typer.echo(line, err=True)
+            echo_wrapped(line, err=True)
     walk.desk.confirmed = (*answer.lines, *answer.beside)
     return asked
 

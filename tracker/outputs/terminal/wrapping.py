@@ -1,9 +1,12 @@
 """Text in lines that fit a screen, parted between words."""
 
+import re
+
 from tracker.outputs.terminal.table import width
 
 _LEAST = 12  # cells: a narrower column would part most words
 _KEPT = "\u00a0"  # within the text while it is parted
+_COMMAND = re.compile(r"`[^`]+`")  # to be copied
 _UNITS = frozenset(("ml", "l", "g", "kg", "day", "days", "week", "weeks", "month", "months"))
 
 
@@ -39,6 +42,17 @@ def hanging(head: str, text: str, total: int, *, parts_words: bool = True) -> li
     indent = width(head)
     first, *rest = wrapped(text, total - indent, parts_words=parts_words)
     return [head + first, *(" " * indent + one for one in rest)]
+
+
+def sentences(text: str, cells: int) -> list[str]:
+    """What is said, in lines; what goes on is further in, and a command in it stays whole."""
+    if width(text) <= cells:
+        return [text]
+    plain = text.lstrip()
+    lead = " " * (len(text) - len(plain))
+    kept = _COMMAND.sub(lambda found: together(found[0]), plain)
+    first, *rest = wrapped(kept, cells - 2 - len(lead))
+    return [lead + first, *(f"{lead}  {one}" for one in rest)]
 
 
 def _unparted(text: str) -> list[str]:

@@ -38,13 +38,7 @@ def backup(
     """Make a verified copy of the book, or a book of a copy."""
     desk = Desk(context.obj, as_json=as_json)
     if restore is not None:
-        if verify:
-            raise MisusedError(
-                "--verify and --restore are two things.",
-                where="the command line",
-                do="take one of them; --restore verifies as well.",
-            )
-        _restore(desk, folder, restore)
+        _restore(desk, folder, restore, verify=verify)
         return
     desk.bench.must_exist()
     say_broken_practice(desk)
@@ -90,8 +84,14 @@ def _note(desk: Desk, folder: Path, lines: int, *, made: bool) -> None:
         typer.echo(f"`check` will not know of it: {why}.", err=True)
 
 
-def _restore(desk: Desk, copy: Path, place: Path) -> None:
+def _restore(desk: Desk, copy: Path, place: Path, *, verify: bool) -> None:
     """Make a book of a copy that is whole, and say how it differs from the one at hand."""
+    if verify:
+        raise MisusedError(
+            "--verify and --restore are two things.",
+            where="the command line",
+            do="take one of them; --restore verifies as well.",
+        )
     restored_copy.must_be_a_copy(copy)
     damages = [*copies.damages_of(copy), *copies.left_out(copy)]
     if damages:

@@ -12,6 +12,7 @@ from tracker.cli.given.code_asked import thing_asked
 from tracker.cli.given.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
 from tracker.cli.printing import echo_csv, echo_json, echo_lines
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
 from tracker.core.reckoning.flow_graph import (
@@ -82,23 +83,15 @@ def trace(
     }
     open_ = _open_recalls(jars, lots, start, lines.values())
     names = desk.bench.practice.names
-    said = trace_lines.remarks(jars, lots)
-    if day is not None:  # what was found wrong since is wrong with it on any day
-        now = trace_lines.remarks(desk.bench.batches(), desk.bench.lots())
-        said |= {node: remark for node, remark in now.items() if remark != trace_lines.EMPTY}
+    said = _remarks(desk, jars, lots, day)
     late = days_late_of(jars, desk.bench.practice)
     what = trace_lines.what_is(start, {one.id: one for one in jars}, {one.id: one for one in lots})
-    ahead = lines["went_into"]
     reach = None
     if start.kind == "lot":
-        told = desk.bench.entries_about(dict.fromkeys((start.id, *holders(ahead))))
-        entries = [one for one in settle(told).entries if day is None or one.when.earliest <= day]
+        entries = _entries(desk, start, lines["went_into"], day)
         reach = reach_of(start, jars, lots, entries, late)
     if as_csv:
-        if reach is None:
-            do = "name a lot, or leave --csv out."
-            raise MisusedError("Only a lot has a list of all it went into.", where="--csv", do=do)
-        echo_csv(trace_lines.reach_rows(reach))
+        _print_csv(reach)
     elif as_json:
         echo_json(
             {"code": graph.names[start], "kind": start.kind, "what": what}
@@ -137,6 +130,30 @@ def _named(desk: Desk, text: str, unknown: UnknownCodeError) -> Node:
     """The lot that only charges name so."""
     keys = NamedLots(desk.bench.batches(), desk.bench.lots())
     return Node("lot", the_named(text, keys, unknown))
+
+
+def _remarks(
+    desk: Desk, jars: list[Batch], lots: list[Lot], day: date | None
+) -> trace_lines.Remarks:
+    """What is said of each by a day, and what was found wrong with it since."""
+    said = trace_lines.remarks(jars, lots)
+    if day is not None:
+        now = trace_lines.remarks(desk.bench.batches(), desk.bench.lots())
+        said |= {node: remark for node, remark in now.items() if remark != trace_lines.EMPTY}
+    return said
+
+
+def _entries(desk: Desk, lot: Node, ahead: list[Line], day: date | None) -> list[Entry]:
+    """What had happened by a day to a lot and to all it went into."""
+    told = desk.bench.entries_about(dict.fromkeys((lot.id, *holders(ahead))))
+    return [one for one in settle(told).entries if day is None or one.when.earliest <= day]
+
+
+def _print_csv(reach: Reach | None) -> None:
+    if reach is None:
+        do = "name a lot, or leave --csv out."
+        raise MisusedError("Only a lot has a list of all it went into.", where="--csv", do=do)
+    echo_csv(trace_lines.reach_rows(reach))
 
 
 def _reach_fields(reach: Reach) -> dict[str, object]:
