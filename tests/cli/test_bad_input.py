@@ -10,7 +10,7 @@ import pytest
 HERB = '--dried 100g --pour "500 ml 45%"'
 
 REFUSED = {
-    "an unknown code": ("shake QQQQ-25-01", "has the code QQQQ-25-01"),
+    "an unknown code": ("shake QQQQ-25-01", "goes by QQQQ-25-01"),
     "a code nearly right": ("shake CAFO-25-02", "did you mean CAOF-25-02?"),
     "a bottle that was never filled": ("count CAOF-25-01A/9 50ml", "CAOF-25-01A/9"),
     "one unknown code among known ones": ("shake CAOF-25-02 QQQQ-25-01", "QQQQ-25-01"),

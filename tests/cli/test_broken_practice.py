@@ -101,7 +101,7 @@ def test_what_keeps_the_book_safe_answers_and_says_what_is_wrong(worked, verb, h
 
     assert found.code == code, found
     assert where in found.err
-    assert "Until it is corrected nothing can be recorded." in found.err
+    assert "Nothing can be recorded until that is corrected." in found.err
     assert whole.code == 0
     if verb not in ("practice", "backup"):
         assert found.out == whole.out

@@ -96,7 +96,7 @@ def test_two_pours_out_of_one_extract_are_taken_together(shelf):
 @pytest.mark.parametrize(
     ("pour", "code", "says"),
     [
-        ("20 ml CAOF-25-03A", 1, "Nothing in the book has the code CAOF-25-03A"),
+        ("20 ml CAOF-25-03A", 1, "Nothing in the book goes by CAOF-25-03A"),
         ("20 ml COAF-25-01A", 1, "did you mean CAOF-25-01"),
         ("20 ml MEOF-25-01", 1, "press or draw off first"),
         ("20 ml LOT-25-02", 1, "it is herb"),

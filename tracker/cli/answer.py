@@ -8,13 +8,15 @@ import msgspec
 import typer
 
 from tracker.bench.record import also_failed
-from tracker.cli.desk import Desk, desk_json
+from tracker.cli.desk import Desk
+from tracker.cli.printing import echo_json
 from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import reply
+from tracker.outputs.words.kind_words import kind_said
 
 
 class Answer(msgspec.Struct, frozen=True):
@@ -75,7 +77,7 @@ def answered(desk: Desk, recorded: Recorded) -> Answer:
 
 def _plainly(entry: Entry) -> str:
     """What can be said of an entry whatever else fails."""
-    return shown(f"{entry.subject}: {entry.kind.replace('_', ' ')}, recorded as {entry.sequence}.")
+    return shown(f"{entry.subject}: {kind_said(entry.kind)}, recorded as {entry.sequence}.")
 
 
 def show_answer(desk: Desk, answer: Answer) -> None:
@@ -84,7 +86,7 @@ def show_answer(desk: Desk, answer: Answer) -> None:
         if remark not in desk.confirmed:
             typer.echo(remark, err=True)
     if desk.as_json:
-        desk_json(
+        echo_json(
             {
                 "recorded": [
                     {"id": one.id, "kind": one.kind, "code": one.subject}

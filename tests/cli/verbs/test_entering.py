@@ -222,7 +222,7 @@ def test_an_error_on_line_7_of_9_leaves_the_book_as_it_was(worked):
         ("shake", 2, "Which jars?"),
         ("top-up CAOF-25-02", 2, "What was poured"),
         ('top-up CAOF-25-02 --pour "120 miles 45%"', 2, "120 miles"),
-        ("shake CAOF-25-09", 1, "has the code CAOF-25-09"),
+        ("shake CAOF-25-09", 1, "goes by CAOF-25-09"),
         ("shake CAOF-25-02 --when 2999-01-01", 2, ""),
         ("shake CAOF-25-02 --when 2190-01-01", 1, "is in the future"),
         ("press CAOF-25-02 37 l", 2, "`l` is more than `press` takes"),

@@ -109,9 +109,9 @@ REFUSED = [
     ("split ME01 --into 2 --code X1 --code X1", "X1: that code is taken"),
     ("join ME01 ME02 --code PR01", "PR01: that code is taken"),
     ("found Salvia --code PR01", "PR01: that code is taken"),
-    ("add-herb NOPE --dried 5g", "Nothing in the book has the code NOPE"),
-    ("refill PR01A/9", "Nothing in the book has the code PR01A/9"),
-    ("dry LOT-25-99 5g", "Nothing in the book has the code LOT-25-99"),
+    ("add-herb NOPE --dried 5g", "Nothing in the book goes by NOPE"),
+    ("refill PR01A/9", "Nothing in the book goes by PR01A/9"),
+    ("dry LOT-25-99 5g", "Nothing in the book goes by LOT-25-99"),
 ]
 
 
@@ -259,7 +259,7 @@ def test_striking_a_split_keeps_what_was_done_with_its_parts_and_says_so(tmp_pat
     jar = command.asked("show MA")
 
     assert (jar["state"], jar["volume_ml"], jar["herb_g"]) == ("ready", 500, 100)
-    assert "pressed, but no charge in force opens the jar" in command.ok("check")
+    assert "pressed, but its charge was struck or is not in the book" in command.ok("check")
     assert [one["type"] for one in command.lines()][-2:] == ["pressed", "struck"]
     # Taken back, the strike leaves all as it was.
     command.ok(f"strike {command.event('struck')} --why 'it was, after all'")

@@ -18,14 +18,14 @@ def test_a_jar_given_out_whole_is_over_and_nothing_of_it_is_due(steeping):
     said = steeping.ok("dispense HB1 --for P03 --when 2025-04-01")
     jar = steeping.json("show HB1 --on 2025-06-10")
 
-    assert "HB1 given out whole, with its herb for P03" in said
+    assert "HB1 given out whole, with its herb, for P03" in said
     assert jar["state"] == "given out"
     assert jar["flags"] == []
     assert steeping.json("due --on 2025-04-10") == []
     assert steeping.json("shelf --on 2025-06-10") == []
     assert "given out 1 Apr" in steeping.ok("shelf --done --on 2025-06-10")
     assert "given out 2025-04-01 for P03" in steeping.ok("show HB1 --on 2025-06-10")
-    assert "given out whole, with its herb for P03" in steeping.told("history HB1")
+    assert "given out whole, with its herb, for P03" in steeping.told("history HB1")
 
 
 def test_trace_and_record_name_who_has_it(steeping):

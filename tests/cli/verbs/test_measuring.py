@@ -103,7 +103,7 @@ def test_a_jar_of_the_book_is_reckoned_with_every_pour_and_its_herb_water(comman
 @pytest.mark.parametrize(
     ("line", "message", "code"),
     [
-        ("strength QQ-25-01", "has the code QQ-25-01", 1),
+        ("strength QQ-25-01", "goes by QQ-25-01", 1),
         ("strength 500ml", "of what?", 2),
         ("strength '500 ml vodka 80'", "% or proof", 2),
         ("strength '500 ml 145%'", "more than pure", 2),

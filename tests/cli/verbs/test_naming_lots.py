@@ -211,7 +211,7 @@ def test_a_name_charged_after_the_recall_is_named_until_it_is_on_hold(market):
 def test_a_name_that_nothing_bears_is_unknown_and_what_is_near_is_said(market):
     err = market.refused("recall 'Batch 71' --why mites")
 
-    assert "Nothing in the book has the code Batch 71" in err
+    assert "Nothing in the book goes by Batch 71" in err
     assert "did you mean Batch 70?" in err
 
 

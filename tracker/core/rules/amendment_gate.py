@@ -19,7 +19,7 @@ from tracker.core.replay.in_force import in_force, settle
 from tracker.core.replay.life import Life
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import past_date
+from tracker.core.rules.checks import on_hold, past_date
 from tracker.core.rules.consequences import hanging_on
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
@@ -69,6 +69,7 @@ def admit_amendment(
     new = [flag for flag in settled.flags if flag not in unamended.flags]
     groups.append(_of_flags(new, amendment, in_words))
     groups.append(_asked(life, lives, amendment, unamended.entries, root, now))
+    groups.append(on_hold.lifted(life.lives, lives, amendment.subject))
     groups.append(past_date.newly_weak(life.lives.batches, lives.batches, practice))
     groups.append(_to_no_effect(amendment, lines, was, now))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
@@ -185,11 +186,10 @@ def _asked(
         ]
     gone = sorted(dict.fromkeys(gone))
     if gone and hanging_on(root, standing):
-        things = f"{', '.join(gone[:6])}{f' and {len(gone) - 6} more' if len(gone) > 6 else ''}"
         yield Finding(
             "whole",
             amendment.subject,
-            f"that takes {things} off the shelf, with all that was recorded about "
+            f"that takes {on_hold.few(gone)} off the shelf, with all that was recorded about "
             f"{'it' if len(gone) == 1 else 'them'}, as if it had never been",
             "if it was thrown out, record that instead, with `stillroom discard`",
             "question",

@@ -49,8 +49,8 @@ class UnknownCodeError(TrackerError):
         if strange := strange_letter(code) or _unseen(code):
             hint = f"{strange}: type it again. {hint}"
         super().__init__(
-            f"Nothing in the book has the code {code}.",
-            where=f"the code {code!r}",
+            f"Nothing in the book goes by {code}.",
+            where=f"the code or name {code!r}",
             do=f"{hint}`stillroom {list_verb}` lists what there is.",
         )
         self.near = near
@@ -70,7 +70,7 @@ class AmbiguousCodeError(TrackerError):
         shown = ", ".join(fits[:6]) + (f" and {len(fits) - 6} more" if len(fits) > 6 else "")
         super().__init__(
             f"{code} fits {len(fits)} things: {shown}.",
-            where=f"the code {code!r}",
+            where=f"the code or name {code!r}",
             do="write more of the code.",
         )
         self.fits = fits

@@ -8,6 +8,7 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
+from tracker.core.facts.ties import HOUSE
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import styled, width
 from tracker.outputs.terminal.wrapping import hanging, together
@@ -70,7 +71,8 @@ def _said(one: Command, names: Mapping[str, str], day: date) -> str:
     more = f", and {many} more {'line' if many == 1 else 'lines'}" if many else ""
     happened = "" if first.when.is_exact and first.when.earliest == day else _on(first, day)
     by = together(f" · by {first.fact.by}").replace("\u00a0", " ", 1) if first.fact.by else ""
-    return f"{first.subject} {what}{happened}{more}{by}"
+    subject = "" if first.subject == HOUSE else f"{first.subject} "
+    return f"{subject}{what}{happened}{more}{by}"
 
 
 def _on(entry: Entry, day: date) -> str:

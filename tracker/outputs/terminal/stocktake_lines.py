@@ -21,7 +21,7 @@ from tracker.outputs.words.short_days import short_day
 
 _NAMED = 6  # of what was not counted; more would fill the screen
 _SHEET_CELLS = 80
-_LOTS, _NO_PLACE = "herb and spirit in store", "no place is known of"
+_LOTS, _NO_PLACE = "herb and spirit in store", "place not known"
 
 
 def place_of(item: ToCount) -> str:

@@ -4,13 +4,14 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from tracker.core.facts.amendments import Labelled
 from tracker.core.facts.kinds import AnyFact, traits_of
+from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.hold import Hold
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.misfit import NotHeld
-from tracker.core.shelf.thing import Thing
+from tracker.core.shelf.thing import Batch, Thing, things
 from tracker.core.values.command_words import command
 from tracker.core.values.times import When
 
@@ -75,6 +76,59 @@ def _held(thing: Thing | Lot) -> tuple[str, Hold] | None:
     if thing.extract is not None and thing.extract.hold is not None:
         return thing.batch.extract_code(thing.extract), thing.extract.hold
     return (thing.batch.code, thing.batch.hold) if thing.batch.hold else None
+
+
+def lifted(before: Lives, after: Lives, subject: str) -> Iterator[Finding]:
+    """Ask where an amendment takes things off hold, or a lot is called back no more."""
+    found = dict(_lifted(before, after))
+    if not found:
+        return
+    code, hold = next(iter(found.items()))
+    yield Finding(
+        "hold",
+        subject,
+        f"that takes {few(list(found))} off hold{f': {hold.why}' if hold.why else ''}",
+        f"if it was looked at since, say so: {command('release', code, options='--why …')}",
+        "question",
+    )
+
+
+def few(codes: Sequence[str]) -> str:
+    """The first of some codes, and how many more there are."""
+    return f"{', '.join(codes[:6])}{f' and {len(codes) - 6} more' if len(codes) > 6 else ''}"
+
+
+def _lifted(before: Lives, after: Lives) -> Iterator[tuple[str, Hold]]:
+    """What would be off hold, lots first; what is of a thing goes with it."""
+    for lot in before.lots.values():
+        left = after.lots.get(lot.id)
+        if left is not None and lot.hold is not None and _is_lifted(lot.hold, left.hold):
+            yield lot.code, lot.hold
+    for batch in before.batches.values():
+        if batch.id in after.batches:
+            yield from _lifted_of(batch, after.batches[batch.id])
+
+
+def _lifted_of(batch: Batch, left: Batch) -> Iterator[tuple[str, Hold]]:
+    now = {_place(one): one.hold for one in things(left)}
+    named = ""
+    for one in things(batch):
+        hold, place = one.hold, _place(one)
+        if hold is None or place not in now or (named and one.code.startswith(named)):
+            continue
+        if _is_lifted(hold, now[place]):
+            named = one.code
+            yield named, hold
+
+
+def _place(thing: Thing) -> tuple[str | None, int | None]:
+    """What it is within its jar or blend, whatever it is called."""
+    extract, bottle = thing.extract, thing.bottle
+    return extract.id if extract else None, bottle.number if bottle else None
+
+
+def _is_lifted(hold: Hold, left: Hold | None) -> bool:
+    return left is None or (hold.kind == "recall" and left.kind != "recall")
 
 
 def may_release(thing: Thing | Lot) -> Iterator[Finding]:

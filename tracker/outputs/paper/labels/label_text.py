@@ -149,7 +149,7 @@ def ratio_line(view: ThingView) -> str:
         meant = f"; meant {meant_text(steep.ratio_meant, 'finished')}"
     if ratio is None:
         return _no_ratio(view) + meant
-    return f"{ratio_number(ratio).removesuffix('.0')} ({basis_said(ratio.basis)}{meant})"
+    return f"{ratio_number(ratio)} ({basis_said(ratio.basis)}{meant})"
 
 
 def _no_ratio(view: ThingView) -> str:

@@ -28,6 +28,7 @@ from tracker.core.rules.reminders import Due
 from tracker.core.values.command_words import command
 from tracker.outputs.words.due.near_days import day_near
 from tracker.outputs.words.holds import given_since
+from tracker.outputs.words.kind_words import kind_said
 from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.short_days import short_day
 from tracker.outputs.words.ways_of_making import press_verb
@@ -73,7 +74,7 @@ def _ahead(one: DatedAhead | ClockBehind, since: date) -> str:
         return f"most of the book is dated after {since}, up to {one.last}: set the clock"
     correct = command("correct", one.entry, options="--set when=DAY")
     return (
-        f"{one.kind.replace('_', ' ')} on {one.on}, which is still to come: it does not count; "
+        f"{kind_said(one.kind)} on {one.on}, which is still to come: it does not count; "
         f"say when it was: `{correct}`"
     )
 
