@@ -2,6 +2,7 @@
 
 from typing import assert_never
 
+from tracker.core.facts.kind_words import kind_said
 from tracker.core.shelf.end import ended_word
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import (
@@ -43,7 +44,6 @@ from tracker.core.shelf.misfit import (
     Unreadable,
     WrittenAhead,
 )
-from tracker.outputs.words.kind_words import kind_said
 
 
 def flag_text(flag: Flag) -> str:

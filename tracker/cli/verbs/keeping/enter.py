@@ -25,13 +25,13 @@ from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
 from tracker.cli.printing import echo_json
+from tracker.core.facts.kind_words import kind_said
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.spoken_dates import day_said
 from tracker.core.values.text import shown
 from tracker.core.values.times import When
 from tracker.journal.file_marks import marks
-from tracker.outputs.words.kind_words import kind_said
 
 app = typer.Typer(rich_markup_mode=None)
 
