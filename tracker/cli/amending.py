@@ -8,10 +8,10 @@ from tracker.cli.desk import Desk
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.replay.in_force import settle
 from tracker.core.rules.consequences import done_after
 from tracker.core.rules.recorded import Recorded
+from tracker.core.values.kind_words import kind_said
 from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
 from tracker.outputs.words.answers.strike_hints import beyond_the_book, strike_hints
 from tracker.outputs.words.fact_lines import entry_said

@@ -8,10 +8,10 @@ import typer
 from tracker.cli.desk import Desk
 from tracker.cli.printing import echo_json
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.rules.undoing import is_undo, left_to_undo
 from tracker.core.values.command_words import command
 from tracker.core.values.errors import RefusedError
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.text import shown
 from tracker.outputs.words.fact_lines import entry_said
 

@@ -12,7 +12,6 @@ from msgspec.structs import replace
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Charged
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.facts.kinds import Unknown
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.in_force import in_force, settle
@@ -25,6 +24,7 @@ from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import CannotCorrect
+from tracker.core.values.kind_words import kind_said
 
 Surroundings = Callable[[Lives, Entry], Before]
 InWords = Callable[[Flag], str]

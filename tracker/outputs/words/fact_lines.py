@@ -23,10 +23,10 @@ from tracker.core.facts.extracts import (
     Restored,
 )
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.undoing import is_undo
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml

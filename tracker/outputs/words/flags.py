@@ -2,7 +2,6 @@
 
 from typing import assert_never
 
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.shelf.end import ended_word
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import (
@@ -44,6 +43,7 @@ from tracker.core.shelf.misfit import (
     Unreadable,
     WrittenAhead,
 )
+from tracker.core.values.kind_words import kind_said
 
 
 def flag_text(flag: Flag) -> str:

@@ -25,9 +25,9 @@ from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
 from tracker.cli.printing import echo_json
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import MisusedError, RefusedError
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.spoken_dates import day_said
 from tracker.core.values.text import shown
 from tracker.core.values.times import When

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 
 from tracker.core.facts.extracts import Bottled, Diluted, Filtered, MadeUp, Refilled, Settled
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks import between, harm, jar_state, past_date, volumes
 from tracker.core.rules.checks.poured import poured
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.lot import Lot
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.times import When
 
 

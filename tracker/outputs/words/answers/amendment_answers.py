@@ -4,11 +4,11 @@ from collections.abc import Sequence
 
 from tracker.core.facts.amendments import Amendment, Away, Corrected, Labelled, SameAs, Struck
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.command_words import command
+from tracker.core.values.kind_words import kind_said
 from tracker.outputs.words.answers.field_values import changes_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due.due_lines import why_due

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from datetime import date
 from typing import assert_never
 
-from tracker.core.facts.kind_words import kind_said
 from tracker.core.rules.reasons import (
     BareLid,
     ClockBehind,
@@ -27,6 +26,7 @@ from tracker.core.rules.reasons import (
 )
 from tracker.core.rules.reminders import Due
 from tracker.core.values.command_words import command
+from tracker.core.values.kind_words import kind_said
 from tracker.outputs.words.due.near_days import day_near
 from tracker.outputs.words.holds import given_since
 from tracker.outputs.words.lid_words import barrier_said, lid_said
