@@ -258,8 +258,8 @@ def _must_be_known(entries: Iterable[Entry]) -> None:
     """A history that holds what this program does not know is not gone on with."""
     for entry in entries:
         if isinstance(entry.fact, Unknown):
-            from tracker.core.facts.done_words import done_said
+            from tracker.core.values.kind_words import kind_said
 
-            kind = done_said(entry.kind)
+            kind = kind_said(entry.kind)
             what = f"its history holds {kind}, in a way this stillroom does not know"
             raise RefusedError(entry.subject, what, do="use a newer stillroom.")

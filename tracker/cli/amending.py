@@ -11,10 +11,10 @@ from tracker.core.facts.jars import Shaken
 from tracker.core.replay.in_force import settle
 from tracker.core.rules.consequences import done_after
 from tracker.core.rules.recorded import Recorded
+from tracker.core.values.kind_words import kind_said
 from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
 from tracker.outputs.words.answers.strike_hints import beyond_the_book, strike_hints
 from tracker.outputs.words.fact_lines import entry_said
-from tracker.outputs.words.kind_words import kind_said
 from tracker.outputs.words.past_moments import moment_said
 
 Told = Callable[[Recorded], Sequence[str]]

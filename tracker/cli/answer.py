@@ -14,9 +14,9 @@ from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.undoing import is_undo
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import reply
-from tracker.outputs.words.kind_words import kind_said
 
 
 class Answer(msgspec.Struct, frozen=True):

@@ -11,9 +11,9 @@ from tracker.core.facts.entry import Entry
 from tracker.core.rules.undoing import is_undo, left_to_undo
 from tracker.core.values.command_words import command
 from tracker.core.values.errors import RefusedError
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.text import shown
 from tracker.outputs.words.fact_lines import entry_said
-from tracker.outputs.words.kind_words import kind_said
 
 _LISTED = 10
 # Lines looked at, about: those of the last commands first, and once these are all taken back, more.

@@ -10,7 +10,6 @@ import msgspec
 from msgspec.structs import replace
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
-from tracker.core.facts.done_words import done_said
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Charged
 from tracker.core.facts.kinds import Unknown
@@ -25,6 +24,7 @@ from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import CannotCorrect
+from tracker.core.values.kind_words import kind_said
 
 Surroundings = Callable[[Lives, Entry], Before]
 InWords = Callable[[Flag], str]
@@ -207,7 +207,7 @@ def _one_happening(life: Life, fact: SameAs) -> Iterator[Finding]:
         what = "a correction or a strike is not something that happened to a jar"
         yield Finding("kind", first.subject, what, "take it back with `stillroom strike`")
     elif first.kind != second.kind:
-        both = f"one is {done_said(first.kind)}, the other {done_said(second.kind)}"
+        both = f"one is {kind_said(first.kind)}, the other {kind_said(second.kind)}"
         what = f"{both}: that is not the same"
         yield Finding("kind", first.subject, what, "name two entries that say the same")
     elif isinstance(first.fact, Charged) or first.jars != second.jars:

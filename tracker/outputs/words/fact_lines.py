@@ -26,11 +26,11 @@ from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.undoing import is_undo
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import herb, herb_alone, pours, whose
-from tracker.outputs.words.kind_words import kind_said
 from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.ways_of_making import way_name

@@ -43,7 +43,7 @@ from tracker.core.shelf.misfit import (
     Unreadable,
     WrittenAhead,
 )
-from tracker.outputs.words.kind_words import kind_said
+from tracker.core.values.kind_words import kind_said
 
 
 def flag_text(flag: Flag) -> str:

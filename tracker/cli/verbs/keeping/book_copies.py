@@ -139,8 +139,8 @@ def _damaged(copy: Path, whole: int) -> BookError:
     return BookError(
         "The copy is damaged, and nothing was restored.",
         where=f"{copy}; {_lines(whole)} of it are as they were written",
-        do=f"take another copy. What is whole of this one is read where it is: "
-        f"stillroom --book {named} shelf",
+        do="take another copy. What is whole of this one can be read where it is: "
+        f"`stillroom --book {named} shelf`.",
     )
 
 

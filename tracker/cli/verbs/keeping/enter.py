@@ -27,11 +27,11 @@ from tracker.cli.options import DryRun, Sure, When_, Who
 from tracker.cli.printing import echo_json
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import MisusedError, RefusedError
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.spoken_dates import day_said
 from tracker.core.values.text import shown
 from tracker.core.values.times import When
 from tracker.journal.file_marks import marks
-from tracker.outputs.words.kind_words import kind_said
 
 app = typer.Typer(rich_markup_mode=None)
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from tracker.core.facts.done_words import done_said
 from tracker.core.facts.extracts import Bottled, Diluted, Filtered, MadeUp, Refilled, Settled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
@@ -10,6 +9,7 @@ from tracker.core.rules.checks import between, harm, jar_state, past_date, volum
 from tracker.core.rules.checks.poured import poured
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.lot import Lot
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.times import When
 
 
@@ -28,7 +28,7 @@ def working(
         source = before.things((fact.source.about,))
         yield from harm.poured_together(thing.code, source, into)
         return
-    yield from jar_state.is_extract(thing, done_said(fact.kind))
+    yield from jar_state.is_extract(thing, kind_said(fact.kind))
     if isinstance(thing, Lot) or thing.extract is None:
         return
     extract, code = thing.extract, thing.code

@@ -8,13 +8,13 @@ from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.command_words import command
+from tracker.core.values.kind_words import kind_said
 from tracker.outputs.words.answers.field_values import changes_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due.due_lines import why_due
 from tracker.outputs.words.due.due_names import DueItem, with_names
 from tracker.outputs.words.fact_lines import entry_said
 from tracker.outputs.words.flows import NO_NAMES
-from tracker.outputs.words.kind_words import kind_said
 
 # So many numbers can be typed once more.
 _MOST_NUMBERS = 12
@@ -89,13 +89,13 @@ def meanwhile_lines(recorded: Recorded) -> list[str]:
     return [
         "Done on what it said before; look at each again:",
         *(
-            f"  {one.when}  {recorded.names[one.id]}  {_done_said(one)}"
+            f"  {one.when}  {recorded.names[one.id]}  {_kind_said(one)}"
             for one in recorded.meanwhile
         ),
     ]
 
 
-def _done_said(entry: Entry) -> str:
+def _kind_said(entry: Entry) -> str:
     """What was done, in words; what a label said is printed already."""
     if isinstance(entry.fact, Labelled):
         return f"{entry.subject} label printed"
