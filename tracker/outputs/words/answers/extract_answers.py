@@ -28,7 +28,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Thing, extract_of
-from tracker.core.values.few_digits import few_digits
+from tracker.core.values.few_digits import few_digits, trimmed
 from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
@@ -93,7 +93,7 @@ def _pressed(scene: Scene, jar: Jar | None) -> list[str]:
 
 def _held(jar: Jar) -> str:
     held = held_ml_per_g(jar)
-    return f"; the marc held {held:.1f} ml per g" if held is not None else ""
+    return f"; the marc held {trimmed(held)} ml per g" if held is not None else ""
 
 
 def _pressed_again(scene: Scene, fact: PressedAgain) -> list[str]:
