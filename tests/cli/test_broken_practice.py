@@ -85,7 +85,7 @@ def test_no_verb_records_by_rules_that_nobody_knows(worked, verb):
     refused = command.refused(RECORDING[verb], code=2)
 
     assert where in refused
-    assert "[oil] shelf: no such key" in refused
+    assert "[oil] shelf: there is no such key" in refused
     assert command.written() == before
 
 

@@ -91,7 +91,7 @@ def test_a_slip_says_what_is_wrong_and_asks_that_question_once_more(command):
     for question in ("Fresh or dried", "How much herb", "At least how long", "How often"):
         assert talk.screen.count(question) == 2, question
     assert "is neither" in talk.screen
-    assert "meths is no menstruum" in talk.screen
+    assert "meths is not a menstruum" in talk.screen
     assert charged["herb"] == "Thymus vulgaris"
     assert "herb_g" not in charged
     assert (charged["least"], charged.get("shake")) == ("P28D", None)

@@ -19,7 +19,7 @@ from tests.lives import KITCHEN
 from tests.outputs import shelves
 from tests.outputs.reading import page_tree
 from tests.outputs.shelves import Told
-from tracker.cli.desk import echo_csv
+from tracker.cli.printing import echo_csv
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.morning import Told as Marks

@@ -8,7 +8,8 @@ import msgspec
 import typer
 
 from tracker.bench.record import also_failed
-from tracker.cli.desk import Desk, desk_json
+from tracker.cli.desk import Desk
+from tracker.cli.printing import echo_json
 from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
@@ -85,7 +86,7 @@ def show_answer(desk: Desk, answer: Answer) -> None:
         if remark not in desk.confirmed:
             typer.echo(remark, err=True)
     if desk.as_json:
-        desk_json(
+        echo_json(
             {
                 "recorded": [
                     {"id": one.id, "kind": one.kind, "code": one.subject}

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 
 import typer
 
-from tracker.cli.desk import Desk, desk_json
+from tracker.cli.desk import Desk
+from tracker.cli.printing import echo_json
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.undoing import is_undo, left_to_undo
 from tracker.core.values.command_words import command
@@ -48,7 +49,7 @@ def show_commands(desk: Desk) -> None:
     commands = desk.book.own_commands(_STEPS[0])[-_LISTED:]
     told = [_told(desk, lines) for lines in reversed(commands)]
     if desk.as_json:
-        desk_json(told)
+        echo_json(told)
         return
     for one in told:
         state = f"  ({one['state']})" if one["state"] else ""

@@ -71,7 +71,7 @@ def test_a_slip_is_told_and_asked_again(balm):
     assert "99 is none of these." in screen
     assert "18  26 Oct  shaken" in screen
     assert "That line has no 'colour'." in screen
-    assert "that is a mass, and a volume is wanted" in screen
+    assert "that is a weight, and it needs a volume" in screen
     assert "does 1.450 mean thousands or decimals?" in screen
 
 

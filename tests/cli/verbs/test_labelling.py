@@ -118,8 +118,8 @@ def test_without_a_record_there_is_the_file_alone(worked):
         ("label CAOF-25-02 --copies 99999999", 2, "in one go"),
         ("label CAOF-25-02 --bottles", 1, "no bottles"),
         ("label CAOF-25-02 --to missing/folder/x.pdf", 1, "cannot be written"),
-        ("label CAOF-25-02 --to .", 1, "stands there"),
-        ("label CAOF-25-02 --to book/practice.toml", 1, "stands there"),
+        ("label CAOF-25-02 --to .", 1, "is a folder there"),
+        ("label CAOF-25-02 --to book/practice.toml", 1, "is a file there"),
     ],
 )
 def test_a_printing_that_fails_records_nothing(worked, line, code, why):

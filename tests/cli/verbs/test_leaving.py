@@ -209,8 +209,8 @@ def test_a_correction_of_whose_it_is_is_held_to_the_same(steeping):
 
 
 GONE = [
-    ("look CAOF-25-01 --verdict fine", "it was given out, on 2025-03-20, so it cannot be looked"),
-    ("move CAOF-25-01 --to attic", "it was given out, on 2025-03-20, so it cannot be moved"),
+    ("look CAOF-25-01 --verdict fine", "it was given out on 2025-03-20, so it cannot be looked"),
+    ("move CAOF-25-01 --to attic", "it was given out on 2025-03-20, so it cannot be moved"),
     ("count CAOF-25-01 300ml", "it was given out, on 2025-03-20, so nothing can be counted"),
     ("dispense CAOF-25-01 --for P04", "it was given out, on 2025-03-20, so nothing can be"),
     ("recharge CAOF-25-01 --dried 50g", "it was given out, on 2025-03-20, so nothing can be"),

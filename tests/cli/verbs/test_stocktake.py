@@ -206,7 +206,7 @@ def test_an_empty_sheet_counts_nothing(stocked):
     [
         ("CAA 95 ml", "There is no = in it."),
         ("CAX = 95 ml", "did you mean CAA"),
-        ("CAA = 95 g", "a mass, and a volume is wanted"),
+        ("CAA = 95 g", "a weight, and it needs a volume"),
         ("CAA 100 ml = 7", "The book has 2 full, not 7."),
         ("LOT-25-01 = 1 l\nCAA = 90 ml", "It is counted twice."),
     ],

@@ -55,7 +55,7 @@ def test_a_place_that_cannot_be_written_is_said_and_leaves_nothing(worked):
     (worked.home / "taken").mkdir()
 
     assert "cannot be written" in worked.refused("page --to nowhere/shelf.html")
-    assert "A folder stands there" in worked.refused("page --to taken")
+    assert "There is a folder there" in worked.refused("page --to taken")
     assert not list(worked.home.glob(".*.tmp"))
 
 

@@ -9,7 +9,8 @@ import typer
 
 from tracker.bench.copies_made import note_copy
 from tracker.cli.broken_practice import say_broken_practice
-from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json
 from tracker.cli.verbs.keeping.damages_said import damage_fields, say_damages
 from tracker.core.values.errors import BookError, MisusedError
 from tracker.core.values.text import shown
@@ -63,7 +64,7 @@ def backup(
     if contained and not damages:
         _note(desk, folder, sum(one.lines for one in files), made=not verify)
     if as_json:
-        desk_json(
+        echo_json(
             {
                 "folder": str(folder),
                 "whole": not damages,
@@ -102,7 +103,7 @@ def _restore(desk: Desk, copy: Path, place: Path) -> None:
     apart = restored_copy.against(at_hand, place) if has_other else None
     if desk.as_json:
         missing, more = apart or (None, None)
-        desk_json(
+        echo_json(
             {
                 "folder": str(place.resolve()),
                 "lines": lines,

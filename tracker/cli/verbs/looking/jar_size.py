@@ -7,7 +7,8 @@ from typing import Annotated
 import msgspec
 import typer
 
-from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.core.facts.fields import Form
 from tracker.core.herbs.written_names import named
 from tracker.core.practice.practice import UnitSystem
@@ -87,7 +88,7 @@ def size(
         typer.echo(_does_not_fit(asked, filling, housed), err=True)
     if as_json:
         units = desk.bench.practice.units
-        desk_json(measures.size_answer(filling, housed, band, units) | {"fits": fits})
+        echo_json(measures.size_answer(filling, housed, band, units) | {"fits": fits})
     else:
         lines = measures.size(filling, housed, band, headspace=asked.headspace, ounces=asked.ounces)
         echo_lines(lines, desk.colour)

@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from tracker.core.facts.amendments import Held, Labelled, Released
+from tracker.core.facts.amendments import Labelled, Released
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Dispensed
-from tracker.core.facts.jars import Charged, Found, LookedAt, Shaken
+from tracker.core.facts.jars import Charged, Found, Shaken
 from tracker.core.facts.kinds import Unknown, codes_of, traits_of
-from tracker.core.facts.lots import Recalled
 from tracker.core.values.command_words import command
 from tracker.outputs.words.fact_lines import said
 
@@ -45,13 +44,6 @@ def beyond_the_book(target: Entry) -> Iterator[str]:
             yield "That does not bring back what was given out; only the book no longer says so."
         case Labelled():
             yield f"The labels of {code} are printed already: throw them away."
-        case Held() | Recalled():
-            yield (
-                f"That takes this hold off {code}. "
-                f"If it is fit for use: `{command('release', code)}` says why."
-            )
-        case LookedAt() if fact.verdict == "hold":
-            yield f"That takes the hold of this look off {code}."
         case Released():
             yield f"That puts {code} back on hold."
         case _:
@@ -66,7 +58,7 @@ def _twins(target: Entry, standing: Iterable[Entry], names: Mapping[str, str]) -
     for one in standing:
         if one.id != target.id and _is_alike(one, target):
             pair = [names.get(id_, id_) for id_ in (one.id, target.id)]
-            yield (f"The same thing recorded twice? `{command('same', *pair)}` keeps both to read.")
+            yield f"The same thing recorded twice? `{command('same', *pair)}` keeps both to read."
             return
 
 

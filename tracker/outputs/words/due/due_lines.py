@@ -81,7 +81,7 @@ def _ahead(one: DatedAhead | ClockBehind, since: date) -> str:
 
 def _held(one: OnHold | RecalledInside) -> str:
     if isinstance(one, RecalledInside):
-        return f"some of lot {one.lot} is in it, recalled {one.on}, and it is on no hold"
+        return f"some of lot {one.lot} is in it, recalled {one.on}, and it is not on hold"
     link = ", " if one.kind == "recall" else ": "  # a recall says so itself, and then why
     held = f"on hold{link}{one.why}" if one.why else "on hold"
     return held + given_since(one.given_ml, one.given_on)
