@@ -210,7 +210,7 @@ def test_an_error_on_line_7_of_9_leaves_the_book_as_it_was(worked):
         ("demo", 2, "`demo` records nothing"),
         ("daemon", 2, "`daemon` records nothing"),
         ("enter page.txt", 2, "`enter` records nothing"),
-        ("stillroom", 2, "is no verb"),
+        ("stillroom", 2, "is not a verb"),
         ("--book other shake CAOF-25-02", 2, "give --book before `enter`"),
         ("shake CAOF-25-02 --json", 2, "--json means nothing inside a page"),
         ("shake CAOF-25-02 --dry-run", 2, "--dry-run means nothing inside a page"),
