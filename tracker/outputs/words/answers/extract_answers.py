@@ -104,7 +104,7 @@ def _pressed_again(scene: Scene, fact: PressedAgain) -> list[str]:
     return [
         f"{scene.named(fact.about)} {said(fact)}: {ml(extract.pressed_ml)} in all of "
         f"{ml(poured_ml(jar))} poured{_held(jar)}.",
-        f"{ml(extract.volume_ml)} in bulk, {until}, set by the first pressing.",
+        f"{ml(extract.volume_ml)} in bulk, {until}, as the first pressing.",
         *_odd(scene),
     ]
 
@@ -190,7 +190,7 @@ def _as_what(scene: Scene, about: About) -> str:
     if isinstance(thing, Thing) and keeps.weak_spell(thing.made, scene.practice) is not None:
         return "too weak to keep"
     is_blend = isinstance(thing, Thing) and isinstance(thing.batch, Blend)
-    return "the earliest of its parts" if is_blend else "set by the pressing"
+    return "the earliest of its parts" if is_blend else "as the pressing"
 
 
 def _refilled(scene: Scene, fact: Refilled) -> str:
