@@ -38,7 +38,7 @@ def test_the_first_steep_is_one_to_ten_and_ready_after_14_days(fluffy):
 
 
 def test_the_first_marc_held_back_1_6_ml_per_g(fluffy):
-    assert "held 1.60 ml per g" in fluffy.said[1]
+    assert "held 1.6 ml per g" in fluffy.said[1]
 
 
 def test_the_second_steep_runs_14_days_from_the_second_charge(fluffy):

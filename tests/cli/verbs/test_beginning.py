@@ -53,7 +53,7 @@ def test_a_slip_is_said_and_the_question_put_again(maker):
     assert "'Germny' is not a country known here. Did you mean Germany?" in answer.out.replace(
         "\r\n", ""
     )
-    assert answer.out.count("is no hour of the day") == 2
+    assert answer.out.count("is not an hour of the day") == 2
     assert setting(maker, "person") == "MA\n"
     rules = json.loads(maker.ok("begin --json"))
     assert (rules["currency"], rules["units"], rules["digest_at"]) == ("GBP", "british", "07:30")

@@ -33,7 +33,8 @@ def test_a_poisonous_plant_is_said_once_and_the_jar_is_charged(command):
     assert answer.code == 0
     assert answer.err.splitlines() == [f"Caution: {FOXGLOVE}.", CLOSING]
     assert "Caution" not in answer.out
-    assert answer.out.count("charged 100 g Digitalis purpurea, dried") == 3
+    assert answer.out.count(" charged: 100 g dried in 500 ml 40 % vol.") == 3
+    assert answer.out.count("Digitalis purpurea DIPU-25-0") == 3
 
 
 def test_what_was_said_at_the_charge_stays_on_show(command):
@@ -65,7 +66,7 @@ def test_a_slip_of_a_poisonous_name_is_kept_and_warned_of(command, slip):
 
 
 def test_a_handling_note_is_quieter_and_brings_no_closing_line(command):
-    assert told(command, "Achillea millefolium")[1:] == [
+    assert told(command, "Achillea millefolium") == [
         "Care: Achillea millefolium: Asteraceae allergy."
     ]
     shown = command.ok("show ACMI-25-01").splitlines()

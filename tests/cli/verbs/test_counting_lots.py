@@ -35,7 +35,7 @@ def test_a_count_says_what_is_left_and_the_rest_is_unaccounted(balm):
 
 def test_a_count_is_answered_in_words(balm):
     assert balm.ok("count s-4471 750g --when 2025-03-10") == (
-        "LOT-25-01 counted 750 g; the book said 800 g: 50 g unaccounted.\n"
+        "lemon balm leaf LOT-25-01 counted 750 g; the book said 800 g: 50 g unaccounted.\n"
     )
 
 
@@ -66,7 +66,8 @@ def test_a_count_of_an_earlier_day_leaves_later_uses_as_they_are(balm):
     said = balm.ok("count LOT-25-01 750g --when 2025-03-10")
 
     assert said == (
-        "LOT-25-01 counted 750 g; the book said 800 g: 50 g unaccounted; 550 g left now.\n"
+        "lemon balm leaf LOT-25-01 counted 750 g; the book said 800 g: 50 g unaccounted; "
+        "550 g left now.\n"
     )
     assert lot(balm) == {"used": 300, "unaccounted": 50, "left": 550}
 

@@ -97,7 +97,7 @@ def test_a_reminder_put_off_is_silent_until_its_day_and_then_said_again_once(com
         told = after_telling(told, lines, today)
         says[day] = [(line.code, line.what) for line in lines]
 
-    assert "reminder put off: ready until 2099-03-05" in out
+    assert "reminder put off until 2099-03-05: ready" in out
     assert says == {1: [], 4: [], 5: [("B1", "ready")], 6: []}
 
 

@@ -22,7 +22,7 @@ def test_undo_takes_back_the_last_command_and_says_how_it_comes_back(jar):
     out = jar.ok("undo")
 
     assert out.splitlines() == [
-        "Undone: 2025-03-04 CAOF-25-01 shaken.",
+        "Undone: marigold CAOF-25-01 shaken (2025-03-04).",
         "`stillroom strike 3` brings it back.",
     ]
     assert jar.asked("show CAOF-25-01")["shakes"] == 0
@@ -44,7 +44,7 @@ def test_an_undo_is_undone_by_a_strike_of_it(jar):
     jar.ok("undo")
     out = jar.ok("strike 3 --why 'it was shaken'")
 
-    assert "It counts again: 2025-03-04 CAOF-25-01 shaken." in out
+    assert "It counts again: marigold CAOF-25-01 shaken (2025-03-04)." in out
     assert jar.asked("show CAOF-25-01")["shakes"] == 1
 
 
@@ -122,7 +122,7 @@ def test_what_has_a_life_outside_the_book_is_named(jar):
     jar.ok("label CAOF-25-01A")
     assert "are printed already" in jar.run("undo").err
     jar.ok("dispense CAOF-25-01A 30ml --for C03 --when 2025-05-01")
-    assert "What was given out is not back" in jar.run("undo").err
+    assert "That does not bring back what was given out" in jar.run("undo").err
     jar.ok("discard CAOF-25-01A 10ml --why spilt")
     said = jar.run("undo").err
     assert "never thrown out" in said
@@ -191,7 +191,7 @@ def test_the_list_has_the_last_ten_and_records_nothing(jar):
     told = jar.json("undo --list")
 
     assert len(lines) == len(told) == 10
-    assert "strikes 11 (undone)" in lines[0]
+    assert "undoes 11" in lines[0]
     assert lines[1].endswith("(taken back)")
     assert [one["number"] for one in told[:2]] == ["12", "11"]
     assert jar.written() == before

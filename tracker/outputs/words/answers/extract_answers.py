@@ -28,7 +28,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Thing, extract_of
-from tracker.core.values.few_digits import few_digits
+from tracker.core.values.few_digits import trimmed
 from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
@@ -93,7 +93,7 @@ def _pressed(scene: Scene, jar: Jar | None) -> list[str]:
 
 def _held(jar: Jar) -> str:
     held = held_ml_per_g(jar)
-    return f"; the marc held {held:.1f} ml per g" if held is not None else ""
+    return f"; the marc held {trimmed(held)} ml per g" if held is not None else ""
 
 
 def _pressed_again(scene: Scene, fact: PressedAgain) -> list[str]:
@@ -104,7 +104,7 @@ def _pressed_again(scene: Scene, fact: PressedAgain) -> list[str]:
     return [
         f"{scene.named(fact.about)} {said(fact)}: {ml(extract.pressed_ml)} in all of "
         f"{ml(poured_ml(jar))} poured{_held(jar)}.",
-        f"{ml(extract.volume_ml)} in bulk, {until}, counted from the first pressing.",
+        f"{ml(extract.volume_ml)} in bulk, {until}, as the first pressing.",
         *_odd(scene),
     ]
 
@@ -160,7 +160,7 @@ def _cleared(scene: Scene, fact: Filtered | Settled) -> str:
     if isinstance(fact, Settled):
         return f"{code} {said(fact)}; lees {ml(extract.lees_ml)}."
     share = extract.filter_loss_ml / extract.pressed_ml
-    return f"{code} {said(fact)}: {ml(extract.filter_loss_ml)} lost, {few_digits(100 * share)} %."
+    return f"{code} {said(fact)}: {ml(extract.filter_loss_ml)} lost, {trimmed(100 * share)} %."
 
 
 def _mixed(scene: Scene, fact: MadeUp | Diluted) -> str:
@@ -190,7 +190,7 @@ def _as_what(scene: Scene, about: About) -> str:
     if isinstance(thing, Thing) and keeps.weak_spell(thing.made, scene.practice) is not None:
         return "too weak to keep"
     is_blend = isinstance(thing, Thing) and isinstance(thing.batch, Blend)
-    return "the earliest of its parts" if is_blend else "counted from the pressing"
+    return "the earliest of its parts" if is_blend else "as the pressing"
 
 
 def _refilled(scene: Scene, fact: Refilled) -> str:

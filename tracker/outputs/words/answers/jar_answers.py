@@ -119,9 +119,9 @@ def _steeped(
             in_all = f"{ml(poured_on_ml(jar))} in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
             return [f"{code} topped up with {pours(fact.pours)}: {in_all}; {_dates(jar)}."]
         case HerbAdded():
-            return [f"{code} {said(fact)}.", f"In the jar {_now(jar)}"]
+            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar)}"]
         case SteepedAgain():
-            return [f"{code} {said(fact)}.", f"In the jar {_now(jar)}"]
+            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar)}"]
         case Recharged():
             return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar)}"]
         case DrawnOff():
@@ -137,7 +137,7 @@ def _drawn_off(jar: Jar, scene: Scene) -> list[str]:
     opened, until = jar.extract_code(extract), scene.until(extract_of(jar, extract))
     return [
         f"{scene.called(jar)} drawn off {ml(extract.pressed_ml)}: extract {opened}, {until}.",
-        f"In the jar {_now(jar)}",
+        f"{jar.code}: {_now(jar)}",
     ]
 
 

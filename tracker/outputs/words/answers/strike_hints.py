@@ -58,7 +58,7 @@ def _twins(target: Entry, standing: Iterable[Entry], names: Mapping[str, str]) -
     for one in standing:
         if one.id != target.id and _is_alike(one, target):
             pair = [names.get(id_, id_) for id_ in (one.id, target.id)]
-            yield (f"The same thing recorded twice? `{command('same', *pair)}` keeps both to read.")
+            yield f"The same thing recorded twice? `{command('same', *pair)}` keeps both to read."
             return
 
 
