@@ -5,14 +5,14 @@ import pytest
 from tests.command import Command
 
 NAMES = {
-    "a folder": ("papers", "A folder stands there.", "name a file in it"),
-    "a link": ("link.pdf", "A link stands there", "name the file it leads to"),
+    "a folder": ("papers", "There is a folder there.", "name a file in it"),
+    "a link": ("link.pdf", "There is a link there", "name the file it leads to"),
     "a folder that is not there": ("nowhere/l.pdf", "there is no folder nowhere.", "make that"),
     "standard output": ("-", "It is written to a file.", "name a file"),
     "lines of the book": ("book/events/new.jsonl", "the book keeps files of its own", "name a"),
     "rules of the book": ("book/practice.toml", "the book keeps files of its own", "name a file"),
-    "a device": ("/dev/null", "What stands there is no file", "name another file"),
-    "a file": ("taken.pdf", "A file stands there already", "--force"),
+    "a device": ("/dev/null", "What is there is not a file", "name another file"),
+    "a file": ("taken.pdf", "There is a file there already", "--force"),
 }
 
 

@@ -70,8 +70,8 @@ def test_what_was_done_before_the_press_is_not_done_twice(shelf, bus, display):
         shelf.ok("shake D1")
         before = shelf.written()
         server.run("dunstctl", "action", "0")
-        running.until("C1: already pressed, on ")
-        running.until("D1: already shaken, on ")
+        running.until("C1: already pressed on ")
+        running.until("D1: already shaken on ")
         running.until("pressed shaken: nothing left to record")
 
         assert shelf.written() == before

@@ -64,7 +64,7 @@ def thyme(tmp_path_factory):
 def test_what_was_dried_is_a_lot_of_its_own(thyme):
     lots = {one["code"]: one for one in thyme.asked("lots --all")}
 
-    assert "70% lost" in thyme.said[1]
+    assert "70 % lost" in thyme.said[1]
     assert (lots["LOT-25-01"]["dried"], lots["LOT-25-01"]["left"]) == (500, 100)
     assert (lots["LOT-25-02"]["used"], lots["LOT-25-02"]["left"]) == (126, 24)
     assert (lots["LOT-25-03"]["used"], lots["LOT-25-03"]["left"]) == (480, 520)

@@ -119,7 +119,7 @@ def test_what_holds_any_of_it_is_given_to_nobody_and_the_rest_is(balm):
     lot = 'charge LOT-25-02 --dried 10g --pour "50 ml 50%" --when 2025-05-02'
 
     assert "called it back" in balm.refused(blend)
-    assert "called back" in balm.refused(lot)
+    assert "recalled on" in balm.refused(lot)
     assert balm.asked("show BBA")["on_hold"]
     assert not balm.asked("show BAA")["on_hold"]
     assert "140 ml left" in balm.ok("dispense BAA 10ml --for C04 --when 2025-05-02 --dry-run")

@@ -6,6 +6,7 @@ from typing import TypeVar
 
 import typer
 
+from tracker.cli.answer import answer_of
 from tracker.cli.asking import OpenQuestionError, choose, decision
 from tracker.cli.desk import Desk
 from tracker.cli.given.typed_words import TypedWords
@@ -120,6 +121,7 @@ def recorded_once_shown(
             raise
         raise OpenQuestionError(_forgetting(desk, asks_again, reason)) from None
     lines = told(would)
+    answer = answer_of(desk, would)
     is_asked_by_the_gate = any(one.weight == "question" for one in would.findings)
 
     def ask() -> None:
@@ -128,7 +130,7 @@ def recorded_once_shown(
         if not is_asked_by_the_gate and decision("Record?", usual="yes") != "yes":
             stop()
         desk.answers[key] = "yes"
-        desk.is_told = True
+        desk.confirmed = (*answer.lines, *answer.beside)
 
     raise OpenQuestionError(ask)
 

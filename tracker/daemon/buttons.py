@@ -63,9 +63,9 @@ def _to_shake(bench: Bench, codes: Sequence[str]) -> list[Jar]:
         jar = shelf.get(code)
         if jar is None or not jar.is_macerating:
             pressed = jar.end.on if jar is not None and jar.end is not None else None
-            _log.info("%s: %s", code, f"already pressed, on {pressed}" if pressed else "gone")
+            _log.info("%s: %s", code, f"already pressed on {pressed}" if pressed else "gone")
         elif jar.last_shaken is not None and jar.last_shaken.latest >= today:
-            _log.info("%s: already shaken, on %s", code, jar.last_shaken)
+            _log.info("%s: already shaken on %s", code, jar.last_shaken)
         else:
             wanted.append(jar)
     return wanted

@@ -127,8 +127,8 @@ def test_the_day_of_a_whole_page_may_be_in_words(shelf):
     [
         ("3/4/2025\nshake MEOF\n", "line 1"),
         ("Tuesday 3 March 2025\nshake MEOF\n", "line 1"),
-        ("Mondy\nshake MEOF\n", "is no verb"),
-        ("18:30\nshake MEOF\n", "is no verb"),
+        ("Mondy\nshake MEOF\n", "is not a verb"),
+        ("18:30\nshake MEOF\n", "is not a verb"),
     ],
 )
 def test_a_line_that_is_no_day_is_refused(shelf, text, said):

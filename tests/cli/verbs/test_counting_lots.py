@@ -35,7 +35,7 @@ def test_a_count_says_what_is_left_and_the_rest_is_unaccounted(balm):
 
 def test_a_count_is_answered_in_words(balm):
     assert balm.ok("count s-4471 750g --when 2025-03-10") == (
-        "LOT-25-01 counted 750 g; the book said 800 g: 50 g unaccounted.\n"
+        "lemon balm leaf LOT-25-01 counted 750 g; the book said 800 g: 50 g unaccounted.\n"
     )
 
 
@@ -66,7 +66,8 @@ def test_a_count_of_an_earlier_day_leaves_later_uses_as_they_are(balm):
     said = balm.ok("count LOT-25-01 750g --when 2025-03-10")
 
     assert said == (
-        "LOT-25-01 counted 750 g; the book said 800 g: 50 g unaccounted; 550 g left now.\n"
+        "lemon balm leaf LOT-25-01 counted 750 g; the book said 800 g: 50 g unaccounted; "
+        "550 g left now.\n"
     )
     assert lot(balm) == {"used": 300, "unaccounted": 50, "left": 550}
 
@@ -101,8 +102,8 @@ def test_spirit_is_counted_in_millilitres_and_herb_in_grams(balm):
     balm.ok("count LOT-25-02 1.5l --when 2025-03-10")
 
     assert lot(balm, "LOT-25-02") == {"used": 0, "unaccounted": 500, "left": 1500}
-    assert "a mass is wanted" in balm.refused("count LOT-25-01 640ml", code=2)
-    assert "a volume is wanted" in balm.refused("count LOT-25-02 640g", code=2)
+    assert "it needs a weight" in balm.refused("count LOT-25-01 640ml", code=2)
+    assert "it needs a volume" in balm.refused("count LOT-25-02 640g", code=2)
 
 
 def test_more_than_ever_came_in_is_asked_about(balm):
@@ -137,7 +138,7 @@ def test_all_that_a_count_found_can_be_thrown_out_or_dried(balm):
     balm.ok("count LOT-25-01 750g --when 2025-03-10")
     balm.ok("discard LOT-25-01 --why moths --when 2025-03-11")
 
-    assert "by the book 400 g of it are left" in err
+    assert "by the book, 400 g of it is left" in err
     assert lot(balm, "LOT-25-02") == {"used": 0, "unaccounted": 100, "left": 0}
     assert lot(balm) == {"used": 100, "unaccounted": 50, "left": 0}
 

@@ -77,8 +77,8 @@ def test_a_week_is_entered_in_one_go(command):
         *["charged"] * 13,
         *("shaken", "shaken", "noted", "topped_up", "looked_at", "looked_at"),
     ]
-    assert out.startswith("line 2: CAOF-25-01 charged 100 g Calendula officinalis flower")
-    assert "line 7: CL07 note: the lid is Ines's own." in out
+    assert out.startswith("line 2: marigold flower CAOF-25-01 charged: 100 g dried in")
+    assert "CL07 note: the lid is Ines's own." in out
     days = {line["type"]: line["time"][:16] for line in command.lines()}
     assert days["charged"].startswith("2025-03-03T00:00")
     assert days["topped_up"].startswith("2025-03-07T18:30")
@@ -119,7 +119,7 @@ def test_every_line_says_what_its_verb_says_alone(command, tmp_path):
 def test_a_preview_writes_nothing_not_even_a_book(command):
     out = entered(command, WEEK, "--when", "2025-03-03", "--dry-run")
 
-    assert out.startswith("Would record, line 2: CAOF-25-01 charged")
+    assert out.startswith("Would record, line 2: marigold flower CAOF-25-01 charged")
     assert not command.book.exists()
     assert [path for path in command.cache.rglob("*") if "trial" in path.name] == []
 
@@ -128,7 +128,7 @@ def test_a_page_may_come_through_a_pipe(worked):
     done = worked.run("enter -", typed="shake CAOF-25-02 --when 2025-03-04\n")
 
     assert done.code == 0
-    assert done.out == "line 1: CAOF-25-02 shaken 2025-03-04.\n"
+    assert done.out == "line 1: marigold flower CAOF-25-02 shaken 2025-03-04.\n"
     assert "Recorded 1 event from 1 line: 1 shaken." in done.err
 
 
@@ -199,7 +199,7 @@ def test_an_error_on_line_7_of_9_leaves_the_book_as_it_was(worked):
     assert "CAOF-25-01: it was already pressed" in said
     assert "page.txt, line 7: shake CAOF-25-01 --when 2025-05-01" in said
     assert "nothing of the page was recorded" in said
-    assert "to do: for an earlier time give --when" in said
+    assert "to do: if it happened before that, give the day with --when" in said
 
 
 @pytest.mark.parametrize(
@@ -210,7 +210,7 @@ def test_an_error_on_line_7_of_9_leaves_the_book_as_it_was(worked):
         ("demo", 2, "`demo` records nothing"),
         ("daemon", 2, "`daemon` records nothing"),
         ("enter page.txt", 2, "`enter` records nothing"),
-        ("stillroom", 2, "is no verb"),
+        ("stillroom", 2, "is not a verb"),
         ("--book other shake CAOF-25-02", 2, "give --book before `enter`"),
         ("shake CAOF-25-02 --json", 2, "--json means nothing inside a page"),
         ("shake CAOF-25-02 --dry-run", 2, "--dry-run means nothing inside a page"),
@@ -222,9 +222,9 @@ def test_an_error_on_line_7_of_9_leaves_the_book_as_it_was(worked):
         ("shake", 2, "Which jars?"),
         ("top-up CAOF-25-02", 2, "What was poured"),
         ('top-up CAOF-25-02 --pour "120 miles 45%"', 2, "120 miles"),
-        ("shake CAOF-25-09", 1, "goes by the code CAOF-25-09"),
+        ("shake CAOF-25-09", 1, "goes by CAOF-25-09"),
         ("shake CAOF-25-02 --when 2999-01-01", 2, ""),
-        ("shake CAOF-25-02 --when 2190-01-01", 1, "lies in the future"),
+        ("shake CAOF-25-02 --when 2190-01-01", 1, "is in the future"),
         ("press CAOF-25-02 37 l", 2, "`l` is more than `press` takes"),
         ("press CAOF-25-02 37l", 1, "more than ever went in"),
     ],
@@ -270,7 +270,7 @@ def test_a_page_that_is_no_utf_8_is_refused(worked, raw, what):
 
 def test_a_page_that_is_not_there_is_refused(worked):
     assert "No such file" in worked.refused("enter", "missing.txt", code=2)
-    assert "it is no regular file" in worked.refused("enter", "/", code=2)
+    assert "it is not an ordinary file" in worked.refused("enter", "/", code=2)
 
 
 # A person at a terminal
@@ -285,7 +285,7 @@ def test_a_person_sees_the_page_and_is_asked(worked):
 
     assert no.code == 1
     assert untouched
-    assert "Would record, line 1: CAOF-25-02 shaken" in no.out
+    assert "Would record, line 1: marigold flower CAOF-25-02 shaken" in no.out
     assert "Nothing was recorded." in no.out
     assert yes.code == 0
     assert "Recorded 1 event from 1 line" in yes.out

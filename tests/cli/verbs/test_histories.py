@@ -122,3 +122,12 @@ def test_no_line_is_wider_than_the_screen(shelf, line, columns):
 
     assert max(len(one.rstrip("\r")) for one in plain.split("\n")) <= columns
     assert "\x1b[" not in plain
+
+
+@pytest.mark.parametrize("line", ["history CA", "trace CA", "lots"])
+def test_what_looks_back_takes_a_day_without_its_year_for_the_last_one(shelf, line):
+    """Nothing has happened by the coming one that had not by today."""
+    asked = shelf.run(f"{line} --on", "1 Jan")
+    last = shelf.run("note CA seen --dry-run --when", "1 Jan")
+
+    assert asked.err.splitlines()[0] == last.err.splitlines()[0]

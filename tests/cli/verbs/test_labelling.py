@@ -16,8 +16,8 @@ def test_labels_are_written_and_what_they_say_is_recorded(worked):
 
     assert answer.code == 0
     assert answer.out.splitlines() == [
-        "CAOF-25-01A/2 labelled on a4, 2 copies.",
-        "CAOF-25-02 labelled on a4, 2 copies.",
+        "marigold flower CAOF-25-01A/2 labelled on a4, 2 copies.",
+        "marigold flower CAOF-25-02 labelled on a4, 2 copies.",
     ]
     assert "Wrote labels.pdf: 4 labels, 1 page." in answer.err
     assert [text for _, text, _ in codes(pdf)] == ["CAOF-25-01A/2"] * 2 + ["CAOF-25-02"] * 2
@@ -91,7 +91,7 @@ def test_every_bottle_of_a_extract_at_once(worked):
 def test_a_dry_run_writes_and_records_nothing(worked):
     out = worked.ok("label CAOF-25-02 --dry-run")
 
-    assert out.startswith("Would record: CAOF-25-02 labelled on a4.")
+    assert out.startswith("Would record: marigold flower CAOF-25-02 labelled on a4.")
     assert not (worked.home / "labels.pdf").exists()
     assert labelled(worked) == []
 
@@ -118,8 +118,8 @@ def test_without_a_record_there_is_the_file_alone(worked):
         ("label CAOF-25-02 --copies 99999999", 2, "in one go"),
         ("label CAOF-25-02 --bottles", 1, "no bottles"),
         ("label CAOF-25-02 --to missing/folder/x.pdf", 1, "cannot be written"),
-        ("label CAOF-25-02 --to .", 1, "stands there"),
-        ("label CAOF-25-02 --to book/practice.toml", 1, "stands there"),
+        ("label CAOF-25-02 --to .", 1, "is a folder there"),
+        ("label CAOF-25-02 --to book/practice.toml", 1, "is a file there"),
     ],
 )
 def test_a_printing_that_fails_records_nothing(worked, line, code, why):

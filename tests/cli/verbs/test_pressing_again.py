@@ -32,7 +32,7 @@ def test_what_the_marc_gave_the_next_day_goes_into_the_same_extract(pressed):
     assert after["held_ml_per_g"] == pytest.approx(0.9)
     for same in ("herb_g", "good_through", "pressed", "ratio", "strength_pct_vol"):
         assert after[same] == before[same], same
-    assert "410 ml in all of 500 ml poured; the marc held 0.90 ml per g" in said
+    assert "410 ml in all of 500 ml poured; the marc held 0.9 ml per g" in said
     assert "410 ml by hand, 40 ml of it pressed again" in shown
     assert len(pressed.json("show HB1 --on 2025-07-01")["flags"]) == 0
 

@@ -97,7 +97,7 @@ def test_a_reminder_put_off_is_silent_until_its_day_and_then_said_again_once(com
         told = after_telling(told, lines, today)
         says[day] = [(line.code, line.what) for line in lines]
 
-    assert "reminder put off: ready until 2099-03-05" in out
+    assert "reminder put off until 2099-03-05: ready" in out
     assert says == {1: [], 4: [], 5: [("B1", "ready")], 6: []}
 
 
@@ -115,7 +115,7 @@ def test_what_concerns_safety_cannot_be_put_off(three):
     three.ok("later A1 2099-01-01")  # its longest time can wait, the hold cannot
 
     assert {one["code"]: one["what"] for one in three.asked("due")}["A1"] == "safety"
-    assert "what concerns safety is not put off" in three.refused("later A1 3d --what shake")
+    assert "a reminder about safety cannot be put off" in three.refused("later A1 3d --what shake")
 
 
 def test_nothing_to_put_off_is_refused(three):

@@ -22,7 +22,7 @@ def test_undo_takes_back_the_last_command_and_says_how_it_comes_back(jar):
     out = jar.ok("undo")
 
     assert out.splitlines() == [
-        "Undone: 2025-03-04 CAOF-25-01 shaken.",
+        "Undone: marigold CAOF-25-01 shaken (2025-03-04).",
         "`stillroom strike 3` brings it back.",
     ]
     assert jar.asked("show CAOF-25-01")["shakes"] == 0
@@ -44,7 +44,7 @@ def test_an_undo_is_undone_by_a_strike_of_it(jar):
     jar.ok("undo")
     out = jar.ok("strike 3 --why 'it was shaken'")
 
-    assert "It counts again: 2025-03-04 CAOF-25-01 shaken." in out
+    assert "It counts again: marigold CAOF-25-01 shaken (2025-03-04)." in out
     assert jar.asked("show CAOF-25-01")["shakes"] == 1
 
 
@@ -122,13 +122,64 @@ def test_what_has_a_life_outside_the_book_is_named(jar):
     jar.ok("label CAOF-25-01A")
     assert "are printed already" in jar.run("undo").err
     jar.ok("dispense CAOF-25-01A 30ml --for C03 --when 2025-05-01")
-    assert "What was given out is not back" in jar.run("undo").err
+    assert "That does not bring back what was given out" in jar.run("undo").err
     jar.ok("discard CAOF-25-01A 10ml --why spilt")
     said = jar.run("undo").err
     assert "never thrown out" in said
     assert "`stillroom restore CAOF-25-01A`" in said
-    jar.ok("hold CAOF-25-01A --why cloudy")
-    assert "no longer holds CAOF-25-01A" in jar.run("undo").err
+
+
+LIFTED = [
+    ("hold CAOF-25-01A --why cloudy", "CAOF-25-01A"),
+    ("hold CAOF-25-01 --why cloudy", "CAOF-25-01"),
+    ("look CAOF-25-01A --sign cloudy --verdict hold", "CAOF-25-01A"),
+    ("recall K12 --why cloudy", "CAOF-25-01"),
+]
+
+
+@pytest.mark.parametrize(("line", "code"), LIFTED)
+def test_what_takes_a_thing_off_hold_is_asked_about(command, line, code):
+    """A hold is lifted by `release`, with a reason; a strike of it comes to the same."""
+    command.ok(f"{CALENDULA} --lot K12")
+    command.ok("press CAOF-25-01 370ml --when 2025-04-05")
+    command.ok("bottle CAOF-25-01A 3x100ml --when 2025-04-06")
+    command.ok(line)
+    err = command.refused("undo")
+
+    assert f"that takes {code} off hold" in err
+    assert "--sure" in err
+    assert command.json("show CAOF-25-01A/1")["hold"] is not None
+    command.ok("undo --sure")
+    assert command.json("show CAOF-25-01A/1")["hold"] is None
+    number = command.number("struck")
+    command.ok(f"strike {number} --why 'it was right'")  # a hold that comes back is no question
+    assert command.json("show CAOF-25-01A/1")["hold"] is not None
+
+
+def test_a_recall_of_a_lot_of_the_book_is_asked_about_with_all_it_held(command):
+    command.ok('buy "Calendula officinalis" --dried 500g --when 2025-03-01')
+    command.ok('charge LOT-25-01 --dried 50g --pour "250 ml 45%" --count 9 --when 2025-03-03')
+    command.ok("recall LOT-25-01 --why moth")
+    err = command.refused("undo")
+
+    assert "that takes LOT-25-01, CAOF-25-01, " in err
+    assert " and 4 more off hold: moth" in err
+
+
+def test_a_hold_beneath_another_is_no_question(jar):
+    jar.ok("hold CAOF-25-01 --why cloudy")
+    jar.ok("hold CAOF-25-01 --why smell")
+    jar.ok("undo")
+
+    assert jar.json("show CAOF-25-01")["hold"] is not None
+
+
+def test_an_undone_release_is_on_hold_again(jar):
+    jar.ok("hold CAOF-25-01 --why cloudy")
+    jar.ok("release CAOF-25-01 --why 'it cleared'")
+    jar.ok("undo")
+
+    assert jar.json("show CAOF-25-01")["hold"] is not None
 
 
 def test_the_list_has_the_last_ten_and_records_nothing(jar):
@@ -140,7 +191,7 @@ def test_the_list_has_the_last_ten_and_records_nothing(jar):
     told = jar.json("undo --list")
 
     assert len(lines) == len(told) == 10
-    assert "strikes 11 (undone)" in lines[0]
+    assert "undoes 11" in lines[0]
     assert lines[1].endswith("(taken back)")
     assert [one["number"] for one in told[:2]] == ["12", "11"]
     assert jar.written() == before
@@ -191,7 +242,7 @@ def test_two_lines_of_one_thing_are_struck_with_a_word_about_same(jar):
     jar.ok("dispense CAOF-25-01A 30ml --for C03 --when 2025-05-01 --sure")
     said = jar.run("strike 4 --why twice").err
 
-    assert "The same thing recorded twice? `stillroom same 3 4` keeps both readings." in said
+    assert "The same thing recorded twice? `stillroom same 3 4` keeps both to read." in said
 
 
 def test_a_number_of_lines_is_struck_at_once(jar):
@@ -201,3 +252,9 @@ def test_a_number_of_lines_is_struck_at_once(jar):
 
     assert jar.asked("show CAOF-25-01")["shakes"] == 0
     assert kinds(jar)[-2:] == ["struck", "struck"]
+
+
+def test_of_a_label_taken_back_not_all_it_says_is_said(jar):
+    jar.ok("label CAOF-25-01 --when 2025-03-04")
+
+    assert "Undone: CAOF-25-01 label printed (2025-03-04)." in jar.ok("undo")

@@ -9,7 +9,8 @@ import typer
 
 from tracker.bench.copies_made import note_copy
 from tracker.cli.broken_practice import say_broken_practice
-from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json
 from tracker.cli.verbs.keeping.damages_said import damage_fields, say_damages
 from tracker.core.values.errors import BookError, MisusedError
 from tracker.core.values.text import shown
@@ -34,16 +35,10 @@ def backup(
     ] = None,
     as_json: AsJson = False,
 ) -> None:
-    """Make a verified copy of the book, or make a copy a book."""
+    """Make a verified copy of the book, or a book of a copy."""
     desk = Desk(context.obj, as_json=as_json)
     if restore is not None:
-        if verify:
-            raise MisusedError(
-                "--verify and --restore are two things.",
-                where="the command line",
-                do="take one of them; --restore verifies as well.",
-            )
-        _restore(desk, folder, restore)
+        _restore(desk, folder, restore, verify=verify)
         return
     desk.bench.must_exist()
     say_broken_practice(desk)
@@ -63,7 +58,7 @@ def backup(
     if contained and not damages:
         _note(desk, folder, sum(one.lines for one in files), made=not verify)
     if as_json:
-        desk_json(
+        echo_json(
             {
                 "folder": str(folder),
                 "whole": not damages,
@@ -89,8 +84,14 @@ def _note(desk: Desk, folder: Path, lines: int, *, made: bool) -> None:
         typer.echo(f"`check` will not know of it: {why}.", err=True)
 
 
-def _restore(desk: Desk, copy: Path, place: Path) -> None:
+def _restore(desk: Desk, copy: Path, place: Path, *, verify: bool) -> None:
     """Make a book of a copy that is whole, and say how it differs from the one at hand."""
+    if verify:
+        raise MisusedError(
+            "--verify and --restore are two things.",
+            where="the command line",
+            do="take one of them; --restore verifies as well.",
+        )
     restored_copy.must_be_a_copy(copy)
     damages = [*copies.damages_of(copy), *copies.left_out(copy)]
     if damages:
@@ -102,7 +103,7 @@ def _restore(desk: Desk, copy: Path, place: Path) -> None:
     apart = restored_copy.against(at_hand, place) if has_other else None
     if desk.as_json:
         missing, more = apart or (None, None)
-        desk_json(
+        echo_json(
             {
                 "folder": str(place.resolve()),
                 "lines": lines,
@@ -125,11 +126,11 @@ def _apart(missing: int, more: int) -> str:
         case _, 0:
             return f"It is older: the book at hand has {_lines(missing)} more."
         case 0, _:
-            return f"It has {_lines(more)} that the book at hand has not."
+            return f"It has {_lines(more)} that the book at hand does not have."
         case _:
             return (
-                f"The two went different ways: {_lines(missing)} in the book at hand alone, "
-                f"{_lines(more)} in the restored one alone."
+                f"The two went different ways: {_lines(missing)} only in the book at hand, "
+                f"{_lines(more)} only in the restored one."
             )
 
 
@@ -138,8 +139,8 @@ def _damaged(copy: Path, whole: int) -> BookError:
     return BookError(
         "The copy is damaged, and nothing was restored.",
         where=f"{copy}; {_lines(whole)} of it are as they were written",
-        do=f"take another copy. What is whole of this one is read where it is: "
-        f"stillroom --book {named} shelf",
+        do="take another copy. What is whole of this one can be read where it is: "
+        f"`stillroom --book {named} shelf`.",
     )
 
 
@@ -152,7 +153,7 @@ def _say_compared(files: list[copies.Compared], folder: Path, *, is_new: bool) -
                 "changed there since."
             )
         if one.only_book:
-            typer.echo(f"{name}: {_lines(one.only_book)} in the book alone.")
+            typer.echo(f"{name}: {_lines(one.only_book)} only in the book.")
     total = _lines(sum(one.lines for one in files))
     if is_new:
         typer.echo(f"Copied and read back: {total} to {shown(str(folder))}.")

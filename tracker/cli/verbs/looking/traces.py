@@ -7,10 +7,12 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.cli.desk import AsCsv, AsJson, Desk, On
 from tracker.cli.given.code_asked import thing_asked
 from tracker.cli.given.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
+from tracker.cli.printing import echo_csv, echo_json, echo_lines
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
 from tracker.core.reckoning.flow_graph import (
@@ -40,8 +42,8 @@ from tracker.core.values.text import shown
 from tracker.outputs.terminal import trace_lines
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.terminal.trace_tree import Called, Told, title, tree
-from tracker.outputs.terminal.year_days import short_day
 from tracker.outputs.words.flags import flag_text
+from tracker.outputs.words.short_days import short_day
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -70,7 +72,7 @@ def trace(
             where="the command line",
             do="give a code, or --for and a reference.",
         )
-    day = desk.day(on)
+    day = desk.day(on, "past")
     jars, lots = desk.bench.shelved(on=day)
     graph = graph_of(jars, lots)
     start = _start(desk, graph, code, reference)
@@ -81,25 +83,17 @@ def trace(
     }
     open_ = _open_recalls(jars, lots, start, lines.values())
     names = desk.bench.practice.names
-    said = trace_lines.remarks(jars, lots)
-    if day is not None:  # what was found wrong since is wrong with it on any day
-        now = trace_lines.remarks(desk.bench.batches(), desk.bench.lots())
-        said |= {node: remark for node, remark in now.items() if remark != trace_lines.EMPTY}
+    said = _remarks(desk, jars, lots, day)
     late = days_late_of(jars, desk.bench.practice)
     what = trace_lines.what_is(start, {one.id: one for one in jars}, {one.id: one for one in lots})
-    ahead = lines["went_into"]
     reach = None
     if start.kind == "lot":
-        told = desk.bench.entries_about(dict.fromkeys((start.id, *holders(ahead))))
-        entries = [one for one in settle(told).entries if day is None or one.when.earliest <= day]
+        entries = _entries(desk, start, lines["went_into"], day)
         reach = reach_of(start, jars, lots, entries, late)
     if as_csv:
-        if reach is None:
-            do = "name a lot, or leave --csv out."
-            raise MisusedError("Only a lot has a list of all it went into.", where="--csv", do=do)
-        echo_csv(trace_lines.reach_rows(reach))
+        _print_csv(reach)
     elif as_json:
-        desk_json(
+        echo_json(
             {"code": graph.names[start], "kind": start.kind, "what": what}
             | {
                 name: trace_lines.outline_answers(graph, own, said, late)
@@ -136,6 +130,30 @@ def _named(desk: Desk, text: str, unknown: UnknownCodeError) -> Node:
     """The lot that only charges name so."""
     keys = NamedLots(desk.bench.batches(), desk.bench.lots())
     return Node("lot", the_named(text, keys, unknown))
+
+
+def _remarks(
+    desk: Desk, jars: list[Batch], lots: list[Lot], day: date | None
+) -> trace_lines.Remarks:
+    """What is said of each by a day, and what was found wrong with it since."""
+    said = trace_lines.remarks(jars, lots)
+    if day is not None:
+        now = trace_lines.remarks(desk.bench.batches(), desk.bench.lots())
+        said |= {node: remark for node, remark in now.items() if remark != trace_lines.EMPTY}
+    return said
+
+
+def _entries(desk: Desk, lot: Node, ahead: list[Line], day: date | None) -> list[Entry]:
+    """What had happened by a day to a lot and to all it went into."""
+    told = desk.bench.entries_about(dict.fromkeys((lot.id, *holders(ahead))))
+    return [one for one in settle(told).entries if day is None or one.when.earliest <= day]
+
+
+def _print_csv(reach: Reach | None) -> None:
+    if reach is None:
+        do = "name a lot, or leave --csv out."
+        raise MisusedError("Only a lot has a list of all it went into.", where="--csv", do=do)
+    echo_csv(trace_lines.reach_rows(reach))
 
 
 def _reach_fields(reach: Reach) -> dict[str, object]:

@@ -9,6 +9,7 @@ from tracker.core.rules.checks import between, harm, jar_state, past_date, volum
 from tracker.core.rules.checks.poured import poured
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.lot import Lot
+from tracker.core.values.kind_words import kind_said
 from tracker.core.values.times import When
 
 
@@ -27,9 +28,7 @@ def working(
         source = before.things((fact.source.about,))
         yield from harm.poured_together(thing.code, source, into)
         return
-    is_off_lees = isinstance(fact, Settled)
-    done = "poured off its lees" if is_off_lees else fact.kind.replace("_", " ")
-    yield from jar_state.is_extract(thing, done)
+    yield from jar_state.is_extract(thing, kind_said(fact.kind))
     if isinstance(thing, Lot) or thing.extract is None:
         return
     extract, code = thing.extract, thing.code
