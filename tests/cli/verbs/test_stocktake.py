@@ -313,3 +313,11 @@ def test_no_line_is_wider_than_the_screen(stocked, columns):
     )
 
     assert max(len(one.rstrip("\r")) for one in [*seen.out.split("\n"), *lines]) <= columns
+
+
+def test_a_count_says_who_counted(stocked):
+    stocked.at_terminal("stocktake --kind extracts --by RW", typed="\n\n\n\n\n\n")
+    counted = [one for one in stocked.lines() if one["type"] == "counted"]
+
+    assert counted
+    assert {one["data"].get("by") for one in counted} == {"RW"}
