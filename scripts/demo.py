@@ -54,8 +54,11 @@ def main_job(folder: Path) -> None:
     jar = next(one for one in ask(folder, "shelf") if one["herb"] == "Hyssopus officinalis")
     run(folder, *BOOK, "shake", jar["code"])
 
-    ready = next(one["code"] for one in ask(folder, "due") if one["what"] == "ready")
-    may_give = ask(folder, "show", ready)["possible_ml"]
+    all_ready = [one["code"] for one in ask(folder, "due") if one["what"] == "ready"]
+    shown = (ask(folder, "show", code) for code in all_ready)
+    ready, may_give = next(
+        (one["code"], one["possible_ml"]) for one in shown if one["possible_ml"]["from"]
+    )
     pressed_ml = int((may_give["from"] + may_give["to"]) / 2)
     run(folder, *BOOK, "press", ready, f"{pressed_ml}ml", "--with", "hand")
     extract = f"{ready}A"

@@ -34,8 +34,8 @@ from tracker.journal.line import link
 from tracker.journal.read import read_book
 
 CORPUS = Path(__file__).parents[1] / "tests" / "damaged_books"
-# These stay, ring or fill a folder; the rest is run as it is.
-VERBS_RUN = sorted(VERBS.keys() - {"daemon", "remind", "demo"})
+# These stay, ring, fill a folder or set up a service; the rest is run as it is.
+VERBS_RUN = sorted(VERBS.keys() - {"daemon", "remind", "demo", "reminders"})
 
 NOW = datetime(2026, 1, 1, 12, 0, tzinfo=UTC)
 _SPACE = 1 << 16
@@ -55,6 +55,12 @@ _words = st.sampled_from(
         "--when", "--by", "--note", "--json", "--csv", "--on", "--dry-run", "--pour", "--to",
         "--dried", "--fresh", "--set", "--why", "--from", "--jar", "--ratio", "--verdict",
         "--sign", "--code", "--count", "--digest", "--against", "--accept", "--done", "--help",
+        ".", "-", "1", "2", "3", "calendula", "marigold flower", "CAOF-25-01..12", "LOT-25-01",
+        "CAOF-25-01A/1..3", "..", "CAOF-25-01..", "--all", "--due", "--sure", "--yes", "--like",
+        "--list", "--at", "--me", "--country", "--hour", "--place", "--kind", "--herb", "--sheet",
+        "--restore", "--poured-off", "--again", "--with", "--not-weighed", "by eye", "monday",
+        "2 Feb", "29 Feb", "3 days ago", "yesterday 18:30", "3/4", "summer 2023", "24:00", "me",
+        "herb=Melissa", "day=monday", "thing=.", "bash", "zsh", "CAOF-25-01A = 6 ml", "DE",
     ]
 )  # fmt: skip
 # No system passes a NUL in an argument.
@@ -151,7 +157,9 @@ def run_command(words: list[str], whole: bytes) -> None:
         file = home / "book" / "events" / "bench.jsonl"
         file.parent.mkdir(parents=True)
         file.write_bytes(whole)
-        env = {f"XDG_{name}_HOME": str(home / name) for name in ("CACHE", "STATE", "DATA")}
+        env = {
+            f"XDG_{name}_HOME": str(home / name) for name in ("CACHE", "STATE", "DATA", "CONFIG")
+        }
         env |= {"STILLROOM_BOOK": str(home / "book"), "STILLROOM_WRITER": "bench"}
         here = Path.cwd()
         os.chdir(home)

@@ -69,9 +69,9 @@ def _unsound(stands: str) -> "TrackerError":
     from tracker.core.values.errors import TrackerError
 
     return TrackerError(
-        f"The clock of this machine stands {stands}.",
+        f"The clock of this machine is set {stands}.",
         where="the time of the system; nothing was recorded",
-        do="set it, then repeat the command.",
+        do="set it right, then repeat the command.",
     )
 
 

@@ -213,8 +213,8 @@ def _leading(
     unit, rest = _unit(words, text, wanted, units)
     value, is_mass = _converted(amount, unit, text)
     if is_mass != (wanted == "g"):
-        is_a, needed = ("mass", "volume") if is_mass else ("volume", "mass")
-        raise _misread(text, f"that is a {is_a}, and a {needed} is wanted", wanted)
+        is_a, needed = ("weight", "volume") if is_mass else ("volume", "weight")
+        raise _misread(text, f"that is a {is_a}, and it needs a {needed}", wanted)
     if not (may_be_none and value == 0):
         must_be_some(value, text)
     return value, rest, known
@@ -239,7 +239,7 @@ def _number(text: str) -> tuple[float, str, Known]:
     for mark, fraction in _HALVES.items():
         words = words.replace(mark, fraction)
     if len(words) > MOST_LETTERS:
-        raise QuantityError(text[:60] + "…", "that is too long to read", do="write it in short.")
+        raise QuantityError(text[:60] + "…", "that is too long to read", do="write it shorter.")
     found = _NUMBER.match(words)
     if found is None:
         raise QuantityError(
@@ -256,7 +256,7 @@ def _number(text: str) -> tuple[float, str, Known]:
     try:
         whole = sum(Fraction(part.replace(",", ".")) for part in written.split())
     except ZeroDivisionError as reason:
-        raise QuantityError(text, "that is divided by nothing", do="write 1/2.") from reason
+        raise QuantityError(text, "that is divided by 0", do="write 1/2.") from reason
     return float(whole), rest, known
 
 
@@ -312,7 +312,7 @@ def _converted(amount: float, unit: str, text: str) -> tuple[float, bool]:
     quantity = _registry().Quantity(amount, unit)
     is_mass = quantity.check("[mass]")
     if not is_mass and not quantity.check("[volume]"):
-        raise _misread(text, f"{unit} is neither a mass nor a volume", "ml")
+        raise _misread(text, f"{unit} is neither a weight nor a volume", "ml")
     return float(quantity.to("gram" if is_mass else "millilitre").magnitude), is_mass
 
 

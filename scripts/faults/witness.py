@@ -159,7 +159,7 @@ class Witness:
 
     def _says_unknown(self, ended: Ended) -> bool:
         """Whether it says that a dying disk will not even take back what was begun."""
-        return "nor can the disk take back" in ended.err
+        return "and the disk cannot take back" in ended.err
 
     def _earlier(self, found: Tree) -> Iterator[str]:
         """Whole lines that stood there before stay, byte for byte."""

@@ -427,7 +427,7 @@ def test_what_is_left_of_a_lot_counts_every_jar_once(bench):
             found.append(book.add([draft(bench, fact, "2025-03-03")]).findings)
 
     assert found[0] == ()
-    assert [one.what for one in found[1]] == ["by the book 300 ml more was used than there was"]
+    assert [one.what for one in found[1]] == ["by the book, 300 ml more was used than there was"]
 
 
 @pytest.mark.skipif(not OPEN_FILES.is_dir(), reason="the system lists no open files")

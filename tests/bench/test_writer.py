@@ -66,9 +66,9 @@ def test_of_two_first_commands_at_once_both_have_one_name(state, ids):
     [
         (b"", "empty"),
         (b"\n", "empty"),
-        (b"\x00\xff\xfe", "no text"),
-        (b"!!!\n", "no text"),
-        (b"anna\x00bo\n", "no text"),
+        (b"\x00\xff\xfe", "not text"),
+        (b"!!!\n", "not text"),
+        (b"anna\x00bo\n", "not text"),
         (b"a" * 5000, "too long"),
     ],
 )

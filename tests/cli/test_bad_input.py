@@ -10,17 +10,17 @@ import pytest
 HERB = '--dried 100g --pour "500 ml 45%"'
 
 REFUSED = {
-    "an unknown code": ("shake QQQQ-25-01", "goes by the code QQQQ-25-01"),
+    "an unknown code": ("shake QQQQ-25-01", "goes by QQQQ-25-01"),
     "a code nearly right": ("shake CAFO-25-02", "did you mean CAOF-25-02?"),
     "a bottle that was never filled": ("count CAOF-25-01A/9 50ml", "CAOF-25-01A/9"),
     "one unknown code among known ones": ("shake CAOF-25-02 QQQQ-25-01", "QQQQ-25-01"),
     "more pressed than went in": ("press CAOF-25-02 5000ml", "more than ever went in"),
-    "a second pressing": ("press CAOF-25-01 370ml", "already pressed, on 2025-04-05"),
+    "a second pressing": ("press CAOF-25-01 370ml", "already pressed on 2025-04-05"),
     "more filtered than there was": ("filter CAOF-25-01A 9ml", "more than the 8 ml"),
     "bottles beyond the extract": ("bottle CAOF-25-01A 1x50ml", "more than the 8 ml"),
-    "a pressed jar shaken": ("shake CAOF-25-01", "already pressed, on 2025-04-05"),
+    "a pressed jar shaken": ("shake CAOF-25-01", "already pressed on 2025-04-05"),
     "a bottle shaken": ("shake CAOF-25-01A/1", "only a jar can be shaken"),
-    "an extract on hold dispensed": ("dispense MEOF-25-01A 10ml", "on hold since 2025-04-20"),
+    "an extract on hold dispensed": ("dispense MEOF-25-01A 10ml", "on hold, since 2025-04-20"),
     "more dispensed than there is": ("dispense CAOF-25-01A/4 51ml", "more than the 50 ml"),
     "a jar dispensed from before it was pressed": (
         "dispense CAOF-25-02 10ml",
@@ -44,8 +44,8 @@ REFUSED = {
         "correct 0badc0de --set volume=1ml --why wrong",
         "0badc0de",
     ),
-    "a future shake": ("shake CAOF-25-02 --when 2099-01-01", "lies in the future"),
-    "a future charge": (f"charge Urtica {HERB} --when 2099-01-01", "lies in the future"),
+    "a future shake": ("shake CAOF-25-02 --when 2099-01-01", "is in the future"),
+    "a future charge": (f"charge Urtica {HERB} --when 2099-01-01", "is in the future"),
 }
 
 MISUSED = {
@@ -56,13 +56,13 @@ MISUSED = {
     "a herb of negative mass": ('charge Urtica --dried -5g --pour "50 ml 45%"', "'-5g'"),
     "a herb of no mass": ('charge Urtica --fresh 0g --pour "50 ml 45%"', "must be some"),
     "a negative pressing": ("press CAOF-25-02 -- -5ml", "must be some"),
-    "a volume where a mass is wanted": (
+    "a volume where it needs a weight": (
         'charge Urtica --dried 5ml --pour "50 ml 45%"',
-        "that is a volume, and a mass is wanted",
+        "that is a volume, and it needs a weight",
     ),
-    "a mass where a volume is wanted": (
+    "a weight where it needs a volume": (
         "press CAOF-25-02 300g",
-        "that is a mass, and a volume is wanted",
+        "that is a weight, and it needs a volume",
     ),
     "a unit nobody knows": ("press CAOF-25-02 '3 firkins'", "no unit that is known here"),
     "a number without a unit": ("press CAOF-25-02 300", "no unit"),
@@ -93,9 +93,9 @@ ODD_TEXTS = {
     ),
     "a new line in a remark": (
         "note CAOF-25-02 'one\ntwo'",
-        "note: there is a line break after 'one'",
+        "remark: there is a line break after 'one'",
     ),
-    "a tab in a remark": ("note CAOF-25-02 'one\ttwo'", "note: there is a tab after 'one'"),
+    "a tab in a remark": ("note CAOF-25-02 'one\ttwo'", "remark: there is a tab after 'one'"),
     "a bell in a remark": (
         "note CAOF-25-02 '\x07two'",
         "there is a control code (U+0007) at the beginning",
@@ -120,7 +120,10 @@ ODD_TEXTS = {
         "note CAOF-25-02 '\u200b'",
         "there is a zero width space (U+200B) at the beginning",
     ),
-    "nothing but blanks": ("discard CAOF-25-02 --why '  '", "why: it holds nothing but blanks"),
+    "nothing but blanks": (
+        "discard CAOF-25-02 --why '  '",
+        "why: there is nothing in it but blanks",
+    ),
     "a name of 10,000 letters": (f"charge {'x' * 10_000} {HERB}", "200 characters"),
     "a remark of 10,000 letters": (f"note CAOF-25-02 {'x' * 10_000}", "2000 characters"),
 }
@@ -178,8 +181,8 @@ def test_a_press_dated_before_the_charge_is_refused(worked):
     """It may be true: then the date of the charge is the slip, and is corrected first."""
     said = worked.refused("press CAOF-25-02 370ml --when 2025-03-01")
 
-    assert "charged only on 2025-03-03" in said
-    assert "correct the earlier one" in said
+    assert "charged on 2025-03-03" in said
+    assert "correct the day it was" in said
 
 
 def test_a_correction_names_the_fields_there_are(worked):
@@ -274,7 +277,7 @@ def test_at_a_terminal_what_is_missing_is_asked_until_it_makes_sense(command):
     assert answer.code == 0
     assert answer.out.count("Fresh or dried") == 2
     assert "no unit that is known here" in answer.out
-    assert "meths is no menstruum" in answer.out
+    assert "meths is not a menstruum" in answer.out
     assert charged["data"]["herb"] == "Urtica dioica"
     assert charged["data"]["herb_g"] == 100
     assert charged["data"]["pours"][0]["ethanol_pct_vol"] == 45

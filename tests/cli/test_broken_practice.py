@@ -85,7 +85,7 @@ def test_no_verb_records_by_rules_that_nobody_knows(worked, verb):
     refused = command.refused(RECORDING[verb], code=2)
 
     assert where in refused
-    assert "[oil] shelf: no such key" in refused
+    assert "[oil] shelf: there is no such key" in refused
     assert command.written() == before
 
 
@@ -101,7 +101,7 @@ def test_what_keeps_the_book_safe_answers_and_says_what_is_wrong(worked, verb, h
 
     assert found.code == code, found
     assert where in found.err
-    assert "Until it is corrected nothing can be recorded." in found.err
+    assert "Nothing can be recorded until that is corrected." in found.err
     assert whole.code == 0
     if verb not in ("practice", "backup"):
         assert found.out == whole.out

@@ -55,7 +55,7 @@ def test_a_first_jar_is_walked_through_from_the_herb_to_the_shake_plan(command):
     assert charged["place"] == "pantry"
     assert charged["least"] == "P3M"
     assert talk.screen.count("Record? [Y/n/change]") == 1
-    assert talk.screen.rstrip().endswith("Recorded.")
+    assert talk.screen.rstrip().endswith("Recorded. `stillroom undo` takes it back.")
 
 
 def test_a_second_jar_is_offered_what_the_first_one_had(shelf):
@@ -91,7 +91,7 @@ def test_a_slip_says_what_is_wrong_and_asks_that_question_once_more(command):
     for question in ("Fresh or dried", "How much herb", "At least how long", "How often"):
         assert talk.screen.count(question) == 2, question
     assert "is neither" in talk.screen
-    assert "meths is no menstruum" in talk.screen
+    assert "meths is not a menstruum" in talk.screen
     assert charged["herb"] == "Thymus vulgaris"
     assert "herb_g" not in charged
     assert (charged["least"], charged.get("shake")) == ("P28D", None)

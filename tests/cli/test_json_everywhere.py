@@ -11,6 +11,7 @@ from tracker.cli.main import VERBS
 # Why a verb has nothing to answer.
 WITHOUT = {
     "daemon": "it keeps running; what it says on the way is a log",
+    "completion": "what it prints is a script",
 }
 # What a few verbs print, though what they are for is a file or another book.
 ASKED = {

@@ -5,7 +5,7 @@ import pytest
 from tests.command import Command
 
 NAMES = {
-    "a folder": ("papers", "A folder stands there.", "name a file in it"),
+    "a folder": ("papers", "There is a folder there.", "name a file in it"),
     "a link": ("link.pdf", "A link stands there", "name the file it leads to"),
     "a folder that is not there": ("nowhere/l.pdf", "there is no folder nowhere.", "make that"),
     "standard output": ("-", "It is written to a file.", "name a file"),

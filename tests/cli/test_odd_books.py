@@ -13,7 +13,7 @@ ASKING = ("shelf", "stock", "due", "show X", "history X", "check")
 def test_an_empty_book_knows_no_code(command):
     command.book.mkdir()
 
-    assert "goes by the code X" in command.refused("show X")
+    assert "goes by X" in command.refused("show X")
 
 
 def test_an_empty_shelf_says_how_to_begin(command):

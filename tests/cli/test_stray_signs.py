@@ -64,5 +64,6 @@ def test_a_code_with_a_sign_that_is_not_seen_is_refused_by_the_name_of_the_sign(
         said = shelf.refused(line)
 
         assert (
-            "there is a soft hyphen (U+00AD) after 'CA', which is not seen: type it again" in said
+            "there is a soft hyphen (U+00AD) after 'CA', which cannot be seen: type it again"
+            in said
         )

@@ -57,7 +57,7 @@ def test_the_person_of_the_machine_needs_no_name(odos):
 
     assert people(odos)[-1] == "Odo"
     assert answer.err == ""
-    assert "by Odo, recorded" in odos.ok("history CAOF-25-02")
+    assert "shaken · by Odo" in odos.ok("history CAOF-25-02")
 
 
 def test_me_ends_the_evening_of_another(odos):
@@ -91,7 +91,7 @@ def test_a_wrong_person_is_corrected_like_anything_else(worked):
     worked.ok(f"correct {worked.number('shaken')} --set by=Odo --why 'somebody else'")
 
     assert "shaken; by Odo" in worked.ok("record CAOF-25-02")
-    assert "shaken; by Odo" in worked.ok("history CAOF-25-02")
+    assert "now: by Odo" in worked.ok("history CAOF-25-02")
     assert worked.lines()[-1]["data"]["set"] == {"by": "Odo"}
 
 

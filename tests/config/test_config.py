@@ -188,9 +188,9 @@ PLACED = [
     ('[oil]\nlook = "1d, often"\n', 2, "[oil] look", "often"),
     ('[oil]\nlook = "1 month"\n', 2, "[oil] look", "1 month"),
     ('[oil]\nlook = "0d"\n', 2, "[oil] look", "0d"),
-    ('[oil]\nleast = "1d"\nshelf = "1 year"\n', 3, "[oil] shelf", "no such key"),
-    ('[vodka]\nleast = "1d"\n', 1, "[vodka]:", "no such table"),
-    ('colour = "green"\n', 1, "colour", "no such key"),
+    ('[oil]\nleast = "1d"\nshelf = "1 year"\n', 3, "[oil] shelf", "there is no such key"),
+    ('[vodka]\nleast = "1d"\n', 1, "[vodka]:", "there is no such table"),
+    ('colour = "green"\n', 1, "colour", "there is no such key"),
     ('units = "metric"\n', 1, "units", "us, british"),
     ("units = 1\n", 1, "units", "us, british"),
     ('hemisphere = "east"\n', 1, "hemisphere", "north, south"),
@@ -206,7 +206,7 @@ PLACED = [
     ('[reminders]\n"count every" = "now and then"\n', 2, "[reminders] count every", "now"),
     ('[keeping]\n"warn below" = "a little"\n', 2, "[keeping] warn below", "0 to 100"),
     ('[keeping]\n"caution below" = 101\n', 2, "[keeping] caution below", "0 to 100"),
-    ('[keeping]\n"warn below" = 0.2\n', 2, "[keeping] warn below", "no share of one"),
+    ('[keeping]\n"warn below" = 0.2\n', 2, "[keeping] warn below", "write 20 %, not 0.2"),
     ('[keeping]\n"warn below" = true\n', 2, "[keeping] warn below", "0 to 100"),
     ('[keeping]\n"warn below" = 30\n"caution below" = 20\n', 2, "[keeping] warn below", "30"),
 ]  # fmt: skip
@@ -265,7 +265,7 @@ def test_a_key_said_twice_is_refused(tmp_path):
     refused = complaint(tmp_path, '[oil]\nleast = "1d"\nleast = "2d"\n')
 
     assert refused.where == "practice.toml, line 3"
-    assert "stands there twice" in refused.what
+    assert "is there twice" in refused.what
 
 
 def test_bytes_that_are_no_text_are_refused(tmp_path):

@@ -72,7 +72,7 @@ def test_another_encoding_is_named_and_so_is_how_to_save(tmp_path, encoding, nam
         (AS_IT_IS_SAVED.encode("utf-16-le"), 1, "NUL"),
         (b"# one\n\n# caf\xe9\n", 3, "byte 6 of the line is not UTF-8"),
         (b"\xef\xbb\xbf# caf\xe9\n", 1, "byte 6 of the line is not UTF-8"),
-        (b"# one\r# two\n", 1, "not TOML"),
+        (b"# one\r# two\n", 1, "a slip in how it is written"),
     ],
 )
 def test_bytes_that_are_no_text_are_named_with_their_line(tmp_path, content, line, says):
@@ -109,12 +109,12 @@ def in_its_place(book: Path, what: str) -> None:
     ("what", "says"),
     [
         ("a folder", "it is a folder"),
-        ("a pipe", "no regular file"),
-        ("a device", "no regular file"),
-        ("a terminal", "no regular file"),
+        ("a pipe", "not an ordinary file"),
+        ("a device", "not an ordinary file"),
+        ("a terminal", "not an ordinary file"),
         ("a link to itself", "Too many levels"),
         ("a link that leads nowhere", "leads nowhere"),
-        ("a link to a pipe", "no regular file"),
+        ("a link to a pipe", "not an ordinary file"),
     ],
 )
 def test_what_is_no_file_is_refused_at_once_and_never_taken_for_no_practice(tmp_path, what, says):
@@ -132,7 +132,7 @@ def test_a_pipe_put_there_between_the_look_and_the_opening_is_not_waited_for(tmp
     os.mkfifo(tmp_path / PRACTICE_FILE)
     regular = os.stat_result((stat.S_IFREG, *(0,) * 9))
     monkeypatch.setattr(Path, "stat", lambda path, **_: regular)
-    with pytest.raises(PracticeError, match="no regular file"):
+    with pytest.raises(PracticeError, match="not an ordinary file"):
         read_practice(tmp_path)
 
 
@@ -155,7 +155,7 @@ def test_a_file_that_may_not_be_read_says_so(tmp_path, monkeypatch):
     with pytest.raises(PracticeError, match="Permission denied") as refused:
         read_practice(tmp_path)
 
-    assert refused.value.do == "make it readable for you."
+    assert refused.value.do == "allow yourself to read it."
 
 
 def test_no_more_is_read_than_a_practice_can_be_long(tmp_path):

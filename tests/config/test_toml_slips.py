@@ -26,7 +26,7 @@ SLIPS = [
     ('["spirit on dryed herb"]\nleast = "1d"', 1, "did you mean spirit on dried herb?"),
     ('[vinegar]\nlest = "28d"', 2, "did you mean least?"),
     ('[reminders]\nwaking_from = "08:00"', 2, "did you mean waking from?"),
-    ('least = "1 month"', 1, "below the table of a preparation"),
+    ('least = "1 month"', 1, "in the table of a kind of liquid"),
 ]
 
 

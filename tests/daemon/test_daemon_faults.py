@@ -268,7 +268,7 @@ def test_faults_that_come_and_go_do_not_fill_a_log(caplog):
     complaints.complain("the next day")
 
     assert that_day == MOST + 1
-    assert "no more of them" in caplog.messages[MOST]
+    assert "no more of it" in caplog.messages[MOST]
     assert caplog.messages[-1] == "the next day"
 
 

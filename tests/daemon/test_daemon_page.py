@@ -174,4 +174,4 @@ def test_what_is_no_page_of_ours_is_left_alone(keeping, caplog, what):
     kept = "st_ino", "st_mode", "st_size", "st_mtime_ns", "st_ctime_ns"
     assert [getattr(after, one) for one in kept] == [getattr(before, one) for one in kept]
     assert other.read_text() == "<title>The shelf on 2025-05-01</title>"
-    assert ["no page of ours" in one for one in warnings(caplog)] == [True]
+    assert ["not a page that Stillroom made" in one for one in warnings(caplog)] == [True]

@@ -187,7 +187,7 @@ def test_a_practice_that_means_nothing_is_complained_of_once_and_mended_in_place
     with daemon(overdue) as running:
         running.beats(1)
         overdue.practice("digest = \n")
-        running.until("no digest: The practice is not TOML")
+        running.until("no digest: practice.toml has a slip in how it is written")
         overdue.practice(ALWAYS)
         running.until("told 1 lines")
 

@@ -88,9 +88,9 @@ def test_a_mark_ahead_is_named_once_in_the_log_and_in_the_status(lid, caplog):
     for day in (10, 11, 12):
         said_at(lid, f"2025-03-{day} 09:00", kept)
 
-    assert sum("marked as told on 2090-01-01" in line for line in caplog.messages) == 1
-    assert "marked as told on 2090-01-01" in lid.ok("reminders status")
-    assert "marked as told on 2090-01-01" in lid.ok("check")
+    assert sum("noted as sent on 2090-01-01" in line for line in caplog.messages) == 1
+    assert "noted as sent on 2090-01-01" in lid.ok("reminders status")
+    assert "noted as sent on 2090-01-01" in lid.ok("check")
 
 
 @pytest.mark.parametrize(

@@ -65,7 +65,10 @@ def test_a_cache_that_fails_once_it_is_recorded_is_a_remark(command, monkeypatch
     done = command.run("press CAOF-25-01 370ml --when 2025-06-03")
     assert done.code == 0
     assert "370 ml" in done.out
-    assert "It is recorded; what came after it failed (ValueError: a fault of ours)" in done.err
+    assert (
+        "It is recorded, but what comes after recording failed (ValueError: a fault of ours)"
+        in done.err
+    )
     assert recorded(command) == 2
 
     done = command.run(
@@ -133,7 +136,7 @@ def test_nothing_is_written_where_no_plain_file_stands(command, stands):
     done = command.run("charge 'Melissa officinalis' --dried 50g --pour '250 ml 45%' --sure")
 
     assert done.code == 1
-    assert "is a link, a folder or a device" in done.err
+    assert "A link, a folder or a device" in done.err
     assert (command.home / "elsewhere.jsonl").read_bytes() == before
 
 

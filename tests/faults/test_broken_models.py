@@ -101,7 +101,7 @@ def test_a_line_that_keeps_changing_is_an_error_that_says_so(warm, monkeypatch):
 
     said = warm.refused("history CAOF-25-01")
     assert "is being changed while it is read" in said
-    assert "pause the synchronising program" in said
+    assert "pause the program that syncs" in said
 
 
 # What is in the way of a model

@@ -76,7 +76,7 @@ def test_another_end_of_the_same_length_is_noticed(seen, tmp_path):
 
     checked = seen.run("check")
     assert checked.code == 1
-    assert "another line than on" in checked.out
+    assert "not the line that was there on" in checked.out
 
 
 def test_a_whole_file_gone_is_noticed_but_not_that_of_a_copy_whose_lines_are_elsewhere(seen):

@@ -53,7 +53,7 @@ def test_what_a_later_version_wrote_is_kept_and_shown_and_no_damage(seven, chang
 def test_recording_about_such_a_jar_waits_for_a_newer_stillroom(seven, line):
     append_raw(seven)
 
-    assert "open it with a newer stillroom" in seven.refused(line)
+    assert "use a newer stillroom" in seven.refused(line)
 
 
 def test_other_jars_can_be_recorded_about(seven):

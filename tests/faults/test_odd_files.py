@@ -120,7 +120,7 @@ def test_a_name_that_is_no_plain_text_sets_the_file_apart_and_nothing_else(seven
 
     checked = seven.run("check")
     assert checked.code == 1
-    assert "has characters in its name that no file of a book has" in checked.out
+    assert "has signs in its name that no file of a book has" in checked.out
     (named,) = [line for line in checked.out.splitlines() if ".jsonl" in line]
     assert named.isprintable()
     assert checked.out.replace("\n", "").isprintable()

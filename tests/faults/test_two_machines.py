@@ -124,7 +124,7 @@ def test_the_question_is_on_every_screen_until_it_is_settled(asked):
 
 @pytest.mark.parametrize(
     ("event", "other", "why"),
-    [(0, 0, "named twice"), (0, 1, "are not the same event"), (1, 2, "different jars")],
+    [(0, 0, "named twice"), (0, 1, "that is not the same"), (1, 2, "different jars")],
 )
 def test_what_cannot_be_one_happening_is_refused(tmp_path, event, other, why):
     command = Command(tmp_path)

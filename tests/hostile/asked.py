@@ -27,6 +27,10 @@ OF_ALL = (
     "trace --for C03 --json", "recall", "recall --json", "calendar", "page",
     "page --on 2199-12-31", "check", "check --json", "check --digest", "remind --plain",
     "practice --json", "handout --to handout.pdf --title Herbs",
+    "stocktake --sheet", "history", "history --json", "history --on 2199-12-31", "undo --list",
+    "undo --list --json",
+    "shelf --kind tincture --herb calendula", "stock --place cellar --json", "due --all",
+    "lots --on 1900-01-01 --json", "trace --for C03 --on 2199-12-31",
     "mix --to 60% --from 96% --from water --volume 1l",
     "size 100g --dried --ratio 1:5 --of Calendula",
 )  # fmt: skip
@@ -51,7 +55,11 @@ TRIED = (
     ("dilute", "--pour", "1 ml water"), ("dilute", "--pour", "1 ml water", "--to", "300ml"),
     ("later", "shake", "--until", "2027-01-01"),
     ("correct", "--set", "volume=330ml", "--why", "misread"), ("strike", "--why", "misread"),
-    ("undo",), ("undo", "--list"),
+    ("undo",), ("undo", "--list"), ("correct", "--set", "herb=Melissa", "--why", "swapped"),
+    ("correct", "--set", "day=monday", "--why", "misread"), ("press", "5ml", "--like", "."),
+    ("shake", "--all"), ("shake", "--due"), ("move", "--lid", "glass"),
+    ("move", "--place", "loft", "--all"), ("hold", "--all", "--why", "see"),
+    ("release", "--all", "--why", "seen"), ("note", "--note", "so", "--when", "3 days ago"),
     ("recall", "--why", "called back"), ("dry", "5g"), ("restore", "--why", "found"),
 )  # fmt: skip
 TRYING = ("--dry-run", "--sure")

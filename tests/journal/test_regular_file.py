@@ -28,7 +28,7 @@ def test_what_is_no_file_is_refused_at_once(tmp_path, what, through_link):
     if what == "folder":
         place.mkdir()
 
-    refusal = "No such file" if what == "nothing" else "it is no regular file"
+    refusal = "No such file" if what == "nothing" else "it is not an ordinary file"
     with pytest.raises(OSError, match=refusal):
         read_regular(place, 4, through_link=through_link)
     assert not is_regular(place)

@@ -1,4 +1,4 @@
-"""What is on no hold with a lot called back, held to what the whole shelf says of it."""
+"""What is not on hold with a lot called back, held to what the whole shelf says of it."""
 
 from collections.abc import Iterable, Sequence
 

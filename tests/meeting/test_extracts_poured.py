@@ -96,14 +96,14 @@ def test_two_pours_out_of_one_extract_are_taken_together(shelf):
 @pytest.mark.parametrize(
     ("pour", "code", "says"),
     [
-        ("20 ml CAOF-25-03A", 1, "Nothing in the book goes by the code CAOF-25-03A"),
+        ("20 ml CAOF-25-03A", 1, "Nothing in the book goes by CAOF-25-03A"),
         ("20 ml COAF-25-01A", 1, "did you mean CAOF-25-01"),
         ("20 ml MEOF-25-01", 1, "press or draw off first"),
         ("20 ml LOT-25-02", 1, "it is herb"),
         ("401 ml CAOF-25-01A", 1, "401 ml is more than the 400 ml there"),
         ("20 ml CAOF-25-01A @ 3.00", 1, "what an extract cost is in the book"),
         ("20 ml CAOF-25-01A 45%", 2, "'45%' is not a unit of volume"),
-        ("20 g CAOF-25-01A", 2, "that is a mass, and a volume is wanted"),
+        ("20 g CAOF-25-01A", 2, "that is a weight, and it needs a volume"),
         ("CAOF-25-01A", 2, "it does not begin with a number"),
     ],
 )
@@ -217,12 +217,12 @@ def test_nothing_is_poured_out_of_a_jar_that_is_no_longer_there(shelf, line, say
 def test_what_is_on_hold_is_not_poured_out_nor_into(shelf):
     shelf.ok("hold CAOF-25-01A --why cloudy --when 2025-03-05")
     line = 'top-up MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-06'
-    assert "is on hold since 2025-03-05: cloudy" in shelf.refused(line)
+    assert "is on hold, since 2025-03-05: cloudy" in shelf.refused(line)
     shelf.ok("release CAOF-25-01A --why clear --when 2025-03-07")
     shelf.ok("hold MEOF-25-01 --why smell --when 2025-03-07")
 
     line = 'top-up MEOF-25-01 --pour "20 ml CAOF-25-01A" --when 2025-03-08'
-    assert "is on hold since 2025-03-07: smell" in shelf.refused(line)
+    assert "is on hold, since 2025-03-07: smell" in shelf.refused(line)
 
 
 def test_a_recall_reaches_what_an_extract_of_the_lot_was_poured_into(shelf):

@@ -70,7 +70,7 @@ def test_mould_called_fine_is_asked_about_and_stays_in_sight(jar):
     nothing = jar.asked("show CAOF-25-01")
     jar.ok(f"{line} --sure")
 
-    assert "mould was found, and that is called fine" in refused
+    assert "mould was found, and the verdict is fine" in refused
     assert nothing["look_again"] is None
     assert jar.asked("show CAOF-25-01")["on_hold"] is False
     assert "2025-03-09, fine: mould" in jar.ok("show CAOF-25-01")
@@ -91,7 +91,7 @@ def test_mould_in_one_bottle_holds_the_extract_and_every_bottle(extract):
     refused = extract.refused("dispense CAOF-25-01A/1 10ml --for C03 --when 2025-05-02")
 
     assert "CAOF-25-01A is on hold because of mould" in said
-    assert "CAOF-25-01A is on hold since 2025-05-01: mould" in refused
+    assert "CAOF-25-01A is on hold, since 2025-05-01: mould" in refused
 
 
 def test_a_look_at_one_bottle_does_not_lift_what_another_held_unasked(extract):
@@ -138,7 +138,7 @@ def test_a_corrected_verdict_holds_and_a_corrected_sign_is_asked_about(jar):
     refused = jar.refused(f"correct {number} --set sign=mould --why 'read again'")
     jar.ok(f"correct {number} --set signs=mould --set verdict=hold --why 'read again'")
 
-    assert "mould was found, and that is called fine" in refused
+    assert "mould was found, and the verdict is fine" in refused
     assert jar.asked("show CAOF-25-01")["hold"]["why"] == "mould"
 
 
@@ -207,7 +207,7 @@ def test_the_practice_says_after_how_many_days(jar):
 
 @pytest.mark.parametrize(
     ("again", "says"),
-    [("2025-03-01", "comes before the look"), ("soon", "is not a date"), ("2025", "one day")],
+    [("2025-03-01", "is before the look"), ("soon", "is not a date"), ("2025", "one day")],
 )
 def test_a_day_that_cannot_be_is_misused(jar, again, says):
     line = f"look CAOF-25-01 --verdict watch --again {again} --when 2025-03-09"

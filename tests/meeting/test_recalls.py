@@ -71,13 +71,13 @@ STOPPED = [
 def test_what_has_a_recalled_lot_in_it_and_no_hold_is_asked_about(merged, line, code):
     err = merged.refused(f"{line} --when 2025-08-20")
 
-    assert f"{code}: some of lot LOT-25-01 is in it, recalled 2025-07-10, and it is on no" in err
+    assert f"{code}: some of lot LOT-25-01 is in it, recalled 2025-07-10, and it is not on" in err
     assert "stillroom recall LOT-25-01 --why …; or release the lot; or add --sure" in err
     merged.ok(f"{line} --when 2025-08-20 --sure")
 
 
 def test_a_label_for_it_is_asked_about_and_says_so(merged):
-    assert "on no hold" in merged.refused("label CAOF-25-02A/1")
+    assert "not on hold" in merged.refused("label CAOF-25-02A/1")
 
     merged.ok("label CAOF-25-02A/1 --sure")
     (said,) = [
@@ -107,7 +107,7 @@ def test_a_label_is_not_asked_about_once_a_line_before_it_held_what_it_is_for(me
 
 
 def test_the_digest_the_list_of_what_is_due_and_the_page_name_it_until_it_is_on_hold(merged):
-    why = "some of lot LOT-25-01 is in it, recalled 2025-07-10, and it is on no hold"
+    why = "some of lot LOT-25-01 is in it, recalled 2025-07-10, and it is not on hold"
     due = {one["code"]: one for one in merged.json("due --on 2025-08-20")}
 
     assert due["CAOF-25-02A"]["what"] == "safety"
@@ -120,7 +120,7 @@ def test_the_digest_the_list_of_what_is_due_and_the_page_name_it_until_it_is_on_
     assert any("not on hold" in one for one in merged.json("record CAOF-25-02")["flags"])
 
     merged.ok("recall LOT-25-01 --why moths --when 2025-08-21")
-    assert "on no hold" not in merged.ok("page") + merged.ok("due")
+    assert "not on hold" not in merged.ok("page") + merged.ok("due")
     assert "it is on hold" in merged.refused(STOPPED[0][0]).replace("CAOF-25-02 is", "it is")
 
 

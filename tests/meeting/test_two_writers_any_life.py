@@ -99,6 +99,30 @@ class AnyLife(RuleBasedStateMachine):
         self.house.desks[desk].page(lines, is_sure, self.tally)
         self.is_whole = True
 
+    @rule(desk=desks, is_sure=sure)
+    def undo(self, desk, is_sure):
+        self.is_whole = False
+        self.house.desks[desk].undo(is_sure, self.tally)
+        self.is_whole = True
+
+    @rule(desk=desks, kind=st.sampled_from(sorted(MAKERS)), chosen=numbers, is_sure=sure)
+    def record_and_undo(self, desk, kind, chosen, is_sure):
+        self.is_whole = False
+        writer = self.house.desks[desk]
+        writer.take_back(lambda: writer.say(kind, chosen, is_sure, self.tally), self.tally)
+        self.is_whole = True
+
+    @rule(
+        desk=desks,
+        lines=st.lists(st.tuples(st.sampled_from(sorted(MAKERS)), numbers), min_size=2, max_size=9),
+        is_sure=sure,
+    )
+    def page_and_undo(self, desk, lines, is_sure):
+        self.is_whole = False
+        writer = self.house.desks[desk]
+        writer.take_back(lambda: writer.page(lines, is_sure, self.tally), self.tally)
+        self.is_whole = True
+
     @rule(hours=st.sampled_from((1, 24, 72, 500)))
     def wait(self, hours):
         self.house.wait(hours)

@@ -188,7 +188,7 @@ def undated(told) -> Command:
     return told
 
 
-UNKNOWN = "till when it is good is not known"
+UNKNOWN = "how long it keeps is not known"
 
 
 @pytest.mark.parametrize(
@@ -238,7 +238,9 @@ def test_pressed_again_into_what_is_weak_or_has_no_date_it_says_so(undated):
     assert "in bulk, good through 2024-03-04, as the first pressing" in said
     assert "1 day left" in undated.ok("show JAA --on 2024-03-03")
 
-    assert f"{UNKNOWN}, as the first pressing" in undated.ok("press JU 20ml --again")
+    assert "till when it is good is not known, as the first pressing" in undated.ok(
+        "press JU 20ml --again"
+    )
     assert good(undated, "JUA") is None
 
 

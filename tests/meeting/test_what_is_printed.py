@@ -12,7 +12,7 @@ import pytest
 from tests.command import Command
 from tests.outputs.paper.reading import squeezed, text_of
 from tests.outputs.reading import by_id, facts, page_tree, text
-from tracker.outputs.paper.short_days import day_text
+from tracker.outputs.words.short_days import short_day
 
 DAY = "2024-03-02"
 
@@ -51,7 +51,7 @@ def test_a_label_says_that_a_liquid_is_weak_and_till_when_it_is_good(shelf, line
     assert "WEAK" not in paper(shelf, line)
 
     shelf.ok('dilute JNA --pour "750 ml water" --sure')
-    good = day_text(date.fromisoformat(shelf.asked("show JNA")["good_through"]))
+    good = short_day(date.fromisoformat(shelf.asked("show JNA")["good_through"]))
     said = paper(shelf, line)
     assert squeezed(f"WEAK: keep it cold, good through {good}.") in said
     assert squeezed("make it stronger or use it up") in said
@@ -205,7 +205,7 @@ def test_a_poison_says_so_first_and_a_guessed_charge_says_that_it_is_one(tmp_pat
     shelf.ok("found yarrow --charged 2023-summer --volume 100ml --code JF --when 2024-01-10")
 
     said = paper(shelf, "label JF --size 90x50mm --when 2024-01-10 --sure")
-    assert squeezed("charged Jun 2023 to Aug 2023 (a guess)") in said
+    assert squeezed("charged Jun to Aug 2023 (a guess)") in said
     assert squeezed("herb not weighed, unknown liquid") in said
 
 

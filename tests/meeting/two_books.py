@@ -15,30 +15,30 @@ from tests.journal.on_disk import put
 from tests.meeting.any_draft import MAKERS, Hand, Picks
 from tests.meeting.exact_account import Account, Key
 from tests.meeting.recalls_asked import same_recalls
+from tests.meeting.same_in_account import NEAR, same_in_account, volumes
 from tests.meeting.standing_entries import standing
 from tracker.bench.bench import Bench
 from tracker.bench.open_book import OpenBook
 from tracker.bench.record import commit, opened, record
-from tracker.core.facts.amendments import Amendment
+from tracker.core.facts.amendments import Amendment, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact, codes_of, things_of
 from tracker.core.facts.ties import WHOLE_SHELF
-from tracker.core.reckoning import costs, lot_balance
-from tracker.core.reckoning.amounts import simple_strength_pct_vol
+from tracker.core.reckoning import lot_balance
 from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
 from tracker.core.reckoning.named_lots import NamedLots
 from tracker.core.reckoning.recall import holders
 from tracker.core.rules.recorded import Draft, Recorded
+from tracker.core.rules.undoing import left_to_undo, why_undone
 from tracker.core.rules.verdict import AskedError
-from tracker.core.shelf.contents import Contents, portion
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Batch, things
 from tracker.core.values.errors import MisusedError, RefusedError
+from tracker.core.values.times import moment
 
-NEAR = 1e-6
 BEGUN = datetime(2025, 3, 3, 9, 0, tzinfo=timezone(timedelta(hours=1)))
 STOCKTAKING = {"counted", "discarded", "restored"}
 
@@ -105,6 +105,39 @@ class Desk:
     def page(self, lines: list[tuple[str, list[int]]], sure: bool, tally: Tally) -> None:
         """Several facts of one command, each as if those before it were recorded."""
         self._held_to(lambda: self._page(lines, sure), [], sure, tally)
+
+    def undo(self, sure: bool, tally: Tally) -> None:
+        """The last command of this writer is taken back, as `undo` does it."""
+        drafts = [*self._strikes()]
+        note(f"{self.writer} takes back {[one.fact.event for one in drafts]}")
+        if drafts:
+            self._held_to(lambda: record(self.bench, drafts), drafts, sure, tally)
+
+    def _strikes(self) -> Iterator[Draft]:
+        if not self.bench.book.exists():
+            return
+        with opened(self.bench) as book:
+            commands = reversed(book.own_commands(1 << 30))
+            left = (left_to_undo(one, book.standing_among(one)) for one in commands)
+            lines = next(filter(None, left), [])
+        when = moment(self.bench.now())
+        for one in lines:
+            fact = Struck(event=one.id, jars=one.jars, why=why_undone(None))
+            yield Draft(self.bench.new_id(), one.subject, when, fact)
+
+    def take_back(self, act: Callable[[], None], tally: Tally) -> None:
+        """Record something and undo it: what is on the shelf is as it was."""
+        was, written = self._stands(), self.file.read_bytes() if self.file.exists() else b""
+        act()
+        if self._unchanged(written):
+            return
+        self.undo(True, tally)
+        assert self._stands() == was, "undone, and yet it is not as before"
+
+    def _stands(self) -> tuple[dict[str, Batch], dict[str, Lot]]:
+        if not self.bench.book.exists():
+            return {}, {}
+        return _by_id(self.bench.batches()), _by_id(self.bench.lots())
 
     def _page(self, lines: list[tuple[str, list[int]]], sure: bool) -> Recorded | None:
         with opened(self.bench) as book:
@@ -176,7 +209,7 @@ class Desk:
         assert self.file.read_bytes().startswith(was)
         if drafts:
             self._check_change(recorded, is_sure=asked)
-        _same_in_account(self.known.account, recorded.after)
+        same_in_account(self.known.account, recorded.after)
         self._check_codes(recorded)
 
     def _unchanged(self, was: bytes) -> bool:
@@ -198,8 +231,8 @@ class Desk:
         order = [one.id for one in standing([*self.known.entries.values(), *recorded.entries])]
         first = min(order.index(one.id) for one in recorded.entries)
         held = {key for key, event in _held(recorded.before) if event in order[:first]}
-        after = dict(_volumes(recorded.after))
-        for key, ml in _volumes(recorded.before):
+        after = dict(volumes(recorded.after))
+        for key, ml in volumes(recorded.before):
             if any(key[:wide] in held for wide in range(1, len(key) + 1)):
                 assert after[key] == ml, f"on hold, and yet touched: {key}"
 
@@ -233,7 +266,7 @@ class Desk:
         odd = {*_flags(part), *shelf.unplaced} - self.known.accepted
         assert not odd
         account = self.known.account
-        _same_in_account(account, part, is_whole=True)
+        same_in_account(account, part, is_whole=True)
         uses = [*batches.values()]
         for lot in lots.values():
             mine = float(account.left_of(lot.id))
@@ -287,69 +320,6 @@ def _held(part: ShelfPart) -> Iterator[tuple[Key, str]]:
             for bottle in extract.bottles:
                 if bottle.hold is not None:
                     yield (*key, str(bottle.number)), bottle.hold.event
-
-
-def _contents(part: ShelfPart) -> Iterator[tuple[Key, Contents]]:
-    """What every vessel holds."""
-    for batch in part.batches.values():
-        if isinstance(batch, Jar) and batch.is_macerating:
-            yield (batch.id,), batch.contents
-        for extract in batch.extracts:
-            key = (batch.id, extract.id)
-            yield key, portion(extract.made, extract.volume_ml)
-            for one in extract.bottles:
-                yield (*key, str(one.number)), portion(one.made or extract.made, one.volume_ml)
-
-
-def _volumes(part: ShelfPart) -> Iterator[tuple[Key, float]]:
-    for batch in part.batches.values():
-        if isinstance(batch, Jar) and batch.is_macerating:
-            yield (batch.id,), batch.contents.volume_ml
-        for extract in batch.extracts:
-            yield (batch.id, extract.id), extract.volume_ml
-            for one in extract.bottles:
-                yield (batch.id, extract.id, str(one.number)), one.volume_ml
-
-
-def _same_in_account(account: Account, part: ShelfPart, *, is_whole: bool = False) -> None:
-    """Every vessel holds what the account says: volume, herb, ethanol, cost, and until when."""
-    seen = dict(_contents(part))
-    mine = {(one,) for one, vat in account.vats.items() if vat.ended is None} | {*account.stocks}
-    assert seen.keys() == {key for key in mine if key[0] in part.batches}
-    volumes = dict(_volumes(part))
-    for key, made in seen.items():
-        vat = account.vats[key[0]] if len(key) == 1 else None
-        stock = None if vat else account.stocks[key]
-        ml = vat.ml if vat else stock.ml
-        mix = vat.mix if vat else stock.each.times(stock.ml)
-        assert abs(volumes[key] - ml) < NEAR, f"volume of {key}"
-        parts = {(one.event, 0): one.g or 0.0 for one in made.herbs}
-        for one in made.pours:  # what was simmered of a pour stands beside what was not
-            origin = (one.event, one.place)
-            parts[origin] = parts.get(origin, 0.0) + one.volume_ml
-        _near(parts, mix.parts, f"herb and pours of {key}")
-        _near({(one.event, one.place): one.share for one in made.costs}, mix.costs, f"cost {key}")
-        spirit = sum(one.volume_ml * (one.ethanol_pct_vol or 0.0) for one in made.pours)
-        exact = sum(much * (account.ethanol.get(one, 0) or 0) for one, much in mix.parts.items())
-        assert abs(spirit - exact) < NEAR * 100, f"ethanol of {key}"
-        unknown = [
-            one for one in mix.parts if one in account.ethanol and account.ethanol[one] is None
-        ]
-        if unknown:
-            assert simple_strength_pct_vol(made) is None, f"strength of {key}"
-        cost, paid = costs.cost_of(made, part.lots), account.cost(mix)
-        if is_whole and cost is not None:
-            assert abs(cost - (paid or 0)) < NEAR, f"cost of {key}"
-        if stock is not None:
-            extract = part.batches[key[0]].extract(key[1])
-            bottle = extract.bottle(int(key[2])) if key[2:] else None
-            good = (bottle and bottle.best_by) or extract.good_through
-            assert good == stock.good, f"good through of {key}"
-
-
-def _near(seen: dict, exact: dict, what: str) -> None:
-    for origin in seen.keys() | exact.keys():
-        assert abs(seen.get(origin, 0) - float(exact.get(origin, 0))) < NEAR, (what, origin)
 
 
 class House:

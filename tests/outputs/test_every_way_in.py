@@ -136,7 +136,7 @@ WAYS: dict[str, Way] = {
 }  # fmt: skip
 
 
-BY_CODE = NotMeant("it says what is to be done, by the code; show and the label have the herb")
+TO_BE_DONE = NotMeant("it says what is to be done; show and the label have the cautions")
 EVENTS = NotMeant("it tells events, and what came of them is in show")
 NARROW = NotMeant("a row has no room for cautions; show and the label have")
 FLOWS = NotMeant("it says what flowed where; show has the cautions of each")
@@ -162,6 +162,7 @@ class Output(NamedTuple):
 
 INTO_EXTRACTS = ("extract diluted with one", "extract made up with one")
 LIQUIDS = dict.fromkeys(("refill", "blend", *INTO_EXTRACTS), NOT_ON_THE_HERB)
+NOT_DUE = dict.fromkeys(("refill", "blend", *INTO_EXTRACTS), NotMeant("it is in date"))
 UNPRESSED = {"found": NOT_PRESSED}
 POURED_IN = [one for one in WAYS if one.startswith("extract ")]
 TOLD_BY_CODES = dict.fromkeys(("refill", "blend", "join", "split child", *POURED_IN), BY_CODES)
@@ -177,8 +178,8 @@ OUTPUTS: dict[str, Output] = {
     "show --sources": Output("show CODE --sources"),
     "show --json": Output("show CODE --json"),
     "history": Output("history CODE", caution=EVENTS, but=TOLD_BY_CODES),
-    "due": Output("due --on 2025-07-15", herb=BY_CODE, caution=BY_CODE),
-    "notification": Output("remind --plain --printed", herb=BY_CODE, caution=BY_CODE),
+    "due": Output("due --on 2025-07-15", caution=TO_BE_DONE, but=NOT_DUE),
+    "notification": Output("remind --plain --printed", caution=TO_BE_DONE),
     "label": Output("label CODE --no-record --to OUT.pdf"),
     "lid": Output("label CODE --lid --no-record --to OUT.pdf"),
     "handout": Output("handout CODE --to OUT.pdf"),

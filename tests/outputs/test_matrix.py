@@ -19,7 +19,7 @@ from tests.lives import KITCHEN
 from tests.outputs import shelves
 from tests.outputs.reading import page_tree
 from tests.outputs.shelves import Told
-from tracker.cli.desk import echo_csv
+from tracker.cli.printing import echo_csv
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.morning import Told as Marks
@@ -368,7 +368,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "digest": NOTHING_TO_DO,
     },
     shelves.a_percolate: {
-        "show": "1:5.00 by finished volume",
+        "show": "1:5 by finished volume",
         "shelf": HERB_OUT,
         "done": "1:5 finished",
         "stock": NO_RATIO,
@@ -393,7 +393,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "stock --json": GONE,
         "shelf --csv": '"state": "given out"',
         "page": "given out 2025-06-02 for P03",
-        "history": "given out whole, with its herb for P03",
+        "history": "given out whole, with its herb, for P03",
         "calendar": GONE,
         "digest": GONE,
     },

@@ -117,7 +117,7 @@ def test_an_echo_reads_as_what_it_echoes(ml, pct_vol, name):
     first = pour(f"{ml:.1f} ml {pct_vol:.2f}% {name}")
     again = pour(poured(first))
 
-    assert again.volume_ml == pytest.approx(first.volume_ml, abs=0.051)
+    assert again.volume_ml == pytest.approx(first.volume_ml, rel=0.005)  # three digits
     assert again.ethanol_pct_vol == pytest.approx(first.ethanol_pct_vol)
     assert again.liquid == first.liquid
 

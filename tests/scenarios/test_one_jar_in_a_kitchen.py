@@ -187,11 +187,11 @@ def test_making_up_to_the_volume_that_was_poured_is_what_was_meant_by_finished_v
     extract = other.asked("show HB1A --on 2025-04-05")
     shown = other.ok("show HB1A --on 2025-04-05")
 
-    assert "1:5.0 by finished volume" in said
+    assert "1:5 by finished volume" in said
     assert extract["herb_g"] == pytest.approx(74, abs=0.05)
     assert extract["volume_ml"] == pytest.approx(500, abs=0.1)
     assert extract["ratio"] == pytest.approx(5.0, abs=0.005)
     assert extract["ratio_basis"] == "finished"
     assert extract["strength_pct_vol"] == pytest.approx(45.0, abs=0.1)
     # What was meant is only ever said with what it is meant by.
-    assert "1:5.00 by finished volume (meant 1:5 by finished volume)" in shown
+    assert "1:5 by finished volume (meant 1:5 by finished volume)" in shown

@@ -93,7 +93,7 @@ class AskedBook:
             raise BookError(
                 "The book is not there any more.",
                 where=str(self.book),
-                do="bring its drive back, or say where it is now: `stillroom begin --at DIR`.",
+                do="connect its drive again, or say where it is now: `stillroom begin --at DIR`.",
             )
 
     def must_exist(self) -> None:
@@ -114,7 +114,7 @@ class AskedBook:
             raise BookError(
                 "There is no book there now.",
                 where=str(self.book),
-                do="bring its drive back, or begin the book with `stillroom charge`.",
+                do="connect its drive again, or begin the book with `stillroom charge`.",
             )
 
     def jars(self, *, live_only: bool = False, on: date | None = None) -> list[Jar]:
@@ -339,7 +339,7 @@ class AskedBook:
             accept(self.model)
         except OSError as reason:
             raise BookError(
-                f"What was seen of the files cannot be forgotten: {reason.strerror or reason}.",
+                f"The files cannot be accepted as they are: {reason.strerror or reason}.",
                 where=str(reason.filename or self.model.file),
                 do="make sure that you may write in its folder, and try again.",
             ) from reason

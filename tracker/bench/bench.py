@@ -127,7 +127,7 @@ class Bench(AskedBook):
                 ) from reason
             except OSError as reason:
                 raise BookError(
-                    f"The book cannot be written: {reason.strerror or reason}.",
+                    f"The book cannot be written to: {reason.strerror or reason}.",
                     where=f"{reason.filename or self.book}; nothing was recorded",
                     do="make sure that you may write in that folder, then repeat the command.",
                 ) from reason

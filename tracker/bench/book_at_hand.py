@@ -200,6 +200,7 @@ class BookAtHand:
         """
         from tracker.core.replay.in_force import settle
         from tracker.core.rules.amendment_gate import root_of
+        from tracker.core.values.command_words import command
 
         self._load(entry.jars)
         root = root_of(self._life, entry)
@@ -209,8 +210,9 @@ class BookAtHand:
         if found is None:
             raise RefusedError(
                 root.subject,
-                "that event was struck, so it has no values to correct",
-                do="strike the strike to bring it back.",
+                "that entry was taken back, so there is nothing in it to correct",
+                do="strike the entry that took it back, and it counts again; "
+                f"`{command('history', root.subject, options='--all')}` has its number.",
             )
         return found
 
@@ -256,6 +258,8 @@ def _must_be_known(entries: Iterable[Entry]) -> None:
     """A history that holds what this program does not know is not gone on with."""
     for entry in entries:
         if isinstance(entry.fact, Unknown):
-            kind = entry.kind.replace("_", " ")
-            what = f"its history holds {kind}, a kind or version not known here"
-            raise RefusedError(entry.subject, what, do="open it with a newer stillroom.")
+            from tracker.core.facts.done_words import done_said
+
+            kind = done_said(entry.kind)
+            what = f"its history holds {kind}, in a way this stillroom does not know"
+            raise RefusedError(entry.subject, what, do="use a newer stillroom.")

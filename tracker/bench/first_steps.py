@@ -60,7 +60,7 @@ class Steps(msgspec.Struct, frozen=True):
         said = os.environ.get("STILLROOM_BOOK")
         if not said or os.path.realpath(said) == os.path.realpath(self.place):
             return []
-        return [f"STILLROOM_BOOK is set to {said} here, and goes before what was chosen."]
+        return [f"STILLROOM_BOOK is set to {said} here, and that book is used first."]
 
 
 def place_in_use() -> str:
@@ -114,9 +114,10 @@ def carry_out(steps: Steps) -> None:
         keep_setting(BOOK, str(steps.place))
     except OSError as reason:
         raise BookError(
-            f"It cannot be written: {reason.strerror or reason}.",
+            f"The file cannot be written: {reason.strerror or reason}.",
             where=str(reason.filename or file),
-            do="make sure that you may write there, then begin again; nothing is lost by it.",
+            do="make sure that you may write there, then run `stillroom begin` again; nothing "
+            "is lost.",
         ) from reason
 
 
@@ -140,9 +141,9 @@ def _set_keys(file: Path, keys: Mapping[Key, str], *, is_new: bool) -> None:
     except (UnicodeDecodeError, NotEditableError) as reason:
         lines = "\n    ".join(lines_to_write(keys))
         raise BookError(
-            "The rules of the book are written in a way that is better changed by hand.",
-            where=f"{file}; it is as it was",
-            do=f"write these lines in it, then begin again:\n    {lines}",
+            "The rules of the book are written in a way that only you can change.",
+            where=f"{file}; nothing in it was changed",
+            do=f"write these lines in it, then run `stillroom begin` again:\n    {lines}",
         ) from reason
     if after != before:
         write_whole(real, after, mode=mode)

@@ -303,7 +303,9 @@ def _is_lettered(code: str, of: str) -> bool:
 def _has_ended(entry: Entry, flag: Flag) -> Finding:
     from tracker.outputs.words.flags import flag_text
 
-    return Finding("ended", entry.subject, flag_text(flag), "look at its history")
+    return Finding(
+        "ended", entry.subject, flag_text(flag), "`stillroom history` shows what was recorded"
+    )
 
 
 def _no_longer_fits(entry: Entry, flag: Flag) -> Finding:
@@ -312,7 +314,7 @@ def _no_longer_fits(entry: Entry, flag: Flag) -> Finding:
     return Finding(
         "fit",
         entry.subject,
-        f"with that, something recorded of a later time no longer fits: {flag_text(flag)}",
+        f"with that, something later does not fit any more: {flag_text(flag)}",
         "correct that one as well, or give another day with --when",
         "question",
     )

@@ -68,7 +68,7 @@ class OwnLines:
         if why is None:
             return ()
         what = f"{why}; what is recorded now takes numbers that were given before"
-        do = "put the newer copy back in its place, or say `stillroom check --accept`"
+        do = "put the newer copy back in its place, or run `stillroom check --accept`"
         return (Finding("gone", file, what, do, "question"),)
 
     def _ends_early(self, file: str) -> str | None:

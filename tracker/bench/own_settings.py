@@ -24,7 +24,7 @@ def setting(name: str) -> str | None:
     """The one line of a setting; None where it was never set.
 
     Raises:
-        ValueError: something stands there that is no line of text.
+        ValueError: what is there is not one line of text.
     """
     try:
         descriptor = os.open(setting_file(name), _PLAINLY)
@@ -34,7 +34,7 @@ def setting(name: str) -> str | None:
         raise ValueError((reason.strerror or str(reason)).lower()) from reason
     try:
         if os.fstat(descriptor).st_mode & _KIND != _REGULAR:
-            raise ValueError("it is no file")
+            raise ValueError("it is not a file")
         contents = os.read(descriptor, _MOST_BYTES + 1)
     finally:
         os.close(descriptor)
@@ -82,11 +82,11 @@ def book_in_use() -> tuple[str, bool]:
     """Where the book is, and whether `begin` chose that place.
 
     Raises:
-        ValueError: what was kept of that choice is no whole path.
+        ValueError: what was kept of that choice is no full path.
     """
     chosen = setting(BOOK)
     if chosen is None:
         return f"{own_folder('data')}/book", False
     if not os.path.isabs(chosen):  # noqa: PTH117  # pathlib loads as slowly as all the rest
-        raise ValueError("it holds no whole path, from the root on")
+        raise ValueError("it does not hold a full path")
     return chosen, True

@@ -81,7 +81,7 @@ def also_failed(reason: BaseException) -> str:
         what = f"{reason.strerror or what}: {reason.filename}" if reason.filename else what
     elif not isinstance(reason, TrackerError):
         what = f"{type(reason).__name__}: {what}"
-    return f"It is recorded; what came after it failed ({what})."
+    return f"It is recorded, but what comes after recording failed ({what})."
 
 
 def record(bench: Bench, drafts: Sequence[Draft], *, sure: bool = False) -> Recorded:

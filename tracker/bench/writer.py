@@ -83,7 +83,7 @@ def _own_word(given: str) -> str:
     name = slug(given)
     if not name:
         raise MisusedError(
-            "A writer's name needs a letter of a to z or a digit.",
+            "A writer's name needs a letter from a to z or a digit.",
             where=f"{SET_BY}={given!r}",
             do="set another name, or none: one is made for this machine.",
         )
@@ -118,7 +118,11 @@ def _settled(file: Path, machine: str | None, new_id: Callable[[], str]) -> Writ
     name = name or _new_name(new_id)
     aside = _set_aside(file) if why else None
     _keep(file, name, machine)
-    remark = f"{why}; it is now {aside}, and what is recorded here is {name}'s." if why else None
+    remark = (
+        f"{why}; it was moved to {aside}, and what is recorded here is recorded by {name}."
+        if why
+        else None
+    )
     return Writer(name, machine, remark)
 
 
@@ -159,10 +163,10 @@ def _read(file: Path) -> _Kept:
     try:
         first, *rest = text.decode().splitlines() or [""]
     except UnicodeDecodeError as reason:
-        raise ValueError("it is no text") from reason
+        raise ValueError("it is not text") from reason
     name = slug(first) if first.isprintable() else ""
     if not name:
-        raise ValueError("it is no text" if first.strip() else "it is empty")
+        raise ValueError("it is not text" if first.strip() else "it is empty")
     said = [one.removeprefix("machine ").strip() for one in rest if one.startswith("machine ")]
     return _Kept(name, said[0] if said else None)
 

@@ -13,7 +13,8 @@ from tracker.core.rules.consequences import done_after
 from tracker.core.rules.recorded import Recorded
 from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
 from tracker.outputs.words.answers.strike_hints import beyond_the_book, strike_hints
-from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.fact_lines import entry_said
+from tracker.outputs.words.kind_words import kind_said
 from tracker.outputs.words.past_moments import moment_said
 
 Told = Callable[[Recorded], Sequence[str]]
@@ -70,11 +71,11 @@ def undone_lines(desk: Desk, lines: Sequence[Entry], names: dict[str, str]) -> I
     """`Undo: MEOF-26-02 shaken, recorded today at 18:02.`; of many, each on a line."""
     at = moment_said(lines[0].recorded, desk.bench.now())
     if len(lines) == 1:
-        yield f"Undo: {lines[0].subject} {said(lines[0].fact, names)}, recorded {at}."
+        yield f"Undo: {entry_said(lines[0], names)}, recorded {at}."
         return
     yield f"Undo {len(lines)} lines, recorded {at}:"
     for one in lines[:_LINES_SAID]:
-        yield f"  {one.subject} {said(one.fact, names)}"
+        yield f"  {entry_said(one, names)}"
     if len(lines) > _LINES_SAID:
         yield f"  and {len(lines) - _LINES_SAID} more"
 
@@ -103,10 +104,10 @@ def _fits_still(desk: Desk, root: Entry, would: Recorded) -> Iterator[str]:
     odd = {flag.event for flag in would.misfits} | {one.id for one in would.meanwhile}
     after = done_after(now, desk.book.entries_about(root.jars))
     kinds = Counter(
-        one.kind.replace("_", " ")
+        kind_said(one.kind)
         for one in after
         if one.id not in odd and not isinstance(one.fact, Shaken)
     )
     if kinds:
         words = (f"{kind} {many} times" if many > 1 else kind for kind, many in kinds.items())
-        yield f"Done after it, and fits still: {', '.join(words)}."
+        yield f"Done after it, and still right: {', '.join(words)}."

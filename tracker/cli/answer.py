@@ -8,13 +8,15 @@ import msgspec
 import typer
 
 from tracker.bench.record import also_failed
-from tracker.cli.desk import Desk, desk_json
+from tracker.cli.desk import Desk
+from tracker.cli.printing import echo_json
 from tracker.cli.streams import flush
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.reply import reply
+from tracker.outputs.words.kind_words import kind_said
 
 
 class Answer(msgspec.Struct, frozen=True):
@@ -75,19 +77,16 @@ def answered(desk: Desk, recorded: Recorded) -> Answer:
 
 def _plainly(entry: Entry) -> str:
     """What can be said of an entry whatever else fails."""
-    return shown(f"{entry.subject}: {entry.kind.replace('_', ' ')}, recorded as {entry.sequence}.")
+    return shown(f"{entry.subject}: {kind_said(entry.kind)}, recorded as {entry.sequence}.")
 
 
 def show_answer(desk: Desk, answer: Answer) -> None:
     """Data on standard output, and remarks on standard error."""
-    if desk.is_told and desk.done is not None:
-        _show_done(desk, answer)
-        return
     for remark in answer.beside:
         if remark not in desk.confirmed:
             typer.echo(remark, err=True)
     if desk.as_json:
-        desk_json(
+        echo_json(
             {
                 "recorded": [
                     {"id": one.id, "kind": one.kind, "code": one.subject}
@@ -101,21 +100,18 @@ def show_answer(desk: Desk, answer: Answer) -> None:
         )
         return
     if desk.confirmed and set(answer.lines) <= {*desk.confirmed} and sys.stdout.isatty():
-        typer.echo("Recorded.")
+        typer.echo(f"Recorded. {_way_back(answer)}")
         return
     prefix = "Would record: " if desk.dry_run else ""
     for line in answer.lines:
         typer.echo(prefix + line)
 
 
-def _show_done(desk: Desk, answer: Answer) -> None:
-    """That it is recorded, where the answer was shown before, and how it is taken back."""
-    for remark in desk.bench.remarks:
-        typer.echo(shown(remark), err=True)
+def _way_back(answer: Answer) -> str:
+    """How what was recorded is taken back; of an undo its answer says it last."""
     if all(is_undo(one.fact) for one in answer.recorded.entries):
-        typer.echo(f"Recorded. {answer.lines[-1]}")
-        return
-    typer.echo("Recorded. `stillroom undo` takes it back.")
+        return answer.lines[-1]
+    return "`stillroom undo` takes it back."
 
 
 @contextmanager

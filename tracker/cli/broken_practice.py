@@ -17,7 +17,7 @@ def say_broken_practice(desk: Desk) -> bool:
         _ = desk.bench.practice
     except PracticeError as broken:
         typer.echo("\n".join(shown(line) for line in str(broken).split("\n")), err=True)
-        typer.echo("Until it is corrected nothing can be recorded.", err=True)
+        typer.echo("Nothing can be recorded until that is corrected.", err=True)
         desk.bench.practice = Practice()
         return True
     return False

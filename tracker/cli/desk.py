@@ -27,7 +27,6 @@ from tracker.core.values.errors import (
     TrackerError,
     UnknownCodeError,
 )
-from tracker.core.values.text import escaped_json, shown, utf16_escapes
 
 if TYPE_CHECKING:  # asking verbs come through here too, and need none of these
     from tracker.bench.open_book import OpenBook
@@ -61,7 +60,7 @@ class Desk(msgspec.Struct):
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
     is_guided: bool = False  # what is missing is asked by the walk through the verb's questions
-    confirmed: tuple[str, ...] = ()  # the lines a person has read and said yes to
+    confirmed: tuple[str, ...] = ()  # what would be answered to what a person said yes to
     answers: dict[str, str] = {}
     answered: "set[Question]" = set()  # by a yes, each by itself
     remarks: list[str] = []
@@ -69,7 +68,6 @@ class Desk(msgspec.Struct):
     papers: "list[Paper]" = []
     done: "Recorded | None" = None  # set once it is on the disk, whatever comes after
     is_recorded: bool = False  # from then on nothing undoes it, and nothing refuses it
-    is_told: bool = False  # what is answered was shown before a person said yes to it
     damages: "list[Damage]" = []  # of the book that was held open
     _held: ExitStack = msgspec.field(default_factory=ExitStack)
     _book: "OpenBook | None" = None
@@ -342,55 +340,3 @@ def about_of(thing: Thing | Lot) -> "About":
         extract=thing.extract.id if thing.extract else None,
         bottle=thing.bottle.number if thing.bottle else None,
     )
-
-
-# Of a list, so many things are put into words at once.
-_AT_ONCE = 500
-
-
-def desk_json(answer: object) -> None:
-    """Print an answer as JSON, the same data whatever the encoding of the output."""
-    if not isinstance(answer, list) or len(answer) < _AT_ONCE:
-        typer.echo(_json(answer))
-        return
-    # Thousands of jars are put into words a few at a time: all at once would be held five times.
-    for start in range(0, len(answer), _AT_ONCE):
-        part = _json(answer[start : start + _AT_ONCE])
-        typer.echo(("," if start else "[") + part[1:-2], nl=False)
-    typer.echo("\n]")
-
-
-def _json(answer: object) -> str:
-    text = escaped_json(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
-    try:
-        text.encode(sys.stdout.encoding or "utf-8")
-    except UnicodeEncodeError:
-        text = "".join(one if one.isascii() else utf16_escapes(one) for one in text)
-    return text
-
-
-def echo_csv(answers: Iterable[dict[str, object]]) -> None:
-    """Print answers as CSV, with text that a spreadsheet would run as a formula disarmed."""
-    import csv
-
-    rows = list(answers)
-    if not rows:
-        return
-    names = [name for name, value in rows[0].items() if not isinstance(value, list)]
-    writer = csv.writer(sys.stdout, lineterminator="\n")
-    writer.writerow(names)
-    writer.writerows([[_csv_cell(row[name]) for name in names] for row in rows])
-
-
-def _csv_cell(value: object) -> object:
-    if isinstance(value, dict):
-        value = "/".join("" if part is None else str(part) for part in value.values())
-    if isinstance(value, str):
-        text = shown(value)
-        return f"'{text}" if text.lstrip().startswith(("=", "+", "-", "@", "\t", "\r")) else text
-    return value
-
-
-def echo_lines(lines: Sequence[str], colour: bool) -> None:
-    """Print lines that are already safe and styled."""
-    typer.echo("\n".join(lines), color=colour)

@@ -57,12 +57,12 @@ class Line(msgspec.Struct, frozen=True):
             MisusedError: a quotation mark has no partner, or there is a NUL in it.
         """
         if "\0" in self.text:
-            raise MisusedError("It holds a NUL.", where=LINE, do="type the line again.")
+            raise MisusedError("There is a NUL in it.", where=LINE, do="type the line again.")
         try:
             words = shlex.split(self.text.translate(_BLANKS))
         except ValueError as reason:
             raise MisusedError(
-                f"The line cannot be taken apart: {str(reason).lower()}.",
+                f"The line cannot be read: {str(reason).lower()}.",
                 where=LINE,
                 do='close the quotation mark; an apostrophe goes between ": "rue d\'Or".',
             ) from reason

@@ -14,7 +14,7 @@ from tracker.core.values.text import shown
 from tracker.journal.regular_file import is_regular
 from tracker.journal.whole_file import not_written, write_new
 
-Force = Annotated[bool, typer.Option("--force", help="Replace the file that stands there already.")]
+Force = Annotated[bool, typer.Option("--force", help="Replace the file that is there already.")]
 
 
 class Paper(msgspec.Struct, frozen=True):
@@ -82,13 +82,16 @@ def missing_letters(letters: Iterable[str]) -> list[str]:
 def _in_the_way(file: Path) -> tuple[str, str]:
     """What stands where a file is to be written, and what to do about it."""
     if file.is_symlink():
-        return "A link stands there, and is not written through.", "name the file it leads to."
+        return (
+            "There is a link there, which is left as it is.",
+            "name the file it leads to.",
+        )
     if file.is_dir():
-        return "A folder stands there.", "name a file in it."
+        return "There is a folder there.", "name a file in it."
     if is_regular(file):
         do = "replace it with --force, or name another file."
-        return "A file stands there already, and stays.", do
-    return "What stands there is no file, and stays.", "name another file."
+        return "There is a file there already, and it is left as it is.", do
+    return "What is there is not a file, and it is left as it is.", "name another file."
 
 
 def _write(file: Path, contents: bytes, *, force: bool) -> None:

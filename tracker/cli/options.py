@@ -36,7 +36,7 @@ Note = Annotated[str | None, typer.Option("--note", help="A remark to keep with 
 DryRun = Annotated[
     bool, typer.Option("--dry-run", help="Show what would be recorded; write nothing.")
 ]
-Sure = Annotated[bool, typer.Option("--sure", help="Answer yes to every question before it.")]
+Sure = Annotated[bool, typer.Option("--sure", help="Answer yes to every question.")]
 
 JarCode = Annotated[str | None, typer.Argument(help="The jar, such as CAOF-26-01.")]
 ExtractCode = Annotated[str | None, typer.Argument(help="The extract, such as CAOF-26-01A.")]

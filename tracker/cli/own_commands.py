@@ -5,13 +5,15 @@ from collections.abc import Iterator, Sequence
 
 import typer
 
-from tracker.cli.desk import Desk, desk_json
+from tracker.cli.desk import Desk
+from tracker.cli.printing import echo_json
 from tracker.core.facts.entry import Entry
 from tracker.core.rules.undoing import is_undo, left_to_undo
 from tracker.core.values.command_words import command
 from tracker.core.values.errors import RefusedError
 from tracker.core.values.text import shown
-from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.fact_lines import entry_said
+from tracker.outputs.words.kind_words import kind_said
 
 _LISTED = 10
 # Lines looked at, about: those of the last commands first, and once these are all taken back, more.
@@ -47,7 +49,7 @@ def show_commands(desk: Desk) -> None:
     commands = desk.book.own_commands(_STEPS[0])[-_LISTED:]
     told = [_told(desk, lines) for lines in reversed(commands)]
     if desk.as_json:
-        desk_json(told)
+        echo_json(told)
         return
     for one in told:
         state = f"  ({one['state']})" if one["state"] else ""
@@ -70,9 +72,9 @@ def _told(desk: Desk, lines: Sequence[Entry]) -> dict[str, object]:
 def _said(lines: Sequence[Entry], names: dict[str, str]) -> Iterator[str]:
     """One line as the history has it; of several, how many of each kind."""
     if len(lines) == 1:
-        yield f"{lines[0].subject} {said(lines[0].fact, names)}"
+        yield entry_said(lines[0], names)
         return
-    kinds = Counter(one.kind.replace("_", " ") for one in lines)
+    kinds = Counter(kind_said(one.kind) for one in lines)
     yield f"{len(lines)} lines: " + ", ".join(f"{many} {kind}" for kind, many in kinds.items())
 
 

@@ -2,12 +2,12 @@
 
 import re
 import sys
-import textwrap
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 import typer
 
+from tracker.cli.answer import answer_of
 from tracker.cli.asking import OpenQuestionError, choose, decision
 from tracker.cli.desk import Desk
 from tracker.cli.given.typed_words import TypedWords
@@ -16,12 +16,12 @@ from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import AmbiguousAmountError, TrackerError
 from tracker.core.values.text import shown
+from tracker.outputs.terminal.wrapping import together, wrapped
 
 T = TypeVar("T")
 
 # A command that is suggested stays on one line, to be copied.
 _COMMAND = re.compile(r"`[^`]+`")
-_HARD = "\u00a0"
 NOT_RECORDED = "Nothing was recorded."
 
 
@@ -48,10 +48,11 @@ def say(text: str) -> None:
 
 def say_wrapped(text: str, columns: int) -> None:
     """The same, broken at words; what goes on is indented."""
-    lead = " " * (2 + len(text) - len(text.lstrip()))
-    plain = _COMMAND.sub(lambda found: found[0].replace(" ", _HARD), shown(text))
-    lines = textwrap.wrap(plain, max(columns - 1, 40), subsequent_indent=lead)
-    typer.echo("\n".join(lines or [plain]).replace(_HARD, " "), err=True)
+    plain = text.lstrip()
+    lead = " " * (len(text) - len(plain))
+    kept = _COMMAND.sub(lambda found: together(found[0]), shown(plain))
+    first, *rest = wrapped(kept, columns - 2 - len(lead))
+    typer.echo("\n".join([lead + first, *(f"{lead}  {one}" for one in rest)]), err=True)
 
 
 def answer_to(desk: Desk, key: str, prompt: Callable[[], str], read: Callable[[str], T]) -> T:
@@ -133,6 +134,7 @@ def recorded_once_shown(
             raise
         raise OpenQuestionError(_forgetting(desk, asks_again, reason)) from None
     lines = told(would)
+    answer = answer_of(desk, would)
     is_asked_by_the_gate = any(one.weight == "question" for one in would.findings)
 
     def ask() -> None:
@@ -141,7 +143,7 @@ def recorded_once_shown(
         if not is_asked_by_the_gate and decision("Record?", usual="yes") != "yes":
             stop()
         desk.answers[key] = "yes"
-        desk.is_told = True
+        desk.confirmed = (*answer.lines, *answer.beside)
 
     raise OpenQuestionError(ask)
 

@@ -77,7 +77,9 @@ class KeyLines:
     def _part(self, written: str, *, is_quoted: bool) -> None:
         if len(self._key) == MOST_PARTS:
             raise FileError(
-                "a key of too many parts", "write it as the example does.", self._number
+                "a key has too many parts",
+                "write it as `stillroom practice --example` does.",
+                self._number,
             )
         self._key.append(_unquoted(written) if is_quoted else written)
 
@@ -109,7 +111,9 @@ class KeyLines:
     def _enter(self, mark: str, path: Path) -> None:
         if len(self._open) == DEEPEST:
             raise FileError(
-                "brackets within brackets", "write it as the example does.", self._number
+                "there are too many brackets within brackets",
+                "write it as `stillroom practice --example` does.",
+                self._number,
             )
         self._open.append((mark, path))
 

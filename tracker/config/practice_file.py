@@ -41,7 +41,7 @@ def read_practice(book: Path) -> Practice:
     except (FileNotFoundError, NotADirectoryError):
         return Practice()
     except FileError as reason:
-        what, where = f"The practice cannot be read: {reason}.", str(path)
+        what, where = f"practice.toml cannot be read: {reason}.", str(path)
         if reason.line:
             where = _place(reason.line)
         raise PracticeError(what, where=where, do=reason.do) from reason
@@ -58,7 +58,7 @@ def _tables(text: str) -> dict[str, object]:
 
         found = slip(str(reason), text)
         raise PracticeError(
-            f"The practice is not TOML: {found.what}.",
+            f"practice.toml has a slip in how it is written: {found.what}.",
             where=_place(found.line),
             do=f"{found.do or 'correct that line'}; {_EXAMPLE}.",
         ) from reason
@@ -159,7 +159,7 @@ def _practice(tables: dict[str, object], source: _Source) -> Practice:
             if said == "warn below"
             else f"{practice.caution_below_pct_vol:g} % is below warn below, "
             f"{practice.warn_below_pct_vol:g} %",
-            "say both, the warning below the lower of them.",
+            "set both, with `warn below` the lower of the two.",
         )
     return practice
 
@@ -180,10 +180,10 @@ def _by_table(
         if isinstance(values, dict):
             if table not in _TABLES:
                 do = _nearest(table, _TABLES).replace("sheets", "sheets.NAME")
-                raise source.error((table,), "no such table", do, is_table=True)
+                raise source.error((table,), "there is no such table", do, is_table=True)
             yield table, values
         elif table in _TABLES:
-            why = f"one table such as [{table}] is wanted"
+            why = f"it needs to be a table, [{table}]"
             raise source.error((table,), f"{why}; it says {quoted(values)}", f"{_EXAMPLE}.")
 
 
@@ -205,7 +205,7 @@ def _sheets(
     for name, values in tables.items():
         path = ("sheets", name)
         if not isinstance(values, dict):
-            why = "a table such as [sheets.shelf] is wanted"
+            why = "it needs to be a table such as [sheets.shelf]"
             raise source.error(path, f"{why}; it says {quoted(values)}", f"{_EXAMPLE}.")
         try:
             sheets_file.sheet_name(name)
@@ -229,8 +229,8 @@ def _read(
         if key not in keys:
             do = _nearest(key, keys)
             if not path and key in RULE_KEYS:
-                do = "put it below the table of a preparation, such as [vinegar]."
-            raise source.error((*path, key), "no such key", do)
+                do = "put it in the table of a kind of liquid, such as [vinegar]."
+            raise source.error((*path, key), "there is no such key", do)
         name, parse = keys[key]
         try:
             read[name] = parse(value)

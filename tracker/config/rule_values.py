@@ -1,4 +1,4 @@
-"""A value of practice.toml as the rule it stands for; ValueError says what is wanted instead."""
+"""A value of practice.toml as the rule it stands for; ValueError says what it needs to be."""
 
 import re
 from collections.abc import Callable
@@ -40,9 +40,9 @@ def name_shown(name: str) -> str:
 def text(value: object) -> str:
     """The text of a value that is one."""
     if not isinstance(value, str):
-        raise ValueError("a text in quotes is wanted")
+        raise ValueError("it needs a text in quotes")
     if len(value) > LONGEST_TEXT:
-        raise ValueError(f"a text of at most {LONGEST_TEXT} characters is wanted")
+        raise ValueError(f"it needs a text of at most {LONGEST_TEXT} characters")
     return value
 
 
@@ -62,7 +62,7 @@ def look_days(value: object) -> tuple[int, ...]:
         return ()
     periods = [parse_period(part) for part in text(value).split(",")]
     if any(one.months or one.days < 1 for one in periods):
-        raise ValueError("days such as 1d, 7d are wanted")
+        raise ValueError("it needs days such as 1d, 7d")
     return tuple(sorted({one.days for one in periods}))
 
 
@@ -73,7 +73,7 @@ def time_of_day(value: object) -> time:
         if found.tzinfo is not None:
             raise ValueError("with a zone")
     except ValueError as reason:
-        raise ValueError("a time such as 08:00 is wanted") from reason
+        raise ValueError("it needs a time such as 08:00") from reason
     return found
 
 
@@ -82,9 +82,9 @@ def pct_vol(value: object) -> float:
     written = str(value) if isinstance(value, float) or _is_short(value) else ""
     written = written.removesuffix("%").strip()
     if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,20})?", written) or not 0 <= float(written) <= 100:
-        raise ValueError("a strength of 0 to 100 % vol is wanted")
+        raise ValueError("it needs a strength of 0 to 100 % vol")
     if 0 < float(written) < 1:
-        raise ValueError("a strength of 1 to 100 % vol, or 0, is wanted, and no share of one")
+        raise ValueError("it needs a strength of 1 to 100 % vol, or 0: write 20 %, not 0.2")
     return float(written)
 
 
@@ -99,7 +99,7 @@ def warn_below(value: object) -> float:
     """The same, within what the book keeps account of."""
     found = pct_vol(value)
     if found > STRONG_PCT_VOL:
-        raise ValueError(f"a strength of 0 to {STRONG_PCT_VOL:g} % vol is wanted")
+        raise ValueError(f"it needs a strength of 0 to {STRONG_PCT_VOL:g} % vol")
     return found
 
 
@@ -108,10 +108,10 @@ def zone(value: object) -> str:
     name = text(value)
     try:
         if not _ZONE.fullmatch(name):
-            raise ValueError("no name of a zone")
+            raise ValueError("not a name")
         ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError) as reason:
-        raise ValueError("the name of a zone such as Europe/Berlin is wanted") from reason
+        raise ValueError("it needs the name of a time zone such as Europe/Berlin") from reason
     return name
 
 
@@ -119,7 +119,7 @@ def currency(value: object) -> str:
     """`EUR`, `€` or whatever the maker's money is called; only shown beside amounts."""
     found = text(value).strip()
     if not is_plain(found) or len(found) > 12:
-        raise ValueError("a short text such as EUR is wanted")
+        raise ValueError("it needs a short text such as EUR")
     return found
 
 
@@ -127,7 +127,7 @@ def channels(value: object) -> tuple[str, ...]:
     """`desktop, mail`: names only, since addresses are secrets and the book is shared."""
     names = tuple(part.strip() for part in text(value).split(","))
     if not all(re.fullmatch(r"[a-z][a-z0-9-]{0,30}", name) for name in names):
-        raise ValueError("names such as desktop, mail are wanted, and no address among them")
+        raise ValueError("it needs names such as desktop, mail, and no address among them")
     return tuple(dict.fromkeys(names))
 
 
@@ -135,7 +135,7 @@ def folder(value: object) -> str | None:
     """`~/Synced/stillroom`, or one within the book's folder, or `none`."""
     found = value.strip() if isinstance(value, str) else text(value)
     if not found or len(found) > _LONGEST_PATH or "\0" in found:
-        raise ValueError("the path of a folder is wanted")
+        raise ValueError("it needs the path of a folder")
     return None if found.lower() == "none" else found
 
 
@@ -145,7 +145,7 @@ def one_of(*choices: str) -> Callable[[object], str]:
     def choose(value: object) -> str:
         word = value.strip().lower() if isinstance(value, str) else ""
         if word not in choices:
-            raise ValueError(f"one of {', '.join(choices)} is wanted")
+            raise ValueError(f"it needs to be one of {', '.join(choices)}")
         return word
 
     return choose

@@ -19,16 +19,16 @@ def _mm(value: object) -> float:
     """`12 mm`, or the bare number."""
     if isinstance(value, float) or (isinstance(value, int) and not isinstance(value, bool)):
         if not 0 <= value <= LARGEST_MM:
-            raise ValueError(f"a length of 0 to {LARGEST_MM:g} mm is wanted")
+            raise ValueError(f"it needs a length of 0 to {LARGEST_MM:g} mm")
         return parse_mm(f"{value:.4f}")
     if not isinstance(value, str):
-        raise ValueError("a length such as 12 mm is wanted")
+        raise ValueError("it needs a length such as 12 mm")
     return parse_mm(text(value))
 
 
 def _size(value: object) -> tuple[float, float]:
     if not isinstance(value, str):
-        raise ValueError("width x height such as 70x37mm is wanted")
+        raise ValueError("it needs width x height, such as 70x37mm")
     return parse_size(text(value))
 
 
@@ -37,7 +37,7 @@ def _count(value: object) -> int:
     if isinstance(value, str) and re.fullmatch(r"[1-9][0-9]{0,3}", value):
         return int(value)
     if not (is_number and isinstance(value, int) and 1 <= value <= MOST_ON_A_PAGE):
-        raise ValueError(f"a number of 1 to {MOST_ON_A_PAGE} is wanted")
+        raise ValueError(f"it needs a number from 1 to {MOST_ON_A_PAGE}")
     return value
 
 
@@ -45,7 +45,7 @@ def _is_so(value: object) -> bool:
     if isinstance(value, bool):
         return value
     if value not in ("yes", "no"):
-        raise ValueError("true or false is wanted")
+        raise ValueError("it needs to be true or false")
     return value == "yes"
 
 
@@ -68,12 +68,12 @@ def page_address(value: object) -> str | None:
     """What stands before the code in a QR code: `https://shelf.example/`, or none.
 
     Raises:
-        ValueError: it is no address of a page, or too long to be read from a label.
+        ValueError: it is not the address of a page, or too long to be read from a label.
     """
     if value in ("none", ""):
         return None
     if not isinstance(value, str) or not re.fullmatch(r"https?://[!-~]{1,180}", value):
-        raise ValueError("an address such as https://shelf.example/ is wanted")
+        raise ValueError("it needs an address such as https://shelf.example/")
     return value
 
 
@@ -81,10 +81,12 @@ def sheet_name(value: object) -> str:
     """The name of a sheet; whether there is one is seen when it is used.
 
     Raises:
-        ValueError: no such name can be.
+        ValueError: it cannot be a name.
     """
     if not isinstance(value, str) or not re.fullmatch(r"[a-z0-9][a-z0-9 -]{0,30}", value):
-        raise ValueError("small letters, digits and hyphens are wanted")
+        raise ValueError(
+            "its name may have small letters, digits, spaces and hyphens, up to 31 of them"
+        )
     return value
 
 
@@ -97,7 +99,7 @@ def made(read: Mapping[str, object], over: LabelSheet | None) -> LabelSheet:
     values = msgspec.structs.asdict(over) if over else {}
     if missing := {"page_mm", "label_mm"} - (values | dict(read)).keys():
         names = " and ".join(sorted(name.removesuffix("_mm") for name in missing))
-        raise ValueError(f"{names} must be said")
+        raise ValueError(f"it needs {names}")
     sheet = msgspec.convert(values | dict(read), LabelSheet)
     if why := sheet.wrong():
         raise ValueError(why)

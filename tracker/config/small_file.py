@@ -37,7 +37,7 @@ def text_of(path: Path) -> str:
 
     Raises:
         FileNotFoundError, NotADirectoryError: there is none.
-        FileError: it is no regular file, cannot be read, is too large, or is no text in UTF-8.
+        FileError: it is not a regular file, cannot be read, is too large, or is not text in UTF-8.
     """
     return _decoded(_bytes(path))
 
@@ -48,16 +48,16 @@ def _bytes(path: Path) -> bytes:
         _must_be_regular(path.stat().st_mode)
         found = read_regular(path, MOST_BYTES + 1, through_link=True)
     except NotRegularError as reason:  # it was one when it was looked at
-        raise FileError("it is no regular file", _NO_FILE_THERE) from reason
+        raise FileError("it is not an ordinary file", _NO_FILE_THERE) from reason
     except (FileNotFoundError, NotADirectoryError) as reason:
         if path.is_symlink():
             raise FileError("it is a link that leads nowhere", "put the file there.") from reason
         raise
     except OSError as reason:
-        do = "correct the link." if path.is_symlink() else "make it readable for you."
+        do = "correct the link." if path.is_symlink() else "allow yourself to read it."
         raise FileError(reason.strerror or str(reason), do) from reason
     if len(found) > MOST_BYTES:
-        raise FileError(f"it is larger than {MOST_BYTES // 1024} kB", "keep the rules alone in it.")
+        raise FileError(f"it is larger than {MOST_BYTES // 1024} kB", "keep only your rules in it.")
     return found
 
 
@@ -65,7 +65,7 @@ def _must_be_regular(mode: int) -> None:
     if stat.S_ISDIR(mode):
         raise FileError("it is a folder", _NO_FILE_THERE)
     if not stat.S_ISREG(mode):
-        raise FileError("it is no regular file", _NO_FILE_THERE)
+        raise FileError("it is not an ordinary file", _NO_FILE_THERE)
 
 
 def _decoded(found: bytes) -> str:
@@ -74,7 +74,7 @@ def _decoded(found: bytes) -> str:
             raise FileError(f"it is saved as {name}", _AS_UTF_8)
     if b"\0" in found:
         line = found[: found.index(b"\0")].count(b"\n") + 1
-        raise FileError("it holds a NUL byte, which no text has", _AS_UTF_8, line)
+        raise FileError("there is a NUL byte in it, which no text has", _AS_UTF_8, line)
     try:
         return found.decode("utf-8-sig")
     except UnicodeDecodeError as reason:

@@ -55,9 +55,9 @@ def slip(reason: str, text: str) -> Slip:
 
 def _said(reason: str) -> str:
     if reason.startswith("Cannot declare"):
-        return "a table of that name stands there twice"
+        return "a table of that name is there twice"
     if reason.startswith("Cannot overwrite"):
-        return "that key stands there twice"
+        return "that key is there twice"
     # It repeats a key or a number however long it is.
     return reason if len(reason) <= 160 else f"{reason[:100]} … {reason[-50:]}"
 

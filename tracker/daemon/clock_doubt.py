@@ -11,6 +11,6 @@ def clock_doubt(told: Told, today: date) -> str | None:
     if ahead is None:
         return None
     return (
-        f"a reminder is marked as told on {ahead}, which is still to come: a clock was set "
-        "wrongly. The mark silences nothing before its day"
+        f"a reminder is noted as sent on {ahead}, which is still to come: the clock was set wrong "
+        "then. Nothing is left out for it before that day"
     )

@@ -39,7 +39,7 @@ class Complaints:
             return
         self._said_at.append(now)
         if len(self._said_at) > MOST:
-            _log.warning("complaints come and go; no more of them are logged today")
+            _log.warning("the trouble comes and goes; no more of it is logged today")
         elif with_traceback:
             _log.exception("%s", complaint)
         else:

@@ -99,8 +99,8 @@ def _keep_page(bench: Bench, kept: PageMemory) -> None:
         raise BookError("The folder for the page is not there.", where=str(folder), do="make it.")
     file = folder / PAGE
     if os.path.lexists(file) and not _is_a_page(file):
-        do = "take it away, or name another folder."
-        raise BookError("What stands there is no page of ours.", where=str(file), do=do)
+        do = "move it away, or name another folder."
+        raise BookError("What is there is not a page that Stillroom made.", where=str(file), do=do)
     if not _holds(file, kept.unwritten):  # another machine's daemon makes the very same page
         replace_file(file, kept.unwritten)
         _log.info("wrote the page, %d kB, to %s", len(kept.unwritten) // 1000, file)

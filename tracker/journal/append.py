@@ -80,21 +80,21 @@ def append(
         raise _not_known(path, reason) from reason
     except OSError as reason:
         raise BookError(
-            f"The book cannot be written: {reason.strerror or reason}.",
+            f"The book cannot be written to: {reason.strerror or reason}.",
             where=f"{path}; nothing was recorded",
             do="free some space or check the disk's permissions, then repeat the command.",
         ) from reason
     raise BookError(
         "Another program keeps replacing the file.",
         where=f"{path}; nothing was recorded",
-        do="pause the synchronising program, then repeat the command.",
+        do="pause the program that syncs the folder, then repeat the command.",
     )
 
 
 def _not_known(path: Path, reason: OSError) -> BookError:
     return BookError(
-        f"The book cannot be written: {reason.strerror or reason}; nor can the disk take back "
-        "what was begun.",
+        f"The book cannot be written to: {reason.strerror or reason}; and the disk cannot "
+        "take back what was begun.",
         where=f"{path}; whether it was recorded is not known",
         do="copy the book to another disk, and look there with `stillroom history` before "
         "you repeat the command.",
@@ -175,7 +175,7 @@ def _older_copy(path: Path, least: OwnEnd) -> BookError:
         f"The file does not hold line {least.lines}, which was written to it before: an older "
         "copy was put in its place.",
         where=f"{path}; nothing was recorded",
-        do="put the newer copy back in its place, or say `stillroom check --accept`.",
+        do="put the newer copy back in its place, or run `stillroom check --accept`.",
     )
 
 

@@ -72,7 +72,7 @@ def _end(book: Path, name: str) -> int:
             raise BookError(
                 f"The copy cannot be compared: {name} {one.why}.",
                 where=str(path),
-                do="make sure that the disk is sound and you may read the file; then try again.",
+                do="make sure that the disk is sound and you may read the file, then try again.",
             )
     return end
 
@@ -167,7 +167,7 @@ def _make_last(copy: Path) -> None:
 def _must_be_fit(book: Path, copy: Path) -> None:
     if copy.resolve().is_relative_to(book.resolve()):
         raise BookError(
-            "A copy inside the book is lost with it.",
+            "A copy inside the book would be lost with it.",
             where=str(copy),
             do="name a folder elsewhere, best on another disk.",
         )
@@ -187,7 +187,7 @@ def _must_be_fit(book: Path, copy: Path) -> None:
     if more:
         raise BookError(
             f"The copy there holds {more[0].only_copy} lines of {more[0].file} that the book "
-            "has not: they were removed or changed in the book since.",
+            "does not: they were removed or changed in the book since.",
             where=f"{copy}; nothing was copied",
             do="`stillroom backup DIR --verify` says more; name a new folder to keep both.",
         )

@@ -82,7 +82,7 @@ def _read(text: str) -> tuple[list[int], str]:
     found = _TEXT.fullmatch(plain)
     if found is None:
         raise MisusedError(
-            f"{text!r} is no digest of a book.",
+            f"{text!r} is not a digest of a book.",
             where="--against",
             do="write it as `check --digest` prints it, such as 12+40.7QXK-….",
         )

@@ -70,10 +70,10 @@ def set_apart(book: Path, file: str) -> Damage | None:
         why = "is a link, which is not followed; put the file itself in its place"
         return Damage(file, 0, 0, why, "link")
     if not stat.S_ISREG(mode):
-        why = f"is {_WHAT.get(stat.S_IFMT(mode), 'no file')}, and only files are read"
+        why = f"is {_WHAT.get(stat.S_IFMT(mode), 'not a file')}, and only files are read"
         return Damage(file, 0, 0, why, "apart")
     if is_odd_name(file):
-        why = "has characters in its name that no file of a book has; give it another name"
+        why = "has signs in its name that no file of a book has; give it another name"
         return Damage(file, 0, 0, why, "apart")
     return None
 

@@ -135,14 +135,14 @@ def write_line(entry: Entry, previous: str, at: UnitPlace | None = None) -> tupl
     digest = link(previous, body)
     line = body + DIGEST + digest.encode() + b'"}\n'
     if len(line) > LONGEST_LINE_BYTES:
-        why = f"it would be a line of {len(line)} bytes"
+        why = f"it is too long for one line of the book ({len(line)} bytes)"
         raise _not_to_be_written(entry, why, "record it in several steps.")
     return line, digest
 
 
 def _not_to_be_written(entry: Entry, why: str, do: str) -> MisusedError:
     return MisusedError(
-        f"That cannot be written down as {entry.kind.replace('_', ' ')}: {why}.",
+        f"That cannot be recorded: {why}.",
         where="nothing was recorded",
         do=do,
     )
@@ -199,7 +199,7 @@ def read_placed(line: bytes) -> tuple[Entry, UnitPlace | None]:
         if beyond := beyond_bounds(when, found.recordedtime, found.data):
             raise ValueError(beyond)
         if not (is_writer(found.source) and found.id.isprintable()):
-            raise ValueError("its `source` or `id` is none that a writer gives")
+            raise ValueError("its `source` or `id` is not one that a writer gives")
         entry = Entry(
             found.id,
             found.source,
@@ -227,7 +227,7 @@ def _number(sequence: str) -> int:
 def _unit_place(line: "Line[Any]") -> UnitPlace:
     found = _PLACE.fullmatch(line.unitplace)
     if found is None:
-        raise ValueError(f"{line.unitplace!r} is no place in a unit")
+        raise ValueError(f"{line.unitplace!r} is not a place in a unit")
     at = UnitPlace(line.unit, int(found[1]), int(found[2]))
     if at.place > at.size or at.size == 1 or (at.place == 1) != (at.unit == line.id):
         raise ValueError(f"it cannot be {line.unitplace} of unit {line.unit!r}")
@@ -255,7 +255,7 @@ def _decoded(line: bytes, decoder: "msgspec.json.Decoder[Line[Any]] | None") -> 
                 raise
     other = _ANY_LINE.decode(line)
     if not _KIND.fullmatch(other.type):
-        raise ValueError("`type` is no kind of event")
+        raise ValueError("`type` is not a kind of event")
     data = msgspec.json.decode(other.data)
     says = data if isinstance(data, dict) else {}
     return msgspec.structs.replace(

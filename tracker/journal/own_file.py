@@ -77,8 +77,8 @@ def _make_last(path: Path) -> None:
 
 def _no_plain_file(path: Path) -> BookError:
     return BookError(
-        "What stands where this writer's file belongs is a link, a folder or a device, and nothing "
-        "is written through it.",
+        "A link, a folder or a device stands where this writer's file belongs, and nothing is "
+        "written through it.",
         where=f"{path}; nothing was recorded",
         do="move it away, and put the file itself in its place; or name another writer with "
         "STILLROOM_WRITER.",

@@ -19,7 +19,7 @@ class NotRegularError(OSError):
     """Something stands there, and it is no file that could be read."""
 
     def __init__(self, file: Path) -> None:
-        super().__init__(errno.EINVAL, "it is no regular file", str(file))
+        super().__init__(errno.EINVAL, "it is not an ordinary file", str(file))
 
 
 def is_regular(file: Path) -> bool:

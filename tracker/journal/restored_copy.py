@@ -67,13 +67,13 @@ def _must_be_free(copy: Path, place: Path) -> None:
         place.is_symlink() or not place.is_dir() or any(place.iterdir())
     ):
         raise BookError(
-            "Something stands there already, and nothing is written over it.",
+            "There is something there already, and nothing is written over it.",
             where=str(place),
             do="name a new folder, or an empty one.",
         )
     if place.resolve().is_relative_to(copy.resolve()):
         raise BookError(
-            "That is within the copy itself.", where=str(place), do="name a folder elsewhere."
+            "That is inside the copy itself.", where=str(place), do="name a folder elsewhere."
         )
 
 

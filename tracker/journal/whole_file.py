@@ -87,7 +87,7 @@ def not_written(file: Path, reason: Exception) -> BookError:
     return BookError(
         f"It cannot be written: {getattr(reason, 'strerror', None) or reason}.",
         where=str(file),
-        do="name a file that you may write, in a folder that is there.",
+        do="name a file that you may write, in a folder that exists.",
     )
 
 

@@ -128,7 +128,7 @@ def _must_be_food(text: str, plain: str) -> None:
         if found := pattern.search(words):
             raise QuantityError(
                 text,
-                f"{found[0]} is no menstruum: {why}",
+                f"{found[0]} is not a menstruum: {why}",
                 do="use spirit that is made to be drunk.",
             )
 
@@ -175,7 +175,7 @@ def _one_strength(case: _Case, stated: tuple[Stated, ...]) -> Stated | None:
         ways = [f"{one.written} {case.name}" for one in stated]
         raise case.asked("it has two strengths", *ways)
     if case.is_unknown:
-        raise case.refused("it has a strength, and none that is known", "write one of them.")
+        raise case.refused("it says a strength, and that it is not known", "write one of them.")
     if first.value < 0.0 or first.is_too_much:
         mass = "% by mass" if first.basis == "% mass" else "% vol"
         much = first.value if first.basis == "% mass" else first.pct_vol
@@ -214,7 +214,7 @@ def _pct_vol(case: _Case) -> float | None:
         return None
     if case.stated.pct_vol <= 0.0:
         raise case.refused(
-            f"{case.stated.written} is no strength of a spirit",
+            f"{case.stated.written} is not the strength of a spirit",
             "write water, or alcohol-free and its name.",
         )
     return min(case.stated.pct_vol, 100.0)
@@ -254,7 +254,7 @@ def _without_a_word(case: _Case) -> Meant:
     if case.stated is None:
         return Meant("other", None, case.own_name)
     raise case.asked(
-        f"{case.name} is not known here, and so not whether its % is of alcohol",
+        f"{case.name} is not known here, so it is not clear whether its % is alcohol",
         f"{case.stated.written} {case.name} spirit",
         case.name,
     )
@@ -269,7 +269,7 @@ def _glycerin(case: _Case) -> Meant:
     # The pharmacopoeias sell it by mass: glycerol (85 per cent), Ph. Eur.; from memory.
     if stated.basis not in ("%", "% mass") or stated.value <= 0.0:
         raise case.refused(
-            f"{stated.written} is no strength of glycerin",
+            f"{stated.written} is not a strength of glycerin",
             "write how much of it is glycerin by mass: 85% glycerin.",
         )
     return Meant("glycerin", pct_vol, name, stated.value if stated.value < 100.0 else None)
@@ -287,7 +287,7 @@ def _vinegar(case: _Case) -> Meant:
     if stated.value > _STRONGEST_VINEGAR:
         raise case.refused(
             f"{stated.value:g} % of acid is more than a vinegar has",
-            "write the vinegar as it is poured, thinned.",
+            "thin it first, and write the strength it is poured at.",
         )
     name = " ".join(re.sub(r"\(?\bacid(?:ity)?\b\)?", " ", case.name, flags=re.I).split())
     return Meant("vinegar", 0.0, f"{name} {stated.value:g} %")
@@ -296,9 +296,7 @@ def _vinegar(case: _Case) -> Meant:
 def _free_of_alcohol(case: _Case) -> Meant:
     stated = case.stated
     if stated is not None and stated.pct_vol > _STRONGEST_ALCOHOL_FREE:
-        raise case.refused(
-            f"it is said to be free of alcohol, and of {stated.written}", "write one of them."
-        )
+        raise case.refused(f"it says both alcohol-free and {stated.written}", "write one of them.")
     if stated is not None and stated.pct_vol > 0.0:
         return Meant("ethanol", stated.pct_vol, case.own_name)
     return Meant("other", 0.0, case.own_name)

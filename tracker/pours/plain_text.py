@@ -35,7 +35,7 @@ def plain(text: str) -> str:
     """
     if len(text) > MOST_LETTERS:
         raise QuantityError(
-            f"{shown(text[:60])}…", "that is too long to read", do="write it in short."
+            f"{shown(text[:60])}…", "that is too long to read", do="write it shorter."
         )
     if not is_plain(text):
         raise QuantityError(

@@ -185,7 +185,7 @@ def _kg_m3(meant: Meant, words: str) -> float:
     if meant.ethanol_pct_vol is None:
         raise QuantityError(
             words,
-            "how strong it is is not known, and so not how heavy",
+            "its strength is not known, so its weight is not either",
             do="measure it by volume, or write its strength.",
         )
     if liquid == "ethanol":
@@ -196,5 +196,7 @@ def _kg_m3(meant: Meant, words: str) -> float:
         share = 100.0 if meant.glycerin_pct_mass is None else meant.glycerin_pct_mass
         return glycerin.density_kg_m3(share / 100.0)
     if liquid not in _KG_M3:
-        raise QuantityError(words, "how heavy it is is not known", do="measure it by volume.")
+        raise QuantityError(
+            words, "what a litre of it weighs is not known", do="measure it by volume."
+        )
     return _KG_M3[liquid]

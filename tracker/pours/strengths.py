@@ -221,13 +221,13 @@ def _value(number: str) -> float:
     parts = [part.split("/") for part in number.replace(",", ".").split()]
     bottoms = [float(one[1]) if len(one) > 1 else 1.0 for one in parts]
     if not all(bottoms):
-        raise QuantityError(number, "that is divided by nothing", do="write 1/2.")
+        raise QuantityError(number, "that is divided by 0", do="write 1/2.")
     return sum(float(one[0]) / bottom for one, bottom in zip(parts, bottoms, strict=True))
 
 
 def _no_strength(what: str, text: str) -> None:
     if _NEGATIVE.search(what):
-        raise QuantityError(text, "a strength is not below nothing", do="write it like 45%.")
+        raise QuantityError(text, "a strength cannot be below 0", do="write it like 45%.")
     if _PER_VOLUME_OF_MASS.search(what):
         raise QuantityError(
             text, "grams in a volume are neither % vol nor % by mass", do="write it in % vol: 45%."
@@ -235,7 +235,9 @@ def _no_strength(what: str, text: str) -> None:
     if _TEMPERATURE.search(what):
         raise QuantityError(text, "that is a temperature", do="leave it out, or write 40% vol.")
     if re.search(r"\d\s*°?\s*[a-zé]", what, re.I) and _made(_SCALES).search(what):
-        raise QuantityError(text, "that scale is not known here", do="write it in % vol: 45%.")
+        raise QuantityError(
+            text, "that way of giving a strength is not known here", do="write it in % vol: 45%."
+        )
 
 
 def _asked(

@@ -9,19 +9,22 @@ from tracker.cli.help.verb_table import VERBS
 
 ALL = "All verbs: stillroom --help"
 SAID = [
-    ("pres", f"`pres` is no verb. Did you mean `press`? {ALL}"),
-    ("SHELF", f"`SHELF` is no verb. Did you mean `shelf`? {ALL}"),
-    ("xyzzy", f"`xyzzy` is no verb. {ALL}"),
-    ("CAOF-26-01", f"`CAOF-26-01` is no verb. Begin with one: `stillroom show CAOF-26-01`. {ALL}"),
-    ("jars", f"`jars` is no verb: `shelf` lists the jars. {ALL}"),
+    ("pres", f"`pres` is not a verb. Did you mean `press`? {ALL}"),
+    ("SHELF", f"`SHELF` is not a verb. Did you mean `shelf`? {ALL}"),
+    ("xyzzy", f"`xyzzy` is not a verb. {ALL}"),
+    (
+        "CAOF-26-01",
+        f"`CAOF-26-01` is not a verb. Begin with one: `stillroom show CAOF-26-01`. {ALL}",
+    ),
+    ("jars", f"`jars` is not a verb: `shelf` lists the jars. {ALL}"),
     (
         "decant CAOF-26-01A",
-        "`decant` is no verb: `filter CODE VOLUME --poured-off` pours an extract off its lees. "
+        "`decant` is not a verb: `filter CODE VOLUME --poured-off` pours an extract off its lees. "
         + ALL,
     ),
     (
         "dose",
-        "`dose` is no verb: nothing is said about doses here; `dispense` records what was given "
+        "`dose` is not a verb: nothing is said about doses here; `dispense` records what was given "
         f"out. {ALL}",
     ),
     ("charge --dryed 3g", "`charge` takes no --dryed. Did you mean --dried? "),

@@ -50,7 +50,9 @@ def test_a_slip_is_said_and_the_question_put_again(maker):
 
     assert answer.code == 0
     assert "That is not a book" in answer.out
-    assert "'Germny' is no country. Did you mean Germany?" in answer.out.replace("\r\n", "")
+    assert "'Germny' is not a country known here. Did you mean Germany?" in answer.out.replace(
+        "\r\n", ""
+    )
     assert answer.out.count("is no hour of the day") == 2
     assert setting(maker, "person") == "MA\n"
     rules = json.loads(maker.ok("begin --json"))
@@ -185,7 +187,7 @@ def test_what_a_terminal_names_goes_before_what_was_chosen(maker):
     answer = maker.run(f"begin --at {maker.home / 'one'} --me MA --yes")
 
     assert (maker.home / "two" / "events").is_dir()
-    assert "goes before what was chosen" in answer.err
+    assert "that book is used first" in answer.err
 
 
 def test_an_answer_at_hand_is_that_of_the_book_in_use(maker):

@@ -44,7 +44,7 @@ def test_a_volume_is_corrected_by_the_code_of_its_jar(balm):
     assert "volume: 1405 ml → ?" in screen
     assert "19 MEOF-26-01 pressed: volume 1405 ml → 1450 ml." in screen
     assert "bottled 3 × 100 ml" in screen.partition("look at each again:")[2]
-    assert "Done after it, and fits still: filtered." in screen
+    assert "Done after it, and still right: filtered." in screen
     assert "Record? [Y/n]" in screen
     assert "Recorded. `stillroom undo` takes it back." in screen
     assert balm.asked("show MEOF-26-01")["pressed_ml"] == 1450
@@ -71,7 +71,7 @@ def test_a_slip_is_told_and_asked_again(balm):
     assert "99 is none of these." in screen
     assert "18  26 Oct  shaken" in screen
     assert "That line has no 'colour'." in screen
-    assert "that is a mass, and a volume is wanted" in screen
+    assert "that is a weight, and it needs a volume" in screen
     assert "does 1.450 mean thousands or decimals?" in screen
 
 

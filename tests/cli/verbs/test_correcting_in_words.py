@@ -4,6 +4,7 @@ import pytest
 
 from tests.command import Command
 
+HERB = "Calendula officinalis"
 LINES = (
     'buy "Calendula officinalis" --dried 500g --their-lot K12 --when 2025-05-01',
     'buy "700 ml wine" --when 2025-05-02',
@@ -66,6 +67,32 @@ def test_a_lot_of_the_book_takes_the_place_of_a_name(house):
     assert house.json("show CAOF-25-01")["lots"] == []
 
 
+def test_a_corrected_herb_is_called_by_its_own_name(house):
+    """Lists lead with the common name: that of the other plant would hide what is in the jar."""
+    house.ok(f"correct {house.number('charged')} --why swapped --set herb=Melissa")
+    jar = house.json("show CAOF-25-01")
+
+    assert (jar["herb"], jar["common"]) == ("Melissa officinalis", "lemon balm")
+    assert house.ok("shelf --on 2025-06-02").count("lemon balm") == 2
+    assert "marigold" not in house.ok("shelf --on 2025-06-02")
+
+
+@pytest.mark.parametrize(
+    "order", [("herb=Melissa", "common=balm"), ("common=balm", "herb=Melissa")]
+)
+def test_a_name_given_beside_the_herb_stands(house, order):
+    sets = [word for one in order for word in ("--set", one)]
+    house.ok(f"correct {house.number('charged')} --why swapped", *sets)
+
+    assert house.json("show CAOF-25-01")["common"] == "balm"
+
+
+def test_the_herb_that_is_there_already_is_no_correction(house):
+    err = house.refused(f"correct {house.number('charged')} --why x", "--set", f"herb={HERB}")
+
+    assert "that is what it says already" in err
+
+
 def test_a_strength_is_corrected_to_not_known(house):
     house.ok(f"correct {house.number('bought')} --why misread --set strength=12%")
     out = house.ok(f"correct {house.number('bought')} --why misread --set strength=unknown")
@@ -95,3 +122,20 @@ def test_a_correction_of_pours_is_in_words(house):
     assert "pour 500 ml 45 % vol → 500 ml 60 % vol" in out
     assert "now: charged 100 g Calendula officinalis, dried in 500 ml 60 % vol" in history
     assert "{" not in history
+
+
+def test_what_is_there_may_be_said_beside_what_is_wrong(house):
+    """At a terminal a question that was not meant is answered with what it shows."""
+    number = house.number("charged")
+    out = house.ok(f"correct {number} --why misread", "--set", "jar=not said", "--set", "dried=90g")
+
+    assert "charged: dried weight 100 g → 90 g." in out
+    assert "jar_ml" not in house.json("show CAOF-25-01")
+
+
+def test_another_code_for_dried_herb_leaves_it_under_the_lot_it_was(command):
+    command.ok('gather "Calendula officinalis" --fresh 500g --when 2025-05-01')
+    command.ok("dry LOT-25-01 --of 500g 90g --when 2025-05-08")
+    command.ok(f"correct {command.number('dried')} --why misread --set code=LOT-25-09")
+
+    assert {one["code"] for one in command.json("lots --all")} == {"LOT-25-01", "LOT-25-09"}

@@ -101,8 +101,8 @@ def test_spirit_is_counted_in_millilitres_and_herb_in_grams(balm):
     balm.ok("count LOT-25-02 1.5l --when 2025-03-10")
 
     assert lot(balm, "LOT-25-02") == {"used": 0, "unaccounted": 500, "left": 1500}
-    assert "a mass is wanted" in balm.refused("count LOT-25-01 640ml", code=2)
-    assert "a volume is wanted" in balm.refused("count LOT-25-02 640g", code=2)
+    assert "it needs a weight" in balm.refused("count LOT-25-01 640ml", code=2)
+    assert "it needs a volume" in balm.refused("count LOT-25-02 640g", code=2)
 
 
 def test_more_than_ever_came_in_is_asked_about(balm):
@@ -137,7 +137,7 @@ def test_all_that_a_count_found_can_be_thrown_out_or_dried(balm):
     balm.ok("count LOT-25-01 750g --when 2025-03-10")
     balm.ok("discard LOT-25-01 --why moths --when 2025-03-11")
 
-    assert "by the book 400 g of it are left" in err
+    assert "by the book, 400 g of it is left" in err
     assert lot(balm, "LOT-25-02") == {"used": 0, "unaccounted": 100, "left": 0}
     assert lot(balm) == {"used": 100, "unaccounted": 50, "left": 0}
 

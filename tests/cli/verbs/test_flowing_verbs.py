@@ -62,10 +62,10 @@ REFUSED = [
     ("split GONE --into 2", "it was discarded on 2025-03-10"),
     ('steep-again GONE --pour "5 ml 45%"', "it was discarded on 2025-03-10"),
     ('steep-again ME01 --pour "5 ml 45%"', "its herb was not pressed"),
-    ("split PR01 --into 2", "it was already pressed, on 2025-05-05, so it cannot be split"),
-    ("split HELD --into 2", "it is on hold since 2025-03-10: cloudy"),
-    ("join ME01 HELD", "it is on hold since 2025-03-10: cloudy"),
-    ("draw PR01 5ml --when 2025-06-01", "it was already pressed, on 2025-05-05"),
+    ("split PR01 --into 2", "it was already pressed on 2025-05-05, so it cannot be split"),
+    ("split HELD --into 2", "it is on hold, since 2025-03-10: cloudy"),
+    ("join ME01 HELD", "it is on hold, since 2025-03-10: cloudy"),
+    ("draw PR01 5ml --when 2025-06-01", "it was already pressed on 2025-05-05"),
     ("release PR01A --why x", "it is not on hold"),
     # More than there is
     ("draw ME01 511ml", "511 ml is more than the 510 ml in the jar"),
@@ -79,39 +79,39 @@ REFUSED = [
     ("refill PR01A/2", "it is full: 100 ml"),
     ("refill PR01A/1 --from PR01A/1 --volume 5ml", "it cannot be filled from itself"),
     ("dry LOT-25-03 801g", "801 g dried is more than the 800 g that were fresh"),
-    ("dry LOT-25-03 100g --of 900g", "by the book 800 g of it are left"),
-    ("discard LOT-25-01 301g --why x", "by the book 300 g of it are left"),
+    ("dry LOT-25-03 100g --of 900g", "by the book, 800 g of it is left"),
+    ("discard LOT-25-01 301g --why x", "by the book, 300 g of it is left"),
     ('dilute PR02A --to 900ml --pour "130 ml 70%"', "do not come to 900 ml"),
     ('dilute PR02A --to 380ml --pour "130 ml 70%"', "do not come to 380 ml"),
     ('dilute PR02A --to 100ml --pour "130 ml water"', "it is 370 ml already"),
     # Before there was anything
-    ("add-herb ME01 --dried 5g --when 2025-03-02", "it was charged only on 2025-03-03"),
-    ("draw ME01 5ml --when 2024-02-29", "it was charged only on 2025-03-03"),
-    ("split ME01 --into 2 --when 2025-03-02", "it was charged only on 2025-03-03"),
-    ("join ME01 ME02 --when 2025-03-02", "it was charged only on 2025-03-03"),
-    ("recharge PR01A --dried 5g --when 2025-05-04", "it was pressed only on 2025-05-05"),
+    ("add-herb ME01 --dried 5g --when 2025-03-02", "it was charged on 2025-03-03"),
+    ("draw ME01 5ml --when 2024-02-29", "it was charged on 2025-03-03"),
+    ("split ME01 --into 2 --when 2025-03-02", "it was charged on 2025-03-03"),
+    ("join ME01 ME02 --when 2025-03-02", "it was charged on 2025-03-03"),
+    ("recharge PR01A --dried 5g --when 2025-05-04", "it was pressed on 2025-05-05"),
     (
         'steep-again PR01 --pour "5 ml 45%" --when 2025-05-04',
         "its herb was not pressed",
     ),
-    ('dilute PR02A --pour "5 ml water" --when 2025-05-04', "it was pressed only on 2025-05-05"),
+    ('dilute PR02A --pour "5 ml water" --when 2025-05-04', "it was pressed on 2025-05-05"),
     (
         'blend --part "5 ml PR01A" --part "5 ml PR02A" --when 2025-05-04',
-        "it was pressed only on 2025-05-05",
+        "it was pressed on 2025-05-05",
     ),
-    ("refill PR01A/1 --when 2025-05-05", "it was filled only on 2025-05-06"),
+    ("refill PR01A/1 --when 2025-05-05", "it was filled on 2025-05-06"),
     (
         'top-up ME01 --pour "5 ml LOT-25-02" --when 2025-02-27',
-        "it was charged only on 2025-03-03",
+        "it was charged on 2025-03-03",
     ),
-    ("draw ME01 5ml --when 2099-01-01", "lies in the future"),
+    ("draw ME01 5ml --when 2099-01-01", "is in the future"),
     # Codes that are taken, or none
     ("split ME01 --into 2 --code X1 --code X1", "X1: that code is taken"),
     ("join ME01 ME02 --code PR01", "PR01: that code is taken"),
     ("found Salvia --code PR01", "PR01: that code is taken"),
-    ("add-herb NOPE --dried 5g", "Nothing in the book goes by the code NOPE"),
-    ("refill PR01A/9", "Nothing in the book goes by the code PR01A/9"),
-    ("dry LOT-25-99 5g", "Nothing in the book goes by the code LOT-25-99"),
+    ("add-herb NOPE --dried 5g", "Nothing in the book goes by NOPE"),
+    ("refill PR01A/9", "Nothing in the book goes by PR01A/9"),
+    ("dry LOT-25-99 5g", "Nothing in the book goes by LOT-25-99"),
 ]
 
 
@@ -125,8 +125,8 @@ def test_it_is_refused_and_says_why(shelf, line, says):
 
 
 MISUSED = [
-    ('add-herb ME01 --dried "5 ml"', "that is a volume, and a mass is wanted"),
-    ("draw ME01 5g", "that is a mass, and a volume is wanted"),
+    ('add-herb ME01 --dried "5 ml"', "that is a volume, and it needs a weight"),
+    ("draw ME01 5g", "that is a weight, and it needs a volume"),
     ("draw ME01 5ml --when 2025-02-29", "'2025-02-29' is not a date"),
     ("draw ME01 5ml --keeps banana", "'banana' is not a span of time"),
     ("recharge PR01A --dried 5g --ratio banana", "'banana' is not a ratio"),
@@ -259,7 +259,7 @@ def test_striking_a_split_keeps_what_was_done_with_its_parts_and_says_so(tmp_pat
     jar = command.asked("show MA")
 
     assert (jar["state"], jar["volume_ml"], jar["herb_g"]) == ("ready", 500, 100)
-    assert "pressed, but no charge in force opens the jar" in command.ok("check")
+    assert "pressed, but its charge was struck or is not in the book" in command.ok("check")
     assert [one["type"] for one in command.lines()][-2:] == ["pressed", "struck"]
     # Taken back, the strike leaves all as it was.
     command.ok(f"strike {command.event('struck')} --why 'it was, after all'")

@@ -73,8 +73,8 @@ def test_a_lot_is_taken_as_long_as_there_is_enough_of_it(command):
     assert said.code == 0, said.err
     assert second["herb_lot"] == first["herb_lot"]
     assert second["pours"][0]["lot"] == first["pours"][0]["lot"]
-    assert "LOT-25-01 has not enough left" in said.err
-    assert "LOT-25-02 has not enough left" in said.err
+    assert "LOT-25-01 does not have enough left" in said.err
+    assert "LOT-25-02 does not have enough left" in said.err
     assert "herb_lot" not in third
     assert (third["herb"], third["part"]) == ("Melissa officinalis", "leaf")
     assert "lot" not in third["pours"][0]

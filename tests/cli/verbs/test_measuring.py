@@ -103,7 +103,7 @@ def test_a_jar_of_the_book_is_reckoned_with_every_pour_and_its_herb_water(comman
 @pytest.mark.parametrize(
     ("line", "message", "code"),
     [
-        ("strength QQ-25-01", "goes by the code QQ-25-01", 1),
+        ("strength QQ-25-01", "goes by QQ-25-01", 1),
         ("strength 500ml", "of what?", 2),
         ("strength '500 ml vodka 80'", "% or proof", 2),
         ("strength '500 ml 145%'", "more than pure", 2),
@@ -124,7 +124,7 @@ def test_a_jar_of_the_book_is_reckoned_with_every_pour_and_its_herb_water(comman
         ("size --jar 500ml --ratio 1:0 --fresh", "not a ratio", 2),
         ("size --jar 500ml --fresh", "Which ratio", 2),
         ("size --ratio 1:5 --fresh", "Which jar", 2),
-        ("size --jar 500g --ratio 1:5 --fresh", "a volume is wanted", 2),
+        ("size --jar 500g --ratio 1:5 --fresh", "it needs a volume", 2),
         ("size --jar 500ml --ratio 1:5 --fresh --headspace 95%", "no room", 2),
         ("size 1kg --fresh --jar 500ml", "alone fill", 1),
     ],
@@ -396,7 +396,7 @@ def test_the_thresholds_are_the_makers(command):
         ('["keeping"]\n"warn below" = 40\n', "0 to 30 % vol"),
         ('["keeping"]\n"caution below" = "much"\n', "0 to 100 % vol"),
         ('["keeping"]\n"caution below" = true\n', "0 to 100 % vol"),
-        ('["keeping"]\n"warn above" = 40\n', "no such key"),
+        ('["keeping"]\n"warn above" = 40\n', "there is no such key"),
         ('["keep"]\n"warn below" = 40\n', "keeping"),
     ],
 )

@@ -115,7 +115,7 @@ def test_what_concerns_safety_cannot_be_put_off(three):
     three.ok("later A1 2099-01-01")  # its longest time can wait, the hold cannot
 
     assert {one["code"]: one["what"] for one in three.asked("due")}["A1"] == "safety"
-    assert "what concerns safety is not put off" in three.refused("later A1 3d --what shake")
+    assert "a reminder about safety cannot be put off" in three.refused("later A1 3d --what shake")
 
 
 def test_nothing_to_put_off_is_refused(three):

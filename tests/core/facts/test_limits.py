@@ -24,11 +24,11 @@ def test_every_value_out_of_its_limits_is_named_by_its_place():
     said = refused(a_charge(herb="", herb_g=float("nan"), pours=pours, longest="soon", form="wet"))
 
     assert said == (
-        "That cannot be written down as charged: herb: string should have at least 1 character; "
-        "form: input should be 'fresh' or 'dried'; "
-        "herb_g: input should be less than or equal to 1000000; longest: not a span of time; "
-        "pours.0.volume_ml: input should be greater than 0; "
-        "pours.0.ethanol_pct_vol: input should be less than or equal to 100."
+        "That cannot be recorded: herb: it needs at least 1 character; "
+        "form: it has to be fresh or dried; "
+        "weight: it may be 1000000 at most; longest: it is not a span of time; "
+        "pour 1 volume: it has to be more than 0; "
+        "pour 1 ethanol: it may be 100 at most."
     )
 
 
@@ -36,17 +36,17 @@ def test_every_value_out_of_its_limits_is_named_by_its_place():
     ("fact", "words"),
     [
         (a_charge(herb="a\nb"), "herb: there is a line break after 'a'"),
-        (a_charge(herb=" "), "herb: it holds nothing but blanks"),
+        (a_charge(herb=" "), "herb: there is nothing in it but blanks"),
         (a_charge(herb="\ud800"), "herb: there is a control code (U+D800) at the beginning"),
-        (a_charge(herb="x" * 201), "herb: string should have at most 200 characters"),
-        (a_charge(herb_paid="1,50"), "herb_paid: not written as it has to be"),
-        (a_charge(v=2), "v: input should be 1"),
-        (a_charge(pours=()), "pours: list should have at least 1 item, not 0"),
-        (Joined(code="a", parts=("jar-00001",)), "parts: list should have at least 2 items, not 1"),
-        (Pressed(about=A, letter="a", volume_ml=5.0, keeps="P1D"), "letter: not written as"),
+        (a_charge(herb="x" * 201), "herb: it may have at most 200 characters"),
+        (a_charge(herb_paid="1,50"), "paid: it is not written as it has to be"),
+        (a_charge(v=2), "v: it has to be 1"),
+        (a_charge(pours=()), "pour: it needs at least 1, not 0"),
+        (Joined(code="a", parts=("jar-00001",)), "jars: it needs at least 2, not 1"),
+        (Pressed(about=A, letter="a", volume_ml=5.0, keeps="P1D"), "letter: it is not written as"),
         (
             Bottled(about=About(jar="x"), bottles=(BottleRun(size_ml=1.0, count=0, first=1),)),
-            "about.jar: string should have at least 8 characters; bottles.0.count: input should be",
+            "thing jar: it needs at least 8 characters; bottles 1 count: it has to be",
         ),
         (Later(about=A, what="look", until="soon"), "date - at `$.until`"),
     ],

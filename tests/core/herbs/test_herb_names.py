@@ -29,14 +29,14 @@ def test_every_plant_is_found_by_each_of_its_names(row):
 
 
 @pytest.mark.parametrize("row", PLANTS, ids=LATIN)
-def test_a_latin_name_is_written_down_as_it_is_and_the_rest_is_said(row):
+def test_a_latin_name_is_written_down_as_it_is_and_nothing_has_to_be_said(row):
     latin, author = row["latin_binomial"], row["author_citation"]
     common = row["common_name"].partition(" (")[0]
 
     for typed in (latin, latin.upper(), f"{latin} {author}"):
         written = named(typed)
         assert (written.herb, written.common, written.part) == (latin, common, None)
-        assert written.say == f"{latin} {author}, {common}, {row['family']}"
+        assert written.say == ""
         assert written.meant is None
 
 

@@ -58,14 +58,14 @@ def test_a_built_in_sheet_is_changed_key_by_key(tmp_path):
 @pytest.mark.parametrize(
     ("text", "line", "why"),
     [
-        ('[sheets.a]\npage = "100x100mm"\n', 1, "label must be said"),
+        ('[sheets.a]\npage = "100x100mm"\n', 1, "it needs label"),
         ('[sheets.a]\npage = "100x100mm"\nlabel = "big"\n', 3, "no size"),
         ('[sheets.a]\npage = "100x100mm"\nlabel = "60x40mm"\ncolumns = 2\n', 1, "reach 120 mm"),
         ('[sheets.a]\npage = "100x100mm"\nlabel = "60x40mm"\nrows = 3\n', 1, "120 mm down"),
-        ('[sheets.a]\npage = "100x100mm"\nlabel = "60x40mm"\nrows = 0\n', 4, "a number of 1"),
+        ('[sheets.a]\npage = "100x100mm"\nlabel = "60x40mm"\nrows = 0\n', 4, "a number from 1"),
         ('[sheets.a]\npage = "100x100mm"\nlabel = "60x40mm"\npadding = 20\n', 1, "no room"),
         ('[sheets.a]\npage = "100x100mm"\nlabel = "6x4mm"\n', 1, "8 to 1500 mm"),
-        ('[sheets.a]\nwidth = "100mm"\n', 2, "no such key"),
+        ('[sheets.a]\nwidth = "100mm"\n', 2, "there is no such key"),
         ('[sheets]\na = "x"\n', 2, "a table such as"),
         ('[sheets."../a"]\npage = "100x100mm"\n', 1, "small letters"),
         ('[labels]\n"page address" = "javascript:alert(1)"\n', 2, "an address such as"),

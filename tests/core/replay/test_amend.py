@@ -50,6 +50,17 @@ def test_the_last_of_two_corrections_of_one_field_holds():
     assert one.now().extracts[0].how == "ricer"
 
 
+def test_another_herb_leaves_the_name_of_the_first_behind():
+    one = OneJar.charged()
+    one.correct(one.charge, {"common": "marigold"})
+    assert one.now().common == "marigold"
+    one.correct(one.charge, {"herb": one.now().herb, "part": "flower"})
+    assert one.now().common == "marigold"
+    one.correct(one.charge, {"herb": "Aconitum napellus"})
+
+    assert one.now().common is None
+
+
 def test_a_strike_aimed_at_the_wrong_event_can_be_corrected_to_the_right_one():
     """Otherwise the wrong event is out and the right one still in, and nothing says so."""
     one = OneJar.charged()

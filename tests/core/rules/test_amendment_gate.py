@@ -305,7 +305,7 @@ def test_what_was_struck_is_neither_struck_nor_corrected(of):
     found = amended(one.entries, of(one.given))
 
     assert said(found.verdict) == {("ended", "CODE", "refusal")}
-    assert "strike the strike" in found.verdict.refusals[0].do
+    assert "strike the entry that took it back" in found.verdict.refusals[0].do
 
 
 def test_a_correction_that_was_struck_is_not_struck_again():

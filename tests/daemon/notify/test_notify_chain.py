@@ -54,7 +54,7 @@ def test_every_reason_is_kept_when_nobody_takes_it(monkeypatch):
 
 
 def test_a_chain_of_nothing_delivers_nothing():
-    with pytest.raises(NotDelivered, match="it has no channels"):
+    with pytest.raises(NotDelivered, match="there is no channel to send by"):
         Chain([]).deliver(READY)
 
 

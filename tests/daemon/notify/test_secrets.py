@@ -171,7 +171,7 @@ def test_no_list_of_processes_shows_an_address(tmp_path, monkeypatch):
         (f"{TOKEN} = {TOKEN}\n".encode(), "not TOML in UTF-8"),
         (b"phone = " + b"[" * 50_000, "not TOML in UTF-8"),
         (f'phone = "{TOKEN}"\n'.encode() + b"#" * 200_000, "too long"),
-        (f'phone = ["{TOKEN}"]\n'.encode(), "no address, which is text"),
+        (f'phone = ["{TOKEN}"]\n'.encode(), "not an address, which is text"),
         (b'phone = ""\n', "it has no address"),
     ],
 )
@@ -196,7 +196,7 @@ def test_a_link_counts_by_the_file_it_leads_to_and_a_pipe_keeps_nobody_waiting(t
         Further("phone").deliver(Notice("a", "b"))
     file.unlink()
     os.mkfifo(file, 0o600)
-    with pytest.raises(NotDelivered, match="no regular file"):
+    with pytest.raises(NotDelivered, match="not an ordinary file"):
         Further("phone").deliver(Notice("a", "b"))
 
 

@@ -262,7 +262,7 @@ def test_a_batch_that_is_not_in_force_still_has_its_lines_on_paper():
     )
     text = text_of(record_pdf(record, [], UTC).pdf)
 
-    assert "not in force: what opened it was struck" in text
+    assert "does not count: what began it was struck" in text
     assert "STRUCK, " in text
     assert "Make-up none" in text
 
@@ -283,7 +283,7 @@ def test_the_command_writes_over_nothing_that_stands_there(worked):
     (worked.home / "notes.pdf").write_text("my notes")
 
     err = worked.refused("record CAOF-25-01 --pdf --to notes.pdf", code=1)
-    assert "A file stands there already, and stays." in err
+    assert "There is a file there already, and it is left as it is." in err
     assert (worked.home / "notes.pdf").read_text() == "my notes"
     assert not list(worked.home.glob(".*.tmp"))
 

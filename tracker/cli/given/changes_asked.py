@@ -95,5 +95,5 @@ def with_values_given(target: Entry, changes: Changes, where: str) -> Entry:
         return with_values(target, changes)
     except ValueError as reason:
         raise MisusedError(
-            "That line cannot say so.", where=where, do="write the value as its verb takes it."
+            "That line cannot say that.", where=where, do="write the value as its verb takes it."
         ) from reason

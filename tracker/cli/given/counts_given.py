@@ -68,7 +68,7 @@ def _bottles(item: ToCount, text: str, units: UnitSystem) -> Found:
             full = int(part)
         else:
             raise MisusedError(
-                f"{part.strip()!r} is no number of bottles.",
+                f"{part.strip()!r} is not a number of bottles.",
                 where=item.label,
                 do="say how many are full, and what is in one that is not: 2, /4 60 ml.",
             )

@@ -11,6 +11,7 @@ from tracker.cli.given.day_asked import day_said
 from tracker.cli.given.days_given import day_to_come, guessed_charge
 from tracker.cli.given.lots_named import herb_lot, own_names
 from tracker.cli.given.pours import (
+    herb_named,
     liquids_in,
     money,
     poured,
@@ -31,10 +32,11 @@ from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.shelf.extract import NOBODY
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.times import parse_period
+from tracker.outputs.words.answers.field_values import NOT_SAID, value_of, values_now
 from tracker.quantities import bottles, grams, millilitres, percent
 
-_NONE = ("none", "never", "nothing", "")
-_NOT_KNOWN = ("none", "unknown", "not known", "not weighed")
+_NONE = ("none", "never", "nothing", NOT_SAID, "")
+_NOT_KNOWN = ("none", "unknown", "not known", "not weighed", NOT_SAID)
 
 
 def field_given(target: Entry, word: str, *, spoken: bool = False) -> FieldWord:
@@ -79,9 +81,13 @@ def change_given(desk: Desk, target: Entry, text: str) -> Changes:
 def value_given(desk: Desk, target: Entry, field: FieldWord, value: str) -> Changes:
     """A value as a person says it, as fields of the line; amounts are read as they are elsewhere.
 
+    What is printed of it now may always be said, and changes nothing.
+
     Raises:
         MisusedError, RefusedError: it cannot be read, or names what cannot be meant.
     """
+    if value == value_of(field, target):
+        return values_now(field, target)
     changes = _read(desk, target, field, value)
     if isinstance(target.fact, Charged) and changes.keys() & {"pours", "form"}:
         changes["preparation"] = _made_of(desk, target.fact, changes)
@@ -125,7 +131,7 @@ def _read(  # noqa: C901 - one arm a way of reading
             return {name: numbers if field.reads == "look days" else numbers[0]}
         case "when" | "day" | "guess" | "span" | "shake plan":
             return _time(desk, target, field, value)
-        case "pours" | "pour bought" | "lot" | "signs" | "bottles":
+        case "herb" | "pours" | "pour bought" | "lot" | "signs" | "bottles":
             return _what_is_in(desk, target, field, value)
         case (
             "thing" | "jars" | "code" | "parts" | "source" | "source volume" | "shares"
@@ -158,9 +164,11 @@ def _time(desk: Desk, target: Entry, field: FieldWord, value: str) -> Changes:
 
 
 def _what_is_in(desk: Desk, target: Entry, field: FieldWord, value: str) -> Changes:
-    """What was poured, bought, filled or seen."""
+    """What was put in, poured, bought, filled or seen."""
     name = field.holds[0]
     match field.reads:
+        case "herb":
+            return _herb(desk, value)
         case "pours":
             texts = pours_asked(desk, [one.strip() for one in value.split("+")])
             return {name: [msgspec.to_builtins(one) for one in poured(desk, texts)]}
@@ -212,6 +220,13 @@ def _finished(value: str, where: str) -> str:
     return said.get(value.lower(), value.lower())
 
 
+def _herb(desk: Desk, value: str) -> Changes:
+    """The herb as its verb writes it down, with the common name and the part that it says."""
+    found = herb_named(desk, value, None, None, asks=True)
+    whole: Changes = {"herb": found.herb, "common": found.common, "part": found.part}
+    return {name: said for name, said in whole.items() if said}
+
+
 def _bought(desk: Desk, value: str) -> Changes:
     """What was bought, with how much of it and how strong where that is said."""
     bought = read_pour(desk, value)
@@ -235,7 +250,7 @@ def _lot(desk: Desk, fact: Recorded, value: str) -> Changes:
 def _numbers(value: str, where: str) -> list[int]:
     words = value.replace(",", " ").split()
     if not words or not all(one.isdecimal() and len(one) < 8 for one in words):
-        raise MisusedError(f"{value!r} is no number.", where=where, do="write 3, or 3 10 21.")
+        raise MisusedError(f"{value!r} is not a number.", where=where, do="write 3, or 3 10 21.")
     return [int(one) for one in words]
 
 

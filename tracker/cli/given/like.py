@@ -171,7 +171,7 @@ def _is_enough(desk: Desk, lot: Lot, needed: float) -> bool:
     left = desk.book.left_of(lot)
     if left >= needed and left > 0 and lot.hold is None:
         return True
-    why = "is on hold" if lot.hold is not None else "has not enough left"
+    why = "is on hold" if lot.hold is not None else "does not have enough left"
     desk.remarks.append(f"{lot.code} {why}: {shown(lot.what)} is taken without a lot.")
     return False
 

@@ -56,7 +56,7 @@ def on_hand(desk: Desk, said: str, reference_c: float) -> Stock:
         raise QuantityError(text, "how strong is it?", do="add its strength: 45% or 90 proof.")
     if one.glycerin_pct_mass is not None and one.glycerin_pct_mass < _PURE_GLYCERIN_PCT_MASS:
         raise MisusedError(
-            f"{shown(text)!r} holds water, and a mix is reckoned with glycerin that holds none.",
+            f"{shown(text)!r} has water in it, and a mix is worked out with pure glycerin.",
             where="--from",
             do="take glycerin of 98 % or more.",
         )

@@ -64,11 +64,11 @@ def codes_or_all(
         return desk.codes(codes, question)
     if codes:
         raise MisusedError(
-            "Either codes are given, or --all.", where="the command line", do="use one of them."
+            "Give either codes or --all.", where="the command line", do="use one of them."
         )
     found = [one.code for batch in desk.book.batches(live_only=True) for one in fits(batch)]
     if not found:
-        raise MisusedError("There is nothing of that kind.", where="--all", do="name what is.")
+        raise MisusedError("There is none of that kind.", where="--all", do="name what there is.")
     from tracker.core.rules.verdict import Finding
 
     what = f"all {len(found)} are meant: {_some(found)}" if len(found) > 1 else f"{found[0]} alone"

@@ -1,7 +1,7 @@
 """What a verb has spoken of: what `.` stands for in the next."""
 
 from tracker.core.facts.extracts import Pressed
-from tracker.core.facts.ties import WHOLE_SHELF
+from tracker.core.facts.ties import HOUSE, WHOLE_SHELF
 from tracker.core.rules.recorded import Recorded
 
 
@@ -13,5 +13,5 @@ def named_in(recorded: Recorded) -> list[str]:
         if isinstance(entry.fact, Pressed) and len(own) == 1:
             own = [f"{own[0]}{entry.fact.letter}"]
         codes += own
-    ours = {WHOLE_SHELF, "house"}
+    ours = {WHOLE_SHELF, HOUSE}
     return [code for code in dict.fromkeys(codes) if code not in ours]

@@ -12,6 +12,7 @@ from tracker.core.facts.extracts import Refilled
 from tracker.core.facts.field_words import FieldWord
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Joined, Shaken, Split
+from tracker.core.facts.lots import Dried
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import a_kind
@@ -37,13 +38,18 @@ def thing_change(desk: Desk, target: Entry, field: FieldWord, value: str) -> Cha
         case "jars":
             return _jars(desk, target, name, value)
         case "code":
-            return {"code": value, "subject": value}
+            return {name: value} | _subject_too(target, value)
         case "parts":
             return {name: [_part(desk, one) for one in value.split("+")]}
         case "source" | "source volume":
             return {name: _source(desk, target, field, value)}
         case _:
             return {name: _new_jars(desk, target, field, value)}
+
+
+def _subject_too(target: Entry, code: str) -> Changes:
+    """Herb that was dried stands under the lot it was, and all else under its own code."""
+    return {} if isinstance(target.fact, Dried) else {"subject": code}
 
 
 def _about(desk: Desk, target: Entry, code: str) -> Changes:

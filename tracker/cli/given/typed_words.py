@@ -45,4 +45,4 @@ class TypedWords(msgspec.Struct):
 def left_out(read: str) -> str:
     """What a person is told of a word that was read without its unseen signs."""
     start = read if len(read) <= _MOST_LETTERS else f"{read[:_MOST_LETTERS]}…"
-    return f"{shown(start)}: signs in it that are not seen, such as soft hyphens, are left out."
+    return f"{shown(start)}: what cannot be seen in it, such as soft hyphens, is left out."

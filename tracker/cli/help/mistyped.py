@@ -29,17 +29,17 @@ class MistypedError(MisusedError):
 
 
 def no_verb(word: str) -> MistypedError:
-    """A word that is no verb: the verb it is near to, or those that do what it says."""
+    """A word that is not a verb: the verb it is near to, or those that do what it says."""
     from tracker.cli.help.other_words import OTHER_WORDS
 
     if said := OTHER_WORDS.get(word.casefold()):
-        return MistypedError(f"`{word}` is no verb:", _ALL, hint=f"{said} ")
+        return MistypedError(f"`{word}` is not a verb:", _ALL, hint=f"{said} ")
     if _CODE.fullmatch(word):
         line = command("show", word)
-        return MistypedError(f"`{word}` is no verb.", _ALL, hint=f"Begin with one: `{line}`. ")
+        return MistypedError(f"`{word}` is not a verb.", _ALL, hint=f"Begin with one: `{line}`. ")
     near = near_names(word, VERBS)
     hint = f"Did you mean `{near[0]}`? " if near else ""
-    return MistypedError(f"`{word}` is no verb.", _ALL, hint=hint)
+    return MistypedError(f"`{word}` is not a verb.", _ALL, hint=hint)
 
 
 def in_plain_words(reason: typer.BadParameter) -> MistypedError:

@@ -12,7 +12,7 @@ SECTIONS = {
         ("shake", "making.shaking", "Record that jars were shaken."),
         ("look", "making.jar_care", "Record what was seen of jars or extracts."),
         ("note", "keeping.notes", "Write down a remark about a jar, extract, bottle or lot."),
-        ("later", "keeping.pauses", "Put off the one reminder of a jar or extract until a day."),
+        ("later", "keeping.pauses", "Put off one reminder of a jar or extract until a day."),
         ("away", "keeping.pauses", "No reminders from one day through another."),
     ),
     "making": (
@@ -72,13 +72,17 @@ SECTIONS = {
         (
             "correct",
             "keeping.mistakes",
-            "Say what is right of something recorded, and why.",
+            "Put right something recorded, and say why.",
         ),
         ("strike", "keeping.mistakes", "Take back something recorded earlier, with a reason."),
         ("same", "keeping.mistakes", "Say that two records are of one thing that happened."),
     ),
     "looking": (
-        ("show", "looking.one_thing", "Everything reckoned about one thing, and how."),
+        (
+            "show",
+            "looking.one_thing",
+            "All that is known about one thing, and how.",
+        ),
         ("stock", "looking.lists", "Extracts and bottles, the first to expire first."),
         ("history", "looking.histories", "What was recorded about a thing, or lately in the book."),
         ("trace", "looking.traces", "Where a thing came from, and where any of it went."),
@@ -115,7 +119,7 @@ SECTIONS = {
         (
             "backup",
             "keeping.book_copies",
-            "Make a verified copy of the book, or make a copy a book.",
+            "Make a verified copy of the book, or a book of a copy.",
         ),
         (
             "practice",

@@ -118,7 +118,7 @@ _HOLD = (
     Asked(
         name="codes",
         words="Which jars, extracts or lots",
-        help="Numbers or codes, several with blanks between. Nothing of them is used until then.",
+        help="Numbers or codes, with spaces between. None of it is used until it is released.",
         offers=_everything,
         may_skip=False,
         many="codes",
@@ -137,7 +137,7 @@ _RELEASE = (
     Asked(
         name="codes",
         words="Which jars, extracts or lots",
-        help="Numbers or codes, several with blanks between.",
+        help="Numbers or codes, with spaces between.",
         offers=_on_hold,
         may_skip=False,
         many="codes",

@@ -128,7 +128,7 @@ HERB = Asked(
 LOT = Asked(
     name="lots",
     words="From which lot",
-    help="The lot the herb is of, so that it can be traced. Enter: of none that is in the book.",
+    help="The lot of the herb, so that it can be traced. Enter: none that is in the book.",
     offers=lambda walk: on_shelf.lots_offered(lots_of_plant(walk)),
     applies=lambda walk: chosen_in_place(walk) is None and bool(lots_of_plant(walk)),
     into=_of_a_lot,
@@ -198,7 +198,7 @@ def _size(jar: Jar) -> float | None:
 
 LID = Asked(
     name="lid",
-    words="What the lid is of",
+    words="What the lid is made of",
     help="Spirit and vinegar eat bare metal; what lies under the lid is asked next.",
     offers=choices("glass", "metal", "plastic", "cork"),
     usual=lambda walk: last_time.last(last_time.all_jars(walk), lambda one: one.lid),

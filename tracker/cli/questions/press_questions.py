@@ -44,14 +44,14 @@ _PRESS = (
     Asked(
         name="how",
         words="How it was pressed",
-        help="What your own pressings gave is told by method in `stillroom yields`.",
+        help="`stillroom yields --by-method` shows what your own pressings gave.",
         offers=choices("hand", "cloth", "ricer", "screw press", "hydraulic press"),
         usual=lambda walk: last_time.last_pressing(walk, "how"),
     ),
     Asked(
         name="marc",
         words="What becomes of the marc",
-        help="Kept for a second steep, or composted; Enter where that is open.",
+        help="Kept for a second steep, or composted; Enter if you do not know yet.",
         offers=choices("kept", "composted"),
         usual=lambda walk: last_time.last_pressing(walk, "marc"),
         applies=lambda walk: not walk.given.get("again"),

@@ -38,7 +38,7 @@ _SHAKE = (
     Asked(
         name="codes",
         words="Which jars",
-        help="Numbers or codes, several with blanks between; `due` for all that are due, or `all`.",
+        help="Numbers or codes, with spaces between; `due` for all that are due, or `all`.",
         offers=lambda walk: _first_due(walk, "shake", "due"),
         usual=lambda walk: "due" if on_shelf.due_for(walk, "shake") else None,
         may_skip=False,
@@ -65,7 +65,7 @@ _LOOK = (
     Asked(
         name="codes",
         words="Which one",
-        help="Its number here, or its code; several with blanks between.",
+        help="Its number here, or its code; with spaces between.",
         offers=_offered_to_look,
         may_skip=False,
         many="codes",
@@ -74,7 +74,7 @@ _LOOK = (
     Asked(
         name="signs",
         words="What is seen",
-        help="Numbers or words, several with blanks between. Enter: nothing out of the ordinary.",
+        help="Numbers or words, with spaces between. Enter: nothing out of the ordinary.",
         offers=lambda _: [Choice(one, one) for one in _SIGNS],
         many="words",
     ),
@@ -112,7 +112,7 @@ _MOVE = (
     Asked(
         name="codes",
         words="Which one",
-        help="Its number here, or its code; several with blanks between.",
+        help="Its number here, or its code; with spaces between.",
         offers=lambda walk: on_shelf.offered(walk, _things(walk)),
         may_skip=False,
         many="codes",
@@ -149,7 +149,7 @@ _LABEL = (
     Asked(
         name="codes",
         words="Labels for which",
-        help="Numbers or codes, several with blanks between. --bottles makes one for each bottle.",
+        help="Numbers or codes, with spaces between. --bottles makes one for each bottle.",
         offers=lambda walk: on_shelf.offered(walk, reversed(_things(walk))),
         may_skip=False,
         many="codes",

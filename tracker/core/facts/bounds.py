@@ -54,9 +54,9 @@ def beyond_bounds(when: When, recorded: datetime, fact: Recorded) -> str | None:
     """
     start = when.start
     if not FIRST_YEAR_READ <= start.year <= LAST_YEAR_READ:
-        return f"no event is of the year {start.year}"
+        return f"nothing can be dated in the year {start.year}"
     if not FIRST_YEAR_READ <= recorded.year <= LAST_YEAR_READ:
-        return f"no event is of the year {recorded.year}"
+        return f"nothing can be recorded in the year {recorded.year}"
     if start.tzinfo is None:
         return "a time without its offset from UTC"
     bound = _bound(type(fact))
@@ -67,18 +67,24 @@ def _beyond(bound: _Bound, fact: Recorded) -> str | None:
     for name in bound.days:
         day: date | None = getattr(fact, name)
         if day is not None and not FIRST_YEAR_READ <= day.year <= LAST_YEAR_READ:
-            return f"`{name}` is in the year {day.year}"
+            return f"{_word(fact, name)}: nothing can be dated in the year {day.year}"
     for name in bound.spans:
         span: str | None = getattr(fact, name)
         if span is not None and not _is_period(span):
-            return f"`{name}` is no span of time, or longer than a hundred years"
+            return f"{_word(fact, name)}: not a span of time, or longer than a hundred years"
     if isinstance(fact, Steeping) and fact.shake:
         for phase in fact.shake:
             if max(phase.every_days, phase.through_day or 0) > _DAYS_AT_MOST:
-                return f"`shake` has more than {_DAYS_AT_MOST} days"
+                return f"the shake plan has more than {_DAYS_AT_MOST} days"
     if isinstance(fact, Bottled) and sum(run.count for run in fact.bottles) > _BOTTLES_AT_MOST:
-        return f"`bottles` has more than {_BOTTLES_AT_MOST}"
+        return f"more than {_BOTTLES_AT_MOST} bottles"
     return None
+
+
+def _word(fact: Recorded, name: str) -> str:
+    from tracker.core.facts.field_words import word_held_in
+
+    return word_held_in(type(fact), name)
 
 
 _is_period = lru_cache(1024)(is_period)

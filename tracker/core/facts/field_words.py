@@ -56,9 +56,9 @@ from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalle
 
 # How a value is read and said.
 Reads = Literal[
-    "text", "choice", "volume", "weight", "share of water", "strength", "pours", "pour bought",
-    "lot", "money", "span", "shake plan", "look days", "ratio", "finished", "owner", "lid",
-    "day", "guess", "signs", "bottles", "parts", "source", "source volume",
+    "text", "choice", "herb", "volume", "weight", "share of water", "strength", "pours",
+    "pour bought", "lot", "money", "span", "shake plan", "look days", "ratio", "finished", "owner",
+    "lid", "day", "guess", "signs", "bottles", "parts", "source", "source volume",
     "shares", "new codes", "new jars", "jars", "number", "code", "thing", "when",
 ]  # fmt: skip
 
@@ -106,7 +106,7 @@ _LID = (_row("lid", reads="lid"), _row("barrier", reads="lid", plain="under the 
 _FILLED = _row("filled", "filled_ml", "filled_written", "filled_known", reads="volume")
 _POURS = _row("pour", "pours", reads="pours", also=("pours",))
 _KEEPS = _row("keeps", reads="span")
-_PLANT = (_row("herb"), _row("part"), _row("common", plain="common name"))
+_PLANT = (_row("herb", reads="herb"), _row("part"), _row("common", plain="common name"))
 _FORM = _row("form", reads="choice")
 _LEAST, _LONGEST = _row("least", reads="span"), _row("longest", reads="span")
 _TIMES = (_LEAST, _LONGEST, _row("shake", reads="shake plan"))

@@ -13,7 +13,9 @@ from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import says_something
 from tracker.core.values.times import is_period
 
-_NOT_AS_IT_HAS_TO_BE = "not written as it has to be"
+_NOT_AS_IT_HAS_TO_BE = "it is not written as it has to be"
+# Within a pour or a bottle a value goes by its name in the file, and that ends in its unit.
+_UNIT = re.compile(r"_(?:ml|g|pct_vol|pct_mass)$")
 
 
 def validated(fact: AnyFact) -> AnyFact:
@@ -22,17 +24,26 @@ def validated(fact: AnyFact) -> AnyFact:
     Raises:
         MisusedError: a value out of its limits; the message names each.
     """
-    wrong = "; ".join(f"{'.'.join(where)}: {why}" for where, why in _wrong_in(fact, ()))
+    wrong = "; ".join(f"{_said(fact, where)}: {why}" for where, why in _wrong_in(fact, ()))
     if not wrong:
         try:
             return msgspec.convert(msgspec.to_builtins(fact), type(fact))
         except msgspec.ValidationError as reason:  # a value of another type, named by its path
             wrong = str(reason)
     raise MisusedError(
-        f"That cannot be written down as {fact.kind.replace('_', ' ')}: {wrong}.",
+        f"That cannot be recorded: {wrong}.",
         where="nothing was recorded",
-        do="correct what is named, and try once more.",
+        do="correct that, and try again.",
     )
+
+
+def _said(fact: AnyFact, where: tuple[str, ...]) -> str:
+    """What a person calls the value that stands there: `pour 2 strength`."""
+    from tracker.core.facts.field_words import word_held_in
+
+    first, *inner = where
+    words = [str(int(one) + 1) if one.isdigit() else _UNIT.sub("", one) for one in inner]
+    return " ".join([word_held_in(type(fact), first), *words]).replace("_", " ")
 
 
 _Wrong = Iterator[tuple[tuple[str, ...], str]]
@@ -62,8 +73,8 @@ def _wrong(value: object, hint: Any, where: tuple[str, ...]) -> _Wrong:  # noqa:
             return
     if get_origin(hint) is Literal:
         if value not in (choices := _choices(hint)):
-            *others, last = map(repr, choices)
-            yield where, f"input should be {', '.join(others)}{' or ' if others else ''}{last}"
+            *others, last = map(str, choices)
+            yield where, f"it has to be {', '.join(others)}{' or ' if others else ''}{last}"
     elif isinstance(value, msgspec.Struct):
         yield from _wrong_in(value, where)
     elif isinstance(value, tuple):
@@ -94,22 +105,22 @@ def _beyond(value: object, limit: msgspec.Meta | Callable[[str], bool]) -> str |
 
 def _not_kept(text: str, rule: Callable[[str], bool]) -> str:
     if rule is not says_something:
-        return "not a span of time" if rule is is_period else _NOT_AS_IT_HAS_TO_BE
+        return "it is not a span of time" if rule is is_period else _NOT_AS_IT_HAS_TO_BE
     from tracker.core.values.unseen import unseen_sign
 
     if sign := unseen_sign(text):
-        return f"there is {sign}; only what is seen can be recorded"
-    return "it holds nothing but blanks"
+        return f"there is {sign}; only what can be seen is recorded"
+    return "there is nothing in it but blanks"
 
 
 def _beyond_number(value: float, limit: msgspec.Meta) -> str | None:
     # What is no number at all is within no limit.
     if limit.le is not None and not value <= limit.le:
-        return f"input should be less than or equal to {limit.le}"
+        return f"it may be {limit.le} at most"
     if limit.ge is not None and not value >= limit.ge:
-        return f"input should be greater than or equal to {limit.ge}"
+        return f"it has to be {limit.ge} or more"
     if limit.gt is not None and not value > limit.gt:
-        return f"input should be greater than {limit.gt}"
+        return f"it has to be more than {limit.gt}"
     return None
 
 
@@ -119,12 +130,13 @@ def _beyond_length(
     length, is_text = len(value), isinstance(value, str)
     if limit.min_length is not None and length < limit.min_length:
         found = "" if is_text else f", not {length}"
-        return f"{_of_length(is_text, 'at least', limit.min_length)}{found}"
+        return f"{_of_length(is_text, 'needs at least', limit.min_length)}{found}"
     if limit.max_length is not None and length > limit.max_length:
-        return _of_length(is_text, "at most", limit.max_length)
+        return _of_length(is_text, "may have at most", limit.max_length)
     return None
 
 
 def _of_length(is_text: bool, bound: str, length: int) -> str:
-    of, part = ("string", "character") if is_text else ("list", "item")
-    return f"{of} should have {bound} {length} {part}{'' if length == 1 else 's'}"
+    if is_text:
+        return f"it {bound} {length} {'character' if length == 1 else 'characters'}"
+    return f"it {bound} {length}"

@@ -12,6 +12,8 @@ from tracker.core.facts.lots import Dried, Recalled
 
 # Stands for a jar where a fact belongs to none, such as a stay away.
 WHOLE_SHELF = "the-house"
+# The subject of such a fact: no code, and never said.
+HOUSE = "house"
 
 _Fact_contra = TypeVar("_Fact_contra", contravariant=True)
 

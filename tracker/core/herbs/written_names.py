@@ -57,7 +57,7 @@ def named(typed: str, *, common: str | None = None, part: str | None = None) -> 
         say = f"{typed}: not a known name, kept as typed; the nearest is {full}"
         return Named(typed, common, None if part_said else part, say, meant)
     herb = _as_written(typed, plant, found)
-    say = {"latin": full, "synonym": f"{herb}, kept as typed, is {full}"}.get(
+    say = {"latin": "", "synonym": f"{herb}, kept as typed, is {full}"}.get(
         found.how, f"{typed} taken as {full}"
     )
     return Named(herb, common or plant.common, part, say, part_named=found.part)

@@ -167,11 +167,11 @@ def _why_not(poured: Sequence[Part]) -> str:
     kinds = {(part.liquid, part.ethanol_pct_vol) for part in poured}
     odd = min((part.liquid for part in poured if _is_odd(part)), default="")
     if odd:
-        return f"{odd} with alcohol in it has no known make-up"
+        return f"what {odd} with alcohol in it is made of is not known"
     if len(kinds) > 1 and any(liquid == "oil" for liquid, _ in kinds):
         return "oil does not mix with the other liquids; it stays a layer of its own"
     if len(kinds) > 1 and any(liquid == "other" for liquid, _ in kinds):
-        return "one of the liquids has no known make-up, so how they mix is not known"
+        return "what one of the liquids is made of is not known, so how they mix is not either"
     return ""
 
 

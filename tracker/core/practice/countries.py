@@ -209,10 +209,10 @@ def country(text: str) -> Country:
         near = (
             near_names(typed, [one.name for one in COUNTRIES.values()]) if len(typed) < 60 else []
         )
-        hint = f"did you mean {near[0]}? " if near else ""
+        hint = f"did you mean {near[0]}? Or " if near else ""
         raise MisusedError(
-            f"{shown(typed[:60])!r} is no country.",
+            f"{shown(typed[:60])!r} is not a country known here.",
             where="the country",
-            do=f"{hint}Write its name in English or its code, such as DE.",
+            do=f"{hint}write its name in English or its code, such as DE.",
         )
     return found

@@ -169,7 +169,7 @@ def _lid(jar: Jar) -> Iterator[Caution]:
     elif state == "unknown":
         under = f", {jar.barrier} under it" if jar.barrier else ""
         text = f"whether the lid ({jar.lid}{under}) is bare metal is not known"
-        yield Caution("lid", text, do="say what it is of")
+        yield Caution("lid", text, do="say what it is made of")
 
 
 def _wet(made: Contents) -> Iterator[Caution]:

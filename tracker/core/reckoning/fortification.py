@@ -126,7 +126,7 @@ def _by_other_means(
     target = practice.caution_below_pct_vol
     if kept is None:
         watered = other_means_share(made) is not None and not poured & {"ethanol", "other"}
-        why = "there is too little against its water" if watered else _not_known(made)
+        why = "there is too little of it for the water in it" if watered else _not_known(made)
         means = " and ".join(sorted(poured - {"water"}))
         reason = f"{means}: {why}, so whether it keeps is not known" if watered else why
         return Keeping("unknown", reason, target)

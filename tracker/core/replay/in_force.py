@@ -181,7 +181,9 @@ def with_values(entry: Entry, values: dict[str, object]) -> Entry:
             known = msgspec.to_builtins(fact)
             names = {one.name for one in fields(fact)}  # what is not given is not in `known`
             if unknown := data.keys() - names | data.keys() & {"v"}:
-                raise ValueError(f"{fact.kind} has no field {', '.join(sorted(unknown))}")
+                raise ValueError(f"it says no {', '.join(sorted(unknown))} that could be corrected")
+            if "herb" in data and data["herb"] != known.get("herb"):
+                known.pop("common", None)  # which was that of the other herb
             fact = msgspec.convert(known | data, type(fact))
     except msgspec.MsgspecError as reason:
         raise ValueError(str(reason)) from reason

@@ -10,6 +10,7 @@ import msgspec
 from msgspec.structs import replace
 
 from tracker.core.facts.amendments import Amendment, Corrected, SameAs, Struck
+from tracker.core.facts.done_words import done_said
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Charged
 from tracker.core.facts.kinds import Unknown
@@ -18,7 +19,7 @@ from tracker.core.replay.in_force import in_force, settle
 from tracker.core.replay.life import Life
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.before import Before
-from tracker.core.rules.checks import past_date
+from tracker.core.rules.checks import on_hold, past_date
 from tracker.core.rules.consequences import hanging_on
 from tracker.core.rules.gate import admit
 from tracker.core.rules.verdict import Finding, Verdict
@@ -68,6 +69,7 @@ def admit_amendment(
     new = [flag for flag in settled.flags if flag not in unamended.flags]
     groups.append(_of_flags(new, amendment, in_words))
     groups.append(_asked(life, lives, amendment, unamended.entries, root, now))
+    groups.append(on_hold.lifted(life.lives, lives, amendment.subject))
     groups.append(past_date.newly_weak(life.lives.batches, lives.batches, practice))
     groups.append(_to_no_effect(amendment, lines, was, now))
     if now is not None and now != was and not isinstance(now.fact, Unknown):
@@ -145,12 +147,12 @@ def _to_no_effect(
     standing = {one.id for one in settle(lines).entries} | in_force(lines)
     target = amendment.fact.event
     if target not in standing and any(one.id == target for one in lines):
-        what = "that event was struck, and counts for nothing"
-        do = "strike the strike to bring it back"
+        what = "that entry was taken back already, and does not count"
+        do = "strike the entry that took it back, and it counts again"
         yield Finding("ended", amendment.subject, what, do)
     elif isinstance(amendment.fact, Corrected) and now == was:
         what = "that is what it says already"
-        yield Finding("whole", amendment.subject, what, "name another value")
+        yield Finding("whole", amendment.subject, what, "give another value")
 
 
 def _asked(
@@ -184,13 +186,12 @@ def _asked(
         ]
     gone = sorted(dict.fromkeys(gone))
     if gone and hanging_on(root, standing):
-        things = f"{', '.join(gone[:6])}{f' and {len(gone) - 6} more' if len(gone) > 6 else ''}"
         yield Finding(
             "whole",
             amendment.subject,
-            f"that takes {things} off the shelf, with all that was recorded about "
+            f"that takes {on_hold.few(gone)} off the shelf, with all that was recorded about "
             f"{'it' if len(gone) == 1 else 'them'}, as if it had never been",
-            "record a `discard` of what was thrown out",
+            "if it was thrown out, record that instead, with `stillroom discard`",
             "question",
         )
 
@@ -201,15 +202,15 @@ def _one_happening(life: Life, fact: SameAs) -> Iterator[Finding]:
     if first is None or second is None:
         return
     if first.id == second.id:
-        yield Finding("kind", first.subject, "that is one event, named twice", "name two")
+        yield Finding("kind", first.subject, "that is one entry, named twice", "name two")
     elif isinstance(first.fact, Amendment) or isinstance(second.fact, Amendment):
-        what = "a correction or a strike is not an event that happened"
-        yield Finding("kind", first.subject, what, "strike it instead")
+        what = "a correction or a strike is not something that happened to a jar"
+        yield Finding("kind", first.subject, what, "take it back with `stillroom strike`")
     elif first.kind != second.kind:
-        kinds = f"{first.kind} and {second.kind}".replace("_", " ")
-        what = f"{kinds} are not the same event"
-        yield Finding("kind", first.subject, what, "name two events of one kind")
+        both = f"one is {done_said(first.kind)}, the other {done_said(second.kind)}"
+        what = f"{both}: that is not the same"
+        yield Finding("kind", first.subject, what, "name two entries that say the same")
     elif isinstance(first.fact, Charged) or first.jars != second.jars:
         what = "the two are about different jars"
-        do = "if it is one jar, strike what was recorded of the other"
+        do = "if it is one jar, strike what was recorded about the other"
         yield Finding("kind", second.subject, what, do)

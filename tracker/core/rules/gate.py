@@ -100,7 +100,7 @@ def _nothing_there(missing: Iterable[About]) -> Findings:
         yield Finding(
             "thing",
             f"the {what}",
-            "nothing in the book opens it at that time",
+            "the book does not have it at that time",
             "`stillroom history` shows what was recorded, and on which day",
         )
 
@@ -165,5 +165,6 @@ def _of_kind(  # noqa: C901 - an arm a kind
 
 def _stay(fact: Away) -> Iterator[Finding]:
     if fact.last < fact.first:
-        what = f"{fact.last} comes before {fact.first}"
-        yield Finding("order", "the days away", what, "first day, then the last", is_misuse=True)
+        what = f"{fact.last} is before {fact.first}"
+        do = "give the first day, then the last"
+        yield Finding("order", "the days away", what, do, is_misuse=True)

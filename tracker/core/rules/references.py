@@ -55,6 +55,6 @@ def checked(reference: str | None, rule: str) -> str | None:
     raise MisusedError(
         f"{reference!r} may tell who somebody is: {why}.",
         where="--for: the book is never rubbed out, so names and addresses stay out of it",
-        do="give a code or initials, such as C03 or A.B.; or say references = "
+        do="give a code or initials, such as C03 or A.B.; or set references = "
         '"any" in practice.toml.',
     )

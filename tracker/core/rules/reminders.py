@@ -353,7 +353,7 @@ def line_to_put_off(thing: Thing, practice: Practice, today: date, what: str | N
     if any(line.what in ("safety", "weak") for line in lines):
         raise RefusedError(
             code,
-            "what concerns safety is not put off",
+            "a reminder about safety cannot be put off",
             do="look at it, and record what you saw: `stillroom look`.",
         )
     raise RefusedError(

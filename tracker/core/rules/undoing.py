@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from tracker.core.facts.amendments import Struck
+from tracker.core.facts.amendments import SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import Recorded
 
@@ -22,10 +22,18 @@ def is_undo(fact: Recorded) -> bool:
 def left_to_undo(command: Sequence[Entry], standing: frozenset[str]) -> list[Entry]:
     """What of a command can still be taken back, the last line first; of an undo nothing.
 
+    What it took out of its own lines stays out.
+
     Args:
         command: the lines that one command recorded.
         standing: the ids of what counts.
     """
     if all(is_undo(one.fact) for one in command):
         return []
-    return [one for one in reversed(command) if one.id in standing]
+    own = {one.id for one in command}
+    return [
+        one
+        for one in reversed(command)
+        if one.id in standing
+        and not (isinstance(one.fact, Struck | SameAs) and one.fact.event in own)
+    ]

@@ -49,8 +49,8 @@ class UnknownCodeError(TrackerError):
         if strange := strange_letter(code) or _unseen(code):
             hint = f"{strange}: type it again. {hint}"
         super().__init__(
-            f"Nothing in the book goes by the code {code}.",
-            where=f"the code {code!r}",
+            f"Nothing in the book goes by {code}.",
+            where=f"the code or name {code!r}",
             do=f"{hint}`stillroom {list_verb}` lists what there is.",
         )
         self.near = near
@@ -60,7 +60,7 @@ def _unseen(code: str) -> str | None:
     from tracker.core.values.unseen import unseen_sign
 
     sign = unseen_sign(code)
-    return sign and f"there is {sign}, which is not seen"
+    return sign and f"there is {sign}, which cannot be seen"
 
 
 class AmbiguousCodeError(TrackerError):
@@ -70,7 +70,7 @@ class AmbiguousCodeError(TrackerError):
         shown = ", ".join(fits[:6]) + (f" and {len(fits) - 6} more" if len(fits) > 6 else "")
         super().__init__(
             f"{code} fits {len(fits)} things: {shown}.",
-            where=f"the code {code!r}",
+            where=f"the code or name {code!r}",
             do="write more of the code.",
         )
         self.fits = fits
@@ -112,7 +112,7 @@ class AmbiguousLotError(AmbiguousCodeError):
 
 
 class UnknownEntryError(TrackerError):
-    """No line of the book is called so."""
+    """No line of the book has that number."""
 
     def __init__(self, text: str) -> None:
         super().__init__(
@@ -145,7 +145,7 @@ class ChangedLineError(BookError):
         super().__init__(
             f"The file {file} of the book is being changed while it is read.",
             where="the book's folder events; nothing was recorded",
-            do="pause the synchronising program or the editor, then repeat the command.",
+            do="pause the program that syncs it, or close the editor, then repeat the command.",
         )
 
 
@@ -154,7 +154,7 @@ class DamagedLineError(TrackerError):
 
 
 class StrangeLineError(DamagedLineError):
-    """A line fits the chain, but is no event that could have been recorded."""
+    """A line fits the chain, but nothing that could have been recorded reads so."""
 
 
 class QuantityError(MisusedError):

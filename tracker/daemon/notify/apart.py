@@ -46,7 +46,7 @@ def do_apart(work: str, given: Mapping[str, str | bool], limit_s: float) -> Answ
             start_new_session=True,
         )
     except OSError as reason:
-        return Answer("failed", reason.strerror or "the system starts no process")
+        return Answer("failed", reason.strerror or "the system cannot start another program")
     try:
         told, _ = process.communicate(json.dumps([work, dict(given)]).encode(), limit_s)
     except subprocess.TimeoutExpired:

@@ -30,7 +30,7 @@ class Chain:
                 refusals.append(str(refusal))
             else:
                 return notifier.name
-        raise NotDelivered(self.name, "; ".join(refusals) or "it has no channels")
+        raise NotDelivered(self.name, "; ".join(refusals) or "there is no channel to send by")
 
 
 def in_order(

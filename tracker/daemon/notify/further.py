@@ -53,7 +53,7 @@ def address_of(name: str) -> SecretStr:
     except OSError as reason:
         raise LookupError(f"{file} cannot be read: {reason.strerror}") from None
     except ValidationError:  # a ValueError too, which says more of the file than anybody may see
-        raise LookupError(f"{file}: something in it is no address, which is text") from None
+        raise LookupError(f"{file}: something in it is not an address, which is text") from None
     except (ValueError, RecursionError):  # what the parser says quotes from the file
         raise LookupError(f"{file} cannot be read: it is not TOML in UTF-8") from None
     if not written:

@@ -148,7 +148,7 @@ def _lost(book: Path, head: Head, marks: dict[str, Mark]) -> Damage | None:
         return Damage(head.file, mark.lines + 1, mark.read_to, why, kind="gone")
     if digest_at(book, head.file, head.lines) == head.digest:
         return None
-    why = f"another line than on {head.seen}, when its digest was {head.digest[:16]}"
+    why = f"not the line that was there on {head.seen}, with the digest {head.digest[:16]}"
     return Damage(head.file, head.lines, 0, why, kind="gone")
 
 

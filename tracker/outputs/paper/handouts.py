@@ -24,13 +24,13 @@ from tracker.outputs.paper.labels.label_text import (
 )
 from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
-from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.paper.weak_line import weak_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.caution_words import source_text
 from tracker.outputs.words.latin_names import is_latin
 from tracker.outputs.words.plant_names import common_of
+from tracker.outputs.words.short_days import short_day, when_in_full
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
 # What each column takes of the width.
@@ -74,7 +74,7 @@ def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
         (Run(" + ".join(dict.fromkeys(part_and_form(one) for one in herbs))),),
         (Run(menstruum(view)),),
         (Run(ratio_line(view)),),
-        (Run(when_text(view.row.begun) + (" (a guess)" if view.row.charge_guessed else "")),),
+        (Run(when_in_full(view.row.begun) + (" (a guess)" if view.row.charge_guessed else "")),),
         (Run(_next(thing, view, practice, today)),),
         _keep_till(view.row, today),
     )
@@ -118,7 +118,7 @@ def _keep_till(found: RowView, today: date) -> HandoutCell:
     if found.weak is not None:
         return (Run(weak_text(found.weak, today), "B"),)
     if found.good_through is not None:
-        return (Run(day_text(found.good_through)),)
+        return (Run(short_day(found.good_through)),)
     return () if found.pressed is None else (Run("not known"),)
 
 
@@ -160,7 +160,7 @@ def handout(
         )
     with Pen(shown(title), made) as pen:
         table, pages = _paged(pen, rows, page_mm)
-        heading = f"{shown(title)}, {day_text(day)}{'' if is_whole else ', book INCOMPLETE'}"
+        heading = f"{shown(title)}, {short_day(day)}{'' if is_whole else ', book INCOMPLETE'}"
         for number, some in enumerate(pages, 1):
             of = f", page {number} of {len(pages)}" if len(pages) > 1 else ""
             table.draw(some, heading + of, _foot(some))

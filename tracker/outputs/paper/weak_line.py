@@ -2,14 +2,14 @@
 
 from datetime import date
 
-from tracker.outputs.paper.short_days import day_text
 from tracker.outputs.view.liquid import WeakView
+from tracker.outputs.words.short_days import short_day
 
 
 def weak_text(weak: WeakView, today: date) -> str:
     """`WEAK: keep it cold, good through 3 Mar 2025.`; a label stays, so the day is in full."""
     if weak.through is None:
-        return "WEAK: keep it cold; till when it is good is not known."
+        return "WEAK: keep it cold; how long it keeps is not known."
     if today > weak.through:
-        return f"WEAK: it was good through {day_text(weak.through)} only."
-    return f"WEAK: keep it cold, good through {day_text(weak.through)}."
+        return f"WEAK: it was good through {short_day(weak.through)} only."
+    return f"WEAK: keep it cold, good through {short_day(weak.through)}."

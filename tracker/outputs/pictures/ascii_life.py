@@ -5,10 +5,11 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from tracker.core.values.text import shown
-from tracker.outputs.pictures.heeds import wrapped
+from tracker.outputs.pictures.heeds import heed_lines
 from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
-from tracker.outputs.terminal.table import Column, cut, styled, table, width
+from tracker.outputs.terminal.table import Column, cut, styled, table
+from tracker.outputs.terminal.wrapping import hanging
 
 _LEGEND = (Column("MARK"), Column("DAY"), Column("WHAT", least=20))
 _KEY = "~ charged within   - herb in the jar   = extract, in date   . to come   ' shaken"
@@ -18,10 +19,7 @@ _LABEL = "2026-03"
 def drawn(life: Life, *, total: int, colour: bool) -> list[str]:
     """The life as lines: marks, the line, shakes, a scale, and what each mark says."""
     cells = max(min(total, 120), 40)
-    code = f"{shown(life.code)}  "
-    named = wrapped([shown(life.herb)], max(cells - width(code), 20))
-    heads = [code, *(" " * width(code) for _ in named[1:])]
-    title = [f"{head}{line}" for head, line in zip(heads, named, strict=True)]
+    title = hanging(f"{shown(life.code)}  ", shown(life.herb), cells)
     ticks = _ticks(life, cells)
     return [
         *(styled(line, "bold", colour=colour) for line in title),
@@ -34,7 +32,7 @@ def drawn(life: Life, *, total: int, colour: bool) -> list[str]:
         *table(_LEGEND, _legend(life), total=cells, colour=colour),
         "",
         styled(cut(_KEY, cells), "faint", colour=colour),
-        *(["", *wrapped([shown(one) for one in life.heeds], cells)] if life.heeds else []),
+        *(["", *heed_lines([shown(one) for one in life.heeds], cells)] if life.heeds else []),
     ]
 
 

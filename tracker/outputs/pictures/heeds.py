@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 import msgspec
 
 from tracker.core.reckoning.cautions import Caution, gravity
-from tracker.outputs.terminal.table import cut, width
+from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.liquid import HoldView
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.caution_words import caution_lines
@@ -64,16 +64,6 @@ def together(found: Iterable[Heeds]) -> Heeds:
     )
 
 
-def wrapped(sentences: Iterable[str], cells: int) -> list[str]:
-    """Sentences in lines no wider than this many cells."""
-    return [line for one in sentences for line in _wrapped(one, cells)]
-
-
-def _wrapped(sentence: str, cells: int) -> list[str]:
-    lines: list[str] = []
-    for word in sentence.split():
-        if lines and width(f"{lines[-1]} {word}") <= cells:
-            lines[-1] += f" {word}"
-        else:
-            lines.append(cut(word, cells))
-    return lines
+def heed_lines(sentences: Iterable[str], cells: int) -> list[str]:
+    """Sentences in lines no wider than this many cells, each from the start of one."""
+    return [line for one in sentences for line in wrapped(one, cells)]

@@ -180,7 +180,7 @@ def _weak(view: ThingView) -> Iterator[str]:
         weak = [(one.code, one.weak) for one in view.extracts if one.is_some_weak]
     for code, one in weak:
         if one is not None:
-            through = f"good through {one.through}" if one.through else "till when is not known"
+            through = f"good through {one.through}" if one.through else "for how long is not known"
             yield f"{code} WEAK: keep it cold; {through}"
 
 

@@ -11,7 +11,7 @@ from tracker.core.practice.practice import Way
 from tracker.core.reckoning.likely_yield import METHODS, method_of
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, rounded
-from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
+from tracker.outputs.pictures.heeds import Heeds, heed_lines, heeds_of, together
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.view.liquid import ExtractView
 from tracker.outputs.view.thing_view import RowView, ThingView
@@ -155,7 +155,7 @@ def lines(found: Sequence[ByMethod], *, total: int, colour: bool) -> list[str]:
         "",
         "LEAST, MIDDLE and MOST in %; HELD by the marc, ml per g, the middle one. A digit",
         "is so many jars within five per cent (+ for ten or more), a dot is none.",
-        *(["", *wrapped(heeds, total)] if heeds else []),
+        *(["", *heed_lines(heeds, total)] if heeds else []),
     ]
 
 

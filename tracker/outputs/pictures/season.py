@@ -14,7 +14,7 @@ from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
 from tracker.core.values.times import add_months
 from tracker.outputs.answer_fields import Answer, rounded
-from tracker.outputs.pictures.heeds import Heeds, heeds_of, wrapped
+from tracker.outputs.pictures.heeds import Heeds, heed_lines, heeds_of
 from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Cell, Column, styled, table
 from tracker.outputs.view.liquid import ExtractView
@@ -163,7 +163,7 @@ def lines(found: Season, names: PlantNames, *, total: int, colour: bool) -> list
         "",
         *(line for part in _side_by_side(found, colour) for line in part),
         *(body if len(body) > 1 else ["Nothing becomes ready and nothing expires."]),
-        *(["", *wrapped(heeds, total)] if heeds else []),
+        *(["", *heed_lines(heeds, total)] if heeds else []),
     ]
 
 

@@ -13,13 +13,13 @@ from tracker.core.shelf.thing import Batch, extract_of
 from tracker.core.values.text import shown
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
-from tracker.outputs.pictures.heeds import Heeds, heeds_of, together, wrapped
+from tracker.outputs.pictures.heeds import Heeds, heed_lines, heeds_of, together
 from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Column, Row, styled, table
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.made import HerbView, herbs_of
 from tracker.outputs.view.thing_view import view_of
-from tracker.outputs.words.short_dates import short_day
+from tracker.outputs.words.row_dates import day_in_row
 
 # A herb in stock for less than this says too little about its use: a choice, no source.
 LEAST_DAYS = 28
@@ -224,7 +224,7 @@ def lines(found: Sequence[Supply], names: PlantNames, *, total: int, colour: boo
             name,
             f"{one.left_ml:.0f}",
             "–" if one.ml_a_month is None else f"{one.ml_a_month:.0f}",
-            one.ends_by(short_day),
+            one.ends_by(day_in_row),
             digits([volume for _, volume in one.points]),
         ]
         for name, one in zip(called.full(), found, strict=True)
@@ -232,7 +232,7 @@ def lines(found: Sequence[Supply], names: PlantNames, *, total: int, colour: boo
     columns = (Column("", least=14, within=called.within), *_COLUMNS)
     body = table(columns, rows, total=total, colour=colour)
     heeds = [shown(one) for one in together(one.heeds for one in found).sentences]
-    more = ["", *wrapped(heeds, total)] if heeds else []
+    more = ["", *heed_lines(heeds, total)] if heeds else []
     return [styled(title, "bold", colour=colour), "", *body, "", *_KEY, *more]
 
 

@@ -88,7 +88,7 @@ def _cautions(batch: Batch) -> list[Caution]:
 
 def _what(view: ThingView | None) -> str:
     if view is None:
-        return "not in force: what opened it was struck"
+        return "does not count: what began it was struck"
     return " + ".join(herbs_named([one]) for one in view.row.herbs)
 
 

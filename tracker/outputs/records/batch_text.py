@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import tzinfo
-from textwrap import wrap
 
 from tracker.core.values.text import shown
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import BlendPart, Component, ExtractYield, Record, Step
 from tracker.outputs.terminal.table import Column, styled, table
+from tracker.outputs.terminal.wrapping import hanging, wrapped
 from tracker.outputs.words.amount_words import ml
 
 _TOTAL = 80
@@ -43,20 +43,15 @@ def text(
     return lines
 
 
-def _wrapped(said: str, indent: int, more: int | None = None) -> list[str]:
-    """A text in lines; those after the first are indented by `more`."""
-    after = " " * (indent + 2 if more is None else more)
-    return wrap(
-        shown(said),
-        _TOTAL,
-        initial_indent=" " * indent,
-        subsequent_indent=after,
-        break_on_hyphens=False,
-    )
+def _wrapped(said: str, indent: int) -> list[str]:
+    """A text in lines; those after the first are indented a little more."""
+    after = indent + 2
+    first, *rest = wrapped(shown(said), _TOTAL - after)
+    return [" " * indent + first, *(" " * after + one for one in rest)]
 
 
 def _row(name: str, value: str) -> list[str]:
-    return _wrapped(f"{name:<18}{value}", 2, 20) if name else _wrapped(value, 20, 20)
+    return hanging(f"  {shown(name):<18}", shown(value), _TOTAL)
 
 
 def _bullets(texts: Sequence[str]) -> list[str]:

@@ -7,9 +7,9 @@ import msgspec
 from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.in_force import amendments, in_force, with_values
-from tracker.outputs.terminal.year_days import short_day, short_when
 from tracker.outputs.view.history import Telling
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.short_days import short_day, short_when
 
 
 class Amended(msgspec.Struct, frozen=True):

@@ -9,11 +9,12 @@ import msgspec
 from tracker.core.facts.amendments import Labelled
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
+from tracker.core.facts.ties import HOUSE
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import styled, width
-from tracker.outputs.terminal.wrapping import together, wrapped
-from tracker.outputs.terminal.year_days import short_day, short_when
+from tracker.outputs.terminal.wrapping import hanging, together
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.short_days import short_day, short_when
 
 
 class Command(msgspec.Struct, frozen=True):
@@ -58,8 +59,7 @@ def diary(
             lines.append(styled(short_day(local.date()), "bold", colour=colour))
         day = local.date()
         head = f"  {local:%H:%M}  {shown(names[one.entries[0].id]):>{numbers}}  "
-        texts = wrapped(shown(_said(one, names, day)), total - len(head))
-        lines += [(" " * len(head) if place else head) + text for place, text in enumerate(texts)]
+        lines += hanging(head, shown(_said(one, names, day)), total)
     return lines
 
 
@@ -74,7 +74,8 @@ def _said(one: Command, names: Mapping[str, str], day: date) -> str:
     more = f", and {many} more {'line' if many == 1 else 'lines'}" if many else ""
     happened = "" if first.when.is_exact and first.when.earliest == day else _on(first, day)
     by = together(f" · by {first.fact.by}").replace("\u00a0", " ", 1) if first.fact.by else ""
-    return f"{first.subject} {what}{happened}{more}{by}"
+    subject = "" if first.subject == HOUSE else f"{first.subject} "
+    return f"{subject}{what}{happened}{more}{by}"
 
 
 def _on(entry: Entry, day: date) -> str:

@@ -11,7 +11,8 @@ from tracker.core.practice.practice import PlantNames
 from tracker.core.rules.reasons import OnHold, RecalledInside
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.name_column import listed as in_full
-from tracker.outputs.terminal.table import cut_list, styled, width, wrapped
+from tracker.outputs.terminal.table import cut_list, styled, width
+from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.day import Group, group_of
 from tracker.outputs.words.due.due_lines import why_due
 from tracker.outputs.words.due.due_names import DueItem, grouped, listed

@@ -34,7 +34,7 @@ _YIELDS = (
 )
 _NAME_CELLS = 10
 _BELOW = (
-    "The middle of so many pressings, and the range. HELD: by the marc, each g.",
+    "The middle of that many pressings, and the range. HELD: by the marc, per g.",
     "LOST: by filter and lees. SPOILT: thrown out, the jar or most of an extract.",
 )
 

@@ -9,11 +9,11 @@ from tracker.core.values.text import shown
 from tracker.outputs.terminal.lot_names import lot_called
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.terminal.wrapping import wrapped
-from tracker.outputs.terminal.year_days import short_day
 from tracker.outputs.view.liquid import HoldView, hold_of
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.holds import hold_mark, hold_said
 from tracker.outputs.words.plant_names import called
+from tracker.outputs.words.short_days import short_day
 
 
 def head_of(

@@ -15,9 +15,9 @@ from tracker.outputs.answer_fields import Answer
 from tracker.outputs.terminal.amended_lines import Amended, amended_among
 from tracker.outputs.terminal.table import styled, width
 from tracker.outputs.terminal.wrapping import together, wrapped
-from tracker.outputs.terminal.year_days import short_day, short_span, short_when
 from tracker.outputs.view.history import EventView, Telling, events_of
 from tracker.outputs.words.fact_lines import past_date, said
+from tracker.outputs.words.short_days import short_day, short_span, short_when
 
 _FOLDED = "…"
 

@@ -1,16 +1,15 @@
 """The lines of one thing to choose from: number, day, what it says; shakes folded."""
 
-import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from itertools import groupby
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
-from tracker.core.values.text import shown
 from tracker.core.values.times import Hemisphere
+from tracker.outputs.terminal.history_table import Said, lines_of
 from tracker.outputs.words.fact_lines import said
-from tracker.outputs.words.short_dates import short_when
+from tracker.outputs.words.row_dates import when_in_row
 
 # So many shakes in a row are shown one by one.
 _FEW_SHAKES = 2
@@ -25,7 +24,7 @@ def numbered_lines(
     *,
     folded: bool = True,
 ) -> list[str]:
-    """A line for each entry, wrapped at words.
+    """A line for each entry, as the history sets them, with the year in the day.
 
     Args:
         entries: in the order of the history.
@@ -35,19 +34,13 @@ def numbered_lines(
         hemisphere: decides which months a season has.
         folded: whether all but the first of many shakes in a row are counted instead.
     """
-    days = {one.id: short_when(one.when, today, hemisphere) for one in entries}
-    wide = max((len(days[one.id]) for one in entries), default=0)
-    number = max((len(names[one.id]) for one in entries), default=1)
-    lines: list[str] = []
+    rows: list[Said] = []
     for one, more in _folded(entries, folded=folded):
-        head = f"  {names[one.id]:>{number}}  {days[one.id]:<{wide}}  "
-        text = shown(said(one.fact, names))
-        lines += textwrap.wrap(
-            text, max(columns - 1, 40), initial_indent=head, subsequent_indent=" " * len(head)
-        )
+        day = when_in_row(one.when, today, hemisphere)
+        rows.append(Said(names[one.id], day, said(one.fact, names)))
         if more:
-            lines.append(f"  {'…':>{number}}  {'':<{wide}}  {more} more shakes")
-    return lines
+            rows.append(Said("…", "", f"{more} more shakes"))
+    return lines_of(rows, total=columns, colour=False)
 
 
 def _folded(entries: Sequence[Entry], *, folded: bool) -> Iterator[tuple[Entry, int]]:

@@ -19,7 +19,7 @@ from tracker.outputs.view.day import Step, with_steps
 from tracker.outputs.view.thing_view import RowView, row_of, view_of
 from tracker.outputs.words.due.steps import step_style, step_text
 from tracker.outputs.words.holds import hold_name
-from tracker.outputs.words.short_dates import short_when
+from tracker.outputs.words.row_dates import when_in_row
 from tracker.outputs.words.standing import days_said, ratio_said
 from tracker.outputs.words.ways_of_making import way_said
 
@@ -78,7 +78,7 @@ def _briefer(liquids: Sequence[str], cells: int) -> list[str | Cell]:
 
 
 def _charged(row: RowView, practice: Practice, today: date) -> str:
-    return "–" if row.charged is None else short_when(row.charged, today, practice.hemisphere)
+    return "–" if row.charged is None else when_in_row(row.charged, today, practice.hemisphere)
 
 
 def _ratio(row: RowView) -> str:
@@ -112,9 +112,9 @@ def _ended(row: RowView, practice: Practice, today: date) -> str | Cell:
     if row.end is not None:
         given = row.end.reference if isinstance(row.end, GivenEnd) else None
         to = f" for {given}" if given else ""
-        on = short_when(row.end.on, today, practice.hemisphere)
+        on = when_in_row(row.end.on, today, practice.hemisphere)
         return f"{ended_word(row.end)} {on}{to}"
-    on = short_when(row.begun, today, practice.hemisphere)
+    on = when_in_row(row.begun, today, practice.hemisphere)
     return f"blended {on}" if row.kind == "blend" else ""
 
 

@@ -8,6 +8,7 @@ from tracker.core.reckoning.cautions import CLOSING
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.hold import Look
+from tracker.core.values.few_digits import trimmed
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
 from tracker.outputs.terminal.table import styled
@@ -140,7 +141,7 @@ def _ratio(row: RowView, made: Makeup, steep: SteepView | None) -> list[NamedRow
         if made.basis == "mixed":
             return [("ratio", "none: some is meant by menstruum poured, some by finished volume")]
         return [("ratio", f"not known{meant}")] if meant and not made.again else []
-    said = f"1:{ratio.r:.2f} by {basis_said(ratio.basis)}{meant}"
+    said = f"1:{trimmed(ratio.r, 2)} by {basis_said(ratio.basis)}{meant}"
     if ratio.basis == "finished":
         return [("ratio", f"{said} = what came of all the herb charged")]
     return [("ratio", f"{said} = {ml(made.poured_ml)} / {grams(made.herb_g or 0.0)}")]

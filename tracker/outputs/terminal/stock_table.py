@@ -16,7 +16,7 @@ from tracker.outputs.terminal.table import Cell, Column, columned
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.thing_view import row_of, view_of
 from tracker.outputs.words.holds import hold_name
-from tracker.outputs.words.short_dates import short_day
+from tracker.outputs.words.row_dates import day_in_row
 from tracker.outputs.words.standing import strength_said
 
 if TYPE_CHECKING:
@@ -110,7 +110,7 @@ def _until(extract: ExtractView, practice: Practice, today: date) -> Cell:
     last = extract.first_to_end
     if last is None:
         return Cell("WEAK" if extract.is_some_weak else "not known", "warn")
-    day, weak = short_day(last, today), " WEAK" if extract.is_some_weak else ""
+    day, weak = day_in_row(last, today), " WEAK" if extract.is_some_weak else ""
     if last < today:
         return Cell(f"{day} PAST{weak}", "bad")
     is_soon = practice.expiring_before.after(today) >= last

@@ -14,14 +14,14 @@ from tracker.outputs.terminal.cost_lines import money
 from tracker.outputs.terminal.lot_names import lot_called
 from tracker.outputs.terminal.table import cut, styled, width
 from tracker.outputs.terminal.wrapping import wrapped
-from tracker.outputs.terminal.year_days import short_day
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.amount_words import plain
 from tracker.outputs.words.plant_names import called
+from tracker.outputs.words.short_days import short_day
 
 _NAMED = 6  # of what was not counted; more would fill the screen
 _SHEET_CELLS = 80
-_LOTS, _NO_PLACE = "herb and spirit in store", "no place is known of"
+_LOTS, _NO_PLACE = "herb and spirit in store", "place not known"
 
 
 def place_of(item: ToCount) -> str:

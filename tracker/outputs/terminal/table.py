@@ -89,24 +89,6 @@ def cut_list(text: str, cells: int) -> str:
     return cut(names[0], max(cells - width(more), 1)) + more
 
 
-def wrapped(text: str, cells: int) -> list[str]:
-    """The text in lines of at most so many cells, broken between words; a longer word goes on."""
-    lines = [""]
-    for word in text.split():
-        joined = f"{lines[-1]} {word}" if lines[-1] else word
-        if width(joined) <= cells:
-            lines[-1] = joined
-            continue
-        lines += [word] if lines[-1] else []
-        lines[-1] = word
-        while width(lines[-1]) > cells:
-            kept = lines[-1]
-            while width(kept) > cells:
-                kept = kept[:-1]
-            lines[-1:] = [kept, lines[-1][len(kept) :]]
-    return lines
-
-
 def table(
     columns: Sequence[Column],
     rows: Iterable[Sequence[str | Cell]],

@@ -15,10 +15,10 @@ from tracker.outputs.terminal.lot_names import lot_called
 from tracker.outputs.terminal.table import styled, width
 from tracker.outputs.terminal.trace_lines import Remarks, amount
 from tracker.outputs.terminal.wrapping import together, wrapped
-from tracker.outputs.terminal.year_days import short_when
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.fact_lines import past_date
 from tracker.outputs.words.plant_names import called
+from tracker.outputs.words.short_days import short_when
 
 _DEEPEST = 12  # further in, a tree would leave no room for words
 

@@ -44,8 +44,8 @@ def days_text(jar: Jar, today: date) -> str:
 
 
 def ratio_number(ratio: Ratio, digits: int = 1) -> str:
-    """`1:5.0`, without what it is counted by."""
-    return f"1:{ratio.r:.{digits}f}" if ratio.r < 100 else f"1:{ratio.r:.0f}"
+    """`1:5` or `1:5.2`, without what it is counted by."""
+    return f"1:{trimmed(ratio.r, digits if ratio.r < 100 else 0)}"
 
 
 def basis_said(basis: Basis) -> str:
@@ -54,7 +54,7 @@ def basis_said(basis: Basis) -> str:
 
 
 def ratio_text(ratio: Ratio | None) -> str:
-    """`1:5.0` by menstruum poured, `1:5.0 by finished volume`, or a dash where it is not known."""
+    """`1:5` by menstruum poured, `1:5 by finished volume`, or a dash where it is not known."""
     if ratio is None:
         return "–"
     by = f" by {basis_said(ratio.basis)}" if ratio.basis == "finished" else ""

@@ -11,6 +11,7 @@ from tracker.core.facts.amendments import (
     SameAs,
     Struck,
 )
+from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
     Bottled,
     Counted,
@@ -23,10 +24,13 @@ from tracker.core.facts.extracts import (
 )
 from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.kinds import Recorded, Unknown
+from tracker.core.facts.ties import HOUSE
+from tracker.core.rules.undoing import is_undo
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml
-from tracker.outputs.words.ingredients import herb, pours, whose
+from tracker.outputs.words.ingredients import herb, herb_alone, pours, whose
+from tracker.outputs.words.kind_words import kind_said
 from tracker.outputs.words.lid_words import barrier_said, lid_said
 from tracker.outputs.words.pressing_methods import method_said
 from tracker.outputs.words.ways_of_making import way_name
@@ -42,6 +46,22 @@ def said(fact: Recorded, names: Mapping[str, str] = flows.NO_NAMES) -> str:
     """
     text = _said(fact, names)
     return f"{text} – {fact.note}" if fact.note and not isinstance(fact, Noted) else text
+
+
+def entry_said(
+    entry: Entry, names: Mapping[str, str] = flows.NO_NAMES, plant: str | None = None
+) -> str:
+    """The fact with its subject: `lemon balm leaf MEOF-26-02 shaken`.
+
+    Args:
+        entry: what was recorded.
+        names: as `said` takes them.
+        plant: what its subject is called, where that is to be said.
+    """
+    if entry.subject == HOUSE:
+        return said(entry.fact, names)
+    subject = f"{plant} {entry.subject}" if plant else entry.subject
+    return f"{subject} {said(entry.fact, names)}"
 
 
 def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one arm per kind
@@ -71,7 +91,7 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
         case Dispensed():
             reference = f" for {fact.reference}" if fact.reference else ""
             if fact.about.extract is None:
-                return f"given out whole, with its herb{reference}"
+                return f"given out whole, with its herb{f',{reference}' if reference else ''}"
             return f"dispensed {_much(fact)}{reference}"
         case Counted():
             return f"counted {_there(fact)}"
@@ -85,13 +105,13 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             many = f", {fact.copies} copies" if fact.copies > 1 else ""
             return f"labelled{many}: {' / '.join(fact.lines)}"
         case Later():
-            return f"reminder put off: {fact.what} until {fact.until}"
+            return f"reminder put off until {fact.until}: {fact.what}"
         case Away():
             return f"away from {fact.first} through {fact.last}"
         case Corrected() | Struck() | SameAs():
             return _amends(fact, names)
         case Unknown():
-            return f"{fact.kind.replace('_', ' ')}: a kind or version not known here"
+            return f"{kind_said(fact.kind)}: a kind or version not known here"
         case _:
             return flows.flow_said(fact, names)
 
@@ -139,9 +159,20 @@ def _amends(fact: Corrected | Struck | SameAs, names: Mapping[str, str]) -> str:
 
             return f"corrects {event}: {set_said(fact.set)}{why}"
         case Struck():
+            if is_undo(fact):
+                why = fact.why.partition(": ")[2]
+                return f"undoes {event}{f' ({why})' if why else ''}"
             return f"strikes {event}{why}"
         case SameAs():
             return f"the same event: {event} is {names.get(fact.stands, fact.stands)}{why}"
+
+
+def charge_said(fact: Charged) -> str:
+    """A charge where its plant and its days are said beside it."""
+    way = "" if fact.way == "maceration" else f" ({way_name(fact.way)})"
+    lots = f"; lot {', '.join(fact.lots)}" if fact.lots else ""
+    text = f"charged: {herb_alone(fact)} in {pours(fact.pours)}{way}{_filled(fact)}{lots}"
+    return f"{text}{whose(fact)}{f' – {fact.note}' if fact.note else ''}"
 
 
 def _charged(fact: Charged) -> str:

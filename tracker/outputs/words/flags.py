@@ -43,6 +43,7 @@ from tracker.core.shelf.misfit import (
     Unreadable,
     WrittenAhead,
 )
+from tracker.outputs.words.kind_words import kind_said
 
 
 def flag_text(flag: Flag) -> str:
@@ -61,16 +62,12 @@ def misfit_text(misfit: Misfit) -> str:
     return _of_lots(misfit) if isinstance(misfit, OfLots) else _of_writing(misfit)
 
 
-def _did(kind: str) -> str:
-    return kind.replace("_", " ")
-
-
 def _of_time(misfit: OfTime) -> str:
     match misfit:
         case AfterEnd():
             what = "the jar" if misfit.code is None else misfit.code
             over = f"{what} was {ended_word(misfit.end)} on {misfit.end.on}"
-            return f"{_did(misfit.did)} on {misfit.on}, but {over}"
+            return f"{kind_said(misfit.did)} on {misfit.on}, but {over}"
         case DatedBefore():
             return f"dated {misfit.on}, before it was {misfit.how} on {misfit.began}"
         case StillToCome():
@@ -85,9 +82,9 @@ def _of_time(misfit: OfTime) -> str:
                 "more, strike it and record press --again"
             )
         case MovedOn():
-            return f"{_did(misfit.did)}, but the marc is no longer that of this extract"
+            return f"{kind_said(misfit.did)}, but the marc is no longer that of this extract"
         case NotPressedYet():
-            return f"{_did(misfit.did)}, but its herb was not pressed yet"
+            return f"{kind_said(misfit.did)}, but its herb was not pressed yet"
         case _:
             assert_never(misfit)
 
@@ -97,7 +94,7 @@ def _of_amount(misfit: OfAmount) -> str:
         case MoreThanThere():
             more_ml = misfit.wanted_ml - misfit.there_ml
             where = "there was" if misfit.bottle is None else f"was in bottle {misfit.bottle}"
-            did = f"{_did(misfit.did)} {misfit.wanted_ml:g} ml"
+            did = f"{kind_said(misfit.did)} {misfit.wanted_ml:g} ml"
             return f"{did}, {round(more_ml, 2):g} ml more than {where}"
         case MoreAfter():
             more_ml = misfit.after_ml - misfit.before_ml
@@ -115,11 +112,11 @@ def _of_amount(misfit: OfAmount) -> str:
 
 
 _OPENS = {
-    "jar": "no charge in force opens the jar",
-    "extract": "no pressing in force opens the extract",
-    "lot": "nothing in force opens the lot",
-    "part": "nothing in force opens one of its parts",
-    "source": "nothing in force opens what it was filled from",
+    "jar": "its charge was struck or is not in the book",
+    "extract": "its pressing was struck or is not in the book",
+    "lot": "that lot was struck or is not in the book",
+    "part": "one of its parts was struck or is not in the book",
+    "source": "what it was filled from was struck or is not in the book",
 }
 _SORTS = {
     "lot": "that is a lot",
@@ -132,21 +129,21 @@ _SORTS = {
 def _of_thing(misfit: OfThing) -> str:
     match misfit:
         case NothingOpens():
-            return f"{_did(misfit.did)}, but {_OPENS[misfit.what]}"
+            return f"{kind_said(misfit.did)}, but {_OPENS[misfit.what]}"
         case NeverFilled(bottle=None):
-            return f"{_did(misfit.did)}, but that bottle was never filled"
+            return f"{kind_said(misfit.did)}, but that bottle was never filled"
         case NeverFilled():
-            return f"{_did(misfit.did)} bottle {misfit.bottle}, which was never filled"
+            return f"{kind_said(misfit.did)} bottle {misfit.bottle}, which was never filled"
         case FilledTwice():
             return f"bottle {misfit.bottle} was filled before; this filling does not count"
         case NotOfSuch():
-            return f"{_did(misfit.did)}, but {_SORTS[misfit.what]}"
+            return f"{kind_said(misfit.did)}, but {_SORTS[misfit.what]}"
         case FromItself():
-            return f"{misfit.did.replace('_', ' ')} from itself"
+            return f"{kind_said(misfit.did)} from itself"
         case NotOnHold():
             return "released, but it was not on hold"
         case NotDiscarded():
-            return "restored, but that discard is not in force"
+            return "restored, but that discard was struck or is not in the book"
         case _:
             assert_never(misfit)
 
@@ -164,14 +161,14 @@ def _of_writing(misfit: OfWriting) -> str:
         case ContentsDiffer():
             return "stands in the book twice with different contents; the first stands"
         case NothingToAmend():
-            return f"{_did(misfit.did)} an event that is not in the book: {misfit.event}"
+            return f"{kind_said(misfit.did)} an event that is not in the book: {misfit.event}"
         case CannotCorrect():
             return f"corrects {misfit.event}, but {misfit.reason}"
         case SameGone():
             one = f"says {misfit.event} is the same as {misfit.stands}"
             return f"{one}; one of them does not count any more"
         case UnknownKind():
-            did = _did(misfit.kind)
+            did = kind_said(misfit.kind)
             return f"{did}: a kind or version this program does not know; a newer one may"
         case Unreadable():
             return misfit.reason
@@ -183,8 +180,8 @@ def _of_lots(misfit: OfLots) -> str:
     match misfit:
         case LotUnknown():
             return (
-                "took from a lot that nothing in force opens: bring the lot back, or correct "
-                "what was taken"
+                "took from a lot that was struck or is not in the book: bring the lot back, or "
+                "correct what was taken"
             )
         case Overdrawn():
             return (

@@ -22,8 +22,19 @@ def herb(fact: "HerbFact") -> str:
     name = f"{fact.herb}{f' {fact.part}' if fact.part else ''}, {fact.form}"
     if fact.herb_g is None:
         return f"an unknown weight of {name}"
+    return f"{_weight(fact.herb_g, fact)} {name}"
+
+
+def herb_alone(fact: "HerbFact") -> str:
+    """The same where the plant is named beside it: `100 g dried`."""
+    if fact.herb_g is None:
+        return f"an unknown weight, {fact.form}"
+    return f"{_weight(fact.herb_g, fact)} {fact.form}"
+
+
+def _weight(herb_g: float, fact: "HerbFact") -> str:
     by_eye = " by eye" if fact.herb_known == "by eye" else ""
-    return f"{grams(fact.herb_g, fact.herb_written)}{by_eye} {name}"
+    return f"{grams(herb_g, fact.herb_written)}{by_eye}"
 
 
 def whose(fact: "Charged | Found | Moved") -> str:

@@ -7,7 +7,7 @@ from tracker.outputs.words.amount_words import ratio_number
 
 
 def ratio_said(ratio: Ratio | None) -> str:
-    """`1:5.0` by menstruum poured, `1:5.0 finished`, or a dash where it is not known."""
+    """`1:5` by menstruum poured, `1:5 finished`, or a dash where it is not known."""
     if ratio is None:
         return "–"
     return ratio_number(ratio) + (" finished" if ratio.basis == "finished" else "")

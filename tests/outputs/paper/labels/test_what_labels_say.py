@@ -87,7 +87,7 @@ def test_what_is_past_its_time_says_so():
     [
         (on("2023-06-01", "month"), "charged Jun 2023"),
         (on("2023-01-01", "year"), "charged 2023"),
-        (on("2023-06-01", "season"), "charged Jun 2023 to Aug 2023"),
+        (on("2023-06-01", "season"), "charged Jun to Aug 2023"),
         (on("2025-03-03", "unknown"), "charged on a day not known, by 3 Mar 2025"),
     ],
 )

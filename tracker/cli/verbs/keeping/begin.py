@@ -11,10 +11,12 @@ from tracker.bench.bench import Bench
 from tracker.bench.first_steps import Steps, Wanted, carry_out, place_in_use
 from tracker.bench.home_country import country_code, system_zone
 from tracker.bench.own_person import own_person
-from tracker.cli.desk import AsJson, desk_json
+from tracker.cli.asking import Decision, decision
+from tracker.cli.desk import AsJson
+from tracker.cli.printing import echo_json
 from tracker.cli.screen import columns
 from tracker.cli.verbs.keeping import login_service
-from tracker.cli.verbs.keeping.begin_questions import NOBODY, confirmed, hour_of, person_of, put
+from tracker.cli.verbs.keeping.begin_questions import NOBODY, hour_of, person_of, put
 from tracker.cli.verbs.keeping.begin_shown import fields, rows
 from tracker.cli.verbs.keeping.reminder_switch import switch_on
 from tracker.core.practice.countries import COUNTRIES, Country, country
@@ -68,7 +70,7 @@ def begin(
     if not changes:
         _end(bench, steps, as_json=as_json)
         return
-    if asks and not confirmed("Write this"):
+    if asks and decision("Write this?", usual="yes") != "yes":
         typer.echo("Nothing was written.", err=True)
         raise typer.Exit(1)
     if not (asks or yes):
@@ -151,7 +153,8 @@ def _reminders(given: bool | None, bench: Bench, *, asks: bool) -> bool | None:
     kept = login_service.is_kept_on(bench) is True
     if given is None and asks:
         can = login_service.can_be_kept_on()
-        given = confirmed("Reminders at every login", default=kept or can)
+        usual: Decision = "yes" if kept or can else "no"
+        given = decision("Reminders at every login?", usual=usual) == "yes"
     return None if given is None or given == kept else given
 
 
@@ -174,6 +177,6 @@ def _end(bench: Bench, steps: Steps, *, as_json: bool) -> None:
     if login_service.is_kept_on(bench) is None:
         typer.echo("Reminders are on for another book: stillroom reminders on", err=True)
     if as_json:
-        desk_json(fields(bench))
+        echo_json(fields(bench))
     elif not (bench.book / "events").is_dir():
         typer.echo("Next: stillroom charge", err=True)

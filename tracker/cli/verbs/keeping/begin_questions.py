@@ -28,11 +28,6 @@ def put(question: str, offered: str, read: Callable[[str], T]) -> T:
             typer.echo(shown(f"{reason.what} {reason.do[0].upper()}{reason.do[1:]}"), err=True)
 
 
-def confirmed(question: str, *, default: bool = True) -> bool:
-    """Whether a person says yes."""
-    return typer.confirm(question, default=default, err=True)
-
-
 def person_of(text: str) -> str:
     """A name or initials as they are kept; "" for nobody.
 
@@ -42,7 +37,8 @@ def person_of(text: str) -> str:
     name = " ".join(text.split())
     if name in (NOBODY, ""):
         return ""
-    if not is_plain(name) or len(name) > _LONGEST_NAME or name == ME:
+    has_letter = any(one.isalnum() for one in name)
+    if not (is_plain(name) and has_letter) or len(name) > _LONGEST_NAME or name == ME:
         raise MisusedError(
             f"Nobody can go by {name[:_LONGEST_NAME]!r} here.",
             where="--me",
@@ -64,7 +60,7 @@ def hour_of(text: str) -> str:
         hour = hour % 12 + (12 if half == "pm" else 0) if 1 <= hour <= 12 else 24
     if hour > 23:
         raise MisusedError(
-            f"{shown(text[:20])!r} is no hour of the day.",
+            f"{shown(text[:20])!r} is not an hour of the day.",
             where="--hour",
             do="write it like 8, 7:30 or 20:00.",
         )

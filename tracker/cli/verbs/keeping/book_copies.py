@@ -9,7 +9,8 @@ import typer
 
 from tracker.bench.copies_made import note_copy
 from tracker.cli.broken_practice import say_broken_practice
-from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json
 from tracker.cli.verbs.keeping.damages_said import damage_fields, say_damages
 from tracker.core.values.errors import BookError, MisusedError
 from tracker.core.values.text import shown
@@ -34,7 +35,7 @@ def backup(
     ] = None,
     as_json: AsJson = False,
 ) -> None:
-    """Make a verified copy of the book, or make a copy a book."""
+    """Make a verified copy of the book, or a book of a copy."""
     desk = Desk(context.obj, as_json=as_json)
     if restore is not None:
         if verify:
@@ -63,7 +64,7 @@ def backup(
     if contained and not damages:
         _note(desk, folder, sum(one.lines for one in files), made=not verify)
     if as_json:
-        desk_json(
+        echo_json(
             {
                 "folder": str(folder),
                 "whole": not damages,
@@ -102,7 +103,7 @@ def _restore(desk: Desk, copy: Path, place: Path) -> None:
     apart = restored_copy.against(at_hand, place) if has_other else None
     if desk.as_json:
         missing, more = apart or (None, None)
-        desk_json(
+        echo_json(
             {
                 "folder": str(place.resolve()),
                 "lines": lines,
@@ -125,11 +126,11 @@ def _apart(missing: int, more: int) -> str:
         case _, 0:
             return f"It is older: the book at hand has {_lines(missing)} more."
         case 0, _:
-            return f"It has {_lines(more)} that the book at hand has not."
+            return f"It has {_lines(more)} that the book at hand does not have."
         case _:
             return (
-                f"The two went different ways: {_lines(missing)} in the book at hand alone, "
-                f"{_lines(more)} in the restored one alone."
+                f"The two went different ways: {_lines(missing)} only in the book at hand, "
+                f"{_lines(more)} only in the restored one."
             )
 
 
@@ -152,7 +153,7 @@ def _say_compared(files: list[copies.Compared], folder: Path, *, is_new: bool) -
                 "changed there since."
             )
         if one.only_book:
-            typer.echo(f"{name}: {_lines(one.only_book)} in the book alone.")
+            typer.echo(f"{name}: {_lines(one.only_book)} only in the book.")
     total = _lines(sum(one.lines for one in files))
     if is_new:
         typer.echo(f"Copied and read back: {total} to {shown(str(folder))}.")

@@ -8,7 +8,8 @@ import typer
 
 from tracker import clock
 from tracker.bench.bench import Bench
-from tracker.cli.desk import AsJson, desk_json
+from tracker.cli.desk import AsJson
+from tracker.cli.printing import echo_json
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -31,7 +32,7 @@ def demo(
         bench.accept()
     if as_json:
         made = {"folder": str(folder), "jars": copied.jars, "events": copied.events}
-        desk_json(made | {"example": copied.example})
+        echo_json(made | {"example": copied.example})
         return
     typer.echo(
         f"A book to play with, invented from first to last, stands in {folder}: "

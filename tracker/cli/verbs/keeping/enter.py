@@ -15,21 +15,23 @@ from tracker.bench.interrupts import ignored_from_now_on, uninterrupted
 from tracker.bench.last_named import remember_named
 from tracker.bench.record import commit, opened
 from tracker.cli.answer import Answer, kept_once_recorded
-from tracker.cli.asking import until_answered
+from tracker.cli.asking import decision, until_answered
 from tracker.cli.damaged_book import tell_damages
-from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.day_headings import Day, Lines, day_of_page, under_days
 from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
+from tracker.cli.printing import echo_json
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.spoken_dates import day_said
 from tracker.core.values.text import shown
 from tracker.core.values.times import When
 from tracker.journal.file_marks import marks
+from tracker.outputs.words.kind_words import kind_said
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -105,7 +107,7 @@ def _show_and_record(desk: Desk, context: typer.Context, lines: Lines) -> None:
         if not any(one.answer.kinds() for one in done):
             typer.echo("Nothing to record.", err=True)
             return
-        if not typer.confirm(f"Record {_sum(done)}", default=False, err=True):
+        if decision(f"Record {_sum(done)}?", usual="no") != "yes":
             typer.echo("Nothing was recorded.", err=True)
             raise typer.Exit(1)
 
@@ -233,7 +235,7 @@ def _when(own: str | None, day: Day | None) -> str | None:
 def _answer(desk: Desk, done: Sequence[Said]) -> None:
     if desk.as_json:
         _show_beside(done)
-        desk_json(
+        echo_json(
             {
                 "recorded": [
                     {"id": one.id, "kind": one.kind, "code": one.subject, "line": said.line.number}
@@ -285,5 +287,5 @@ def _sum(done: Sequence[Said]) -> str:
     kinds = Counter(kind for one in done for kind in one.answer.kinds())
     events = f"{kinds.total()} event{'' if kinds.total() == 1 else 's'}"
     of = f"{len(done)} line{'' if len(done) == 1 else 's'}"
-    named = ", ".join(f"{count} {kind.replace('_', ' ')}" for kind, count in kinds.items())
+    named = ", ".join(f"{count} {kind_said(kind)}" for kind, count in kinds.items())
     return f"{events} from {of}: {named}"

@@ -128,7 +128,7 @@ def correct(
     ] = None,
     why: Why = None,
 ) -> Recorded:
-    """Say what is right of something recorded, and why.
+    """Put right something recorded, and say why.
 
     The history keeps both. At a terminal everything is asked, with what it says now.
     """
@@ -137,8 +137,10 @@ def correct(
     # Correcting a correction gives the event at its root its values again.
     changes, depth = _values_of(target)
     if values:
-        for text in values:
-            changes |= change_given(desk, root, text)
+        given = [change_given(desk, root, text) for text in values]
+        # The name and part that come with a herb give way to those said beside it.
+        for one in sorted(given, key=lambda found: "herb" not in found):
+            changes |= one
     elif is_asked(desk):
         changes |= changes_asked(desk, root)
     else:

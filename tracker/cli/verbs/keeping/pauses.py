@@ -10,6 +10,7 @@ from tracker.cli.given.days_given import day_to_come
 from tracker.cli.options import Codes, one_of, recording
 from tracker.core.facts.amendments import Away, Later
 from tracker.core.facts.fields import Waiting
+from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.reminders import line_to_put_off
 from tracker.core.values.errors import MisusedError
@@ -39,7 +40,7 @@ def away(
             where=_AWAY,
             do="give the first day, then the last.",
         )
-    return desk.record("house", Away(first=begin, last=end))
+    return desk.record(HOUSE, Away(first=begin, last=end))
 
 
 @app.command()
@@ -54,7 +55,7 @@ def later(
         str | None, typer.Option(help="Which reminder, where a code has several.")
     ] = None,
 ) -> Recorded:
-    """Put off the one reminder of a jar or extract until a day.
+    """Put off one reminder of a jar or extract until a day.
 
     It comes back then.
     """

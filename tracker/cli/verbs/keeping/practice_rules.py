@@ -6,7 +6,8 @@ import typer
 
 from tracker.bench.own_person import own_person
 from tracker.cli.broken_practice import say_broken_practice
-from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.verbs.keeping.book_kept import book_rows
 from tracker.config.sheets_file import written
 from tracker.core.practice.practice import PRACTICE_FILE, Practice, Rules, WayRules
@@ -49,7 +50,7 @@ def practice(
     if example:
         typer.echo(_example(in_force), nl=False)
     elif as_json:
-        desk_json(
+        echo_json(
             [{"rule": name, "in_force": value, "from": origin} for name, value, origin in rows]
         )
     else:

@@ -7,7 +7,8 @@ from typing import Annotated
 
 import typer
 
-from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json
 from tracker.core.values.errors import TrackerError
 from tracker.daemon.notify import (
     Chain,
@@ -66,7 +67,7 @@ def remind(
     if told.unmarked and told.lines:
         typer.echo(f"Delivered, but not marked as delivered: {told.unmarked}.", err=True)
     if as_json:
-        desk_json({"told": due_fields(told.lines, today), "channel": told.channel})
+        echo_json({"told": due_fields(told.lines, today), "channel": told.channel})
     elif not told.lines:
         typer.echo("Nothing new is due.", err=True)
     elif told.channel != terminal.name:

@@ -7,7 +7,8 @@ import typer
 
 from tracker.bench.bench import Bench
 from tracker.bench.book_lock import is_held
-from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json
 from tracker.cli.verbs.keeping import login_service
 from tracker.core.rules.morning import is_time
 from tracker.core.values.errors import MisusedError, TrackerError
@@ -83,7 +84,7 @@ def _no_desktop(bench: Bench) -> str | None:
 def _on(desk: Desk) -> None:
     lines = switch_on(desk.bench)
     if desk.as_json:
-        desk_json(_fields(desk.bench))
+        echo_json(_fields(desk.bench))
         return
     for line in lines:
         typer.echo(shown(line))
@@ -92,7 +93,7 @@ def _on(desk: Desk) -> None:
 def _off(desk: Desk) -> None:
     was_on = login_service.let_go(desk.bench)
     if desk.as_json:
-        desk_json(_fields(desk.bench))
+        echo_json(_fields(desk.bench))
     elif was_on:
         typer.echo("Reminders are off, now and at every login.")
     else:
@@ -102,7 +103,7 @@ def _off(desk: Desk) -> None:
 def _status(desk: Desk) -> None:
     bench = desk.bench
     if desk.as_json:
-        desk_json(_fields(bench))
+        echo_json(_fields(bench))
         return
     last = read_deliveries(bench.state)
     rows = [("Reminders", _state(bench)), ("Next", _next(bench)), ("Last told", _last(bench, last))]
@@ -190,7 +191,7 @@ def _test(desk: Desk) -> None:
             f"{login_service.OTHER_WAYS}.",
         ) from reason
     if desk.as_json:
-        desk_json({"channel": channel})
+        echo_json({"channel": channel})
         return
     if channel == terminal.name:
         why = _no_desktop(desk.bench) or "no channel took it"

@@ -6,7 +6,8 @@ from typing import Annotated
 import typer
 
 from tracker.cli.broken_practice import say_broken_practice
-from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.verbs.keeping.book_kept import book_fields, book_rows
 from tracker.cli.verbs.keeping.damages_said import damage_fields, say_damages
 from tracker.core.shelf.flag import Flag
@@ -22,9 +23,9 @@ from tracker.outputs.words.flags import flag_text
 app = typer.Typer(rich_markup_mode=None)
 
 _VERDICTS: dict[Verdict, str] = {
-    "same": "The book is the very one that digest was taken of.",
+    "same": "The book is exactly as it was when that digest was printed.",
     "grown": "The book has grown since, and still contains all that it held then.",
-    "other": "The book is NOT the one that digest was taken of, grown or not: something is "
+    "other": "The book is NOT the one that digest was printed of: something is "
     "gone or changed, or the digest was copied wrongly.",
 }
 
@@ -55,7 +56,7 @@ def check(
     verdict = None if against is None else compare(desk.bench.book, report.files, against)
     if as_json:
         answer = _answer(report, unplaced, questions) | book_fields(desk.bench)
-        desk_json(answer if verdict is None else answer | {"against": verdict})
+        echo_json(answer if verdict is None else answer | {"against": verdict})
     elif digest and against is None:
         say_damages(report.damages, err=True)
         typer.echo(proof_of(report.files))

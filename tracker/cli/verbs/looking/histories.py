@@ -9,9 +9,10 @@ import typer
 from tracker.bench.bench import Bench
 from tracker.cli.broken_practice import say_broken_practice
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk, On
 from tracker.cli.find import once_told, taken_out
 from tracker.cli.given.code_asked import code_asked
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.core.facts.amendments import Amendment
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.former_codes import together
@@ -75,7 +76,7 @@ def _of_thing(
     if is_broken:
         typer.echo("What was past its date when it was used is not said here.", err=True)
     if as_json:
-        desk_json(history_table.history_fields(entries, names, late))
+        echo_json(history_table.history_fields(entries, names, late))
         return
     from tracker.outputs.terminal.history_head import head_of
 
@@ -114,7 +115,7 @@ def _diary(desk: Desk, day: date | None, *, every: bool, as_json: bool) -> None:
     entries = [entry for one in commands for entry in one.entries]
     names = desk.bench.names_of(entries)
     if as_json:
-        desk_json(history_table.history_fields(entries, names, {}))
+        echo_json(history_table.history_fields(entries, names, {}))
     elif not commands:
         where = "Nothing was recorded" + (" yet." if day is None else " on that day, or of it.")
         typer.echo(where, err=True)

@@ -7,7 +7,8 @@ from typing import Annotated
 import msgspec
 import typer
 
-from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.core.facts.fields import Form
 from tracker.core.herbs.written_names import named
 from tracker.core.practice.practice import UnitSystem
@@ -87,7 +88,7 @@ def size(
         typer.echo(_does_not_fit(asked, filling, housed), err=True)
     if as_json:
         units = desk.bench.practice.units
-        desk_json(measures.size_answer(filling, housed, band, units) | {"fits": fits})
+        echo_json(measures.size_answer(filling, housed, band, units) | {"fits": fits})
     else:
         lines = measures.size(filling, housed, band, headspace=asked.headspace, ounces=asked.ounces)
         echo_lines(lines, desk.colour)
@@ -112,7 +113,9 @@ def _displacement(
     """The room a gram of the herb takes up: by the maker's own jars where it is named."""
     if of is None:
         if part is not None:
-            raise MisusedError("A part alone is no herb.", where="--part", do="name it with --of.")
+            raise MisusedError(
+                "A part alone is not a herb.", where="--part", do="name it with --of."
+            )
         return form, default_displacement(form)
     called = named(of, common=None, part=part)
     if called.say:

@@ -7,11 +7,12 @@ from typing import Annotated
 import msgspec
 import typer
 
-from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.code_asked import code_asked
 from tracker.cli.given.on_hand import on_hand, part_as_said
 from tracker.cli.given.pour_named import Named, much_of, named_in, pour_of_lot
 from tracker.cli.given.pour_sources import parts_of
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.core.facts.fields import Pour
 from tracker.core.menstruum import fire
 from tracker.core.menstruum.ethanol_water import REFERENCE_C
@@ -71,7 +72,7 @@ def strength(
     said = desk.need(pours or None, "Which pour, such as 500 ml 45%", read=lambda text: [text])
     mixed, of = _mixed(desk, said, reference_c)
     if as_json:
-        desk_json(measures.strength_answer(mixed, _shown_at(at)))
+        echo_json(measures.strength_answer(mixed, _shown_at(at)))
     else:
         echo_lines(measures.strength(mixed, shown(of), _shown_at(at)), desk.colour)
 
@@ -169,8 +170,8 @@ def _why_not_reckoned(thing: Thing) -> str:
 @app.command()
 def mix(
     context: typer.Context,
-    to: Annotated[str | None, typer.Option("--to", help="The strength wanted: 60%.")] = None,
-    glycerin: Annotated[str, typer.Option(help="Glycerin wanted, % of the volume: 10%.")] = "0%",
+    to: Annotated[str | None, typer.Option("--to", help="The strength you want: 60%.")] = None,
+    glycerin: Annotated[str, typer.Option(help="Glycerin in it, % of the volume: 10%.")] = "0%",
     volume: Annotated[
         str | None,
         typer.Option(help="How much of it: 1l. Left out: use up what `--from` limits."),
@@ -204,7 +205,7 @@ def mix(
     if not recipe.reachable:
         typer.echo(f"That cannot be reached: {recipe.why}. This is the nearest.", err=True)
     if as_json:
-        desk_json(measures.mix_answer(recipe, _shown_at(at)))
+        echo_json(measures.mix_answer(recipe, _shown_at(at)))
     elif recipe.parts:
         echo_lines(measures.mix(recipe, _shown_at(at), colour=desk.colour), desk.colour)
         _mind_fire(recipe)

@@ -22,5 +22,5 @@ def show(
     ] = False,
     as_json: AsJson = False,
 ) -> None:
-    """Everything reckoned about one thing, and how."""
+    """All that is known about one thing, and how."""
     thing_shown.show(context.obj, code, on, sources=sources, as_json=as_json)

@@ -7,8 +7,9 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.cli.desk import AsCsv, AsJson, Desk, On
 from tracker.cli.named_file import Force
+from tracker.cli.printing import echo_csv, echo_json, echo_lines
 from tracker.cli.verbs.looking.picture_file import To, views_of, write_picture
 from tracker.core.reckoning import past_yields as own
 from tracker.core.replay.in_force import settle
@@ -61,7 +62,7 @@ def yields(
         return
     lines = own.yields(jars, today)
     if as_json:
-        desk_json(earlier_jars.yields_answers(lines))
+        echo_json(earlier_jars.yields_answers(lines))
     elif as_csv:
         echo_csv(earlier_jars.yields_rows(lines))
     elif not lines:
@@ -80,7 +81,7 @@ def _by_method(
 
     found = pressing_shares.pressings(views_of(desk, jars, today), today)
     if as_json:
-        desk_json(pressing_shares.pressing_answers(found))
+        echo_json(pressing_shares.pressing_answers(found))
     elif to is not None:
         from tracker.outputs.pictures import plots
 
@@ -115,7 +116,7 @@ def batches(
     notes = {jar.id: _notes(desk, jar, today) for jar in jars}
     if as_json or as_csv:
         answers = earlier_jars.batches_answers(jars, notes, lots, practice, today)
-        desk_json(answers) if as_json else echo_csv(answers)
+        echo_json(answers) if as_json else echo_csv(answers)
     else:
         echo_lines(
             earlier_jars.batches(

@@ -9,9 +9,10 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsJson, Desk, On, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk, On
 from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.verbs.looking.picture_file import To, views_of, write_picture
 from tracker.outputs.view.thing_view import view_of
 
@@ -44,7 +45,7 @@ def timeline(
     entries = desk.bench.entries_of(thing.batch.id)
     life = jar_life.life(view, entries, today, desk.bench.names_of(entries))
     if as_json:
-        desk_json(jar_life.life_answer(life))
+        echo_json(jar_life.life_answer(life))
     elif to is not None:
         from tracker.outputs.pictures import plots
 
@@ -73,7 +74,7 @@ def season(
     views = views_of(desk, desk.bench.batches(live_only=True, on=day), today)
     found = season.season(views, today, months=months)
     if as_json:
-        desk_json(season.season_answer(found))
+        echo_json(season.season_answer(found))
     elif to is not None:
         from tracker.outputs.pictures import plots
 
@@ -105,7 +106,7 @@ def supply(
     days = supply.days_to_look_at(today, months)
     found = supply.supplies(desk.bench.shelf_through(days), desk.bench.practice)
     if as_json:
-        desk_json(supply.supply_answers(found))
+        echo_json(supply.supply_answers(found))
     elif to is not None:
         from tracker.outputs.pictures import plots
 

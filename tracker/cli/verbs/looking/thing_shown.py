@@ -42,10 +42,10 @@ def _show(bench: Bench, thing: Thing, today: date, *, sources: bool, as_json: bo
     view = view_of(thing, practice, today, alike=alike, flags=bench.not_held())
     lots = bench.lots_by_id(lots_paid_for(thing))
     if as_json:
-        from tracker.cli.desk import desk_json
+        from tracker.cli.printing import echo_json
         from tracker.outputs.answer_fields import thing_fields
 
-        desk_json(thing_fields(view) | cost_lines.cost_answer(thing, lots, practice.currency))
+        echo_json(thing_fields(view) | cost_lines.cost_answer(thing, lots, practice.currency))
     else:
         from tracker.outputs.terminal.show import show as shown_thing
 
@@ -63,9 +63,9 @@ def _show_lot(bench: Bench, lot: Lot, *, sources: bool, as_json: bool) -> None:
     batches, lots = bench.batches(), bench.lots()
     view = next(one for one in lot_views(lots, batches) if one.code == lot.code)
     if as_json:
-        from tracker.cli.desk import desk_json
+        from tracker.cli.printing import echo_json
 
-        desk_json(lot_table.lot_fields(view))
+        echo_json(lot_table.lot_fields(view))
         return
     graph = graph_of(batches, lots)
     uses = [

@@ -7,10 +7,11 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.cli.desk import AsCsv, AsJson, Desk, On
 from tracker.cli.given.code_asked import thing_asked
 from tracker.cli.given.lots_named import the_named, unknown_lot
 from tracker.cli.options import recording
+from tracker.cli.printing import echo_csv, echo_json, echo_lines
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
 from tracker.core.reckoning.flow_graph import (
@@ -40,8 +41,8 @@ from tracker.core.values.text import shown
 from tracker.outputs.terminal import trace_lines
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.terminal.trace_tree import Called, Told, title, tree
-from tracker.outputs.terminal.year_days import short_day
 from tracker.outputs.words.flags import flag_text
+from tracker.outputs.words.short_days import short_day
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -99,7 +100,7 @@ def trace(
             raise MisusedError("Only a lot has a list of all it went into.", where="--csv", do=do)
         echo_csv(trace_lines.reach_rows(reach))
     elif as_json:
-        desk_json(
+        echo_json(
             {"code": graph.names[start], "kind": start.kind, "what": what}
             | {
                 name: trace_lines.outline_answers(graph, own, said, late)

@@ -166,7 +166,7 @@ def _say_what_comes(
 
 
 def _say_fields(answers: "list[Answer]", form: Form) -> None:
-    from tracker.cli.desk import desk_json, echo_csv
+    from tracker.cli.printing import echo_csv, echo_json
     from tracker.outputs.answer_fields import in_columns
 
-    desk_json(answers) if form == "json" else echo_csv(in_columns(answers))
+    echo_json(answers) if form == "json" else echo_csv(in_columns(answers))

@@ -58,7 +58,7 @@ def charge(
     water: Annotated[str | None, typer.Option(help="Water in the herb, % by mass: 75%.")] = None,
     jar: Annotated[str | None, typer.Option(help="Size of the jar: 750 ml, 1 quart.")] = None,
     filled: Filled = None,
-    lid: Annotated[str | None, typer.Option(help="What the lid is of: glass, metal …")] = None,
+    lid: Annotated[str | None, typer.Option(help="What the lid is made of: glass, metal …")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
     belongs: Belongs = None,

@@ -41,7 +41,7 @@ app = typer.Typer(rich_markup_mode=None)
 Herb = Annotated[str | None, typer.Option(help="The herb, where it is another one.")]
 Part = Annotated[str | None, typer.Option(help="The part used, where it is another one.")]
 Water = Annotated[str | None, typer.Option(help="Water in the herb, % by mass: 75%.")]
-LotCode = Annotated[str | None, typer.Option("--lot", help="The lot the herb is of.")]
+LotCode = Annotated[str | None, typer.Option("--lot", help="The lot of the herb.")]
 Least = Annotated[str | None, typer.Option(help="Shortest time on the herb: 28d.")]
 Longest = Annotated[str | None, typer.Option(help="Longest time on the herb.")]
 Why = Annotated[str | None, typer.Option(help="Why it is used past its date, or with none known.")]

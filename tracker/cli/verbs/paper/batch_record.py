@@ -9,9 +9,10 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.verbs.looking.histories import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flow_graph import graph_of
@@ -63,7 +64,7 @@ def record(
     if thing is not None:
         rows = made_up(view_of(whole(thing.batch), desk.bench.practice, desk.bench.today()))
     if as_json:
-        desk_json(made)
+        echo_json(made)
     elif pdf:
         _on_paper(desk, made, rows, to, force=force)
     else:

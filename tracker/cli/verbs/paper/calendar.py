@@ -8,8 +8,9 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged, missing_of
-from tracker.cli.desk import AsJson, Desk, desk_json
+from tracker.cli.desk import AsJson, Desk
 from tracker.cli.named_file import Force, write_named
+from tracker.cli.printing import echo_json
 from tracker.core.values.text import shown
 from tracker.outputs.calendar_file import calendar as calendar_bytes
 from tracker.outputs.words.not_whole import incomplete
@@ -51,6 +52,6 @@ def calendar(
         write_named(file, text, force=force)
     if as_json:
         written = {"file": str(file)} if is_named else {"file": None, "calendar": text.decode()}
-        desk_json(written | {"days": days})
+        echo_json(written | {"days": days})
         return
     typer.echo(shown(f"Wrote {file}: {days} day{'s' * (days != 1)}."), err=True)

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged, missing_of
-from tracker.cli.desk import AsJson, Desk, On, about_of, desk_json
+from tracker.cli.desk import AsJson, Desk, On, about_of
 from tracker.cli.given.code_asked import code_asked
 from tracker.cli.given.several_codes import All, codes_or_all
 from tracker.cli.named_file import Force, Paper, missing_letters, write_named, wrote
 from tracker.cli.options import Codes, recording
+from tracker.cli.printing import echo_json
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
@@ -133,7 +134,7 @@ def handout(
         typer.echo(f"Caution: {shown(warning)}.", err=True)
     if as_json:
         things = [one.code for one in found]
-        desk_json({"file": str(file), "pages": made.pages, "things": things, "flags": warnings})
+        echo_json({"file": str(file), "pages": made.pages, "things": things, "flags": warnings})
     else:
         count = f"{len(rows)} jar{'s' * (len(rows) != 1)}"
         typer.echo(wrote(file, count, made.pages), err=True)

@@ -7,8 +7,9 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsJson, Desk, On, desk_json
+from tracker.cli.desk import AsJson, Desk, On
 from tracker.cli.named_file import Force, write_named
+from tracker.cli.printing import echo_json
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 
@@ -44,7 +45,7 @@ def page(
         write_named(to, made, force=force)
     if as_json:
         written = {"file": None, "page": made.decode()} if to is None else {"file": str(to)}
-        desk_json(written | {"bytes": len(made)})
+        echo_json(written | {"bytes": len(made)})
     elif to is None:
         sys.stdout.buffer.write(made)
     else:

@@ -5,7 +5,8 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged
-from tracker.cli.desk import AsCsv, AsJson, Desk, On, desk_json, echo_csv, echo_lines
+from tracker.cli.desk import AsCsv, AsJson, Desk, On
+from tracker.cli.printing import echo_csv, echo_json, echo_lines
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import in_columns
 from tracker.outputs.terminal import lot_table as screens
@@ -33,7 +34,7 @@ def lots(
     rows = [one for one in found if every or one.is_worth_a_row]
     if as_json or as_csv:
         answers = [screens.lot_fields(one) for one in rows]
-        desk_json(answers) if as_json else echo_csv(in_columns(answers))
+        echo_json(answers) if as_json else echo_csv(in_columns(answers))
     elif not rows:
         typer.echo("There are no lots" + (" left." if found else "."), err=True)
     else:

@@ -180,7 +180,7 @@ def found(
         str | None, typer.Option("--volume", help="How much liquid stands in it.")
     ] = None,
     jar: Annotated[str | None, typer.Option(help="The size of the jar.")] = None,
-    lid: Annotated[str | None, typer.Option(help="What the lid is of.")] = None,
+    lid: Annotated[str | None, typer.Option(help="What the lid is made of.")] = None,
     barrier: Annotated[str | None, typer.Option(help="What lies under the lid.")] = None,
     place: Annotated[str | None, typer.Option(help="Where it stands.")] = None,
     belongs: Belongs = None,

@@ -8,14 +8,15 @@ from typing import Annotated
 import typer
 
 from tracker.cli.answer import answered, kept_once_recorded
-from tracker.cli.asking import until_answered
+from tracker.cli.asking import decision, until_answered
 from tracker.cli.counting_walk import Walked, walk
 from tracker.cli.damaged_book import damaged, tell_damages
-from tracker.cli.desk import AsJson, Desk, desk_json, echo_lines
+from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.counts_given import found_of, label_key, labels
 from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.lines import LINE, Line, read_page
 from tracker.cli.options import DryRun, Note, Sure, When_, Who, one_of
+from tracker.cli.printing import echo_json, echo_lines
 from tracker.core.facts.extracts import Counted
 from tracker.core.facts.fields import About
 from tracker.core.practice.practice import UnitSystem
@@ -120,7 +121,7 @@ def _wanted(items: Sequence[ToCount], place: str | None, kind: str | None) -> li
 
 def _print_sheet(desk: Desk, items: Sequence[ToCount]) -> None:
     if desk.as_json:
-        desk_json(stocktake_lines.sheet_fields(items))
+        echo_json(stocktake_lines.sheet_fields(items))
     else:
         names = desk.bench.practice.names
         echo_lines(stocktake_lines.sheet_lines(items, names, desk.bench.today()), colour=False)
@@ -194,9 +195,7 @@ def _show_and_ask(desk: Desk, walked: Walked) -> None:
     if desk.sure or desk.as_json or desk.dry_run or not sys.stdin.isatty():
         return
     count = len(to_record(walked.counted))
-    if not typer.confirm(
-        f"Record {count} count{'' if count == 1 else 's'}", default=True, err=True
-    ):
+    if decision(f"Record {count} count{'' if count == 1 else 's'}?", usual="yes") != "yes":
         typer.echo("Nothing was recorded.", err=True)
         _keep(walked)
         raise typer.Exit(1)
@@ -254,7 +253,7 @@ def _answer(desk: Desk, recorded: Recorded, walked: Walked) -> None:
     for remark in answer.beside:
         typer.echo(remark, err=True)
     if desk.as_json:
-        desk_json(
+        echo_json(
             {
                 "recorded": [
                     {"id": one.id, "kind": one.kind, "code": one.subject}

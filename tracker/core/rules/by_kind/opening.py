@@ -48,10 +48,13 @@ def opening(
         case Split():
             yield from between.shareable(before, [fact.about], "split")
             if sum(part.share for part in fact.into) > 1 + 1e-9:
-                yield Finding("amount", fact.into[0].code, "more than the whole", "see the shares")
+                what = "the shares come to more than the whole"
+                yield Finding("amount", fact.into[0].code, what, "check the shares")
             yield from room.split(fact, before.thing(fact.about))
         case Joined():
-            yield from between.several(fact.parts, "One jar alone joins nothing", "name two jars")
+            yield from between.several(
+                fact.parts, "One jar alone joins nothing", "name two or more"
+            )
             yield from between.shareable(before, things_of(fact), "joined")
             yield from room.joined(fact, before.things(things_of(fact)))
             yield from leaving.of_one(fact.code, list(before.things(things_of(fact))))

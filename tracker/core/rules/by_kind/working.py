@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from tracker.core.facts.done_words import done_said
 from tracker.core.facts.extracts import Bottled, Diluted, Filtered, MadeUp, Refilled, Settled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
@@ -27,9 +28,7 @@ def working(
         source = before.things((fact.source.about,))
         yield from harm.poured_together(thing.code, source, into)
         return
-    is_off_lees = isinstance(fact, Settled)
-    done = "poured off its lees" if is_off_lees else fact.kind.replace("_", " ")
-    yield from jar_state.is_extract(thing, done)
+    yield from jar_state.is_extract(thing, done_said(fact.kind))
     if isinstance(thing, Lot) or thing.extract is None:
         return
     extract, code = thing.extract, thing.code

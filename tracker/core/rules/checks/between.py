@@ -16,7 +16,7 @@ def several(ids: Iterable[object], what: str, do: str) -> Iterator[Finding]:
     """Refuse fewer than two, or one twice."""
     counted = Counter(ids)
     if len(counted) < 2 or max(counted.values()) > 1:
-        twice = "something is named twice" if len(counted) > 1 else what
+        twice = "One of them is named twice" if len(counted) > 1 else what
         yield Finding("amount", "the parts", twice, do, is_misuse=True)
 
 
@@ -57,7 +57,7 @@ def refill(before: Before, fact: Refilled) -> Iterator[Finding]:
         return
     if fact.about == fact.source.about:
         what = "it cannot be filled from itself"
-        yield Finding("kind", into.code, what, "name the other with --from")
+        yield Finding("kind", into.code, what, "say with --from what it is filled from")
         return
     yield from stocked(source, "poured from")
     yield from volumes.has_room(into, fact.source.volume_ml)

@@ -21,7 +21,7 @@ def has_come(before: Before, code: str, when: When) -> Iterator[Finding]:
         yield Finding(
             "date",
             code,
-            f"{when} lies in the future",
+            f"{when} is in the future",
             "give the day it happened with --when",
         )
 
@@ -33,8 +33,8 @@ def not_before(thing: Thing | Lot, when: When) -> Iterator[Finding]:
             yield Finding(
                 "date",
                 thing.code,
-                f"it was {how} only on {opened}, after {when}",
-                "give the right day with --when, or correct the earlier one",
+                f"it was {how} on {opened}, and that is after {when}",
+                f"give the right day with --when, or correct the day it was {how}",
             )
             return
 

@@ -15,7 +15,7 @@ def guessed(fact: Found, when: When) -> Iterator[Finding]:
         yield Finding(
             "date",
             fact.code,
-            f"it was found on {when}, and cannot have been charged on {fact.charged_from} or later",
+            f"It was found on {when}, and cannot have been charged on {fact.charged_from} or later",
             "guess an earlier day with --charged, or leave it out",
             is_misuse=True,
         )

@@ -48,7 +48,9 @@ def _pour_lots(before: Before, pours: tuple[Pour, ...], when: When) -> Iterator[
 def _lot(before: Before, lot_id: str, when: When, form: Form | None) -> Iterator[Finding]:
     lot = before.shelf.lots.get(lot_id)
     if lot is None:
-        yield Finding("thing", "the lot", "nothing in the book opens it", "`stillroom lots`")
+        yield Finding(
+            "thing", "the lot", "the book does not have it", "`stillroom lots` lists what there is"
+        )
         return
     yield from not_before(lot, when)
     yield from _free_then(lot, when)
@@ -68,8 +70,8 @@ def _free_then(lot: Lot, when: When) -> Iterator[Finding]:
     if hold is None or when.latest >= hold.on.earliest:
         yield from not_held(lot)
         return
-    state = "was called back" if lot.recalled is not None else "is on hold"
-    what = f"it {state} since {hold.on}, and this is dated before that: {hold.why}"
+    state = "was recalled on" if lot.recalled is not None else "is on hold, since"
+    what = f"it {state} {hold.on}, and this is dated before that: {hold.why}"
     do = "hold what it went into as well, or correct the day"
     yield Finding("hold", lot.code, what, do, "question")
 
@@ -90,7 +92,7 @@ def _lasts(
             yield Finding(
                 "lot",
                 lot.code,
-                f"by the book {over:g} {lot.unit} more was used than there was",
+                f"by the book, {over:g} {lot.unit} more was used than there was",
                 weight="warning",
             )
 
@@ -131,7 +133,7 @@ def discardable(before: Before, lot: Lot, fact: Discarded, when: When) -> Iterat
         yield Finding(
             "amount",
             lot.code,
-            f"by the book {max(left, 0.0):g} {lot.unit} of it are left",
+            f"by the book, {max(left, 0.0):g} {lot.unit} of it is left",
             "`stillroom lots` shows what was used; correct that first",
         )
 
@@ -144,7 +146,7 @@ def dryable(before: Before, lot: Thing | Lot, fact: Dried, when: When) -> Iterat
         yield Finding("form", lot.code, "it is dry already", "name a lot of fresh herb")
     elif fact.fresh_g > (there_g := _there(before, lot, when)) + DROP_ML:
         left_g = max(there_g, 0.0)
-        what = f"by the book {left_g:g} g of it are left"
+        what = f"by the book, {left_g:g} g of it is left"
         do = "read the scales again, or correct what was used of it"
         yield Finding("amount", lot.code, what, do)
     elif fact.herb_g > fact.fresh_g:

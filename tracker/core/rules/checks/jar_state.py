@@ -48,7 +48,7 @@ def must_come_off(thing: Thing) -> Iterator[Finding]:
         "kind",
         thing.code,
         f"{state}, and only an extract or a bottle can be poured out",
-        f"name the extract: {codes}; or"
+        f"name the extract: {codes}"
         if codes
         else f"press or draw off first: {command('press', thing.code, '300ml')}",
     )
@@ -60,14 +60,14 @@ def steeps(jar: Jar, done: str) -> Iterator[Finding]:
         yield from not_discarded(jar)
     elif jar.end is not None:
         told = command("history", jar.code)
-        do = f"for an earlier time give --when; `{told}` shows what was done"
+        do = f"if it happened before that, give the day with --when; `{told}` shows what was done"
         if done == "pressed" and jar.pressing is not None:
             more = command("press", jar.code, "40ml", options="--again")
             do = f"if the same marc gave more: {more}; {do}"
         yield Finding(
             "ended",
             jar.code,
-            f"it was already {ended_how(jar.end)}, on {jar.end.on}, so it cannot be {done}",
+            f"it was already {ended_how(jar.end)} on {jar.end.on}, so it cannot be {done}",
             do,
         )
 
@@ -110,9 +110,14 @@ def not_gone(thing: Thing | Lot) -> Iterator[Finding]:
     is_whole_jar = thing.jar is not None and thing.extract is None
     end = thing.jar.end if thing.jar is not None and is_whole_jar else None
     if isinstance(end, GivenEnd):
-        yield Finding("ended", thing.code, f"it was given out on {end.on}", "name what is here")
+        yield Finding(
+            "ended",
+            thing.code,
+            f"it was given out on {end.on}",
+            "name something that is still here",
+        )
     if isinstance(end, DiscardedEnd) or (thing.bottle is not None and thing.bottle.discarded):
-        yield Finding("ended", thing.code, "it was discarded", "name what is still there")
+        yield Finding("ended", thing.code, "it was discarded", "name something that is still here")
 
 
 def was_pressed(jar: Jar, done: str) -> Iterator[Finding]:
@@ -124,7 +129,7 @@ def was_pressed(jar: Jar, done: str) -> Iterator[Finding]:
         yield Finding(
             "ended",
             jar.code,
-            f"its herb was not pressed, so it cannot be {done}",
+            f"its herb was not pressed yet, so it cannot be {done}",
             f"press it first: {command('press', jar.code, '300ml')}",
         )
 
@@ -138,7 +143,7 @@ def has_its_marc(thing: Thing) -> Iterator[Finding]:
         yield Finding(
             "ended",
             thing.code,
-            "it is not of the marc that is in the jar now",
+            "it did not come from the marc that is in the jar now",
             f"`{command('history', thing.jar.code)}` shows what became of the marc",
         )
     elif extract.marc == "composted":
@@ -153,7 +158,7 @@ def new_letter(jar: Jar, letter: str) -> Iterator[Finding]:
     """Refuse a letter that another extract of the jar has."""
     if any(one.letter == letter for one in jar.extracts):
         code = f"{jar.code}{letter}"
-        yield Finding("code", code, "an extract has that letter", "take the next letter")
+        yield Finding("code", code, "another extract has that letter", "take the next letter")
 
 
 def fits(shortest: str | None, most: str | None) -> Iterator[Finding]:
@@ -165,8 +170,8 @@ def fits(shortest: str | None, most: str | None) -> Iterator[Finding]:
         yield Finding(
             "fit",
             "--least and --longest",
-            f"at most {longest} is over before at least {least}",
-            "look at the two again",
+            f"The longest time, {longest}, is over before the shortest, {least}",
+            "check the two",
             is_misuse=True,
         )
 
@@ -204,6 +209,6 @@ def came_from_a_jar(thing: Thing) -> Iterator[Finding]:
         yield Finding(
             "kind",
             thing.code,
-            "a blend came from no one jar, so it cannot be recharged",
+            "a blend did not come from one jar, so it cannot be recharged",
             "charge the new herb, with the blend as one of its pours",
         )

@@ -11,6 +11,7 @@ from tracker.core.shelf.end import GivenEnd
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.command_words import command
 
 
 def whole(jar: Jar, fact: Dispensed) -> Iterator[Finding]:
@@ -37,7 +38,7 @@ def is_here(thing: Thing, fact: LookedAt | Moved) -> Iterator[Finding]:
         return
     if isinstance(fact, LookedAt) or any((fact.place, fact.jar_ml, fact.lid, fact.barrier)):
         done = "looked at" if isinstance(fact, LookedAt) else "moved"
-        what = f"it was given out, on {end.on}, so it cannot be {done}"
+        what = f"it was given out on {end.on}, so it cannot be {done}"
         yield Finding("ended", thing.code, what, came_back(thing.code))
 
 
@@ -50,6 +51,6 @@ def of_one(code: str, jars: Sequence[Thing | Lot]) -> Iterator[Finding]:
             "reference",
             code,
             f"these belong to {named}, so what they make belongs to nobody",
-            "say whose it is: stillroom move --belongs",
+            f"say whose it is: {command('move', code, options='--belongs …')}",
             "warning",
         )

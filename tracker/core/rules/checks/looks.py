@@ -18,7 +18,7 @@ def looked_at(thing: Thing, fact: LookedAt, when: When) -> Iterator[Finding]:
         yield Finding(
             "sign",
             thing.code,
-            f"{' and '.join(seen)} was found, and that is called fine",
+            f"{' and '.join(seen)} was found, and the verdict is fine",
             "leave --verdict out, and it is held until you release it",
             "question",
         )
@@ -31,8 +31,8 @@ def _again(thing: Thing, fact: LookedAt, when: When) -> Iterator[Finding]:
         yield Finding(
             "order",
             thing.code,
-            f"{fact.again_on} comes before the look itself, on {when}",
-            "name a later day, or a time such as 3d",
+            f"{fact.again_on} is before the look itself, on {when}",
+            "give a later day, or a time such as 3d",
             is_misuse=True,
         )
 

@@ -23,7 +23,7 @@ def in_date(
         return
     last = keeps.good_through(thing, practice)
     if when.latest > last if last is not None else not if_known:
-        do = "take something that is in date, or discard it"
+        do = "use something that is in date, or discard it"
         yield Finding("date", thing.code, _past(last, when), do, "question")
 
 
@@ -33,7 +33,9 @@ def explained(thing: Thing, when: When, practice: Practice, why: str | None) -> 
     if is_known and (last is None or when.latest <= last):
         return
     if why is None:
-        yield Finding("date", thing.code, _past(last, when), "discard it, or say why with --why")
+        yield Finding(
+            "date", thing.code, _past(last, when), "discard it, or say with --why why it is used"
+        )
     else:
         yield Finding("date", thing.code, f"{_past(last, when)}: {why}", weight="warning")
 
@@ -47,7 +49,9 @@ def newly_weak(
         for thing in _weak(batch, practice):
             if thing.code not in was:
                 last = keeps.weak_through(thing, practice)
-                until = f", good through {last}" if last else ", and no date is known"
+                until = (
+                    f", good through {last}" if last else ", and how long it is good is not known"
+                )
                 yield Finding(
                     "date", thing.code, f"it is too weak to keep{until}", weight="warning"
                 )
@@ -89,6 +93,6 @@ def _last_in_jar(thing: Thing, practice: Practice) -> tuple[date | None, bool]:
 
 def _past(last: date | None, when: When) -> str:
     if last is None or when.latest <= last:
-        return "till when it is good is not known"
+        return "how long it keeps is not known"
     days = (when.latest - last).days
     return f"its last good day was {last}, {days} {'day' if days == 1 else 'days'} before"

@@ -46,10 +46,10 @@ def _says_one_thing(pour: Pour) -> Iterator[Finding]:
     """Refuse an extract that comes out of nothing, or that is a liquid of a lot as well."""
     name = pour.name or pour.liquid
     if (pour.liquid == "extract") != (pour.of is not None):
-        what = "a pour is an extract where it names what it comes out of, and only there"
+        what = "a pour of an extract names the code it comes from, and no other pour does"
         yield Finding("kind", name, what, 'write the pour like "200 ml CAOF-26-01A"')
     elif pour.of is not None and (pour.lot is not None or pour.paid is not None):
-        what = "what an extract cost is in the book, and goes with it"
+        what = "what an extract cost is in the book already"
         yield Finding("kind", name, what, "leave out the lot and what was paid")
 
 

@@ -144,9 +144,9 @@ def stands(thing: Thing, fact: LookedAt | Moved) -> Iterator[Finding]:
         if jar is not None and jar.is_macerating:
             yield from in_jar(jar.code, least_ml(jar), fact.jar_ml)
     elif fact.filled_ml is not None:
-        yield from jar_state.is_jar(thing, "read for what it stands at")
+        yield from jar_state.is_jar(thing, "read for how full it is")
         if jar is not None:
-            yield from jar_state.steeps(jar, "read for what it stands at")
+            yield from jar_state.steeps(jar, "read for how full it is")
             poured_ml = amounts.poured_on_ml(jar)
             yield from filled(jar.code, fact.filled_ml, jar.jar_ml, poured_ml, jar.marc_g)
 
@@ -163,16 +163,16 @@ def _forms(jar: Jar) -> set[Form]:
 def filled(
     code: str, filled_ml: float, jar_ml: float | None, poured_ml: float, herb_g: float | None
 ) -> Iterator[Finding]:
-    """What is asked about what a jar stands at."""
+    """What is asked about how full a jar is."""
     do = "read the jar again: ml or oz? Is it herb and menstruum together?"
     if jar_ml is not None and filled_ml > jar_ml * _TO_THE_BRIM:
         yield _question(code, f"{filled_ml:,.0f} ml in a {jar_ml:,.0f} ml jar", do)
     if filled_ml < poured_ml * _MISREAD:
-        what = f"it stands at {filled_ml:,.0f} ml, less than the {poured_ml:,.0f} ml poured on"
+        what = f"it is filled to {filled_ml:,.0f} ml, less than the {poured_ml:,.0f} ml poured on"
         yield _question(code, what, do)
     elif herb_g and filled_ml - poured_ml > herb_g * _MOST_ROOM_ML_PER_G:
         each = (filled_ml - poured_ml) / herb_g
-        what = f"it stands at {filled_ml:,.0f} ml, so that a gram of herb takes up {each:.1f} ml"
+        what = f"it is filled to {filled_ml:,.0f} ml, so a gram of herb would take up {each:.1f} ml"
         yield _question(code, what, do)
 
 

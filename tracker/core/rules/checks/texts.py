@@ -24,8 +24,8 @@ def reference(code: str, text: str | None, rule: str) -> Iterator[Finding]:
             "reference",
             code,
             f"{text!r} may tell who somebody is: {why}",
-            "give a code or initials, such as C03 or A.B.; the book is never rubbed out. Or set "
-            'references = "any" in practice.toml',
+            "give a code or initials, such as C03 or A.B., since the book is never rubbed out; or "
+            'set references = "any" in practice.toml',
             is_misuse=True,
         )
 
@@ -66,4 +66,6 @@ def lot_code(code: str, is_taken: Callable[[str], bool]) -> Iterator[Finding]:
     if not is_lot_code(code):
         yield Finding("code", code, "that is not the code of a lot", "write it like LOT-26-01")
     elif is_taken(code):
-        yield Finding("code", code, "that code is taken", "leave it out, and the next one is given")
+        yield Finding(
+            "code", code, "that code is taken", "leave --code out, and it gets the next one"
+        )

@@ -13,7 +13,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.few_digits import trimmed
 
-AGAIN = "read the measure again; if the book is wrong, `stillroom count` restates it"
+AGAIN = "read the measure again; if the book is wrong, say what is there with `stillroom count`"
 # Spirit and water take less room together than apart, by at most 4 % (OIML R 22, about equal
 # parts); measures read twice differ as well, by so much: common practice, no source.
 _MOST_OVER, _LEAST_UNDER = 1.05, 0.85
@@ -116,7 +116,7 @@ def has_room(thing: Thing, volume_ml: float) -> Iterator[Finding]:
             "amount",
             thing.code,
             f"it is full: {thing.bottle.volume_ml:g} ml",
-            "record first what was taken from it: stillroom dispense, discard or count",
+            "record first what was taken from it, with dispense, discard or count",
         )
     else:
         yield from within(thing.code, volume_ml, room_ml, "it has room for")
@@ -157,7 +157,7 @@ def new_bottles(extract: Extract, code: str, runs: Iterable[BottleRun]) -> Itera
                 "code",
                 code,
                 f"bottle {twice} was filled before",
-                "number the bottles on from there",
+                "number them on from the last bottle",
             )
             return
         taken.update(numbers)

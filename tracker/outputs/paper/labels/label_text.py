@@ -15,7 +15,6 @@ from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import Said, ranked, shortest
-from tracker.outputs.paper.short_days import day_text, when_text
 from tracker.outputs.paper.weak_line import weak_text
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
@@ -24,6 +23,7 @@ from tracker.outputs.words.due.due_lines import signs_said
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.latin_names import is_latin
 from tracker.outputs.words.plant_names import common_of
+from tracker.outputs.words.short_days import short_day, when_in_full
 from tracker.outputs.words.ways_of_making import OF_ONE_HERB, press_verb, way_said
 
 Style = Literal["", "B", "I"]
@@ -149,7 +149,7 @@ def ratio_line(view: ThingView) -> str:
         meant = f"; meant {meant_text(steep.ratio_meant, 'finished')}"
     if ratio is None:
         return _no_ratio(view) + meant
-    return f"{ratio_number(ratio).removesuffix('.0')} ({basis_said(ratio.basis)}{meant})"
+    return f"{ratio_number(ratio)} ({basis_said(ratio.basis)}{meant})"
 
 
 def _no_ratio(view: ThingView) -> str:
@@ -200,18 +200,18 @@ def next_step_line(thing: Thing, view: ThingView, practice: Practice, today: dat
         return wrong
     if view.extract is None:
         if row.end is not None:
-            return f"{ended_word(row.end)} {when_text(row.end.on)}"
+            return f"{ended_word(row.end)} {when_in_full(row.end.on)}"
         return _next_of_jar(thing, row, today)
     if (view.bottle or view.extract).state == "empty":
         return "empty"
     if row.good_through is None:
         return "find out when it was pressed"
     if today > row.good_through:
-        return f"take it off the shelf, past {day_text(row.good_through)}"
+        return f"take it off the shelf, past {short_day(row.good_through)}"
     look = _look_again(row, today)
     if row.weak is not None:
         return f"{look}make it stronger or use it up"
-    return f"{look}use up from {day_text(practice.expiring_before.before(row.good_through))}"
+    return f"{look}use up from {short_day(practice.expiring_before.before(row.good_through))}"
 
 
 def _not_safe(view: ThingView) -> str | None:
@@ -232,10 +232,10 @@ def press_from(row: RowView) -> str:
     """`press from 3 Jun 2025`, and by when at the latest where there is such a day."""
     is_strained = row.preparation in ("oil", "honey or oxymel")
     verb = "strain" if is_strained else press_verb(row.steep_way or "maceration")
-    latest = f", {day_text(row.longest)} at the latest" if row.longest else ""
+    latest = f", {short_day(row.longest)} at the latest" if row.longest else ""
     if row.press_from is None:
         return f"{verb}: the day is not known{latest}"
-    return f"{verb} from {day_text(row.press_from)}{latest}"
+    return f"{verb} from {short_day(row.press_from)}{latest}"
 
 
 def _next_of_jar(thing: Thing, row: RowView, today: date) -> str:
@@ -244,12 +244,12 @@ def _next_of_jar(thing: Thing, row: RowView, today: date) -> str:
     look = _look_again(row, today)
     if row.is_ready or shake is None or (ready is not None and shake >= ready):
         return f"{look}{press_from(row)}"
-    return f"{look}shake {day_text(max(shake, today))}; {press_from(row)}"
+    return f"{look}shake {short_day(max(shake, today))}; {press_from(row)}"
 
 
 def _look_again(row: RowView, today: date) -> str:
     """`look again 12 Mar 2025; `, or nothing."""
-    return "" if row.look_again is None else f"look again {day_text(max(row.look_again, today))}; "
+    return "" if row.look_again is None else f"look again {short_day(max(row.look_again, today))}; "
 
 
 def _code(view: ThingView) -> str:
@@ -304,20 +304,20 @@ def _parts(herbs: Sequence[HerbView]) -> str:
 def _dated(view: ThingView) -> str:
     row, extract = view.row, view.extract
     if row.charged is None:
-        return f"blended {when_text(row.begun)}"
+        return f"blended {when_in_full(row.begun)}"
     guess = " (a guess)" if row.charge_guessed else ""
-    charged = f"charged {when_text(row.charged)}{guess}"
+    charged = f"charged {when_in_full(row.charged)}{guess}"
     if row.pressed is None:
         return charged
     how = "pressed" if extract is None else extract.opened
-    return f"{charged}, {how} {when_text(row.pressed)}"
+    return f"{charged}, {how} {when_in_full(row.pressed)}"
 
 
 def _good_through(view: ThingView) -> str:
     cold = "" if view.weak_since is None else ", kept cold"
     if view.row.good_through is None:
         return f"Good through: not known{cold}"
-    return f"Good through {day_text(view.row.good_through)}{cold}"
+    return f"Good through {short_day(view.row.good_through)}{cold}"
 
 
 def _heed(view: ThingView, today: date) -> list[LabelLine]:
@@ -327,7 +327,7 @@ def _heed(view: ThingView, today: date) -> list[LabelLine]:
         state = hold_mark(row.hold)
     elif _recalled_inside(view) is not None:
         state = "RECALLED"
-    said = [f"{state} on {day_text(today)}: do not use."] if state is not None else []
+    said = [f"{state} on {short_day(today)}: do not use."] if state is not None else []
     if row.weak is not None:
         said.append(weak_text(row.weak, today))
     return [LabelLine((Run(one, "B"),), "care") for one in said]

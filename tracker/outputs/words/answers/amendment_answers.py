@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
-from tracker.core.facts.amendments import Amendment, Away, Corrected, SameAs, Struck
+from tracker.core.facts.amendments import Amendment, Away, Corrected, Labelled, SameAs, Struck
 from tracker.core.facts.entry import Entry
+from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.command_words import command
@@ -11,7 +12,9 @@ from tracker.outputs.words.answers.field_values import changes_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due.due_lines import why_due
 from tracker.outputs.words.due.due_names import DueItem, with_names
-from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.fact_lines import entry_said
+from tracker.outputs.words.flows import NO_NAMES
+from tracker.outputs.words.kind_words import kind_said
 
 # So many numbers can be typed once more.
 _MOST_NUMBERS = 12
@@ -24,11 +27,11 @@ def amendment_lines(scene: Scene, fact: Corrected | Struck | SameAs) -> list[str
         case Corrected():
             return [corrected_line(recorded, scene.entry.id)]
         case Struck():
-            return [*_struck(recorded, scene.entry.id, fact), *_brought_back_by(scene, fact)]
+            return [*_struck(scene, fact), *_brought_back_by(scene, fact)]
         case SameAs():
             return [
-                f"Stands: {_entry_text(recorded, fact.stands)}.",
-                f"The same: {_entry_text(recorded, fact.event)}.",
+                f"Stands: {_entry_text(scene, fact.stands)}.",
+                f"The same: {_entry_text(scene, fact.event)}.",
             ]
 
 
@@ -47,18 +50,23 @@ def corrected_line(recorded: Recorded, amendment: str) -> str:
 def _line_said(recorded: Recorded, entry: Entry) -> str:
     """`389 CAOF-25-01 pressed`."""
     number = recorded.names.get(entry.id)
-    return f"{f'{number} ' if number else ''}{entry.subject} {entry.kind.replace('_', ' ')}"
+    subject = "" if entry.subject == HOUSE else f"{entry.subject} "
+    return f"{f'{number} ' if number else ''}{subject}{kind_said(entry.kind)}"
 
 
-def _struck(recorded: Recorded, strike: str, fact: Struck) -> list[str]:
+def _struck(scene: Scene, fact: Struck) -> list[str]:
     """What a strike took out; where that was a correction or a strike, what stands again."""
+    recorded, strike = scene.recorded, scene.entry.id
     word = "Undone" if is_undo(fact) else "Struck"
-    lines = [f"{word}: {_entry_text(recorded, fact.event)}."]
+    lines = [f"{word}: {_entry_text(scene, fact.event)}."]
     was, now = recorded.roots[strike]
     if now is None or now == was:
         return lines
     if was is None:
-        return [*lines, f"It counts again: {now.when} {now.subject} {said(now.fact)}."]
+        return [
+            *lines,
+            f"It counts again: {_on_its_day(now, entry_said(now, plant=scene.plant(now)))}.",
+        ]
     return [*lines, corrected_line(recorded, strike)]
 
 
@@ -81,10 +89,17 @@ def meanwhile_lines(recorded: Recorded) -> list[str]:
     return [
         "Done on what it said before; look at each again:",
         *(
-            f"  {one.when}  {recorded.names[one.id]}  {one.subject}  {said(one.fact)}"
+            f"  {one.when}  {recorded.names[one.id]}  {_done_said(one)}"
             for one in recorded.meanwhile
         ),
     ]
+
+
+def _done_said(entry: Entry) -> str:
+    """What was done, in words; what a label said is printed already."""
+    if isinstance(entry.fact, Labelled):
+        return f"{entry.subject} label printed"
+    return entry_said(entry)
 
 
 def away_lines(scene: Scene, fact: Away) -> list[str]:
@@ -100,11 +115,17 @@ def away_lines(scene: Scene, fact: Away) -> list[str]:
     ]
 
 
-def _entry_text(recorded: Recorded, event: str) -> str:
+def _entry_text(scene: Scene, event: str) -> str:
     """An entry in words; of an amendment, with the number of what it amends."""
+    recorded = scene.recorded
     entry = recorded.amended.get(event)
     if entry is None:
         return event
-    fact = entry.fact
-    text = said(fact, recorded.names) if isinstance(fact, Amendment) else said(fact)
-    return f"{entry.when} {entry.subject} {text}"
+    is_amendment = isinstance(entry.fact, Amendment)
+    return _on_its_day(
+        entry, entry_said(entry, recorded.names if is_amendment else NO_NAMES, scene.plant(entry))
+    )
+
+
+def _on_its_day(entry: Entry, text: str) -> str:
+    return f"{text} ({entry.when})"

@@ -28,6 +28,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Thing, extract_of
+from tracker.core.values.few_digits import few_digits
 from tracker.outputs.words.amount_words import days_text, ml, ratio_text, strength_text
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
@@ -48,7 +49,7 @@ OfExtract = (
 )
 
 
-def extract_line(scene: Scene, fact: OfExtract) -> str:
+def extract_lines(scene: Scene, fact: OfExtract) -> list[str]:
     """The answer to what was done with an extract or a bottle."""
     match fact:
         case Pressed():
@@ -56,70 +57,73 @@ def extract_line(scene: Scene, fact: OfExtract) -> str:
         case PressedAgain():
             return _pressed_again(scene, fact)
         case Blended():
-            return _blended(scene, fact)
+            return [_blended(scene, fact)]
         case Filtered() | Settled():
-            return _cleared(scene, fact)
+            return [_cleared(scene, fact)]
         case MadeUp() | Diluted():
-            return _mixed(scene, fact)
+            return [_mixed(scene, fact)]
         case Bottled():
             return _bottled(scene, fact)
         case Refilled():
-            return _refilled(scene, fact)
+            return [_refilled(scene, fact)]
         case Dispensed():
-            return _dispensed(scene, fact)
+            return [_dispensed(scene, fact)]
         case Counted():
-            return _counted(scene, fact)
+            return [_counted(scene, fact)]
         case _:
             assert_never(fact)
 
 
-def _pressed(scene: Scene, jar: Jar | None) -> str:
+def _pressed(scene: Scene, jar: Jar | None) -> list[str]:
     extract = jar.extract(scene.entry.id) if jar is not None else None
     if jar is None or extract is None:
-        return f"{scene.entry.subject}: the pressing is kept, but does not count."
-    text = f"{jar.code} {extract.opened} {ml(extract.pressed_ml)}"
-    bound_ml, held = hard_bound_ml(jar), held_ml_per_g(jar)
-    text += f" of {ml(poured_ml(jar))} poured" if bound_ml else ""
-    text += f"; the marc held {held:.2f} ml per g" if held is not None else ""
+        return [f"{scene.entry.subject}: the pressing is kept, but does not count."]
+    text = f"{scene.called(jar)} {extract.opened} {ml(extract.pressed_ml)}"
+    text += f" of {ml(poured_ml(jar))} poured" if hard_bound_ml(jar) else ""
     days = days_text(jar, scene.today)
-    text += f"; {days} {'day' if days == '1' else 'days'} on the herb."
-    until = scene.until(extract_of(jar, extract))
-    text += f" Extract {jar.extract_code(extract)}, {until}."
+    text += f", {days} {'day' if days == '1' else 'days'} on the herb{_held(jar)}."
     ratio = ratio_in(extract.made)
-    text += f" {ratio_text(ratio)}." if ratio is not None and ratio.basis == "finished" else ""
+    counted = f", {ratio_text(ratio)}" if ratio is not None and ratio.basis == "finished" else ""
+    until = scene.until(extract_of(jar, extract))
+    lines = [text, f"Extract {jar.extract_code(extract)}{counted}, {until}."]
     following = next_of_double(jar)
-    text += f" Next: {next_of_double_said(following)}." if following is not None else ""
-    odd = scene.recorded.more.get(scene.entry.id)
-    return text + (_odd(odd) if isinstance(odd, OddYield) else "")
+    lines += [f"Next: {next_of_double_said(following)}."] if following is not None else []
+    return [*lines, *_odd(scene)]
 
 
-def _pressed_again(scene: Scene, fact: PressedAgain) -> str:
+def _held(jar: Jar) -> str:
+    held = held_ml_per_g(jar)
+    return f"; the marc held {held:.1f} ml per g" if held is not None else ""
+
+
+def _pressed_again(scene: Scene, fact: PressedAgain) -> list[str]:
     jar, extract = scene.jar(fact.about.jar), scene.extract(fact.about)
     if jar is None or extract is None:
-        return f"{scene.entry.subject}: that it was pressed again is kept, but does not count."
-    held = held_ml_per_g(jar)
-    kept = f"; the marc held {held:.2f} ml per g" if held is not None else ""
-    odd = scene.recorded.more.get(scene.entry.id)
+        return [f"{scene.entry.subject}: that it was pressed again is kept, but does not count."]
     until = scene.until(scene.after(fact.about))
-    return (
-        f"{scene.code(fact.about)} {said(fact)}: {ml(extract.pressed_ml)} in all of "
-        f"{ml(poured_ml(jar))} poured{kept}. {ml(extract.volume_ml)} in bulk, {until}, "
-        f"as the first pressing."
-    ) + (_odd(odd) if isinstance(odd, OddYield) else "")
+    return [
+        f"{scene.named(fact.about)} {said(fact)}: {ml(extract.pressed_ml)} in all of "
+        f"{ml(poured_ml(jar))} poured{_held(jar)}.",
+        f"{ml(extract.volume_ml)} in bulk, {until}, counted from the first pressing.",
+        *_odd(scene),
+    ]
 
 
-def _odd(found: OddYield) -> str:
+def _odd(scene: Scene) -> list[str]:
     """A second look at a volume outside the likely band: a warning, never a refusal."""
+    found = scene.recorded.more.get(scene.entry.id)
+    if not isinstance(found, OddYield):
+        return []
     from tracker.outputs.words import outlook
 
     usual = f"{outlook.likely(found.likely)} would be usual" if found.likely else "That is little"
     meant_ml = found.in_ounces_ml
     in_ounces = f" (the other way it is {meant_ml:.0f} ml)" if meant_ml else ""
-    text = f" {usual}: ml or oz{in_ounces}? Which jar?"
+    text = f"{usual}: ml or oz{in_ounces}? Which jar?"
     if not found.suits:
-        return text
+        return [text]
     more = f" and {len(found.suits) - 3} more" if len(found.suits) > 3 else ""
-    return f"{text} It would be usual for {', '.join(found.suits[:3])}{more}."
+    return [f"{text} It would be usual for {', '.join(found.suits[:3])}{more}."]
 
 
 def _blended(scene: Scene, fact: Blended) -> str:
@@ -135,7 +139,7 @@ def _blended(scene: Scene, fact: Blended) -> str:
     is_double = isinstance(made, Blend) and made.of_one_herb
     double = f" It is {OF_ONE_HERB}." if is_double else ""
     return (
-        f"{made.code} blended: {parts}: {ml(extract.volume_ml)}, {ratio}, "
+        f"{scene.called(made)} blended: {parts}: {ml(extract.volume_ml)}, {ratio}, "
         f"{strength_text(extract.made)} % vol, {until}{how}.{double}"
     )
 
@@ -150,17 +154,17 @@ def _by_which(day: date | None, parts: Sequence[Thing | Lot | None]) -> str:
 
 
 def _cleared(scene: Scene, fact: Filtered | Settled) -> str:
-    extract, code = scene.extract(fact.about), scene.code(fact.about)
+    extract, code = scene.extract(fact.about), scene.named(fact.about)
     if extract is None:
         return f"{code} {said(fact)}."
     if isinstance(fact, Settled):
         return f"{code} {said(fact)}; lees {ml(extract.lees_ml)}."
     share = extract.filter_loss_ml / extract.pressed_ml
-    return f"{code} {said(fact)}: {ml(extract.filter_loss_ml)} lost, {share:.1%}."
+    return f"{code} {said(fact)}: {ml(extract.filter_loss_ml)} lost, {few_digits(100 * share)} %."
 
 
 def _mixed(scene: Scene, fact: MadeUp | Diluted) -> str:
-    extract, code = scene.extract(fact.about), scene.code(fact.about)
+    extract, code = scene.extract(fact.about), scene.named(fact.about)
     if extract is None:
         return f"{code} {said(fact)}."
     return (
@@ -169,15 +173,15 @@ def _mixed(scene: Scene, fact: MadeUp | Diluted) -> str:
     )
 
 
-def _bottled(scene: Scene, fact: Bottled) -> str:
-    extract, code = scene.extract(fact.about), scene.code(fact.about)
+def _bottled(scene: Scene, fact: Bottled) -> list[str]:
+    extract, code = scene.extract(fact.about), scene.named(fact.about)
     if extract is None:
-        return f"{code} {said(fact)}."
+        return [f"{code} {said(fact)}."]
     until = scene.until(scene.after(fact.about))
-    return (
-        f"{code} {said(fact)}; {ml(extract.volume_ml)} left in bulk. "
-        f"{until[0].upper()}{until[1:]}, {_as_what(scene, fact.about)}."
-    )
+    return [
+        f"{code} {said(fact)}; {ml(extract.volume_ml)} left in bulk.",
+        f"{until[0].upper()}{until[1:]}, {_as_what(scene, fact.about)}.",
+    ]
 
 
 def _as_what(scene: Scene, about: About) -> str:
@@ -186,32 +190,34 @@ def _as_what(scene: Scene, about: About) -> str:
     if isinstance(thing, Thing) and keeps.weak_spell(thing.made, scene.practice) is not None:
         return "too weak to keep"
     is_blend = isinstance(thing, Thing) and isinstance(thing.batch, Blend)
-    return "the earliest of its parts" if is_blend else "as the pressing"
+    return "the earliest of its parts" if is_blend else "counted from the pressing"
 
 
 def _refilled(scene: Scene, fact: Refilled) -> str:
     thing, source = scene.after(fact.about), scene.after(fact.source.about)
     there_ml = _volume_ml(scene.recorded.after, fact.about)
     return (
-        f"{scene.code(fact.about)} {said(fact)} of {_code(source)}: {ml(there_ml)} in it, "
+        f"{scene.named(fact.about)} {said(fact)} of {_code(source)}: {ml(there_ml)} in it, "
         f"{scene.until(thing)}."
     )
 
 
 def _dispensed(scene: Scene, fact: Dispensed) -> str:
-    code = scene.code(fact.about)
+    code = scene.named(fact.about)
     if fact.about.extract is None and scene.jar(fact.about.jar) is not None:
-        return f"{code} {said(fact)}; nothing about it is reminded of from now on."
-    return f"{code} {said(fact)}; {ml(_volume_ml(scene.recorded.after, fact.about))} left."
+        return f"{code} {said(fact)}; it is in no reminder from now on."
+    left_ml = _volume_ml(scene.recorded.after, fact.about)
+    left = f"{ml(left_ml)} left" if left_ml else "nothing left"
+    return f"{code} {said(fact)}; {left}."
 
 
 def _counted(scene: Scene, fact: Counted) -> str:
     before_ml = _volume_ml(scene.recorded.before, fact.about)
     if fact.volume_ml is None:
-        return f"{scene.code(fact.about)} {said(fact)}."
+        return f"{scene.named(fact.about)} {said(fact)}."
     missing_ml = before_ml - fact.volume_ml
     return (
-        f"{scene.code(fact.about)} {said(fact)}; the book said {ml(before_ml)}: "
+        f"{scene.named(fact.about)} {said(fact)}; the book said {ml(before_ml)}: "
         f"{ml(abs(missing_ml))} {'unaccounted' if missing_ml >= 0 else 'more'}."
     )
 

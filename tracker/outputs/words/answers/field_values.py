@@ -38,6 +38,13 @@ def value_of(field: FieldWord, entry: Entry) -> str:
     return _said(field, _values_of(entry))
 
 
+def values_now(field: FieldWord, entry: Entry) -> dict[str, object]:
+    """What a field of an event says, as a correction gives it."""
+    values = _values_of(entry)
+    held = {name: values[name] for name in field.holds if name in values}
+    return cast("dict[str, object]", msgspec.to_builtins(held))
+
+
 def changes_said(was: Entry, now: Entry) -> list[str]:
     """What is different: `volume 1405 ml → 1450 ml`, `day 2026-11-27 → 2026-11-26`."""
     before, after = _values_of(was), _values_of(now)
@@ -144,7 +151,7 @@ def _in_words(field: FieldWord, values: Values) -> str:  # noqa: C901 - one arm 
             return way_name(value) if field.word == "way" else str(value)
         case "signs" | "look days":
             return ", ".join(str(one) for one in value)
-        case "text" | "lid" | "money" | "ratio" | "day" | "number" | "code":
+        case "text" | "herb" | "lid" | "money" | "ratio" | "day" | "number" | "code":
             return str(value)
         case _:
             assert_never(field.reads)

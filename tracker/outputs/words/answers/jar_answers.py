@@ -14,11 +14,9 @@ from tracker.core.facts.jars import (
     ToppedUp,
 )
 from tracker.core.facts.ties import children
-from tracker.core.herbs.water import DRIED_BASIS
 from tracker.core.practice.shake_plan import plan_text
 from tracker.core.reckoning.amounts import (
     earliest_press,
-    herb_water,
     longest_day,
     poured_on_ml,
 )
@@ -35,7 +33,7 @@ from tracker.outputs.words.amount_words import (
 )
 from tracker.outputs.words.answers.keeping_answers import keeping_said
 from tracker.outputs.words.answers.scene import Scene
-from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.fact_lines import charge_said, said
 from tracker.outputs.words.ingredients import pours
 from tracker.outputs.words.ways_of_making import press_verb
 
@@ -56,84 +54,91 @@ def jar_lines(scene: Scene, fact: OfJar) -> list[str]:
         case Joined():
             return _joined(scene, fact)
         case ToppedUp() | HerbAdded() | DrawnOff() | Recharged() | SteepedAgain():
-            return [_steeped(scene, fact)]
+            return _steeped(scene, fact)
         case _:
             assert_never(fact)
 
 
 def _found(scene: Scene, fact: Found) -> str:
     jar = scene.jar(scene.entry.id)
-    dates = f" {_dates(jar).capitalize()}." if jar is not None else ""
-    return f"{fact.code} {said(fact)}.{dates} It is on hold until it is released."
+    if jar is None:
+        return f"{fact.code} {said(fact)}."
+    dates = _dates(jar)
+    return (
+        f"{scene.called(jar)} {said(fact)}. {dates[0].upper()}{dates[1:]}. "
+        "It is on hold until it is released."
+    )
 
 
 def _charged(scene: Scene, fact: Charged) -> list[str]:
     jar = scene.jar(scene.entry.id)
     if jar is None:
         return [f"{fact.code} {said(fact)}."]
-    return [f"{jar.code} {said(fact)}.", f"{jar.code}: {_reckoned(jar, scene)}"]
-
-
-def _reckoned(jar: Jar, scene: Scene) -> str:
-    found = ratio_of(whole(jar))
-    meant = f" (meant {meant_text(jar.ratio_meant, jar.ratio_basis)})"
-    parts = [f"{ml(poured_on_ml(jar))} poured"]
-    parts += [ratio_number(found, 2)] if found else []
-    parts[-1] += meant if jar.ratio_basis == "finished" else ""
-    strength = strength_text(jar)
-    parts += [f"{strength} % vol{_by_water(jar)}"] if strength != "–" else []
-    text = f"{', '.join(parts)}; {_dates(jar)}; shake: {plan_text(jar.shake)}."
+    lines = [f"{scene.called(jar)} {charge_said(fact)}.", f"{_reckoned(jar)}."]
     keeping = keeping_said(scene, whole(jar))
-    return f"{text} {keeping}" if keeping else text
+    return [*lines, keeping] if keeping else lines
+
+
+def _reckoned(jar: Jar) -> str:
+    """`1:5, ~44 % vol; press from 2026-03-31; shake: daily 14d, weekly`."""
+    found, strength = ratio_of(whole(jar)), strength_text(jar)
+    parts = [f"{ml(poured_on_ml(jar))} in all"] if len(jar.pours) > 1 else []
+    parts += [ratio_number(found, 2)] if found else []
+    if jar.ratio_basis == "finished":
+        meant = f"meant {meant_text(jar.ratio_meant, jar.ratio_basis)}"
+        parts = [*parts[:-1], f"{parts[-1]} ({meant})"] if parts else [meant]
+    parts += [f"{strength} % vol"] if strength != "–" else []
+    dates = [", ".join(parts)] if parts else []
+    return "; ".join([*dates, _dates(jar), f"shake: {plan_text(jar.shake)}"])
 
 
 def _dates(jar: Jar) -> str:
     """`press from 2025-03-31, not after 2025-06-03`, or that the day is not known."""
     ready, last = earliest_press(jar), longest_day(jar)
     verb = press_verb(jar.steep_way)
-    first = f"{verb} from {ready}" if ready else f"when to {verb} is not known"
+    first = f"{verb} from {ready}" if ready else _undated(jar, verb)
     return first + (f", not after {last}" if last else "")
 
 
-def _by_water(jar: Jar) -> str:
-    """What water was assumed, where the maker gave none."""
-    water = herb_water(jar)
-    if water is None or not water.off_pct:
-        return ""
-    how = "" if water.basis == DRIED_BASIS else f" ({water.basis})"
-    return f" with herb water of {water.pct_mass:g} %{how}"
+def _undated(jar: Jar, verb: str) -> str:
+    if jar.least is None:
+        return f"when to {verb} is not known"
+    return f"{verb} after {jar.least}, from a day that is not known"
 
 
-def _steeped(scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain) -> str:
-    jar, code = scene.jar(fact.about.jar), scene.code(fact.about)
+def _steeped(
+    scene: Scene, fact: ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain
+) -> list[str]:
+    jar, code = scene.jar(fact.about.jar), scene.named(fact.about)
     if jar is None:
-        return f"{code} {said(fact)}."
+        return [f"{code} {said(fact)}."]
     match fact:
         case ToppedUp():
             strength = strength_text(jar)
             strong = f", {strength} % vol" if strength != "–" else ""
             in_all = f"{ml(poured_on_ml(jar))} in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
-            return f"{code} topped up with {pours(fact.pours)}: {in_all}."
+            return [f"{code} topped up with {pours(fact.pours)}: {in_all}; {_dates(jar)}."]
         case HerbAdded():
-            return f"{code} {said(fact)}: {_now(jar)}"
+            return [f"{code} {said(fact)}.", f"In the jar {_now(jar)}"]
         case SteepedAgain():
-            return f"{code} {said(fact)}. {_now(jar)}"
+            return [f"{code} {said(fact)}.", f"In the jar {_now(jar)}"]
         case Recharged():
-            return f"{code} {said(fact)}. {jar.code}: {_now(jar)}"
+            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar)}"]
         case DrawnOff():
             return _drawn_off(jar, scene)
         case _:
             assert_never(fact)
 
 
-def _drawn_off(jar: Jar, scene: Scene) -> str:
+def _drawn_off(jar: Jar, scene: Scene) -> list[str]:
     extract = jar.extract(scene.entry.id)
     if extract is None:
-        return f"{jar.code}: the draw-off is kept, but does not count."
-    return (
-        f"{jar.code} drawn off {ml(extract.pressed_ml)}: extract {jar.extract_code(extract)}, "
-        f"{scene.until(extract_of(jar, extract))}. In the jar {_now(jar)}"
-    )
+        return [f"{jar.code}: the draw-off is kept, but does not count."]
+    opened, until = jar.extract_code(extract), scene.until(extract_of(jar, extract))
+    return [
+        f"{scene.called(jar)} drawn off {ml(extract.pressed_ml)}: extract {opened}, {until}.",
+        f"In the jar {_now(jar)}",
+    ]
 
 
 def _now(jar: Jar) -> str:
@@ -147,18 +152,24 @@ def _now(jar: Jar) -> str:
 def _split(scene: Scene, fact: Split) -> list[str]:
     opened = [scene.jar(one) for one in children(scene.entry.id, fact)]
     lines = [f"{_share(jar)}." for jar in opened if jar is not None]
-    return [f"{scene.code(fact.about)} {said(fact)}.", *lines]
+    return [f"{scene.named(fact.about)} {said(fact)}.", *lines]
 
 
 def _joined(scene: Scene, fact: Joined) -> list[str]:
     parts = " + ".join(one.code for part in fact.parts if (one := scene.jar(part)) is not None)
     jar = scene.jar(scene.entry.id)
-    return [f"{parts} joined: {_share(jar) if jar is not None else fact.code}."]
+    if jar is None:
+        return [f"{parts} joined: {fact.code}."]
+    return [f"{scene.called(jar)} joined from {parts}: {_what_is_in(jar)}."]
 
 
 def _share(jar: Jar) -> str:
+    return f"{jar.code}: {_what_is_in(jar)}"
+
+
+def _what_is_in(jar: Jar) -> str:
     marc = f"{grams(jar.marc_g)}, " if jar.marc_g is not None else ""
     return (
-        f"{jar.code}: {marc}{ml(jar.contents.volume_ml)}, {ratio_text(ratio_of(whole(jar)))}, "
+        f"{marc}{ml(jar.contents.volume_ml)}, {ratio_text(ratio_of(whole(jar)))}, "
         f"{strength_text(jar)} % vol"
     )

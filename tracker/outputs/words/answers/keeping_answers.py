@@ -36,7 +36,7 @@ def keeping_said(scene: Scene, thing: Thing) -> str:
         return f"{said}."
     last = keeps.weak_through(thing, scene.practice)
     if last is None:
-        return f"{said}. Keep it cold; till when it is good is not known."
+        return f"{said}. Keep it cold; how long it keeps is not known."
     if last < scene.entry.when.earliest:
         return f"{said}. As it is, its last good day was {last}."
     return f"{said}. As it is, good through {last}, kept cold."

@@ -24,7 +24,7 @@ def lid_lines(scene: Scene, fact: AnyFact) -> Iterator[str]:
             under = f" with {barrier_said(jar.barrier)} under it" if jar.barrier else ""
             yield (
                 f"{jar.code}: Caution: whether the {lid_said(jar.lid)}{under} is bare metal is "
-                "not known; say what it is of, such as glass, plastic or steel."
+                "not known; say what it is made of, such as glass, plastic or steel."
             )
 
 

@@ -10,7 +10,7 @@ from tracker.outputs.words.fact_lines import said
 def look_lines(scene: Scene, fact: LookedAt) -> list[str]:
     """What was seen; where that holds the thing, what is held and how it is released."""
     code = scene.code(fact.about)
-    lines = [f"{code} {said(fact)}."]
+    lines = [f"{scene.named(fact.about)} {said(fact)}."]
     if fact.verdict != "hold":
         return lines
     held = code.rpartition("/")[0] if fact.about.bottle else code

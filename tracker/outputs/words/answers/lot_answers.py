@@ -17,7 +17,7 @@ from tracker.outputs.words.fact_lines import said
 def dried_line(scene: Scene, fact: Dried) -> str:
     """What a lot of fresh herb weighs dried."""
     lost = 1 - fact.herb_g / fact.fresh_g
-    return f"{scene.code(fact.about)} {said(fact)}, {lost:.0%} lost."
+    return f"{scene.named(fact.about)} {said(fact)}, {100 * lost:.0f} % lost."
 
 
 def counted_line(scene: Scene, fact: Counted, found: LotCounted) -> str:
@@ -25,7 +25,7 @@ def counted_line(scene: Scene, fact: Counted, found: LotCounted) -> str:
     there = (fact.herb_g if found.unit == "g" else fact.volume_ml) or 0.0
     unaccounted = "unaccounted" if found.missing >= 0 else "more"
     line = (
-        f"{scene.code(fact.about)} {said(fact)}; the book said "
+        f"{scene.named(fact.about)} {said(fact)}; the book said "
         f"{plain(there + found.missing, found.unit)}: "
         f"{plain(abs(found.missing), found.unit)} {unaccounted}"
     )
@@ -35,7 +35,7 @@ def counted_line(scene: Scene, fact: Counted, found: LotCounted) -> str:
 
 def hold_lines(scene: Scene, fact: Held | Released) -> list[str]:
     """A hold set or lifted, and what stays on hold."""
-    lines = [f"{scene.code(fact.about)} {said(fact)}."]
+    lines = [f"{scene.named(fact.about)} {said(fact)}."]
     still = scene.recorded.more.get(scene.entry.id)
     if isinstance(still, StillHeld):
         lines.append(f"Still on hold with it: {', '.join(still.codes)}.")

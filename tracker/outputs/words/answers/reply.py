@@ -119,17 +119,17 @@ def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C90
 
             return jar_lines(scene, fact)
         case Pressed() | PressedAgain() | Filtered() | Settled() | MadeUp() | Diluted() | Blended():
-            from tracker.outputs.words.answers.extract_answers import extract_line
+            from tracker.outputs.words.answers.extract_answers import extract_lines
 
-            return [extract_line(scene, fact)]
+            return extract_lines(scene, fact)
         case Counted() if isinstance(found := scene.recorded.more.get(scene.entry.id), LotCounted):
             from tracker.outputs.words.answers.lot_answers import counted_line
 
             return [counted_line(scene, fact, found)]
         case Bottled() | Refilled() | Dispensed() | Counted():
-            from tracker.outputs.words.answers.extract_answers import extract_line
+            from tracker.outputs.words.answers.extract_answers import extract_lines
 
-            return [extract_line(scene, fact)]
+            return extract_lines(scene, fact)
         case Held() | Released():
             from tracker.outputs.words.answers.lot_answers import hold_lines
 
@@ -152,15 +152,15 @@ def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C90
             return away_lines(scene, fact)
         case Labelled():
             many = f", {fact.copies} copies" if fact.copies > 1 else ""
-            return [f"{scene.code(fact.about)} labelled on {fact.sheet or 'paper'}{many}."]
-        case Gathered() | Bought() | BoughtHerb() | Later():
+            return [f"{scene.named(fact.about)} labelled on {fact.sheet or 'paper'}{many}."]
+        case Gathered() | Bought() | BoughtHerb():
             return [f"{scene.entry.subject} {_said(fact)}."]
         case LookedAt():
             from tracker.outputs.words.answers.look_answers import look_lines
 
             return look_lines(scene, fact)
-        case Moved() | Discarded() | Restored() | Noted():
-            return [f"{scene.code(fact.about)} {_said(fact)}."]
+        case Moved() | Discarded() | Restored() | Noted() | Later():
+            return [f"{scene.named(fact.about)} {_said(fact)}."]
         case _:
             assert_never(fact)
 

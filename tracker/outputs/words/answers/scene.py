@@ -6,8 +6,10 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
-from tracker.core.practice.practice import Practice
+from tracker.core.practice.practice import PlantNames, Practice
 from tracker.core.rules.recorded import Recorded
+from tracker.core.shelf.blend import Blend
+from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -31,6 +33,26 @@ class Scene(msgspec.Struct, frozen=True):
         thing = self.after(about)
         return self.entry.subject if thing is None else thing.code
 
+    def named(self, about: About) -> str:
+        """A thing by its plant and its code, `marigold flower CAOF-26-01A`."""
+        thing = self.after(about)
+        return self.entry.subject if thing is None else self.called(thing)
+
+    def called(self, thing: Thing | Lot | Jar | Blend) -> str:
+        """The same of a thing at hand, or of a whole jar or blend."""
+        if isinstance(thing, Lot):
+            from tracker.outputs.terminal.lot_names import lot_in_a_list
+
+            return f"{lot_in_a_list(thing, self.practice.names)} {thing.code}"
+        batch = thing.batch if isinstance(thing, Thing) else thing
+        made = thing.made if isinstance(thing, Thing) else thing.contents
+        return f"{_herbs_said(batch, made, self.practice.names)} {thing.code}"
+
+    def plant(self, entry: Entry) -> str | None:
+        """What the one jar of an earlier entry is called; None where it is not at hand."""
+        batch = self.recorded.before.batches.get(entry.jars[0]) if len(entry.jars) == 1 else None
+        return None if batch is None else _herbs_said(batch, batch.contents, self.practice.names)
+
     def batch(self, batch_id: str) -> Batch | None:
         """The jar or blend as it stands now."""
         return self.recorded.after.batches.get(batch_id)
@@ -41,12 +63,12 @@ class Scene(msgspec.Struct, frozen=True):
         return found if isinstance(found, Jar) else None
 
     def until(self, thing: Thing | Lot | None) -> str:
-        """Till when it is good, in words: `good through 2026-04-05`."""
+        """How long it is good, in words: `good through 2026-04-05`."""
         from tracker.core.reckoning import keeps
 
         last = keeps.good_through(thing, self.practice) if isinstance(thing, Thing) else None
         if last is None:
-            return "till when it is good is not known"
+            return "how long it keeps is not known"
         is_past = last < self.entry.when.earliest
         return f"its last good day was {last}" if is_past else f"good through {last}"
 
@@ -54,3 +76,10 @@ class Scene(msgspec.Struct, frozen=True):
         """The extract, or that of the bottle, as it stands now."""
         thing = self.after(about)
         return thing.extract if isinstance(thing, Thing) else None
+
+
+def _herbs_said(batch: Batch, made: Contents, names: PlantNames) -> str:
+    from tracker.outputs.view.made import herbs_of
+    from tracker.outputs.words.plant_names import called_in_a_list
+
+    return called_in_a_list(herbs_of(batch, made), names)

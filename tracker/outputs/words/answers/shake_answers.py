@@ -16,4 +16,4 @@ def _shaken(scene: Scene, jar_id: str) -> list[str]:
         return []
     following = next_shake(jar, scene.today)
     then = f"; next {following}" if following else ""
-    return [f"{jar.code} shaken {scene.entry.when}{then}."]
+    return [f"{scene.called(jar)} shaken {scene.entry.when}{then}."]

@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from tracker.core.facts.amendments import Held, Labelled, Released
+from tracker.core.facts.amendments import Labelled, Released
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Dispensed
-from tracker.core.facts.jars import Charged, Found, LookedAt, Shaken
+from tracker.core.facts.jars import Charged, Found, Shaken
 from tracker.core.facts.kinds import Unknown, codes_of, traits_of
-from tracker.core.facts.lots import Recalled
 from tracker.core.values.command_words import command
 from tracker.outputs.words.fact_lines import said
 
@@ -25,8 +24,8 @@ def strike_hints(
     fact = target.fact
     if isinstance(fact, Charged | Found):
         yield (
-            f"A strike says that {codes_of(fact)[0]} never existed. "
-            f"What was thrown out: `{command('discard', codes_of(fact)[0])}`."
+            f"Strike it only if {codes_of(fact)[0]} never existed. "
+            f"If it was thrown out: `{command('discard', codes_of(fact)[0])}`."
         )
     yield from beyond_the_book(target)
     yield from _twins(target, standing, names)
@@ -38,22 +37,15 @@ def beyond_the_book(target: Entry) -> Iterator[str]:
     match fact:
         case Discarded():
             yield (
-                "A strike says that it was never thrown out. "
+                "That says it was never thrown out. "
                 f"If it was, and is back: `{command('restore', code)}`."
             )
         case Dispensed():
-            yield "What was given out is not back by that; only the book says so no more."
+            yield "That does not bring back what was given out; only the book no longer says so."
         case Labelled():
             yield f"The labels of {code} are printed already: throw them away."
-        case Held() | Recalled():
-            yield (
-                f"Then that no longer holds {code}. "
-                f"If it is fit for use: `{command('release', code)}` says why."
-            )
-        case LookedAt() if fact.verdict == "hold":
-            yield f"Then that look no longer holds {code}."
         case Released():
-            yield f"Then {code} is on hold again."
+            yield f"That puts {code} back on hold."
         case _:
             return
 
@@ -66,9 +58,7 @@ def _twins(target: Entry, standing: Iterable[Entry], names: Mapping[str, str]) -
     for one in standing:
         if one.id != target.id and _is_alike(one, target):
             pair = [names.get(id_, id_) for id_ in (one.id, target.id)]
-            yield (
-                f"The same thing recorded twice? `{command('same', *pair)}` keeps both readings."
-            )
+            yield (f"The same thing recorded twice? `{command('same', *pair)}` keeps both to read.")
             return
 
 

@@ -26,9 +26,11 @@ from tracker.core.rules.reasons import (
 )
 from tracker.core.rules.reminders import Due
 from tracker.core.values.command_words import command
-from tracker.outputs.words.due.near_days import day_month, day_near
+from tracker.outputs.words.due.near_days import day_near
 from tracker.outputs.words.holds import given_since
+from tracker.outputs.words.kind_words import kind_said
 from tracker.outputs.words.lid_words import barrier_said, lid_said
+from tracker.outputs.words.short_days import short_day
 from tracker.outputs.words.ways_of_making import press_verb
 
 
@@ -51,7 +53,7 @@ def reason_said(one: Reason, since: date, today: date) -> str:
             days = "day" if one.days == 1 else "days"
             return f"{one.days} {days} over: {press_verb(one.way)} it"
         case ReadyToPress():
-            late = f"since {day_month(one.late, today)}" if one.late else "from today"
+            late = f"since {short_day(one.late, today.year)}" if one.late else "from today"
             return f"ready to {press_verb(one.way)} {late}"
         case NotShaken():
             return f"last shaken {day_near(one.last, today)}" if one.last else "not shaken yet"
@@ -72,14 +74,14 @@ def _ahead(one: DatedAhead | ClockBehind, since: date) -> str:
         return f"most of the book is dated after {since}, up to {one.last}: set the clock"
     correct = command("correct", one.entry, options="--set when=DAY")
     return (
-        f"{one.kind.replace('_', ' ')} on {one.on}, which is still to come: it does not count; "
+        f"{kind_said(one.kind)} on {one.on}, which is still to come: it does not count; "
         f"say when it was: `{correct}`"
     )
 
 
 def _held(one: OnHold | RecalledInside) -> str:
     if isinstance(one, RecalledInside):
-        return f"some of lot {one.lot} is in it, recalled {one.on}, and it is on no hold"
+        return f"some of lot {one.lot} is in it, recalled {one.on}, and it is not on hold"
     link = ", " if one.kind == "recall" else ": "  # a recall says so itself, and then why
     held = f"on hold{link}{one.why}" if one.why else "on hold"
     return held + given_since(one.given_ml, one.given_on)
@@ -116,11 +118,11 @@ def signs_said(signs: Iterable[str]) -> str:
 
 
 def _weak(one: StandsWeak, today: date) -> str:
-    since = f"since {day_month(one.since, today)}" if one.since else "nobody knows since when"
+    since = f"since {short_day(one.since, today.year)}" if one.since else "nobody knows since when"
     weak = f"weak, {one.pct_vol:.1f} % vol ({since})"
     if one.through is None:
         return f"{weak}, no date known: {_OF_WEAK}"
-    through = day_month(one.through, today)
+    through = short_day(one.through, today.year)
     if one.is_past:
         return f"{weak}, was good through {through}: discard it"
     return f"{weak}, good through {through}: {_OF_WEAK}"
@@ -135,19 +137,19 @@ def _stock(one: GoodThrough | NoDate | NotCounted, today: date) -> str:
         return f"its last good day is not known, {left} left"
     if isinstance(one, GoodThrough):
         which = "" if one.bottle is None else f"bottle {one.bottle}: "
-        day = day_month(one.day, today)
+        day = short_day(one.day, today.year)
         till = f"its date was {day}" if one.day < today else f"good through {day}"
         return f"{which}{till}, {left} left"
-    counted = f"last counted {day_month(one.last, today)}" if one.last else "not counted yet"
+    counted = f"last counted {short_day(one.last, today.year)}" if one.last else "not counted yet"
     return f"{counted}, {left} left"
 
 
 def _while_away(one: WhileAway, since: date) -> str:
     if one.good_through is not None:
-        return f"is good only through {day_month(one.good_through, since)}, while you are away"
+        return f"is good only through {short_day(one.good_through, since.year)}, while you are away"
     parts = [
-        *([f"becomes ready {day_month(one.ready, since)}"] if one.ready else []),
-        *([f"passes its longest time {day_month(one.longest, since)}"] if one.longest else []),
+        *([f"becomes ready {short_day(one.ready, since.year)}"] if one.ready else []),
+        *([f"passes its longest time {short_day(one.longest, since.year)}"] if one.longest else []),
     ]
     return f"{' and '.join(parts)} while you are away{'' if one.longest else ' (no hurry)'}"
 

@@ -2,8 +2,9 @@
 
 from datetime import date
 
-from tracker.core.values.month_names import month_in_full, month_name
+from tracker.core.values.month_names import month_in_full
 from tracker.core.values.times import When
+from tracker.outputs.words.short_days import short_day
 
 # Not by strftime or calendar, whose names follow the machine's language.
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -20,12 +21,6 @@ def day_in_full(day: date) -> str:
     return f"{weekday_name(day)} {day.day} {month_in_full(day)} {day.year}"
 
 
-def day_month(day: date, today: date) -> str:
-    """`6 Jul`, with the year where it is another one."""
-    year = f" {day.year}" if day.year != today.year else ""
-    return f"{day.day} {month_name(day)}{year}"
-
-
 def day_near(when: When, today: date) -> str:
     """`Wed` of the week before today, else `6 Jul`; a day that is not known as far as it is."""
     if not when.is_exact:
@@ -33,7 +28,7 @@ def day_near(when: When, today: date) -> str:
     passed = (today - when.earliest).days
     if 0 <= passed < _WEEK:
         return "today" if passed == 0 else weekday_name(when.earliest)[:3]
-    return day_month(when.earliest, today)
+    return short_day(when.earliest, today.year)
 
 
 def next_day(day: date, today: date) -> str:
@@ -41,4 +36,4 @@ def next_day(day: date, today: date) -> str:
     away = (day - today).days
     if away == 1:
         return "tomorrow"
-    return f"on {weekday_name(day) if away < _WEEK else day_month(day, today)}"
+    return f"on {weekday_name(day) if away < _WEEK else short_day(day, today.year)}"

@@ -8,13 +8,13 @@ from tracker.core.values.times import Hemisphere, When
 _SEASONS = ("spring", "summer", "autumn", "winter")  # by quarters from March on, in the north
 
 
-def short_day(day: date, today: date) -> str:
+def day_in_row(day: date, today: date) -> str:
     """`9 Sep`; of another year `9 Sep 25`."""
     year = "" if day.year == today.year else f" {day.year % 100:02d}"
     return f"{day.day} {month_name(day)}{year}"
 
 
-def short_when(when: When, today: date, hemisphere: Hemisphere) -> str:
+def when_in_row(when: When, today: date, hemisphere: Hemisphere) -> str:
     """A date as exactly as it is known."""
     day = when.start.date()
     match when.precision:
@@ -28,4 +28,4 @@ def short_when(when: When, today: date, hemisphere: Hemisphere) -> str:
         case "unknown":
             return "not known"
         case _:
-            return short_day(day, today)
+            return day_in_row(day, today)

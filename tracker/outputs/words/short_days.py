@@ -1,4 +1,4 @@
-"""When something happened, as short as it can be said below a heading of its year."""
+"""When something happened, in words: the month in letters, the year where it is not plain."""
 
 from datetime import date
 
@@ -33,3 +33,9 @@ def short_span(first: When, last: When, year: int | None = None) -> str:
     """`10 Oct to 21 Nov`; one day where they are the same."""
     ends = [short_when(one, year) for one in (first, last)]
     return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+
+
+def when_in_full(when: When) -> str:
+    """The same where nothing around it says what the day is of: on paper."""
+    said = short_when(when)
+    return f"on a day not known, {said}" if when.precision == "unknown" else said
