@@ -104,7 +104,7 @@ def test_stopped_at_the_last_question_it_records_nothing(kept, verb, sign):
     before = kept.written()
     with Talk(kept, verb, 80, 24, {}) as talk:
         for one in [*FIRST[verb], *[""] * MOST]:
-            if "Record? [Y" in talk.screen or "Record it [y" in talk.screen:
+            if "Record? [Y" in talk.screen or "Record it? [y" in talk.screen:
                 break
             talk.type(one)
         talk.type(sign)
