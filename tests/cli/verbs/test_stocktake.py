@@ -108,7 +108,7 @@ def test_the_summary_says_what_is_unaccounted_and_what_it_cost(stocked):
     ("typed", "why"),
     [
         ("lots", "number"),
-        ("12 g", "a mass"),
+        ("12 g", "a weight"),
         ("/7 20 ml, 1", ""),
     ],
 )
