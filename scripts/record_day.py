@@ -48,7 +48,9 @@ def played(page: str, home: Path) -> str:
         else:
             said = list[str]()
             for line, typed in commands(found["said"]):
-                clock.set(f"{DAY}T{minute // timedelta(hours=1):02}:{minute.seconds // 60 % 60:02}")
+                clock.set(
+                    f"{DAY}T{minute // timedelta(hours=1):02}:{minute.seconds // 60 % 60:02}:20"
+                )
                 minute += timedelta(minutes=1)
                 talk = command.talk(line.removeprefix("stillroom "), *typed)
                 said.append(f"$ {line}\n{marked(talk)}".replace(str(home), "~").rstrip())
