@@ -31,6 +31,7 @@ from tracker.cli.plain.plain_line import plain_line
 
 STILLROOM = Path(sys.executable).with_name("stillroom")
 PATIENCE_S = 60.0
+_ASKING = (": ", "? ", ") ")  # how a question ends
 
 
 @dataclass(frozen=True)
@@ -206,7 +207,7 @@ class Command:
     ) -> Answer:
         """Run on a pseudo-terminal, with these lines typed ahead and then end of input."""
         leader, follower = pty.openpty()
-        fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", 40, columns, 0, 0))
+        fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", 24, columns, 0, 0))
         process = subprocess.Popen(
             [str(STILLROOM), *shlex.split(line), *more],
             stdin=follower,
@@ -272,7 +273,7 @@ class Talk:
     """A run on a pseudo-terminal that is typed to when it waits, not before.
 
     `code` is its exit code once it has ended, `screen` all that was printed, `keys` how many
-    keys were pressed.
+    keys were pressed, `typed` each answer and where on the screen it was given.
     """
 
     def __init__(
@@ -281,6 +282,7 @@ class Talk:
         leader, follower = pty.openpty()
         fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
         self._leader, self.screen, self.keys, self.code = leader, "", 0, -1
+        self.typed: list[tuple[int, str]] = []
         self.before = termios.tcgetattr(follower)
         self._process = subprocess.Popen(
             [str(STILLROOM), *shlex.split(line)],
@@ -314,6 +316,8 @@ class Talk:
         is_sign = text in ("\x03", "\x04")
         self.keys += len(text) + (not is_sign)
         seen = len(self.screen)
+        if not is_sign:
+            self.typed.append((seen, text))
         os.write(self._leader, text.encode() + (b"" if is_sign else b"\n"))
         self.waits(seen)
 
@@ -322,7 +326,7 @@ class Talk:
         until = time.monotonic() + PATIENCE_S
         while time.monotonic() < until and self._process.poll() is None:
             self._read(0.02)
-            if len(self.screen) > seen and self.screen.endswith(": "):
+            if len(self.screen) > seen and self.screen.endswith(_ASKING):
                 return
         self._read()
 

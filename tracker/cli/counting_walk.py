@@ -8,6 +8,7 @@ import typer
 from tracker.bench.bench import Bench
 from tracker.cli.asking import choose, settled
 from tracker.cli.given.counts_given import found_of
+from tracker.cli.questions.walk import said
 from tracker.core.reckoning.shelf_count import Found, ToCount
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.text import shown
@@ -71,5 +72,5 @@ def _answer(bench: Bench, item: ToCount, at: str, total: int) -> Found | str:
             clear = settled(text, lambda one: found_of(item, one, units), choose)
             return found_of(item, clear, units)
         except TrackerError as reason:
-            for line in wrapped(shown(f"{reason.what} {reason.do}"), total - 2):
+            for line in wrapped(shown(said(reason)), total - 2):
                 typer.echo(f"  {line}", err=True)

@@ -214,7 +214,7 @@ GONE = [
     ("count CAOF-25-01 300ml", "it was given out, on 2025-03-20, so nothing can be counted"),
     ("dispense CAOF-25-01 --for P04", "it was given out, on 2025-03-20, so nothing can be"),
     ("recharge CAOF-25-01 --dried 50g", "it was given out, on 2025-03-20, so nothing can be"),
-    ('steep-again CAOF-25-01 --pour "200 ml 45%"', "already given out, on 2025-03-20, so it"),
+    ('steep-again CAOF-25-01 --pour "200 ml 45%"', "already given out on 2025-03-20, so it"),
     ("discard CAOF-25-01 --why mould", "it was given out"),
 ]
 

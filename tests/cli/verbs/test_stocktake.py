@@ -108,7 +108,7 @@ def test_the_summary_says_what_is_unaccounted_and_what_it_cost(stocked):
     ("typed", "why"),
     [
         ("lots", "number"),
-        ("12 g", "a mass"),
+        ("12 g", "a weight"),
         ("/7 20 ml, 1", ""),
     ],
 )
@@ -323,3 +323,11 @@ def test_a_day_without_its_year_is_the_last_one_for_shelf_and_record_alike(stock
     stocked.ok(f"stocktake {sheet} --when", "1 Jan", "--sure")
 
     assert counted(stocked) == [("CAA", 100)]
+
+
+def test_a_count_says_who_counted(stocked):
+    stocked.at_terminal("stocktake --kind extracts --by RW", typed="\n\n\n\n\n\n")
+    counted = [one for one in stocked.lines() if one["type"] == "counted"]
+
+    assert counted
+    assert {one["data"].get("by") for one in counted} == {"RW"}

@@ -6,6 +6,7 @@ from itertools import count
 from tracker.cli.desk import Desk
 from tracker.cli.given.fields_given import field_given, value_given
 from tracker.cli.given.things_given import Changes
+from tracker.cli.questions.typed_answers import BARE
 from tracker.cli.reasking import answer_to, say, stop, typed
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.field_words import FieldWord, words_of
@@ -71,11 +72,17 @@ def _value_asked(
     question = f"{field.said}: {value_of(field, now)} → ?"
 
     def read(text: str) -> Changes:
-        found = value_given(desk, now, field, text)
+        found = value_given(desk, now, field, _with_unit(field, text))
         with_values_given(target, changes | found, where="the answer")
         return found
 
     return answer_to(desk, f"{ASKED[1]}{number}", lambda: typed(question), read)
+
+
+def _with_unit(field: FieldWord, text: str) -> str:
+    """A bare number as the ml or g it is asked for in."""
+    unit = {"volume": "ml", "weight": "g"}.get(field.reads)
+    return f"{text} {unit}" if unit and BARE.fullmatch(text) else text
 
 
 def with_values_given(target: Entry, changes: Changes, where: str) -> Entry:

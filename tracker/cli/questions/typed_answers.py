@@ -14,7 +14,7 @@ from tracker.core.values.text import shown
 # So many are offered by number: more would push the question off a small screen.
 _MOST_OFFERED = 9
 _BACK = ("back", "<")
-_BARE = re.compile(r"(?:about |~)?\d+(?:[.,]\d+)?", re.IGNORECASE)
+BARE = re.compile(r"(?:about |~)?\d+(?:[.,]\d+)?", re.IGNORECASE)
 _LEFT_OUT = "-"
 
 
@@ -116,6 +116,6 @@ def _meant(one: Asked, text: str, chosen: Sequence[str]) -> str:
     before, _, number = text.rpartition(" ") if one.is_part else ("", "", text)
     if number.isdecimal() and 1 <= int(number) <= len(chosen):
         return f"{before} {chosen[int(number) - 1]}".strip()
-    if one.unit and _BARE.fullmatch(text):
+    if one.unit and BARE.fullmatch(text):
         return f"{text} {one.unit}"
     return text

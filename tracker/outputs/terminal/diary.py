@@ -6,6 +6,7 @@ from itertools import groupby
 
 import msgspec
 
+from tracker.core.facts.amendments import Labelled
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
 from tracker.core.facts.ties import HOUSE
@@ -67,6 +68,8 @@ def _said(one: Command, names: Mapping[str, str], day: date) -> str:
     what = said(first.fact, names)
     if isinstance(first.fact, Shaken):
         what = f"shaken – {first.fact.note}" if first.fact.note else "shaken"
+    if isinstance(first.fact, Labelled):  # all that stands on it is in the history of the thing
+        what = f"labelled on {first.fact.sheet or 'paper'}"
     many = len(one.entries) - 1
     more = f", and {many} more {'line' if many == 1 else 'lines'}" if many else ""
     happened = "" if first.when.is_exact and first.when.earliest == day else _on(first, day)

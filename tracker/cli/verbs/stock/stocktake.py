@@ -13,6 +13,7 @@ from tracker.cli.counting_walk import Walked, walk
 from tracker.cli.damaged_book import damaged, tell_damages
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.counts_given import found_of, label_key, labels
+from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.lines import LINE, Line, read_page
 from tracker.cli.options import DryRun, Note, Sure, When_, Who, one_of
 from tracker.cli.printing import echo_json, echo_lines
@@ -71,6 +72,8 @@ def stocktake(
         damaged(desk)
         return
     with kept_once_recorded(desk):
+        desk.by, remark = who_did_it(desk.bench, by)
+        desk.remarks += [remark] if remark else []
         walked = _counted(desk, items, file, units)
         if not walked.counted:
             typer.echo("Nothing was counted.", err=True)
@@ -82,6 +85,8 @@ def stocktake(
             if file is None:
                 _keep(walked)
             raise
+        if desk.is_recorded:
+            remember_for_the_evening(desk.bench, by)
         _answer(desk, recorded, walked)
         tell_damages(desk.damages)
 

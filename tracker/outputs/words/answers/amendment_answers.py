@@ -89,13 +89,13 @@ def meanwhile_lines(recorded: Recorded) -> list[str]:
     return [
         "Done on what it said before; look at each again:",
         *(
-            f"  {one.when}  {recorded.names[one.id]}  {_kind_said(one)}"
+            f"  {one.when}  {recorded.names[one.id]}  {_done_said(one)}"
             for one in recorded.meanwhile
         ),
     ]
 
 
-def _kind_said(entry: Entry) -> str:
+def _done_said(entry: Entry) -> str:
     """What was done, in words; what a label said is printed already."""
     if isinstance(entry.fact, Labelled):
         return f"{entry.subject} label printed"
