@@ -4,16 +4,16 @@ import json
 
 import pytest
 
-from tracker.cli import desk
+from tracker.cli import printing
 
 
 @pytest.mark.parametrize("many", [0, 1, 2, 3, 4, 5, 7])
 def test_a_list_in_parts_is_the_list(many, monkeypatch, capsys):
     answer = [{"code": f"A-{one}", "flags": ["a\u202eb", {"x": None}]} for one in range(many)]
-    desk.echo_json(answer)
+    printing.echo_json(answer)
     whole = capsys.readouterr().out
-    monkeypatch.setattr(desk, "_AT_ONCE", 2)
-    desk.echo_json(answer)
+    monkeypatch.setattr(printing, "_AT_ONCE", 2)
+    printing.echo_json(answer)
 
     assert capsys.readouterr().out == whole
     assert json.loads(whole) == answer

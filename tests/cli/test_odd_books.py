@@ -100,7 +100,7 @@ def read_only(worked):
 def test_a_read_only_book_refuses_a_record_plainly(read_only, line):
     said = read_only.refused(line, under=_without_the_powers_of_root())
 
-    assert "The book cannot be written: Permission denied" in said
+    assert "The book cannot be written to: Permission denied" in said
     assert "nothing was recorded" in said
 
 
@@ -115,7 +115,7 @@ def test_a_read_only_folder_refuses_a_new_book_plainly(command):
 
     said = command.refused(CHARGE, under=_without_the_powers_of_root())
 
-    assert "The book cannot be written: Permission denied" in said
+    assert "The book cannot be written to: Permission denied" in said
 
 
 def test_a_folder_in_place_of_the_writers_file_is_refused_plainly(command):
@@ -134,7 +134,7 @@ SLIPS = {
     "an hour that is none": ('[reminders]\ndigest = "8 o\'clock"\n', "digest", "line 2"),
     "units nobody knows": ('units = "metric"\n', "units", "line 1"),
     "a zone nobody knows": ('units = "us"\nzone = "Mars/Olympus"\n', "zone", "line 2"),
-    "no TOML": ('units = "us"\n[vinegar\n', "not TOML", "line 2"),
+    "no TOML": ('units = "us"\n[vinegar\n', "a slip in how it is written", "line 2"),
 }
 
 

@@ -25,8 +25,8 @@ def test_a_stray_sign_is_left_out_of_what_is_recorded_and_that_is_said(tmp_path,
 
     assert said.code == 0
     assert jar["herb"] == "Calendula officinalis"
-    assert "Calendula officinalis: signs in it that are not seen" in said.err
-    assert "fine: signs in it" in said.err
+    assert "Calendula officinalis: what cannot be seen in it" in said.err
+    assert "fine: what cannot be seen in it" in said.err
     assert "Asteraceae allergy" in said.err
 
 
@@ -40,7 +40,7 @@ def test_a_stray_sign_in_a_page_of_lines_is_left_out_and_named_with_its_line(she
     said = shelf.run("enter -", typed='note CAOF "of\u00adfi\u200bcial"\n')
 
     assert said.code == 0
-    assert "Line 1: official: signs in it" in said.err
+    assert "Line 1: official: what cannot be seen in it" in said.err
     assert shelf.lines()[-1]["data"]["note"] == "official"
 
 
@@ -54,7 +54,7 @@ def test_a_blank_that_keeps_words_together_parts_the_words_of_a_line(shelf):
 def test_a_stray_sign_in_an_answer_at_a_terminal_is_left_out(shelf):
     answer = shelf.at_terminal("note CAOF", typed="smells ri\u00adght\n\n")
 
-    assert "smells right: signs in it" in answer.out
+    assert "smells right: what cannot be seen in it" in answer.out
     assert shelf.lines()[-1]["data"]["note"] == "smells right"
 
 

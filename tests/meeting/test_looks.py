@@ -41,7 +41,7 @@ def test_a_sign_that_something_lives_in_it_holds_the_jar(jar, sign):
 
     assert "CAOF-25-01 is on hold because of" in said
     assert "stillroom release CAOF-25-01" in said
-    assert "on hold since 2025-03-09" in refused
+    assert "on hold, since 2025-03-09" in refused
 
 
 @pytest.mark.parametrize(

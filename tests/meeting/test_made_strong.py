@@ -189,4 +189,4 @@ def test_a_day_on_the_herb_is_one_day(tmp_path):
     command = Command(tmp_path)
     command.ok('charge yarrow --dried 9g --pour "90 ml 60%" --code JP --when 2024-03-01')
 
-    assert "; 1 day on the herb" in command.ok("press JP 50ml --when 2024-03-02 --sure")
+    assert ", 1 day on the herb" in command.ok("press JP 50ml --when 2024-03-02 --sure")

@@ -235,10 +235,10 @@ def test_pressed_again_into_what_is_weak_or_has_no_date_it_says_so(undated):
     undated.ok(DILUTE)
 
     said = undated.ok("press JA 20ml --again --when 2024-03-02")
-    assert "in bulk, good through 2024-03-04, counted from the first pressing" in said
+    assert "in bulk, good through 2024-03-04, as the first pressing" in said
     assert "1 day left" in undated.ok("show JAA --on 2024-03-03")
 
-    assert "how long it keeps is not known, counted from the first pressing" in undated.ok(
+    assert "how long it keeps is not known, as the first pressing" in undated.ok(
         "press JU 20ml --again"
     )
     assert good(undated, "JUA") is None

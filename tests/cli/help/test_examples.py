@@ -31,6 +31,7 @@ SHELF = (
     "shake CAOF-26-02 --when 2026-11-26T08:10 --sure",
     'charge ginger --part root --fresh 100g --pour "300 ml 70%" --when 2026-11-10',
     "look ZIOF-26-01 --sign gas --when 2026-11-25",
+    "note CAOF-26-02 'smells right' --when 2026-11-26T08:20",
 )
 PAGE = "# what was done on the 25th\nshake CAOF-26-02\nnote ZIOF-26-01 'still fizzy'\n"
 # Would install a service, or stay; the verbs themselves have tests that do so.

@@ -95,7 +95,7 @@ def test_a_reading_that_cannot_well_be_is_asked_about(jar, filled, said):
 def test_a_gram_that_takes_up_more_than_any_herb_does_is_asked_about(command):
     command.ok(f"{CHARGE} --dried 10g --pour '100 ml 45%' --code CA")
 
-    assert "takes up 5.0 ml" in command.refused("look CA --filled 150ml --when 2025-03-04")
+    assert "would take up 5.0 ml" in command.refused("look CA --filled 150ml --when 2025-03-04")
 
 
 def test_it_is_read_of_one_jar_with_herb_in_it(jar):

@@ -122,7 +122,7 @@ def test_a_charge_struck_takes_its_jar_off_the_shelf_and_leaves_its_events_expla
 
     assert shelf.jars == {}
     assert [flag.event for flag in shelf.unplaced] == [one.entries[1].id]
-    assert "no charge in force" in flag_text(shelf.unplaced[0])
+    assert "its charge was struck or is not in the book" in flag_text(shelf.unplaced[0])
 
 
 @pytest.mark.parametrize(

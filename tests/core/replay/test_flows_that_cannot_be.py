@@ -121,4 +121,4 @@ def test_a_use_of_a_lot_that_was_struck_asks_for_an_answer():
     assert overdrawn(list(there.lots.values()), there.jars.values()) == []
     (flag,) = overdrawn([], gone.jars.values())
     assert (flag.event, flag.asks) == (topped.id, True)
-    assert "a lot that nothing in force opens" in flag_text(flag)
+    assert "a lot that was struck or is not in the book" in flag_text(flag)

@@ -57,9 +57,12 @@ def named(typed: str, *, common: str | None = None, part: str | None = None) -> 
         say = f"{typed}: not a known name, kept as typed; the nearest is {full}"
         return Named(typed, common, None if part_said else part, say, meant)
     herb = _as_written(typed, plant, found)
-    say = {"latin": "", "synonym": f"{herb}, kept as typed, is {full}"}.get(
-        found.how, f"{typed} taken as {full}"
-    )
+    if found.how == "synonym":
+        say = f"{herb}, kept as typed, is {full}"
+    elif found.how == "latin" and _is_in_full(typed, plant):
+        say = ""
+    else:
+        say = f"{typed} taken as {full}"
     return Named(herb, common or plant.common, part, say, part_named=found.part)
 
 
@@ -93,6 +96,11 @@ def _several(typed: str, fits: tuple[Plant, ...]) -> str:
     names = " or ".join(f"{plant.latin} {plant.author}" for plant in fits[:4])
     more = " or others" if len(fits) > 4 else ""
     return f"{typed}, kept as typed, may be {names}{more}"
+
+
+def _is_in_full(typed: str, plant: Plant) -> bool:
+    """Whether just the Latin name was typed, so that there is nothing to say of it."""
+    return typed.casefold() in (plant.latin.casefold(), f"{plant.latin} {plant.author}".casefold())
 
 
 def _as_written(typed: str, plant: Plant, found: PlantsMeant) -> str:
