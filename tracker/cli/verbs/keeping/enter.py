@@ -284,8 +284,8 @@ def _show_beside(done: Sequence[Said]) -> None:
 
 def _sum(done: Sequence[Said]) -> str:
     """How many events of how many lines."""
-    kinds = Counter(kind for one in done for kind in one.answer.kinds())
-    events = f"{kinds.total()} event{'' if kinds.total() == 1 else 's'}"
+    done_so = Counter(kind_said(kind) for one in done for kind in one.answer.kinds())
+    events = f"{done_so.total()} event{'' if done_so.total() == 1 else 's'}"
     of = f"{len(done)} line{'' if len(done) == 1 else 's'}"
-    named = ", ".join(f"{count} {kind_said(kind)}" for kind, count in kinds.items())
+    named = ", ".join(f"{count} {said}" for said, count in done_so.items())
     return f"{events} from {of}: {named}"
