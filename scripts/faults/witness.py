@@ -21,7 +21,8 @@ OURS = re.compile(
     r"|cache/stillroom/(shelf-[^/]*\.sqlite|said-[0-9a-f]{16}-[a-z]+-\d)"
     r"|state/stillroom/(writer|writer\.lock|writer\.set-aside-1|set-aside(/writer[^/]*)?)"
     r"|state/stillroom/book-[0-9a-f]+/(recording\.lock|daemon\.lock|telling|told\.json|untold|by"
-    r"|untold\.printed|deliveries\.json|backups\.json|own-ends|set-aside|set-aside/[^/]*\.torn)"
+    r"|untold\.printed|deliveries\.json|backups\.json|own-ends|last-named"
+    r"|set-aside|set-aside/[^/]*\.torn)"
     r"|pages/stillroom\.html|page\.txt|shelf\.html|labels(-[0-9]+)?\.pdf"
 )
 _SHELF = ("shelf", "--json")

@@ -154,7 +154,7 @@ def test_a_daemon_that_sleeps_long_tells_what_makes_it_time_at_once(command):
         running.until("not time")
         (command.book / "practice.toml").write_text("digest =\n")
 
-        assert "not TOML" in running.until("no digest")
+        assert "Invalid value (at line 1, column 9)" in running.until("no digest")
     finally:
         running.kill()
 
