@@ -425,7 +425,7 @@ def test_with_every_step_the_new_verb_records_through_the_gate(copy):
 
     assert charged.returncode == 0, charged.stderr
     assert (early.returncode, early.stdout) == (1, "")
-    assert weighed.stdout == "CAOF-25-01 weighed 812 g in all.\n", weighed.stderr
+    assert weighed.stdout == "marigold CAOF-25-01 weighed 812 g in all.\n", weighed.stderr
     assert "weighed 812 g in all" in history.stdout
 
 
