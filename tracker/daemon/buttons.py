@@ -12,7 +12,7 @@ from tracker.core.facts.amendments import Later
 from tracker.core.facts.fields import About, Waiting
 from tracker.core.facts.jars import Shaken
 from tracker.core.rules.recorded import Draft
-from tracker.core.rules.reminders import line_to_put_off
+from tracker.core.rules.reminders import every_line, line_to_put_off
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.text import shown
@@ -72,12 +72,15 @@ def _to_shake(bench: Bench, codes: Sequence[str]) -> list[Jar]:
 
 
 def _later(bench: Bench, code: str) -> None:
-    thing = bench.find(code)
-    line = line_to_put_off(thing, bench.practice, bench.today())
-    until = bench.today() + timedelta(days=1)
+    """Put off until tomorrow what the notice said of a thing, and that it is ready, if it is."""
+    thing, today = bench.find(code), bench.today()
+    line = line_to_put_off(thing, bench.practice, today)
+    every = every_line([thing.batch], bench.practice, today)
+    is_ready = any(one.code == line.code and one.what == "ready" for one in every)
     about = About(jar=thing.batch.id, extract=thing.extract.id if thing.extract else None)
-    fact = Later(about=about, what=cast("Waiting", line.what), until=until)
-    _record(bench, Draft(bench.new_id(), line.code, _now(bench), fact))
+    for what in dict.fromkeys([line.what, *(["ready"] if is_ready else [])]):
+        fact = Later(about=about, what=cast("Waiting", what), until=today + timedelta(days=1))
+        _record(bench, Draft(bench.new_id(), line.code, _now(bench), fact))
 
 
 def _now(bench: Bench) -> When:

@@ -11,6 +11,9 @@ from tracker.outputs.view.history import Telling
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.short_days import short_day, short_when
 
+# Lines of what was said of an amendment: a chain of hundreds would run off any screen.
+_MOST_WITHIN = 40
+
 
 class Amended(msgspec.Struct, frozen=True):
     """The amendments among some entries, by what they amend, and which of them stand."""
@@ -19,21 +22,38 @@ class Amended(msgspec.Struct, frozen=True):
     by_target: Mapping[str, Sequence[Entry]]
     alive: set[str]
 
-    def below(self, entry: Entry, met: frozenset[str] = frozenset()) -> tuple[list[str], Entry]:
+    def below(self, entry: Entry) -> tuple[list[str], Entry]:
         """What was said of an entry, and the entry as that makes it.
 
         Each amendment goes on from what the last one made of it; what was said of an amendment
         stands below it, further in.
         """
-        lines: list[str] = []
-        now = entry
-        for one in self.by_target.get(entry.id, ()):
-            if one.id in met or one.id == entry.id:
-                continue  # two machines can make amendments name each other
-            more, as_it_stands = self.below(one, met | {entry.id})
-            told, now = self._said(now, as_it_stands)
-            lines += [*told, *(f"  {line}" for line in more)]
-        return lines, now
+        told: dict[str, tuple[list[str], Entry]] = {}
+        # The innermost first, and no call within a call: a chain may be longer than Python allows.
+        for one in reversed(self._outermost_first(entry)):
+            lines: list[str] = []
+            now = one
+            for amending in self.by_target.get(one.id, ()):
+                if amending.id not in told:
+                    continue  # two machines can make amendments name each other
+                more, as_it_stands = told[amending.id]
+                own, now = self._said(now, as_it_stands)
+                if len(more) > _MOST_WITHIN:
+                    more = [*more[:_MOST_WITHIN], "and more, further in"]
+                lines += [*own, *(f"  {line}" for line in more)]
+            told[one.id] = lines, now
+        return told[entry.id]
+
+    def _outermost_first(self, entry: Entry) -> list[Entry]:
+        """The entry, what was said of it, what was said of that, and so on; each once."""
+        found = {entry.id: entry}
+        todo = [entry]
+        while todo:
+            for one in self.by_target.get(todo.pop(0).id, ()):
+                if one.id not in found:
+                    found[one.id] = one
+                    todo.append(one)
+        return list(found.values())
 
     def _said(self, entry: Entry, amendment: Entry) -> tuple[list[str], Entry]:
         fact, names = amendment.fact, self.telling.names
