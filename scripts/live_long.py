@@ -15,7 +15,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from hypothesis import Verbosity, seed, settings
 from hypothesis.stateful import run_state_machine_as_test
 
-from tests.meeting.test_two_writers_any_life import AnyLife, lived
+from tests.meeting.test_two_writers_any_life import UndoneLife, lived
 from tests.meeting.two_books import Tally
 from tracker.core.facts.kinds import KINDS
 
@@ -25,7 +25,7 @@ LIVES, STEPS = 10, 300
 def live(number: int) -> None:
     """A few lives of one seed; raises what breaks first."""
     several = settings(lived(LIVES, STEPS), derandomize=False, verbosity=Verbosity.normal)
-    run_state_machine_as_test(seed(number)(AnyLife), settings=several)
+    run_state_machine_as_test(seed(number)(UndoneLife), settings=several)
 
 
 def told(tally: Tally) -> str:
@@ -47,11 +47,11 @@ def main() -> int:
         try:
             live(number)
         except BaseException:
-            print(f"seed {number} after {AnyLife.tally.steps} steps", file=sys.stderr)
+            print(f"seed {number} after {UndoneLife.tally.steps} steps", file=sys.stderr)
             raise
-        print(f"seed {number}: {AnyLife.tally.steps} steps so far", flush=True)
+        print(f"seed {number}: {UndoneLife.tally.steps} steps so far", flush=True)
         number += 1
-    print(told(AnyLife.tally))
+    print(told(UndoneLife.tally))
     return 0
 
 

@@ -99,6 +99,27 @@ class AnyLife(RuleBasedStateMachine):
         self.house.desks[desk].page(lines, is_sure, self.tally)
         self.is_whole = True
 
+    @rule(hours=st.sampled_from((1, 24, 72, 500)))
+    def wait(self, hours):
+        self.house.wait(hours)
+
+    @rule(there=st.booleans(), back=st.booleans())
+    def meet(self, there, back):
+        self.is_whole = False
+        self.house.meet(there=there, back=back)
+        self.is_whole = True
+
+    def teardown(self) -> None:
+        try:
+            if self.is_whole:
+                self.house.check_all()
+        finally:
+            shutil.rmtree(self.home)
+
+
+class UndoneLife(AnyLife):
+    """The same with second thoughts: what was recorded is taken back, and nothing is left of it."""
+
     @rule(desk=desks, is_sure=sure)
     def undo(self, desk, is_sure):
         self.is_whole = False
@@ -123,23 +144,6 @@ class AnyLife(RuleBasedStateMachine):
         writer.take_back(lambda: writer.page(lines, is_sure, self.tally), self.tally)
         self.is_whole = True
 
-    @rule(hours=st.sampled_from((1, 24, 72, 500)))
-    def wait(self, hours):
-        self.house.wait(hours)
-
-    @rule(there=st.booleans(), back=st.booleans())
-    def meet(self, there, back):
-        self.is_whole = False
-        self.house.meet(there=there, back=back)
-        self.is_whole = True
-
-    def teardown(self) -> None:
-        try:
-            if self.is_whole:
-                self.house.check_all()
-        finally:
-            shutil.rmtree(self.home)
-
 
 def lived(examples: int, steps: int) -> settings:
     return settings(searching(examples), stateful_step_count=steps)
@@ -151,6 +155,10 @@ def test_makers_are_there_for_every_kind():
 
 def test_any_short_life_holds():
     run_state_machine_as_test(AnyLife, settings=lived(60, 100))
+
+
+def test_any_short_life_with_second_thoughts_holds():
+    run_state_machine_as_test(UndoneLife, settings=lived(40, 60))
 
 
 @pytest.mark.thorough
