@@ -335,7 +335,7 @@ def test_press_like_asks_for_the_jar_and_the_amount_alone(pressed):
 
 
 EVERY_VERB = [
-    ("charge", ["lemon balm", "", "d", "100", "500 ml 45%", "", "750", "metal", "wax", "", "", ""]),
+    ("charge", ["lemon balm", "", "d", "100", "500 ml 45%", "750", "metal", "wax", "", "", ""]),
     ("press MEOF-25-02", ["350", "hand", "kept"]),
     ("filter", ["1", "390", "paper"]),
     ("bottle", ["1", "3x100ml"]),
