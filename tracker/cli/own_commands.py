@@ -37,7 +37,7 @@ def last_command(desk: Desk) -> list[Entry]:
             if left := left_to_undo(lines, desk.book.standing_among(lines)):
                 return left
     raise RefusedError(
-        desk.bench.writer,
+        "undo",
         "nothing recorded here is left to take back",
         do=f"`{command('history', 'CODE')}` shows what others recorded; "
         f"`{command('strike', 'NUMBER')}` takes that out.",
