@@ -30,7 +30,9 @@ def two(tmp_path) -> Command:
 def test_a_code_that_is_gone_keeps_no_other_from_being_put_off(two, caplog):
     record_press(two.bench(NOW), "later", ("GONE", "A1"))
 
-    assert [one["subject"] for one in two.lines() if one["type"] == "later"] == ["A1"]
+    put_off = [one for one in two.lines() if one["type"] == "later"]
+    assert [one["subject"] for one in put_off] == ["A1", "A1"]
+    assert [one["data"]["what"] for one in put_off] == ["past-longest", "ready"]
     assert "GONE" in caplog.text
 
 
