@@ -6,7 +6,7 @@ from tests.journal.on_disk import a_bench, write_together
 from tests.valid_lives import valid_life
 from tracker.bench import stored_shelf
 from tracker.bench.record import opened
-from tracker.core.reckoning.lot_balance import accounts
+from tracker.core.reckoning.flows.lot_balance import accounts
 
 
 @pytest.mark.parametrize("alone", [0, 2, 1000])

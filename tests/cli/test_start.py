@@ -76,7 +76,7 @@ def test_recording_loads_what_its_own_kind_needs(a_shelf, line):
     """No models of another library, no units for what is metric, no table that stands already."""
     needless = {"pydantic", "annotated_types", "pint", "sqlite_utils", "uuid_utils", "asyncio"}
     needless |= {"tracker.pours.strengths", "tracker.core.rules.amendment_gate"}
-    needless |= {"tracker.core.rules.by_kind.opening", "tracker.core.reckoning.recall"}
+    needless |= {"tracker.core.rules.by_kind.opening", "tracker.core.reckoning.flows.recall"}
     needless |= {"tracker.outputs.answer_fields", "tracker.outputs.words.flags"}
 
     assert needless & loaded(a_shelf, line) == set()

@@ -14,11 +14,11 @@ from tests.hostile import large_books
 from tests.hostile.asked import held_to
 from tests.hostile.books import codes_there, put
 from tests.hostile.large_books import SHAPES
-from tracker.core.reckoning import named_lots
-from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
-from tracker.core.reckoning.lot_shares import LotShares
-from tracker.core.reckoning.not_on_hold import not_held
-from tracker.core.reckoning.recall import holders
+from tracker.core.reckoning.flows import named_lots
+from tracker.core.reckoning.flows.flow_graph import forwards, graph_of, node_of
+from tracker.core.reckoning.flows.lot_shares import LotShares
+from tracker.core.reckoning.flows.not_on_hold import not_held
+from tracker.core.reckoning.flows.recall import holders
 from tracker.core.replay.replay import replay
 
 # What each link of a chain is made of names each link before it; a recall stands in the history

@@ -20,7 +20,7 @@ from tracker.core.facts.jars import Charged, Found
 from tracker.core.facts.kinds import AnyFact, codes_of
 from tracker.core.facts.lots import BoughtHerb, Gathered, Recalled
 from tracker.core.reckoning import amounts
-from tracker.core.reckoning.lot_balance import overdrawn
+from tracker.core.reckoning.flows.lot_balance import overdrawn
 from tracker.core.shelf.codes import numbered as code_letters
 from tracker.core.shelf.end import DiscardedEnd
 from tracker.core.shelf.jar import Jar

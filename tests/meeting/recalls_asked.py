@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from tracker.core.reckoning.not_on_hold import not_held
+from tracker.core.reckoning.flows.not_on_hold import not_held
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch

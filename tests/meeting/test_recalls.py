@@ -6,7 +6,7 @@ import pytest
 
 from tests.bench.counting import counted
 from tests.command import Command
-from tracker.core.reckoning.not_on_hold import not_held
+from tracker.core.reckoning.flows.not_on_hold import not_held
 
 HERB = 'buy "Calendula officinalis" --dried 500g --their-lot K12 --when 2025-05-01'
 CHARGE = 'charge LOT-25-01 --dried {}g --pour "300 ml 45%" --least 28d --when {}'

@@ -24,10 +24,10 @@ from tracker.core.facts.amendments import Amendment, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact, codes_of, things_of
 from tracker.core.facts.ties import WHOLE_SHELF
-from tracker.core.reckoning import lot_balance
-from tracker.core.reckoning.flow_graph import Node, forwards, graph_of
-from tracker.core.reckoning.named_lots import NamedLots
-from tracker.core.reckoning.recall import holders
+from tracker.core.reckoning.flows import lot_balance
+from tracker.core.reckoning.flows.flow_graph import Node, forwards, graph_of
+from tracker.core.reckoning.flows.named_lots import NamedLots
+from tracker.core.reckoning.flows.recall import holders
 from tracker.core.rules.recorded import Draft, Recorded
 from tracker.core.rules.undoing import left_to_undo, why_undone
 from tracker.core.rules.verdict import AskedError

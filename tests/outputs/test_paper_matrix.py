@@ -16,7 +16,7 @@ from tests.outputs.paper.reading import squeezed, text_of
 from tests.outputs.shelves import Told
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.flow_graph import graph_of
+from tracker.core.reckoning.flows.flow_graph import graph_of
 from tracker.core.shelf.thing import whole
 from tracker.outputs.paper.handouts import handout, row
 from tracker.outputs.paper.labels.label_text import Label, label, lid

@@ -346,7 +346,7 @@ class AskedBook:
 
     def questions(self) -> list[Flag]:
         """What wants an answer: records that disagree, codes that are alike, recalls, lots."""
-        from tracker.core.reckoning.lot_balance import overdrawn
+        from tracker.core.reckoning.flows.lot_balance import overdrawn
         from tracker.core.shelf.codes import wants_relabelling
 
         asked, lots, codes = self._ask(_asked_about)
@@ -363,7 +363,7 @@ class AskedBook:
         """What holds some of a lot called back and is on no hold; mostly there is no such lot."""
         if not self._ask(read_model.has_recall):
             return []
-        from tracker.core.reckoning.not_on_hold import not_held
+        from tracker.core.reckoning.flows.not_on_hold import not_held
 
         return not_held(*self._ask(read_model.may_hold_recalled))
 

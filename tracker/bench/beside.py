@@ -19,8 +19,8 @@ from tracker.core.shelf.thing import Batch
 
 if TYPE_CHECKING:
     from tracker.bench.open_book import OpenBook
+    from tracker.core.reckoning.flows.recall import Reach
     from tracker.core.reckoning.odd_yield import OddYield
-    from tracker.core.reckoning.recall import Reach
 
 
 def beside(
@@ -88,10 +88,10 @@ def _still_held(book: "OpenBook", before: ShelfPart, fact: Released) -> StillHel
 
 def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled, practice: Practice) -> "Reach":
     """What holds any of the lot, with the holds there were before; and what left."""
-    from tracker.core.reckoning.flow_graph import Node
+    from tracker.core.reckoning.flows.flow_graph import Node
+    from tracker.core.reckoning.flows.named_lots import key_of
+    from tracker.core.reckoning.flows.recall import reach_of
     from tracker.core.reckoning.keeps import days_late_of
-    from tracker.core.reckoning.named_lots import key_of
-    from tracker.core.reckoning.recall import reach_of
 
     batches = {one.id: one for one in book.batches()} | dict(before.batches)
     lots = {one.id: one for one in book.lots()} | dict(before.lots)

@@ -26,7 +26,7 @@ from tracker.journal.model.sealed_model import FAULTS, SealedModel
 from tracker.journal.read_places import read_entries, unreadable
 
 if TYPE_CHECKING:
-    from tracker.core.reckoning.lot_balance import Account
+    from tracker.core.reckoning.flows.lot_balance import Account
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -144,7 +144,7 @@ class BookAtHand:
 
     def account_of(self, lot: Lot, *, but: str = "") -> "Account":
         """What became of a lot, what one event used of it left out."""
-        from tracker.core.reckoning.lot_balance import account
+        from tracker.core.reckoning.flows.lot_balance import account
 
         mine = self._life.lives.batches
         stored = self._stored.uses_of(lot.id)

@@ -69,7 +69,7 @@ def place_in_use() -> str:
 
 
 def _chosen() -> str | None:
-    with suppress(ValueError):  # it is written anew
+    with suppress(ValueError):  # `begin` writes another in its place
         return setting(BOOK)
     return None
 

@@ -240,13 +240,13 @@ class OpenBook(BookAtHand):
             or any(one.hold is not None and one.hold.named for one in mine.batches.values())
         ):
             return ()
-        from tracker.core.reckoning.not_on_hold import not_held
+        from tracker.core.reckoning.flows.not_on_hold import not_held
 
         return not_held(*self._may_hold_recalled())
 
     def _may_hold_recalled(self) -> tuple[list[Batch], list[Lot]]:
         """What may hold some of a lot called back; everything where that was only just said."""
-        from tracker.core.reckoning.may_hold import called_back, reached_from
+        from tracker.core.reckoning.flows.may_hold import called_back, reached_from
 
         mine = self._life.lives
         every = [*mine.batches.values(), *mine.lots.values()]
@@ -283,9 +283,9 @@ class OpenBook(BookAtHand):
 
     def _flowed_into(self, ids: Sequence[str]) -> set[str]:
         """The jars, blends and lots that anything of these went into."""
-        from tracker.core.reckoning.flow_graph import graph_of
-        from tracker.core.reckoning.may_hold import reached_from
-        from tracker.core.reckoning.recall import flowing_out
+        from tracker.core.reckoning.flows.flow_graph import graph_of
+        from tracker.core.reckoning.flows.may_hold import reached_from
+        from tracker.core.reckoning.flows.recall import flowing_out
 
         lots = self.lots()
         some = self._stored.takers | self._life.lives.batches

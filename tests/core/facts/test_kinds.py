@@ -35,7 +35,7 @@ from tracker.core.facts.kinds import (
     things_of,
     traits_of,
 )
-from tracker.core.reckoning.lot_balance import left
+from tracker.core.reckoning.flows.lot_balance import left
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.end import DiscardedEnd, GivenEnd
 

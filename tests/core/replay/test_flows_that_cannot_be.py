@@ -8,7 +8,7 @@ from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import Recharged, ToppedUp
 from tracker.core.facts.lots import Bought
 from tracker.core.reckoning.amounts import simple_strength_pct_vol
-from tracker.core.reckoning.lot_balance import overdrawn
+from tracker.core.reckoning.flows.lot_balance import overdrawn
 from tracker.core.reckoning.strength import strength_pct_vol
 from tracker.core.replay.replay import replay
 from tracker.outputs.words.flags import flag_text

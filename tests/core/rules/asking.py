@@ -7,7 +7,7 @@ from tests.lives import KITCHEN, on
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.lot_balance import left
+from tracker.core.reckoning.flows.lot_balance import left
 from tracker.core.replay.life import Life
 from tracker.core.replay.replay import Lives
 from tracker.core.rules.amendment_gate import Amended, admit_amendment

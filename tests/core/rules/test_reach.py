@@ -12,7 +12,7 @@ from tracker.core.facts.extracts import Blended, Dispensed, Filtered
 from tracker.core.facts.fields import About, Portion
 from tracker.core.facts.kinds import Unknown, depends
 from tracker.core.facts.lots import Bought
-from tracker.core.reckoning.flow_graph import forwards, graph_of
+from tracker.core.reckoning.flows.flow_graph import forwards, graph_of
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.replay import replay
 from tracker.core.rules.consequences import reach

@@ -19,7 +19,7 @@ from tracker.core.facts.extracts import Blended, Discarded
 from tracker.core.facts.fields import About, Portion
 from tracker.core.facts.jars import Charged, DrawnOff, HerbAdded
 from tracker.core.facts.lots import BoughtHerb, Gathered, Recalled
-from tracker.core.reckoning.not_on_hold import not_held
+from tracker.core.reckoning.flows.not_on_hold import not_held
 from tracker.core.values.times import When
 from tracker.journal.append import append
 from tracker.journal.model.read_model import ReadModel, batches, has_recall, lots, may_hold_recalled

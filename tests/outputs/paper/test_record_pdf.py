@@ -14,7 +14,7 @@ from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Rele
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.extracts import Discarded, Dispensed
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.flow_graph import graph_of
+from tracker.core.reckoning.flows.flow_graph import graph_of
 from tracker.core.replay.replay import replay
 from tracker.outputs.paper.record_pdf import MARGIN_MM, SIGNED, RecordPdf, record_pdf
 from tracker.outputs.records import batch_words

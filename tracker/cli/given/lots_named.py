@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from tracker.cli.desk import Desk
 from tracker.core.facts.fields import Form
-from tracker.core.reckoning.named_lots import NamedLots, key_of
+from tracker.core.reckoning.flows.named_lots import NamedLots, key_of
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.find_by_code import folded, lots_called, picked_lot
 from tracker.core.shelf.lot import Lot

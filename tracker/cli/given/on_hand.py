@@ -13,7 +13,7 @@ from tracker.core.menstruum.ethanol_water import REFERENCE_C
 from tracker.core.menstruum.mixture import Part, mass_g
 from tracker.core.menstruum.recipe import Stock
 from tracker.core.practice.practice import UnitSystem
-from tracker.core.reckoning import lot_balance
+from tracker.core.reckoning.flows import lot_balance
 from tracker.core.reckoning.strength import part_of
 from tracker.core.rules.checks import volumes
 from tracker.core.rules.verdict import Verdict, refusal

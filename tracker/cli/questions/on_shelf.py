@@ -80,7 +80,7 @@ def _parts(thing: Thing) -> Iterator[Thing]:
 
 def lots(walk: "Walk") -> list[tuple[Lot, float]]:
     """Lots of which there is some, each with what is left; the newest first."""
-    from tracker.core.reckoning.lot_balance import accounts
+    from tracker.core.reckoning.flows.lot_balance import accounts
 
     try:
         bench = walk.desk.bench

@@ -8,7 +8,7 @@ import msgspec
 
 from tracker.core.facts.fields import About, Known
 from tracker.core.reckoning.costs import Lots, cost_per_ml, exact, lot_cost
-from tracker.core.reckoning.lot_balance import accounts
+from tracker.core.reckoning.flows.lot_balance import accounts
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Bottle, Extract
 from tracker.core.shelf.lot import Lot

@@ -13,8 +13,8 @@ from tracker.core.shelf.part import ShelfPart
 from tracker.core.values.times import When
 
 if TYPE_CHECKING:  # what few answers hold
+    from tracker.core.reckoning.flows.recall import Reach
     from tracker.core.reckoning.odd_yield import OddYield
-    from tracker.core.reckoning.recall import Reach
     from tracker.core.rules.reminders import Due
     from tracker.core.shelf.thing import Batch
 

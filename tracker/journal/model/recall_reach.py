@@ -74,7 +74,7 @@ def note_reach(
     if not recalled:
         _put(model, known, NONE)
         return
-    from tracker.core.reckoning.may_hold import called_back
+    from tracker.core.reckoning.flows.may_hold import called_back
 
     starts = called_back(map(state_of, recalled))
 
@@ -104,7 +104,7 @@ def _taking(cards: Iterable[Card], starts: Collection[str]) -> list[Card]:
 def _reach_of(
     starts: Iterable[str], keys: Iterable[str], cards: Iterable[Card], state_of: StateOf
 ) -> Reach:
-    from tracker.core.reckoning.may_hold import reached_from
+    from tracker.core.reckoning.flows.may_hold import reached_from
 
     some = {one.id: one for one in cards}
     ids, known_by = reached_from(keys, map(state_of, some.values()))

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from tracker.core.facts.entry import Entry
 from tracker.core.reckoning.cautions import Caution, cautions
-from tracker.core.reckoning.flow_graph import Edge, Graph, Line, backwards, forwards
+from tracker.core.reckoning.flows.flow_graph import Edge, Graph, Line, backwards, forwards
 from tracker.core.reckoning.keeps import days_late_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle

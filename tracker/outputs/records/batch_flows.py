@@ -10,7 +10,7 @@ from tracker.core.facts.jars import Charged
 from tracker.core.facts.kinds import pours_of
 from tracker.core.menstruum.liquids import called
 from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.flow_graph import Graph, Line, Node, backwards
+from tracker.core.reckoning.flows.flow_graph import Graph, Line, Node, backwards
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from msgspec.structs import replace
 
 from tracker.core.practice.practice import PlantNames
-from tracker.core.reckoning.lot_balance import Account, Missing
+from tracker.core.reckoning.flows.lot_balance import Account, Missing
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, caution_fields, day, hold_fields, rounded

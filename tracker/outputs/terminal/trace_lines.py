@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from tracker.core.reckoning.flow_graph import Graph, Line, Node, node_of
-from tracker.core.reckoning.recall import Here, Left, Reach
+from tracker.core.reckoning.flows.flow_graph import Graph, Line, Node, node_of
+from tracker.core.reckoning.flows.recall import Here, Left, Reach
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot

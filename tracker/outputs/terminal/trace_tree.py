@@ -6,7 +6,7 @@ import msgspec
 
 from tracker.core.facts.fields import About
 from tracker.core.practice.practice import PlantNames
-from tracker.core.reckoning.flow_graph import Graph, Line, Node
+from tracker.core.reckoning.flows.flow_graph import Graph, Line, Node
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import thing_in
 from tracker.core.shelf.thing import Batch

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from tracker.core.reckoning.lot_balance import Account, accounts, weighed
+from tracker.core.reckoning.flows.lot_balance import Account, accounts, weighed
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch

@@ -1,7 +1,7 @@
 """What flowed where, by name; apart from the names of plants, so that only what traces loads it."""
 
 from tracker.core.facts.fields import About
-from tracker.core.reckoning.flow_graph import Node
+from tracker.core.reckoning.flows.flow_graph import Node
 from tracker.core.shelf.part import thing_in
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.view.made import herbs_of

@@ -12,8 +12,8 @@ from tracker.core.facts.extracts import Counted, Pressed
 from tracker.core.facts.fields import About, Pour
 from tracker.core.facts.lots import Bought, Recalled
 from tracker.core.practice.practice import Practice
+from tracker.core.reckoning.flows.recall import Reach
 from tracker.core.reckoning.odd_yield import OddYield
-from tracker.core.reckoning.recall import Reach
 from tracker.core.rules.recorded import Draft, Recorded, StillHeld
 from tracker.core.shelf.part import ShelfPart
 from tracker.outputs.words.answers.more_fields import more_fields

@@ -58,7 +58,7 @@ def _show(bench: Bench, thing: Thing, today: date, *, sources: bool, as_json: bo
 
 def _show_lot(bench: Bench, lot: Lot, *, sources: bool, as_json: bool) -> None:
     """Everything known of one lot."""
-    from tracker.core.reckoning.flow_graph import forwards, graph_of, node_of
+    from tracker.core.reckoning.flows.flow_graph import forwards, graph_of, node_of
     from tracker.outputs.terminal import lot_table
     from tracker.outputs.terminal.trace_lines import amount
     from tracker.outputs.view.lot_view import lot_views

@@ -15,7 +15,7 @@ from tracker.cli.printing import echo_csv, echo_json, echo_lines
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Recalled
-from tracker.core.reckoning.flow_graph import (
+from tracker.core.reckoning.flows.flow_graph import (
     Graph,
     Line,
     Node,
@@ -24,10 +24,10 @@ from tracker.core.reckoning.flow_graph import (
     graph_of,
     node_of,
 )
+from tracker.core.reckoning.flows.named_lots import NamedLots
+from tracker.core.reckoning.flows.not_on_hold import not_held
+from tracker.core.reckoning.flows.recall import Reach, holders, reach_of
 from tracker.core.reckoning.keeps import days_late_of
-from tracker.core.reckoning.named_lots import NamedLots
-from tracker.core.reckoning.not_on_hold import not_held
-from tracker.core.reckoning.recall import Reach, holders, reach_of
 from tracker.core.replay.in_force import settle
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Finding

@@ -15,7 +15,7 @@ from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.verbs.looking.histories import told_of
 from tracker.core.practice.label_sheets import BUILT_IN
-from tracker.core.reckoning.flow_graph import graph_of
+from tracker.core.reckoning.flows.flow_graph import graph_of
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, whole
 from tracker.core.values.command_words import command

@@ -9,7 +9,7 @@ from tracker.cli.given.lots_named import the_named
 from tracker.cli.given.several_codes import All, codes_or_all, each_once
 from tracker.cli.options import Why, recording
 from tracker.core.facts.amendments import Held, Released
-from tracker.core.reckoning.named_lots import NamedLots, key_of
+from tracker.core.reckoning.flows.named_lots import NamedLots, key_of
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.acted_on import on_hold
 from tracker.core.shelf.lot import Lot

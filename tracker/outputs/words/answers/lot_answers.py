@@ -4,7 +4,7 @@ from tracker.core.facts.amendments import Held, Released
 from tracker.core.facts.extracts import Counted
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import Dried, Recalled
-from tracker.core.reckoning.recall import Here, Reach
+from tracker.core.reckoning.flows.recall import Here, Reach
 from tracker.core.rules.recorded import LotCounted, StillHeld
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot

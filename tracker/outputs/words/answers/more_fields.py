@@ -1,7 +1,7 @@
 """What an answer in JSON holds besides the entries and their words."""
 
 from tracker.core.facts.amendments import Corrected, Struck
-from tracker.core.reckoning.recall import Reach
+from tracker.core.reckoning.flows.recall import Reach
 from tracker.core.rules.consequences import is_remark
 from tracker.core.rules.recorded import LotCounted, Recorded
 from tracker.outputs.answer_fields import Answer, day, rounded

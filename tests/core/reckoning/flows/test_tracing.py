@@ -10,7 +10,7 @@ from tracker.core.facts.extracts import Blended, Diluted, Dispensed, Pressed, Re
 from tracker.core.facts.fields import About, Portion
 from tracker.core.facts.jars import Recharged, Split, SplitPart, ToppedUp
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried
-from tracker.core.reckoning.flow_graph import Node, backwards, forwards, graph_of, node_of
+from tracker.core.reckoning.flows.flow_graph import Node, backwards, forwards, graph_of, node_of
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.thing import things

@@ -9,7 +9,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Restored
 from tracker.core.facts.fields import About
 from tracker.core.facts.lots import BoughtHerb, Dried
-from tracker.core.reckoning.lot_balance import account, accounts, left, overdrawn
+from tracker.core.reckoning.flows.lot_balance import account, accounts, left, overdrawn
 from tracker.core.replay.replay import replay
 from tracker.core.rules.references import looks_personal
 from tracker.core.shelf.contents import DROP_ML

@@ -16,9 +16,9 @@ from tracker.core.facts.extracts import Counted, Discarded
 from tracker.core.facts.fields import About
 from tracker.core.facts.kinds import pours_of
 from tracker.core.facts.lots import BoughtHerb, Dried, Recalled
-from tracker.core.reckoning.flow_graph import Node
-from tracker.core.reckoning.not_on_hold import not_held
-from tracker.core.reckoning.recall import reach_of
+from tracker.core.reckoning.flows.flow_graph import Node
+from tracker.core.reckoning.flows.not_on_hold import not_held
+from tracker.core.reckoning.flows.recall import reach_of
 from tracker.core.replay.replay import replay
 
 NEAR = 1e-6

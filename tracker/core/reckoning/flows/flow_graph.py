@@ -15,8 +15,8 @@ from typing import Literal, NamedTuple
 import msgspec
 
 from tracker.core.facts.ties import opener_of
-from tracker.core.reckoning.lot_balance import Account, accounts
-from tracker.core.reckoning.named_lots import NamedLots
+from tracker.core.reckoning.flows.lot_balance import Account, accounts
+from tracker.core.reckoning.flows.named_lots import NamedLots
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.end import GivenEnd
 from tracker.core.shelf.extract import Bottle, Extract

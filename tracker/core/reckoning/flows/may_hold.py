@@ -6,7 +6,7 @@ More than `not_on_hold` finds, and never less, so that it needs to look at nothi
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
-from tracker.core.reckoning.named_lots import key_of
+from tracker.core.reckoning.flows.named_lots import key_of
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Discarded, Restored
 from tracker.core.facts.fields import About
-from tracker.core.reckoning.flow_graph import (
+from tracker.core.reckoning.flows.flow_graph import (
     Edge,
     Graph,
     Line,
@@ -18,9 +18,9 @@ from tracker.core.reckoning.flow_graph import (
     is_in,
     node_of,
 )
-from tracker.core.reckoning.lot_balance import Account, accounts
-from tracker.core.reckoning.lot_shares import Balance, LotShares
-from tracker.core.reckoning.not_on_hold import is_there, there_ml
+from tracker.core.reckoning.flows.lot_balance import Account, accounts
+from tracker.core.reckoning.flows.lot_shares import Balance, LotShares
+from tracker.core.reckoning.flows.not_on_hold import is_there, there_ml
 from tracker.core.shelf.contents import portion
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar

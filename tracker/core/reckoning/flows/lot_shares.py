@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
-from tracker.core.reckoning.flow_graph import Node
-from tracker.core.reckoning.lot_balance import Account
-from tracker.core.reckoning.named_lots import NamedLots
+from tracker.core.reckoning.flows.flow_graph import Node
+from tracker.core.reckoning.flows.lot_balance import Account
+from tracker.core.reckoning.flows.named_lots import NamedLots
 from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 
-from tracker.core.reckoning.flow_graph import Node, forwards, graph_of, node_of
-from tracker.core.reckoning.lot_balance import accounts
-from tracker.core.reckoning.named_lots import key_of
+from tracker.core.reckoning.flows.flow_graph import Node, forwards, graph_of, node_of
+from tracker.core.reckoning.flows.lot_balance import accounts
+from tracker.core.reckoning.flows.named_lots import key_of
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.flag import Flag
