@@ -107,9 +107,8 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
             recorded = _recorded(desk, verb.__name__, words, said)
             if desk.is_recorded:
                 remember_for_the_evening(desk.bench, by)
-            show_answer(desk, answered(desk, recorded))
-            if desk.is_recorded:
                 remember_named(at_hand.state, named_in(recorded))
+            show_answer(desk, answered(desk, recorded))
             tell_damages(desk.damages)
 
     run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on
