@@ -175,8 +175,11 @@ def test_recording_over_a_torn_tail_keeps_the_fragment_outside_the_book(tmp_path
 
 
 def a_draft(bench: Bench) -> Draft:
-    """A jar charged, under a code of its own."""
-    event, code = bench.new_id(), f"JAR-{bench.new_id()[-8:]}"
+    """A jar charged, under a code of its own.
+
+    With a letter at its end: a code of figures alone would count on from another, which is asked.
+    """
+    event, code = bench.new_id(), f"JAR-{bench.new_id()[-8:]}x"
     entry = Pen(bench.writer).write(a_charge(code=code), "2025-03-03")
     return Draft(event, code, entry.when, entry.fact)
 
