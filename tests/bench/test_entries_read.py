@@ -11,6 +11,7 @@ LINES = (
     "shelf --on 2025-04-01 --json",
     "season --on 2025-04-01",
     "history CAOF-25-01",
+    "history",
     "page --to {number}.html",
     "due",
 )

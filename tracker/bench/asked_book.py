@@ -275,6 +275,12 @@ class AskedBook:
 
         return entries_read(self.book, self._ask)
 
+    def lately_recorded(self, commands: int) -> "list[Entry]":
+        """What so many commands recorded last, and some lines before; the rest is not read."""
+        from tracker.journal.model.last_lines import lately_recorded
+
+        return self._ask(lately_recorded, self.book, commands)
+
     def replayed(self, *, through: date | None = None) -> Shelf:
         """The shelf from the lines themselves, of what happened through a day."""
         from tracker.core.replay.replay import replay

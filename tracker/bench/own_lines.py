@@ -38,13 +38,13 @@ class OwnLines:
         return self._ask(self._last_lines)
 
     def _last_lines(self, connection: SealedModel) -> list[Entry]:
-        from tracker.journal.model.find_entry import last_entries
+        from tracker.journal.model.last_lines import last_entries
 
         return last_entries(connection, self._bench.book, self._bench.writer, _MOST)
 
     def commands(self, most: int) -> list[list[Entry]]:
         """What each of the last commands recorded, the last one last; of about so many lines."""
-        from tracker.journal.model.find_entry import last_commands
+        from tracker.journal.model.last_lines import last_commands
 
         def question(connection: SealedModel) -> list[list[Entry]]:
             return last_commands(connection, self._bench.book, self._bench.writer, most)

@@ -10,7 +10,6 @@ from tracker.core.facts.entry_numbers import is_called, name_of_line, read_name,
 from tracker.core.values.errors import AmbiguousEntryError, UnknownEntryError
 from tracker.journal.book_file import opened
 from tracker.journal.file_marks import Mark, Step
-from tracker.journal.line import read_placed
 from tracker.journal.model.file_steps import Files, entries_numbered, lines_from
 from tracker.journal.model.id_sums import IdSums
 from tracker.journal.model.read_model import read_marks, writers
@@ -95,42 +94,3 @@ def _having(
                     found.append((step, following))
         return found
     return parts  # what reads the lines says what is wrong
-
-
-def last_entries(connection: SealedModel, book: Path, writer: str, most: int) -> list[Entry]:
-    """The last lines of a writer's own file, the last one last."""
-    mark: Mark | None = read_marks(connection).get(f"{writer}.jsonl")
-    if mark is None:
-        return []
-    start = Files(connection).before(mark.file, max(mark.lines - most + 1, 1))
-    found = [one[0] for one in lines_from(connection, book, mark, start, mark.lines)]
-    return [one for one in found if one.source == writer][-most:]
-
-
-def last_commands(connection: SealedModel, book: Path, writer: str, most: int) -> list[list[Entry]]:
-    """What a writer recorded last, each command with all its lines, the last one last.
-
-    Args:
-        connection: the read model.
-        book: the book's folder.
-        writer: whose file it is.
-        most: how many lines are looked at, about.
-    """
-    mark: Mark | None = read_marks(connection).get(f"{writer}.jsonl")
-    if mark is None:
-        return []
-    # No step lies within what one command recorded.
-    start = Files(connection).before(mark.file, max(mark.lines - most + 1, 1))
-    taken = list(lines_from(connection, book, mark, start, mark.lines))
-    commands: list[list[Entry]] = []
-    last = None
-    with opened(book, mark.file) as file:
-        for entry, offset, length, _ in taken:
-            file.seek(offset)
-            _, at = read_placed(file.read(length))
-            if at is not None and at.unit == last:
-                commands[-1].append(entry)
-            else:
-                commands.append([entry])
-            last = at.unit if at is not None else None
-    return [one for one in commands if one[0].source == writer]

@@ -107,11 +107,12 @@ def through(entries: Sequence[Entry], day: date) -> list[Entry]:
 def _diary(desk: Desk, day: date | None, *, every: bool, as_json: bool) -> None:
     from tracker.outputs.terminal import diary, history_table
 
-    commands = diary.commands_of(desk.bench.entries())
+    if day is None and not every:
+        commands = diary.commands_of(desk.bench.lately_recorded(LAST))[-LAST:]
+    else:
+        commands = diary.commands_of(desk.bench.entries())
     if day is not None:
         commands = diary.on_day(commands, day, _zone(desk))
-    elif not every:
-        commands = commands[-LAST:]
     entries = [entry for one in commands for entry in one.entries]
     names = desk.bench.names_of(entries)
     if as_json:
