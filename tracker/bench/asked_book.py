@@ -1,6 +1,6 @@
 """A book as it is asked: jars, blends, lots, lines and what is wrong with them."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from datetime import date
 from pathlib import Path
@@ -132,6 +132,10 @@ class AskedBook:
         )
         return [one for one in found if one.is_live or not live_only]
 
+    def batches_near(self, code: str, *, live_only: bool) -> list[Batch]:
+        """Those whose codes begin with the text, or with which it begins."""
+        return self._ask(read_model.batches_like, code, live_only=live_only)
+
     def last_day(self) -> date | None:
         """The latest day anything in the book happened on; None of an empty one."""
         return self._ask(read_model.last_day)
@@ -191,6 +195,12 @@ class AskedBook:
         shelf = self.replayed(through=on)
         batches = sorted(shelf.batches, key=lambda one: (one.begun.start, one.code))
         return batches, list(shelf.lots.values())
+
+    def flowing(self, starts: Collection[str]) -> tuple[list[Batch], list[Lot]]:
+        """What a graph of all that flows into and out of some things needs; and every lot."""
+        from tracker.journal.model.flow_ends import flowing
+
+        return self._ask(flowing, starts)
 
     def find_lot(self, code: str) -> Lot:
         """The lot a code names; it may be shortened while only one fits.

@@ -93,9 +93,9 @@ def _reach(book: "OpenBook", before: ShelfPart, fact: Recalled, practice: Practi
     from tracker.core.reckoning.flows.recall import reach_of
     from tracker.core.reckoning.keeps import days_late_of
 
-    batches = {one.id: one for one in book.batches()} | dict(before.batches)
-    lots = {one.id: one for one in book.lots()} | dict(before.lots)
     start = Node("lot", fact.about.jar if fact.named is None else key_of(fact.named))
+    batches = {one.id: one for one in book.reached([start.id])} | dict(before.batches)
+    lots = {one.id: one for one in book.lots()} | dict(before.lots)
     entries = _in_force(book, (fact.about.jar, *fact.jars))
     shelf = list(batches.values())
     late = days_late_of(shelf, practice)

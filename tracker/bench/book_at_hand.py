@@ -138,6 +138,20 @@ class BookAtHand:
         """Every lot of herb and liquid."""
         return list((self._stored.lots | self._life.lives.lots).values())
 
+    def reached(self, starts: Collection[str]) -> list[Batch]:
+        """The jars and blends that any of some things may have gone into, and those themselves.
+
+        Args:
+            starts: ids, or the keys of lots that only jars name.
+        """
+        from tracker.core.reckoning.flows.may_hold import reached_from
+
+        mine = self._life.lives
+        known = self._stored.takers | mine.batches | mine.lots
+        ids = reached_from(starts, known.values())[0].union(starts)
+        found = self._stored.batches_of(ids) | mine.batches
+        return [one for one in found.values() if one.id in ids]
+
     def left_of(self, lot: Lot) -> float:
         """How much is left of a lot, g or ml; never below nothing."""
         return max(self.account_of(lot).left, 0.0)

@@ -284,14 +284,9 @@ class OpenBook(BookAtHand):
     def _flowed_into(self, ids: Sequence[str]) -> set[str]:
         """The jars, blends and lots that anything of these went into."""
         from tracker.core.reckoning.flows.flow_graph import graph_of
-        from tracker.core.reckoning.flows.may_hold import reached_from
         from tracker.core.reckoning.flows.recall import flowing_out
 
-        lots = self.lots()
-        some = self._stored.takers | self._life.lives.batches
-        reached, _ = reached_from(ids, [*some.values(), *lots])
-        near = [batch for one, batch in some.items() if one in reached or one in ids]
-        return flowing_out(graph_of(near, lots), ids)
+        return flowing_out(graph_of(self.reached(ids), self.lots()), ids)
 
 
 def _is_lettered(code: str, of: str) -> bool:

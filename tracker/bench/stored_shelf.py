@@ -1,8 +1,9 @@
 """What the read model holds of the shelf, each part of it read once while the book is open."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from tracker.core.shelf.contents import Use
 from tracker.core.shelf.lot import Lot
@@ -10,6 +11,9 @@ from tracker.core.shelf.thing import Batch
 from tracker.journal.model import read_model
 from tracker.journal.model.read_model import AskedModel
 from tracker.journal.model.recall_reach import Reach, read_reach
+
+if TYPE_CHECKING:
+    from tracker.core.reckoning.flows.may_hold import Taker
 
 # Of so many lots the uses are looked up one by one; then all of them are read at once.
 _LOTS_ALONE = 4
@@ -51,9 +55,15 @@ class StoredShelf:
         return {one.id: one for one in batches}, {one.id: one for one in lots}
 
     @cached_property
-    def takers(self) -> dict[str, Batch]:
-        """The jars and blends that took from another or from a lot, by id."""
-        return {one.id: one for one in self._ask(read_model.takers)}
+    def takers(self) -> "dict[str, Taker]":
+        """What took from another thing or from a lot, by id, as far as it says from what."""
+        from tracker.journal.model.flow_ends import takers
+
+        return {one.id: one for one in self._ask(takers)}
+
+    def batches_of(self, ids: Collection[str]) -> dict[str, Batch]:
+        """Those of these that are jars or blends, by id."""
+        return {one.id: one for one in self._ask(read_model.batches_of, ids)}
 
     def holds(self, one: str) -> bool:
         """Whether it knows of a jar, blend or lot."""

@@ -6,7 +6,7 @@ changed; `refresh` does the rest. Whatever does not fit its sum raises one of `F
 """
 
 import sqlite3
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
@@ -209,9 +209,10 @@ def jars(connection: SealedModel, *, live_only: bool = False) -> list[Jar]:
     return _decoded(connection, _JARS, _cards(connection, "jar", live_only=live_only))
 
 
-def batches_like(connection: SealedModel, code: str) -> list[Batch]:
+def batches_like(connection: SealedModel, code: str, *, live_only: bool = False) -> list[Batch]:
     """Jars and blends whose shown code begins with `code`, or with which `code` begins."""
     near = [one for one in connection.cards.like(code) if one.kind in ("jar", "blend")]
+    near = [one for one in near if one.live or not live_only]
     return _decoded(connection, _BATCHES, near)
 
 
@@ -221,6 +222,12 @@ def batch_by_id(connection: SealedModel, batch_id: str) -> Batch | None:
     if card is None or card.kind not in ("jar", "blend"):
         return None
     return _decoded(connection, _BATCHES, [card])[0]
+
+
+def batches_of(connection: SealedModel, ids: Collection[str]) -> list[Batch]:
+    """Those of these that are jars or blends, the first to begin first."""
+    cards = [one for one in _cards(connection, "jar", "blend") if one.id in ids]
+    return _decoded(connection, _BATCHES, cards)
 
 
 def lots(connection: SealedModel) -> list[Lot]:
@@ -292,13 +299,6 @@ def may_hold_recalled(connection: SealedModel) -> tuple[list[Batch], list[Lot]]:
 def codes(connection: SealedModel) -> list[str]:
     """The code of every jar and blend there ever was, as shown."""
     return [one.shown for one in _cards(connection, "jar", "blend")]
-
-
-def takers(connection: SealedModel) -> list[Batch]:
-    """The jars and blends that took from another, or from a lot."""
-    return _decoded(
-        connection, _BATCHES, [one for one in _cards(connection, "jar", "blend") if one.takes]
-    )
 
 
 def codes_by_id(connection: SealedModel) -> dict[str, str]:

@@ -1,9 +1,9 @@
 """Where things came from and went: `trace`; what a lot called back is in: `recall`."""
 
-from collections.abc import Iterable
 from datetime import date
 from typing import Annotated
 
+import msgspec
 import typer
 
 from tracker.cli.damaged_book import damaged
@@ -72,53 +72,114 @@ def trace(
             where="the command line",
             do="give a code, or --for and a reference.",
         )
-    day = desk.day(on, "past")
-    jars, lots = desk.bench.shelved(on=day)
+    found = _traced(desk, code, reference, desk.day(on, "past"))
+    if as_csv:
+        if found.reach is None:
+            raise _no_list()
+        echo_csv(trace_lines.reach_rows(found.reach))
+    elif as_json:
+        echo_json(_fields(found))
+    else:
+        _print(desk, found)
+    damaged(desk)
+
+
+class _Traced(msgspec.Struct, frozen=True):
+    """What was traced, and the flows into and out of it.
+
+    Attributes:
+        jars, lots: all that is named in the flows, and more perhaps.
+        open: what holds some of a recalled lot and is on no hold.
+        reach: where all of it is, of a lot.
+    """
+
+    start: Node
+    day: date | None
+    jars: dict[str, Batch]
+    lots: dict[str, Lot]
+    told: Told
+    lines: dict[str, list[Line]]
+    open: list[Flag]
+    reach: Reach | None
+
+    @property
+    def what(self) -> str:
+        """What it is, in a few words."""
+        return trace_lines.what_is(self.start, self.jars, self.lots)
+
+
+def _traced(desk: Desk, code: str | None, reference: str | None, day: date | None) -> _Traced:
+    start = None if code is None else _start(desk, code)
+    if start is None or day is not None:
+        jars, lots = desk.bench.shelved(on=day)
+    else:
+        jars, lots = desk.bench.flowing([start.id])
     graph = graph_of(jars, lots)
-    start = _start(desk, graph, code, reference)
+    if start is None:
+        assert reference is not None
+        start = _referred_to(graph, reference)
     _must_be_there(graph, start, code, day)
-    lines = {
-        "came_from": backwards(graph, start),
-        "went_into": forwards(graph, start),
-    }
-    open_ = _open_recalls(jars, lots, start, lines.values())
-    names = desk.bench.practice.names
-    said = _remarks(desk, jars, lots, day)
+    lines = {"came_from": backwards(graph, start), "went_into": forwards(graph, start)}
     late = days_late_of(jars, desk.bench.practice)
-    what = trace_lines.what_is(start, {one.id: one for one in jars}, {one.id: one for one in lots})
     reach = None
     if start.kind == "lot":
         entries = _entries(desk, start, lines["went_into"], day)
         reach = reach_of(start, jars, lots, entries, late)
-    if as_csv:
-        _print_csv(reach)
-    elif as_json:
-        echo_json(
-            {"code": graph.names[start], "kind": start.kind, "what": what}
-            | {
-                name: trace_lines.outline_answers(graph, own, said, late)
-                for name, own in lines.items()
-            }
-            | {"not_on_hold": [flag_text(flag) for flag in open_]}
-            | ({} if reach is None else _reach_fields(reach))
-        )
-    else:
-        called = Called({one.id: one for one in jars}, {one.id: one for one in lots}, names)
-        _show(desk, start, what, lines, Told(graph, called, said, late), day)
-        if reach is not None and reach.balance is not None:
-            echo_lines([shown(line) for line in trace_lines.balance_lines(reach)], desk.colour)
-        for flag in open_:
-            typer.echo(f"RECALLED: {shown(flag_text(flag))}.", err=True)
-    damaged(desk)
+    by_id, lot_of = {one.id: one for one in jars}, {one.id: one for one in lots}
+    told = Told(
+        graph,
+        Called(by_id, lot_of, desk.bench.practice.names),
+        _remarks(desk, jars, lots, day),
+        late,
+    )
+    flags = desk.bench.not_held() if day is None else not_held(jars, lots)
+    around = {start.id} | {line.node.id for own in lines.values() for line in own}
+    open_ = [flag for flag in flags if flag.event in around]
+    return _Traced(start, day, by_id, lot_of, told, lines, open_, reach)
 
 
-def _start(desk: Desk, graph: Graph, code: str | None, reference: str | None) -> Node:
-    if code is not None:
-        try:
-            return node_of(thing_asked(desk.bench, code, as_json=desk.as_json))
-        except UnknownCodeError as unknown:
-            return _named(desk, code, unknown)
-    assert reference is not None
+def _no_list() -> MisusedError:
+    do = "name a lot, or leave --csv out."
+    return MisusedError("Only a lot has a list of all it went into.", where="--csv", do=do)
+
+
+def _fields(found: _Traced) -> dict[str, object]:
+    told = found.told
+    outlines = {
+        name: trace_lines.outline_answers(told.graph, own, told.said, told.late)
+        for name, own in found.lines.items()
+    }
+    return {
+        "code": told.graph.names[found.start],
+        "kind": found.start.kind,
+        "what": found.what,
+        **outlines,
+        "not_on_hold": [flag_text(flag) for flag in found.open],
+        **({} if found.reach is None else _reach_fields(found.reach)),
+    }
+
+
+def _print(desk: Desk, found: _Traced) -> None:
+    _show(desk, found.start, found.what, found.lines, found.told, found.day)
+    if found.reach is not None and found.reach.balance is not None:
+        echo_lines([shown(line) for line in trace_lines.balance_lines(found.reach)], desk.colour)
+    for flag in found.open:
+        typer.echo(f"RECALLED: {shown(flag_text(flag))}.", err=True)
+
+
+def _start(desk: Desk, code: str) -> Node:
+    try:
+        return node_of(thing_asked(desk.bench, code, as_json=desk.as_json))
+    except UnknownCodeError as unknown:
+        return _named(desk, code, unknown)
+
+
+def _referred_to(graph: Graph, reference: str) -> Node:
+    """The reference of that name, in any capitals.
+
+    Raises:
+        UnknownCodeError: nothing was given out under it.
+    """
     every = {node.id for node in graph.names if node.kind == "reference"}
     wanted = [one for one in every if one.casefold() == reference.strip().casefold()]
     if not wanted:
@@ -147,13 +208,6 @@ def _entries(desk: Desk, lot: Node, ahead: list[Line], day: date | None) -> list
     """What had happened by a day to a lot and to all it went into."""
     told = desk.bench.entries_about(dict.fromkeys((lot.id, *holders(ahead))))
     return [one for one in settle(told).entries if day is None or one.when.earliest <= day]
-
-
-def _print_csv(reach: Reach | None) -> None:
-    if reach is None:
-        do = "name a lot, or leave --csv out."
-        raise MisusedError("Only a lot has a list of all it went into.", where="--csv", do=do)
-    echo_csv(trace_lines.reach_rows(reach))
 
 
 def _reach_fields(reach: Reach) -> dict[str, object]:
@@ -191,14 +245,6 @@ def _show(
     echo_lines(out, colour)
 
 
-def _open_recalls(
-    jars: list[Batch], lots: list[Lot], start: Node, outlines: Iterable[list[Line]]
-) -> list[Flag]:
-    """What in these outlines holds some of a recalled lot and is on no hold."""
-    ids = {start.id} | {line.node.id for lines in outlines for line in lines}
-    return [flag for flag in not_held(jars, lots) if flag.event in ids]
-
-
 @app.command()
 @recording
 def recall(
@@ -212,21 +258,26 @@ def recall(
     number, or by the name its jars were charged with.
     """
     text, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
-    batches, lots = desk.book.batches(), desk.book.lots()
-    graph = graph_of(batches, lots)
     facts: list[tuple[str, Recalled]] = []
     for lot in _lots(desk, text):
-        held = holders(forwards(graph, node_of(lot)))
+        held = _holding(desk, node_of(lot))
         facts.append((lot.code, Recalled(about=About(jar=lot.id), jars=held, why=reason)))
     if not facts:
-        names = NamedLots(batches, lots)
+        lots = desk.book.lots()
+        names = NamedLots(desk.book.batches(), lots)
         key = the_named(text, names, unknown_lot(text, names, lots))
-        held, name = holders(forwards(graph, Node("lot", key))), names.names[key]
+        held, name = _holding(desk, Node("lot", key)), names.names[key]
         about = About(jar=held[0])
         facts.append((name, Recalled(about=about, jars=held, named=name, why=reason)))
     if len(facts) > 1:
         desk.ask_about(_several(text, [one for one, _ in facts]))
     return desk.record_all(facts)
+
+
+def _holding(desk: Desk, lot: Node) -> tuple[str, ...]:
+    """The ids of every jar and lot that holds or held any of a lot."""
+    graph = graph_of(desk.book.reached([lot.id]), desk.book.lots())
+    return holders(forwards(graph, lot))
 
 
 def _lots(desk: Desk, text: str) -> list[Lot]:
