@@ -32,11 +32,12 @@ def shelf_offers(kind: str, typed: str, book: str | None, *, names: bool) -> lis
         if kind == "plant":
             return _plants(bench, typed)
         for live_only in (True, False):
-            found = [*_codes(bench, kind, live_only=live_only)]
-            by_code = [one for one in found if one[0].casefold().startswith(typed.casefold())]
-            by_name = [one for one in found if _names(one[1], typed)]
+            near = _codes(bench, kind, bench.batches_near(typed, live_only=live_only))
+            by_code = [one for one in near if one[0].casefold().startswith(typed.casefold())]
             if by_code:
                 return by_code
+            found = _codes(bench, kind, bench.batches(live_only=live_only))
+            by_name = [one for one in found if _names(one[1], typed)]
             if kind == "herb" or (names and by_name):
                 return _plants(bench, typed)
             if by_name or kind not in _ALSO_GONE:
@@ -44,16 +45,16 @@ def shelf_offers(kind: str, typed: str, book: str | None, *, names: bool) -> lis
         return []
 
 
-def _codes(bench: Bench, kind: str, *, live_only: bool) -> Iterator[Offer]:
+def _codes(bench: Bench, kind: str, batches: Iterable[Batch]) -> Iterator[Offer]:
     """The codes of what is of that kind, each with what it is."""
     practice = bench.practice
     if kind not in ("lot", "herb"):
         fits = _FITS.get(kind, _is_there)
-        for batch in bench.batches(live_only=live_only):
-            name = called(herbs_of(batch, batch.contents), practice.names)
-            for thing in things(batch):
-                if fits(thing):
-                    yield thing.code, f"{name}, {_which(thing)}"
+        for batch in batches:
+            fitting = [one for one in things(batch) if fits(one)]
+            if fitting:
+                name = called(herbs_of(batch, batch.contents), practice.names)
+                yield from ((one.code, f"{name}, {_which(one)}") for one in fitting)
     if kind in _LOTS_TOO:
         for lot in bench.lots():
             if (kind != "on hold" or lot.on_hold) and (kind != "herb" or lot.herb):
