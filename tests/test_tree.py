@@ -54,6 +54,35 @@ def test_no_module_is_too_long_to_read_in_one_sitting():
     assert not long
 
 
+# What is one table, of which no row is read without its neighbours.
+TABLES = {
+    "_joint": "every field of the jar that others are put into, in the order of `Jar`",
+    "charged": "every field of a jar as its charge leaves it, in the order of `Jar`",
+    "_of_kind": "an arm for each kind: what the gate asks of it",
+    "_in_words": "an arm for each way a field is read: how it is shown",
+    "_lines": "an arm for each kind: what is answered",
+    "_said": "an arm for each kind: how it reads in one line",
+}
+
+
+def body_lines(function: ast.FunctionDef) -> int:
+    """How long it is below its signature and docstring: the options of a verb are its signature."""
+    begun = function.body[ast.get_docstring(function) is not None :]
+    return 1 + function.end_lineno - begun[0].lineno if begun else 0
+
+
+def test_no_function_is_too_long_to_be_seen_at_once():
+    every = (
+        (one, path)
+        for path in (ROOT / "tracker").rglob("*.py")
+        for one in ast.walk(ast.parse(path.read_text()))
+        if isinstance(one, ast.FunctionDef)
+    )
+    long = {one.name: str(path.relative_to(ROOT)) for one, path in every if body_lines(one) > 45}
+
+    assert not long.keys() - TABLES.keys(), long
+
+
 def packages() -> list[Path]:
     return [path.parent for path in sorted((ROOT / "tracker").rglob("__init__.py"))]
 

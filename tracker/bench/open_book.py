@@ -79,12 +79,13 @@ class OpenBook(BookAtHand):
         """What was recorded here last, each command with all its lines, the last one last."""
         return self._own.commands(most)
 
-    def _added(self, drafts: Sequence[Draft], asked: Questions) -> Recorded:
-        recorded = self.now.astimezone(UTC)
-        kept = [
+    def _as_entries(self, drafts: Sequence[Draft]) -> list[Entry]:
+        """The drafts as lines of the book, with the numbers they would have."""
+        writer, recorded = self._bench.writer, self.now.astimezone(UTC)
+        return [
             Entry(
                 one.id,
-                self._bench.writer,
+                writer,
                 next(self._numbers),
                 one.subject,
                 one.when,
@@ -93,6 +94,9 @@ class OpenBook(BookAtHand):
             )
             for one in drafts
         ]
+
+    def _added(self, drafts: Sequence[Draft], asked: Questions) -> Recorded:
+        kept = self._as_entries(drafts)
         ids = {jar for entry in kept for jar in entry.jars}
         self._load(ids)
         before = self._part(ids)

@@ -66,14 +66,6 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
     The verb is called with a Desk first. Its own parameters stay as they are; `--when`, `--by`,
     `--note`, `--sure`, `--json` and `--dry-run` are added after them.
     """
-    own = list(inspect.signature(verb).parameters.values())[1:]
-    extra = [
-        inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
-        for name, default, kind in _BESIDE_EVERY
-    ]
-    context = inspect.Parameter(
-        "context", inspect.Parameter.POSITIONAL_OR_KEYWORD, annotation=typer.Context
-    )
 
     @wraps(verb)
     def run(
@@ -112,9 +104,22 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
             tell_damages(desk.damages)
 
     run.__dict__["records"] = True  # what a page of lines may hold; typer hands it on
+    _give_signature(run, verb)
+    return run
+
+
+def _give_signature(run: Callable[..., None], verb: Callable[..., Recorded]) -> None:
+    """What typer reads of a verb: its own parameters, and those beside every one."""
+    own = list(inspect.signature(verb).parameters.values())[1:]
+    extra = [
+        inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
+        for name, default, kind in _BESIDE_EVERY
+    ]
+    context = inspect.Parameter(
+        "context", inspect.Parameter.POSITIONAL_OR_KEYWORD, annotation=typer.Context
+    )
     run.__signature__ = inspect.Signature([context, *own, *extra])  # type: ignore[attr-defined]  # typer reads it
     run.__annotations__ = {one.name: one.annotation for one in (context, *own, *extra)}
-    return run
 
 
 def _recorded(

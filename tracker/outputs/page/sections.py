@@ -158,12 +158,7 @@ def shelf_page(
     return ShelfPage(
         today,
         {code: anchor for (_, code), anchor in reversed(anchors.items())},
-        tuple(
-            DueOnPage(one.line.code, one.name, group_of(one.line.what), why_due(one.line, today))
-            for one in with_names(
-                day_of(live, practice, today, not_held).lines, live, practice.names
-            )
-        ),
+        tuple(_due_lines(live, practice, today, not_held)),
         tuple(_jar_lines(live, views, practice, today, anchors)),
         tuple(_stock_lines(live, views, practice, today, anchors)),
         season([*views.values()], today),
@@ -176,6 +171,14 @@ def shelf_page(
         tuple((code, flag_text(flag)) for code, flag in questions_of(batches, not_held)),
         missing,
     )
+
+
+def _due_lines(
+    live: Sequence[Batch], practice: Practice, today: date, not_held: Sequence[Flag]
+) -> Iterator[DueOnPage]:
+    lines = day_of(live, practice, today, not_held).lines
+    for one in with_names(lines, live, practice.names):
+        yield DueOnPage(one.line.code, one.name, group_of(one.line.what), why_due(one.line, today))
 
 
 def _pressed_of_a_herb(batches: Iterable[Batch]) -> Callable[[Batch], Sequence[Jar]]:

@@ -30,7 +30,7 @@ from tracker.cli.options import Belongs, Filled, one_of, recording
 from tracker.core.facts.fields import Form
 from tracker.core.facts.jars import Charged
 from tracker.core.herbs.written_names import Named
-from tracker.core.practice.practice import Way, preparation
+from tracker.core.practice.practice import Rules, Way, preparation
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.codes import code_stem
@@ -88,16 +88,13 @@ def charge(
     texts = pours_asked(desk, pours)
     lot, names = _lot(desk, words, form, lots or ())
     is_lot = _in_place_of_herb(desk, words, form) is not None
-    called = (
-        _as_lot(lot, common, part) if is_lot else herb_named(desk, words, common, part, asks=True)
-    )
+    named = (common, part)
+    called = _as_lot(lot, *named) if is_lot else herb_named(desk, words, *named, asks=True)
     liquids = poured(desk, texts)
     kind = preparation(liquids_in(desk, liquids), form)
     made = cast("Way", one_of(way or "maceration", Way, "--way"))
     rules = desk.bench.practice.rules_for(kind, made)
-    most = _period_or_none(longest) if longest else rules.longest
-    shortest = parse_period(least) if least else rules.least
-    must_fit(shortest, most if longest else None)
+    shortest, most = _how_long(rules, least, longest)
     size, stood = desk.volume_if(jar), desk.volume_if(filled)
     fact = Charged(
         code="?",
@@ -130,9 +127,22 @@ def charge(
         way=made,
         belongs_to=belongs,
     )
-    stem = code_stem(called.herb, desk.happened.start.year)
-    given = next_codes(code, count, stem, desk.book.codes())
-    return desk.record_all((one, replace(fact, code=one)) for one in given)
+    return _record_each(desk, fact, code, count)
+
+
+def _record_each(desk: Desk, fact: Charged, code: str | None, count: int) -> Recorded:
+    """So many jars, all alike, each under a code of its own."""
+    stem = code_stem(fact.herb, desk.happened.start.year)
+    codes = next_codes(code, count, stem, desk.book.codes())
+    return desk.record_all((one, replace(fact, code=one)) for one in codes)
+
+
+def _how_long(rules: Rules, least: str | None, longest: str | None) -> tuple[Period, Period | None]:
+    """The least and the longest that it stands: as given, or by the rules."""
+    most = _period_or_none(longest) if longest else rules.longest
+    shortest = parse_period(least) if least else rules.least
+    must_fit(shortest, most if longest else None)
+    return shortest, most
 
 
 def _lot(desk: Desk, herb: str, form: Form, lots: Sequence[str]) -> tuple[Lot | None, list[str]]:
