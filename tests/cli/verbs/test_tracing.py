@@ -144,7 +144,7 @@ def test_a_recall_is_said_in_words_and_written_only_once_it_is_meant(told):
     said = told.ok("recall HERB-1 --why 'called back' --dry-run")
 
     assert told.written() == before
-    assert said.startswith("Would record: HERB-1")
+    assert said.startswith("Would record: marigold flower HERB-1 recalled: called back.\n")
     assert "\nOn hold from now on:\n" in said
     assert "C03" in said
     assert max(map(len, said.splitlines()[1:])) <= 80

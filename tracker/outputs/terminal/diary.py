@@ -128,4 +128,4 @@ def _what(entry: Entry, words: Words) -> str:
 
 
 def _on(entry: Entry, day: date) -> str:
-    return f" ({short_when(entry.when, day.year)})"
+    return " " + together(f"({short_when(entry.when, day.year)})")

@@ -167,11 +167,11 @@ def _extract_lines(scene: Scene, fact: _OfExtract) -> list[str]:
 
 
 def _lot_lines(scene: Scene, fact: _OfLot, columns: int) -> list[str]:
-    if isinstance(fact, Gathered | Bought | BoughtHerb):
-        return [f"{scene.entry.subject} {_said(fact)}."]
     from tracker.outputs.words.answers import lot_answers
 
     match fact:
+        case Gathered() | Bought() | BoughtHerb():
+            return [lot_answers.came_in_line(scene, fact)]
         case Held() | Released():
             return lot_answers.hold_lines(scene, fact)
         case Dried():
@@ -194,7 +194,11 @@ def _plain_lines(scene: Scene, fact: _OfAny) -> list[str]:
         case Labelled():
             many = f", {fact.copies} copies" if fact.copies > 1 else ""
             return [f"{scene.named(fact.about)} labelled on {fact.sheet or 'paper'}{many}."]
-        case Moved() | Discarded() | Restored() | Noted() | Later():
+        case Discarded():
+            from tracker.outputs.words.answers.extract_answers import discarded_line
+
+            return [discarded_line(scene, fact)]
+        case Moved() | Restored() | Noted() | Later():
             return [f"{scene.named(fact.about)} {_said(fact)}."]
         case _:
             assert_never(fact)
