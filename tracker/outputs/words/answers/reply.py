@@ -50,6 +50,7 @@ from tracker.core.facts.kinds import AnyFact, Unknown
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.recorded import LotCounted, Recorded
+from tracker.core.values.day_words import Present
 from tracker.outputs.words.answers.keeping_answers import keeping_lines
 from tracker.outputs.words.answers.lid_answers import lid_lines
 from tracker.outputs.words.answers.scene import Scene
@@ -78,6 +79,7 @@ def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80
         today: the day of the answer.
         columns: how wide a table in it may be.
     """
+    present = Present(today.year, practice.hemisphere)
     lines = [
         line
         for entry in recorded.entries
@@ -85,7 +87,7 @@ def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80
         for line in _all_lines(Scene(recorded, entry, practice, today), entry.fact, columns)
     ]
     return Reply(
-        (*lines, *_meanwhile(recorded)),
+        (*lines, *_meanwhile(recorded, present)),
         tuple(_warnings(recorded)),
         _cautions(recorded),
     )
@@ -171,12 +173,12 @@ def _said(fact: AnyFact) -> str:
     return said(fact)
 
 
-def _meanwhile(recorded: Recorded) -> Iterable[str]:
+def _meanwhile(recorded: Recorded, present: Present) -> Iterable[str]:
     if not recorded.meanwhile:
         return ()
     from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
 
-    return meanwhile_lines(recorded)
+    return meanwhile_lines(recorded, present)
 
 
 def _warnings(recorded: Recorded) -> Iterator[str]:

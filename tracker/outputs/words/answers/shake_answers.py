@@ -15,5 +15,5 @@ def _shaken(scene: Scene, jar_id: str) -> list[str]:
     if jar is None:
         return []
     following = next_shake(jar, scene.today)
-    then = f"; next {following}" if following else ""
-    return [f"{scene.called(jar)} shaken {scene.entry.when}{then}."]
+    then = f"; next {scene.day(following)}" if following else ""
+    return [f"{scene.called(jar)} shaken {scene.day(scene.entry.when)}{then}."]
