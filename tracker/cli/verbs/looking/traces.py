@@ -36,6 +36,7 @@ from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.command_words import command
+from tracker.core.values.day_words import short_day
 from tracker.core.values.errors import MisusedError, RefusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
@@ -43,7 +44,6 @@ from tracker.outputs.terminal import trace_lines
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.terminal.trace_tree import Called, Told, title, tree
 from tracker.outputs.words.flags import flag_text
-from tracker.outputs.words.short_days import short_day
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -131,6 +131,7 @@ def _traced(desk: Desk, code: str | None, reference: str | None, day: date | Non
         Called(by_id, lot_of, desk.bench.practice.names),
         _remarks(desk, jars, lots, day),
         late,
+        desk.bench.present,
     )
     flags = desk.bench.not_held() if day is None else not_held(jars, lots)
     around = {start.id} | {line.node.id for own in lines.values() for line in own}
@@ -236,7 +237,7 @@ def _show(
     colour, total = desk.colour, desk.columns
     out = title(start, what, told, total, colour=colour)
     if day is not None:
-        known = f"What happened through {short_day(day)}, as it is known now."
+        known = f"What happened through {desk.bench.present.said(day)}, as it is known now."
         out.append(styled(known, "faint", colour=colour))
     nothing = {"came_from": "nothing that is in the book", "went_into": "nothing yet"}
     for name, own in lines.items():
