@@ -256,7 +256,7 @@ def recall(
     """Put all that holds any of a lot on hold; list what left.
 
     What left is listed with when and for whom. The lot is named by its code, by the supplier's
-    number, or by the name its jars were charged with.
+    number, by its herb or liquid, or by the name its jars were charged with.
     """
     text, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
     facts: list[tuple[str, Recalled]] = []
@@ -282,12 +282,25 @@ def _holding(desk: Desk, lot: Node) -> tuple[str, ...]:
 
 
 def _lots(desk: Desk, text: str) -> list[Lot]:
-    """The lots that a code or a supplier's number calls back; of a number all that bear it."""
+    """The lots that are called back: of a supplier's number all that bear it, else the one meant.
+
+    None where only charges name a lot so.
+
+    Raises:
+        UnknownCodeError, SeveralFitError: none fits, or several do and nobody chooses.
+    """
     every = desk.book.lots()
     found = lots_called(text, every)
     if not found:
-        fits = [lot for lot in every if lot.code.upper().startswith(text.strip().upper())]
-        return [desk.lot(text)] if fits else []
+        names = NamedLots(desk.book.batches(), every)
+        begins = any(lot.code.upper().startswith(text.strip().upper()) for lot in every)
+        if names.called(text) and not begins:
+            return []
+        try:
+            return [desk.lot(text)]
+        except UnknownCodeError as unknown:
+            near = unknown_lot(text, names, every)
+            raise near if near.near else unknown from None
     ids = {lot.id for lot in found}
     # What was dried of a lot is called back with it.
     return [lot for lot in found if lot.parent is None or lot.parent.jar not in ids]
