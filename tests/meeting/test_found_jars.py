@@ -27,7 +27,7 @@ def test_a_guess_gives_the_late_end_to_ready_and_the_early_end_to_longest(comman
     assert jar["charge_guessed"] is True
     assert jar["earliest_press"] == "2023-10-12"
     assert jar["longest"] == "2023-12-01"  # six months after 1 June
-    assert "2023-06 to 2023-08, a guess" in command.ok("show OLD")
+    assert "summer 2023, a guess" in command.ok("show OLD")
 
 
 def test_after_release_a_guessed_jar_is_ready_or_past_its_longest(command):

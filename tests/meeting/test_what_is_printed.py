@@ -139,7 +139,7 @@ def test_the_timeline_of_a_refilled_bottle_names_what_it_holds_and_from_where(sh
 
 
 def test_the_timeline_of_a_jar_names_what_came_in_later(shelf):
-    assert "A     1 Mar 2024  JBA diluted with 750 ml water" in shelf.ok(f"timeline JB --on {DAY}")
+    assert "A     1 Mar 2024   JBA diluted with 750 ml water" in shelf.ok(f"timeline JB --on {DAY}")
     assert "JAA/1 refilled with 30 ml of JBA" in shelf.ok(f"timeline JA --on {DAY}")
 
 
