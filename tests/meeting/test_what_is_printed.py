@@ -133,13 +133,13 @@ def test_the_timeline_of_a_refilled_bottle_names_what_it_holds_and_from_where(sh
     first = drawn.splitlines()[0]
     assert first.startswith("JAA/1  ")
     assert "Melissa officinalis + Calendula officinalis, dried" in first
-    assert "A     2024-02-13  refilled with 30 ml of JBA" in drawn
+    assert "A     13 Feb 2024  refilled with 30 ml of JBA" in drawn
     assert "Calendula officinalis: Asteraceae allergy." in drawn
     assert "JAA/1 good through" in drawn
 
 
 def test_the_timeline_of_a_jar_names_what_came_in_later(shelf):
-    assert "A     2024-03-01  JBA diluted with 750 ml water" in shelf.ok(f"timeline JB --on {DAY}")
+    assert "A     1 Mar 2024   JBA diluted with 750 ml water" in shelf.ok(f"timeline JB --on {DAY}")
     assert "JAA/1 refilled with 30 ml of JBA" in shelf.ok(f"timeline JA --on {DAY}")
 
 
@@ -301,7 +301,7 @@ def test_json_says_that_a_jar_is_weak_and_till_when(shelf):
 
 
 def test_a_picture_says_what_is_weak(shelf):
-    assert "JBA WEAK: keep it cold; good through 2024-03-04." in shelf.ok(f"timeline JB --on {DAY}")
+    assert "JBA WEAK: keep it cold; good through 4 Mar 2024." in shelf.ok(f"timeline JB --on {DAY}")
     assert "WEAK" not in shelf.ok(f"timeline JBA/1 --on {DAY}")
 
 

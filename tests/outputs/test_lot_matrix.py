@@ -26,7 +26,7 @@ MATRIX: dict[str, tuple[tuple[str, ...], tuple[str | None, ...]]] = {
     ),
     "counted": (
         ("count LOT-25-01 480g --when 2025-03-02",),
-        ("MISSING", '"unaccounted": 20', ",20.0,", "2025-03-02: 20 g unaccounted",
+        ("MISSING", '"unaccounted": 20', ",20.0,", "2 Mar 2025: 20 g unaccounted",
          '"unaccounted": 20', "20 g  missing", '"missing": 20'),
     ),
     "dried": (

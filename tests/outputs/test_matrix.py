@@ -218,7 +218,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "digest": "Marigold flower CAOF-25-01: bare metal lid",
     },
     shelves.found_and_guessed_at: {
-        "show": "2024-06 to 2024-08, a guess",
+        "show": "Jun to Aug 2024, a guess",
         "shelf": "summer 24",
         "done": HERB_IN,
         "stock": HERB_IN,
@@ -227,8 +227,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --json": '"earliest_press": "2024-10-12"',
         "stock --json": HERB_IN,
         "shelf --csv": '"charged": "2024-06-01/2024-08-31"',
-        "page": "2024-06 to 2024-08, a guess",
-        "history": "as a guess charged 2024-06 to 2024-08, at least 42 days",
+        "page": "Jun to Aug 2024, a guess",
+        "history": "as a guess charged Jun to Aug 2024, at least 42 days",
         "calendar": "CAOF-25-01: ready to press",
         "digest": NOTHING_TO_DO,
     },
@@ -324,7 +324,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "digest": "Marigold flower CAOF-25-01A: use soon, good through 3 Sep",
     },
     shelves.a_bottle_good_for_less_long: {
-        "show": "bottle till       2025-09-01",
+        "show": "bottle till       1 Sep 2025",
         "shelf": OF_BOTTLES,
         "done": OF_BOTTLES,
         "stock": "1 Sep PAST",

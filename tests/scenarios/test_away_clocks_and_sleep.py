@@ -148,7 +148,7 @@ def test_an_answer_to_a_leftover_notice_records_nothing_twice(three):
     three.ok("press B1 180ml --when 2025-07-21")
 
     assert "already pressed on 21 Jul 2025" in three.refused("press B1 180ml")
-    assert "already pressed on 2025-07-21" in three.refused("shake B1 --when 2025-07-22")
+    assert "already pressed on 21 Jul 2025" in three.refused("shake B1 --when 2025-07-22")
 
 
 def test_eight_in_the_morning_follows_the_clocks_of_the_place():

@@ -3,6 +3,7 @@
 from datetime import date
 
 from tracker.core.rules.morning import Told
+from tracker.core.values.day_words import short_day
 
 
 def clock_doubt(told: Told, today: date) -> str | None:
@@ -11,6 +12,6 @@ def clock_doubt(told: Told, today: date) -> str | None:
     if ahead is None:
         return None
     return (
-        f"a reminder is noted as sent on {ahead}, which is still to come: the clock was set wrong "
-        "then. Nothing is left out for it before that day"
+        f"a reminder is noted as sent on {short_day(ahead)}, which is still to come: the clock was "
+        "set wrong then. Nothing is left out for it before that day"
     )

@@ -49,8 +49,10 @@ class Present(NamedTuple):
     year: int | None = None
     hemisphere: Hemisphere | None = None
 
-    def said(self, day: date | When) -> str:
+    def said(self, day: date | When | None) -> str:
         """A day, or what is known of one, in words."""
+        if day is None:
+            return "not known"
         if isinstance(day, When):
             return short_when(day, self.year, self.hemisphere)
         return short_day(day, self.year)

@@ -1,7 +1,8 @@
 """The parts of a batch record in words, the same on the screen and on paper."""
 
-from datetime import tzinfo
+from datetime import date, tzinfo
 
+from tracker.core.values.day_words import short_day
 from tracker.outputs.records.batch_parts import (
     Amended,
     BlendPart,
@@ -72,7 +73,9 @@ def accounted(one: ExtractYield) -> list[str]:
 
 
 def _good_through(day: str | None) -> str:
-    return f"good through {day}" if day else "good through: not known"
+    return (
+        f"good through {short_day(date.fromisoformat(day))}" if day else "good through: not known"
+    )
 
 
 def bottle(one: BottleLeft) -> str:

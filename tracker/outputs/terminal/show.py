@@ -118,7 +118,7 @@ def account(
     if (bottle := view.bottle) is not None:
         left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}"
         rows.append(("bottle", f"{left}, filled {present.said(bottle.filled)}"))
-        rows += [("bottle till", _till(bottle, present))] if _has_own_day(view) else []
+        rows += [("bottle till", present.said(bottle.good_through))] if _has_own_day(view) else []
     rows += costs
     rows += [("does not fit", flag_text(flag)) for flag in view.flags]
     return rows + [one for one in careful_rows if one[0] == "care"]
@@ -127,8 +127,7 @@ def account(
 def _weak(weak: WeakView, present: Present) -> str:
     """`since 1 Mar: keep it cold; last good day 4 Mar`; a jar has no other such day."""
     since = f"since {present.said(weak.since)}" if weak.since else "nobody knows since when"
-    through = present.said(weak.through) if weak.through else "not known"
-    return f"{since}: keep it cold; last good day {through}"
+    return f"{since}: keep it cold; last good day {present.said(weak.through)}"
 
 
 def _has_own_day(view: ThingView) -> bool:
@@ -136,10 +135,6 @@ def _has_own_day(view: ThingView) -> bool:
     return bottle is not None and extract is not None and (
         bottle.good_through != extract.good_through
     )  # fmt: skip
-
-
-def _till(bottle: BottleView, present: Present) -> str:
-    return present.said(bottle.good_through) if bottle.good_through else "not known"
 
 
 def _held(hold: HoldView | None, code: str, present: Present) -> list[NamedRow]:
@@ -272,7 +267,7 @@ def _allowance(off: float | None) -> str:
 
 def _dates(row: RowView, steep: SteepView, present: Present) -> list[NamedRow]:
     said = days_said(row.days_on_herb)
-    charged = "not known" if row.charged is None else present.said(row.charged)
+    charged = present.said(row.charged)
     days = f"{said} {'day' if said == '1' else 'days'} on the herb"
     guess = ", a guess" if row.charge_guessed else ""
     rows = [("charged", f"{charged}{guess}; {days}")]
@@ -353,7 +348,10 @@ def _extract(view: ThingView, extract: ExtractView, present: Present) -> list[Na
         rows.append(("gone", gone))
     rows.append(("good through", _good_through(extract, present)))
     rows += [
-        (f"bottle {one.number}", f"good through {_till(one, present)}, {_why_apart(one)}")
+        (
+            f"bottle {one.number}",
+            f"good through {present.said(one.good_through)}, {_why_apart(one)}",
+        )
         for one in extract.bottles
         if view.bottle is None and one.good_through != extract.good_through and one.volume_ml
     ]
