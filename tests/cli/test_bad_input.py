@@ -255,9 +255,16 @@ VERBS = (
 
 @pytest.mark.parametrize("verb", VERBS)
 def test_without_a_terminal_nobody_is_asked(worked, verb):
-    said = worked.refused(verb, code=2)
+    said = " ".join(worked.refused(verb, code=2).split())
 
-    assert "to do: give it as an argument" in said
+    assert f"to do: give it on the line; `stillroom {verb} --help` shows how." in said
+
+
+def test_in_a_page_what_is_missing_is_said_of_its_verb(worked):
+    answer = worked.run("enter -", typed="top-up CAOF-25-02\n")
+
+    assert answer.code == 2
+    assert "`stillroom top-up --help` shows how." in " ".join(answer.err.split())
 
 
 def test_answers_through_a_pipe_are_not_taken_for_a_person(worked):

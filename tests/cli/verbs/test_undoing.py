@@ -29,6 +29,15 @@ def test_undo_takes_back_the_last_command_and_says_how_it_comes_back(jar):
     assert jar.lines()[-1]["data"]["why"] == "undone"
 
 
+def test_what_another_person_recorded_is_said_to_be_theirs(jar):
+    jar.ok("note CAOF-25-01 smells --by KL --when 2025-03-04")
+    screen = jar.at_terminal("undo --by MA", typed="n\n").out
+    out = jar.told("undo --by MA")
+
+    assert " by KL." in " ".join(screen.split())
+    assert "note: smells (2025-03-04), recorded by KL." in out
+
+
 def test_each_undo_goes_further_back(jar):
     jar.ok("shake CAOF-25-01 --when 2025-03-04")
     jar.ok("press CAOF-25-01 370ml --when 2025-04-05")

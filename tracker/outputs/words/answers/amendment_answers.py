@@ -10,6 +10,7 @@ from tracker.core.rules.undoing import is_undo
 from tracker.core.values.command_words import command
 from tracker.core.values.day_words import Present
 from tracker.core.values.kind_words import kind_said
+from tracker.core.values.text import shown
 from tracker.outputs.words.answers.field_values import changes_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due.due_lines import why_due
@@ -61,7 +62,7 @@ def _struck(scene: Scene, fact: Struck) -> list[str]:
     """What a strike took out; where that was a correction or a strike, what stands again."""
     recorded, strike = scene.recorded, scene.entry.id
     word = "Undone" if is_undo(fact) else "Struck"
-    lines = [f"{word}: {_entry_text(scene, fact.event)}."]
+    lines = [f"{word}: {_entry_text(scene, fact.event)}{_by_another(scene, fact.event)}."]
     was, now = recorded.roots[strike]
     if now is None or now == was:
         return lines
@@ -132,6 +133,14 @@ def _entry_text(scene: Scene, event: str) -> str:
         entry,
         entry_said(entry, recorded.names if is_amendment else NO_NAMES, scene.plant(entry)),
     )
+
+
+def _by_another(scene: Scene, event: str) -> str:
+    """Who recorded it, where that is not who takes it back."""
+    entry = scene.recorded.amended.get(event)
+    if entry is None or entry.fact.by in (None, scene.entry.fact.by):
+        return ""
+    return f", recorded by {shown(entry.fact.by)}"
 
 
 def _on_its_day(scene: Scene, entry: Entry, text: str) -> str:

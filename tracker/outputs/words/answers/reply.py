@@ -56,10 +56,11 @@ from tracker.outputs.words.answers.keeping_answers import keeping_lines
 from tracker.outputs.words.answers.lid_answers import lid_lines
 from tracker.outputs.words.answers.scene import Scene, Told
 
-# What a herb, or spirit that burns, may come with.
-_HERB_MAY_COME = (
+# What a herb, or spirit that burns, may come or leave with.
+_WITH_CAUTIONS = (
     Charged | Found | HerbAdded | Recharged | Joined | Blended | Refilled
     | Gathered | BoughtHerb | ToppedUp | SteepedAgain | MadeUp | Diluted | Corrected | Struck
+    | Dispensed
 )  # fmt: skip
 
 
@@ -234,8 +235,8 @@ def _warnings(recorded: Recorded) -> Iterator[str]:
 
 
 def _cautions(recorded: Recorded) -> tuple[str, ...]:
-    """What to be careful of; the tables of plants are read only where something went in."""
-    if not any(isinstance(one.fact, _HERB_MAY_COME) for one in recorded.entries):
+    """What to be careful of; the tables of plants are read only where something went in or out."""
+    if not any(isinstance(one.fact, _WITH_CAUTIONS) for one in recorded.entries):
         return ()
     from tracker.outputs.words.answers.caution_answers import caution_remarks
 
