@@ -135,6 +135,7 @@ KIND = (
         LINES,
         (
             ("Shaken, ToppedUp\n", "Shaken, ToppedUp, Weighed\n"),
+            ("_OfJar = Charged", "_OfJar = Weighed | Charged"),
             (
                 "        case Moved():\n",
                 "        case Weighed():\n"
@@ -161,10 +162,8 @@ KIND = (
         ANSWERS,
         (
             IMPORTED,
-            (
-                "case Moved() | Discarded()",
-                "case Moved() | Weighed() | Discarded()",
-            ),
+            ("_OfAny = Shaken", "_OfAny = Weighed | Shaken"),
+            ("case Moved() | Restored()", "case Moved() | Weighed() | Restored()"),
         ),
         MYPY,
         r"reply\.py:\d+: error",

@@ -106,11 +106,8 @@ def account(
     rows += made_up(view, present)
     rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
     rows += [("used past date", view.past_date_why)] if view.past_date_why else []
-    rows += (
-        [("blended", present.said(row.begun))]
-        if view.steep is None
-        else _dates(row, view.steep, present)
-    )
+    blended = [("blended", present.said(row.begun))]
+    rows += blended if view.steep is None else _dates(row, view.steep, present)
     for extract in view.extracts:
         rows += _extract(view, extract, present)
     if view.steep is not None and view.steep.next_of_double is not None:
