@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.hypothesis_profile import LONG
 from tracker.core.values.day_words import Present, short_when
 from tracker.core.values.times import When, moment, parse_when
 from tracker.outputs.words.row_dates import when_in_row
@@ -30,6 +31,7 @@ def whens(draw):
     return at(day, precision)
 
 
+@LONG
 @given(whens(), HALVES)
 def test_what_a_sentence_says_may_be_typed_back(when, half):
     """A day of the running year is the last one or the coming one, as its verb means it."""
@@ -39,6 +41,7 @@ def test_what_a_sentence_says_may_be_typed_back(when, half):
     assert parse_when(text, NOW, half, toward=toward) == when
 
 
+@LONG
 @given(whens(), HALVES)
 def test_what_a_row_says_may_be_typed_back(when, half):
     text = when_in_row(when, NOW.date(), half)
@@ -47,6 +50,7 @@ def test_what_a_row_says_may_be_typed_back(when, half):
     assert parse_when(text, NOW, half, toward=toward) == when
 
 
+@LONG
 @given(whens(), HALVES)
 def test_what_is_said_where_nobody_knows_the_present_may_be_typed_back(when, half):
     """A season is said by its months there, which are the same on both halves of the earth."""
