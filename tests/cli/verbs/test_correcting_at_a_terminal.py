@@ -1,5 +1,7 @@
 """`correct CODE` and `strike CODE` at a terminal: typed as a maker would, slips included."""
 
+import re
+
 import pytest
 
 from tests.command import Command
@@ -69,7 +71,7 @@ def test_a_slip_is_told_and_asked_again(balm):
     screen = answer.out
 
     assert "99 is none of these." in screen
-    assert "18  26 Oct  shaken" in screen
+    assert re.search(r"18  26 Oct( \d+)?  shaken", screen)
     assert "That line has no 'colour'." in screen
     assert "that is a weight, and it needs a volume" in screen
     assert "does 1.450 mean thousands or decimals?" in screen
@@ -146,6 +148,6 @@ def test_a_script_gets_the_lines_and_is_misused(balm):
         err = balm.refused(f"{verb} MEOF-26-01 --why slip", code=2)
 
         assert "MEOF-26-01 has 21 lines." in err
-        assert "19  20 Nov  pressed 1405 ml" in err
+        assert re.search(r"19  20 Nov( \d+)?  pressed 1405 ml", err)
     err = balm.refused("correct 19 --why slip", code=2)
     assert "it has: volume, with, marc, day, keeps, thing, note, by." in err
