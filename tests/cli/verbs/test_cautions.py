@@ -33,8 +33,9 @@ def test_a_poisonous_plant_is_said_once_and_the_jar_is_charged(command):
     assert answer.code == 0
     assert answer.err.splitlines() == [f"Caution: {FOXGLOVE}.", CLOSING]
     assert "Caution" not in answer.out
-    assert answer.out.count(" charged: 100 g dried in 500 ml 40 % vol.") == 3
-    assert answer.out.count("Digitalis purpurea DIPU-25-0") == 3
+    said = "Digitalis purpurea DIPU-25-01..03 charged: 100 g dried in 500 ml 40 % vol."
+    assert answer.out.splitlines()[0] == said
+    assert len(command.lines()) == 3
 
 
 def test_what_was_said_at_the_charge_stays_on_show(command):
