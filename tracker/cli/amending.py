@@ -57,10 +57,12 @@ def told_of_undo(desk: Desk, lines: Sequence[Entry], hints: Sequence[str]) -> To
     about = desk.book.entries_about(jar for one in lines for jar in one.jars)
     names = desk.book.names_of({one.id: one for one in (*about, *lines)}.values())
 
+    present = desk.bench.present
+
     def told(would: Recorded) -> list[str]:
         return [
             *undone_lines(desk, lines, names),
-            *_few(meanwhile_lines(would)),
+            *_few(meanwhile_lines(would, present)),
             *_beside(desk, would),
             *hints,
         ]

@@ -8,6 +8,7 @@ from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.command_words import command
+from tracker.core.values.day_words import Present
 from tracker.core.values.kind_words import kind_said
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.field_values import changes_said
@@ -68,7 +69,7 @@ def _struck(scene: Scene, fact: Struck) -> list[str]:
     if was is None:
         return [
             *lines,
-            f"It counts again: {_on_its_day(now, entry_said(now, plant=scene.plant(now)))}.",
+            f"It counts again: {_on_its_day(scene, now, entry_said(now, plant=scene.plant(now)))}.",
         ]
     return [*lines, corrected_line(recorded, strike)]
 
@@ -85,14 +86,14 @@ def _brought_back_by(scene: Scene, fact: Struck) -> list[str]:
     return [f"`{command('strike', *numbers)}` brings {it} back."]
 
 
-def meanwhile_lines(recorded: Recorded) -> list[str]:
+def meanwhile_lines(recorded: Recorded, present: Present) -> list[str]:
     """What was printed, given out or decided on a value before it was corrected."""
     if not recorded.meanwhile:
         return []
     return [
         "Done on what it said before; look at each again:",
         *(
-            f"  {one.when}  {recorded.names[one.id]}  {_done_said(one)}"
+            f"  {present.said(one.when)}  {recorded.names[one.id]}  {_done_said(one)}"
             for one in recorded.meanwhile
         ),
     ]
@@ -112,7 +113,7 @@ def _away(scene: Scene, fact: Away) -> list[str]:
     if isinstance(more, DueWhileAway):
         due = with_names(more.lines, more.shelf, scene.practice.names)
     return [
-        f"Away {fact.first} through {fact.last}: no reminders. "
+        f"Away {scene.day(fact.first)} through {scene.day(fact.last)}: no reminders. "
         f"`{command('strike', scene.recorded.names[scene.entry.id])}` takes it back.",
         *(f"{one.name}, {one.line.code}: {why_due(one.line, fact.first)}." for one in due),
     ]
@@ -125,10 +126,12 @@ def _entry_text(scene: Scene, event: str) -> str:
     if entry is None:
         return event
     if isinstance(entry.fact, Labelled):
-        return _on_its_day(entry, _done_said(entry))
+        return _on_its_day(scene, entry, _done_said(entry))
     is_amendment = isinstance(entry.fact, Amendment)
     return _on_its_day(
-        entry, entry_said(entry, recorded.names if is_amendment else NO_NAMES, scene.plant(entry))
+        scene,
+        entry,
+        entry_said(entry, recorded.names if is_amendment else NO_NAMES, scene.plant(entry)),
     )
 
 
@@ -140,5 +143,5 @@ def _by_another(scene: Scene, event: str) -> str:
     return f", recorded by {shown(entry.fact.by)}"
 
 
-def _on_its_day(entry: Entry, text: str) -> str:
-    return f"{text} ({entry.when})"
+def _on_its_day(scene: Scene, entry: Entry, text: str) -> str:
+    return f"{text} ({scene.day(entry.when)})"

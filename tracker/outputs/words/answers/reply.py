@@ -51,6 +51,7 @@ from tracker.core.facts.kinds import AnyFact, Unknown
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.recorded import LotCounted, Recorded
+from tracker.core.values.day_words import Present
 from tracker.outputs.words.answers.keeping_answers import keeping_lines
 from tracker.outputs.words.answers.lid_answers import lid_lines
 from tracker.outputs.words.answers.scene import Scene, Told
@@ -100,6 +101,7 @@ def reply(
         columns: how wide a table in it may be.
         folds: whether what is alike of several things is said once.
     """
+    present = Present(today.year, practice.hemisphere)
     told = [
         one
         for entry in recorded.entries
@@ -107,7 +109,7 @@ def reply(
         for one in _told(Scene(recorded, entry, practice, today), entry.fact, columns)
     ]
     return Reply(
-        (*_lines_of(told, folds=folds), *_meanwhile(recorded)),
+        (*_lines_of(told, folds=folds), *_meanwhile(recorded, present)),
         tuple(_warnings(recorded)),
         _cautions(recorded),
     )
@@ -211,12 +213,12 @@ def _said(fact: AnyFact) -> str:
     return said(fact)
 
 
-def _meanwhile(recorded: Recorded) -> Iterable[str]:
+def _meanwhile(recorded: Recorded, present: Present) -> Iterable[str]:
     if not recorded.meanwhile:
         return ()
     from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
 
-    return meanwhile_lines(recorded)
+    return meanwhile_lines(recorded, present)
 
 
 def _warnings(recorded: Recorded) -> Iterator[str]:
