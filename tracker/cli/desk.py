@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, UnansweredError, ask, choose, decision, settled
-from tracker.cli.given.things_named import Sought, meant, spoken_of
+from tracker.cli.given.things_named import Sought, lot_meant, meant, spoken_of
 from tracker.cli.screen import columns, has_colour
 from tracker.core.shelf.acted_on import Fits, in_bulk, on_the_shelf, steeping
 from tracker.core.shelf.codes import is_lot_code
@@ -235,13 +235,13 @@ class Desk(msgspec.Struct):
         return meant(self, code, self.book.find_any, Sought(self.book, fits, with_lots=True))
 
     def lot(self, code: str) -> Lot:
-        """The lot a code names.
+        """The lot that a code, a supplier's number or a name means.
 
         Raises:
             RefusedError: it names something else.
         """
         try:
-            return self.book.find_lot(code)
+            return lot_meant(self, code, self.book)
         except UnknownCodeError as unknown:
             try:
                 thing = self.book.find(code)

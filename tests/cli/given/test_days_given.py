@@ -68,7 +68,7 @@ def test_a_day_asked_about_may_be_in_words(shelf, verb):
 
 
 def test_what_is_no_date_names_the_page_that_lists_them(shelf):
-    err = shelf.refused('shake MEOF-25-01 --when "monday morning"', code=2)
+    err = shelf.refused('shake MEOF-25-01 --when "a day last week"', code=2)
 
     assert "3 days ago" in err
     assert "docs/dates.md" in err

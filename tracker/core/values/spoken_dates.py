@@ -49,7 +49,24 @@ _COUNT = {"an": 1, "one": 1} | {word: number for number, word in enumerate(_COUN
 
 _NUMBERED = re.compile(r"(\d{1,2})([/.])(\d{1,2})(?:\2(\d{4}|\d\d)?)?")
 _YEAR_FIRST = re.compile(r"(\d{4})([/.])(\d{1,2})\2(\d{1,2})")
-_SPAN = re.compile(r"(in )?([a-z]+|\d{1,5}) (day|week|month|year)s?( ago)?")
+_SPAN = re.compile(r"(in )?([a-z]+|\d{1,5}) (day|week|fortnight|month|year)s?( ago)?")
+_DAYS_IN = {"day": 1, "week": 7, "fortnight": 14}
+_PART_OF_DAY = re.compile(r"(.+) (?:morning|afternoon|evening|night)")
+_PART_OF_MONTH = re.compile(
+    r"(?:the )?(?:(?:beginning|start|middle|end) |early |mid[ -]|late )(.+)"
+)
+# How far from today, however the week is counted.
+_FROM_TODAY = {
+    "today": 0,
+    "this": 0,
+    "tonight": 0,
+    "yesterday": -1,
+    "last": -1,
+    "the day before yesterday": -2,
+    "tomorrow": 1,
+    "the day after tomorrow": 2,
+}
+_ROUGHLY = re.compile(r"(?:around|about|roughly|circa|ca\.?) .+")
 _ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th)\b")
 _YEAR = re.compile(r"\d{4}")
 _SHORT_YEAR = re.compile(r"\d{4}|\d\d")
@@ -63,43 +80,42 @@ def spoken_day(text: str, today: date, toward: Toward = "past") -> date | None:
 
     Args:
         text: `2 Feb`, `February 2nd, 2026`, `Monday`, `last Monday`, `Mon 2 Feb`,
-            `3 days ago`, `in two weeks`, `tomorrow`, `13/2`, `2026/2/13`.
+            `next Monday`, `Monday morning`, `3 days ago`, `in two weeks`, `tomorrow`, `13/2`,
+            `2026/2/13`.
         today: the maker's day.
         toward: of a day without its year, the last one or the coming one; today is either.
 
     Raises:
-        AmbiguousDateError: numbers alone that are two days, day first or month first.
-        MisusedError: a weekday that the day is not, or a leap day that a year lacks.
+        AmbiguousDateError: numbers alone that are two days, day first or month first; or the
+            `next` of a weekday that is still to come in this week.
+        MisusedError: a weekday that the day is not, a leap day that a year lacks, or a guess.
     """
     words = _plain(text)
-    if words == "tomorrow":
-        return today + timedelta(days=1)
+    _must_be_sure(text, words)
+    if part := _PART_OF_DAY.fullmatch(words):
+        words = part[1]
+    elif words in ("this", "last"):
+        return None
+    if words in _FROM_TODAY:
+        return today + timedelta(days=_FROM_TODAY[words])
     if span := _SPAN.fullmatch(words):
         return _counted(text, span, today)
     if found := _YEAR_FIRST.fullmatch(words):
         return _day(int(found[1]), int(found[3]), int(found[4]))
     if found := _NUMBERED.fullmatch(words):
         return _of_numbers(text, found, today, toward)
-    first, _, rest = words.partition(" ")
-    if first == "last" and rest in _DAYS:
-        return today - timedelta(days=(today.weekday() - _DAYS[rest] - 1) % 7 + 1)
-    if first not in _DAYS:
-        return _named_day(text, words, today, toward)
-    if not rest:
-        return _weekday(_DAYS[first], today, toward)
-    day = _named_day(text, rest, today, toward)
-    if day is not None and day.weekday() != _DAYS[first]:
-        raise MisusedError(
-            f"{text!r} is not a date: {day_said(day)[4:]} is a {_DAY_NAMES[day.weekday()]}.",
-            where="the day as written",
-            do="leave the weekday out, or write the year.",
-        )
-    return day
+    return _of_weekday(text, words, today, toward)
 
 
 def spoken_month(text: str, today: date, toward: Toward = "past") -> tuple[int, int] | None:
-    """The year and month of `June 2023`, or of `June`, the last or the coming one."""
-    month, *rest = _plain(text).split() or [""]
+    """The year and month of `June 2023`, or of `June`, the last or the coming one.
+
+    The end of a month, or its middle, is some day of it: nothing shorter can be kept.
+    """
+    words = _plain(text)
+    if part := _PART_OF_MONTH.fullmatch(words):
+        words = part[1]
+    month, *rest = words.split() or [""]
     if month not in _MONTHS or len(rest) > 1 or (rest and not _YEAR.fullmatch(rest[0])):
         return None
     number = _MONTHS[month]
@@ -160,8 +176,59 @@ def _counted(text: str, span: re.Match[str], today: date) -> date | None:
             where="the day as written",
             do="write the day, or the month as June 2023.",
         )
-    days = timedelta(days=number * (7 if unit == "week" else 1))
+    days = timedelta(days=number * _DAYS_IN[unit])
     return today + days if ahead else today - days
+
+
+def _of_weekday(text: str, words: str, today: date, toward: Toward) -> date | None:
+    """`Monday`, `last Monday`, `next Monday`, `Monday 2 Feb`; else a day of a month."""
+    first, _, rest = words.partition(" ")
+    if first == "last" and rest in _DAYS:
+        return today - timedelta(days=(today.weekday() - _DAYS[rest] - 1) % 7 + 1)
+    if first == "next" and rest in _DAYS:
+        return _next(text, _DAYS[rest], today)
+    if first not in _DAYS:
+        return _named_day(text, words, today, toward)
+    if not rest:
+        return _weekday(_DAYS[first], today, toward)
+    day = _named_day(text, rest, today, toward)
+    if day is not None and day.weekday() != _DAYS[first]:
+        raise MisusedError(
+            f"{text!r} is not a date: {day_said(day)[4:]} is a {_DAY_NAMES[day.weekday()]}.",
+            where="the day as written",
+            do="leave the weekday out, or write the year.",
+        )
+    return day
+
+
+def _must_be_sure(text: str, words: str) -> None:
+    """Refuse `around Easter`: what is sure of it is a month, a season or a year.
+
+    Raises:
+        MisusedError: it is a guess.
+    """
+    if _ROUGHLY.fullmatch(words):
+        raise MisusedError(
+            f"{text!r} is no one day.",
+            where="the day as written",
+            do="write what is sure: the day, the month (April 2026), the season (spring 2026) "
+            "or the year.",
+        )
+
+
+def _next(text: str, number: int, today: date) -> date:
+    """The coming weekday, where that is in the next week however weeks are counted.
+
+    Raises:
+        AmbiguousDateError: it is still to come in this week, or the week may begin today.
+    """
+    coming = today + timedelta(days=(number - today.weekday() - 1) % 7 + 1)
+    if coming.weekday() <= today.weekday() and today.weekday() != _DAYS["sun"]:
+        return coming
+    name = _DAY_NAMES[number]
+    why = f"it may be the coming {name} or the one after"
+    both = (coming, coming + timedelta(days=7))
+    raise AmbiguousDateError(text, why, [Reading(day.isoformat(), day_said(day)) for day in both])
 
 
 def _weekday(number: int, today: date, toward: Toward) -> date:

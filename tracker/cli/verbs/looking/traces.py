@@ -209,17 +209,17 @@ def recall(
     """Put all that holds any of a lot on hold; list what left.
 
     What left is listed with when and for whom. The lot is named by its code, by the supplier's
-    number, or by the name its jars were charged with.
+    number, by its herb or liquid, or by the name its jars were charged with.
     """
     text, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
     batches, lots = desk.book.batches(), desk.book.lots()
     graph = graph_of(batches, lots)
     facts: list[tuple[str, Recalled]] = []
-    for lot in _lots(desk, text):
+    names = NamedLots(batches, lots)
+    for lot in _lots(desk, text, names):
         held = holders(forwards(graph, node_of(lot)))
         facts.append((lot.code, Recalled(about=About(jar=lot.id), jars=held, why=reason)))
     if not facts:
-        names = NamedLots(batches, lots)
         key = the_named(text, names, unknown_lot(text, names, lots))
         held, name = holders(forwards(graph, Node("lot", key))), names.names[key]
         about = About(jar=held[0])
@@ -229,13 +229,25 @@ def recall(
     return desk.record_all(facts)
 
 
-def _lots(desk: Desk, text: str) -> list[Lot]:
-    """The lots that a code or a supplier's number calls back; of a number all that bear it."""
+def _lots(desk: Desk, text: str, names: NamedLots) -> list[Lot]:
+    """The lots that are called back: of a supplier's number all that bear it, else the one meant.
+
+    None where only charges name a lot so.
+
+    Raises:
+        UnknownCodeError, SeveralFitError: none fits, or several do and nobody chooses.
+    """
     every = desk.book.lots()
     found = lots_called(text, every)
     if not found:
-        fits = [lot for lot in every if lot.code.upper().startswith(text.strip().upper())]
-        return [desk.lot(text)] if fits else []
+        begins = any(lot.code.upper().startswith(text.strip().upper()) for lot in every)
+        if names.called(text) and not begins:
+            return []
+        try:
+            return [desk.lot(text)]
+        except UnknownCodeError as unknown:
+            near = unknown_lot(text, names, every)
+            raise near if near.near else unknown from None
     ids = {lot.id for lot in found}
     # What was dried of a lot is called back with it.
     return [lot for lot in found if lot.parent is None or lot.parent.jar not in ids]
