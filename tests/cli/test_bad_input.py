@@ -65,6 +65,10 @@ MISUSED = {
         "that is a weight, and it needs a volume",
     ),
     "a unit nobody knows": ("press CAOF-25-02 '3 firkins'", "no unit that is known here"),
+    "a number for a part": (
+        'charge marigold --part 1 --dried 100g --pour "500 ml 45%"',
+        "'1' is not a part of a plant",
+    ),
     "a number without a unit": ("press CAOF-25-02 300", "no unit"),
     "a lake": ("press CAOF-25-02 9999999l", "nobody has a vessel that large"),
     "no bottles": ("bottle CAOF-25-01A 0x5ml", "0 bottles"),

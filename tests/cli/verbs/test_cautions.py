@@ -33,7 +33,8 @@ def test_a_poisonous_plant_is_said_once_and_the_jar_is_charged(command):
     assert answer.code == 0
     assert answer.err.splitlines() == [f"Caution: {FOXGLOVE}.", CLOSING]
     assert "Caution" not in answer.out
-    assert "Digitalis purpurea DIPU-25-01..03 charged: 100 g dried in 500 ml" in answer.out
+    said = "Digitalis purpurea DIPU-25-01..03 charged: 100 g dried in 500 ml 40 % vol."
+    assert answer.out.splitlines()[0] == said
     assert len(command.lines()) == 3
 
 

@@ -35,7 +35,7 @@ def test_what_another_person_recorded_is_said_to_be_theirs(jar):
     out = jar.told("undo --by MA")
 
     assert " by KL." in " ".join(screen.split())
-    assert "note: smells (2025-03-04), recorded by KL." in out
+    assert "note: smells (4 Mar 2025), recorded by KL." in out
 
 
 def test_each_undo_goes_further_back(jar):

@@ -17,6 +17,7 @@ def brought_in(
     match fact:
         case Gathered() | BoughtHerb():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from texts.part(fact.part, fact.code)
             yield from harm.of_herb(fact, fact.code)
         case Dried():
             lot = before.named(fact.about)

@@ -34,6 +34,7 @@ def opening(
     match fact:
         case Charged():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from texts.part(fact.part, fact.code)
             yield from texts.reference(fact.code, fact.belongs_to, practice.references)
             yield from harm.of_herb(fact, fact.code)
             yield from jar_state.fits(fact.least, fact.longest)
@@ -42,6 +43,7 @@ def opening(
             yield from poured(before, fact, when, practice)
         case Found():
             yield from texts.herb(fact.herb, fact.code, before.is_taken)
+            yield from texts.part(fact.part, fact.code)
             yield from texts.reference(fact.code, fact.belongs_to, practice.references)
             yield from harm.of_herb(fact, fact.code)
             yield from found_jars.guessed(fact, when)

@@ -49,6 +49,7 @@ def steeping(
             yield from jar_state.steeps(jar, "given more herb")
             yield from room.more_herb(jar, fact)
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from texts.part(fact.part, jar.code)
             yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case DrawnOff():
@@ -79,6 +80,7 @@ def _steeping_again(
             yield from past_date.explained(thing, when, practice, fact.past_date_why)
             yield from room.recharged(jar, fact, volumes.there(thing))
             yield from texts.herb(fact.herb, jar.code, before.is_taken)
+            yield from texts.part(fact.part, jar.code)
             yield from harm.of_herb(fact, jar.code)
             yield from from_lots.used(before, fact, (), when)
         case SteepedAgain():

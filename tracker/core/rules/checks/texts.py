@@ -41,6 +41,13 @@ def herb(name: str, code: str, is_taken: Callable[[str], bool]) -> Iterator[Find
         yield Finding("name", code, what, "write the name, and the weight apart", is_misuse=True)
 
 
+def part(name: str | None, code: str) -> Iterator[Finding]:
+    """Refuse a number or sign where the part of a plant belongs."""
+    if name and not any(one.isalpha() for one in name):
+        what = f"{name!r} is not a part of a plant"
+        yield Finding("name", code, what, "write flower, leaf, root or the like", is_misuse=True)
+
+
 def letters(fact: AnyFact) -> Iterator[Finding]:
     """Say where a name mixes letters of two scripts, which cannot be found by typing it."""
     for why in strange_names(fact):
