@@ -59,6 +59,7 @@ class Desk(msgspec.Struct):
     dry_run: bool = False
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
+    verb: str = ""
     is_guided: bool = False  # what is missing is asked by the walk through the verb's questions
     confirmed: tuple[str, ...] = ()  # what would be answered to what a person said yes to
     answers: dict[str, str] = {}
@@ -106,7 +107,7 @@ class Desk(msgspec.Struct):
                 raise MisusedError(
                     f"{question}?",
                     where="the command line: it is missing, and there is no terminal to ask at",
-                    do="give it as an argument; --help names them.",
+                    do=f"give it on the line; `stillroom {self.verb} --help` shows how.",
                 )
             self._ask(question, partial(ask, question, read))
         return read(self.answers[question])

@@ -116,6 +116,7 @@ def test_numbers_alone_are_taken_only_where_they_are_one_day(day, today):
         ("13/2", "2026-02-13"),
         ("2.2.", "2026-02-02"),
         ("13.4.26", "2026-04-13"),
+        ("2 Feb 26", "2026-02-02"),
         ("monday morning", "2026-11-23"),
         ("this morning", "2026-11-28"),
         ("tonight", "2026-11-28"),
@@ -132,7 +133,7 @@ def test_numbers_alone_are_taken_only_where_they_are_one_day(day, today):
 def test_a_day_in_words(text, expected):
     when = parse_when(text, NOW)
 
-    assert (str(when), when.precision) == (expected, "day")
+    assert (when.iso, when.precision) == (expected, "day")
     assert is_as_people_say(text)
 
 
@@ -153,14 +154,14 @@ def test_a_day_in_words(text, expected):
 def test_a_month_or_a_season_in_words(text, precision, expected):
     when = parse_when(text, NOW)
 
-    assert (str(when), when.precision) == (expected, precision)
+    assert (when.iso, when.precision) == (expected, precision)
 
 
 @pytest.mark.parametrize(
     "text",
     [
         *("someday", "31 Feb", "0 May", "32/1", "morning", "this", "this week", "end of 2023"),
-        *("1/2/3", "18.30", "2 Feb 26", "99999 days ago", "days ago", "in days", "two", "last"),
+        *("1/2/3", "18.30", "99999 days ago", "days ago", "in days", "two", "last"),
         *("last week", "2 Feb 2026 2027", "in 3 days ago"),
         *("monday tuesday", "2 Feb monday", "3 May 1200", "2//2", "13/13"),
     ],
@@ -247,7 +248,7 @@ def test_two_readings_keep_the_time():
     [
         ("2 feb", "2 feb taken as Mon 2 Feb 2026."),
         ("monday 18:30", "monday 18:30 taken as Mon 23 Nov 2026, 18:30."),
-        ("June", "June taken as 2026-06."),
+        ("June", "June taken as Jun 2026."),
     ],
 )
 def test_what_was_understood_is_said(text, expected):

@@ -69,6 +69,8 @@ _FROM_TODAY = {
 _ROUGHLY = re.compile(r"(?:around|about|roughly|circa|ca\.?) .+")
 _ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th)\b")
 _YEAR = re.compile(r"\d{4}")
+_SHORT_YEAR = re.compile(r"\d{4}|\d\d")
+_SEASON = re.compile(r"([a-z]+)(?: (\d{4}))? to ([a-z]+) (\d{4})")
 # A leap day comes back in four years, or in eight around most turns of a century.
 _MOST_YEARS = 8
 
@@ -122,6 +124,18 @@ def spoken_month(text: str, today: date, toward: Toward = "past") -> tuple[int, 
     if toward == "past":
         return today.year - (number > today.month), number
     return today.year + (number < today.month), number
+
+
+def spoken_season(text: str) -> date | None:
+    """The first day of the three months of `Jun to Aug 2023`, or of `Dec 2023 to Feb 2024`."""
+    found = _SEASON.fullmatch(_plain(text))
+    if found is None or found[1] not in _MONTHS or found[3] not in _MONTHS:
+        return None
+    first, last, year = _MONTHS[found[1]], _MONTHS[found[3]], int(found[4])
+    begins = year - (first > last)
+    if first % 3 or (last - first) % 12 != 2 or found[2] not in (None, str(begins)):
+        return None
+    return _day(begins, first, 1)
 
 
 def day_said(day: date) -> str:
@@ -227,13 +241,13 @@ def _named_day(text: str, words: str, today: date, toward: Toward) -> date | Non
     """`2 feb`, `feb 2`, either with a year behind it."""
     first, second, *rest = [*words.replace(".", " ").split(), "", ""]
     year = rest[0] if rest and rest[0] else None
-    if len(rest) > 3 or (year and not _YEAR.fullmatch(year)):
+    if len(rest) > 3 or (year and not _SHORT_YEAR.fullmatch(year)):
         return None
     day, month = (second, first) if first in _MONTHS else (first, second)
     if month not in _MONTHS or not re.fullmatch(r"\d{1,2}", day):
         return None
     if year:
-        return _day(int(year), _MONTHS[month], int(day))
+        return _day(_full_year(year), _MONTHS[month], int(day))
     return _nearest(text, _MONTHS[month], int(day), today, toward)
 
 
@@ -249,7 +263,7 @@ def _of_numbers(text: str, found: re.Match[str], today: date, toward: Toward) ->
         if not 1 <= month <= 12:
             continue
         if year:
-            when = _day(int(year) + (2000 if len(year) == 2 else 0), month, day)
+            when = _day(_full_year(year), month, day)
         else:
             when = _nearest(text, month, day, today, toward)
         if when is not None:
@@ -281,6 +295,11 @@ def _nearest(text: str, month: int, day: int, today: date, toward: Toward) -> da
             )
         return found
     return None
+
+
+def _full_year(text: str) -> int:
+    """A year of this century may be written in two digits."""
+    return int(text) + (2000 if len(text) == 2 else 0)
 
 
 def _day(year: int, month: int, day: int) -> date | None:

@@ -26,6 +26,7 @@ from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.undoing import is_undo
+from tracker.core.values.day_words import short_day
 from tracker.core.values.kind_words import kind_said
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
@@ -64,7 +65,30 @@ def entry_said(
     return f"{subject} {said(entry.fact, names)}"
 
 
-def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one arm per kind
+_OfJar = Charged | Shaken | ToppedUp | LookedAt | Moved
+_OfExtract = Pressed | PressedAgain | Filtered | Bottled | Dispensed | Counted
+_OfRecord = Noted | Labelled | Later | Away | Corrected | Struck | SameAs
+
+
+def _said(fact: Recorded, names: Mapping[str, str]) -> str:
+    if isinstance(fact, _OfJar):
+        return _jar_said(fact)
+    if isinstance(fact, _OfExtract):
+        return _extract_said(fact)
+    if isinstance(fact, _OfRecord):
+        return _record_said(fact, names)
+    match fact:
+        case Discarded():
+            return f"discarded {_much(fact)}: {fact.why}"
+        case Restored():
+            return f"restored: {fact.why}" if fact.why else "restored"
+        case Unknown():
+            return f"{kind_said(fact.kind)}: a kind or version not known here"
+        case _:
+            return flows.flow_said(fact, names)
+
+
+def _jar_said(fact: _OfJar) -> str:
     match fact:
         case Charged():
             return _charged(fact)
@@ -78,6 +102,10 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
         case Moved():
             jar = f", in a {fact.jar_ml:g} ml jar" if fact.jar_ml else ""
             return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar + whose(fact)
+
+
+def _extract_said(fact: _OfExtract) -> str:
+    match fact:
         case Pressed():
             return _pressed(fact)
         case PressedAgain():
@@ -95,25 +123,22 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return f"dispensed {_much(fact)}{reference}"
         case Counted():
             return f"counted {_there(fact)}"
-        case Discarded():
-            return f"discarded {_much(fact)}: {fact.why}"
-        case Restored():
-            return f"restored: {fact.why}" if fact.why else "restored"
+
+
+def _record_said(fact: _OfRecord, names: Mapping[str, str]) -> str:
+    """What is said of the record itself, of paper and of reminders."""
+    match fact:
         case Noted():
             return f"note: {fact.note}"
         case Labelled():
             many = f", {fact.copies} copies" if fact.copies > 1 else ""
             return f"labelled{many}: {' / '.join(fact.lines)}"
         case Later():
-            return f"reminder put off until {fact.until}: {fact.what}"
+            return f"reminder put off until {short_day(fact.until)}: {fact.what}"
         case Away():
-            return f"away from {fact.first} through {fact.last}"
+            return f"away from {short_day(fact.first)} through {short_day(fact.last)}"
         case Corrected() | Struck() | SameAs():
             return _amends(fact, names)
-        case Unknown():
-            return f"{kind_said(fact.kind)}: a kind or version not known here"
-        case _:
-            return flows.flow_said(fact, names)
 
 
 def past_date(days: int) -> str:
@@ -187,7 +212,7 @@ def _charged(fact: Charged) -> str:
 
 def _looked_at(fact: LookedAt) -> str:
     signs = f": {', '.join(fact.signs)}" if fact.signs else ""
-    again = f", again {fact.again_on}" if fact.again_on else ""
+    again = f", again {short_day(fact.again_on)}" if fact.again_on else ""
     return f"looked at{signs}, {fact.verdict}{again}{_filled(fact)}" + _where(
         None, fact.lid, fact.barrier
     )

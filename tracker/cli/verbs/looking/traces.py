@@ -36,6 +36,7 @@ from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.command_words import command
+from tracker.core.values.day_words import short_day
 from tracker.core.values.errors import MisusedError, RefusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
@@ -43,7 +44,6 @@ from tracker.outputs.terminal import trace_lines
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.terminal.trace_tree import Called, Told, title, tree
 from tracker.outputs.words.flags import flag_text
-from tracker.outputs.words.short_days import short_day
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -104,7 +104,7 @@ def trace(
         )
     else:
         called = Called({one.id: one for one in jars}, {one.id: one for one in lots}, names)
-        _show(desk, start, what, lines, Told(graph, called, said, late), day)
+        _show(desk, start, what, lines, Told(graph, called, said, late, desk.bench.present), day)
         if reach is not None and reach.balance is not None:
             echo_lines([shown(line) for line in trace_lines.balance_lines(reach)], desk.colour)
         for flag in open_:
@@ -182,7 +182,7 @@ def _show(
     colour, total = desk.colour, desk.columns
     out = title(start, what, told, total, colour=colour)
     if day is not None:
-        known = f"What happened through {short_day(day)}, as it is known now."
+        known = f"What happened through {desk.bench.present.said(day)}, as it is known now."
         out.append(styled(known, "faint", colour=colour))
     nothing = {"came_from": "nothing that is in the book", "went_into": "nothing yet"}
     for name, own in lines.items():
