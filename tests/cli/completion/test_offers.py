@@ -100,7 +100,7 @@ def test_a_verb_is_offered_only_what_it_takes(shelf, words, found):
 
 
 def test_a_code_says_what_is_in_it(shelf):
-    assert offered(shelf, "press", "") == {"CAOF-26-01": "marigold flower, dried, 2026-03-01"}
+    assert offered(shelf, "press", "") == {"CAOF-26-01": "marigold flower, dried, 1 Mar 2026"}
 
 
 def test_a_shell_that_offers_only_what_begins_as_typed_is_given_the_name(shelf):
