@@ -36,14 +36,16 @@ def code_asked(desk: "Desk", code: str, on: date | None = None) -> str:
     """The code of what is asked about; a code that only lines name stays as it is.
 
     Raises:
-        SeveralFitError: several fit, and nobody chooses.
+        UnknownCodeError, SeveralFitError: a name fits nothing, or several and nobody chooses.
     """
-    from tracker.cli.find import taken_out
+    from tracker.cli.find import once_told, taken_out
 
     try:
         return thing_asked(desk.bench, code, on, as_json=desk.as_json).code
     except UnknownCodeError:
-        return code
+        if any(map(str.isdigit, code)) or once_told(desk.bench, code):
+            return code
+        raise
     except (AmbiguousCodeError, SeveralFitError):
         if taken_out(desk.bench, code):
             return code

@@ -1,5 +1,6 @@
 """The line of the book that a correction or a strike is about: by its number, or by a code."""
 
+import re
 from collections.abc import Sequence
 from functools import partial
 
@@ -25,6 +26,8 @@ from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.plant_names import called
 
 _MORE = "more"
+# A line of this machine, or of another: 214, k9.
+_NUMBER = re.compile(r"[a-z]{0,2}\d+", re.IGNORECASE)
 
 
 def line_meant(desk: Desk, text: str, *, with_amendments: bool = False) -> Entry:
@@ -36,7 +39,7 @@ def line_meant(desk: Desk, text: str, *, with_amendments: bool = False) -> Entry
         with_amendments: whether corrections and strikes can be chosen as well.
 
     Raises:
-        UnknownEntryError: neither a line nor a thing is called so.
+        UnknownEntryError, UnknownCodeError: neither a line nor a thing is called so.
         MisusedError: it is a code, and nobody can be asked; its lines are listed.
     """
     try:
@@ -46,8 +49,8 @@ def line_meant(desk: Desk, text: str, *, with_amendments: bool = False) -> Entry
     except UnknownEntryError as unknown:
         try:
             thing = desk.find_any(desk.code(text, "Which line"), any_of)
-        except UnknownCodeError:
-            raise unknown from None
+        except UnknownCodeError as no_code:
+            raise unknown if _NUMBER.fullmatch(text.strip()) else no_code from None
     return _chosen(desk, thing, with_amendments=with_amendments)
 
 

@@ -110,9 +110,9 @@ def same(
 
     EVENT stands, OTHER does not.
     """
-    stands = desk.code(event, "Which event stands")
-    twice = desk.code(other, "Which event is the same")
-    first, second = desk.book.entry(stands), desk.book.entry(twice)
+    stands = desk.need(event, "Which event stands", read=str.strip)
+    twice = desk.need(other, "Which event is the same", read=str.strip)
+    first, second = line_meant(desk, stands), line_meant(desk, twice)
     jars = tuple(dict.fromkeys([*first.jars, *second.jars]))
     return desk.record(first.subject, SameAs(event=second.id, stands=first.id, jars=jars, why=why))
 

@@ -45,7 +45,7 @@ At = Annotated[
     typer.Option("--at", help="Temperature at which volumes and strengths are meant: 20C, 60F."),
 ]
 
-_CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]*(?:/\d+)?")
+_CODE = re.compile(r"\.|[A-Za-z0-9][A-Za-z0-9-]*(?:/\d+)?")
 # What parts two of them belongs to the first, possessively: else a long row of blanks could be
 # shared out between the two in as many ways as its square.
 _TEMPERATURE = re.compile(r"\s*+(\d+(?:[.,]\d+)?)\s*+(?:°\s*+)?([CF])\s*+", re.IGNORECASE)

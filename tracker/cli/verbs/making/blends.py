@@ -12,17 +12,23 @@ from tracker.cli.given.pours import Pours, poured, pours_asked
 from tracker.cli.options import ExtractCode, recording
 from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled
 from tracker.core.facts.fields import Portion, Pour
-from tracker.core.practice.practice import preparation
+from tracker.core.practice.practice import UnitSystem, preparation
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.acted_on import with_room
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Thing, a_kind
-from tracker.core.values.errors import MisusedError, QuantityError, RefusedError
+from tracker.core.values.errors import (
+    AmbiguousAmountError,
+    MisusedError,
+    QuantityError,
+    RefusedError,
+)
 from tracker.quantities import Amount, millilitres
 
 app = typer.Typer(rich_markup_mode=None)
 
-_PART = re.compile(r"(\d[\d.,]*) ?(.*?) (\S+)")
+_PART = re.compile(r"(\d[\d.,]*) ?(.*)")
+_MOST_WORDS_OF_UNIT = 2  # fl oz
 
 
 @app.command()
@@ -77,7 +83,7 @@ def _must_be_several(codes: list[str]) -> None:
 def _portions(desk: Desk, texts: list[str], whole: Amount | None) -> list[tuple[Thing, Portion]]:
     """Each part with the thing it is taken from; in proportion where a whole was given."""
     units = desk.bench.practice.units
-    read = [_part(text) for text in texts]
+    read = [_part(text, units) for text in texts]
     if whole is not None and not any(unit for _, unit, _ in read):
         # Bare numbers: so many parts of the whole.
         amounts = [millilitres(f"{number} ml", units).value for number, _, _ in read]
@@ -94,11 +100,28 @@ def _portions(desk: Desk, texts: list[str], whole: Amount | None) -> list[tuple[
     return found
 
 
-def _part(text: str) -> tuple[str, str, str]:
+def _part(text: str, units: UnitSystem) -> tuple[str, str, str]:
+    """Number, unit and what is taken, of `40 ml CAOF-26-01A` or `40 ml lemon balm`."""
     part = _PART.fullmatch(" ".join(text.split()))
-    if part is None:
+    words = part[2].split() if part else []
+    if part is None or not words:
         raise QuantityError(text, "not an amount and a code", do="write it like 40 ml CAOF-26-01A.")
-    return part[1], part[2], part[3]
+    count = _words_of_unit(part[1], words, units)
+    return part[1], " ".join(words[:count]), " ".join(words[count:]).removeprefix("of ")
+
+
+def _words_of_unit(number: str, words: list[str], units: UnitSystem) -> int:
+    """How many of the words are the unit; the name behind it may have several."""
+    for count in range(min(_MOST_WORDS_OF_UNIT, len(words) - 1), 0, -1):
+        try:
+            millilitres(f"{number} {' '.join(words[:count])}", units)
+        except AmbiguousAmountError:
+            return count
+        except QuantityError:
+            continue
+        return count
+    # In front of a code there is no name: what stands there was meant as a unit.
+    return len(words) - 1 if any(map(str.isdecimal, words[-1])) else 0
 
 
 @app.command()
