@@ -107,7 +107,7 @@ def test_a_question_mark_explains_and_back_goes_to_the_question_before(shelf):
     talk = shelf.talk("press", "?", "1", "350", "<", "360", "hand", "", "")
 
     assert talk.code == 0, talk.screen
-    assert "Its number here, or its code" in talk.screen
+    assert "Its number here, its code or its name" in talk.screen
     assert "in ml [350 ml]" in talk.screen
     assert data(shelf)["volume_ml"] == 360
 
@@ -288,7 +288,7 @@ def test_a_jar_is_charged_from_a_lot_in_stock(command):
     talk = command.talk("charge", "nettle", "1", "100", "500 ml 45%", *[""] * 7)
 
     assert talk.code == 0, talk.screen
-    assert "LOT-25-01  Urtica dioica leaf, dried, 250 g left" in talk.screen
+    assert "stinging nettle leaf, dried  LOT-25-01  250 g left" in talk.screen
     assert "Fresh or dried" not in talk.screen
     assert data(command)["herb_lot"] == command.event("bought_herb")
     assert data(command)["part"] == "leaf"
