@@ -92,7 +92,7 @@ _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}[.,]\d{3}")
 _SCALE = re.compile(r"(?:kg|l|kilo\w*|lit\w+)\b", re.IGNORECASE)
 _RANGE = re.compile(r"(?:-|–|—|to\b|or\b)\s*(\d+(?:[.,/]\d+)?)(?=\s*[a-z])", re.IGNORECASE)
 _GR = re.compile(r"grs?\b\.?", re.IGNORECASE)
-_BY_EYE = re.compile(r"(?:about|around|by eye|~|≈)\s*", re.IGNORECASE)
+_BY_EYE = re.compile(r"\A(?:about|around|by eye|~|≈)\s*", re.IGNORECASE)
 _BY_EYE_BEHIND = re.compile(r",?\s*by eye\s*$", re.IGNORECASE)
 _BARE = re.compile(
     r"((?:(?:about|around|by eye|~|≈)\s*)?"

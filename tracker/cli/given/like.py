@@ -22,6 +22,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import RefusedError
 from tracker.core.values.text import shown
+from tracker.core.values.times import parse_period
 
 _PAID = re.compile(r"\s*@\s*[^\s@]+\s*$")
 # Either of the two weighs the herb, and each of these is said in one way alone.
@@ -162,8 +163,8 @@ def charge_options(
         "barrier": charged.barrier,
         "place": charged.place,
         "belongs": charged.belongs_to,
-        "least": charged.least,
-        "longest": charged.longest or "none",
+        "least": str(parse_period(charged.least)),
+        "longest": str(parse_period(charged.longest)) if charged.longest else "none",
         "shake": plan_text(charged.shake),
         "meant": charged.ratio_meant,
         "finished": charged.ratio_basis == "finished",

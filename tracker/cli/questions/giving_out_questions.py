@@ -85,7 +85,8 @@ def _is_weighed(walk: "Walk") -> bool:
     return lot is not None and lot.liquid in (None, "sugar")
 
 
-def _own_unit(walk: "Walk") -> str:
+def own_unit(walk: "Walk") -> str:
+    """The unit in which what was chosen is counted."""
     return in_weight(walk) if _is_weighed(walk) else in_volume(walk)
 
 
@@ -95,7 +96,7 @@ _ALL_OF_IT = Asked(
     help="30 ml, 1 fl oz; herb and sugar are weighed. Enter: all there is of it.",
     usual=fixed("all of it"),
     is_default=True,
-    unit=_own_unit,
+    unit=own_unit,
 )
 
 _DISPENSE = (
@@ -140,7 +141,7 @@ _COUNT = (
         words="How much is really there",
         help="As measured: 640 ml, or 850 g of a lot of herb. 0 where there is none.",
         may_skip=False,
-        unit=_own_unit,
+        unit=own_unit,
         sample=lambda walk: "1 g" if _is_weighed(walk) else "1 ml",
     ),
 )

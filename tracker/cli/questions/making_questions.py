@@ -80,6 +80,7 @@ _MOVE = (
         words="Where to",
         help="A place in your own words. Enter where it stays: another jar or lid is asked next.",
         offers=_places,
+        sample=fixed("?"),
     ),
     replace(herb.JAR_SIZE, words="Size of the jar it is in now", usual=fixed(None), applies=_stays),
     replace(herb.LID, usual=fixed(None), applies=_stays),
@@ -143,9 +144,7 @@ _JOIN = (
     replace(
         THINGS,
         words="Which jars",
-        offers=lambda walk: on_shelf.offered(
-            walk, [one for one in on_shelf.whole_jars(walk) if not one.on_hold]
-        ),
+        offers=lambda walk: on_shelf.offered(walk, on_shelf.free_jars(walk)),
         fills=("codes",),
     ),
     replace(herb.JAR_SIZE, words="Size of the jar they are in now", usual=fixed(None)),

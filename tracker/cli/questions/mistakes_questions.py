@@ -8,7 +8,7 @@ from tracker.cli.questions.which_questions import WHY
 _LINE = Asked(
     name="event",
     words="Which line stands",
-    such_as=lambda _: "214, or a code to choose from",
+    such_as=lambda _: "214, or a code",
     help="Its number in `history`; of a code its lines are shown.",
     may_skip=False,
 )
@@ -16,7 +16,7 @@ _LINE = Asked(
 ASKED = {
     "same": (
         _LINE,
-        replace(_LINE, name="other", words="Which line says the same once more"),
+        replace(_LINE, name="other", words="Which line says it again"),
         replace(WHY, may_skip=True),
     )
 }

@@ -150,6 +150,11 @@ def whole_jars(walk: "Walk") -> list[Thing]:
     return [whole(one) for one in jars(walk)]
 
 
+def free_jars(walk: "Walk") -> list[Thing]:
+    """The jars with their herb in them that are on no hold."""
+    return [one for one in whole_jars(walk) if not one.on_hold]
+
+
 def free_extracts(walk: "Walk") -> list[Thing]:
     """Extracts and blends of which there is some in bulk, and which are on no hold."""
     return [one for one in extracts(walk) if not one.on_hold]

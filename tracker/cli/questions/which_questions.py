@@ -12,7 +12,7 @@ JAR = Asked(
     name="code",
     words="Which jar",
     help=_ONE,
-    offers=lambda walk: on_shelf.pressing(walk, on_shelf.whole_jars(walk)),
+    offers=lambda walk: on_shelf.pressing(walk, on_shelf.free_jars(walk)),
     may_skip=False,
 )
 EXTRACT = replace(

@@ -114,8 +114,8 @@ def same(
     """
     stands = desk.need(event, "Which line stands", read=str.strip)
     first = line_meant(desk, stands, question="Which line stands?")
-    twice = desk.need(other, "Which line says the same once more", read=str.strip)
-    second = line_meant(desk, twice, question="Which line says the same once more?")
+    twice = desk.need(other, "Which line says it again", read=str.strip)
+    second = line_meant(desk, twice, question="Which line says it again?")
     jars = tuple(dict.fromkeys([*first.jars, *second.jars]))
     return desk.record(first.subject, SameAs(event=second.id, stands=first.id, jars=jars, why=why))
 
