@@ -221,7 +221,7 @@ VERB = (
     Step(MAN, (), "tests/test_man.py::test_the_page_is_that_of_the_verbs", "make_man"),
     Step(
         "README.md",
-        (("`top-up`, `move`, `press`", "`top-up`, `move`, `weigh`, `press`"),),
+        (("`add-herb`, `move`", "`add-herb`, `weigh`, `move`"),),
         "tests/test_tree.py::test_every_verb_is_in_the_readme_and_has_help",
         "weigh",
     ),

@@ -42,7 +42,9 @@ class Answer(msgspec.Struct, frozen=True):
 
 def answer_of(desk: Desk, recorded: Recorded) -> Answer:
     """The answer of a verb to what it recorded, as values."""
-    told = reply(recorded, desk.bench.practice, desk.bench.today(), desk.columns)
+    bench = desk.bench
+    folds = not (desk.as_json or (desk.page is not None and desk.page.as_json))
+    told = reply(recorded, bench.practice, bench.today(), desk.columns, folds=folds)
     warnings = dict.fromkeys([*desk.warnings, *told.warnings])
     fields: Mapping[str, object] = {}
     if desk.as_json:
@@ -102,9 +104,8 @@ def show_answer(desk: Desk, answer: Answer) -> None:
     if desk.confirmed and set(answer.lines) <= {*desk.confirmed} and sys.stdout.isatty():
         typer.echo(f"Recorded. {_way_back(answer)}")
         return
-    prefix = "Would record: " if desk.dry_run else ""
-    for line in answer.lines:
-        typer.echo(prefix + line)
+    for place, line in enumerate(answer.lines):
+        typer.echo(line if place or not desk.dry_run else f"Would record: {line}")
 
 
 def _way_back(answer: Answer) -> str:

@@ -75,6 +75,7 @@ class Page(msgspec.Struct):
     bench: Bench
     book: "OpenBook"
     sure: bool = False
+    as_json: bool = False
     answered: "Container[Question]" = frozenset()
     open: "list[Finding]" = []  # what is asked about the lines so far
     line: int = 0  # the one that is taken now

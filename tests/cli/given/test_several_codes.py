@@ -20,9 +20,13 @@ def shelf(command):
 
 
 def codes_of(answer: str) -> list[str]:
-    """The code each line is about, after the name of its plant."""
-    found = (re.search(r"[A-Z]{4}-[0-9]{2}-[0-9A-Z/]+b?", line) for line in answer.splitlines())
-    return [one[0] for one in found if one is not None]
+    """The codes an answer is about, after the names of their plants; each of a range."""
+    codes = []
+    for code, last in re.findall(r"([A-Z]{4}-[0-9]{2}-[0-9A-Z/]+b?)(?:\.\.([0-9]+))?", answer):
+        stem, first = re.fullmatch(r"(.*?)([0-9]*)", code.removesuffix("b")).groups()
+        numbers = range(int(first), int(last) + 1) if last else ()
+        codes += [f"{stem}{number:0{len(first)}d}" for number in numbers] or [code]
+    return codes
 
 
 @pytest.mark.parametrize("text", ["MEOF-25-01..3", "meof-25-1..03", "MEOF-25-01..MEOF-25-03"])
@@ -97,7 +101,7 @@ def test_all_that_is_on_hold_is_released(shelf):
     shelf.ok("hold MEOF-25-01 MEOF-25-02 CAOF-25-01A --why damp --when 2025-04-05")
     said = shelf.ok("release --all --why dry --sure --when 2025-04-06")
 
-    assert all(one in said for one in ("MEOF-25-01", "MEOF-25-02", "CAOF-25-01A"))
+    assert {"MEOF-25-01", "MEOF-25-02", "CAOF-25-01A"} <= set(codes_of(said))
     assert "none of that kind" in shelf.refused("release --all --why dry", code=2)
 
 
@@ -183,8 +187,8 @@ def test_in_a_page_it_is_that_of_the_line_before(shelf):
     )
     said = shelf.ok("enter page.txt --when 2025-04-05")
 
-    assert "line 2: sage SAOF-25-01 moved to attic" in said
-    assert "line 3: sage SAOF-25-01 note: sweet" in said
+    assert "2  sage SAOF-25-01 moved to attic" in said
+    assert "3  sage SAOF-25-01 note: sweet" in said
     assert "SAOF-25-01" in shelf.ok("show .")
     page.write_text("note . sweet\n")
     assert "Nothing was named before in this page" in shelf.refused("enter page.txt", code=2)

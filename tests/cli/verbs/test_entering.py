@@ -77,7 +77,7 @@ def test_a_week_is_entered_in_one_go(command):
         *["charged"] * 13,
         *("shaken", "shaken", "noted", "topped_up", "looked_at", "looked_at"),
     ]
-    assert out.startswith("line 2: marigold flower CAOF-25-01 charged: 100 g dried in")
+    assert out.startswith("  2  marigold flower CAOF-25-01 charged: 100 g dried in")
     assert "CL07 note: the lid is Ines's own." in out
     days = {line["type"]: line["time"][:16] for line in command.lines()}
     assert days["charged"].startswith("2025-03-03T00:00")
@@ -119,7 +119,7 @@ def test_every_line_says_what_its_verb_says_alone(command, tmp_path):
 def test_a_preview_writes_nothing_not_even_a_book(command):
     out = entered(command, WEEK, "--when", "2025-03-03", "--dry-run")
 
-    assert out.startswith("Would record, line 2: marigold flower CAOF-25-01 charged")
+    assert out.startswith("Would record:\n  2  marigold flower CAOF-25-01 charged")
     assert not command.book.exists()
     assert [path for path in command.cache.rglob("*") if "trial" in path.name] == []
 
@@ -128,7 +128,7 @@ def test_a_page_may_come_through_a_pipe(worked):
     done = worked.run("enter -", typed="shake CAOF-25-02 --when 2025-03-04\n")
 
     assert done.code == 0
-    assert done.out == "line 1: marigold flower CAOF-25-02 shaken 2025-03-04.\n"
+    assert done.out == "  1  marigold flower CAOF-25-02 shaken 2025-03-04.\n"
     assert "Recorded 1 event from 1 line: 1 shaken." in done.err
 
 
@@ -285,7 +285,7 @@ def test_a_person_sees_the_page_and_is_asked(worked):
 
     assert no.code == 1
     assert untouched
-    assert "Would record, line 1: marigold flower CAOF-25-02 shaken" in no.out
+    assert "Would record:\r\n  1  marigold flower CAOF-25-02 shaken" in no.out
     assert "Nothing was recorded." in no.out
     assert yes.code == 0
     assert "Recorded 1 event from 1 line" in yes.out

@@ -102,7 +102,7 @@ def test_without_a_code_it_is_the_last_commands_of_the_book(shelf):
     last = shelf.ok("history").splitlines()
 
     assert "ME note: smells right · by Ines" in shelf.told("history")
-    assert "and 2 more lines · by Ines" in " ".join(last[-2:])
+    assert "-01..03 charged: 50 g dried in 250 ml" in " ".join(last[-2:])
     assert len(shelf.json("history")) == len(shelf.lines())
 
 

@@ -16,8 +16,7 @@ def test_labels_are_written_and_what_they_say_is_recorded(worked):
 
     assert answer.code == 0
     assert answer.out.splitlines() == [
-        "marigold flower CAOF-25-01A/2 labelled on a4, 2 copies.",
-        "marigold flower CAOF-25-02 labelled on a4, 2 copies.",
+        "marigold flower CAOF-25-01A/2, CAOF-25-02 labelled on a4, 2 copies.",
     ]
     assert "Wrote labels.pdf: 4 labels, 1 page." in answer.err
     assert [text for _, text, _ in codes(pdf)] == ["CAOF-25-01A/2"] * 2 + ["CAOF-25-02"] * 2

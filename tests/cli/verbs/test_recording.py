@@ -26,7 +26,10 @@ DONE = {
         ["5 ml through paper", "15 ml lost"],
     ),
     "bottle": ("bottle CAOF-25-01A 2x2ml 2x1ml", ["2 × 2 ml, 2 × 1 ml", "2 ml left"]),
-    "dispense": ("dispense CAOF-25-01A/4 --for C03", ["dispensed all for C03", "nothing left"]),
+    "dispense": (
+        "dispense CAOF-25-01A/4 --for C03",
+        ["dispensed all for C03", "that was 50 ml"],
+    ),
     "count": ("count CAOF-25-01A 6ml", ["counted 6 ml", "said 8 ml: 2 ml unaccounted"]),
     "discard": ("discard CAOF-25-02 --why mould", ["discarded all: mould"]),
     "note": ('note CAOF-25-01A "clear and golden"', ["note: clear and golden"]),

@@ -144,9 +144,10 @@ def test_a_recall_is_said_in_words_and_written_only_once_it_is_meant(told):
     said = told.ok("recall HERB-1 --why 'called back' --dry-run")
 
     assert told.written() == before
-    assert "Would record: On hold from now on:" in said
+    assert said.startswith("Would record: marigold flower HERB-1 recalled: called back.\n")
+    assert "\nOn hold from now on:\n" in said
     assert "C03" in said
-    assert max(len(line.removeprefix("Would record: ")) for line in said.splitlines()) <= 80
+    assert max(map(len, said.splitlines()[1:])) <= 80
 
 
 def test_what_was_dried_of_a_recalled_lot_is_recalled_as_well(command):

@@ -107,3 +107,31 @@ def test_hard_texts_are_cut_to_the_width_and_stay_in_columns(total):
     assert all(0 <= wcswidth(line) <= total for line in lines)
     assert {wcswidth(line[: line.rindex("end")]) for line in lines[1:]} == {total - 5}
     assert not [line for line in lines if line.split("…")[0].endswith(("\u200c", "\u200d"))]
+
+
+@pytest.mark.parametrize("columns", [60, 70, 80, 100, 140, 200])
+@pytest.mark.parametrize(
+    "line", ["shelf", "shelf --done", "stock", "stock --cost", "yields", "yields --by-method"]
+)
+def test_no_row_of_a_list_is_parted_or_wider_than_the_screen(shelf, line, columns):
+    """A row that goes on in the next line can no longer be read down its columns."""
+    shelf.env["COLUMNS"] = str(columns)
+    head, *rows = shelf.ok(line).splitlines()
+    del shelf.env["COLUMNS"]
+
+    assert max(widths("\n".join([head, *rows]))) <= columns
+    assert not [row for row in rows if row.startswith("   ") and "CODE" not in row]
+
+
+def test_at_80_cells_the_ratio_of_a_jar_and_the_strength_of_an_extract_are_there(shelf):
+    assert {"LIQUID", "RATIO", "NEXT"} <= set(shelf.ok("shelf").split("\n")[0].split())
+    assert {"VOL", "BULK", "BOTTLES", "GOOD"} <= set(shelf.ok("stock").split("\n")[0].split())
+
+
+def test_where_there_is_no_room_for_bulk_and_bottles_their_sum_is_there(shelf):
+    shelf.env["COLUMNS"] = "60"
+    head, *rows = shelf.ok("stock").splitlines()
+    del shelf.env["COLUMNS"]
+
+    assert head.split()[:4] == ["CODE", "%", "VOL", "ML"]
+    assert any("N001A" in row and "8000" in row for row in rows)

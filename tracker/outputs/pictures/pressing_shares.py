@@ -12,7 +12,8 @@ from tracker.core.reckoning.likely_yield import METHODS, method_of
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.pictures.heeds import Heeds, heed_lines, heeds_of, together
-from tracker.outputs.terminal.table import Column, styled, table
+from tracker.outputs.terminal.table import Column, columned, styled
+from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.liquid import ExtractView
 from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.plant_names import herbs_named, the_form
@@ -122,13 +123,11 @@ def _pressing(view: ThingView, pressed: ExtractView) -> Pressing:
 _COLUMNS = (
     Column("METHOD"),
     Column("HERB"),
-    Column("JARS", right=True),
-    Column("LEAST", right=True),
-    Column("MIDDLE", right=True),
-    Column("MOST", right=True),
-    Column("HELD", right=True),
-    Column("0 % ........... 100 %"),
+    *(Column(head, right=True, near=True) for head in ("JARS", "LEAST", "MIDDLE", "MOST", "HELD")),
 )
+_STRIP = Column("0 % ........... 100 %", near=True)
+_NUMBERS = "LEAST, MIDDLE and MOST in %; HELD by the marc, ml per g, the middle one."
+_DIGITS = "A digit is so many jars within five per cent (+ for ten or more), a dot is none."
 
 
 def lines(found: Sequence[ByMethod], *, total: int, colour: bool) -> list[str]:
@@ -146,15 +145,17 @@ def lines(found: Sequence[ByMethod], *, total: int, colour: bool) -> list[str]:
         ]
         for one in found
     ]
+    columns = list(zip((*_COLUMNS, _STRIP), map(list, zip(*rows, strict=True)), strict=True))
+    body = columned(columns, (_STRIP,), total=total, colour=colour)
+    below = f"{_NUMBERS} {_DIGITS}" if _STRIP.head in body[0] else _NUMBERS
     heeds = [shown(one) for one in together(one.heeds for one in found).sentences]
     title = "What pressing gave, % of the menstruum and herb water that were in the jar"
     return [
-        styled(title, "bold", colour=colour),
+        *(styled(one, "bold", colour=colour) for one in wrapped(title, total)),
         "",
-        *table(_COLUMNS, rows, total=total, colour=colour),
+        *body,
         "",
-        "LEAST, MIDDLE and MOST in %; HELD by the marc, ml per g, the middle one. A digit",
-        "is so many jars within five per cent (+ for ten or more), a dot is none.",
+        *wrapped(below, min(total, 80)),
         *(["", *heed_lines(heeds, total)] if heeds else []),
     ]
 

@@ -30,6 +30,12 @@ WORDS: dict[Falling, str] = {
     "expires": "last good day",
 }
 
+# What one does, and what several do.
+_DO: dict[Falling, tuple[str, str]] = {
+    "ready": ("becomes ready", "become ready"),
+    "longest": ("reaches its longest", "reach their longest"),
+    "expires": ("expires", "expire"),
+}
 _STYLE = {"ready": "good", "longest": "bad", "expires": "warn"}
 _NAME = Column("", least=14)
 _ROWS = (
@@ -95,8 +101,8 @@ class Season(msgspec.Struct, frozen=True):
 
 def _counted(falls: Iterable[Fall]) -> str:
     kinds = [one.what for one in falls]
-    words = {"ready": "become ready", "longest": "reach their longest", "expires": "expire"}
-    return ", ".join(f"{kinds.count(k)} {words[k]}" for k in FALLINGS if k in kinds)
+    counts = {kind: kinds.count(kind) for kind in FALLINGS if kind in kinds}
+    return ", ".join(f"{count} {_DO[kind][count > 1]}" for kind, count in counts.items())
 
 
 def season(views: Sequence[ThingView], today: date, *, months: int = 12) -> Season:

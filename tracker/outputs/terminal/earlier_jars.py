@@ -16,7 +16,8 @@ from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.cost_lines import per_ml
 from tracker.outputs.terminal.name_column import ListedNames
-from tracker.outputs.terminal.table import Column, Row, cut, styled, table, width
+from tracker.outputs.terminal.table import Cell, Column, columned, cut, styled, table, width
+from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.made import HerbView, herbs_of
 from tracker.outputs.view.thing_view import RowView, row_of
 from tracker.outputs.words.holds import hold_name
@@ -25,37 +26,35 @@ from tracker.outputs.words.standing import days_said, ratio_said, strength_said
 from tracker.outputs.words.ways_of_making import way_name
 
 _NAME = Column("", least=18)
-_YIELDS = (
-    Column("PRESSED"),
-    Column("HELD ml/g", right=True),
-    Column("LOST %", right=True),
-    Column("DAYS", right=True),
-    Column("SPOILT", right=True),
-)
+_PRESSED = Column("PRESSED")
+_HELD = Column("HELD ml/g", right=True)
+_LOST = Column("LOST %", right=True)
+_DAYS = Column("DAYS", right=True)
+_SPOILT = Column("SPOILT", right=True)
 _NAME_CELLS = 10
-_BELOW = (
-    "The middle of that many pressings, and the range. HELD: by the marc, per g.",
-    "LOST: by filter and lees. SPOILT: thrown out, the jar or most of an extract.",
-)
+_BELOW = {
+    _PRESSED.head: "The middle of that many pressings, and the range.",
+    _HELD.head: "HELD: by the marc, per g.",
+    _LOST.head: "LOST: by filter and lees.",
+    _SPOILT.head: "SPOILT: thrown out, the jar or most of an extract.",
+}
 
 
 def yields(lines: Sequence[Yield], names: PlantNames, *, total: int, colour: bool) -> list[str]:
     """A line for each herb, form and method: the median, and the range where there is one."""
     lines = sorted(lines, key=lambda one: plant_called(_herb(one), names).lower())
     called = ListedNames(tuple(([_herb(one)], _way(one)) for one in lines), names)
-    rows: list[Row] = [
-        [
-            name,
-            f"{one.pressed} {one.method or '–'}" if one.pressed else "–",
-            said(one.held_ml_per_g, 1),
-            said(one.lost_pct, 0),
-            said(one.days, 0),
-            f"{one.spoiled} of {one.ended}",
-        ]
-        for name, one in zip(called.full(), lines, strict=True)
+    columns: list[tuple[Column, Sequence[str | Cell]]] = [
+        (replace(_NAME, within=called.within), called.full()),
+        (_PRESSED, [f"{one.pressed} {one.method or '–'}" if one.pressed else "–" for one in lines]),
+        (_HELD, [said(one.held_ml_per_g, 1) for one in lines]),
+        (_LOST, [said(one.lost_pct, 0) for one in lines]),
+        (_DAYS, [said(one.days, 0) for one in lines]),
+        (_SPOILT, [f"{one.spoiled} of {one.ended}" for one in lines]),
     ]
-    columns = (replace(_NAME, within=called.within), *_YIELDS)
-    return [*table(columns, rows, total=total, colour=colour), "", *_BELOW]
+    body = columned(columns, (_DAYS, _LOST), total=total, colour=colour)
+    below = " ".join(text for head, text in _BELOW.items() if head in body[0])
+    return [*body, "", *wrapped(below, min(total, 80))]
 
 
 def _herb(one: Yield) -> HerbView:

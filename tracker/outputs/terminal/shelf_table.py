@@ -23,7 +23,7 @@ from tracker.outputs.words.row_dates import when_in_row
 from tracker.outputs.words.standing import days_said, ratio_said
 from tracker.outputs.words.ways_of_making import way_said
 
-_NAME = Column("", least=24)
+_NAME = Column("", least=20)
 _CODE = Column("CODE")
 _LIQUID = Column("LIQUID", least=11, near=True)
 _CHARGED = Column("CHARGED", right=True, near=True)
@@ -56,15 +56,19 @@ def _table(
     total: int,
     colour: bool,
 ) -> list[str]:
-    """What both tables begin with, and what is each one's own."""
+    """What both tables begin with, and what is each one's own.
+
+    Where room is short names, liquids and ratios are, then ratios are left out, then days.
+    """
     names = ListedNames(tuple((row.herbs, _way(row, total)) for row in rows), practice.names)
     liquids = [liquid_said(row) for row in rows]
+    ratios = [_ratio(row) for row in rows]
     columns: list[tuple[Column, Sequence[str | Cell]]] = [
         (replace(_NAME, within=names.within), names.full()),
         (_CODE, [row.code for row in rows]),
         (replace(_LIQUID, within=partial(_briefer, liquids)), liquids),
         (_CHARGED, [_charged(row, practice, today) for row in rows]),
-        (_RATIO, [_ratio(row) for row in rows]),
+        (_ratio_column(ratios), ratios),
         *((end, [one[place] for one in own]) for place, end in enumerate(ends)),
     ]
     return columned(columns, (_RATIO, _CHARGED), total=total, colour=colour)
@@ -75,6 +79,17 @@ def _briefer(liquids: Sequence[str], cells: int) -> list[str | Cell]:
     return [
         one if width(one) <= cells or one[-1:].isdigit() else one.split()[-1] for one in liquids
     ]
+
+
+def _ratio_column(ratios: Sequence[str]) -> Column:
+    """`1:5 fin.` where there is no room for `1:5 finished`."""
+    short = [one.replace("finished", "fin.") for one in ratios]
+
+    def within(cells: int) -> Sequence[str]:
+        return ratios if all(width(one) <= cells for one in ratios) else short
+
+    least = max([width(_RATIO.head), *map(width, short)])
+    return replace(_RATIO, least=least, within=within)
 
 
 def _charged(row: RowView, practice: Practice, today: date) -> str:

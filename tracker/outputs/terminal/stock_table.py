@@ -12,7 +12,7 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, Thing, extract_of
 from tracker.outputs.answer_fields import Answer, bottle_fields, thing_fields
 from tracker.outputs.terminal.name_column import listed
-from tracker.outputs.terminal.table import Cell, Column, columned
+from tracker.outputs.terminal.table import Cell, Column, Columns, fitting
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.thing_view import row_of, view_of
 from tracker.outputs.words.holds import hold_name
@@ -26,9 +26,10 @@ _NAME = Column("", least=18)
 _CODE = Column("CODE")
 _STRENGTH = Column("% VOL", right=True, near=True)
 _BULK = Column("BULK ML", right=True, near=True)
-_BOTTLES = Column("BOTTLES")
+_IN_ALL = Column("ML", right=True, near=True)
 _GOOD = Column("GOOD THROUGH", near=True)
-_COSTS = (Column("COST", right=True), Column("PER ML", right=True))
+_COST = Column("COST", right=True, near=True)
+_PER_ML = Column("PER ML", right=True, near=True)
 
 
 def in_stock(batches: Iterable[Batch], practice: Practice) -> list[Thing]:
@@ -58,23 +59,41 @@ def stock_table(
     colour: bool,
     lots: "Lots | None" = None,
 ) -> list[str]:
-    """Extracts and bottles, the first to expire first; with `lots`, what they cost."""
+    """Extracts and bottles, the first to expire first; with `lots`, what they cost.
+
+    Where room is short names are, then strengths are left out; on a narrow screen bulk and
+    bottles are one sum.
+    """
     rows = [row_of(one, practice, today) for one in found]
     names = listed([row.herbs for row in rows], practice.names)
     extracts = [_extract(one, practice, today) for one in found]
-    costs = [] if lots is None else [_costs(one, lots) for one in found]
-    columns: list[tuple[Column, Sequence[str | Cell]]] = [
+    named: Columns = [
         (replace(_NAME, within=names.within), names.full()),
         (_CODE, [row.code for row in rows]),
-        (_STRENGTH, [strength_said(row) for row in rows]),
-        (_BULK, [f"{one.volume_ml:.0f}" for one in extracts]),
-        (_BOTTLES, [bottles_text(one.bottles) for one in extracts]),
-        *((head, [one[place] for one in costs]) for place, head in enumerate(_COSTS) if costs),
-        (_GOOD, [_until(one, practice, today) for one in extracts]),
     ]
-    return columned(
-        columns, (_BOTTLES, _STRENGTH, _BULK) if costs else (_STRENGTH,), total=total, colour=colour
-    )
+    strength = (_STRENGTH, [strength_said(row) for row in rows])
+    in_parts: Columns = [
+        (_BULK, [f"{one.volume_ml:.0f}" for one in extracts]),
+        (_bottles_head(extracts), [_bottles_in_row(one.bottles) for one in extracts]),
+    ]
+    in_all = (_IN_ALL, [f"{_in_all_ml(one):.0f}" for one in extracts])
+    good = (_GOOD, [_until(one, practice, today) for one in extracts])
+    if lots is None:
+        layouts: list[Columns] = [
+            [*named, strength, *in_parts, good],
+            [*named, *in_parts, good],
+            [*named, strength, in_all, good],
+            [*named, in_all, good],
+        ]
+    else:
+        cost, per_ml = _costs(found, lots)
+        layouts = [
+            [*named, strength, *in_parts, cost, per_ml, good],
+            [*named, strength, in_all, cost, per_ml, good],
+            [*named, in_all, cost, per_ml, good],
+            [*named, in_all, cost, good],
+        ]
+    return fitting(layouts, total=total, colour=colour)
 
 
 def _extract(thing: Thing, practice: Practice, today: date) -> ExtractView:
@@ -82,11 +101,30 @@ def _extract(thing: Thing, practice: Practice, today: date) -> ExtractView:
     return extract_view(thing.batch, thing.extract, practice, today)
 
 
-def _costs(thing: Thing, lots: "Lots") -> tuple[str, ...]:
+def _costs(found: Sequence[Thing], lots: "Lots") -> Columns:
+    """What each cost, whole and per ml."""
     from tracker.outputs.terminal.cost_lines import table_cells
 
-    assert thing.extract is not None
-    return table_cells(thing.extract, lots)
+    each = [table_cells(one.extract, lots) for one in found if one.extract is not None]
+    return [(head, [one[place] for one in each]) for place, head in enumerate((_COST, _PER_ML))]
+
+
+def _in_all_ml(extract: ExtractView) -> float:
+    return extract.volume_ml + sum(one.volume_ml for one in extract.bottles)
+
+
+def _bottles_head(extracts: Sequence[ExtractView]) -> Column:
+    any_begun = any(one.is_begun for extract in extracts for one in extract.bottles)
+    return Column("BOTTLES + BEGUN" if any_begun else "BOTTLES", near=True)
+
+
+def _bottles_in_row(bottles: Sequence[BottleView]) -> str:
+    """`3×100, 1×50 + 2`: the full ones by size, and how many are begun."""
+    begun = sum(one.is_begun for one in bottles)
+    full = bottles_text([one for one in bottles if one.is_full])
+    if not begun:
+        return full
+    return f"+ {begun}" if full == "–" else f"{full} + {begun}"
 
 
 def bottles_text(bottles: Sequence[BottleView]) -> str:

@@ -52,6 +52,7 @@ class Cell(msgspec.Struct, frozen=True):
 
 
 Row = list[str | Cell]
+Columns = Sequence[tuple[Column, Sequence[str | Cell]]]
 
 
 def styled(text: str, style: str, *, colour: bool) -> str:
@@ -116,23 +117,22 @@ def table(
     return [_line(columns, row, widths, gaps, colour=colour) for row in [head, *cells]]
 
 
-def columned(
-    columns: Sequence[tuple[Column, Sequence[str | Cell]]],
-    may_go: Sequence[Column],
-    *,
-    total: int,
-    colour: bool,
-) -> list[str]:
+def columned(columns: Columns, may_go: Sequence[Column], *, total: int, colour: bool) -> list[str]:
     """A table of whole columns, without the first of those that may go as far as room is short."""
-    kept = list(columns)
+    layouts = [columns]
     for one in may_go:
-        if _least_width(kept) > total:
-            kept = [(head, cells) for head, cells in kept if head.head != one.head]
+        layouts.append([(head, cells) for head, cells in layouts[-1] if head.head != one.head])
+    return fitting(layouts, total=total, colour=colour)
+
+
+def fitting(layouts: Sequence[Columns], *, total: int, colour: bool) -> list[str]:
+    """A table of the first columns there is room for, the fullest given first."""
+    kept = next((one for one in layouts if _least_width(one) <= total), layouts[-1])
     rows = list(zip(*(cells for _, cells in kept), strict=True))
     return table([head for head, _ in kept], rows, total=total, colour=colour)
 
 
-def _least_width(columns: Sequence[tuple[Column, Sequence[str | Cell]]]) -> int:
+def _least_width(columns: Columns) -> int:
     """The fewest cells a table of these columns takes."""
     natural = [
         (head.least, max([width(head.head), *(width(_cell(one).text) for one in cells)]))

@@ -64,7 +64,30 @@ def entry_said(
     return f"{subject} {said(entry.fact, names)}"
 
 
-def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one arm per kind
+_OfJar = Charged | Shaken | ToppedUp | LookedAt | Moved
+_OfExtract = Pressed | PressedAgain | Filtered | Bottled | Dispensed | Counted
+_OfRecord = Noted | Labelled | Later | Away | Corrected | Struck | SameAs
+
+
+def _said(fact: Recorded, names: Mapping[str, str]) -> str:
+    if isinstance(fact, _OfJar):
+        return _jar_said(fact)
+    if isinstance(fact, _OfExtract):
+        return _extract_said(fact)
+    if isinstance(fact, _OfRecord):
+        return _record_said(fact, names)
+    match fact:
+        case Discarded():
+            return f"discarded {_much(fact)}: {fact.why}"
+        case Restored():
+            return f"restored: {fact.why}" if fact.why else "restored"
+        case Unknown():
+            return f"{kind_said(fact.kind)}: a kind or version not known here"
+        case _:
+            return flows.flow_said(fact, names)
+
+
+def _jar_said(fact: _OfJar) -> str:
     match fact:
         case Charged():
             return _charged(fact)
@@ -78,6 +101,10 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
         case Moved():
             jar = f", in a {fact.jar_ml:g} ml jar" if fact.jar_ml else ""
             return "moved" + _where(fact.place, fact.lid, fact.barrier) + jar + whose(fact)
+
+
+def _extract_said(fact: _OfExtract) -> str:
+    match fact:
         case Pressed():
             return _pressed(fact)
         case PressedAgain():
@@ -95,10 +122,11 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return f"dispensed {_much(fact)}{reference}"
         case Counted():
             return f"counted {_there(fact)}"
-        case Discarded():
-            return f"discarded {_much(fact)}: {fact.why}"
-        case Restored():
-            return f"restored: {fact.why}" if fact.why else "restored"
+
+
+def _record_said(fact: _OfRecord, names: Mapping[str, str]) -> str:
+    """What is said of the record itself, of paper and of reminders."""
+    match fact:
         case Noted():
             return f"note: {fact.note}"
         case Labelled():
@@ -110,10 +138,6 @@ def _said(fact: Recorded, names: Mapping[str, str]) -> str:  # noqa: C901 - one 
             return f"away from {fact.first} through {fact.last}"
         case Corrected() | Struck() | SameAs():
             return _amends(fact, names)
-        case Unknown():
-            return f"{kind_said(fact.kind)}: a kind or version not known here"
-        case _:
-            return flows.flow_said(fact, names)
 
 
 def past_date(days: int) -> str:

@@ -19,7 +19,7 @@ from tracker.core.facts.jars import (
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.values.times import When, parse_period
 from tracker.outputs.words.amount_words import grams, ml
-from tracker.outputs.words.ingredients import herb, poured, pours, whose
+from tracker.outputs.words.ingredients import amount_poured, herb, poured, pours, whose
 from tracker.outputs.words.thing_codes import code_key
 from tracker.outputs.words.ways_of_making import way_name
 
@@ -145,6 +145,14 @@ def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:
             held = f", {jars} on hold" if fact.jars else ""
             lot = f" with lot {fact.named}" if fact.named is not None else ""
             return f"recalled{lot}: {fact.why}{held}"
+
+
+def came_in(fact: Gathered | Bought | BoughtHerb) -> str:
+    """How a lot came in, where its name is said beside it: `bought: 500 g dried, paid 24`."""
+    if isinstance(fact, Bought):
+        return f"bought: {amount_poured(fact)}{_from(fact)}"
+    verb = "gathered" if isinstance(fact, Gathered) else "bought"
+    return f"{verb}: {grams(fact.herb_g)} {fact.form}{_from(fact)}"
 
 
 def _from(fact: Gathered | Bought | BoughtHerb) -> str:

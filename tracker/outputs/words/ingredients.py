@@ -52,9 +52,14 @@ def pours(poured: "tuple[Pour, ...]") -> str:
 def poured(pour: "Pour | Poured | Bought") -> str:
     """So much of what: `500 ml 45 % vol vodka`; sugar by its weight."""
     what = called(pour.liquid, pour.ethanol_pct_vol, pour.glycerin_pct_mass, pour.name)
+    return f"{amount_poured(pour)} {what}"
+
+
+def amount_poured(pour: "Pour | Poured | Bought") -> str:
+    """How much it is, sugar by its weight."""
     if pour.liquid == "sugar":
-        return f"{grams(pour.volume_ml / SUGAR_ML_PER_G)} {what}"
-    return f"{ml(pour.volume_ml)} {what}"
+        return grams(pour.volume_ml / SUGAR_ML_PER_G)
+    return ml(pour.volume_ml)
 
 
 def _pour(pour: "Pour") -> str:

@@ -27,6 +27,11 @@ def called_in_a_list(herbs: Sequence[HerbView], names: PlantNames) -> str:
     return " + ".join(dict.fromkeys(_with_part(one, names) for one in herbs))
 
 
+def batch_called(batch: Batch, names: PlantNames) -> str:
+    """The same of all that is in a jar or blend."""
+    return called_in_a_list(herbs_of(batch, batch.contents), names)
+
+
 def plant_called(herb: HerbView, names: PlantNames) -> str:
     """A plant alone: `lemon balm`; by its Latin name where it has no other."""
     if names == "latin" or (common := herb.common or common_name(herb.herb)) is None:

@@ -25,6 +25,7 @@ from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who
 from tracker.cli.printing import echo_json
+from tracker.cli.screen import columns_of
 from tracker.core.rules.verdict import AskedError
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.core.values.kind_words import kind_said
@@ -32,6 +33,7 @@ from tracker.core.values.spoken_dates import day_said
 from tracker.core.values.text import shown
 from tracker.core.values.times import When
 from tracker.journal.file_marks import marks
+from tracker.outputs.terminal.wrapping import hanging
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -103,7 +105,7 @@ def _show_and_record(desk: Desk, context: typer.Context, lines: Lines) -> None:
             if before is not None:
                 typer.echo("The book changed meanwhile. Now the page would record:", err=True)
             before = marks(desk.bench.book)
-        _show(done, "Would record, ")
+        _show(done, is_preview=True)
         if not any(one.answer.kinds() for one in done):
             typer.echo("Nothing to record.", err=True)
             return
@@ -117,7 +119,7 @@ def _taken(desk: Desk, context: typer.Context, lines: Lines) -> Iterator[tuple[P
     """Every line given to the open book, each after the lines before it."""
     group = cast("typer.Context", context.parent)
     with opened(desk.bench) as book:
-        page = Page(desk.bench, book, desk.sure, desk.answered)
+        page = Page(desk.bench, book, desk.sure, desk.as_json, desk.answered)
         desk.damages = book.damages
         verbs = _Verbs(group)
         try:
@@ -248,27 +250,41 @@ def _answer(desk: Desk, done: Sequence[Said]) -> None:
             }
         )
         return
-    _show(done, "Would record, " if desk.dry_run else "")
+    _show(done, is_preview=desk.dry_run)
     if not any(one.answer.kinds() for one in done):
         typer.echo("Nothing to record.", err=True)
     else:
         typer.echo(f"{'Would record' if desk.dry_run else 'Recorded'} {_sum(done)}.", err=True)
 
 
-def _show(done: Sequence[Said], prefix: str) -> None:
+def _show(done: Sequence[Said], *, is_preview: bool) -> None:
     """What each line records, in the words of its verb; a day that stands above it, once."""
+    if is_preview and any(one.answer.kinds() for one in done):
+        typer.echo("Would record:")
+    cells = max((len(str(one.line.number)) for one in done), default=0)
     day = None
     for one in done:
         if one.day != day and one.day is not None and one.day.is_heading:
             typer.echo(_heading(one.day.when))
         day = one.day
-        for text in one.answer.lines:
-            typer.echo(f"{prefix}line {one.line.number}: {text}")
+        for text in _row(one, cells):
+            typer.echo(text)
     _show_beside(done)
 
 
+def _row(one: Said, cells: int) -> Iterator[str]:
+    """What one line of the page records, its number at the left."""
+    number = f"{one.line.number:>{cells + 2}}"
+    room = columns_of(sys.stdout)
+    for line in one.answer.lines:
+        text = line.lstrip(" ")
+        head = f"{number}  {line[: len(line) - len(text)]}"
+        yield from (head + text,) if room is None else hanging(head, text, room)
+        number = " " * len(number)
+
+
 def _heading(when: When) -> str:
-    return f"{day_said(when.earliest)}:" if when.is_exact else f"{when}:"
+    return day_said(when.earliest) if when.is_exact else str(when)
 
 
 def _show_beside(done: Sequence[Said]) -> None:

@@ -121,8 +121,18 @@ def _diary(desk: Desk, day: date | None, *, every: bool, as_json: bool) -> None:
         typer.echo(where, err=True)
     else:
         zone = _zone(desk)
-        lines = diary.diary(commands, names, zone, total=desk.columns, colour=desk.colour)
+        words = diary.Words(names, _plants(desk, entries))
+        lines = diary.diary(commands, words, zone, total=desk.columns, colour=desk.colour)
         echo_lines(lines, desk.colour)
+
+
+def _plants(desk: Desk, entries: Sequence[Entry]) -> dict[str, str]:
+    """What is in each jar that these entries are about."""
+    from tracker.outputs.words.plant_names import batch_called
+
+    found = {jar: desk.bench.batch(jar) for one in entries for jar in one.jars}
+    names = desk.bench.practice.names
+    return {jar: batch_called(one, names) for jar, one in found.items() if one is not None}
 
 
 def _zone(desk: Desk) -> tzinfo:

@@ -20,8 +20,8 @@ from tracker.outputs.words.flows import NO_NAMES
 _MOST_NUMBERS = 12
 
 
-def amendment_lines(scene: Scene, fact: Corrected | Struck | SameAs) -> list[str]:
-    """What an entry said before and says now, or that it counts no more."""
+def book_lines(scene: Scene, fact: Corrected | Struck | SameAs | Away) -> list[str]:
+    """What an entry said before and says now, or that it counts no more; how long one is away."""
     recorded = scene.recorded
     match fact:
         case Corrected():
@@ -33,6 +33,8 @@ def amendment_lines(scene: Scene, fact: Corrected | Struck | SameAs) -> list[str
                 f"Stands: {_entry_text(scene, fact.stands)}.",
                 f"The same: {_entry_text(scene, fact.event)}.",
             ]
+        case Away():
+            return _away(scene, fact)
 
 
 def corrected_line(recorded: Recorded, amendment: str) -> str:
@@ -102,7 +104,7 @@ def _done_said(entry: Entry) -> str:
     return entry_said(entry)
 
 
-def away_lines(scene: Scene, fact: Away) -> list[str]:
+def _away(scene: Scene, fact: Away) -> list[str]:
     """That reminders rest, how to take it back, and what will happen meanwhile."""
     more = scene.recorded.more.get(scene.entry.id)
     due: Sequence[DueItem] = ()

@@ -9,6 +9,7 @@ from tracker.core.facts.extracts import (
     Bottled,
     Counted,
     Diluted,
+    Discarded,
     Dispensed,
     Filtered,
     MadeUp,
@@ -208,9 +209,23 @@ def _dispensed(scene: Scene, fact: Dispensed) -> str:
     code = scene.named(fact.about)
     if fact.about.extract is None and scene.jar(fact.about.jar) is not None:
         return f"{code} {said(fact)}; it is in no reminder from now on."
+    return f"{code} {said(fact)}; {_left_of(scene, fact)}."
+
+
+def _left_of(scene: Scene, fact: Dispensed | Discarded) -> str:
+    """`70 ml left`; where all of it was meant, how much that was."""
     left_ml = _volume_ml(scene.recorded.after, fact.about)
-    left = f"{ml(left_ml)} left" if left_ml else "nothing left"
-    return f"{code} {said(fact)}; {left}."
+    if left_ml:
+        return f"{ml(left_ml)} left"
+    was_ml = _volume_ml(scene.recorded.before, fact.about)
+    return f"that was {ml(was_ml)}" if was_ml and not fact.volume_ml else "nothing left"
+
+
+def discarded_line(scene: Scene, fact: Discarded) -> str:
+    """What was thrown out of something, and what is left of an extract or a bottle."""
+    line = f"{scene.named(fact.about)} {said(fact)}"
+    is_liquid = fact.about.extract is not None and fact.herb_g is None
+    return f"{line}; {_left_of(scene, fact)}." if is_liquid else f"{line}."
 
 
 def _counted(scene: Scene, fact: Counted) -> str:

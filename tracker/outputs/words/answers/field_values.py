@@ -103,7 +103,8 @@ def _said(field: FieldWord, values: Values) -> str:
     return "something that cannot be read"
 
 
-def _in_words(field: FieldWord, values: Values) -> str:  # noqa: C901 - one arm a way of reading
+def _in_words(field: FieldWord, values: Values) -> str:
+    """What a field says that may be of the line itself, or say nothing; else its value."""
     value = values.get(field.holds[0])
     match field.reads:
         case "thing":
@@ -123,6 +124,12 @@ def _in_words(field: FieldWord, values: Values) -> str:  # noqa: C901 - one arm 
             return "none"
         case _ if value is None or value in ((), [], ""):
             return field.unsaid or NOT_SAID
+        case _:
+            return _value_said(field, values, value)
+
+
+def _value_said(field: FieldWord, values: Values, value: Any) -> str:  # noqa: ANN401, C901  # builtins of a line; an arm a way of reading
+    match field.reads:
         case "volume" | "weight":
             return _amount(field, values)
         case "share of water" | "strength":
@@ -153,6 +160,8 @@ def _in_words(field: FieldWord, values: Values) -> str:  # noqa: C901 - one arm 
             return ", ".join(str(one) for one in value)
         case "text" | "herb" | "lid" | "money" | "ratio" | "day" | "number" | "code":
             return str(value)
+        case "thing" | "when" | "finished" | "jars" | "lot":
+            return NOT_SAID  # said of the line
         case _:
             assert_never(field.reads)
 

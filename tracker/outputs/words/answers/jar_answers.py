@@ -35,6 +35,7 @@ from tracker.outputs.words.answers.keeping_answers import keeping_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import charge_said, said
 from tracker.outputs.words.ingredients import pours
+from tracker.outputs.words.things_said import codes_said
 from tracker.outputs.words.ways_of_making import press_verb
 
 OfJar = (
@@ -153,7 +154,11 @@ def _now(jar: Jar) -> str:
 
 def _split(scene: Scene, fact: Split) -> list[str]:
     opened = [scene.jar(one) for one in children(scene.entry.id, fact)]
-    lines = [f"{_share(jar)}." for jar in opened if jar is not None]
+    shares: dict[str, list[str]] = {}
+    for jar in opened:
+        if jar is not None:
+            shares.setdefault(_what_is_in(jar), []).append(jar.code)
+    lines = [f"{codes_said(codes)}: {share}." for share, codes in shares.items()]
     return [f"{scene.named(fact.about)} {said(fact)}.", *lines]
 
 
@@ -163,10 +168,6 @@ def _joined(scene: Scene, fact: Joined) -> list[str]:
     if jar is None:
         return [f"{parts} joined: {fact.code}."]
     return [f"{scene.called(jar)} joined from {parts}: {_what_is_in(jar)}."]
-
-
-def _share(jar: Jar) -> str:
-    return f"{jar.code}: {_what_is_in(jar)}"
 
 
 def _what_is_in(jar: Jar) -> str:

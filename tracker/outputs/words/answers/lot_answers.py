@@ -3,7 +3,7 @@
 from tracker.core.facts.amendments import Held, Released
 from tracker.core.facts.extracts import Counted
 from tracker.core.facts.fields import About
-from tracker.core.facts.lots import Dried, Recalled
+from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.reckoning.flows.recall import Here, Reach
 from tracker.core.rules.recorded import LotCounted, StillHeld
 from tracker.core.shelf.contents import DROP_ML
@@ -12,6 +12,16 @@ from tracker.outputs.terminal import trace_lines
 from tracker.outputs.words.amount_words import plain
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.flows import came_in
+
+
+def came_in_line(scene: Scene, fact: Gathered | Bought | BoughtHerb) -> str:
+    """What came in, by its name: `sage leaf LOT-26-01 bought: 500 g dried, paid 24`."""
+    lot = scene.after(About(jar=scene.entry.id))
+    if lot is None:
+        return f"{scene.entry.subject} {said(fact)}."
+    note = f" – {fact.note}" if fact.note else ""
+    return f"{scene.called(lot)} {came_in(fact)}{note}."
 
 
 def dried_line(scene: Scene, fact: Dried) -> str:
@@ -45,9 +55,8 @@ def hold_lines(scene: Scene, fact: Held | Released) -> list[str]:
 def recall_lines(scene: Scene, fact: Recalled, columns: int) -> list[str]:
     """What holds any of a lot that was called back, and what left with some of it."""
     lot = scene.after(About(jar=fact.about.jar))
-    what = f" {lot.what}" if isinstance(lot, Lot) else ""
-    code = scene.code(fact.about) if fact.named is None else fact.named
-    head = f"{code}{what}: recalled, {fact.why}"
+    called = scene.named(fact.about) if isinstance(lot, Lot) else scene.code(fact.about)
+    head = f"{called if fact.named is None else fact.named} recalled: {fact.why}."
     reach = scene.recorded.more.get(scene.entry.id)
     return [head, *_reach(reach, columns)] if isinstance(reach, Reach) else [head]
 

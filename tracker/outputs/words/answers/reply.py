@@ -1,6 +1,6 @@
 """What is answered once something was recorded, from the values alone."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import assert_never
 
@@ -32,6 +32,7 @@ from tracker.core.facts.extracts import (
     Restored,
     Settled,
 )
+from tracker.core.facts.fields import About
 from tracker.core.facts.jars import (
     Charged,
     DrawnOff,
@@ -52,13 +53,25 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.recorded import LotCounted, Recorded
 from tracker.outputs.words.answers.keeping_answers import keeping_lines
 from tracker.outputs.words.answers.lid_answers import lid_lines
-from tracker.outputs.words.answers.scene import Scene
+from tracker.outputs.words.answers.scene import Scene, Told
 
 # What a herb, or spirit that burns, may come with.
 _HERB_MAY_COME = (
     Charged | Found | HerbAdded | Recharged | Joined | Blended | Refilled
     | Gathered | BoughtHerb | ToppedUp | SteepedAgain | MadeUp | Diluted | Corrected | Struck
 )  # fmt: skip
+
+
+_OfJar = (
+    Charged | ToppedUp | HerbAdded | DrawnOff | Recharged | SteepedAgain | Split | Joined | Found
+)
+_OfExtract = (
+    Pressed | PressedAgain | Filtered | Settled | MadeUp | Diluted | Blended | Bottled
+    | Refilled | Dispensed | Counted
+)  # fmt: skip
+_OfLot = Held | Released | Dried | Recalled | Gathered | Bought | BoughtHerb
+_OfBook = Corrected | Struck | SameAs | Away
+_OfAny = Shaken | LookedAt | Labelled | Moved | Discarded | Restored | Noted | Later
 
 
 class Reply(msgspec.Struct, frozen=True):
@@ -69,7 +82,14 @@ class Reply(msgspec.Struct, frozen=True):
     cautions: tuple[str, ...]
 
 
-def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80) -> Reply:
+def reply(
+    recorded: Recorded,
+    practice: Practice,
+    today: date,
+    columns: int = 80,
+    *,
+    folds: bool = True,
+) -> Reply:
     """What is answered once something was recorded.
 
     Args:
@@ -77,89 +97,108 @@ def reply(recorded: Recorded, practice: Practice, today: date, columns: int = 80
         practice: the maker's rules.
         today: the day of the answer.
         columns: how wide a table in it may be.
+        folds: whether what is alike of several things is said once.
     """
-    lines = [
-        line
+    told = [
+        one
         for entry in recorded.entries
         if not isinstance(entry.fact, Unknown)
-        for line in _all_lines(Scene(recorded, entry, practice, today), entry.fact, columns)
+        for one in _told(Scene(recorded, entry, practice, today), entry.fact, columns)
     ]
     return Reply(
-        (*lines, *_meanwhile(recorded)),
+        (*_lines_of(told, folds=folds), *_meanwhile(recorded)),
         tuple(_warnings(recorded)),
         _cautions(recorded),
     )
 
 
-def _all_lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:
-    """The answer to one fact, whether what it made keeps, and what it leaves in doubt of lids."""
-    return [
+def _lines_of(told: Sequence[Told], *, folds: bool) -> Iterable[str]:
+    if len(told) < 2 or not folds:
+        return [line for one in told for line in one.lines]
+    from tracker.outputs.words.answers.folded import folded
+
+    return folded(told)
+
+
+def _told(scene: Scene, fact: AnyFact, columns: int) -> Iterator[Told]:
+    """The answer to one fact; that of a shake jar by jar."""
+    if isinstance(fact, Shaken):
+        from tracker.outputs.words.answers.shake_answers import shaken
+
+        yield from shaken(scene, fact)
+        return
+    lines = (
         *_lines(scene, fact, columns),
         *keeping_lines(scene, fact),
         *lid_lines(scene, fact),
-    ]
+    )
+    yield scene.told(getattr(fact, "about", None) or About(jar=scene.entry.id), lines)
 
 
-def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:  # noqa: C901 - an arm a kind
+def _lines(scene: Scene, fact: AnyFact, columns: int) -> list[str]:
     """The answer to one fact; mypy fails here when a new kind has no arm.
 
     The words of a kind are loaded in its arm: a command records one kind, and there are dozens.
     """
+    if isinstance(fact, _OfJar):
+        from tracker.outputs.words.answers.jar_answers import jar_lines
+
+        return jar_lines(scene, fact)
+    if isinstance(fact, _OfExtract):
+        return _extract_lines(scene, fact)
+    if isinstance(fact, _OfLot):
+        return _lot_lines(scene, fact, columns)
+    if isinstance(fact, _OfBook):
+        from tracker.outputs.words.answers import amendment_answers
+
+        return amendment_answers.book_lines(scene, fact)
+    return _plain_lines(scene, fact)
+
+
+def _extract_lines(scene: Scene, fact: _OfExtract) -> list[str]:
+    found = scene.recorded.more.get(scene.entry.id)
+    if isinstance(fact, Counted) and isinstance(found, LotCounted):
+        from tracker.outputs.words.answers.lot_answers import counted_line
+
+        return [counted_line(scene, fact, found)]
+    from tracker.outputs.words.answers.extract_answers import extract_lines
+
+    return extract_lines(scene, fact)
+
+
+def _lot_lines(scene: Scene, fact: _OfLot, columns: int) -> list[str]:
+    from tracker.outputs.words.answers import lot_answers
+
+    match fact:
+        case Gathered() | Bought() | BoughtHerb():
+            return [lot_answers.came_in_line(scene, fact)]
+        case Held() | Released():
+            return lot_answers.hold_lines(scene, fact)
+        case Dried():
+            return [lot_answers.dried_line(scene, fact)]
+        case Recalled():
+            return lot_answers.recall_lines(scene, fact, columns)
+        case _:
+            assert_never(fact)
+
+
+def _plain_lines(scene: Scene, fact: _OfAny) -> list[str]:
+    """What reads as it stands in the history, with the name of what it is about."""
     match fact:
         case Shaken():
-            from tracker.outputs.words.answers.shake_answers import shaken_lines
-
-            return shaken_lines(scene, fact)
-        case Charged() | ToppedUp() | HerbAdded() | DrawnOff() | Recharged():
-            from tracker.outputs.words.answers.jar_answers import jar_lines
-
-            return jar_lines(scene, fact)
-        case SteepedAgain() | Split() | Joined() | Found():
-            from tracker.outputs.words.answers.jar_answers import jar_lines
-
-            return jar_lines(scene, fact)
-        case Pressed() | PressedAgain() | Filtered() | Settled() | MadeUp() | Diluted() | Blended():
-            from tracker.outputs.words.answers.extract_answers import extract_lines
-
-            return extract_lines(scene, fact)
-        case Counted() if isinstance(found := scene.recorded.more.get(scene.entry.id), LotCounted):
-            from tracker.outputs.words.answers.lot_answers import counted_line
-
-            return [counted_line(scene, fact, found)]
-        case Bottled() | Refilled() | Dispensed() | Counted():
-            from tracker.outputs.words.answers.extract_answers import extract_lines
-
-            return extract_lines(scene, fact)
-        case Held() | Released():
-            from tracker.outputs.words.answers.lot_answers import hold_lines
-
-            return hold_lines(scene, fact)
-        case Dried():
-            from tracker.outputs.words.answers.lot_answers import dried_line
-
-            return [dried_line(scene, fact)]
-        case Recalled():
-            from tracker.outputs.words.answers.lot_answers import recall_lines
-
-            return recall_lines(scene, fact, columns)
-        case Corrected() | Struck() | SameAs():
-            from tracker.outputs.words.answers.amendment_answers import amendment_lines
-
-            return amendment_lines(scene, fact)
-        case Away():
-            from tracker.outputs.words.answers.amendment_answers import away_lines
-
-            return away_lines(scene, fact)
-        case Labelled():
-            many = f", {fact.copies} copies" if fact.copies > 1 else ""
-            return [f"{scene.named(fact.about)} labelled on {fact.sheet or 'paper'}{many}."]
-        case Gathered() | Bought() | BoughtHerb():
-            return [f"{scene.entry.subject} {_said(fact)}."]
+            return []  # said jar by jar
         case LookedAt():
             from tracker.outputs.words.answers.look_answers import look_lines
 
             return look_lines(scene, fact)
-        case Moved() | Discarded() | Restored() | Noted() | Later():
+        case Labelled():
+            many = f", {fact.copies} copies" if fact.copies > 1 else ""
+            return [f"{scene.named(fact.about)} labelled on {fact.sheet or 'paper'}{many}."]
+        case Discarded():
+            from tracker.outputs.words.answers.extract_answers import discarded_line
+
+            return [discarded_line(scene, fact)]
+        case Moved() | Restored() | Noted() | Later():
             return [f"{scene.named(fact.about)} {_said(fact)}."]
         case _:
             assert_never(fact)

@@ -1,5 +1,6 @@
 """One recorded fact and what its answer is read from."""
 
+from collections.abc import Iterable
 from datetime import date
 
 import msgspec
@@ -14,6 +15,15 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing
+
+
+class Told(msgspec.Struct, frozen=True):
+    """What is answered about one thing; a line may begin with its plant and code, or its code."""
+
+    plant: str
+    code: str
+    lines: tuple[str, ...]
+    is_everyday: bool = False  # of very many the codes need not be said
 
 
 class Scene(msgspec.Struct, frozen=True):
@@ -40,18 +50,32 @@ class Scene(msgspec.Struct, frozen=True):
 
     def called(self, thing: Thing | Lot | Jar | Blend) -> str:
         """The same of a thing at hand, or of a whole jar or blend."""
+        return f"{self._plant_of(thing)} {thing.code}"
+
+    def told(self, about: About, lines: Iterable[str], *, is_everyday: bool = False) -> Told:
+        """The lines of the answer, with what they may begin with."""
+        thing = self.after(about)
+        if thing is None:
+            return Told("", "", tuple(lines))
+        return Told(self._plant_of(thing), thing.code, tuple(lines), is_everyday)
+
+    def _plant_of(self, thing: Thing | Lot | Jar | Blend) -> str:
         if isinstance(thing, Lot):
             from tracker.outputs.terminal.lot_names import lot_in_a_list
 
-            return f"{lot_in_a_list(thing, self.practice.names)} {thing.code}"
+            return lot_in_a_list(thing, self.practice.names)
         batch = thing.batch if isinstance(thing, Thing) else thing
         made = thing.made if isinstance(thing, Thing) else thing.contents
-        return f"{_herbs_said(batch, made, self.practice.names)} {thing.code}"
+        return _herbs_said(batch, made, self.practice.names)
 
     def plant(self, entry: Entry) -> str | None:
         """What the one jar of an earlier entry is called; None where it is not at hand."""
         batch = self.recorded.before.batches.get(entry.jars[0]) if len(entry.jars) == 1 else None
-        return None if batch is None else _herbs_said(batch, batch.contents, self.practice.names)
+        if batch is None:
+            return None
+        from tracker.outputs.words.plant_names import batch_called
+
+        return batch_called(batch, self.practice.names)
 
     def batch(self, batch_id: str) -> Batch | None:
         """The jar or blend as it stands now."""

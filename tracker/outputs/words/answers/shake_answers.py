@@ -1,19 +1,18 @@
 """What is answered when jars were shaken: when each is due again."""
 
+from collections.abc import Iterator
+
+from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Shaken
 from tracker.core.rules.reminders import next_shake
-from tracker.outputs.words.answers.scene import Scene
+from tracker.outputs.words.answers.scene import Scene, Told
 
 
-def shaken_lines(scene: Scene, fact: Shaken) -> list[str]:
+def shaken(scene: Scene, fact: Shaken) -> Iterator[Told]:
     """A line for each jar."""
-    return [line for one in fact.jars for line in _shaken(scene, one)]
-
-
-def _shaken(scene: Scene, jar_id: str) -> list[str]:
-    jar = scene.jar(jar_id)
-    if jar is None:
-        return []
-    following = next_shake(jar, scene.today)
-    then = f"; next {following}" if following else ""
-    return [f"{scene.called(jar)} shaken {scene.entry.when}{then}."]
+    for jar_id in fact.jars:
+        if (jar := scene.jar(jar_id)) is not None:
+            following = next_shake(jar, scene.today)
+            then = f"; next {following}" if following else ""
+            line = f"{scene.called(jar)} shaken {scene.entry.when}{then}."
+            yield scene.told(About(jar=jar_id), [line], is_everyday=True)
