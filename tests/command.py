@@ -1,5 +1,6 @@
 """The command as a person runs it, with a book and a home of its own."""
 
+import codecs
 import fcntl
 import io
 import json
@@ -282,6 +283,8 @@ class Talk:
         leader, follower = pty.openpty()
         fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
         self._leader, self.screen, self.keys, self.code = leader, "", 0, -1
+        # A letter of several bytes may come in two parts.
+        self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         self.typed: list[tuple[int, str]] = []
         self.before = termios.tcgetattr(follower)
         self._process = self._start(line, follower, command.env | env, command.home)
@@ -341,7 +344,7 @@ class Talk:
     def _read(self, patience_s: float = 0.0) -> None:
         while select.select([self._leader], [], [], patience_s)[0]:
             try:
-                self.screen += os.read(self._leader, 65536).decode(errors="replace")
+                self.screen += self._decode(os.read(self._leader, 65536))
             except OSError:
                 return
 
@@ -365,7 +368,7 @@ def _read_all(leader: int) -> bytes:
 
 def _ended(process: "subprocess.Popen[bytes]") -> bool:
     try:
-        process.wait(timeout=5)
+        process.wait(timeout=PATIENCE_S)
     except subprocess.TimeoutExpired:
         return False
     return True

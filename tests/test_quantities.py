@@ -193,7 +193,7 @@ def test_what_was_written_is_kept_and_how_it_is_known():
         ("", "begin with a number"),
         ("g", "begin with a number"),
         ("much", "begin with a number"),
-        ("100", "no unit"),
+        ("100", "it has no unit"),
         ("100 furlongs", "no unit"),
         ("100 ml", "a volume, and it needs a weight"),
         ("0 g", "there must be some"),

@@ -117,6 +117,22 @@ def test_tests_stand_where_what_they_test_stands():
     assert strange == []
 
 
+def test_no_property_is_searched_by_chance_or_by_the_clock():
+    """A search without a profile is another each time, and has 200 ms for an example."""
+    found = []
+    for path in sorted((ROOT / "tests").rglob("*.py")):
+        for one in ast.walk(ast.parse(path.read_text())):
+            said = [ast.unparse(by) for by in getattr(one, "decorator_list", [])]
+            by_ours = any(by.startswith(("SHORT", "USUAL", "LONG", "searching(")) for by in said)
+            if any(by.startswith("given(") for by in said) and not by_ours:
+                found.append(f"{path.relative_to(ROOT)}: {one.name}")
+            if isinstance(one, ast.Call) and ast.unparse(one.func) == "settings":
+                ours = path.name == "hypothesis_profile.py" or "searching(" in ast.unparse(one)
+                found += [] if ours else [f"{path.relative_to(ROOT)}: {ast.unparse(one)}"]
+
+    assert found == []
+
+
 def test_every_dependency_is_explained_to_contributors():
     project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
     explained = (ROOT / "DEVELOPERS.md").read_text()

@@ -312,7 +312,8 @@ def _unit(words: str, text: str, wanted: str, units: UnitSystem) -> tuple[str, s
                 unit = "_fluid_ounce"
             name = units + unit if unit.startswith("_") else unit
             return name, " ".join(parts[length:])
-    raise _misread(text, "no unit that is known here follows the number", wanted)
+    why = "no unit that is known here follows the number" if parts else "it has no unit"
+    raise _misread(text, why, wanted)
 
 
 def _converted(amount: float, unit: str, text: str) -> tuple[float, bool]:

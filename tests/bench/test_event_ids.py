@@ -8,6 +8,7 @@ from freezegun import freeze_time
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.hypothesis_profile import LONG
 from tracker.bench.event_ids import EventIds, new_id, uuid7
 
 # RFC 9562, appendix A.6: the example of version 7.
@@ -18,6 +19,7 @@ def test_the_example_of_the_standard():
     assert uuid7(0x017F22E279B0, 0xCC3 << 62 | 0x18C4DC0C0C07398F) == EXAMPLE
 
 
+@LONG
 @given(st.integers(0, 2**48 - 1), st.integers(0, 2**74 - 1))
 def test_another_reader_finds_the_moment_the_version_and_the_variant(unix_ms, chance):
     text = uuid7(unix_ms, chance)

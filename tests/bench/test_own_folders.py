@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.hypothesis_profile import LONG
 from tracker.bench.own_folders import APP, own_folder
 
 PLACES = st.none() | st.sampled_from(["", "/", "/x", "/x/", "/x y//z/", "x", "~", "~/x", " /x"])
@@ -16,6 +17,7 @@ LIBRARY = {
 
 
 @pytest.mark.parametrize("kind", LIBRARY)
+@LONG
 @given(said=PLACES, home=PLACES)
 def test_it_is_where_the_library_says(kind, said, home):
     with pytest.MonkeyPatch.context() as patch:

@@ -323,7 +323,7 @@ def test_a_channel_with_a_fault_of_ours_leaves_the_line_for_the_next_command(lid
 
     tick(lid.bench(NOW), Chain([Faulty()]))
 
-    assert "Not delivered on 2025-03-10: Citrus LID: bare metal lid" in lid.run("due").err
+    assert "Not delivered on 10 Mar 2025: Citrus LID: bare metal lid" in lid.run("due").err
 
 
 def test_a_command_and_a_daemon_in_the_same_second_say_it_once(lid):

@@ -51,7 +51,7 @@ def test_a_double_extract_put_together_in_time_keeps_as_its_strong_half(double, 
 
     said = double.ok(f"{line} --when {day}")
 
-    assert "good through 2025-04-20" in said
+    assert "good through 20 Apr 2025" in said
     whole = "MIX" if "MIX" in line else line.split()[1]
     assert good(double, whole, day) == "2025-04-20"
     assert [one for one in double.asked("due --on 2024-06-01") if one["code"] == whole] == []
@@ -92,7 +92,7 @@ def test_water_half_on_old_marc_with_enough_spirit_keeps_as_the_pressing(double)
 
 
 def test_what_was_made_weak_of_an_old_extract_brings_the_old_day_into_a_blend(double):
-    """Only the days of water are passed over: what it is made of was good through 2024-04-25."""
+    """Only the days of water are passed over: what it is made of was good through 25 Apr 2024."""
     double.ok('charge yarrow --dried 50g --pour "250 ml 60%" --code JO --when 2024-01-10')
     double.ok("press JO 100ml --keeps '14 days' --when 2024-04-11")
     double.ok('dilute JO --pour "400 ml water" --when 2024-04-20')
@@ -106,11 +106,11 @@ def test_water_strengthened_in_time_keeps_as_spirit_from_its_pressing_and_says_s
     said = water.ok('dilute JWA --pour "200 ml 95%" --when 2024-03-02')
 
     assert "keeps 12 months from its pressing" in said
-    assert "good through 2025-03-01" in said
+    assert "good through 1 Mar 2025" in said
     assert "keeps 12 months from its pressing" in water.told("history JWA")
     assert good(water, "JWA", "2024-03-05") == "2025-03-01"
     assert good(water, "JWA/1", "2024-03-05") == "2024-03-04"  # filled before, and weak
-    assert "good through 2024-03-04, filled before its extract changed" in water.ok(
+    assert "good through 4 Mar 2024, filled before its extract changed" in water.ok(
         "show JWA --on 2024-03-05"
     )
 
@@ -173,7 +173,7 @@ def test_what_is_made_weak_keeps_no_longer_than_it_did_in_every_answer(double):
     """JDA good through 20 April 2025; made weak the day before, three days would be too many."""
     said = double.ok('dilute JDA --pour "900 ml water" --when 2025-04-19')
 
-    assert "As it is, good through 2025-04-20, kept cold" in said
+    assert "As it is, good through 20 Apr 2025, kept cold" in said
     (weak,) = [one for one in double.asked("due --on 2025-04-19") if one["code"] == "JDA"]
     assert "(since 19 Apr), good through 20 Apr: keep it cold" in weak["why"]
 

@@ -71,7 +71,7 @@ STOPPED = [
 def test_what_has_a_recalled_lot_in_it_and_no_hold_is_asked_about(merged, line, code):
     err = merged.refused(f"{line} --when 2025-08-20")
 
-    assert f"{code}: some of lot LOT-25-01 is in it, recalled 2025-07-10, and it is not on" in err
+    assert f"{code}: some of lot LOT-25-01 is in it, recalled 10 Jul 2025, and it is not on" in err
     assert "stillroom recall LOT-25-01 --why …; or release the lot; or add --sure" in err
     merged.ok(f"{line} --when 2025-08-20 --sure")
 
@@ -107,7 +107,7 @@ def test_a_label_is_not_asked_about_once_a_line_before_it_held_what_it_is_for(me
 
 
 def test_the_digest_the_list_of_what_is_due_and_the_page_name_it_until_it_is_on_hold(merged):
-    why = "some of lot LOT-25-01 is in it, recalled 2025-07-10, and it is not on hold"
+    why = "some of lot LOT-25-01 is in it, recalled 10 Jul 2025, and it is not on hold"
     due = {one["code"]: one for one in merged.json("due --on 2025-08-20")}
 
     assert due["CAOF-25-02A"]["what"] == "safety"

@@ -16,12 +16,12 @@ BUY = (
 MATRIX: dict[str, tuple[tuple[str, ...], tuple[str | None, ...]]] = {
     "on hold": (
         ("hold LOT-25-01 --why moths --when 2025-03-02",),
-        ("ON HOLD", '"on_hold": true', "on hold", "since 2025-03-02: moths", '"why": "moths"',
+        ("ON HOLD", '"on_hold": true', "on hold", "since 2 Mar 2025: moths", '"why": "moths"',
          "ON HOLD", '"was_on_hold": true'),
     ),
     "recalled": (
         ("recall LOT-25-01 --why mites --when 2025-03-02",),
-        ("RECALLED", '"recalled": "mites"', "recalled", "since 2025-03-02: mites",
+        ("RECALLED", '"recalled": "mites"', "recalled", "since 2 Mar 2025: mites",
          '"recalled": "mites"', "RECALLED", '"was_on_hold": true'),
     ),
     "counted": (

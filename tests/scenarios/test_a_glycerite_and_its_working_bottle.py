@@ -101,7 +101,7 @@ def test_a_working_bottle_keeps_as_the_older_of_what_is_in_it(thyme):
     bottle = thyme.asked("show GLB/1 --on 2025-09-11")
 
     assert bottle["volume_ml"] == pytest.approx(50)
-    assert bottle["good_through"] == "2026-07-10"  # that of GMA is 2026-09-01
+    assert bottle["good_through"] == "2026-07-10"  # that of GMA is 1 Sep 2026
     assert bottle["herb_g"] == pytest.approx(7.14, abs=0.005)
     assert bottle["ratio"] == pytest.approx(7.003, abs=0.001)
 

@@ -131,7 +131,7 @@ def test_a_button_on_a_leftover_notice_records_nothing_about_a_pressed_jar(three
     with caplog.at_level("INFO", logger="stillroom"):
         record_press(three.bench("2025-07-22 09:00"), "shaken", ("B1",))
 
-    assert "B1: already pressed on 2025-07-21" in caplog.text
+    assert "B1: already pressed on 21 Jul 2025" in caplog.text
     assert three.written() == before
 
 
@@ -147,7 +147,7 @@ def test_ready_is_not_said_twice_but_past_its_longest_time_is(three):
 def test_an_answer_to_a_leftover_notice_records_nothing_twice(three):
     three.ok("press B1 180ml --when 2025-07-21")
 
-    assert "already pressed on 2025-07-21" in three.refused("press B1 180ml")
+    assert "already pressed on 21 Jul 2025" in three.refused("press B1 180ml")
     assert "already pressed on 2025-07-21" in three.refused("shake B1 --when 2025-07-22")
 
 

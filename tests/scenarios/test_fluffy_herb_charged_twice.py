@@ -95,4 +95,4 @@ def test_new_menstruum_on_the_old_marc_is_another_kind_and_says_no_ratio(fluffy)
 def test_a_third_pressing_of_the_second_steep_is_refused(fluffy):
     message = fluffy.refused("press SM1 100ml --with hand --when 2025-03-06")
 
-    assert "already pressed on 2025-03-05" in message
+    assert "already pressed on 5 Mar 2025" in message

@@ -16,6 +16,7 @@ from tracker.bench.event_ids import new_id
 from tracker.bench.own_folders import own_folder
 from tracker.bench.own_settings import book_in_use
 from tracker.core.practice.practice import PRACTICE_FILE, Practice
+from tracker.core.values.day_words import Present
 from tracker.core.values.errors import BookError
 from tracker.core.values.file_names import slug
 from tracker.core.values.times import Toward, When, parse_when
@@ -81,6 +82,11 @@ class Bench(AskedBook):
     def today(self) -> date:
         """The maker's day."""
         return self.now().date()
+
+    @property
+    def present(self) -> Present:
+        """What days are said from: this year, and the practice's half of the earth."""
+        return Present(self.today().year, self.practice.hemisphere)
 
     def when(self, text: str, *, where: str = "--when", toward: Toward = "past") -> When:
         """When a text means something happened, or will.

@@ -12,6 +12,7 @@ from tracker.core.replay.in_force import settle
 from tracker.core.rules.consequences import done_after
 from tracker.core.rules.recorded import Recorded
 from tracker.core.values.kind_words import kind_said
+from tracker.core.values.text import shown
 from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
 from tracker.outputs.words.answers.strike_hints import beyond_the_book, strike_hints
 from tracker.outputs.words.fact_lines import entry_said
@@ -56,10 +57,12 @@ def told_of_undo(desk: Desk, lines: Sequence[Entry], hints: Sequence[str]) -> To
     about = desk.book.entries_about(jar for one in lines for jar in one.jars)
     names = desk.book.names_of({one.id: one for one in (*about, *lines)}.values())
 
+    present = desk.bench.present
+
     def told(would: Recorded) -> list[str]:
         return [
             *undone_lines(desk, lines, names),
-            *_few(meanwhile_lines(would)),
+            *_few(meanwhile_lines(would, present)),
             *_beside(desk, would),
             *hints,
         ]
@@ -70,6 +73,8 @@ def told_of_undo(desk: Desk, lines: Sequence[Entry], hints: Sequence[str]) -> To
 def undone_lines(desk: Desk, lines: Sequence[Entry], names: dict[str, str]) -> Iterator[str]:
     """`Undo: MEOF-26-02 shaken, recorded today at 18:02.`; of many, each on a line."""
     at = moment_said(lines[0].recorded, desk.bench.now())
+    if (by := lines[0].fact.by) not in (None, desk.by):
+        at += f" by {shown(by)}"
     if len(lines) == 1:
         yield f"Undo: {entry_said(lines[0], names)}, recorded {at}."
         return

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from tracker.bench.bench import Bench
 from tracker.cli.asking import OpenQuestionError, UnansweredError, ask, choose, decision, settled
-from tracker.cli.given.things_named import Sought, meant, spoken_of
+from tracker.cli.given.things_named import Sought, lot_meant, meant, spoken_of
 from tracker.cli.screen import columns, has_colour
 from tracker.core.shelf.acted_on import Fits, in_bulk, on_the_shelf, steeping
 from tracker.core.shelf.codes import is_lot_code
@@ -59,6 +59,7 @@ class Desk(msgspec.Struct):
     dry_run: bool = False
     sure: bool = False
     page: "Page | None" = None  # where this is a line of one, nothing is asked or printed
+    verb: str = ""
     is_guided: bool = False  # what is missing is asked by the walk through the verb's questions
     confirmed: tuple[str, ...] = ()  # what would be answered to what a person said yes to
     answers: dict[str, str] = {}
@@ -106,7 +107,7 @@ class Desk(msgspec.Struct):
                 raise MisusedError(
                     f"{question}?",
                     where="the command line: it is missing, and there is no terminal to ask at",
-                    do="give it as an argument; --help names them.",
+                    do=f"give it on the line; `stillroom {self.verb} --help` shows how.",
                 )
             self._ask(question, partial(ask, question, read))
         return read(self.answers[question])
@@ -234,13 +235,13 @@ class Desk(msgspec.Struct):
         return meant(self, code, self.book.find_any, Sought(self.book, fits, with_lots=True))
 
     def lot(self, code: str) -> Lot:
-        """The lot a code names.
+        """The lot that a code, a supplier's number or a name means.
 
         Raises:
             RefusedError: it names something else.
         """
         try:
-            return self.book.find_lot(code)
+            return lot_meant(self, code, self.book)
         except UnknownCodeError as unknown:
             try:
                 thing = self.book.find(code)

@@ -67,6 +67,7 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
     `--note`, `--sure`, `--json` and `--dry-run` are added after them.
     """
     own = list(inspect.signature(verb).parameters.values())[1:]
+    typed_as = verb.__name__.rstrip("_").replace("_", "-")
     extra = [
         inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=kind)
         for name, default, kind in _BESIDE_EVERY
@@ -98,10 +99,10 @@ def recording(verb: Callable[..., Recorded]) -> Callable[..., None]:
             return verb(desk, **words)
 
         if isinstance(at_hand, Page):
-            desk = Desk(at_hand.bench, when, by, note, sure=sure, page=at_hand)
+            desk = Desk(at_hand.bench, when, by, note, sure=sure, page=at_hand, verb=typed_as)
             at_hand.add(answer_of(desk, said(desk, words)), desk.papers)
             return
-        desk = Desk(at_hand, when, by, note, as_json, dry_run, sure)
+        desk = Desk(at_hand, when, by, note, as_json, dry_run, sure, verb=typed_as)
         mention_begin(at_hand)
         with kept_once_recorded(desk):
             recorded = _recorded(desk, verb.__name__, words, said)

@@ -80,7 +80,7 @@ def answer_to(desk: Desk, key: str, prompt: Callable[[], str], read: Callable[[s
 
 
 def _say_slip(reason: TrackerError) -> None:
-    say(f"{reason.what} {reason.do[:1].upper()}{reason.do[1:]}".replace("?.", "?"))
+    say(f"{reason.what} {reason.do[:1].upper()}{reason.do[1:]}")
 
 
 def stop() -> None:

@@ -5,6 +5,7 @@ from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
+from tracker.core.values.day_words import short_day
 from tracker.daemon.told import read_small, replace_text
 from tracker.outputs.words.due.due_message import message_lines
 from tracker.outputs.words.due.due_names import DueItem
@@ -22,7 +23,7 @@ def keep_untold(state: Path, lines: Sequence[DueItem], today: date) -> None:
     """
     first = message_lines(lines[:1], today)[0]
     more = f", and {len(lines) - 1} more" if len(lines) > 1 else ""
-    text = f"Not delivered on {today}: {first}{more}."
+    text = f"Not delivered on {short_day(today)}: {first}{more}."
     for name in (PRINTED, UNTOLD):
         with suppress(OSError, ValueError):
             if read_small(state / name) == text:

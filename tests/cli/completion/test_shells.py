@@ -1,5 +1,6 @@
 """Tab in real shells: what is typed becomes what the book has."""
 
+import codecs
 import os
 import pty
 import re
@@ -47,6 +48,8 @@ class Shell:
         )  # fmt: skip
         os.close(follower)
         self.leader = leader
+        # A letter of several bytes may come in two parts.
+        self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         self.typed(f"{setup}; echo rea''dy\r", until="ready\r\n")
 
     def typed(self, keys: str, until: str) -> str:
@@ -55,7 +58,7 @@ class Shell:
         screen, end = "", time.monotonic() + PATIENCE_S
         while until not in screen and time.monotonic() < end:
             if select.select([self.leader], [], [], 1.0)[0]:
-                screen += os.read(self.leader, 65536).decode("utf-8", "replace")
+                screen += self._decode(os.read(self.leader, 65536))
                 if "\x1b[c" in screen or "\x1b[0c" in screen:  # which terminal is it?
                     os.write(self.leader, b"\x1b[?1;2c")
         assert until in screen, screen
@@ -86,7 +89,7 @@ class Shell:
         """Everything until the screen has stood still for a while."""
         screen = ""
         while select.select([self.leader], [], [], 1.5)[0]:
-            screen += os.read(self.leader, 65536).decode("utf-8", "replace")
+            screen += self._decode(os.read(self.leader, 65536))
         return screen
 
     def close(self) -> None:

@@ -37,7 +37,7 @@ def test_numbers_alone_are_asked_about_at_a_terminal(shelf):
     answer = shelf.at_terminal("shake MEOF-25-01 --when 3/4/2025", typed="2\n")
 
     assert answer.code == 0, answer.out
-    assert "MEOF-25-01 shaken 2025-03-04" in answer.out
+    assert "MEOF-25-01 shaken 4 Mar 2025" in answer.out
 
 
 def test_a_day_without_its_year_has_been_or_comes(shelf):
@@ -68,7 +68,7 @@ def test_a_day_asked_about_may_be_in_words(shelf, verb):
 
 
 def test_what_is_no_date_names_the_page_that_lists_them(shelf):
-    err = shelf.refused('shake MEOF-25-01 --when "monday morning"', code=2)
+    err = shelf.refused('shake MEOF-25-01 --when "a day last week"', code=2)
 
     assert "3 days ago" in err
     assert "docs/dates.md" in err
@@ -110,7 +110,7 @@ def test_the_days_stand_in_what_would_be_recorded(shelf):
     said = shelf.ok("enter page.txt --dry-run").splitlines()
 
     assert said[0] == "Tue 4 Mar 2025:"
-    assert said[3] == "2025-03:"
+    assert said[3] == "Mar 2025:"
     assert len(said) == 5
 
 

@@ -69,8 +69,8 @@ def test_a_code_is_never_beaten_by_a_name(shelf):
 def test_several_in_a_script_are_listed_and_refused(shelf, line):
     err = shelf.refused(line, code=2)
 
-    assert "MEOF-25-01  lemon balm leaf, dried, charged 2025-03-03, attic" in err
-    assert "MEOF-25-02  lemon balm leaf, fresh, charged 2025-03-03, cellar" in err
+    assert "MEOF-25-01  lemon balm leaf, dried, charged 3 Mar 2025, attic" in err
+    assert "MEOF-25-02  lemon balm leaf, fresh, charged 3 Mar 2025, cellar" in err
     assert "write the code of one" in err
 
 
@@ -88,7 +88,7 @@ def test_a_person_chooses_by_a_number(shelf):
 
     assert answer.code == 0, answer.out
     assert "lemon balm fits 2 things:" in answer.out
-    assert "1  lemon balm leaf, dried  MEOF-25-01  charged 2025-03-03, attic" in answer.out
+    assert "1  lemon balm leaf, dried  MEOF-25-01  charged 3 Mar 2025, attic" in answer.out
     assert answer.out.count("Which, 1 to 2, or none") == 2
     assert "MEOF-25-02 pressed 420 ml" in answer.out
 

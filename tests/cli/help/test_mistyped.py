@@ -42,6 +42,21 @@ SAID = [
         "`balm` is more than `yields` takes. Text of several words needs quotation marks. "
         "See: stillroom yields --help",
     ),
+    (
+        "dilute CAOF-26-01A '100 ml water'",
+        "`100 ml water` is more than `dilute` takes. Write the option it belongs to: "
+        "--pour, --to. ",
+    ),
+    (
+        "blend MEOF-26-01A VAOF-26-01A",
+        "`MEOF-26-01A VAOF-26-01A` is more than `blend` takes. Write the option it belongs to: "
+        "--part, --total, --measured, --code. ",
+    ),
+    (
+        "charge calendula '500 ml 45%'",
+        "`500 ml 45%` is more than `charge` takes. Write the option it belongs to. "
+        "See: stillroom charge --help",
+    ),
 ]
 
 

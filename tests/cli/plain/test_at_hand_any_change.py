@@ -21,6 +21,7 @@ from hypothesis.stateful import (
 from tests.cli.plain.forked import Screen, asked
 from tests.command import Command
 from tests.conftest import WORK
+from tests.hypothesis_profile import searching
 from tracker import clock
 
 pytestmark = pytest.mark.thorough
@@ -141,7 +142,7 @@ class AnyChange(RuleBasedStateMachine):
 
 def test_what_is_at_hand_is_what_would_be_printed():
     HITS["count"] = 0
-    told = settings(max_examples=12, stateful_step_count=20, deadline=None)
+    told = settings(searching(12), stateful_step_count=20)
     run_state_machine_as_test(AnyChange, settings=told)
 
     assert HITS["count"] > 25

@@ -46,6 +46,22 @@ def test_what_was_said_at_the_charge_stays_on_show(command):
     assert command.json("show DIPU-25-01")["cautions"] == [FOXGLOVE, CLOSING]
 
 
+def test_what_can_do_harm_is_said_again_when_it_is_given_out(command):
+    told(command, "Arnica montana", f"{IN_SPIRIT} --part flower")
+    command.ok("press ARMO-25-01 370ml --when 2025-04-05")
+    answer = command.run("dispense ARMO-25-01A 30ml --for C03 --when 2025-05-02")
+
+    assert "external use only" in answer.err
+    assert answer.err.splitlines()[-1] == CLOSING
+
+
+def test_what_is_only_to_be_kept_in_mind_is_not_said_at_each_bottle(command):
+    told(command, "Calendula officinalis")
+    command.ok("press CAOF-25-01 370ml --when 2025-04-05")
+
+    assert command.run("dispense CAOF-25-01A 30ml --for C03 --when 2025-05-02").err == ""
+
+
 def test_a_dry_run_warns_as_well_and_so_does_json(command):
     before = command.written()
 

@@ -89,7 +89,7 @@ def test_several_fields_of_one_line_are_corrected_together(balm):
     answer = balm.at_terminal("correct 19", typed="how\nricer\nday\n2026-11-21\n\nmisread\n\n")
 
     assert "how hand → ricer" in answer.out
-    assert "day 2026-11-20 → 2026-11-21" in answer.out
+    assert "day 20 Nov 2026 → 21 Nov 2026" in answer.out
     assert len(balm.lines()) == 22
 
 

@@ -29,7 +29,7 @@ def test_a_count_says_what_is_left_and_the_rest_is_unaccounted(balm):
 
     assert (answer["unaccounted"], answer["left"], answer["unit"]) == (50, 750, "g")
     assert lot(balm) == {"used": 100, "unaccounted": 50, "left": 750}
-    assert "counted           2025-03-10: 50 g unaccounted" in balm.ok("show LOT-25-01")
+    assert "counted           10 Mar 2025: 50 g unaccounted" in balm.ok("show LOT-25-01")
     assert "counted 750 g" in balm.told("history LOT-25-01")
 
 

@@ -128,7 +128,7 @@ def test_a_page_may_come_through_a_pipe(worked):
     done = worked.run("enter -", typed="shake CAOF-25-02 --when 2025-03-04\n")
 
     assert done.code == 0
-    assert done.out == "  1  marigold flower CAOF-25-02 shaken 2025-03-04.\n"
+    assert done.out == "  1  marigold flower CAOF-25-02 shaken 4 Mar 2025.\n"
     assert "Recorded 1 event from 1 line: 1 shaken." in done.err
 
 

@@ -60,7 +60,7 @@ def test_a_hold_on_the_jar_stands_in_the_thread_of_its_bottle(shelf):
     shelf.ok("hold CA --why 'wrong plant' --when 2025-05-01")
 
     assert "wrong plant" in shelf.told("history CAA/3").split("bottled")[1]
-    assert "ON HOLD since 2025-05-01" in shelf.told("history CAA/3")
+    assert "ON HOLD since 1 May 2025" in shelf.told("history CAA/3")
 
 
 def test_a_correction_and_its_strike_stand_below_what_they_are_of(shelf):

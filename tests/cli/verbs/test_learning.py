@@ -117,7 +117,7 @@ def test_batches_stand_side_by_side_with_what_was_noted_of_them(kept):
     assert rows["pressed ml"] == ["–", "370"]
     assert rows["ratio"] == ["1:5", "1:5"]
     assert rows["left ml"] == ["50", "159"]  # 100 - 50; 359 - 200
-    assert "CAOF-25-02  2025-06-05 cut finer next time" in text
+    assert "CAOF-25-02  5 Jun 2025 cut finer next time" in text
     assert max(map(wcswidth, text.splitlines())) <= 80
 
 

@@ -24,7 +24,7 @@ def test_a_jar_given_out_whole_is_over_and_nothing_of_it_is_due(steeping):
     assert steeping.json("due --on 2025-04-10") == []
     assert steeping.json("shelf --on 2025-06-10") == []
     assert "given out 1 Apr" in steeping.ok("shelf --done --on 2025-06-10")
-    assert "given out 2025-04-01 for P03" in steeping.ok("show HB1 --on 2025-06-10")
+    assert "given out 1 Apr 2025 for P03" in steeping.ok("show HB1 --on 2025-06-10")
     assert "given out whole, with its herb, for P03" in steeping.told("history HB1")
 
 
@@ -209,12 +209,12 @@ def test_a_correction_of_whose_it_is_is_held_to_the_same(steeping):
 
 
 GONE = [
-    ("look CAOF-25-01 --verdict fine", "it was given out on 2025-03-20, so it cannot be looked"),
-    ("move CAOF-25-01 --to attic", "it was given out on 2025-03-20, so it cannot be moved"),
-    ("count CAOF-25-01 300ml", "it was given out, on 2025-03-20, so nothing can be counted"),
-    ("dispense CAOF-25-01 --for P04", "it was given out, on 2025-03-20, so nothing can be"),
-    ("recharge CAOF-25-01 --dried 50g", "it was given out, on 2025-03-20, so nothing can be"),
-    ('steep-again CAOF-25-01 --pour "200 ml 45%"', "already given out on 2025-03-20, so it"),
+    ("look CAOF-25-01 --verdict fine", "it was given out on 20 Mar 2025, so it cannot be looked"),
+    ("move CAOF-25-01 --to attic", "it was given out on 20 Mar 2025, so it cannot be moved"),
+    ("count CAOF-25-01 300ml", "it was given out, on 20 Mar 2025, so nothing can be counted"),
+    ("dispense CAOF-25-01 --for P04", "it was given out, on 20 Mar 2025, so nothing can be"),
+    ("recharge CAOF-25-01 --dried 50g", "it was given out, on 20 Mar 2025, so nothing can be"),
+    ('steep-again CAOF-25-01 --pour "200 ml 45%"', "already given out on 20 Mar 2025, so it"),
     ("discard CAOF-25-01 --why mould", "it was given out"),
 ]
 

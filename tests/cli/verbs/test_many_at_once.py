@@ -56,8 +56,8 @@ def test_only_what_is_due_is_shaken(worked):
 @pytest.mark.parametrize(
     ("line", "said"),
     [
-        ("shake --due --when 2025-03-03", "No shake is due on 2025-03-03."),
-        ("shake --all --when 2025-03-02", "There is no jar to shake on 2025-03-02."),
+        ("shake --due --when 2025-03-03", "No shake is due on 3 Mar 2025."),
+        ("shake --all --when 2025-03-02", "There is no jar to shake on 2 Mar 2025."),
     ],
 )
 def test_nothing_to_shake_is_said_and_is_no_failure(worked, line, said):

@@ -312,7 +312,7 @@ def held(shelf):
 def test_a_lot_on_hold_is_not_used_by_any_verb(held, line):
     before = held.written()
 
-    assert "is on hold, since 2025-07-02: moths" in held.refused(f"{line} --when 2025-07-03 --sure")
+    assert "is on hold, since 2 Jul 2025: moths" in held.refused(f"{line} --when 2025-07-03 --sure")
     assert held.written() == before
 
 
@@ -323,7 +323,7 @@ def test_a_lot_used_before_it_was_called_back_is_asked_about_and_then_named(shel
     err = shelf.refused(line)
     shelf.ok(f"{line} --sure")
 
-    assert "it was recalled on 2025-04-01, and this is dated before that: mites" in err
+    assert "it was recalled on 1 Apr 2025, and this is dated before that: mites" in err
     (question,) = [one["why"] for one in shelf.json("check")["questions"]]
     assert question.startswith("MEOF-25-01: not on hold, and some of lot LOT-25-01 is in it")
     assert question in shelf.json("show MEOF-25-01")["flags"]

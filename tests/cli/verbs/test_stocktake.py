@@ -183,6 +183,8 @@ def test_a_sheet_filled_in_is_taken_back(stocked):
     sheet = stocked.ok("stocktake --sheet")
     assert re.search(r"^CAA 100 ml +=  +# 2 × 100 ml \(1–2\) ", sheet, re.MULTILINE)
     assert max(map(len, sheet.splitlines())) <= 90
+    stocked.env["COLUMNS"] = "60"
+    assert stocked.ok("stocktake --sheet") == sheet
     filled = re.sub(r"^(CAA +=)", r"\1 95 ml", sheet, flags=re.MULTILINE)
     filled = re.sub(r"^(LOT-25-01 +=)", r"\1 ok", filled, flags=re.MULTILINE)
     answer = stocked.run("stocktake -", typed=filled)

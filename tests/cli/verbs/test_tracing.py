@@ -263,7 +263,7 @@ def test_a_lot_is_shown_told_and_noted(told):
     told.ok("note HERB-1 'smells fresh'")
 
     assert "their lot         HL-88" in shown
-    assert "went into         CAOF-25-01  100 g, 2025-03-03" in shown
+    assert "went into         CAOF-25-01  100 g, 3 Mar 2025" in shown
     history = told.told("history HERB-1")
     assert "bought 250 g Calendula officinalis flower, dried from Hollow Lane Herbs" in history
     assert "note: smells fresh" in history

@@ -22,11 +22,20 @@ def test_undo_takes_back_the_last_command_and_says_how_it_comes_back(jar):
     out = jar.ok("undo")
 
     assert out.splitlines() == [
-        "Undone: marigold CAOF-25-01 shaken (2025-03-04).",
+        "Undone: marigold CAOF-25-01 shaken (4 Mar 2025).",
         "`stillroom strike 3` brings it back.",
     ]
     assert jar.asked("show CAOF-25-01")["shakes"] == 0
     assert jar.lines()[-1]["data"]["why"] == "undone"
+
+
+def test_what_another_person_recorded_is_said_to_be_theirs(jar):
+    jar.ok("note CAOF-25-01 smells --by KL --when 2025-03-04")
+    screen = jar.at_terminal("undo --by MA", typed="n\n").out
+    out = jar.told("undo --by MA")
+
+    assert " by KL." in " ".join(screen.split())
+    assert "note: smells (2025-03-04), recorded by KL." in out
 
 
 def test_each_undo_goes_further_back(jar):
@@ -44,7 +53,7 @@ def test_an_undo_is_undone_by_a_strike_of_it(jar):
     jar.ok("undo")
     out = jar.ok("strike 3 --why 'it was shaken'")
 
-    assert "It counts again: marigold CAOF-25-01 shaken (2025-03-04)." in out
+    assert "It counts again: marigold CAOF-25-01 shaken (4 Mar 2025)." in out
     assert jar.asked("show CAOF-25-01")["shakes"] == 1
 
 
@@ -257,4 +266,4 @@ def test_a_number_of_lines_is_struck_at_once(jar):
 def test_of_a_label_taken_back_not_all_it_says_is_said(jar):
     jar.ok("label CAOF-25-01 --when 2025-03-04")
 
-    assert "Undone: CAOF-25-01 label printed (2025-03-04)." in jar.ok("undo")
+    assert "Undone: CAOF-25-01 label printed (4 Mar 2025)." in jar.ok("undo")

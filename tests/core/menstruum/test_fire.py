@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.core.menstruum.published import rows
+from tests.hypothesis_profile import LONG
 from tracker.core.menstruum.ethanol_water import mass_fraction
 from tracker.core.menstruum.fire import flash_point_c, may_catch_fire
 
@@ -15,6 +16,7 @@ def test_flash_point_is_the_published_one(ethanol_pct, flash_c):
     assert flash_point_c(ethanol_pct) == flash_c
 
 
+@LONG
 @given(st.floats(min_value=6.5, max_value=100))
 def test_the_reading_by_volume_is_the_lower_one(ethanol_pct_vol):
     """The tables disagree whether they go by mass or volume: the safe reading is taken."""

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from tests.core.menstruum.by_volume import water_from_g
 from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
+from tests.hypothesis_profile import LONG
 from tracker.core.menstruum import ethanol_water, glycerin, ternary
 from tracker.core.menstruum.liquids import LIQUIDS
 from tracker.core.menstruum.mixture import (
@@ -326,6 +327,7 @@ def test_a_pour_outside_its_range_is_refused(liquid, volume_ml, ethanol_pct_vol)
         Part(liquid, volume_ml, ethanol_pct_vol)
 
 
+@LONG
 @given(pours)
 def test_mass_is_neither_lost_nor_made(parts):
     mixed = mixture(parts)
@@ -341,6 +343,7 @@ def test_mass_is_neither_lost_nor_made(parts):
     )
 
 
+@LONG
 @given(st.lists(spirits | others, min_size=1, max_size=4))
 def test_the_order_of_pouring_leaves_no_trace(parts):
     mixed = mixture(parts)
@@ -348,6 +351,7 @@ def test_the_order_of_pouring_leaves_no_trace(parts):
     assert all(mixture(order) == mixed for order in permutations(parts))
 
 
+@LONG
 @given(st.lists(spirits, min_size=1, max_size=4), st.lists(spirits, min_size=1, max_size=4))
 def test_mixing_in_two_steps_is_mixing_at_once(first, second):
     """A mixture of spirits is itself a spirit of its own strength and volume."""
@@ -359,6 +363,7 @@ def test_mixing_in_two_steps_is_mixing_at_once(first, second):
     assert in_steps.ethanol_pct_vol == pytest.approx(at_once.ethanol_pct_vol, abs=1e-8)
 
 
+@LONG
 @given(pours, amounts, strengths, strengths)
 def test_a_stronger_pour_makes_a_stronger_mixture(parts, volume_ml, one, other):
     weaker, stronger = sorted((one, other))
@@ -368,6 +373,7 @@ def test_a_stronger_pour_makes_a_stronger_mixture(parts, volume_ml, one, other):
     assert weak.ethanol_pct_vol <= strong.ethanol_pct_vol + 1e-9
 
 
+@LONG
 @given(st.lists(spirits, min_size=1, max_size=8))
 def test_a_mixture_is_never_stronger_or_weaker_than_all_its_parts(parts):
     mixed = mixture(parts)
@@ -376,6 +382,7 @@ def test_a_mixture_is_never_stronger_or_weaker_than_all_its_parts(parts):
     assert min(each) - 1e-9 <= mixed.ethanol_pct_vol <= max(each) + 1e-9
 
 
+@LONG
 @given(st.lists(spirits, min_size=1, max_size=8))
 def test_volume_lost_is_never_above_what_ethanol_and_water_can_lose(parts):
     """OIML R 22: at most 3.6 % of what is poured; weak spirits even gain up to 0.15 %."""
@@ -393,6 +400,7 @@ def test_diluting_weak_spirit_gains_volume_as_in_the_gauging_manual():
     assert mixed.volume_ml == pytest.approx(100.0, abs=0.015)
 
 
+@LONG
 @given(pours, st.floats(min_value=0.001, max_value=1000))
 def test_a_share_of_a_jar_is_as_strong_as_the_jar(parts, factor):
     whole, share = mixture(parts), mixture(scaled(parts, factor))
@@ -401,6 +409,7 @@ def test_a_share_of_a_jar_is_as_strong_as_the_jar(parts, factor):
     assert share.volume_ml == pytest.approx(whole.volume_ml * factor)
 
 
+@LONG
 @given(strengths, amounts)
 def test_a_spirit_alone_is_what_its_label_says(ethanol_pct_vol, volume_ml):
     alone = mixture([spirit(volume_ml, ethanol_pct_vol)])
@@ -409,6 +418,7 @@ def test_a_spirit_alone_is_what_its_label_says(ethanol_pct_vol, volume_ml):
     assert alone.volume_ml == pytest.approx(volume_ml, rel=1e-12)
 
 
+@LONG
 @given(st.lists(st.builds(Part, st.sampled_from(sorted(LIQUIDS)), amounts, strengths)))
 def test_any_pours_at_all_are_answered(parts):
     """A book may hold whatever somebody once poured: the answer may be "not known"."""

@@ -3,11 +3,12 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.core.menstruum.published import rows
 from tests.core.menstruum.temperatures import SIXTY_FAHRENHEIT_C
+from tests.hypothesis_profile import LONG
 from tracker.core.menstruum.mixture import Part, mixture
 from tracker.core.menstruum.proportions import SpiritSupply, most_g, shares_g, used_up_g
 from tracker.core.menstruum.recipe import Stock, measure_out
@@ -289,7 +290,7 @@ def reachable_wishes(draw):
     return stocks, mixture(poured)
 
 
-@settings(deadline=None)
+@LONG
 @given(reachable_wishes())
 def test_whatever_can_be_made_is_found_and_comes_out_when_mixed(wish):
     stocks, wanted = wish
@@ -309,7 +310,7 @@ def test_whatever_can_be_made_is_found_and_comes_out_when_mixed(wish):
     assert mixed.mass_g == pytest.approx(wanted.mass_g, rel=1e-6)
 
 
-@settings(deadline=None)
+@LONG
 @given(reachable_wishes(), st.floats(min_value=0, max_value=100))
 def test_no_stock_is_ever_overdrawn(wish, ethanol_pct_vol):
     stocks, _ = wish
@@ -326,7 +327,7 @@ def test_no_stock_is_ever_overdrawn(wish, ethanol_pct_vol):
     assert recipe.volume_ml <= 5000 * (1 + 1e-9)
 
 
-@settings(deadline=None)
+@LONG
 @given(reachable_wishes(), st.floats(min_value=0, max_value=100))
 def test_an_unreachable_strength_gets_the_nearest_end(wish, ethanol_pct_vol):
     stocks, _ = wish

@@ -102,7 +102,7 @@ def test_what_is_dated_before_the_pressing_is_flagged(kind):
     life.then(facts[kind], "2025-06-01")
 
     whys = [flag_text(one) for one in life.now().flags]
-    assert whys == ["dated 2025-06-01, before it was pressed on 2025-06-03"]
+    assert whys == ["dated 1 Jun 2025, before it was pressed on 3 Jun 2025"]
 
 
 def test_a_use_of_a_lot_that_was_struck_asks_for_an_answer():

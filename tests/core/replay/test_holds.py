@@ -104,7 +104,7 @@ def test_what_a_look_held_is_due_and_held_after_the_pressing():
     assert line.since == date(2025, 5, 30)
     assert extract.hold == jar.hold
     (refused,) = not_held(extract)
-    assert refused.what == "CAOF-25-01 is on hold, since 2025-05-30: mould"
+    assert refused.what == "CAOF-25-01 is on hold, since 30 May 2025: mould"
 
 
 def hold_by(kind: str, about: About) -> Held | LookedAt:

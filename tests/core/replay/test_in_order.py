@@ -9,7 +9,7 @@ from tests.hostile.any_line import sent
 from tests.hypothesis_profile import SHORT, USUAL, searching
 from tests.lives import Pen, a_charge, books
 from tests.valid_lives import valid_life
-from tracker.core.facts.amendments import Noted
+from tracker.core.facts.amendments import Amendment, Noted
 from tracker.core.facts.entry import replay_order
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import Shaken
@@ -33,6 +33,9 @@ def set_apart(story, entries):
     apart = set(story.apart) | {jar for one in entries if one.id in twice for jar in one.jars}
     while True:
         near = [one for one in entries if not apart.isdisjoint(one.jars)]
+        # An amendment of a stranger's may be about other jars than the line that it amends.
+        amended = {one.fact.event for one in near if isinstance(one.fact, Amendment)}
+        near += [one for one in entries if one.id in amended]
         more = joined_jars(near, lambda one: one) | apart
         if more == apart:
             return apart

@@ -135,7 +135,7 @@ def test_a_jar_that_ended_takes_nothing_more_even_on_its_last_day(work, how):
 
     assert ended[0].code == "ONE-1"
     assert how in ended[0].what
-    assert "2025-06-10" in ended[0].what
+    assert "10 Jun 2025" in ended[0].what
     assert {one.rule for one in found.findings} <= {"ended", "code"}
 
 

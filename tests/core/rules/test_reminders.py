@@ -371,6 +371,13 @@ def test_the_list_has_one_line_a_code_most_pressing_first_and_nothing_from_the_f
     assert all(why_due(line, day) for line in lines)
 
 
+def test_what_has_no_date_is_due_since_no_day_to_come():
+    """Asked about a day before the one on which it was written down."""
+    lines = due(replay(jar_of_no_date().entries).batches, HOUSE, date(2025, 6, 1))
+
+    assert [(line.what, line.since) for line in lines] == [("undated", date(2025, 6, 1))]
+
+
 # Every kind of reminder
 
 

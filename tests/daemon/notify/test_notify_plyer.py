@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.daemon.notification_server import private_bus, scripted
+from tests.hypothesis_profile import LONG
 from tracker.daemon.notify import NotDelivered, Notice, PlyerDesktop
 from tracker.daemon.notify.plyer_desktop import cut_to_units
 
@@ -140,6 +141,7 @@ def test_a_plyer_that_cannot_load_its_platform_is_not_a_delivery(platform, why):
 
 
 # Windows structure NOTIFYICONDATAW (from memory): szInfoTitle[64], szInfo[256], UTF-16.
+@LONG
 @given(st.text(), st.sampled_from([63, 255]))
 def test_fitted_text_has_room_for_its_closing_nul(text, units):
     cut = cut_to_units(text * 20, units)

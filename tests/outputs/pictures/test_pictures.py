@@ -114,7 +114,7 @@ def test_an_inexact_charge_is_a_span_and_an_unknown_one_does_not_begin_in_1970(t
     told.ok(f"{charge} --code C2 --when unknown")
     season = told.ok("timeline C1 --on 2025-07-01")
 
-    assert "2024-06-01 to 2024-08-31" in season
+    assert "1 Jun 2024 to 31 Aug 2024" in season
     assert re.search("^~{15,25}-+$", season, re.MULTILINE)
     assert "1970" not in told.ok("timeline C2")
 

@@ -75,7 +75,7 @@ def _meant(desk: "Desk", code: str, on: date | None) -> Thing | Lot:
     from tracker.core.shelf.acted_on import any_of
 
     book = _AsOf(desk.bench, on)
-    thing = meant(desk, code, book.find_any, Sought(book, any_of))
+    thing = meant(desk, code, book.find_any, Sought(book, any_of, else_lots=True))
     for remark in desk.remarks:
         say(shown(remark), err=True)
     desk.remarks.clear()

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tracker.bench.bench import Bench
 from tracker.cli.screen import say
+from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.core.values.times import Toward, When, is_as_people_say
 
@@ -23,6 +24,10 @@ def day_asked(bench: Bench, text: str | None, toward: Toward = "future") -> date
         return None
     when = bench.when(text, where="--on", toward=toward)
     if is_as_people_say(text):
+        if when.precision == "month":
+            raise MisusedError(
+                f"{text!r} is not one day.", where="--on", do="write the day, such as 2 Feb."
+            )
         from tracker.core.values.spoken_dates import taken_as
 
         say(shown(taken_as(text, when)), err=True)

@@ -68,7 +68,7 @@ def _day_alone(desk: Desk, text: str) -> Day | None:
 def _given(when: When, text: str) -> str:
     match when.precision:
         case "day" | "month" | "year":
-            return str(when)
+            return when.iso
         case "time":
             return when.start.isoformat()
         case _:

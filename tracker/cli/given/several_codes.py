@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 All = Annotated[bool, typer.Option("--all", help="All there are; asks how many are meant.")]
 
 _MOST = 10_000
-_RANGE = re.compile(r"(?P<stem>.*?)(?P<first>\d{1,9})\.\.(?P<again>.*?)(?P<last>\d{1,9})")
+_RANGE = re.compile(r"(?P<stem>.*?)(?P<first>\d{1,40})\.\.(?P<again>.*?)(?P<last>\d{1,40})")
 
 
 def spread(desk: "Desk", texts: Sequence[str], fits: Fits = on_the_shelf) -> list[str]:

@@ -49,6 +49,48 @@ class Sought(msgspec.Struct, frozen=True):
     book: Book
     fits: Fits
     with_lots: bool = False
+    else_lots: bool = False  # only where nothing on the shelf has the name
+    list_verb: str = "shelf --done"
+
+
+class LotsAlone(msgspec.Struct, frozen=True):
+    """A book in which only lots are looked up."""
+
+    book: "LotBook"
+
+    def batches(self, *, live_only: bool = False) -> list[Batch]:  # as Book has it
+        """None: a lot is sought."""
+        return []
+
+    def lots(self) -> list[Lot]:
+        """Every lot."""
+        return self.book.lots()
+
+    def find_any(self, code: str) -> Lot:
+        """The lot a code names."""
+        return self.book.find_lot(code)
+
+
+class LotBook(Protocol):
+    """Where lots are looked up by code."""
+
+    def lots(self) -> list[Lot]:
+        """Every lot."""
+
+    def find_lot(self, code: str) -> Lot:
+        """The lot a code names."""
+
+
+def lot_meant(desk: "Desk", text: str, book: LotBook) -> Lot:
+    """The lot that a code, a supplier's number or the name of a herb or liquid means.
+
+    Raises:
+        UnknownCodeError, SeveralFitError: none fits, or several do and nobody chooses.
+    """
+    from tracker.core.shelf.acted_on import any_of
+
+    sought = Sought(LotsAlone(book), any_of, with_lots=True, list_verb="lots")
+    return meant(desk, text, book.find_lot, sought)
 
 
 def meant(desk: "Desk", text: str, find: Callable[[str], Found], sought: Sought) -> Found:
@@ -176,7 +218,8 @@ def _of_that_name(text: str, sought: Sought) -> Sequence[Thing | Lot]:
     if live:
         return [whole(live[0])]
     gone = named(text, sought.book.batches())
-    return [one for batch in gone for one in sought.fits(batch)]
+    found: list[Thing | Lot] = [one for batch in gone for one in sought.fits(batch)]
+    return found if found or not sought.else_lots else named(text, sought.book.lots())
 
 
 def _nearer(text: str, unknown: UnknownCodeError, sought: Sought) -> UnknownCodeError:
@@ -184,9 +227,11 @@ def _nearer(text: str, unknown: UnknownCodeError, sought: Sought) -> UnknownCode
     if not text.strip() or any(sign.isdigit() for sign in text):
         return unknown
     live = sought.book.batches(live_only=True)
-    said = [one for batch in live for one in (batch.herb, batch.common) if one]
+    lots = sought.book.lots() if sought.with_lots or sought.else_lots else []
+    said = [one for thing in (*live, *lots) for one in (thing.herb, thing.common) if one]
     names = {*said, *(word for one in said for word in one.split())}
-    return UnknownCodeError(text, [*near_names(text, names), *unknown.near])
+    near = [*near_names(text, names), *unknown.near]
+    return UnknownCodeError(text, near, list_verb=sought.list_verb)
 
 
 def _say_taken(desk: "Desk", text: str, found: Sequence[Thing | Lot]) -> None:

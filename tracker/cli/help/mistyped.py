@@ -1,7 +1,7 @@
 """A line that cannot be read: what is wrong with it and what to type, in one line."""
 
 import re
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
 import typer
 
@@ -10,11 +10,16 @@ from tracker.core.values.command_words import command
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.near_names import near_names
 
+if TYPE_CHECKING:
+    from typer.core import TyperCommand
+
 # What typer raises for a line that it cannot read; it has no public name.
 UnreadLine = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])
 
 _CODE = re.compile(r"[A-Za-z]+-\d\d-\d\d\w?(/\d+)?")
 _ALL = "All verbs: stillroom --help"
+_MOST_NAMED = 4
+_QUOTED = "Text of several words needs quotation marks. "
 
 
 class MistypedError(MisusedError):
@@ -51,7 +56,7 @@ def in_plain_words(reason: typer.BadParameter) -> MistypedError:
         return _of_option(reason, str(option), verb, see)
     param = getattr(reason, "param", None)
     if param is None:
-        return _of_words(reason.format_message(), verb, see)
+        return _of_words(reason, verb, see)
     is_option = param.param_type_name == "option"
     name = max(param.opts, key=len) if is_option else param.name.upper()
     if type(reason).__name__ == "MissingParameter":
@@ -75,15 +80,28 @@ def _of_option(reason: typer.BadParameter, option: str, verb: str, see: str) -> 
     return MistypedError(f"{option} needs something after it: {_lower(taken[option])}", see)
 
 
-def _of_words(message: str, verb: str, see: str) -> MistypedError:
+def _of_words(reason: typer.BadParameter, verb: str, see: str) -> MistypedError:
+    message = reason.format_message()
     if message.startswith("Missing command"):
         return MistypedError("A verb is missing.", _ALL)
     _, is_more, words = message.partition("unexpected extra argument")
     if not is_more:
         return MistypedError(message, see)
     more = words.partition(" (")[2].removesuffix(")")
-    hint = "Text of several words needs quotation marks. "
+    if more[:1].isalpha() and not _CODE.match(more):
+        hint = _QUOTED
+    else:
+        named = _own_options(cast("TyperCommand", reason.ctx.command)) if reason.ctx else []
+        hint = "Write the option it belongs to"
+        hint += f": {', '.join(named)}. " if 0 < len(named) <= _MOST_NAMED else ". "
     return MistypedError(f"`{more}` is more than `{verb}` takes.", see, hint=hint)
+
+
+def _own_options(verb: "TyperCommand") -> list[str]:
+    """The options that only this verb takes, but for those with nothing behind them."""
+    from tracker.cli.help.verb_help import takes
+
+    return [name.split()[0].rstrip(",") for name, _ in takes(verb)["own"] if " " in name]
 
 
 def _lower(param: object) -> str:

@@ -55,6 +55,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.before import Before
 from tracker.core.rules.checks import days, on_hold, texts
 from tracker.core.rules.verdict import Finding, Verdict
+from tracker.core.values.day_words import short_day
 from tracker.core.values.times import When
 
 Findings = Iterable[Finding]
@@ -165,6 +166,6 @@ def _of_kind(  # noqa: C901 - an arm a kind
 
 def _stay(fact: Away) -> Iterator[Finding]:
     if fact.last < fact.first:
-        what = f"{fact.last} is before {fact.first}"
+        what = f"{short_day(fact.last)} is before {short_day(fact.first)}"
         do = "give the first day, then the last"
         yield Finding("order", "the days away", what, do, is_misuse=True)

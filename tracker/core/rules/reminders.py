@@ -318,7 +318,8 @@ def _weak(thing: Thing, opened: When, practice: Practice, today: date) -> Iterat
         through,
         is_past=through is not None and through < today,
     )
-    yield Due(thing.code, "weak", spell.since if is_known else opened.latest, (stands,))
+    since = spell.since if is_known else first_known(opened, today)
+    yield Due(thing.code, "weak", since, (stands,))
 
 
 def _dated(batch: Batch, extract: Extract, practice: Practice, today: date) -> Iterator[Due]:
@@ -326,7 +327,7 @@ def _dated(batch: Batch, extract: Extract, practice: Practice, today: date) -> I
     code = batch.extract_code(extract)
     last, bottle = keeps.first_to_end(batch, extract, practice)
     if last is None:
-        yield Due(code, "undated", extract.pressed.latest, (NoDate(extract.left_ml),))
+        yield Due(code, "undated", first_known(extract.pressed, today), (NoDate(extract.left_ml),))
         return
     left = GoodThrough(last, extract.left_ml, bottle.number if bottle else None)
     opens = practice.expiring_before.before(last)

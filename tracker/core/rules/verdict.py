@@ -104,5 +104,10 @@ def refusal(findings: tuple[Finding, ...]) -> TrackerError:
     """The error that says why something was refused."""
     first = findings[0]
     if first.is_misuse:
-        return MisusedError(f"{first.what}.", where=first.code, do=f"{first.do}.")
-    return RefusedError(first.code, first.what, do=f"{first.do}.")
+        return MisusedError(f"{first.what}.", where=first.code, do=_ended(first.do))
+    return RefusedError(first.code, first.what, do=_ended(first.do))
+
+
+def _ended(text: str) -> str:
+    """A sentence with its full stop, unless it asks."""
+    return text if text.endswith("?") else f"{text}."

@@ -12,6 +12,9 @@ from tracker.core.shelf.thing import Batch
 # With fewer letters a beginning fits too much; a whole word may have any number.
 _LEAST_LETTERS = 3
 
+# What stands beside a strength, and names no liquid.
+_UNITS = {"vol", "mass", "proof"}
+
 One = TypeVar("One", Batch, Lot)
 
 
@@ -41,13 +44,20 @@ class _Look:
         """2 where every word is one of its own, or names its plant; 1 by beginnings; else 0."""
         herbs = _herbs(one)
         if not herbs:
-            return 0
+            return self._liquid(one) if isinstance(one, Lot) else 0
         beside = _beside(one, herbs)
         names = {word for herb in herbs for word in self._names(herb)}
         names |= _spoken(one.common)
         if self._fits(names, beside, str.__eq__) or self._is_meant(herbs, beside):
             return 2
         return 1 if self._fits(names, beside, _begins) else 0
+
+    def _liquid(self, lot: Lot) -> int:
+        """The same of a lot of spirit, water or glycerin."""
+        names = (_spoken(lot.what) | _spoken(lot.liquid) | _spoken(lot.name)) - _UNITS
+        if self._fits(names, _spoken(lot.where), str.__eq__):
+            return 2
+        return 1 if self._fits(names, _spoken(lot.where), _begins) else 0
 
     def _fits(self, names: set[str], beside: set[str], alike: Callable[[str, str], bool]) -> bool:
         def is_in(word: str, own: set[str]) -> bool:

@@ -49,9 +49,28 @@ _COUNT = {"an": 1, "one": 1} | {word: number for number, word in enumerate(_COUN
 
 _NUMBERED = re.compile(r"(\d{1,2})([/.])(\d{1,2})(?:\2(\d{4}|\d\d)?)?")
 _YEAR_FIRST = re.compile(r"(\d{4})([/.])(\d{1,2})\2(\d{1,2})")
-_SPAN = re.compile(r"(in )?([a-z]+|\d{1,5}) (day|week|month|year)s?( ago)?")
+_SPAN = re.compile(r"(in )?([a-z]+|\d{1,5}) (day|week|fortnight|month|year)s?( ago)?")
+_DAYS_IN = {"day": 1, "week": 7, "fortnight": 14}
+_PART_OF_DAY = re.compile(r"(.+) (?:morning|afternoon|evening|night)")
+_PART_OF_MONTH = re.compile(
+    r"(?:the )?(?:(?:beginning|start|middle|end) |early |mid[ -]|late )(.+)"
+)
+# How far from today, however the week is counted.
+_FROM_TODAY = {
+    "today": 0,
+    "this": 0,
+    "tonight": 0,
+    "yesterday": -1,
+    "last": -1,
+    "the day before yesterday": -2,
+    "tomorrow": 1,
+    "the day after tomorrow": 2,
+}
+_ROUGHLY = re.compile(r"(?:around|about|roughly|circa|ca\.?) .+")
 _ORDINAL = re.compile(r"(\d{1,2})(?:st|nd|rd|th)\b")
 _YEAR = re.compile(r"\d{4}")
+_SHORT_YEAR = re.compile(r"\d{4}|\d\d")
+_SEASON = re.compile(r"([a-z]+)(?: (\d{4}))? to ([a-z]+) (\d{4})")
 # A leap day comes back in four years, or in eight around most turns of a century.
 _MOST_YEARS = 8
 
@@ -61,43 +80,42 @@ def spoken_day(text: str, today: date, toward: Toward = "past") -> date | None:
 
     Args:
         text: `2 Feb`, `February 2nd, 2026`, `Monday`, `last Monday`, `Mon 2 Feb`,
-            `3 days ago`, `in two weeks`, `tomorrow`, `13/2`, `2026/2/13`.
+            `next Monday`, `Monday morning`, `3 days ago`, `in two weeks`, `tomorrow`, `13/2`,
+            `2026/2/13`.
         today: the maker's day.
         toward: of a day without its year, the last one or the coming one; today is either.
 
     Raises:
-        AmbiguousDateError: numbers alone that are two days, day first or month first.
-        MisusedError: a weekday that the day is not, or a leap day that a year lacks.
+        AmbiguousDateError: numbers alone that are two days, day first or month first; or the
+            `next` of a weekday that is still to come in this week.
+        MisusedError: a weekday that the day is not, a leap day that a year lacks, or a guess.
     """
     words = _plain(text)
-    if words == "tomorrow":
-        return today + timedelta(days=1)
+    _must_be_sure(text, words)
+    if part := _PART_OF_DAY.fullmatch(words):
+        words = part[1]
+    elif words in ("this", "last"):
+        return None
+    if words in _FROM_TODAY:
+        return today + timedelta(days=_FROM_TODAY[words])
     if span := _SPAN.fullmatch(words):
         return _counted(text, span, today)
     if found := _YEAR_FIRST.fullmatch(words):
         return _day(int(found[1]), int(found[3]), int(found[4]))
     if found := _NUMBERED.fullmatch(words):
         return _of_numbers(text, found, today, toward)
-    first, _, rest = words.partition(" ")
-    if first == "last" and rest in _DAYS:
-        return today - timedelta(days=(today.weekday() - _DAYS[rest] - 1) % 7 + 1)
-    if first not in _DAYS:
-        return _named_day(text, words, today, toward)
-    if not rest:
-        return _weekday(_DAYS[first], today, toward)
-    day = _named_day(text, rest, today, toward)
-    if day is not None and day.weekday() != _DAYS[first]:
-        raise MisusedError(
-            f"{text!r} is not a date: {day_said(day)[4:]} is a {_DAY_NAMES[day.weekday()]}.",
-            where="the day as written",
-            do="leave the weekday out, or write the year.",
-        )
-    return day
+    return _of_weekday(text, words, today, toward)
 
 
 def spoken_month(text: str, today: date, toward: Toward = "past") -> tuple[int, int] | None:
-    """The year and month of `June 2023`, or of `June`, the last or the coming one."""
-    month, *rest = _plain(text).split() or [""]
+    """The year and month of `June 2023`, or of `June`, the last or the coming one.
+
+    The end of a month, or its middle, is some day of it: nothing shorter can be kept.
+    """
+    words = _plain(text)
+    if part := _PART_OF_MONTH.fullmatch(words):
+        words = part[1]
+    month, *rest = words.split() or [""]
     if month not in _MONTHS or len(rest) > 1 or (rest and not _YEAR.fullmatch(rest[0])):
         return None
     number = _MONTHS[month]
@@ -106,6 +124,18 @@ def spoken_month(text: str, today: date, toward: Toward = "past") -> tuple[int, 
     if toward == "past":
         return today.year - (number > today.month), number
     return today.year + (number < today.month), number
+
+
+def spoken_season(text: str) -> date | None:
+    """The first day of the three months of `Jun to Aug 2023`, or of `Dec 2023 to Feb 2024`."""
+    found = _SEASON.fullmatch(_plain(text))
+    if found is None or found[1] not in _MONTHS or found[3] not in _MONTHS:
+        return None
+    first, last, year = _MONTHS[found[1]], _MONTHS[found[3]], int(found[4])
+    begins = year - (first > last)
+    if first % 3 or (last - first) % 12 != 2 or found[2] not in (None, str(begins)):
+        return None
+    return _day(begins, first, 1)
 
 
 def day_said(day: date) -> str:
@@ -146,8 +176,59 @@ def _counted(text: str, span: re.Match[str], today: date) -> date | None:
             where="the day as written",
             do="write the day, or the month as June 2023.",
         )
-    days = timedelta(days=number * (7 if unit == "week" else 1))
+    days = timedelta(days=number * _DAYS_IN[unit])
     return today + days if ahead else today - days
+
+
+def _of_weekday(text: str, words: str, today: date, toward: Toward) -> date | None:
+    """`Monday`, `last Monday`, `next Monday`, `Monday 2 Feb`; else a day of a month."""
+    first, _, rest = words.partition(" ")
+    if first == "last" and rest in _DAYS:
+        return today - timedelta(days=(today.weekday() - _DAYS[rest] - 1) % 7 + 1)
+    if first == "next" and rest in _DAYS:
+        return _next(text, _DAYS[rest], today)
+    if first not in _DAYS:
+        return _named_day(text, words, today, toward)
+    if not rest:
+        return _weekday(_DAYS[first], today, toward)
+    day = _named_day(text, rest, today, toward)
+    if day is not None and day.weekday() != _DAYS[first]:
+        raise MisusedError(
+            f"{text!r} is not a date: {day_said(day)[4:]} is a {_DAY_NAMES[day.weekday()]}.",
+            where="the day as written",
+            do="leave the weekday out, or write the year.",
+        )
+    return day
+
+
+def _must_be_sure(text: str, words: str) -> None:
+    """Refuse `around Easter`: what is sure of it is a month, a season or a year.
+
+    Raises:
+        MisusedError: it is a guess.
+    """
+    if _ROUGHLY.fullmatch(words):
+        raise MisusedError(
+            f"{text!r} is no one day.",
+            where="the day as written",
+            do="write what is sure: the day, the month (April 2026), the season (spring 2026) "
+            "or the year.",
+        )
+
+
+def _next(text: str, number: int, today: date) -> date:
+    """The coming weekday, where that is in the next week however weeks are counted.
+
+    Raises:
+        AmbiguousDateError: it is still to come in this week, or the week may begin today.
+    """
+    coming = today + timedelta(days=(number - today.weekday() - 1) % 7 + 1)
+    if coming.weekday() <= today.weekday() and today.weekday() != _DAYS["sun"]:
+        return coming
+    name = _DAY_NAMES[number]
+    why = f"it may be the coming {name} or the one after"
+    both = (coming, coming + timedelta(days=7))
+    raise AmbiguousDateError(text, why, [Reading(day.isoformat(), day_said(day)) for day in both])
 
 
 def _weekday(number: int, today: date, toward: Toward) -> date:
@@ -160,13 +241,13 @@ def _named_day(text: str, words: str, today: date, toward: Toward) -> date | Non
     """`2 feb`, `feb 2`, either with a year behind it."""
     first, second, *rest = [*words.replace(".", " ").split(), "", ""]
     year = rest[0] if rest and rest[0] else None
-    if len(rest) > 3 or (year and not _YEAR.fullmatch(year)):
+    if len(rest) > 3 or (year and not _SHORT_YEAR.fullmatch(year)):
         return None
     day, month = (second, first) if first in _MONTHS else (first, second)
     if month not in _MONTHS or not re.fullmatch(r"\d{1,2}", day):
         return None
     if year:
-        return _day(int(year), _MONTHS[month], int(day))
+        return _day(_full_year(year), _MONTHS[month], int(day))
     return _nearest(text, _MONTHS[month], int(day), today, toward)
 
 
@@ -182,7 +263,7 @@ def _of_numbers(text: str, found: re.Match[str], today: date, toward: Toward) ->
         if not 1 <= month <= 12:
             continue
         if year:
-            when = _day(int(year) + (2000 if len(year) == 2 else 0), month, day)
+            when = _day(_full_year(year), month, day)
         else:
             when = _nearest(text, month, day, today, toward)
         if when is not None:
@@ -214,6 +295,11 @@ def _nearest(text: str, month: int, day: int, today: date, toward: Toward) -> da
             )
         return found
     return None
+
+
+def _full_year(text: str) -> int:
+    """A year of this century may be written in two digits."""
+    return int(text) + (2000 if len(text) == 2 else 0)
 
 
 def _day(year: int, month: int, day: int) -> date | None:

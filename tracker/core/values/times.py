@@ -86,7 +86,9 @@ class When(NamedTuple):
         """Whether the day is known."""
         return self.precision in ("time", "day")
 
-    def __str__(self) -> str:
+    @property
+    def iso(self) -> str:
+        """As data and paper have it: `2025-03-03`, `2025-03`, `2025-06 to 2025-08`."""
         day = self.start.date()
         match self.precision:
             case "time" | "day":
@@ -99,6 +101,12 @@ class When(NamedTuple):
                 return f"{day:%Y-%m} to {self.latest:%Y-%m}"
             case _:
                 return f"unknown, by {day.isoformat()}"
+
+    def __str__(self) -> str:
+        """For people, where no present is at hand: `3 Mar 2025`."""
+        from tracker.core.values.day_words import short_when  # which is written of this class
+
+        return short_when(self)
 
 
 def moment(instant: datetime) -> When:
@@ -181,9 +189,9 @@ def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> W
         year, month = words.split("-")
         return When(midnight(date(int(year), int(month), 1), zone), "month")
     season = re.fullmatch(r"(?P<year>\d{4})[- ](?P<name>[a-z]+)", words)
-    season = season or re.fullmatch(r"(?P<name>[a-z]+) (?P<year>\d{4})", words)
+    season = season or re.fullmatch(r"(?P<name>[a-z]+) (?P<year>\d{4}|\d\d)", words)
     if season and season["name"] in _SEASON_MONTH:
-        first = date(int(season["year"]), _SEASON_MONTH[season["name"]], 1)
+        first = date(_full_year(season["year"]), _SEASON_MONTH[season["name"]], 1)
         if hemisphere == "south":
             first = add_months(first, 6 if first.month < 9 else -6)
         return When(midnight(first, zone), "season")
@@ -197,13 +205,24 @@ def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> W
     return moment(instant if instant.tzinfo else instant.replace(tzinfo=zone))
 
 
+def _full_year(text: str) -> int:
+    """A year of this century may be written in two digits, as rows have it."""
+    return int(text) + (2000 if len(text) == 2 else 0)
+
+
 def _spoken(words: str, now: datetime, zone: tzinfo, toward: Toward) -> When | None:
     """A day, a day and a time, or a month, as people say them; None where it is neither."""
-    from tracker.core.values.spoken_dates import spoken_day, spoken_month  # most need it not
+    from tracker.core.values.spoken_dates import (  # most need it not
+        spoken_day,
+        spoken_month,
+        spoken_season,
+    )
 
     today = now.date()
     if month := spoken_month(words, today, toward):
         return When(midnight(date(*month, 1), zone), "month")
+    if first := spoken_season(words):
+        return When(midnight(first, zone), "season")
     said, _, clock = words.rpartition(" ")
     if not re.fullmatch(r"\d{1,2}:\d\d", clock):
         day = spoken_day(words, today, toward)

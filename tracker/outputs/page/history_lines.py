@@ -49,7 +49,7 @@ def _shakes(run: Sequence[EventView], names: Mapping[str, str]) -> Iterator[Hist
     if len(run) < 2:
         yield from (_line(one, names) for one in run)
         return
-    first, last = str(run[0].entry.when), str(run[-1].entry.when)
+    first, last = run[0].entry.when.iso, run[-1].entry.when.iso
     when = first if first == last else f"{first} to {last}"
     people = dict.fromkeys(one.by for one in run if one.by)
     yield HistoryLine(when, f"shaken {len(run)} times", ", ".join(people))
@@ -58,4 +58,4 @@ def _shakes(run: Sequence[EventView], names: Mapping[str, str]) -> Iterator[Hist
 def _line(one: EventView, names: Mapping[str, str]) -> HistoryLine:
     mark = "struck" if one.struck_by else "corrected" if one.corrected_by else ""
     said_of = said(one.entry.fact, names) + past_date(one.days_late)
-    return HistoryLine(str(one.entry.when), said_of, one.by or "", one.number, mark)
+    return HistoryLine(one.entry.when.iso, said_of, one.by or "", one.number, mark)

@@ -14,6 +14,7 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, Thing, things, whole
+from tracker.core.values.day_words import short_day
 from tracker.outputs.page.history_lines import HistoryLine, history_lines
 from tracker.outputs.pictures.jar_life import Life, life
 from tracker.outputs.pictures.season import Season, season
@@ -227,7 +228,7 @@ def _jar_lines(
         row = views[jar.id].row
         yield JarLine(
             _page_name(whole(jar), anchors),
-            str(row.charged),
+            row.charged.iso if row.charged else "",
             ratio_said(row.ratio),
             strength_said(row),
             "" if step is None else step_text(step, today, row.steep_way),
@@ -304,7 +305,7 @@ def _bottles(view: ThingView, named: Mapping[str, PageName]) -> Iterator[tuple[P
 
 
 def _left(bottle: BottleView) -> str:
-    last = f", good through {bottle.good_through}" if bottle.good_through else ""
+    last = f", good through {short_day(bottle.good_through)}" if bottle.good_through else ""
     left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}{last}"
     left += "; weak, keep cold" if bottle.weak is not None else ""
     return left if bottle.hold is None else f"{left}; {_hold(bottle.hold, bottle.code)}"

@@ -4,16 +4,18 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from itertools import pairwise
 
+from tracker.core.values.day_words import short_day
+from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
 from tracker.outputs.pictures.heeds import heed_lines
-from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, stacked
+from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, days_of, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.terminal.table import Column, cut, styled, table
 from tracker.outputs.terminal.wrapping import hanging
 
 _LEGEND = (Column("MARK"), Column("DAY"), Column("WHAT", least=20))
 _KEY = "~ charged within   - herb in the jar   = extract, in date   . to come   ' shaken"
-_LABEL = "2026-03"
+_LABEL = "Mar 2026"
 
 
 def drawn(life: Life, *, total: int, colour: bool) -> list[str]:
@@ -85,14 +87,14 @@ def _scale(life: Life, cells: int) -> str:
             return _labels(days, columns, cells)
         if len(days) < 2:
             break
-    first, last = life.first.isoformat(), life.last.isoformat()
+    first, last = short_day(life.first), short_day(life.last)
     return first if first == last else first + last.rjust(cells - len(first))
 
 
 def _labels(days: list[date], columns: list[int], cells: int) -> str:
     row = " " * cells
     for day, column in zip(days, columns, strict=True):
-        label = f"|{day:%Y-%m}"
+        label = f"|{month_name(day)} {day:%Y}"
         if column + len(label) <= cells:
             row = row[:column] + label + row[column + len(label) :]
     return row.rstrip()
@@ -112,7 +114,7 @@ def _legend(life: Life) -> Iterator[list[str]]:
 
 def _span(shakes: list[Moment]) -> str:
     first, last = shakes[0].first, shakes[-1].last
-    return f"{first}" if first == last else f"{first} to {last}"
+    return days_of(first, last)
 
 
 def _times(count: int) -> str:

@@ -12,6 +12,7 @@ from tracker.core.facts.fields import About
 from tracker.core.facts.jars import HerbAdded, Recharged, Shaken, SteepedAgain, ToppedUp
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.end import DiscardedEnd, GivenEnd
+from tracker.core.values.day_words import short_day
 from tracker.core.values.times import When
 from tracker.outputs.answer_fields import Answer
 from tracker.outputs.view.liquid import BottleView, ExtractView
@@ -53,6 +54,11 @@ LETTERS: dict[MomentKind, str] = {
 }
 
 
+def days_of(first: date, last: date) -> str:
+    """`3 Mar 2026`, or `1 Mar 2026 to 31 Mar 2026`."""
+    return short_day(first) if first == last else f"{short_day(first)} to {short_day(last)}"
+
+
 class Moment(msgspec.Struct, frozen=True):
     """Something on a day, or within a range of days where the day is not known."""
 
@@ -63,8 +69,8 @@ class Moment(msgspec.Struct, frozen=True):
 
     @property
     def days(self) -> str:
-        """The day, or the range, as ISO 8601."""
-        return f"{self.first}" if self.first == self.last else f"{self.first} to {self.last}"
+        """The day, or the range, in words."""
+        return days_of(self.first, self.last)
 
 
 class Life(msgspec.Struct, frozen=True):
@@ -118,7 +124,7 @@ class Life(msgspec.Struct, frozen=True):
         """The picture in words, for people who cannot see it."""
         shakes = len(self.of("shaken"))
         said = [
-            f"{one.said} {one.days}" if one.kind != "today" else f"today is {one.first}"
+            f"{one.said} {one.days}" if one.kind != "today" else f"today is {short_day(one.first)}"
             for one in self.moments
             if one.kind != "shaken"
         ]
@@ -180,7 +186,11 @@ def _weak(view: ThingView) -> Iterator[str]:
         weak = [(one.code, one.weak) for one in view.extracts if one.is_some_weak]
     for code, one in weak:
         if one is not None:
-            through = f"good through {one.through}" if one.through else "for how long is not known"
+            through = (
+                f"good through {short_day(one.through)}"
+                if one.through
+                else "for how long is not known"
+            )
             yield f"{code} WEAK: keep it cold; {through}"
 
 

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from tracker.core.practice.practice import PlantNames
 from tracker.core.shelf.contents import DROP_ML
+from tracker.core.values.day_words import short_day
 from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
 from tracker.core.values.times import add_months
@@ -156,7 +157,9 @@ def _expiring(extract: ExtractView, herbs: tuple[HerbView, ...]) -> Iterator[Fal
 def lines(found: Season, names: PlantNames, *, total: int, colour: bool) -> list[str]:
     """The months side by side with how many fall in each, then every one by its day."""
     until = found.months[-1].name
-    title = f"What becomes ready and what expires, through {until}; today is {found.today}"
+    title = (
+        f"What becomes ready and what expires, through {until}; today is {short_day(found.today)}"
+    )
     rows, falls = list(_rows(found)), [fall for _, falls in _groups(found) for fall in falls]
     called = listed([one.herbs for one in falls], names)
     columns = [replace(one, within=called.within) if one is _NAME else one for one in _ROWS]
@@ -219,7 +222,7 @@ def _rows(found: Season) -> Iterator[list[str | Cell]]:
 
 
 def _in_full(day: date) -> str:
-    return f"{day.day} {month_name(day)} {day.year % 100:02d}"
+    return f"{short_day(day, day.year)} {day.year % 100:02d}"
 
 
 def season_answer(found: Season) -> Answer:

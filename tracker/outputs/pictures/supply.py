@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from tracker.core.practice.practice import PlantNames, Practice
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.thing import Batch, extract_of
+from tracker.core.values.day_words import short_day
 from tracker.core.values.text import shown
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
@@ -59,7 +60,7 @@ class Supply(msgspec.Struct, frozen=True):
     @property
     def ends(self) -> str:
         """When and why there will be none, in words."""
-        return self.ends_by(lambda day, _: str(day))
+        return self.ends_by(lambda day, _: short_day(day))
 
     def ends_by(self, said: Callable[[date, date], str]) -> str:
         """The same, with its day as it is said on the last of the points."""
@@ -217,7 +218,7 @@ def lines(found: Sequence[Supply], names: PlantNames, *, total: int, colour: boo
     if not found:
         return []
     first, last = found[0].points[0][0], found[0].points[-1][0]
-    title = f"Stock in date at each month's end, {first} to {last}"
+    title = f"Stock in date at each month's end, {short_day(first)} to {short_day(last)}"
     called = listed([one.herbs for one in found], names)
     rows: list[Row] = [
         [

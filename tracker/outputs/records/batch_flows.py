@@ -40,7 +40,7 @@ def components_of(entries: Iterable[Entry], lots: Mapping[str, Lot]) -> Iterable
             part = f" {fact.part}" if fact.part else ""
             yield Component(
                 entry.id,
-                str(entry.when),
+                entry.when.iso,
                 f"{fact.herb}{part}, {fact.form}",
                 rounded(fact.herb_g),
                 "g",
@@ -58,7 +58,7 @@ def _poured(entry: Entry, pour: Pour, lots: Mapping[str, Lot]) -> Component:
     origin = _of_lot(pour.lot, lots) if pour.of is None else (pour.name, None, None)
     return Component(
         entry.id,
-        str(entry.when),
+        entry.when.iso,
         _called(pour),
         rounded(pour.volume_ml),
         "ml",
@@ -98,7 +98,7 @@ def parts_of(batch: Batch, around: Around) -> Iterable[BlendPart]:
                 graph.names[edge.source],
                 "" if source is None else herb_name_of(edge.source, source),
                 edge.how,
-                str(edge.on),
+                edge.on.iso,
                 rounded(edge.ml),
                 tuple(dict.fromkeys(graph.names[one] for one in behind if one.kind == "lot")),
             )
@@ -114,7 +114,7 @@ def lots_of(back: Iterable[Line], around: Around) -> Iterable[str]:
 
 
 def _lot(lot: Lot) -> str:
-    text = f"{lot.what}, {lot.how} {lot.on}"
+    text = f"{lot.what}, {lot.how} {lot.on.iso}"
     text += f", from {lot.where}" if lot.where else ""
     text += f", their lot {lot.their_lot}" if lot.their_lot else ""
     return text + (", RECALLED" if lot.recalled else "")
@@ -127,7 +127,7 @@ def given_of(ahead: Iterable[Line], graph: Graph) -> list[GivenOut]:
         GivenOut(
             edge.event,
             graph.names[edge.source],
-            str(edge.on),
+            edge.on.iso,
             rounded(edge.ml),
             _who(edge.into),
         )

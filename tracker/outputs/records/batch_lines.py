@@ -33,7 +33,7 @@ def steps_of(
             number=names[entry.id],
             kind=entry.kind,
             code=entry.subject,
-            when=str(entry.when),
+            when=entry.when.iso,
             recorded=entry.recorded,
             by=entry.fact.by,
             writer=entry.source,
@@ -45,7 +45,7 @@ def steps_of(
 
 
 def _reading(entry: Entry, names: Mapping[str, str]) -> str:
-    return f"{entry.when}  {entry.subject}  {said(entry.fact, names)}"
+    return f"{entry.when.iso}  {entry.subject}  {said(entry.fact, names)}"
 
 
 def _amended(one: Entry, alive: set[str], names: Mapping[str, str]) -> Amended:

@@ -7,6 +7,7 @@ import msgspec
 from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.in_force import amendments, in_force, with_values
+from tracker.core.values.times import Hemisphere
 from tracker.outputs.view.history import Telling
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.short_days import short_day, short_when
@@ -73,7 +74,10 @@ class Amended(msgspec.Struct, frozen=True):
             after = with_values(entry, fact.set)
         except ValueError as reason:
             return [f"correction {by} means nothing: {reason}"], entry
-        return [f"CORRECTED by {by}: {fact.why}", f"now: {_now(entry, after)}"], after
+        return [
+            f"CORRECTED by {by}: {fact.why}",
+            f"now: {_now(entry, after, self.telling.hemisphere)}",
+        ], after
 
 
 def amended_among(entries: Sequence[Entry], telling: Telling) -> Amended:
@@ -81,10 +85,10 @@ def amended_among(entries: Sequence[Entry], telling: Telling) -> Amended:
     return Amended(telling, amendments(entries), in_force(entries))
 
 
-def _now(before: Entry, after: Entry) -> str:
+def _now(before: Entry, after: Entry, hemisphere: Hemisphere | None) -> str:
     """What is so since a correction: as much of it as differs."""
     was, now = said(before.fact), said(after.fact)
-    parts = [short_when(after.when)] if after.when != before.when else []
+    parts = [short_when(after.when, hemisphere=hemisphere)] if after.when != before.when else []
     parts += [after.subject] if after.subject != before.subject else []
     parts += [f"by {after.fact.by}"] if after.fact.by != before.fact.by else []
     parts += [now] if now != was or not parts else []

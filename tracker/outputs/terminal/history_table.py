@@ -182,11 +182,10 @@ def _run(
         return
     else:
         text = f"{len(run)} shakes"
-    if len(run) == 1:
-        number, when = run[0].number, short_when(first.when, year)
-    else:
-        number, when = _FOLDED, short_when(first.when, year)
-        text += f", {short_span(first.when, last.when, year)}"
+    when, number = short_when(first.when, year, telling.hemisphere), run[0].number
+    if len(run) > 1:
+        number = _FOLDED
+        text += f", {short_span(first.when, last.when, year, telling.hemisphere)}"
     yield Said(number, when, _of(first, code) + text, style="faint", year=year)
 
 
@@ -196,7 +195,7 @@ def _row(one: EventView, code: str, telling: Telling, usual: Usual, amended: Ame
     year = _year(entry)
     return Said(
         one.number,
-        short_when(entry.when, year),
+        short_when(entry.when, year, telling.hemisphere),
         _of(entry, code) + _what(entry, names) + past_date(one.days_late),
         _beside(one, telling.zone, usual),
         "faint" if one.struck_by else _style(entry),
@@ -263,7 +262,7 @@ def _fields(one: EventView, names: Mapping[str, str]) -> Answer:
         "number": one.number,
         "kind": entry.kind,
         "subject": entry.subject,
-        "when": str(entry.when),
+        "when": entry.when.iso,
         "time": entry.when.start,
         "precision": entry.when.precision,
         "recorded": entry.recorded,

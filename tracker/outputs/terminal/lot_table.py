@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from tracker.core.practice.practice import PlantNames
 from tracker.core.reckoning.flows.lot_balance import Account, Missing
 from tracker.core.shelf.contents import DROP_ML
+from tracker.core.values.day_words import UNDATED, Present
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, caution_fields, day, hold_fields, rounded
 from tracker.outputs.terminal.name_column import listed
@@ -124,7 +125,12 @@ def _found(one: Missing, unit: str) -> str:
 
 
 def show_lot(
-    lot: LotView, uses: Sequence[str], *, colour: bool, sources: bool = False
+    lot: LotView,
+    uses: Sequence[str],
+    *,
+    colour: bool,
+    sources: bool = False,
+    present: Present = UNDATED,
 ) -> list[str]:
     """Everything known of a lot; `uses` say what took any of it, a line each.
 
@@ -133,9 +139,9 @@ def show_lot(
     from tracker.outputs.words.caution_words import caution_lines
 
     unit, one = lot.unit, lot.account
-    rows = [("state", lot.state), (lot.how, str(lot.on))]
+    rows = [("state", lot.state), (lot.how, present.said(lot.on))]
     if lot.hold is not None:
-        rows.append((hold_name(lot.hold), hold_said(lot.hold, lot.code)))
+        rows.append((hold_name(lot.hold), hold_said(lot.hold, lot.code, present)))
     rows += [("dried from", lot.parent)] if lot.parent else []
     careful = caution_lines(lot.cautions, sources=sources)
     rows += [("" if place else "caution", text) for place, text in enumerate(careful)]
@@ -149,7 +155,7 @@ def show_lot(
     rows += [(name, f"{_plain(much)} {unit}") for name, much in gone if much]
     if one.unweighed:
         rows.append(("used", f"{one.unweighed} times more, of unknown weight"))
-    rows += [("counted", f"{each.on}: {_found(each, unit)}") for each in one.missing]
+    rows += [("counted", f"{present.said(each.on)}: {_found(each, unit)}") for each in one.missing]
     rows.append(("left", f"{_plain(one.left)} {unit}"))
     rows += [("went into" if place == 0 else "", use) for place, use in enumerate(uses)]
     rows += [("does not fit", flag_text(flag)) for flag in lot.flags]

@@ -9,6 +9,7 @@ from tracker.core.reckoning.cautions import CLOSING
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.hold import Look
+from tracker.core.values.day_words import UNDATED, Present
 from tracker.core.values.few_digits import trimmed
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.stock_table import bottles_text
@@ -39,6 +40,7 @@ def show(
     names: PlantNames = "common",
     costs: Sequence[NamedRow] = (),
     sources: bool = False,
+    present: Present = UNDATED,
 ) -> list[str]:
     """Everything reckoned about one thing, with how; what its maker calls it comes first.
 
@@ -48,12 +50,13 @@ def show(
         colour: whether the screen takes colour.
         costs: the rows about its cost.
         sources: whether every caution names its source, and how much of that was read.
+        present: what days are said from.
     """
     title = called(view.row.herbs, names)
     lines = [styled(shown(f"{title}  {view.row.code}"), "bold", colour=colour)]
     if latin := [one for one in _latin(view.row.herbs) if one[0] not in title]:
         lines.append(_row("latin", _in_italics(latin, colour=colour)))
-    rows = account(view, costs=costs, sources=sources)
+    rows = account(view, costs=costs, sources=sources, present=present)
     return lines + [_row(name, shown(value)) for name, value in rows]
 
 
@@ -85,38 +88,47 @@ def _in_italics(latin: Sequence[tuple[str, str]], *, colour: bool) -> str:
 
 
 def account(
-    view: ThingView, *, costs: Sequence[NamedRow] = (), sources: bool = False
+    view: ThingView,
+    *,
+    costs: Sequence[NamedRow] = (),
+    sources: bool = False,
+    present: Present = UNDATED,
 ) -> list[NamedRow]:
     """The same as names and values; a row without a name goes on with the one above it."""
     row, careful = view.row, view.cautions
-    rows: list[NamedRow] = [("state", row.state), *_held(row.hold, row.code)]
+    rows: list[NamedRow] = [("state", row.state), *_held(row.hold, row.code, present)]
     careful_rows = [
         ("care" if one.kind == "care" else "caution", caution_text(one, sources=sources))
         for one in careful
     ]
     rows += [one for one in careful_rows if one[0] == "caution"]
     rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
-    rows += made_up(view)
+    rows += made_up(view, present)
     rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
     rows += [("used past date", view.past_date_why)] if view.past_date_why else []
-    rows += [("blended", str(row.begun))] if view.steep is None else _dates(row, view.steep)
+    rows += (
+        [("blended", present.said(row.begun))]
+        if view.steep is None
+        else _dates(row, view.steep, present)
+    )
     for extract in view.extracts:
-        rows += _extract(view, extract)
+        rows += _extract(view, extract, present)
     if view.steep is not None and view.steep.next_of_double is not None:
         rows.append(("next", next_of_double_said(view.steep.next_of_double)))
     if (bottle := view.bottle) is not None:
         left = f"{ml(bottle.volume_ml)} left of {ml(bottle.size_ml)}"
-        rows.append(("bottle", f"{left}, filled {bottle.filled}"))
-        rows += [("bottle till", _till(bottle))] if _has_own_day(view) else []
+        rows.append(("bottle", f"{left}, filled {present.said(bottle.filled)}"))
+        rows += [("bottle till", _till(bottle, present))] if _has_own_day(view) else []
     rows += costs
     rows += [("does not fit", flag_text(flag)) for flag in view.flags]
     return rows + [one for one in careful_rows if one[0] == "care"]
 
 
-def _weak(weak: WeakView) -> str:
-    """`since 2025-03-01: keep it cold; last good day 2025-03-04`; a jar has no other such day."""
-    since = f"since {weak.since}" if weak.since else "nobody knows since when"
-    return f"{since}: keep it cold; last good day {weak.through or 'not known'}"
+def _weak(weak: WeakView, present: Present) -> str:
+    """`since 1 Mar: keep it cold; last good day 4 Mar`; a jar has no other such day."""
+    since = f"since {present.said(weak.since)}" if weak.since else "nobody knows since when"
+    through = present.said(weak.through) if weak.through else "not known"
+    return f"{since}: keep it cold; last good day {through}"
 
 
 def _has_own_day(view: ThingView) -> bool:
@@ -126,15 +138,15 @@ def _has_own_day(view: ThingView) -> bool:
     )  # fmt: skip
 
 
-def _till(bottle: BottleView) -> str:
-    return str(bottle.good_through) if bottle.good_through else "not known"
+def _till(bottle: BottleView, present: Present) -> str:
+    return present.said(bottle.good_through) if bottle.good_through else "not known"
 
 
-def _held(hold: HoldView | None, code: str) -> list[NamedRow]:
-    return [] if hold is None else [(hold_name(hold), hold_said(hold, code))]
+def _held(hold: HoldView | None, code: str, present: Present) -> list[NamedRow]:
+    return [] if hold is None else [(hold_name(hold), hold_said(hold, code, present))]
 
 
-def made_up(view: ThingView) -> list[NamedRow]:
+def made_up(view: ThingView, present: Present = UNDATED) -> list[NamedRow]:
     """What a thing is made of, and how strong that is."""
     row, made, steep = view.row, view.made, view.steep
     rows = _herbs(row, made, steep)
@@ -145,10 +157,10 @@ def made_up(view: ThingView) -> list[NamedRow]:
         off = f", give or take {water.off_pct:g} points" if water.off_pct else ""
         how = f"{water.pct_mass:g} % of the herb, {water.basis}{off}"
         rows.append(("herb water", f"{ml(water.ml)} = {how}"))
-    rows += [(f"poured {pour.on}", poured(pour)) for pour in made.pours]
+    rows += [(f"poured {present.said(pour.on)}", poured(pour)) for pour in made.pours]
     rows += _ratio(row, made, steep)
     rows.append(("strength", _strength(row, made)))
-    rows += [("weak", _weak(row.weak))] if row.weak is not None else []
+    rows += [("weak", _weak(row.weak, present))] if row.weak is not None else []
     rows += _stands_for(row, made)
     if row.belongs_to:
         rows.append(("belongs to", row.belongs_to))
@@ -258,38 +270,39 @@ def _allowance(off: float | None) -> str:
     return "" if not off else f" ± {off:.1f}" if off < 0.95 else f" ± {off:.0f}"
 
 
-def _dates(row: RowView, steep: SteepView) -> list[NamedRow]:
+def _dates(row: RowView, steep: SteepView, present: Present) -> list[NamedRow]:
     said = days_said(row.days_on_herb)
+    charged = "not known" if row.charged is None else present.said(row.charged)
     days = f"{said} {'day' if said == '1' else 'days'} on the herb"
     guess = ", a guess" if row.charge_guessed else ""
-    rows = [("charged", f"{row.charged}{guess}; {days}")]
+    rows = [("charged", f"{charged}{guess}; {days}")]
     if steep.since is not None:
         how = "steeped again" if steep.again else steep.opened if steep.steeps == 1 else "recharged"
-        rows = [("charged", f"{row.charged}{guess}"), (how, f"{steep.since}; {days}")]
-    began = "charged" if steep.since is None else str(steep.since)
+        rows = [("charged", f"{charged}{guess}"), (how, f"{present.said(steep.since)}; {days}")]
+    began = "charged" if steep.since is None else present.said(steep.since)
     start = "herb added" if steep.herb_added is not None else began
-    rows.append(("earliest press", _press_day(row, steep, start)))
+    rows.append(("earliest press", _press_day(row, steep, start, present)))
     if row.longest is not None:
         whose = "that of a part" if steep.longest is None else f"{began} + {steep.longest}"
-        rows.append(("longest", f"{row.longest} = {whose}"))
+        rows.append(("longest", f"{present.said(row.longest)} = {whose}"))
     elif steep.longest is not None:
         rows.append(("longest", f"not known: {steep.longest} from a day nobody knows"))
-    last = f", last {steep.last_shaken}" if steep.last_shaken else ""
+    last = f", last {present.said(steep.last_shaken)}" if steep.last_shaken else ""
     times = "once" if steep.shakes == 1 else f"{steep.shakes} times"
     rows.append(("shaken", f"{times}{last}; plan: {plan_text(steep.plan)}"))
-    return rows + _seen(row, steep)
+    return rows + _seen(row, steep, present)
 
 
-def _press_day(row: RowView, steep: SteepView, start: str) -> str:
+def _press_day(row: RowView, steep: SteepView, start: str, present: Present) -> str:
     """The earliest day to press and how it is reckoned, or why it is not known."""
     if row.press_from is not None:
-        return f"{row.press_from} = {start} + {steep.least}"
+        return f"{present.said(row.press_from)} = {start} + {steep.least}"
     if steep.least is None:
         return "not known: nobody knows the shortest time"
     return f"not known: {steep.least} from a day nobody knows"
 
 
-def _look(look: Look | None, again: date | None) -> list[NamedRow]:
+def _look(look: Look | None, again: date | None, present: Present) -> list[NamedRow]:
     """The last look, and the day to look again."""
     if look is None:
         return []
@@ -297,18 +310,18 @@ def _look(look: Look | None, again: date | None) -> list[NamedRow]:
     lifted = ""
     if look.lifted_on is not None:
         why = f": {look.lifted_why}" if look.lifted_why else ""
-        lifted = f"; it lifted the hold since {look.lifted_on}{why}"
-    rows = [("looked at", f"{look.on}, {look.verdict}{signs}{lifted}")]
-    return [*rows, ("look again", str(again))] if again is not None else rows
+        lifted = f"; it lifted the hold since {present.said(look.lifted_on)}{why}"
+    rows = [("looked at", f"{present.said(look.on)}, {look.verdict}{signs}{lifted}")]
+    return [*rows, ("look again", present.said(again))] if again is not None else rows
 
 
-def _seen(row: RowView, steep: SteepView) -> list[NamedRow]:
+def _seen(row: RowView, steep: SteepView, present: Present) -> list[NamedRow]:
     """The last look, and what may come or came of it."""
-    rows = _look(steep.look, row.look_again if row.is_macerating else None)
+    rows = _look(steep.look, row.look_again if row.is_macerating else None, present)
     if row.end is None:
         rows.append(("may give", _possible(steep)))
     elif not isinstance(row.end, PressedEnd):
-        rows.append(("ended", end_text(row.end)))
+        rows.append(("ended", end_text(row.end, present)))
     return rows
 
 
@@ -319,28 +332,28 @@ def _possible(steep: SteepView) -> str:
     return f"{outlook.likely(steep.likely)}, in {outlook.CLAIMED}{most}"
 
 
-def _extract(view: ThingView, extract: ExtractView) -> list[NamedRow]:
-    rows = [("extract", extract.code), _pressed(view, extract)]
+def _extract(view: ThingView, extract: ExtractView, present: Present) -> list[NamedRow]:
+    rows = [("extract", extract.code), _pressed(view, extract, present)]
     if extract.filtered_ml is not None:
         share = extract.filter_loss_ml / extract.pressed_ml * 100
         loss = f"{ml(extract.filter_loss_ml)} lost, {share:.1f} %"
         rows.append(("filtered", f"{ml(extract.filtered_ml)}; {loss}"))
-    rows += _held(extract.hold, extract.code) if view.row.kind == "jar" else []
-    rows += _look(extract.look, extract.look_again)
+    rows += _held(extract.hold, extract.code, present) if view.row.kind == "jar" else []
+    rows += _look(extract.look, extract.look_again, present)
     rows.append(("left in bulk", ml(extract.volume_ml)))
     if extract.bottles:
         all_ml = f"{ml(extract.bottled_ml)} in all"
         rows.append(("bottles", f"{bottles_text(extract.bottles)} ml, {all_ml}"))
     rows += [
-        (f"bottle {one.number}", f"{hold_name(one.hold)} {hold_said(one.hold, one.code)}")
+        (f"bottle {one.number}", f"{hold_name(one.hold)} {hold_said(one.hold, one.code, present)}")
         for one in extract.bottles
         if view.bottle is None and one.hold is not None and one.hold.code == one.code
     ]
     if gone := _gone(extract):
         rows.append(("gone", gone))
-    rows.append(("good through", _good_through(extract)))
+    rows.append(("good through", _good_through(extract, present)))
     rows += [
-        (f"bottle {one.number}", f"good through {_till(one)}, {_why_apart(one)}")
+        (f"bottle {one.number}", f"good through {_till(one, present)}, {_why_apart(one)}")
         for one in extract.bottles
         if view.bottle is None and one.good_through != extract.good_through and one.volume_ml
     ]
@@ -352,14 +365,17 @@ def _why_apart(bottle: BottleView) -> str:
     return "refilled" if bottle.is_refilled else "filled before its extract changed"
 
 
-def _pressed(view: ThingView, extract: ExtractView) -> NamedRow:
+def _pressed(view: ThingView, extract: ExtractView, present: Present) -> NamedRow:
     """How there came to be any of it; of the last pressing what the marc held back."""
     steep = view.steep
     held = steep.held_ml_per_g if steep and steep.pressing == extract.id else None
     kept = "" if held is None else f"; marc held {held:.2f} ml per g"
     how = f" {method_said(extract.how)}" if extract.how else ""
     later = f", {ml(extract.later_ml)} of it pressed again" if extract.later_ml else ""
-    return extract.opened, f"{extract.pressed}, {ml(extract.pressed_ml)}{how}{later}{kept}"
+    return (
+        extract.opened,
+        f"{present.said(extract.pressed)}, {ml(extract.pressed_ml)}{how}{later}{kept}",
+    )
 
 
 def _gone(extract: ExtractView) -> str:
@@ -373,13 +389,13 @@ def _gone(extract: ExtractView) -> str:
     return ", ".join(f"{name} {ml(volume)}" for name, volume in gone if abs(volume) >= 0.05)
 
 
-def _good_through(extract: ExtractView) -> str:
-    left = extract.days_left
-    if left is None:
+def _good_through(extract: ExtractView, present: Present) -> str:
+    left, last = extract.days_left, extract.good_through
+    if left is None or last is None:
         return "no date is known: find out when it, or what it was made of, was pressed"
     days = f"{abs(left)} {'day' if abs(left) == 1 else 'days'}"
     when = f"{days} left" if left >= 0 else f"past by {days}"
     own = f"{extract.opened} + {extract.keeps}"
     how = "the earliest of its parts" if extract.from_parts else own
     how = "too weak to keep, or not known to keep" if extract.is_weak else how
-    return f"{extract.good_through} = {how}; {when}"
+    return f"{present.said(last)} = {how}; {when}"

@@ -72,8 +72,9 @@ def sheet_lines(items: Sequence[ToCount], names: PlantNames, today: date) -> lis
     """A page to fill in by hand: behind each sign of equality what is there."""
     lines = [
         f"# Stocktake, {short_day(today)}",
-        "# Behind each = write what is there: an amount, a number of bottles, ok for as the book",
-        "# says, - for not there. What stays empty is not counted. Then, with the day you counted:",
+        "# Behind each = write what is there: an amount, a number of bottles, ok for as",
+        "# the book says, - for not there. What stays empty is not counted. Then, with",
+        "# the day you counted:",
         f"#   stillroom stocktake FILE --when {today}",
     ]
     cells = max((width(shown(one.label)) for one in items), default=0)

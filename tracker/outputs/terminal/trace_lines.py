@@ -8,6 +8,7 @@ from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, things
+from tracker.core.values.day_words import Present
 from tracker.outputs.answer_fields import Answer, day, rounded
 from tracker.outputs.terminal.table import Column, table
 from tracker.outputs.words.amount_words import grams, ml, plain
@@ -191,11 +192,13 @@ _LEFT = (
 )
 
 
-def left_table(left: Sequence[Left], unit: str, *, total: int, colour: bool) -> list[str]:
+def left_table(
+    left: Sequence[Left], unit: str, present: Present, *, total: int, colour: bool
+) -> list[str]:
     """What left the shelf: when, how much, how much of the lot, under which reference."""
     rows = [
         [
-            str(one.on),
+            present.said(one.on),
             one.code,
             "all" if one.ml is None and one.g is None else amount(one.ml, one.g),
             of_lot(one.of_lot, unit),

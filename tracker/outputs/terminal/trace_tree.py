@@ -10,6 +10,7 @@ from tracker.core.reckoning.flows.flow_graph import Graph, Line, Node
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.part import thing_in
 from tracker.core.shelf.thing import Batch
+from tracker.core.values.day_words import Present
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.lot_names import lot_called
 from tracker.outputs.terminal.table import styled, width
@@ -18,7 +19,6 @@ from tracker.outputs.terminal.wrapping import together, wrapped
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.fact_lines import past_date
 from tracker.outputs.words.plant_names import called
-from tracker.outputs.words.short_days import short_when
 
 _DEEPEST = 12  # further in, a tree would leave no room for words
 
@@ -51,12 +51,14 @@ class Told(msgspec.Struct, frozen=True):
         called: what its things are called.
         said: what stands on hold, was recalled, or is used up.
         late: the events that used something past its date, and by how many days.
+        present: what days are said from.
     """
 
     graph: Graph
     called: Called
     said: Remarks
     late: Mapping[str, int]
+    present: Present
 
 
 def title(start: Node, what: str, told: Told, total: int, *, colour: bool) -> list[str]:
@@ -84,7 +86,7 @@ def _line(line: Line, name: str, told: Told, *, total: int, colour: bool) -> lis
     deep = "  " * min(line.depth + 1, _DEEPEST)
     remark, style = told.said.get(line.node, ("", ""))
     edge = line.edge
-    flow = together(f"{amount(edge.ml, edge.g)} {edge.how} {short_when(edge.on)}")
+    flow = together(f"{amount(edge.ml, edge.g)} {edge.how} {told.present.said(edge.on)}")
     past = past_date(told.late.get(edge.event or "", 0))
     again = "; the rest above" if line.again else ""
     named = f"{name}  " if name else ""

@@ -8,6 +8,7 @@ import msgspec
 from tracker.core.facts.amendments import Corrected, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.in_force import amendments
+from tracker.core.values.times import Hemisphere
 
 
 class Telling(msgspec.Struct, frozen=True):
@@ -18,12 +19,14 @@ class Telling(msgspec.Struct, frozen=True):
         names: what each of the entries is called, by its id.
         late: by the ids of those that used something past its date, by how many days.
         is_folded: whether shakes and labels that follow each other are one line.
+        hemisphere: the half of the earth that seasons are of.
     """
 
     zone: tzinfo
     names: Mapping[str, str]
     late: Mapping[str, int] = {}
     is_folded: bool = True
+    hemisphere: Hemisphere | None = None
 
 
 class EventView(msgspec.Struct, frozen=True):

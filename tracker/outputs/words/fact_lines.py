@@ -26,6 +26,7 @@ from tracker.core.facts.jars import Charged, LookedAt, Moved, Shaken, ToppedUp
 from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.undoing import is_undo
+from tracker.core.values.day_words import short_day
 from tracker.core.values.kind_words import kind_said
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
@@ -133,9 +134,9 @@ def _record_said(fact: _OfRecord, names: Mapping[str, str]) -> str:
             many = f", {fact.copies} copies" if fact.copies > 1 else ""
             return f"labelled{many}: {' / '.join(fact.lines)}"
         case Later():
-            return f"reminder put off until {fact.until}: {fact.what}"
+            return f"reminder put off until {short_day(fact.until)}: {fact.what}"
         case Away():
-            return f"away from {fact.first} through {fact.last}"
+            return f"away from {short_day(fact.first)} through {short_day(fact.last)}"
         case Corrected() | Struck() | SameAs():
             return _amends(fact, names)
 
@@ -211,7 +212,7 @@ def _charged(fact: Charged) -> str:
 
 def _looked_at(fact: LookedAt) -> str:
     signs = f": {', '.join(fact.signs)}" if fact.signs else ""
-    again = f", again {fact.again_on}" if fact.again_on else ""
+    again = f", again {short_day(fact.again_on)}" if fact.again_on else ""
     return f"looked at{signs}, {fact.verdict}{again}{_filled(fact)}" + _where(
         None, fact.lid, fact.barrier
     )

@@ -43,6 +43,7 @@ from tracker.core.shelf.misfit import (
     Unreadable,
     WrittenAhead,
 )
+from tracker.core.values.day_words import short_day
 from tracker.core.values.kind_words import kind_said
 
 
@@ -73,7 +74,8 @@ def _of_time(misfit: OfTime) -> str:
         case StillToCome():
             return f"happened {misfit.on}, which is still to come"
         case WrittenAhead():
-            return f"written down {misfit.at:%Y-%m-%d %H:%M} UTC, which is still to come"
+            day = short_day(misfit.at.date())
+            return f"written down {day} at {misfit.at:%H:%M} UTC, which is still to come"
         case SecondPressing():
             return (
                 f"pressed {misfit.ml:g} ml, but already pressed on {misfit.first_on} "

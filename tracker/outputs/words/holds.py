@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from tracker.core.values.day_words import UNDATED, Present
 from tracker.core.values.times import When
 from tracker.outputs.words.amount_words import ml
 
@@ -20,13 +21,15 @@ def hold_text(hold: "HoldView") -> str:
 
 
 def held_since(hold: "HoldView") -> str:
-    """`ON HOLD since 2025-03-09: mould`."""
+    """`ON HOLD since 9 Mar 2025: mould`."""
     return f"{hold_mark(hold)} since {hold.since}" + (f": {hold.why}" if hold.why else "")
 
 
-def given_since(given_ml: float, last: When | None) -> str:
-    """`; 60 ml was given out since, last on 2025-04-05`; nothing where none was."""
-    return f"; {ml(given_ml)} was given out since, last on {last}" if last is not None else ""
+def given_since(given_ml: float, last: When | None, present: Present = UNDATED) -> str:
+    """`; 60 ml was given out since, last on 5 Apr 2025`; nothing where none was."""
+    if last is None:
+        return ""
+    return f"; {ml(given_ml)} was given out since, last on {present.said(last)}"
 
 
 def hold_name(hold: "HoldView") -> str:
@@ -34,8 +37,9 @@ def hold_name(hold: "HoldView") -> str:
     return "recalled" if hold.kind == "recall" else "on hold"
 
 
-def hold_said(hold: "HoldView", code: str) -> str:
-    """`since 2025-03-09: mould`, and what it was put on where that is not this code."""
+def hold_said(hold: "HoldView", code: str, present: Present = UNDATED) -> str:
+    """`since 9 Mar 2025: mould`, and what it was put on where that is not this code."""
     why = f": {hold.why}" if hold.why else ""
     where = "" if hold.code == code else f" (put on {hold.code})"
-    return f"since {hold.since}{why}{where}{given_since(hold.given_ml, hold.given_on)}"
+    given = given_since(hold.given_ml, hold.given_on, present)
+    return f"since {present.said(hold.since)}{why}{where}{given}"

@@ -2,9 +2,12 @@
 
 from datetime import datetime, timedelta
 
+from tracker.core.values.day_words import short_day
+
 
 def moment_said(at: datetime, now: datetime) -> str:
-    """`today at 09:12`, `yesterday at 21:40`, `2026-11-03 at 08:00`: in the zone of now."""
+    """`today at 09:12`, `yesterday at 21:40`, `3 Nov at 08:00`: in the zone of now."""
     local = at.astimezone(now.tzinfo)
     near = {now.date(): "today", now.date() - timedelta(days=1): "yesterday"}
-    return f"{near.get(local.date()) or local.date().isoformat()} at {local:%H:%M}"
+    day = near.get(local.date()) or short_day(local.date(), now.year)
+    return f"{day} at {local:%H:%M}"

@@ -2,6 +2,7 @@
 
 from tracker.core.reckoning.ratios import Ratio
 from tracker.core.shelf.end import End, GivenEnd, ended_word
+from tracker.core.values.day_words import UNDATED, Present
 from tracker.outputs.view.thing_view import Days, RowView
 from tracker.outputs.words.amount_words import ratio_number
 
@@ -30,10 +31,10 @@ def days_said(days: Days | None) -> str:
     return str(days.most) if days.least == days.most else f"{days.least} to {days.most}"
 
 
-def end_text(end: End) -> str:
-    """What became of a jar, and when: `pressed 2025-04-05`."""
+def end_text(end: End, present: Present = UNDATED) -> str:
+    """What became of a jar, and when: `pressed 5 Apr 2025`."""
     to = f" for {end.reference}" if isinstance(end, GivenEnd) and end.reference else ""
-    return f"{ended_word(end)} {end.on}{to}"
+    return f"{ended_word(end)} {present.said(end.on)}{to}"
 
 
 def ending(row: RowView) -> str:

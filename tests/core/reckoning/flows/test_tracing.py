@@ -102,7 +102,7 @@ def test_a_lot_is_followed_to_the_one_it_was_given_to_and_back():
         ("bottled", 100.0, None),
         ("dispensed", 30.0, None),
     ]
-    assert str(lines[-1].edge.on) == "2025-06-09"
+    assert lines[-1].edge.on.iso == "2025-06-09"
     assert {Node("lot", herb.id), Node("lot", wine.id)} <= reached(backwards(graph, taker))
 
 

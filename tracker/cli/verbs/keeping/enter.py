@@ -67,7 +67,7 @@ def enter(
     is the day of the lines below it, until the next one; --when is that of those above the first.
     """
     bench: Bench = context.obj
-    desk = Desk(bench, when, by, None, as_json, dry_run, sure)
+    desk = Desk(bench, when, by, None, as_json, dry_run, sure, verb="enter")
     page = read_page(desk.need(file, "Which file", read=str.strip))
     lines = under_days(desk, page, day_of_page(desk))
     desk.by, remark = who_did_it(bench, by)

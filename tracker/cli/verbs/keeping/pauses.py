@@ -13,6 +13,7 @@ from tracker.core.facts.fields import Waiting
 from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.reminders import line_to_put_off
+from tracker.core.values.day_words import short_day
 from tracker.core.values.errors import MisusedError
 
 app = typer.Typer(rich_markup_mode=None)
@@ -36,7 +37,7 @@ def away(
     end = day_to_come(desk, desk.need(last, "Last day away", read=str.strip), begin, _AWAY)
     if end < begin:
         raise MisusedError(
-            f"{end} comes before {begin}.",
+            f"{short_day(end)} comes before {short_day(begin)}.",
             where=_AWAY,
             do="give the first day, then the last.",
         )
@@ -62,7 +63,7 @@ def later(
     if codes and until is None and len(codes) > 1:
         codes, until = codes[:-1], codes[-1]
     named = desk.codes(codes)
-    day = _until(desk, desk.need(until, "Until when, such as 3d or 2026-07-10", read=str.strip))
+    day = _until(desk, desk.need(until, "Until when, such as 3d or 10 Jul", read=str.strip))
     kind = None if what is None else one_of(what, Waiting, "--what")
     facts = []
     for thing in map(desk.find, named):
@@ -77,8 +78,8 @@ def _until(desk: Desk, text: str) -> date:
     day = day_to_come(desk, text, today, "until when")
     if day <= today:
         raise MisusedError(
-            f"{day} has come already.",
+            f"{short_day(day, today.year)} has come already.",
             where="until when",
-            do=f"name a day after {today}, or a time such as 3d.",
+            do=f"name a day after {short_day(today, today.year)}, or a time such as 3d.",
         )
     return day

@@ -80,7 +80,9 @@ def _of_thing(
         return
     from tracker.outputs.terminal.history_head import head_of
 
-    telling = Telling(_zone(desk), names, late, is_folded=not every)
+    telling = Telling(
+        _zone(desk), names, late, is_folded=not every, hemisphere=desk.bench.practice.hemisphere
+    )
     herbs = desk.bench.practice.names
     head = head_of(name, thing, day, herbs, total=desk.columns, colour=desk.colour)
     lines = history_table.history(entries, name, telling, total=desk.columns, colour=desk.colour)

@@ -77,7 +77,7 @@ def size(
 
     From all three, whether it fits. Exit code 1 where it does not fit; a jar that does is named.
     """
-    desk = Desk(context.obj)
+    desk = Desk(context.obj, verb="size")
     by = _displacement(desk, of, part, _form(desk, fresh, dried))
     asked = _asked(desk, herb, by, jar, ratio, headspace)
     filling, housed, fits = _filled(asked)

@@ -67,7 +67,7 @@ def strength(
 
     A jar of the book counts with all that went into it.
     """
-    desk = Desk(context.obj, as_json=as_json)
+    desk = Desk(context.obj, as_json=as_json, verb="strength")
     reference_c = _celsius(at)
     said = desk.need(pours or None, "Which pour, such as 500 ml 45%", read=lambda text: [text])
     mixed, of = _mixed(desk, said, reference_c)
@@ -191,7 +191,7 @@ def mix(
     The volume is given as well. Exit code 1 where that cannot be reached; what is shown is then
     the nearest.
     """
-    desk = Desk(context.obj, as_json=as_json)
+    desk = Desk(context.obj, as_json=as_json, verb="mix")
     units, reference_c = desk.bench.practice.units, _celsius(at)
     wanted = desk.need(to, "Which strength, such as 60%", read=str.strip)
     house = desk.need(stocks or None, "From what, such as 95%, water", read=_listed)

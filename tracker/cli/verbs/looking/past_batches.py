@@ -1,6 +1,8 @@
 """What the maker's own book teaches: `yields`, `batches`."""
 
+from collections.abc import Callable
 from datetime import date
+from operator import attrgetter
 from pathlib import Path
 from typing import Annotated
 
@@ -16,6 +18,7 @@ from tracker.core.replay.in_force import settle
 from tracker.core.shelf.jar import Jar
 from tracker.core.values.errors import MisusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
+from tracker.core.values.times import When
 from tracker.outputs.terminal import earlier_jars
 
 NOTHING_PRESSED = "Nothing was pressed yet. `stillroom press` records a pressing."
@@ -113,7 +116,8 @@ def batches(
         damaged(desk)
         return
     lots = {lot.id: lot for lot in desk.bench.lots()}
-    notes = {jar.id: _notes(desk, jar, today) for jar in jars}
+    said = attrgetter("iso") if as_json or as_csv else desk.bench.present.said
+    notes = {jar.id: _notes(desk, jar, today, said) for jar in jars}
     if as_json or as_csv:
         answers = earlier_jars.batches_answers(jars, notes, lots, practice, today)
         echo_json(answers) if as_json else echo_csv(answers)
@@ -136,11 +140,11 @@ def _of_herb(jars: list[Jar], herb: str) -> list[Jar]:
     return found
 
 
-def _notes(desk: Desk, jar: Jar, today: date) -> list[str]:
+def _notes(desk: Desk, jar: Jar, today: date, said: Callable[[When], str]) -> list[str]:
     """What was noted about a jar by that day, beside whatever else was recorded."""
     told = settle(desk.bench.entries_of(jar.id)).entries
     return [
-        f"{one.when} {one.fact.note}"
+        f"{said(one.when)} {one.fact.note}"
         for one in told
         if one.fact.note and one.when.earliest <= today
     ]

@@ -51,7 +51,12 @@ def _show(bench: Bench, thing: Thing, today: date, *, sources: bool, as_json: bo
 
         rows = cost_lines.cost_rows(thing, lots, practice.currency)
         lines = shown_thing(
-            view, colour=has_colour(), names=practice.names, costs=rows, sources=sources
+            view,
+            colour=has_colour(),
+            names=practice.names,
+            costs=rows,
+            sources=sources,
+            present=bench.present,
         )
         say_lines(lines)
 
@@ -72,8 +77,11 @@ def _show_lot(bench: Bench, lot: Lot, *, sources: bool, as_json: bool) -> None:
         return
     graph = graph_of(batches, lots)
     uses = [
-        f"{graph.names[line.node]}  {amount(line.edge.ml, line.edge.g)}, {line.edge.on}"
+        f"{graph.names[line.node]}  {amount(line.edge.ml, line.edge.g)}, "
+        f"{bench.present.said(line.edge.on)}"
         for line in forwards(graph, node_of(lot))
         if line.depth == 0
     ]
-    say_lines(lot_table.show_lot(view, uses, colour=has_colour(), sources=sources))
+    say_lines(
+        lot_table.show_lot(view, uses, colour=has_colour(), sources=sources, present=bench.present)
+    )

@@ -36,6 +36,7 @@ from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.command_words import command
+from tracker.core.values.day_words import short_day
 from tracker.core.values.errors import MisusedError, RefusedError, UnknownCodeError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
@@ -43,7 +44,6 @@ from tracker.outputs.terminal import trace_lines
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.terminal.trace_tree import Called, Told, title, tree
 from tracker.outputs.words.flags import flag_text
-from tracker.outputs.words.short_days import short_day
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -104,7 +104,7 @@ def trace(
         )
     else:
         called = Called({one.id: one for one in jars}, {one.id: one for one in lots}, names)
-        _show(desk, start, what, lines, Told(graph, called, said, late), day)
+        _show(desk, start, what, lines, Told(graph, called, said, late, desk.bench.present), day)
         if reach is not None and reach.balance is not None:
             echo_lines([shown(line) for line in trace_lines.balance_lines(reach)], desk.colour)
         for flag in open_:
@@ -182,7 +182,7 @@ def _show(
     colour, total = desk.colour, desk.columns
     out = title(start, what, told, total, colour=colour)
     if day is not None:
-        known = f"What happened through {short_day(day)}, as it is known now."
+        known = f"What happened through {desk.bench.present.said(day)}, as it is known now."
         out.append(styled(known, "faint", colour=colour))
     nothing = {"came_from": "nothing that is in the book", "went_into": "nothing yet"}
     for name, own in lines.items():
@@ -209,17 +209,17 @@ def recall(
     """Put all that holds any of a lot on hold; list what left.
 
     What left is listed with when and for whom. The lot is named by its code, by the supplier's
-    number, or by the name its jars were charged with.
+    number, by its herb or liquid, or by the name its jars were charged with.
     """
     text, reason = desk.code(code, "Which lot"), desk.need(why, "Why", read=str.strip)
     batches, lots = desk.book.batches(), desk.book.lots()
     graph = graph_of(batches, lots)
     facts: list[tuple[str, Recalled]] = []
-    for lot in _lots(desk, text):
+    names = NamedLots(batches, lots)
+    for lot in _lots(desk, text, names):
         held = holders(forwards(graph, node_of(lot)))
         facts.append((lot.code, Recalled(about=About(jar=lot.id), jars=held, why=reason)))
     if not facts:
-        names = NamedLots(batches, lots)
         key = the_named(text, names, unknown_lot(text, names, lots))
         held, name = holders(forwards(graph, Node("lot", key))), names.names[key]
         about = About(jar=held[0])
@@ -229,13 +229,25 @@ def recall(
     return desk.record_all(facts)
 
 
-def _lots(desk: Desk, text: str) -> list[Lot]:
-    """The lots that a code or a supplier's number calls back; of a number all that bear it."""
+def _lots(desk: Desk, text: str, names: NamedLots) -> list[Lot]:
+    """The lots that are called back: of a supplier's number all that bear it, else the one meant.
+
+    None where only charges name a lot so.
+
+    Raises:
+        UnknownCodeError, SeveralFitError: none fits, or several do and nobody chooses.
+    """
     every = desk.book.lots()
     found = lots_called(text, every)
     if not found:
-        fits = [lot for lot in every if lot.code.upper().startswith(text.strip().upper())]
-        return [desk.lot(text)] if fits else []
+        begins = any(lot.code.upper().startswith(text.strip().upper()) for lot in every)
+        if names.called(text) and not begins:
+            return []
+        try:
+            return [desk.lot(text)]
+        except UnknownCodeError as unknown:
+            near = unknown_lot(text, names, every)
+            raise near if near.near else unknown from None
     ids = {lot.id for lot in found}
     # What was dried of a lot is called back with it.
     return [lot for lot in found if lot.parent is None or lot.parent.jar not in ids]

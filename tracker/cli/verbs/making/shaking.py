@@ -37,7 +37,7 @@ def shake(
         found = _on_the_shelf(desk, only_due)
         if not found:
             what = "No shake is due" if only_due else "There is no jar to shake"
-            desk.remarks.append(f"{what} on {desk.happened}.")
+            desk.remarks.append(f"{what} on {desk.bench.present.said(desk.happened)}.")
             return desk.record_all(())
     else:
         found = [desk.jar(code, "shaken") for code in desk.codes(codes, fits=steeping)]

@@ -46,6 +46,6 @@ def lots(
         now = {one.id: one for one in desk.bench.lots()}
         for lot in every_lot:
             if lot.hold is None and (hold := now[lot.id].hold) is not None:
-                since = f"{lot.code}: on hold since {hold.on}: {hold.why}"
+                since = f"{lot.code}: on hold since {desk.bench.present.said(hold.on)}: {hold.why}"
                 typer.echo(shown(since), err=True)
     damaged(desk)

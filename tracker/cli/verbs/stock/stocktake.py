@@ -17,6 +17,7 @@ from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
 from tracker.cli.lines import LINE, Line, read_page
 from tracker.cli.options import DryRun, Note, Sure, When_, Who, one_of
 from tracker.cli.printing import echo_json, echo_lines
+from tracker.cli.streams import print_data
 from tracker.core.facts.extracts import Counted
 from tracker.core.facts.fields import About
 from tracker.core.practice.practice import UnitSystem
@@ -125,6 +126,7 @@ def _print_sheet(desk: Desk, items: Sequence[ToCount]) -> None:
         echo_json(stocktake_lines.sheet_fields(items))
     else:
         names = desk.bench.practice.names
+        print_data()  # a line parted in two would not be read again
         echo_lines(stocktake_lines.sheet_lines(items, names, desk.bench.today()), colour=False)
 
 

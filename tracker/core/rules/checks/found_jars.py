@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from tracker.core.facts.jars import Found
 from tracker.core.rules.checks import jar_state
 from tracker.core.rules.verdict import Finding
+from tracker.core.values.day_words import short_day
 from tracker.core.values.times import When
 
 
@@ -15,7 +16,8 @@ def guessed(fact: Found, when: When) -> Iterator[Finding]:
         yield Finding(
             "date",
             fact.code,
-            f"It was found on {when}, and cannot have been charged on {fact.charged_from} or later",
+            f"It was found on {when}, and cannot have been charged on "
+            f"{short_day(fact.charged_from)} or later",
             "guess an earlier day with --charged, or leave it out",
             is_misuse=True,
         )

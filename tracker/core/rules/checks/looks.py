@@ -7,6 +7,7 @@ from tracker.core.reckoning.signs import spoiling
 from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.command_words import command
+from tracker.core.values.day_words import short_day
 from tracker.core.values.times import When
 
 
@@ -31,7 +32,7 @@ def _again(thing: Thing, fact: LookedAt, when: When) -> Iterator[Finding]:
         yield Finding(
             "order",
             thing.code,
-            f"{fact.again_on} is before the look itself, on {when}",
+            f"{short_day(fact.again_on)} is before the look itself, on {when}",
             "give a later day, or a time such as 3d",
             is_misuse=True,
         )

@@ -9,6 +9,7 @@ from tracker.core.rules.verdict import Finding
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing, extract_of, things, whole
+from tracker.core.values.day_words import short_day
 from tracker.core.values.times import When
 
 
@@ -50,7 +51,9 @@ def newly_weak(
             if thing.code not in was:
                 last = keeps.weak_through(thing, practice)
                 until = (
-                    f", good through {last}" if last else ", and how long it is good is not known"
+                    f", good through {short_day(last)}"
+                    if last
+                    else ", and how long it is good is not known"
                 )
                 yield Finding(
                     "date", thing.code, f"it is too weak to keep{until}", weight="warning"
@@ -95,4 +98,6 @@ def _past(last: date | None, when: When) -> str:
     if last is None or when.latest <= last:
         return "how long it keeps is not known"
     days = (when.latest - last).days
-    return f"its last good day was {last}, {days} {'day' if days == 1 else 'days'} before"
+    return (
+        f"its last good day was {short_day(last)}, {days} {'day' if days == 1 else 'days'} before"
+    )

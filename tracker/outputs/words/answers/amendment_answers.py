@@ -8,7 +8,9 @@ from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.recorded import DueWhileAway, Recorded
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.command_words import command
+from tracker.core.values.day_words import Present
 from tracker.core.values.kind_words import kind_said
+from tracker.core.values.text import shown
 from tracker.outputs.words.answers.field_values import changes_said
 from tracker.outputs.words.answers.scene import Scene
 from tracker.outputs.words.due.due_lines import why_due
@@ -60,14 +62,14 @@ def _struck(scene: Scene, fact: Struck) -> list[str]:
     """What a strike took out; where that was a correction or a strike, what stands again."""
     recorded, strike = scene.recorded, scene.entry.id
     word = "Undone" if is_undo(fact) else "Struck"
-    lines = [f"{word}: {_entry_text(scene, fact.event)}."]
+    lines = [f"{word}: {_entry_text(scene, fact.event)}{_by_another(scene, fact.event)}."]
     was, now = recorded.roots[strike]
     if now is None or now == was:
         return lines
     if was is None:
         return [
             *lines,
-            f"It counts again: {_on_its_day(now, entry_said(now, plant=scene.plant(now)))}.",
+            f"It counts again: {_on_its_day(scene, now, entry_said(now, plant=scene.plant(now)))}.",
         ]
     return [*lines, corrected_line(recorded, strike)]
 
@@ -84,14 +86,14 @@ def _brought_back_by(scene: Scene, fact: Struck) -> list[str]:
     return [f"`{command('strike', *numbers)}` brings {it} back."]
 
 
-def meanwhile_lines(recorded: Recorded) -> list[str]:
+def meanwhile_lines(recorded: Recorded, present: Present) -> list[str]:
     """What was printed, given out or decided on a value before it was corrected."""
     if not recorded.meanwhile:
         return []
     return [
         "Done on what it said before; look at each again:",
         *(
-            f"  {one.when}  {recorded.names[one.id]}  {_done_said(one)}"
+            f"  {present.said(one.when)}  {recorded.names[one.id]}  {_done_said(one)}"
             for one in recorded.meanwhile
         ),
     ]
@@ -111,7 +113,7 @@ def _away(scene: Scene, fact: Away) -> list[str]:
     if isinstance(more, DueWhileAway):
         due = with_names(more.lines, more.shelf, scene.practice.names)
     return [
-        f"Away {fact.first} through {fact.last}: no reminders. "
+        f"Away {scene.day(fact.first)} through {scene.day(fact.last)}: no reminders. "
         f"`{command('strike', scene.recorded.names[scene.entry.id])}` takes it back.",
         *(f"{one.name}, {one.line.code}: {why_due(one.line, fact.first)}." for one in due),
     ]
@@ -124,12 +126,22 @@ def _entry_text(scene: Scene, event: str) -> str:
     if entry is None:
         return event
     if isinstance(entry.fact, Labelled):
-        return _on_its_day(entry, _done_said(entry))
+        return _on_its_day(scene, entry, _done_said(entry))
     is_amendment = isinstance(entry.fact, Amendment)
     return _on_its_day(
-        entry, entry_said(entry, recorded.names if is_amendment else NO_NAMES, scene.plant(entry))
+        scene,
+        entry,
+        entry_said(entry, recorded.names if is_amendment else NO_NAMES, scene.plant(entry)),
     )
 
 
-def _on_its_day(entry: Entry, text: str) -> str:
-    return f"{text} ({entry.when})"
+def _by_another(scene: Scene, event: str) -> str:
+    """Who recorded it, where that is not who takes it back."""
+    entry = scene.recorded.amended.get(event)
+    if entry is None or entry.fact.by in (None, scene.entry.fact.by):
+        return ""
+    return f", recorded by {shown(entry.fact.by)}"
+
+
+def _on_its_day(scene: Scene, entry: Entry, text: str) -> str:
+    return f"{text} ({scene.day(entry.when)})"

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Blended, Diluted, MadeUp, Refilled
+from tracker.core.facts.extracts import Blended, Diluted, Dispensed, MadeUp, Refilled
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import (
     Charged,
@@ -50,6 +50,8 @@ def _of(recorded: Recorded, entry: Entry) -> Iterable[Caution]:
     every = _said(recorded.after, about)
     if isinstance(fact, _INFLOWS):
         return every
+    if isinstance(fact, Dispensed):  # what can harm is said again as it leaves the shelf
+        return [one for one in every if one.kind == "plant"]
     if isinstance(fact, Split):
         return ()
     if isinstance(fact, ToppedUp | SteepedAgain | MadeUp | Diluted):

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from datetime import UTC, datetime, time
+from datetime import UTC, date, datetime, time
 from typing import Any, assert_never, cast
 
 import msgspec
@@ -13,6 +13,7 @@ from tracker.core.facts.fields import Pour
 from tracker.core.facts.kinds import Recorded
 from tracker.core.practice.shake_plan import ShakePhase, plan_text
 from tracker.core.shelf.extract import NOBODY
+from tracker.core.values.day_words import short_day
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.times import Precision, When, parse_period
 from tracker.outputs.words.amount_words import ml
@@ -46,7 +47,7 @@ def values_now(field: FieldWord, entry: Entry) -> dict[str, object]:
 
 
 def changes_said(was: Entry, now: Entry) -> list[str]:
-    """What is different: `volume 1405 ml → 1450 ml`, `day 2026-11-27 → 2026-11-26`."""
+    """What is different: `volume 1405 ml → 1450 ml`, `day 27 Nov 2026 → 26 Nov 2026`."""
     before, after = _values_of(was), _values_of(now)
     told = [
         (field.said, _said(field, before), _said(field, after))
@@ -158,7 +159,9 @@ def _value_said(field: FieldWord, values: Values, value: Any) -> str:  # noqa: A
             return way_name(value) if field.word == "way" else str(value)
         case "signs" | "look days":
             return ", ".join(str(one) for one in value)
-        case "text" | "herb" | "lid" | "money" | "ratio" | "day" | "number" | "code":
+        case "day":
+            return short_day(date.fromisoformat(str(value)))
+        case "text" | "herb" | "lid" | "money" | "ratio" | "number" | "code":
             return str(value)
         case "thing" | "when" | "finished" | "jars" | "lot":
             return NOT_SAID  # said of the line
@@ -206,5 +209,5 @@ def _when_said(values: Values) -> str:
         return f"known to the {values['precision']}"
     precision = cast("Precision", values.get("precision") or "day")
     if precision == "time":
-        return f"{start:%Y-%m-%d %H:%M}"
+        return f"{short_day(start.date())} at {start:%H:%M}"
     return str(When(start, precision))

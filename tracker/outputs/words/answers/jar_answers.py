@@ -64,7 +64,7 @@ def _found(scene: Scene, fact: Found) -> str:
     jar = scene.jar(scene.entry.id)
     if jar is None:
         return f"{fact.code} {said(fact)}."
-    dates = _dates(jar)
+    dates = _dates(jar, scene)
     return (
         f"{scene.called(jar)} {said(fact)}. {dates[0].upper()}{dates[1:]}. "
         "It is on hold until it is released."
@@ -75,13 +75,13 @@ def _charged(scene: Scene, fact: Charged) -> list[str]:
     jar = scene.jar(scene.entry.id)
     if jar is None:
         return [f"{fact.code} {said(fact)}."]
-    lines = [f"{scene.called(jar)} {charge_said(fact)}.", f"{_reckoned(jar)}."]
+    lines = [f"{scene.called(jar)} {charge_said(fact)}.", f"{_reckoned(jar, scene)}."]
     keeping = keeping_said(scene, whole(jar))
     return [*lines, keeping] if keeping else lines
 
 
-def _reckoned(jar: Jar) -> str:
-    """`1:5, ~44 % vol; press from 2026-03-31; shake: daily 14d, weekly`."""
+def _reckoned(jar: Jar, scene: Scene) -> str:
+    """`1:5, ~44 % vol; press from 31 Mar; shake: daily 14d, weekly`."""
     found, strength = ratio_of(whole(jar)), strength_text(jar)
     parts = [f"{ml(poured_on_ml(jar))} in all"] if len(jar.pours) > 1 else []
     parts += [ratio_number(found, 2)] if found else []
@@ -90,15 +90,15 @@ def _reckoned(jar: Jar) -> str:
         parts = [*parts[:-1], f"{parts[-1]} ({meant})"] if parts else [meant]
     parts += [f"{strength} % vol"] if strength != "–" else []
     dates = [", ".join(parts)] if parts else []
-    return "; ".join([*dates, _dates(jar), f"shake: {plan_text(jar.shake)}"])
+    return "; ".join([*dates, _dates(jar, scene), f"shake: {plan_text(jar.shake)}"])
 
 
-def _dates(jar: Jar) -> str:
-    """`press from 2025-03-31, not after 2025-06-03`, or that the day is not known."""
+def _dates(jar: Jar, scene: Scene) -> str:
+    """`press from 31 Mar, not after 3 Jun`, or that the day is not known."""
     ready, last = earliest_press(jar), longest_day(jar)
     verb = press_verb(jar.steep_way)
-    first = f"{verb} from {ready}" if ready else _undated(jar, verb)
-    return first + (f", not after {last}" if last else "")
+    first = f"{verb} from {scene.day(ready)}" if ready else _undated(jar, verb)
+    return first + (f", not after {scene.day(last)}" if last else "")
 
 
 def _undated(jar: Jar, verb: str) -> str:
@@ -118,13 +118,13 @@ def _steeped(
             strength = strength_text(jar)
             strong = f", {strength} % vol" if strength != "–" else ""
             in_all = f"{ml(poured_on_ml(jar))} in all, {ratio_text(ratio_of(whole(jar)))}{strong}"
-            return [f"{code} topped up with {pours(fact.pours)}: {in_all}; {_dates(jar)}."]
+            return [f"{code} topped up with {pours(fact.pours)}: {in_all}; {_dates(jar, scene)}."]
         case HerbAdded():
-            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar)}"]
+            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar, scene)}"]
         case SteepedAgain():
-            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar)}"]
+            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar, scene)}"]
         case Recharged():
-            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar)}"]
+            return [f"{code} {said(fact)}.", f"{jar.code}: {_now(jar, scene)}"]
         case DrawnOff():
             return _drawn_off(jar, scene)
         case _:
@@ -140,16 +140,16 @@ def _drawn_off(jar: Jar, scene: Scene) -> list[str]:
     off = ml(extract.pressed_ml, fact.written if isinstance(fact, DrawnOff) else None)
     return [
         f"{scene.called(jar)} drawn off {off}: extract {opened}, {until}.",
-        f"{jar.code}: {_now(jar)}",
+        f"{jar.code}: {_now(jar, scene)}",
     ]
 
 
-def _now(jar: Jar) -> str:
+def _now(jar: Jar, scene: Scene) -> str:
     strength = strength_text(jar)
     strong = f", {strength} % vol" if strength != "–" else ""
     known = ratio_text(ratio_of(whole(jar)))
     shown = f", {known}" if known != "–" else ""
-    return f"{ml(jar.contents.volume_ml)}{shown}{strong}; {_dates(jar)}."
+    return f"{ml(jar.contents.volume_ml)}{shown}{strong}; {_dates(jar, scene)}."
 
 
 def _split(scene: Scene, fact: Split) -> list[str]:

@@ -38,8 +38,8 @@ def keeping_said(scene: Scene, thing: Thing) -> str:
     if last is None:
         return f"{said}. Keep it cold; how long it keeps is not known."
     if last < scene.entry.when.earliest:
-        return f"{said}. As it is, its last good day was {last}."
-    return f"{said}. As it is, good through {last}, kept cold."
+        return f"{said}. As it is, its last good day was {scene.day(last)}."
+    return f"{said}. As it is, good through {scene.day(last)}, kept cold."
 
 
 def _changed(scene: Scene, fact: AnyFact) -> Thing | None:

@@ -8,6 +8,7 @@ from tracker.core.reckoning.flows.recall import Here, Reach
 from tracker.core.rules.recorded import LotCounted, StillHeld
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.lot import Lot
+from tracker.core.values.day_words import Present
 from tracker.outputs.terminal import trace_lines
 from tracker.outputs.words.amount_words import plain
 from tracker.outputs.words.answers.scene import Scene
@@ -58,16 +59,18 @@ def recall_lines(scene: Scene, fact: Recalled, columns: int) -> list[str]:
     called = scene.named(fact.about) if isinstance(lot, Lot) else scene.code(fact.about)
     head = f"{called if fact.named is None else fact.named} recalled: {fact.why}."
     reach = scene.recorded.more.get(scene.entry.id)
-    return [head, *_reach(reach, columns)] if isinstance(reach, Reach) else [head]
+    return [head, *_reach(reach, scene.present, columns)] if isinstance(reach, Reach) else [head]
 
 
-def _reach(reach: Reach, columns: int) -> list[str]:
+def _reach(reach: Reach, present: Present, columns: int) -> list[str]:
     lines = ["On hold from now on:"] if reach.here else ["Nothing on the shelf holds any of it."]
     lines += [f"  {_kept(one, reach.unit)}" for one in reach.here]
     if not reach.left:
         lines.append("Nothing of it left the shelf.")
     else:
-        table = trace_lines.left_table(reach.left, reach.unit, total=columns - 2, colour=False)
+        table = trace_lines.left_table(
+            reach.left, reach.unit, present, total=columns - 2, colour=False
+        )
         lines += ["Left the shelf with some of it:", *(f"  {line}" for line in table)]
     return [*lines, *trace_lines.balance_lines(reach)]
 

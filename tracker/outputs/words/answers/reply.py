@@ -51,14 +51,16 @@ from tracker.core.facts.kinds import AnyFact, Unknown
 from tracker.core.facts.lots import Bought, BoughtHerb, Dried, Gathered, Recalled
 from tracker.core.practice.practice import Practice
 from tracker.core.rules.recorded import LotCounted, Recorded
+from tracker.core.values.day_words import Present
 from tracker.outputs.words.answers.keeping_answers import keeping_lines
 from tracker.outputs.words.answers.lid_answers import lid_lines
 from tracker.outputs.words.answers.scene import Scene, Told
 
-# What a herb, or spirit that burns, may come with.
-_HERB_MAY_COME = (
+# What a herb, or spirit that burns, may come or leave with.
+_WITH_CAUTIONS = (
     Charged | Found | HerbAdded | Recharged | Joined | Blended | Refilled
     | Gathered | BoughtHerb | ToppedUp | SteepedAgain | MadeUp | Diluted | Corrected | Struck
+    | Dispensed
 )  # fmt: skip
 
 
@@ -99,6 +101,7 @@ def reply(
         columns: how wide a table in it may be.
         folds: whether what is alike of several things is said once.
     """
+    present = Present(today.year, practice.hemisphere)
     told = [
         one
         for entry in recorded.entries
@@ -106,7 +109,7 @@ def reply(
         for one in _told(Scene(recorded, entry, practice, today), entry.fact, columns)
     ]
     return Reply(
-        (*_lines_of(told, folds=folds), *_meanwhile(recorded)),
+        (*_lines_of(told, folds=folds), *_meanwhile(recorded, present)),
         tuple(_warnings(recorded)),
         _cautions(recorded),
     )
@@ -210,12 +213,12 @@ def _said(fact: AnyFact) -> str:
     return said(fact)
 
 
-def _meanwhile(recorded: Recorded) -> Iterable[str]:
+def _meanwhile(recorded: Recorded, present: Present) -> Iterable[str]:
     if not recorded.meanwhile:
         return ()
     from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
 
-    return meanwhile_lines(recorded)
+    return meanwhile_lines(recorded, present)
 
 
 def _warnings(recorded: Recorded) -> Iterator[str]:
@@ -232,8 +235,8 @@ def _warnings(recorded: Recorded) -> Iterator[str]:
 
 
 def _cautions(recorded: Recorded) -> tuple[str, ...]:
-    """What to be careful of; the tables of plants are read only where something went in."""
-    if not any(isinstance(one.fact, _HERB_MAY_COME) for one in recorded.entries):
+    """What to be careful of; the tables of plants are read only where something went in or out."""
+    if not any(isinstance(one.fact, _WITH_CAUTIONS) for one in recorded.entries):
         return ()
     from tracker.outputs.words.answers.caution_answers import caution_remarks
 

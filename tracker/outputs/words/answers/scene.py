@@ -15,6 +15,8 @@ from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing
+from tracker.core.values.day_words import Present
+from tracker.core.values.times import When
 
 
 class Told(msgspec.Struct, frozen=True):
@@ -33,6 +35,15 @@ class Scene(msgspec.Struct, frozen=True):
     entry: Entry
     practice: Practice
     today: date
+
+    @property
+    def present(self) -> Present:
+        """What days are said from."""
+        return Present(self.today.year, self.practice.hemisphere)
+
+    def day(self, day: date | When) -> str:
+        """A day in words, or what is known of one."""
+        return self.present.said(day)
 
     def after(self, about: About) -> Thing | Lot | None:
         """What a fact is about, as it stands now."""
@@ -87,14 +98,18 @@ class Scene(msgspec.Struct, frozen=True):
         return found if isinstance(found, Jar) else None
 
     def until(self, thing: Thing | Lot | None) -> str:
-        """How long it is good, in words: `good through 2026-04-05`."""
+        """How long it is good, in words: `good through 5 Apr`."""
         from tracker.core.reckoning import keeps
 
         last = keeps.good_through(thing, self.practice) if isinstance(thing, Thing) else None
         if last is None:
             return "how long it keeps is not known"
         is_past = last < self.entry.when.earliest
-        return f"its last good day was {last}" if is_past else f"good through {last}"
+        return (
+            f"its last good day was {self.day(last)}"
+            if is_past
+            else f"good through {self.day(last)}"
+        )
 
     def extract(self, about: About) -> Extract | None:
         """The extract, or that of the bottle, as it stands now."""

@@ -13,6 +13,6 @@ def shaken(scene: Scene, fact: Shaken) -> Iterator[Told]:
     for jar_id in fact.jars:
         if (jar := scene.jar(jar_id)) is not None:
             following = next_shake(jar, scene.today)
-            then = f"; next {following}" if following else ""
-            line = f"{scene.called(jar)} shaken {scene.entry.when}{then}."
+            then = f"; next {scene.day(following)}" if following else ""
+            line = f"{scene.called(jar)} shaken {scene.day(scene.entry.when)}{then}."
             yield scene.told(About(jar=jar_id), [line], is_everyday=True)

@@ -26,6 +26,7 @@ from tracker.core.rules.reasons import (
 )
 from tracker.core.rules.reminders import Due
 from tracker.core.values.command_words import command
+from tracker.core.values.day_words import short_when
 from tracker.core.values.kind_words import kind_said
 from tracker.outputs.words.due.near_days import day_near
 from tracker.outputs.words.holds import given_since
@@ -71,11 +72,12 @@ def reason_said(one: Reason, since: date, today: date) -> str:
 
 def _ahead(one: DatedAhead | ClockBehind, since: date) -> str:
     if isinstance(one, ClockBehind):
-        return f"most of the book is dated after {since}, up to {one.last}: set the clock"
+        ahead = f"dated after {short_day(since)}, up to {short_day(one.last)}"
+        return f"most of the book is {ahead}: set the clock"
     correct = command("correct", one.entry, options="--set when=DAY")
     return (
-        f"{kind_said(one.kind)} on {one.on}, which is still to come: it does not count; "
-        f"say when it was: `{correct}`"
+        f"{kind_said(one.kind)} on {short_when(one.on)}, which is still to come: "
+        f"it does not count; say when it was: `{correct}`"
     )
 
 
