@@ -1,10 +1,11 @@
 """What a question is asked in is what a bare number answers in, for each kind of practice."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.command import Command
+from tests.hypothesis_profile import SHORT, USUAL
 from tracker.cli.questions.asked import Asked, in_volume, in_weight
 from tracker.cli.questions.giving_out_questions import own_unit
 from tracker.cli.questions.guides import GUIDES, questions_of
@@ -30,7 +31,7 @@ numbers = st.one_of(
 ways = st.sampled_from(["{}", "about {}", "~{}", "{} by eye", "{}, by eye"])
 
 
-@settings(deadline=None)
+@USUAL
 @given(number=numbers, way=ways, practice=st.sampled_from(PRACTICES))
 def test_a_bare_number_is_read_in_the_unit_that_the_question_names(number, way, practice):
     text, value = number
@@ -50,6 +51,7 @@ def test_a_bare_number_is_read_in_the_unit_that_the_question_names(number, way, 
         assert (amount.known == "by eye") == (way != "{}")
 
 
+@SHORT
 @given(st.sampled_from(["12 oz", "about 1 cup", "370 ml", "all of it", "LOT-26-01", "3x100ml"]))
 def test_what_is_no_bare_number_stays_as_it_was_typed(text):
     assert counted_in("fl oz", text) == text
