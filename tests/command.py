@@ -287,17 +287,20 @@ class Talk:
         self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         self.typed: list[tuple[int, str]] = []
         self.before = termios.tcgetattr(follower)
-        self._process = subprocess.Popen(
+        self._process = self._start(line, follower, command.env | env, command.home)
+        self._follower = follower
+
+    def _start(self, line: str, follower: int, env: Mapping[str, str], home: Path) -> Any:
+        return subprocess.Popen(
             [str(STILLROOM), *shlex.split(line)],
             stdin=follower,
             stdout=follower,
             stderr=follower,
-            env=command.env | env,
-            cwd=command.home,
+            env=env,
+            cwd=home,
             start_new_session=True,
             preexec_fn=_take_terminal,
         )
-        self._follower = follower
 
     def __enter__(self) -> "Talk":
         self.waits()
@@ -323,6 +326,11 @@ class Talk:
             self.typed.append((seen, text))
         os.write(self._leader, text.encode() + (b"" if is_sign else b"\n"))
         self.waits(seen)
+
+    @property
+    def asks(self) -> str:
+        """The question that ends the screen; nothing once it has ended."""
+        return self.screen.rpartition("\n")[2] if self._process.poll() is None else ""
 
     def waits(self, seen: int = 0) -> None:
         """Read the screen until a new question ends it, or the program has."""

@@ -92,8 +92,14 @@ _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}[.,]\d{3}")
 _SCALE = re.compile(r"(?:kg|l|kilo\w*|lit\w+)\b", re.IGNORECASE)
 _RANGE = re.compile(r"(?:-|–|—|to\b|or\b)\s*(\d+(?:[.,/]\d+)?)(?=\s*[a-z])", re.IGNORECASE)
 _GR = re.compile(r"grs?\b\.?", re.IGNORECASE)
-_BY_EYE = re.compile(r"(?:about|around|by eye|~|≈)\s*", re.IGNORECASE)
+_BY_EYE = re.compile(r"\A(?:about|around|by eye|~|≈)\s*", re.IGNORECASE)
 _BY_EYE_BEHIND = re.compile(r",?\s*by eye\s*$", re.IGNORECASE)
+_BARE = re.compile(
+    r"((?:(?:about|around|by eye|~|≈)\s*)?"
+    r"(?:(?:\d+\s+)?\d+/\d+|[1-9]\d{0,2} 0\d{2}|\d*[.,]?\d+|(?:\d+\s*)?[½¼¾⅓⅔]))"
+    r"(,?\s*by eye)?",
+    re.IGNORECASE,
+)
 _HALVES = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3"}
 
 
@@ -157,6 +163,12 @@ def _comes_to(written: str, come_to: Callable[[str], str]) -> Iterator[Reading]:
         yield Reading(written, "")
     except QuantityError:
         return
+
+
+def counted_in(unit: str, text: str) -> str:
+    """A bare number in the unit it was asked for in; whatever else was written as it is."""
+    bare = _BARE.fullmatch(text.strip())
+    return f"{bare[1]} {unit}{bare[2] or ''}" if bare else text
 
 
 def bottles(text: str, first: int, units: UnitSystem = "us") -> BottleRun:

@@ -107,7 +107,7 @@ def test_a_question_mark_explains_and_back_goes_to_the_question_before(shelf):
     talk = shelf.talk("press", "?", "1", "350", "<", "360", "hand", "", "")
 
     assert talk.code == 0, talk.screen
-    assert "Its number here, or its code" in talk.screen
+    assert "Its number here, its code or its name" in talk.screen
     assert "in ml [350 ml]" in talk.screen
     assert data(shelf)["volume_ml"] == 360
 
@@ -288,7 +288,7 @@ def test_a_jar_is_charged_from_a_lot_in_stock(command):
     talk = command.talk("charge", "nettle", "1", "100", "500 ml 45%", *[""] * 7)
 
     assert talk.code == 0, talk.screen
-    assert "LOT-25-01  Urtica dioica leaf, dried, 250 g left" in talk.screen
+    assert "stinging nettle leaf, dried  LOT-25-01  250 g left" in talk.screen
     assert "Fresh or dried" not in talk.screen
     assert data(command)["herb_lot"] == command.event("bought_herb")
     assert data(command)["part"] == "leaf"
@@ -404,3 +404,70 @@ def test_a_script_is_never_asked(pressed, line):
     told = pressed.at_terminal(f"{line} --json", typed="1\n1\n1\n")
     assert told.code == 2
     assert len(pressed.lines()) == 2
+
+
+def test_another_jar_answers_for_press_like_and_any_of_it_can_be_changed(pressed):
+    pressed.ok(CHARGED.replace("2025-03-03", "2025-03-04"))
+    talk = pressed.talk("press --like MEOF-25-01", "1", "350", "change", "3", "cloth", "")
+    found = data(pressed)
+
+    assert talk.code == 0, talk.screen
+    assert "  3  How it was pressed: hand" in talk.screen
+    assert talk.screen.count("Record? [Y/n/change]") == 2
+    assert (found["how"], found["marc"], found["volume_ml"]) == ("cloth", "composted", 350)
+
+
+def test_all_that_was_given_beside_like_can_be_changed_as_well(pressed):
+    pressed.ok(CHARGED.replace("2025-03-03", "2025-03-04"))
+    line = "press MEOF-25-02 350ml --like MEOF-25-01"
+    talk = pressed.talk(line, "c", "2", "360", "c", "4", "-", "")
+
+    assert talk.code == 0, talk.screen
+    assert data(pressed)["volume_ml"] == 360
+    assert "marc" not in data(pressed)
+
+
+def test_another_plant_takes_neither_part_nor_lot_of_charge_like(command):
+    command.ok("buy Melissa --part leaf --dried 900g --when 2025-02-01")
+    command.ok(CHARGED.replace('"Melissa officinalis" --part leaf', "LOT-25-01"))
+    talk = command.talk("charge --like MEOF", "change", "1", "nettle", "herb", "d", "")
+    charged = data(command)
+
+    assert talk.code == 0, talk.screen
+    assert (charged["herb"], charged["part"]) == ("Urtica dioica", "herb")
+    assert "herb_lot" not in charged
+    assert (charged["herb_g"], charged["place"]) == (100, "cupboard, shelf 2")
+
+
+def test_a_wrong_word_beside_like_is_said_and_asked(pressed):
+    talk = pressed.talk("press MEOF-25-09 350ml --like MEOF-25-01", "none")
+
+    assert talk.code == 1
+    assert "MEOF-25-09" in talk.screen
+    assert "What is to change?" in talk.screen
+    assert len(pressed.lines()) == 2
+
+
+@pytest.mark.parametrize(
+    ("line", "typed", "field", "value"),
+    [
+        ("join", ["1 2", "2 l", ""], "jar_ml", 2000),
+        ("later", ["1", "3d", ""], "what", "ready"),
+        ("away", ["tomorrow", "14d", ""], "first", None),
+        ("restore", ["1", "found it", ""], "why", "found it"),
+        ("recall", ["1", "mouldy", ""], "why", "mouldy"),
+        ("same", ["6", "MEOF-25-01", "5", "said twice", ""], "why", "said twice"),
+    ],
+)
+def test_the_other_recording_verbs_are_walked_to_their_end(shelf, line, typed, field, value):
+    shelf.ok(CHARGED.replace("2025-03-03", "2025-03-04"))
+    shelf.ok("buy Urtica --dried 250g --when 2025-05-01")
+    shelf.ok("discard LOT-25-01 --why moths --when 2025-05-02")
+    shelf.ok("note MEOF-25-01 hay --when 2025-05-03")
+    shelf.ok("note MEOF-25-01 'smells of hay' --when 2025-05-03")
+    talk = shelf.talk(line, *typed)
+
+    assert talk.code == 0, talk.screen
+    assert len(shelf.lines()) == 7
+    assert talk.screen.count("[Y/n/change]") == 1
+    assert value is None or data(shelf)[field] == value

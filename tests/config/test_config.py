@@ -86,6 +86,7 @@ def test_each_rule_of_each_preparation_may_be_the_makers_own(
     ("text", "name", "value"),
     [
         ('units = "british"', "units", "british"),
+        ('measures = "ounces"', "measures", "ounces"),
         ('zone = "Australia/Lord_Howe"', "zone", "Australia/Lord_Howe"),
         ('hemisphere = "south"', "hemisphere", "south"),
         ('names = "latin"', "names", "latin"),
@@ -193,6 +194,7 @@ PLACED = [
     ('colour = "green"\n', 1, "colour", "there is no such key"),
     ('units = "metric"\n', 1, "units", "us, british"),
     ("units = 1\n", 1, "units", "us, british"),
+    ('measures = "litres"\n', 1, "measures", "metric, ounces"),
     ('hemisphere = "east"\n', 1, "hemisphere", "north, south"),
     ('names = "english"\n', 1, "names", "common, latin, both"),
     ("zone = 1\n", 1, "zone", "text in quotes"),

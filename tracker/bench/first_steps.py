@@ -85,6 +85,7 @@ def _keys(wanted: Wanted, practice: Practice) -> dict[Key, str]:
         zone = zone_of(land.code) or practice.zone
         holds: list[tuple[Key, str | None, str | None]] = [
             (("", "units"), practice.units, land.units),
+            (("", "measures"), practice.measures, land.measures),
             (("", "hemisphere"), practice.hemisphere, land.hemisphere),
             (("", "currency"), practice.currency, land.currency),
             (("", "zone"), practice.zone, zone),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal, Protocol, TypeVar
 import typer
 
 from tracker.cli.choosing import Choice, choose_one
+from tracker.cli.screen import columns
 from tracker.core.values.errors import AmbiguousAmountError, SeveralFitError, TrackerError
 from tracker.core.values.text import shown
 
@@ -150,7 +151,17 @@ def sure_of(questions: "tuple[Finding, ...]", *, can_change: bool = False) -> De
     return "yes"
 
 
-def decision(question: str, *, usual: Decision, can_change: bool = False) -> Decision:
+def explain(text: str) -> None:
+    """Print what `?` answers."""
+    from tracker.outputs.terminal.wrapping import wrapped
+
+    for line in wrapped(text, columns()):
+        typer.echo(line, err=True)
+
+
+def decision(
+    question: str, *, usual: Decision, can_change: bool = False, help_: str = ""
+) -> Decision:
     """A yes or a no, or that something is to be changed first; Enter takes what is usual."""
     letters = ("Y/n" if usual == "yes" else "y/N") + ("/change" if can_change else "")
     while True:
@@ -164,3 +175,5 @@ def decision(question: str, *, usual: Decision, can_change: bool = False) -> Dec
                 return "no"
             case "c" | "change" | "back" | "<" if can_change:
                 return "change"
+            case "?" if help_:
+                explain(help_)

@@ -147,11 +147,11 @@ def _asked(
 ) -> Recorded:
     """What a verb recorded; at a terminal it is walked through where anything is missing."""
     desk.is_guided = verb in GUIDES and sys.stdin.isatty() and not desk.as_json
-    try:
-        if desk.is_guided and words.get("like"):
-            from tracker.cli.questions.confirming import alike
+    if desk.is_guided and words.get("like"):
+        from tracker.cli.questions.confirming import alike
 
-            words = alike(desk, verb, words, act)
+        words = alike(desk, verb, words, act)
+    try:
         return until_answered(desk, lambda: act(desk, words))
     except UnansweredError:
         from tracker.cli.questions.confirming import walked

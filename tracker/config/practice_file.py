@@ -101,6 +101,7 @@ WAY_KEYS = {key: RULE_KEYS[key] for key in ("least", "shake", "look", "keeps")}
 OTHER_KEYS: Mapping[str, Keys] = {
     "": {
         "units": ("units", values_of.one_of("us", "british")),
+        "measures": ("measures", values_of.one_of("metric", "ounces")),
         "zone": ("zone", values_of.zone),
         "currency": ("currency", values_of.currency),
         "hemisphere": ("hemisphere", values_of.one_of("north", "south")),

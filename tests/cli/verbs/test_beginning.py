@@ -99,6 +99,7 @@ def test_a_script_without_yes_is_shown_what_would_be_and_refused(maker):
 
     assert answer.code == 2
     assert "United States: USD, labels on letter" in answer.out
+    assert "oz and fl oz" in " ".join(answer.out.split())
     assert "--yes" in answer.err
     assert left_behind(maker) == []
 

@@ -6,7 +6,6 @@ from itertools import count
 from tracker.cli.desk import Desk
 from tracker.cli.given.fields_given import field_given, value_given
 from tracker.cli.given.things_given import Changes
-from tracker.cli.questions.typed_answers import BARE
 from tracker.cli.reasking import answer_to, say, stop, typed
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.field_words import FieldWord, words_of
@@ -14,6 +13,7 @@ from tracker.core.facts.kinds import Recorded
 from tracker.core.replay.in_force import with_values
 from tracker.core.values.errors import MisusedError
 from tracker.outputs.words.answers.field_values import value_of
+from tracker.quantities import counted_in
 
 # Answers that are asked for once more where the gate refuses what they come to.
 ASKED = ("which field ", "its value ")
@@ -69,20 +69,18 @@ def _value_asked(
 ) -> Changes:
     """The value of a field, asked with the one it has now."""
     now = with_values(target, changes) if changes else target
-    question = f"{field.said}: {value_of(field, now)} → ?"
+    practice = desk.bench.practice
+    unit = {"volume": practice.volume_unit, "weight": practice.weight_unit}.get(field.reads, "")
+    # What stands in the line is in g and ml: another unit has to be said.
+    counted = f", in {unit}" if unit and practice.measures != "metric" else ""
+    question = f"{field.said}{counted}: {value_of(field, now)} → ?"
 
     def read(text: str) -> Changes:
-        found = value_given(desk, now, field, _with_unit(field, text))
+        found = value_given(desk, now, field, counted_in(unit, text) if unit else text)
         with_values_given(target, changes | found, where="the answer")
         return found
 
     return answer_to(desk, f"{ASKED[1]}{number}", lambda: typed(question), read)
-
-
-def _with_unit(field: FieldWord, text: str) -> str:
-    """A bare number as the ml or g it is asked for in."""
-    unit = {"volume": "ml", "weight": "g"}.get(field.reads)
-    return f"{text} {unit}" if unit and BARE.fullmatch(text) else text
 
 
 def with_values_given(target: Entry, changes: Changes, where: str) -> Entry:

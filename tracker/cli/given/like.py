@@ -8,7 +8,9 @@ from typing import Annotated, Any
 
 import typer
 
+from tracker.cli.asking import until_told
 from tracker.cli.desk import Desk
+from tracker.cli.screen import say
 from tracker.core.facts.extracts import Pressed
 from tracker.core.facts.fields import Pour
 from tracker.core.facts.jars import Charged
@@ -20,6 +22,7 @@ from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import RefusedError
 from tracker.core.values.text import shown
+from tracker.core.values.times import parse_period
 
 _PAID = re.compile(r"\s*@\s*[^\s@]+\s*$")
 # Either of the two weighs the herb, and each of these is said in one way alone.
@@ -46,7 +49,7 @@ def takes_like(
         )
 
         @wraps(verb)
-        def filled(desk: Desk, *, like: str | None, **given: object) -> Recorded:
+        def filled(desk: Desk, *, like: str | None = None, **given: object) -> Recorded:
             return verb(desk, **(given if like is None else fill(desk, like, given)))
 
         parameters = [*own.parameters.values(), option]
@@ -92,6 +95,23 @@ def pressed_like(desk: Desk, code: str, given: Mapping[str, Any]) -> dict[str, A
         raise RefusedError(code, "it was not pressed", do="name a jar that was.")
     words = {"how": pressed.how, "marc": pressed.marc, "keeps": pressed.keeps}
     return words | {name: value for name, value in given.items() if _is_said(value)}
+
+
+_FILLS: Mapping[str, Fill] = {"charge": charged_like, "press": pressed_like}
+
+
+def as_another(desk: Desk, verb: str, given: Mapping[str, Any]) -> dict[str, Any]:
+    """What a verb is given with `--like`, with all that it takes from the other jar in its place.
+
+    What was understood by the code is printed, and so is a lot that is not taken once more.
+    """
+    words = dict(given)
+    like = str(words.pop("like"))
+    found = until_told(desk, lambda: _FILLS[verb](desk, like, words))
+    for remark in desk.remarks:
+        say(shown(remark), err=True)
+    desk.remarks.clear()
+    return {**words, **found}
 
 
 def _is_said(value: object) -> bool:
@@ -143,8 +163,8 @@ def charge_options(
         "barrier": charged.barrier,
         "place": charged.place,
         "belongs": charged.belongs_to,
-        "least": charged.least,
-        "longest": charged.longest or "none",
+        "least": str(parse_period(charged.least)),
+        "longest": str(parse_period(charged.longest)) if charged.longest else "none",
         "shake": plan_text(charged.shake),
         "meant": charged.ratio_meant,
         "finished": charged.ratio_basis == "finished",

@@ -30,13 +30,16 @@ _MORE = "more"
 _NUMBER = re.compile(r"[a-z]{0,2}\d+", re.IGNORECASE)
 
 
-def line_meant(desk: Desk, text: str, *, with_amendments: bool = False) -> Entry:
+def line_meant(
+    desk: Desk, text: str, *, with_amendments: bool = False, question: str = "Which line?"
+) -> Entry:
     """The line of a number; of a code the one that a person at a terminal chooses.
 
     Args:
         desk: where the verb is run.
         text: a number, an id or a code.
         with_amendments: whether corrections and strikes can be chosen as well.
+        question: what is asked below the lines of a code; its answer is kept under it.
 
     Raises:
         UnknownEntryError, UnknownCodeError: neither a line nor a thing is called so.
@@ -51,10 +54,10 @@ def line_meant(desk: Desk, text: str, *, with_amendments: bool = False) -> Entry
             thing = desk.find_any(desk.code(text, "Which line"), any_of)
         except UnknownCodeError as no_code:
             raise unknown if _NUMBER.fullmatch(text.strip()) else no_code from None
-    return _chosen(desk, thing, with_amendments=with_amendments)
+    return _chosen(desk, thing, question, with_amendments=with_amendments)
 
 
-def _chosen(desk: Desk, thing: Thing | Lot, *, with_amendments: bool) -> Entry:
+def _chosen(desk: Desk, thing: Thing | Lot, question: str, *, with_amendments: bool) -> Entry:
     entries = _lines_about(desk, thing, with_amendments=with_amendments)
     family = desk.book.entries_of(_family_of(thing))
     names = desk.book.names_of({one.id: one for one in (*family, *entries)}.values())
@@ -79,7 +82,7 @@ def _chosen(desk: Desk, thing: Thing | Lot, *, with_amendments: bool) -> Entry:
     def prompt() -> str:
         for line in (heading, *few):
             say(line)
-        while (text := typed("Which line?").lower()) not in by_name:
+        while (text := typed(question).lower()) not in by_name:
             if text == _MORE:
                 for line in every:
                     say(line)
@@ -87,7 +90,7 @@ def _chosen(desk: Desk, thing: Thing | Lot, *, with_amendments: bool) -> Entry:
                 say(f"{text} is none of these. `{_MORE}` shows every shake.")
         return text
 
-    return answer_to(desk, f"which line of {thing.code}", prompt, by_name.__getitem__)
+    return answer_to(desk, f"{question} {thing.code}", prompt, by_name.__getitem__)
 
 
 def _called(desk: Desk, thing: Thing | Lot) -> str:

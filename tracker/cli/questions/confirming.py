@@ -7,6 +7,7 @@ import typer
 
 from tracker.cli.asking import Decision, UnansweredError, decision, sure_of
 from tracker.cli.choosing import Choice, choose_one
+from tracker.cli.given.like import as_another
 from tracker.cli.questions.guides import questions_of
 from tracker.cli.questions.typed_answers import BackError
 from tracker.cli.questions.walk import Act, Walk, said
@@ -25,21 +26,27 @@ def walked(desk: "Desk", verb: str, given: Mapping[str, object], act: Act) -> di
     Raises:
         typer.Exit: a person said no.
     """
-    asked = questions_of(verb)
-    if given.get("like"):  # what may be left out is as it was the last time
-        asked = [one for one in asked if not one.may_skip]
-    walk = Walk(desk, asked, given, act)
+    walk = Walk(desk, questions_of(verb), given, act)
     walk.ask_all()
     return confirmed(walk)
 
 
 def alike(desk: "Desk", verb: str, given: Mapping[str, object], act: Act) -> dict[str, object]:
-    """What a verb is given that is like an earlier one, once the whole is confirmed.
+    """The same where another jar answers for whatever may be left out.
 
     Raises:
         typer.Exit: a person said no.
     """
-    return confirmed(Walk(desk, questions_of(verb), given, act))
+    walk = Walk(desk, questions_of(verb), as_another(desk, verb, given), act)
+    for one in walk.questions:
+        answers = one.answers_in(walk.given)
+        if answers or one.may_skip:
+            walk.answers[one.name] = answers
+    asked = [one for one in walk.questions if one.applies(walk)]
+    named = {name for one in asked for name in (one.name, *one.fills)}
+    walk.given = {name: value for name, value in walk.given.items() if name not in named}
+    walk.ask_all()
+    return confirmed(walk)
 
 
 def confirmed(walk: Walk) -> dict[str, object]:
@@ -48,13 +55,15 @@ def confirmed(walk: Walk) -> dict[str, object]:
     Raises:
         typer.Exit: a person said no.
     """
+    refused = ""
     while not walk.desk.dry_run:
         try:
             asked = _shown_whole(walk)
         except (TrackerError, UnansweredError) as reason:
-            if not _can_change(walk):
+            if not walk.answers or refused == _why(reason):
                 raise
-            typer.echo(shown(_why(reason)), err=True)
+            refused = _why(reason)
+            typer.echo(shown(refused), err=True)
             _change(walk)
             continue
         answer = _answer(walk, asked)
@@ -99,14 +108,10 @@ def _shown_whole(walk: Walk) -> "tuple[Finding, ...]":
 
 def _answer(walk: Walk, asked: "tuple[Finding, ...]") -> Decision:
     """What the gate asks about keeps a yes of its own; nothing else has to be feared."""
-    can_change = _can_change(walk)
+    can_change = bool(walk.answers)
     if asked:
         return sure_of(asked, can_change=can_change)
     return decision("Record?", usual="yes", can_change=can_change)
-
-
-def _can_change(walk: Walk) -> bool:
-    return bool(walk.answers)
 
 
 def _change(walk: Walk) -> None:
@@ -127,6 +132,8 @@ def _change(walk: Walk) -> None:
     except BackError:
         walk.answers[one.name] = kept
         return
+    if walk.answers[one.name] != kept:
+        walk.forget(one.settles)
     for other in walk.questions:
         is_given = other.given_by(walk.given)
         if not other.applies(walk):

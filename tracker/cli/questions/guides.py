@@ -8,38 +8,32 @@ if TYPE_CHECKING:
     from tracker.cli.questions.asked import Asked
 
 # Read by every recording verb, so only names: the questions themselves load when they are asked.
-GUIDES = {
-    "charge": "charge_questions",
-    "press": "press_questions",
-    "filter_": "press_questions",
-    "bottle": "press_questions",
-    "shake": "tending_questions",
-    "look": "tending_questions",
-    "move": "tending_questions",
-    "top_up": "tending_questions",
-    "label": "tending_questions",
-    "note": "tending_questions",
-    "dispense": "giving_questions",
-    "count": "giving_questions",
-    "discard": "giving_questions",
-    "hold": "giving_questions",
-    "release": "giving_questions",
-    "buy": "lot_questions",
-    "gather": "lot_questions",
-    "dry": "lot_questions",
-    "found": "lot_questions",
-    "draw": "later_questions",
-    "add_herb": "later_questions",
-    "recharge": "later_questions",
-    "steep_again": "later_questions",
-    "split": "later_questions",
-    "refill": "later_questions",
-    "blend": "blend_questions",
-    "dilute": "blend_questions",
+# A verb's questions stand in the file of its section of the help page.
+_SECTIONS = {
+    "every_day": ("shake", "look", "note", "later", "away"),
+    "making": (
+        "charge",
+        "top_up",
+        "add_herb",
+        "move",
+        "draw",
+        "recharge",
+        "steep_again",
+        "split",
+        "join",
+        "found",
+    ),
+    "press_day": ("press", "filter_", "bottle", "dilute", "blend"),
+    "giving_out": ("dispense", "refill", "count", "discard", "restore", "hold", "release"),
+    "lots": ("gather", "buy", "dry", "recall"),
+    "mistakes": ("same",),
+    "paper": ("label",),
 }
+GUIDES = {verb: section for section, verbs in _SECTIONS.items() for verb in verbs}
 
 
 def questions_of(verb: str) -> "Sequence[Asked]":
     """What a verb asks, in the order of the work."""
-    asked: dict[str, Sequence[Asked]] = import_module(f"tracker.cli.questions.{GUIDES[verb]}").ASKED
+    section = import_module(f"tracker.cli.questions.{GUIDES[verb]}_questions")
+    asked: dict[str, Sequence[Asked]] = section.ASKED
     return asked[verb]

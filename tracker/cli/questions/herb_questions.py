@@ -4,15 +4,17 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from tracker.cli.choosing import Choice
 from tracker.cli.questions import last_time, on_shelf
-from tracker.cli.questions.asked import Asked, choices, fixed
-from tracker.core.shelf.jar import Jar
+from tracker.cli.questions.asked import Asked, by_measures, choices, fixed, in_volume, in_weight
 from tracker.core.shelf.lot import Lot
 
 if TYPE_CHECKING:
     from tracker.cli.questions.walk import Walk
 
+_FORMS = ("fresh", "dried")
 # Herbs that are charged most, offered by number.
 _FAVOURITES = 6
 
@@ -124,12 +126,14 @@ HERB = Asked(
     help="A Latin or a common name, with its part if you like (lemon balm leaf), or a lot.",
     offers=favourites,
     may_skip=False,
+    settles=("part", "lots", "common", "water"),
 )
+PLANT = replace(HERB, help="A Latin or a common name, with its part if you like.")
 LOT = Asked(
     name="lots",
     words="From which lot",
     help="The lot of the herb, so that it can be traced. Enter: none that is in the book.",
-    offers=lambda walk: on_shelf.lots_offered(lots_of_plant(walk)),
+    offers=lambda walk: on_shelf.lots_offered(walk, lots_of_plant(walk)),
     applies=lambda walk: chosen_in_place(walk) is None and bool(lots_of_plant(walk)),
     into=_of_a_lot,
 )
@@ -149,6 +153,7 @@ FORM = Asked(
     may_skip=False,
     fills=("fresh", "dried"),
     into=_form_read,
+    out_of=lambda words: [form for form in _FORMS if words.get(form)],
     applies=lambda walk: chosen_lot(walk) is None,
 )
 WEIGHT = Asked(
@@ -157,15 +162,16 @@ WEIGHT = Asked(
     help="100 g, 4 oz; by eye: about 100 g; - if it was not weighed: then it has no ratio.",
     may_skip=False,
     left_out="not weighed",
-    unit="g",
+    unit=in_weight,
     sample=fixed("100 g"),
     fills=("fresh", "dried"),
     into=_weight_into,
+    out_of=lambda words: [str(words[form]) for form in _FORMS if words.get(form)],
 )
 POURS = Asked(
     name="pours",
     words="What was poured",
-    such_as="500 ml 45%",
+    such_as=by_measures("500 ml 45%", "16 fl oz 45%"),
     help="An amount and a liquid: 500 ml 45%, 300 ml vinegar, 500 ml LOT-26-01. "
     "One a line; Enter when there is no more.",
     usual=_usual_pours,
@@ -173,6 +179,8 @@ POURS = Asked(
     many="lines",
     sample=fixed("500 ml water"),
 )
+# Where nothing was poured the last time, as something else was.
+LIQUID = replace(POURS, usual=fixed(None), sample=fixed("1 ml water"))
 
 
 def chosen_in_place(walk: "Walk") -> Lot | None:
@@ -185,17 +193,9 @@ JAR_SIZE = Asked(
     name="jar",
     words="Size of the jar",
     help="What it holds: 750 ml, 1 quart. It tells how full it is.",
-    usual=lambda walk: (
-        f"{size:g} ml" if (size := last_time.last(last_time.all_jars(walk), _size)) else None
-    ),
-    unit="ml",
+    usual=last_time.last_size,
+    unit=in_volume,
 )
-
-
-def _size(jar: Jar) -> float | None:
-    return jar.jar_ml
-
-
 LID = Asked(
     name="lid",
     words="What the lid is made of",

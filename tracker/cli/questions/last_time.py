@@ -5,15 +5,19 @@ from datetime import datetime
 from typing import TYPE_CHECKING, TypeVar
 
 from tracker.cli.given.like import charge_of
+from tracker.core.reckoning.sizing import FLUID_OUNCE_ML
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import BookError, TrackerError
+from tracker.core.values.few_digits import trimmed
 
 if TYPE_CHECKING:
     from tracker.cli.questions.walk import Walk
     from tracker.core.facts.jars import Charged
 
 T = TypeVar("T")
+
+_HUNDREDTHS = 2
 
 
 def all_jars(walk: "Walk") -> list[Jar]:
@@ -63,6 +67,15 @@ def last_source(walk: "Walk", of: str) -> str | None:
         return None
     alike = (one for one in sorted(lots, key=_came_in, reverse=True) if one.how == of)
     return next((one.where for one in alike if one.where), None)
+
+
+def last_size(walk: "Walk") -> str | None:
+    """The size of the last jar, in the unit that it is asked for in."""
+    size = last(all_jars(walk), lambda one: one.jar_ml)
+    practice = walk.desk.bench.practice
+    if size is None or practice.measures == "metric":
+        return None if size is None else f"{size:g} ml"
+    return f"{trimmed(size / FLUID_OUNCE_ML[practice.units], _HUNDREDTHS)} fl oz"
 
 
 def _came_in(lot: Lot) -> datetime:

@@ -4,16 +4,17 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from tracker.cli.choosing import Choice
-from tracker.cli.screen import columns
+from tracker.cli.questions.candidates import Candidate
 from tracker.core.reckoning.amounts import is_ready
-from tracker.core.rules.reminders import every_line
+from tracker.core.rules.reminders import ORDER, due, every_line
+from tracker.core.shelf.acted_on import Fits
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing, bottle_of, extract_of, whole
 from tracker.core.values.errors import BookError
+from tracker.outputs.terminal.lot_names import lot_called
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.amount_words import ml, plain
 from tracker.outputs.words.plant_names import called
@@ -21,14 +22,19 @@ from tracker.outputs.words.plant_names import called
 if TYPE_CHECKING:
     from tracker.cli.questions.walk import Walk
 
-# Cells for the number, the code and what stands beside it.
-_BESIDE_NAME = 38
-
 
 def batches(walk: "Walk") -> list[Batch]:
     """What is on the shelf; nothing before the first jar."""
     try:
         return walk.desk.bench.batches(live_only=True)
+    except BookError:
+        return []
+
+
+def every_batch(walk: "Walk") -> list[Batch]:
+    """What is on the shelf, and what was."""
+    try:
+        return walk.desk.bench.batches()
     except BookError:
         return []
 
@@ -43,7 +49,7 @@ def extracts(walk: "Walk", *, at_least_ml: float = DROP_ML) -> list[Thing]:
     found = [
         one
         for batch in batches(walk)
-        for one in _extracts(batch)
+        for one in extracts_of(batch)
         if one.extract is not None and one.extract.volume_ml >= at_least_ml
     ]
     return sorted(found, key=_opened, reverse=True)
@@ -54,7 +60,8 @@ def _opened(thing: Thing) -> datetime:
     return thing.extract.pressed.start
 
 
-def _extracts(batch: Batch) -> list[Thing]:
+def extracts_of(batch: Batch) -> list[Thing]:
+    """What was pressed of a jar; a blend itself."""
     if isinstance(batch, Blend):
         return [whole(batch)]
     return [extract_of(batch, one) for one in batch.extracts]
@@ -62,7 +69,7 @@ def _extracts(batch: Batch) -> list[Thing]:
 
 def given_out_of(walk: "Walk") -> list[Thing]:
     """Bottles and bulk that may be given out, the first to expire first."""
-    found = [part for batch in batches(walk) for one in _extracts(batch) for part in _parts(one)]
+    found = [part for batch in batches(walk) for one in extracts_of(batch) for part in _parts(one)]
     free = [one for one in found if not one.on_hold]
     return sorted(free, key=lambda one: (one.good_through is None, str(one.good_through)))
 
@@ -92,37 +99,84 @@ def lots(walk: "Walk") -> list[tuple[Lot, float]]:
 
 
 def named(walk: "Walk", thing: Thing) -> str:
-    """What is in it, as its maker calls that; no longer than a line has room for."""
-    name = called(herbs_of(thing.batch, thing.made), walk.desk.bench.practice.names)
-    room = max(columns() - _BESIDE_NAME, 16)
-    return name if len(name) <= room else f"{name[: room - 1]}…"
+    """What is in it, as its maker calls that."""
+    return called(herbs_of(thing.batch, thing.made), walk.desk.bench.practice.names)
 
 
 def left_of(thing: Thing) -> str:
-    """`370 ml left`; nothing of a jar."""
+    """`on hold, 370 ml left`; of a jar only that it is on hold."""
+    held = ["on hold"] if thing.on_hold else []
     if thing.extract is None:
-        return ""
+        return ", ".join(held)
     there = thing.extract.volume_ml if thing.bottle is None else thing.bottle.volume_ml
-    return f"{ml(round(there, 1))} left"
+    return ", ".join([*held, f"{ml(round(there, 1))} left"])
 
 
 def offered(
     walk: "Walk", things: Iterable[Thing], beside: Callable[[Thing], str] = left_of
-) -> list[Choice]:
-    """Things to choose from: the plant, the code, and what helps to choose."""
-    rows = [(named(walk, one), one, beside(one)) for one in things]
-    width = max((len(name) for name, _, _ in rows), default=0)
-    return [
-        Choice(f"{name:{width}}  {one.code}  {more}".rstrip(), one.code) for name, one, more in rows
-    ]
+) -> list[Candidate]:
+    """Things to choose from, in the order they come."""
+    return [Candidate(named(walk, one), one.code, beside(one)) for one in things]
 
 
-def lots_offered(found: Iterable[tuple[Lot, float]]) -> list[Choice]:
-    """Lots to choose from: the code, what it is, and what is left."""
+def pressing(
+    walk: "Walk", things: Iterable[Thing], beside: Callable[[Thing], str] = left_of
+) -> list[Candidate]:
+    """Things to choose from, what most needs doing first."""
+    bench = walk.desk.bench
+    first = {
+        line.code: ORDER.index(line.what)
+        for line in reversed(due(batches(walk), bench.practice, bench.today()))
+    }
+    found = sorted(things, key=lambda one: first.get(_extract_code(one), len(ORDER)))
+    return offered(walk, found, beside)
+
+
+def _extract_code(thing: Thing) -> str:
+    return thing.batch.extract_code(thing.extract) if thing.extract else thing.code
+
+
+def lots_offered(walk: "Walk", found: Iterable[tuple[Lot, float]]) -> list[Candidate]:
+    """Lots to choose from, with what is left of each."""
+    names = walk.desk.bench.practice.names
     return [
-        Choice(f"{lot.code}  {lot.what}, {plain(left, lot.unit)} left", lot.code)
+        Candidate(lot_called(lot, names), lot.code, f"{plain(left, lot.unit)} left")
         for lot, left in found
     ]
+
+
+def whole_jars(walk: "Walk") -> list[Thing]:
+    """The jars with their herb in them, as things."""
+    return [whole(one) for one in jars(walk)]
+
+
+def free_jars(walk: "Walk") -> list[Thing]:
+    """The jars with their herb in them that are on no hold."""
+    return [one for one in whole_jars(walk) if not one.on_hold]
+
+
+def free_extracts(walk: "Walk") -> list[Thing]:
+    """Extracts and blends of which there is some in bulk, and which are on no hold."""
+    return [one for one in extracts(walk) if not one.on_hold]
+
+
+def those(walk: "Walk", fits: Fits, *, live: bool = True) -> list[Thing]:
+    """What a verb can act on."""
+    found = batches(walk) if live else every_batch(walk)
+    return [one for batch in found for one in fits(batch)]
+
+
+def lot_named(walk: "Walk", lot: Lot) -> str:
+    """What a lot is called."""
+    return lot_called(lot, walk.desk.bench.practice.names)
+
+
+def every_lot(walk: "Walk") -> list[Lot]:
+    """Every lot there ever was, the newest first."""
+    try:
+        return sorted(walk.desk.bench.lots(), key=lambda one: one.on.start, reverse=True)
+    except BookError:
+        return []
 
 
 def due_for(walk: "Walk", what: str) -> list[str]:
@@ -132,7 +186,7 @@ def due_for(walk: "Walk", what: str) -> list[str]:
     return [one.code for one in lines if one.what == what]
 
 
-def ready_first(walk: "Walk") -> list[Choice]:
+def ready_first(walk: "Walk") -> list[Candidate]:
     """The jars on the herb, those that are ready or past their longest first."""
     today = walk.desk.bench.today()
     late = due_for(walk, "past-longest")

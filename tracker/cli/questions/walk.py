@@ -10,7 +10,8 @@ from msgspec.structs import replace
 from tracker.cli.asking import UnansweredError, until_told
 from tracker.cli.desk import Desk
 from tracker.cli.questions.asked import Asked
-from tracker.cli.questions.typed_answers import BackError, show, typed
+from tracker.cli.questions.candidates import show
+from tracker.cli.questions.typed_answers import BackError, Put, typed
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.text import shown
 
@@ -48,21 +49,32 @@ class Walk(msgspec.Struct):
                 found |= one.arguments(self, texts)
         return found
 
+    def forget(self, names: Sequence[str]) -> None:
+        """Leave open what was as an answer said that is another one now."""
+        for name in names:
+            self.answers.pop(name, None)
+        self.given = {name: value for name, value in self.given.items() if name not in names}
+
     # Asking
 
     def ask_all(self) -> None:
         """Ask what was not given, in the order of the work; `back` goes one question back."""
-        at, asked = 0, list[int]()
+        at, asked, again = 0, list[int](), set[int]()
         while at < len(self.questions):
             one = self.questions[at]
             if one.given_by(self.given) or not one.applies(self):
                 self.answers.pop(one.name, None)
                 at += 1
                 continue
+            if one.name in self.answers and at not in again:  # as it was of another jar
+                at += 1
+                continue
+            again.discard(at)
             try:
                 self.ask(one)
             except BackError:
                 at = asked.pop() if asked else at
+                again.add(at)
                 continue
             asked.append(at)
             at += 1
@@ -76,9 +88,9 @@ class Walk(msgspec.Struct):
         if old := self.answers.pop(one.name, None):
             self.before[one.name] = old
         answered: list[str] = []
-        usual, chosen = self._usual(one), show(one.offers(self))
+        put = self._put(one)
         while True:
-            texts, is_usual = typed(one, chosen, usual, is_more=bool(answered))
+            texts, is_usual = typed(put, is_more=bool(answered))
             self.answers[one.name] = [*answered, *texts]
             if texts and (reason := self._wrong_with(one)):
                 typer.echo(shown(reason), err=True)
@@ -88,10 +100,16 @@ class Walk(msgspec.Struct):
             if not texts or is_usual or one.many != "lines":
                 return
 
-    def _usual(self, one: Asked) -> str | None:
-        if old := self.before.get(one.name):
-            return " + ".join(old)
-        return one.usual(self)
+    def _put(self, one: Asked) -> Put:
+        old = self.before.get(one.name)
+        return Put(
+            one,
+            show(one.offers(self)),
+            " + ".join(old) if old else one.usual(self),
+            one.is_default and not old,
+            one.such_as(self),
+            one.unit(self),
+        )
 
     # Trying
 

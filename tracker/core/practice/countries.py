@@ -6,7 +6,7 @@ from typing import Final, Literal
 import msgspec
 
 from tracker.core.practice.country_table import ROWS
-from tracker.core.practice.practice import UnitSystem
+from tracker.core.practice.practice import Measures, UnitSystem
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
@@ -91,6 +91,9 @@ _BRITISH = frozenset(
     ]
 )
 
+# Where kitchens weigh in ounces and pour in fluid ounces (from memory).
+_OUNCES = frozenset(["US", "PR", "GU", "MP", "VI", "AS"])
+
 # South of the equator, or where most people live there (from memory).
 _SOUTH = frozenset(
     [
@@ -173,6 +176,7 @@ class Country(msgspec.Struct, frozen=True):
     name: str
     currency: str
     units: UnitSystem
+    measures: Measures
     paper: Paper
     hemisphere: Hemisphere
 
@@ -186,6 +190,7 @@ def _countries() -> dict[str, Country]:
             name,
             currency,
             "british" if code in _BRITISH else "us",
+            "ounces" if code in _OUNCES else "metric",
             "letter" if code in _LETTER else "a4",
             "south" if code in _SOUTH else "north",
         )

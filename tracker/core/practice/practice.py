@@ -15,6 +15,7 @@ from tracker.core.values.times import ANY_DAY, Hemisphere, Period
 PRACTICE_FILE = "practice.toml"
 
 UnitSystem = Literal["us", "british"]
+Measures = Literal["metric", "ounces"]
 # What a plant is called first: by people, by botanists, or both.
 PlantNames = Literal["common", "latin", "both"]
 # What `dispense --for` accepts: codes and initials only, or anything.
@@ -120,6 +121,7 @@ class Practice(msgspec.Struct, frozen=True):
     caution_below_pct_vol: float = CAUTION_BELOW_PCT_VOL
     weak_keeps: Period = _THREE_DAYS
     units: UnitSystem = "us"
+    measures: Measures = "metric"  # what is asked for, and what a bare number answers in
     names: PlantNames = "common"
     references: ReferenceRule = "codes"
     zone: str | None = None
@@ -130,6 +132,16 @@ class Practice(msgspec.Struct, frozen=True):
     page_address: str | None = None
     page_folder: str | None = None  # where the daemon keeps the page; None: nowhere
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)
+
+    @property
+    def volume_unit(self) -> str:
+        """The unit in which volumes are asked for."""
+        return "ml" if self.measures == "metric" else "fl oz"
+
+    @property
+    def weight_unit(self) -> str:
+        """The unit in which weights are asked for."""
+        return "g" if self.measures == "metric" else "oz"
 
     def rules_for(self, preparation: str, way: Way) -> Rules:
         """What holds for one preparation made in one way."""

@@ -16,7 +16,17 @@ from tracker.cli.desk import AsJson
 from tracker.cli.printing import echo_json
 from tracker.cli.screen import columns
 from tracker.cli.verbs.keeping import login_service
-from tracker.cli.verbs.keeping.begin_questions import NOBODY, hour_of, person_of, put
+from tracker.cli.verbs.keeping.begin_questions import (
+    COUNTRY_HELP,
+    HOUR_HELP,
+    NOBODY,
+    PERSON_HELP,
+    PLACE_HELP,
+    REMINDERS_HELP,
+    hour_of,
+    person_of,
+    put,
+)
 from tracker.cli.verbs.keeping.begin_shown import fields, rows
 from tracker.cli.verbs.keeping.reminder_switch import switch_on
 from tracker.core.practice.countries import COUNTRIES, Country, country
@@ -88,7 +98,7 @@ def _bench(at: Path | None, offered: Path, *, asks: bool) -> Bench:
     """The bench of the folder that is given, or answered."""
     if at is not None or not asks:
         return _placed(str(at or offered))
-    return put("Where the book stands", str(_whole(str(offered))), _placed)
+    return put("Where the book stands", str(_whole(str(offered))), _placed, PLACE_HELP)
 
 
 def _placed(text: str) -> Bench:
@@ -120,7 +130,7 @@ def _person(given: str | None, *, asks: bool) -> str | None:
         return own
     if given is not None:
         return person_of(given)
-    return put("Who you are, a name or initials", own or NOBODY, person_of)
+    return put("Who you are, a name or initials", own or NOBODY, person_of, PERSON_HELP)
 
 
 def _country(given: str | None, bench: Bench, *, asks: bool) -> Country | None:
@@ -136,7 +146,7 @@ def _country(given: str | None, bench: Bench, *, asks: bool) -> Country | None:
     def read(text: str) -> Country | None:
         return None if text in ("as it is", "leave it") else country(text)
 
-    return put("Your country, a name or code", offered, read)
+    return put("Your country, a name or code", offered, read, COUNTRY_HELP)
 
 
 def _hour(given: str | None, bench: Bench, *, asks: bool) -> str | None:
@@ -145,7 +155,7 @@ def _hour(given: str | None, bench: Bench, *, asks: bool) -> str | None:
         return hour_of(given)
     if not asks:
         return None
-    return put("Remind each day at", f"{bench.practice.digest_at:%H:%M}", hour_of)
+    return put("Remind each day at", f"{bench.practice.digest_at:%H:%M}", hour_of, HOUR_HELP)
 
 
 def _reminders(given: bool | None, bench: Bench, *, asks: bool) -> bool | None:
@@ -154,7 +164,8 @@ def _reminders(given: bool | None, bench: Bench, *, asks: bool) -> bool | None:
     if given is None and asks:
         can = login_service.can_be_kept_on()
         usual: Decision = "yes" if kept or can else "no"
-        given = decision("Reminders at every login?", usual=usual) == "yes"
+        asked = decision("Reminders at every login?", usual=usual, help_=REMINDERS_HELP)
+        given = asked == "yes"
     return None if given is None or given == kept else given
 
 

@@ -7,6 +7,7 @@ from typing import Final, TypeVar
 import typer
 
 from tracker.bench.own_person import ME
+from tracker.cli.asking import explain
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import is_plain, shown
 
@@ -18,10 +19,34 @@ _LONGEST_NAME = 60
 _HOUR = re.compile(r"([01]?\d|2[0-3])(?:[:.]([0-5]\d))?\s*(?:h|am|pm)?", re.IGNORECASE)
 
 
-def put(question: str, offered: str, read: Callable[[str], T]) -> T:
+# What `?` answers at each question.
+PLACE_HELP: Final = (
+    "The folder the book is kept in: what you record is added to files in it. Any folder will do, "
+    "also one that is copied to another machine by itself."
+)
+PERSON_HELP: Final = (
+    "It stands beside what you record, so that several people can keep one book. Initials are "
+    f"enough; {NOBODY} leaves it out."
+)
+COUNTRY_HELP: Final = (
+    "It settles your money, the paper of labels, the seasons, the zone of your clock, whether you "
+    "are asked for g and ml or oz and fl oz, and how large a pint is. `stillroom practice` shows "
+    "each, and each can be set by itself."
+)
+HOUR_HELP: Final = "When the reminders of the day are sent: 8, 7:30 or 6 pm."
+REMINDERS_HELP: Final = (
+    "A yes starts a program at every login that sends them at that hour; `stillroom reminders "
+    "off` ends that. Without it `stillroom due` shows what there is to do."
+)
+
+
+def put(question: str, offered: str, read: Callable[[str], T], help_: str) -> T:
     """What a person answers, once it can be read; Enter takes what is offered."""
     while True:
         text = str(typer.prompt(question, default=shown(offered), err=True)).strip()
+        if text == "?":
+            explain(help_)
+            continue
         try:
             return read(offered if text == shown(offered) else text)
         except TrackerError as reason:

@@ -10,6 +10,7 @@ from tracker.config.practice_edit import Key
 from tracker.core.practice.practice import Practice
 
 _PINTS_ML = {"us": 473, "british": 568}
+_MEASURES = {"metric": "g and ml", "ounces": "oz and fl oz"}
 
 
 def rows(wanted: Wanted, steps: Steps, bench: Bench) -> Iterator[tuple[str, str]]:
@@ -36,7 +37,8 @@ def _country(wanted: Wanted, practice: Practice, keys: Mapping[Key, str]) -> str
     seasons = now(("", "hemisphere"), practice.hemisphere)
     pint_ml = _PINTS_ML[now(("", "units"), practice.units)]
     zone = now(("", "zone"), practice.zone) or "the zone of this machine"
-    measures = f"labels on {sheet}, seasons of the {seasons}, a pint is {pint_ml} ml"
+    asked = _MEASURES[now(("", "measures"), practice.measures)]
+    measures = f"labels on {sheet}, seasons of the {seasons}, {asked}, a pint is {pint_ml} ml"
     return f"{name}{money}, {measures}, {zone}"
 
 
@@ -50,6 +52,7 @@ def fields(bench: Bench) -> dict[str, object]:
         "sheet": practice.label_sheet,
         "hemisphere": practice.hemisphere,
         "units": practice.units,
+        "measures": practice.measures,
         "zone": practice.zone,
         "digest_at": f"{practice.digest_at:%H:%M}",
         "reminders": login_service.is_kept_on(bench) is True,

@@ -103,16 +103,19 @@ def _has_code(texts: Sequence[str], targets: Iterable[Entry]) -> bool:
 def same(
     desk: Desk,
     event: Event = None,
-    other: Annotated[str | None, typer.Argument(help="The other record of it.")] = None,
+    other: Annotated[
+        str | None, typer.Argument(help="The other record of it, by its number or a code.")
+    ] = None,
     why: Why = None,
 ) -> Recorded:
     """Say that two records are of one thing that happened.
 
-    EVENT stands, OTHER does not.
+    EVENT stands, OTHER does not. A code lists its lines to choose from.
     """
-    stands = desk.need(event, "Which event stands", read=str.strip)
-    twice = desk.need(other, "Which event is the same", read=str.strip)
-    first, second = line_meant(desk, stands), line_meant(desk, twice)
+    stands = desk.need(event, "Which line stands", read=str.strip)
+    first = line_meant(desk, stands, question="Which line stands?")
+    twice = desk.need(other, "Which line says it again", read=str.strip)
+    second = line_meant(desk, twice, question="Which line says it again?")
     jars = tuple(dict.fromkeys([*first.jars, *second.jars]))
     return desk.record(first.subject, SameAs(event=second.id, stands=first.id, jars=jars, why=why))
 

@@ -102,6 +102,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
     return {
         "": {
             "units": practice.units,
+            "measures": practice.measures,
             "zone": practice.zone,
             "hemisphere": practice.hemisphere,
             "names": practice.names,

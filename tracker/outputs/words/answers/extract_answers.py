@@ -79,7 +79,9 @@ def _pressed(scene: Scene, jar: Jar | None) -> list[str]:
     extract = jar.extract(scene.entry.id) if jar is not None else None
     if jar is None or extract is None:
         return [f"{scene.entry.subject}: the pressing is kept, but does not count."]
-    text = f"{scene.called(jar)} {extract.opened} {ml(extract.pressed_ml)}"
+    fact = scene.entry.fact
+    written = fact.written if isinstance(fact, Pressed) else None
+    text = f"{scene.called(jar)} {extract.opened} {ml(extract.pressed_ml, written)}"
     text += f" of {ml(poured_ml(jar))} poured" if hard_bound_ml(jar) else ""
     days = days_text(jar, scene.today)
     text += f", {days} {'day' if days == '1' else 'days'} on the herb{_held(jar)}."

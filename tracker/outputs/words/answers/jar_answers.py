@@ -136,8 +136,10 @@ def _drawn_off(jar: Jar, scene: Scene) -> list[str]:
     if extract is None:
         return [f"{jar.code}: the draw-off is kept, but does not count."]
     opened, until = jar.extract_code(extract), scene.until(extract_of(jar, extract))
+    fact = scene.entry.fact
+    off = ml(extract.pressed_ml, fact.written if isinstance(fact, DrawnOff) else None)
     return [
-        f"{scene.called(jar)} drawn off {ml(extract.pressed_ml)}: extract {opened}, {until}.",
+        f"{scene.called(jar)} drawn off {off}: extract {opened}, {until}.",
         f"{jar.code}: {_now(jar, scene)}",
     ]
 

@@ -1,4 +1,4 @@
-"""What `buy`, `gather`, `dry` and `found` ask."""
+"""What `gather`, `buy`, `dry` and `recall` ask."""
 
 from collections.abc import Callable
 from typing import TYPE_CHECKING
@@ -7,7 +7,9 @@ from msgspec.structs import replace
 
 from tracker.cli.questions import herb_questions as herb
 from tracker.cli.questions import last_time, on_shelf
-from tracker.cli.questions.asked import Asked, fixed
+from tracker.cli.questions.asked import Asked, by_measures, fixed, in_weight
+from tracker.cli.questions.candidates import Candidate
+from tracker.cli.questions.which_questions import WHY
 
 if TYPE_CHECKING:
     from tracker.cli.questions.walk import Walk
@@ -22,12 +24,11 @@ def _where(how: str) -> Asked:
     )
 
 
-_PLANT = replace(herb.HERB, help="A Latin or a common name, with its part if you like.")
 _WEIGHT = replace(
     herb.WEIGHT, left_out="", help="500 g, 1 lb; by eye: about 500 g. A lot needs a weight."
 )
 
-_GATHER = (_PLANT, herb.PART, herb.FORM, _WEIGHT, _where("gathered"))
+_GATHER = (herb.PLANT, herb.PART, herb.FORM, _WEIGHT, _where("gathered"))
 
 
 def _is_herb(walk: "Walk") -> bool:
@@ -49,7 +50,7 @@ _BUY = (
     Asked(
         name="what",
         words="What was bought",
-        such_as="700 ml 45%, or a herb",
+        such_as=by_measures("700 ml 45%, or a herb", "24 fl oz 45%, or a herb"),
         help="A liquid with its amount and strength, or a herb by any name.",
         may_skip=False,
     ),
@@ -70,53 +71,53 @@ _BUY = (
     Asked(name="paid", words="What was paid for it", help="6.40, in your own money."),
 )
 
-_DRY = (
-    Asked(
-        name="lot",
-        words="Which lot was dried",
-        help="A lot of fresh herb: its number here, or its code.",
-        offers=lambda walk: on_shelf.lots_offered(
-            (lot, left) for lot, left in on_shelf.lots(walk) if lot.form == "fresh"
-        ),
-        may_skip=False,
+_LOT = Asked(
+    name="lot",
+    words="Which lot was dried",
+    help="A lot of fresh herb: its number here, its code or its name.",
+    offers=lambda walk: on_shelf.lots_offered(
+        walk, [(lot, left) for lot, left in on_shelf.lots(walk) if lot.form == "fresh"]
     ),
+    may_skip=False,
+)
+
+_DRY = (
+    _LOT,
     Asked(
         name="before",
         words="How much of it, fresh",
-        help="400 g. Enter: all that was left.",
+        help="400 g, 1 lb. Enter: all that was left.",
         usual=fixed("all of it"),
         is_default=True,
-        unit="g",
+        unit=in_weight,
     ),
     Asked(
         name="after",
         words="What it weighs dried",
         help="What is left of it becomes a lot of its own.",
         may_skip=False,
-        unit="g",
+        unit=in_weight,
         sample=fixed("1 g"),
     ),
 )
 
-_FOUND = (
-    replace(_PLANT, words="Which herb does it seem to be"),
-    herb.PART,
-    replace(herb.FORM, usual=fixed("dried"), fills=("form",), into=None, may_skip=True),
-    Asked(
-        name="amount",
-        words="How much liquid stands in it",
-        help="About 300 ml; Enter where you cannot tell.",
-        unit="ml",
+
+def _every_lot(walk: "Walk") -> list[Candidate]:
+    return [
+        Candidate(on_shelf.lot_named(walk, one), one.code, one.where or "")
+        for one in on_shelf.every_lot(walk)
+    ]
+
+
+_RECALL = (
+    replace(
+        _LOT,
+        name="code",
+        words="Which lot is called back",
+        help="Its number here, its code, or the number on the merchant's bag.",
+        offers=_every_lot,
     ),
-    herb.JAR_SIZE,
-    replace(herb.LID, usual=fixed(None)),
-    herb.BARRIER,
-    herb.PLACE,
-    Asked(
-        name="charged",
-        words="When it may have been charged",
-        help="As a guess: 2023-summer, 2023. Enter where nobody knows.",
-    ),
+    replace(WHY, help="In your own words; it is shown wherever any of it stands."),
 )
 
-ASKED = {"gather": _GATHER, "buy": _BUY, "dry": _DRY, "found": _FOUND}
+ASKED = {"gather": _GATHER, "buy": _BUY, "dry": _DRY, "recall": _RECALL}
