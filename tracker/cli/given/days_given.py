@@ -21,7 +21,7 @@ def day_to_come(desk: Desk, text: str, after: date, where: str) -> date:
         found = _said(desk, text, where, "future")
     if not found.is_exact:
         raise MisusedError(
-            f"{text!r} is not one day.", where=where, do="write 3d, friday, 9 Mar or 2025-03-09."
+            f"{text!r} is not one day.", where=where, do="write 3d, friday or 9 Mar 2025."
         )
     return found.earliest
 
