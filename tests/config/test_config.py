@@ -156,7 +156,7 @@ def test_a_way_goes_before_the_preparation_and_never_lengthens_how_long_it_keeps
 
 
 def test_every_key_is_in_the_example_and_in_the_list_of_rules(tmp_path):
-    in_force = Practice(zone="Europe/Berlin", currency="EUR")
+    in_force = Practice(zone="Europe/Berlin", currency="EUR", dates="day first")
     practice_of(tmp_path, _example(in_force))
     set_by_file = set(read_practice(tmp_path).origins)
     listed = {row[0].replace(": ", ".") for row in _rows(in_force)}

@@ -20,7 +20,9 @@ def test_what_was_understood_is_said(command):
     assert command.lines()[0]["time"].startswith("2025-03-03")
 
 
-@pytest.mark.parametrize("day", ["2025-03-08", "yesterday", "2025-summer"])
+@pytest.mark.parametrize(
+    "day", ["2025-03-08", "yesterday", "2025-summer", "8 Mar 2025", "Sat 8 Mar 2025"]
+)
 def test_a_date_that_cannot_be_misread_is_not_repeated(shelf, day):
     assert "taken as" not in shelf.run(f"note MEOF-25-01 fine --when {day}").err
 

@@ -178,11 +178,15 @@ def parse_when(
         raise MisusedError(f"{text!r} is not a date.", where=where, do=_FORMS) from reason
 
 
+# A day as answers say it, which repeated would say nothing more.
+_WHOLE_DAY = re.compile(r"(?:[a-z]{3} )?\d{1,2} [a-z]{3} \d{4}")
+
+
 def is_as_people_say(text: str) -> bool:
     """Whether a date is written in words, or in numbers of no standard, so that it is echoed."""
     words = " ".join(text.lower().split())
-    is_named = words in ("", "now", "unknown", "today", "yesterday")
-    return not is_named and not re.match(r"\d{4}(?:-|$)|\d{1,2}:\d\d$", words)
+    is_plain = words in ("", "now", "unknown", "today", "yesterday") or _WHOLE_DAY.fullmatch(words)
+    return not is_plain and not re.match(r"\d{4}(?:-|$)|\d{1,2}:\d\d$", words)
 
 
 def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> When | None:
