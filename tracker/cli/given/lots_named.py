@@ -1,8 +1,10 @@
 """Lots as verbs take them: by code, by the supplier's number, or by a name of the maker's own."""
 
+import re
 from collections.abc import Iterable
 
 from tracker.cli.desk import Desk
+from tracker.cli.given.things_named import LAST
 from tracker.core.facts.fields import Form
 from tracker.core.reckoning.flows.named_lots import NamedLots, key_of
 from tracker.core.shelf.codes import is_lot_code
@@ -13,6 +15,8 @@ from tracker.core.values.near_names import edits, near_names
 
 # So many letters apart, a name may be a supplier's number with a slip in it.
 _SLIPS = 2
+# Codes of several lots, which would be kept as a name else.
+_RANGE = re.compile(r"LOT-.*\.\.", re.IGNORECASE)
 
 
 def herb_lot(desk: Desk, text: str, form: Form) -> Lot | None:
@@ -22,8 +26,9 @@ def herb_lot(desk: Desk, text: str, form: Form) -> Lot | None:
 
     Raises:
         UnknownCodeError, AmbiguousCodeError: a code that none has, or a number of several.
+        MisusedError: a range of codes.
     """
-    if is_lot_code(text):
+    if is_lot_code(text) or text.strip() == LAST or _RANGE.match(text.strip()):
         return desk.lot(text)
     found = [lot for lot in lots_called(text, desk.book.lots()) if lot.liquid is None]
     of_form = [lot for lot in found if lot.form == form]
