@@ -175,3 +175,16 @@ def test_a_verb_is_refused_as_such_where_the_last_named_does_not_fit(stock):
     stock.ok("show CAOF-25-01")
 
     assert "CAOF-25-01: it was not pressed" in stock.refused("press CAOF-25-02 300ml --like .")
+
+
+def test_a_name_of_a_lots_herb_is_kept_as_a_name_and_the_lots_are_said(stock):
+    """Who writes the plant may mean the lot in store, of which nothing is taken then."""
+    answer = stock.run(CHARGED.format("nettle"))
+
+    assert answer.code == 0, answer.err
+    assert "nettle is kept as a name, and no lot gets less by it" in answer.err
+    assert "in the book: LOT-25-01, LOT-25-02." in answer.err
+
+
+def test_a_name_of_the_makers_own_is_kept_without_a_word(stock):
+    assert "kept as a name" not in stock.run(CHARGED.format("market stall")).err
