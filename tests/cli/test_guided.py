@@ -22,6 +22,21 @@ def pressed(shelf: Command) -> Command:
     return shelf
 
 
+FROM_PART = [
+    "root",
+    "d",
+    "100",
+    "500 ml 45%",
+    "",
+    "",
+    "",
+    "",
+    "",
+    "",
+    "",
+]  # the answers to `charge`
+
+
 def data(command: Command) -> dict[str, object]:
     found: dict[str, object] = command.lines()[-1]["data"]
     return found
@@ -471,3 +486,18 @@ def test_the_other_recording_verbs_are_walked_to_their_end(shelf, line, typed, f
     assert len(shelf.lines()) == 7
     assert talk.screen.count("[Y/n/change]") == 1
     assert value is None or data(shelf)[field] == value
+
+
+def test_another_name_typed_at_did_you_mean_is_the_answer(command):
+    talk = command.talk("charge", "Thymus vulgaros", "valerian", *FROM_PART)
+
+    assert talk.code == 0, talk.screen
+    assert "Did you mean thyme, Thymus vulgaris? [Y/n]" in talk.screen
+    assert (data(command)["herb"], data(command)["part"]) == ("Valeriana officinalis", "root")
+
+
+def test_another_name_is_the_answer_where_the_first_was_given_on_the_line(command):
+    talk = command.talk("charge 'Thymus vulgaros'", "root", "valerain", "", *FROM_PART[1:])
+
+    assert talk.code == 0, talk.screen
+    assert (data(command)["herb"], data(command)["part"]) == ("Valeriana officinalis", "root")

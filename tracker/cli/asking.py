@@ -30,6 +30,14 @@ class UnansweredError(Exception):
     """Something is missing that the questions of the verb ask for."""
 
 
+class AnotherAnswerError(Exception):
+    """To a question about an answer, another answer was typed: it stands in place of the first."""
+
+    def __init__(self, name: str, text: str) -> None:
+        super().__init__()
+        self.name, self.text = name, text
+
+
 class Asks(Protocol):
     """What a verb is run with: it can be let go of, and keeps what was answered."""
 

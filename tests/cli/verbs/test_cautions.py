@@ -340,7 +340,9 @@ def test_a_genus_of_which_one_plant_is_poisonous_is_asked_about(command):
     [
         ("y\n", "Thymus vulgaris", "thyme"),
         ("n\n", "Thymus vulgaros", None),
-        ("\n", "Thymus vulgaros", None),
+        ("\n", "Thymus vulgaris", "thyme"),
+        ("sage\n", "Salvia officinalis", "sage"),
+        ("1\n?\nvalerain\ny\n", "Valeriana officinalis", "valerian"),
     ],
 )
 def test_at_a_terminal_a_slip_is_asked_about(command, typed, herb, common):
@@ -348,7 +350,7 @@ def test_at_a_terminal_a_slip_is_asked_about(command, typed, herb, common):
     data = command.lines()[0]["data"]
 
     assert screen.code == 0
-    assert "Did you mean Thymus vulgaris L., thyme, Lamiaceae" in screen.out
+    assert "Did you mean thyme, Thymus vulgaris? [Y/n]:" in screen.out
     assert (data["herb"], data.get("common")) == (herb, common)
 
 
