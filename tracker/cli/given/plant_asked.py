@@ -2,9 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-import typer
-
 from tracker.cli.asking import AnotherAnswerError, explain
+from tracker.cli.typed_line import typed_line
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 
@@ -36,7 +35,7 @@ def is_meant(desk: "Desk", typed: str, meant: "Named") -> bool:
 
 def _yes_no_or_another(question: str, replaces: str) -> str:
     while True:
-        text = str(typer.prompt(f"{question} [Y/n]", default="", show_default=False, err=True))
+        text = str(typed_line(f"{question} [Y/n]", show_default=False))
         match " ".join(text.split()).lower():
             case "" | "y" | "yes":
                 return "yes"
