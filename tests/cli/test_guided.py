@@ -501,3 +501,22 @@ def test_another_name_is_the_answer_where_the_first_was_given_on_the_line(comman
 
     assert talk.code == 0, talk.screen
     assert (data(command)["herb"], data(command)["part"]) == ("Valeriana officinalis", "root")
+
+
+@pytest.mark.parametrize(
+    ("herb", "pour", "size"),
+    [("100", "500 ml 45%", 750), ("150", "1 l 45%", 1500), ("20", "200 ml 45%", 250)],
+)
+def test_the_jar_offered_takes_what_was_poured(shelf, herb, pour, size):
+    talk = shelf.talk("charge", "valerian root", "", "d", herb, pour, "", "", *FROM_PART[5:-1], "")
+
+    assert talk.code == 0, talk.screen
+    assert f"Size of the jar, in ml [{size} ml]" in talk.screen
+    assert data(shelf)["jar_ml"] == size
+
+
+def test_a_jar_of_the_makers_own_is_offered_where_it_takes_what_was_poured(shelf):
+    shelf.ok("charge Thymus --part herb --dried 100g --pour '500 ml 45%' --jar 620ml --sure")
+    talk = shelf.talk("charge", "valerian root", "", "d", "100", "500 ml 45%", "", "\x03")
+
+    assert "Size of the jar, in ml [620 ml]" in talk.screen
