@@ -1,5 +1,6 @@
 """The jar that is offered for what goes into it: the smallest size that takes it."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, cast
 
 from tracker.cli.questions import last_time
@@ -52,9 +53,10 @@ def _room_ml(walk: "Walk") -> float:
 
     pours_ml = sum(one.volume_ml for one in poured_so_far(walk))
     words = walk.words()
-    for form in ("fresh", "dried"):
+    forms: tuple[Form, ...] = ("fresh", "dried")
+    for form in forms:
         text = words.get(form)
         if pours_ml and isinstance(text, str) and any(map(str.isdecimal, text)):
             herb_g = grams(text, walk.desk.bench.practice.units).value
-            pours_ml += herb_g * default_displacement(cast("Form", form)).ml_per_g
+            pours_ml += herb_g * default_displacement(form).ml_per_g
     return pours_ml
