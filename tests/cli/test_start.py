@@ -78,6 +78,7 @@ def test_recording_loads_what_its_own_kind_needs(a_shelf, line):
     needless |= {"tracker.pours.strengths", "tracker.core.rules.amendment_gate"}
     needless |= {"tracker.core.rules.by_kind.opening", "tracker.core.reckoning.flows.recall"}
     needless |= {"tracker.outputs.answer_fields", "tracker.outputs.words.flags"}
+    needless |= {"tracker.cli.help.mistyped", "tracker.cli.help.help_pages", "rapidfuzz"}
 
     assert needless & loaded(a_shelf, line) == set()
 

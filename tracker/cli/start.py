@@ -8,6 +8,7 @@ from tracker.cli.plain.at_hand import Looked, answer_at_hand, look
 from tracker.cli.plain.plain_line import PlainLine, plain_line
 from tracker.cli.screen import columns
 
+_SELDOM = 20_000  # objects made between two looks for garbage: most lines make fewer
 _WIDTH_OF_PAGES = 80  # cells: on a narrower screen their lines have to be parted
 TYPE_CHECKING = False  # typing loads as slowly as all the rest of this
 if TYPE_CHECKING:
@@ -76,6 +77,7 @@ def _run(line: PlainLine | None, looked: Looked | None) -> None:
         signal.signal(signal.SIGINT, signal.SIG_DFL)
     # Nothing that is loaded is garbage; looking for some takes as long as half of the answer.
     gc.disable()
+    gc.set_threshold(_SELDOM)
     if line is None:
         from tracker.cli.main import main as run
     else:
