@@ -6,7 +6,8 @@ from msgspec import structs
 from tests.lives import OneJar, Pen, a_charge, spirit
 from tracker.core.facts.amendments import Corrected, Struck
 from tracker.core.facts.fields import About
-from tracker.core.facts.jars import Shaken, ToppedUp
+from tracker.core.facts.jars import Joined, Shaken, ToppedUp
+from tracker.core.facts.lots import Bought, Recalled
 from tracker.core.replay.replay import replay
 from tracker.outputs.words.flags import flag_text
 
@@ -200,3 +201,33 @@ def test_a_shake_of_several_jars_corrected_to_others_counts_for_those():
     shelf = replay(pen.entries)
 
     assert [shelf.jars[one].shakes for one in jars] == [0, 1, 1]
+
+
+def test_a_shake_of_a_jar_whose_joining_was_struck_is_flagged_as_if_it_was_never_joined():
+    """It counts for the jars that are there, and does not hide that one of them is not."""
+    pen = Pen()
+    parts = [pen.write(a_charge(code=code), "2025-03-03") for code in ("ONE", "TWO")]
+    first, second = (one.id for one in parts)
+    joining = pen.write(Joined(code="ALL", parts=(first, second)), "2025-03-04")
+    shake = pen.write(Shaken(jars=(first, joining.id)), "2025-03-05")
+    pen.write(Struck(event=joining.id, jars=joining.jars, why="never was"), "2025-03-06")
+
+    shelf = replay(pen.entries)
+    assert shelf == replay([*parts, shake])
+    assert shelf.jars[first].last_shaken == shake.when
+    assert [one.event for one in shelf.unplaced] == [shake.id]
+
+
+def test_a_recall_that_names_what_was_struck_is_flagged_all_the_same():
+    pen = Pen()
+    lot = pen.write(Bought(code="L", liquid="ethanol", volume_ml=1000.0), "2025-03-01")
+    parts = [pen.write(a_charge(code=code), "2025-03-03") for code in ("ONE", "TWO")]
+    first, second = (one.id for one in parts)
+    joining = pen.write(Joined(code="ALL", parts=(first, second)), "2025-03-04")
+    fact = Recalled(about=About(jar=lot.id), jars=(first, joining.id), why="called back")
+    recall = pen.write(fact, "2025-03-05")
+    pen.write(Struck(event=joining.id, jars=joining.jars, why="never was"), "2025-03-06")
+
+    shelf = replay(pen.entries)
+    assert shelf == replay([lot, *parts, recall])
+    assert [one.event for one in shelf.unplaced] == [recall.id]

@@ -18,7 +18,7 @@ from tracker.core.facts.jars import Shaken
 from tracker.core.facts.kinds import starts, things_of
 from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay.in_force import settle
-from tracker.core.replay.replay import Lives, apply_entry, place, tell
+from tracker.core.replay.replay import Lives, apply_entry, flag_missing, place, tell
 from tracker.core.replay.waiting import Waiting
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
@@ -165,6 +165,7 @@ class Halfway:
         """All of it with one more entry, told to its end; `before` was asked about it first."""
         lives = copy_of(self._lives)
         tell(lives, [entry, *self._rest[self._told :]], self._kin)
+        flag_missing(lives, [entry, *self._rest], [entry, *self._lines])
         place(lives, self._flags, [*self._lines, entry])
         return lives
 
@@ -172,6 +173,7 @@ class Halfway:
         """Whether an entry leaves all as it was, as a remark does; `before` was asked first."""
         tried = copy_of(self._lives, entry.jars)
         apply_entry(tried, entry)
+        flag_missing(tried, [entry], self._lines)
         before = self._lives
         return (
             not tried.strays

@@ -14,7 +14,7 @@ from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.halfway import Halfway, copy_of, filled
 from tracker.core.replay.in_force import settle
-from tracker.core.replay.replay import Lives, apply_entry, lives_of
+from tracker.core.replay.replay import Lives, OfMany, apply_entry, lives_of
 from tracker.core.shelf.codes import relabel
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.lot import Lot
@@ -88,7 +88,12 @@ class Life(msgspec.Struct):
             return False
         if self.lives.strays and starts(entry.fact):  # one of them may be about what it opens
             return False
+        if isinstance(entry.fact, OfMany) and not all(map(self._is_here, entry.jars)):
+            return False
         return not isinstance(entry.fact, Bottled) or self._bottles.isdisjoint(filled(entry.fact))
+
+    def _is_here(self, one: str) -> bool:
+        return one in self.lives.batches or one in self.lives.lots
 
     def before(self, entry: Entry) -> Lives:
         """The things an entry is about, as they stood when it happened."""

@@ -15,6 +15,7 @@ from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Pressed
 from tracker.core.facts.jars import Shaken
 from tracker.core.facts.kinds import starts
+from tracker.core.facts.lots import Recalled
 from tracker.core.facts.ties import WHOLE_SHELF, opener_of
 from tracker.core.replay import jar_changes
 from tracker.core.replay.apply import misdated, step
@@ -30,6 +31,9 @@ from tracker.core.shelf.misfit import Misfit, NothingOpens, NotOfSuch, Unreadabl
 from tracker.core.shelf.shelf import Shelf
 from tracker.core.shelf.thing import Batch
 from tracker.core.values.errors import TrackerError
+
+# What names many things, and links none.
+OfMany = Shaken | Recalled
 
 
 class Lives(msgspec.Struct):
@@ -94,8 +98,28 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
         else:
             rest.append(entry)
     tell(lives, rest, kin)
+    flag_missing(lives, rest, distinct)
     place(lives, (*settled.flags, *copies), distinct)
     return lives
+
+
+def flag_missing(lives: Lives, told: Iterable[Entry], entries: Iterable[Entry]) -> None:
+    """Flag what names many things, one of which nothing opens any more.
+
+    It counts for those that are there. What no other line knows of is a history of its own.
+    """
+    things = lives.batches.keys() | lives.lots.keys()
+    of_many = [
+        one for one in told if isinstance(one.fact, OfMany) and not things.issuperset(one.jars)
+    ]
+    if not of_many:
+        return
+    known = {one for entry in entries if not isinstance(entry.fact, OfMany) for one in entry.jars}
+    gone = known - things - {WHOLE_SHELF}
+    for entry in of_many if gone else ():
+        flag = Flag(entry.id, NothingOpens(entry.kind, "jar"))
+        if not gone.isdisjoint(entry.jars) and flag not in lives.strays:
+            lives.strays.append(flag)
 
 
 def tell(lives: Lives, entries: Sequence[Entry], kin: Collection[str]) -> None:
