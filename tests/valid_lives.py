@@ -570,7 +570,8 @@ def recharge(life: Life) -> None:
         least="P14D",
         **herb,
     )
-    life.write(fact)
+    # As in a charge: one that was past its date by then stays so.
+    crock.until([one.keeps] if one.keeps < life.write(fact).when.latest else [])
 
 
 def steep_again(life: Life) -> None:

@@ -3,6 +3,7 @@
 import os
 import shutil
 import subprocess
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -36,6 +37,18 @@ def strace(*inject: str, path: Path | None = None, log: Path | None = None) -> t
         str(found), "-f", "-qq", "-o", str(log or os.devnull),
         "-e", f"trace={calls}", *only, *faults, "--",
     )  # fmt: skip
+
+
+def stopped(process: "subprocess.Popen[str]", log: Path) -> int:
+    """Wait till a signal has stopped what strace runs; its process id, for a signal to go on."""
+    end = time.monotonic() + 60
+    while time.monotonic() < end:
+        for line in log.read_text().splitlines() if log.exists() else ():
+            if "stopped by SIGSTOP" in line:
+                return int(line.split()[0])
+        assert process.poll() is None, process.communicate()
+        time.sleep(0.01)
+    raise AssertionError("nothing stopped it")
 
 
 @contextmanager

@@ -1,11 +1,12 @@
 """Eight processes at once on one book, and a file that is replaced under them."""
 
 import json
-import time
+import os
+import signal
 
 import pytest
 
-from tests.faults.injecting import strace
+from tests.faults.injecting import stopped, strace
 from tests.journal.on_disk import check_chain, put
 
 pytestmark = pytest.mark.thorough
@@ -44,14 +45,13 @@ def test_a_file_renamed_over_ours_between_two_records_is_the_one_written_to(log)
 
 def test_a_file_renamed_over_ours_during_the_write_is_noticed(log):
     """Held between the write and the look at the name, and the file replaced meanwhile."""
-    whole = log.file.read_bytes()
-    # strace holds the process for a while as it leaves the fsync.
-    under = strace("fsync:delay_exit=1000000", path=log.file)
+    whole, calls = log.file.read_bytes(), log.command.home / "calls"
+    under = strace("fsync:signal=SIGSTOP:when=1", path=log.file, log=calls)
     process = log.command.start("note CAOF-25-01 'while it was replaced'", under=under)
-    end = time.monotonic() + 30
-    while log.file.read_bytes() == whole and time.monotonic() < end:
-        assert process.poll() is None, process.communicate()
+    held = stopped(process, calls)
+    assert log.file.read_bytes() != whole
     put(log.file, whole)
+    os.kill(held, signal.SIGCONT)
     _, err = process.communicate(timeout=60)
 
     assert process.returncode == 0, err

@@ -1,12 +1,13 @@
 """A page of many lines under fire: all of its events are in the book, or none."""
 
+import os
+import signal
 import subprocess
-import time
 
 import pytest
 from msgspec.structs import replace
 
-from tests.faults.injecting import MOST_STEPS, missing, small_disk, strace
+from tests.faults.injecting import MOST_STEPS, missing, small_disk, stopped, strace
 from tests.journal.on_disk import check_chain, put, some, write
 from tracker.journal.read import read_book
 
@@ -112,15 +113,14 @@ def test_a_disk_without_room_for_all_of_a_page_keeps_none_of_it(page, tmp_path):
 
 def test_a_file_renamed_over_ours_while_the_page_is_written_is_the_one_that_gets_it(page):
     """What was written to the old one is nowhere, and is written again to the one there now."""
-    whole = page.file.read_bytes()
-    # strace holds the process for a while as it leaves the fsync of the file.
-    under = strace("fsync:delay_exit=1000000", path=page.file)
+    whole, log = page.file.read_bytes(), page.command.home / "calls"
+    under = strace("fsync:signal=SIGSTOP:when=1", path=page.file, log=log)
     process = page.command.start("enter page.txt", under=under)
-    end = time.monotonic() + 30
-    while page.file.stat().st_size < len(whole) + 9000 and time.monotonic() < end:
-        assert process.poll() is None, process.communicate()
+    held = stopped(process, log)
+    assert page.file.stat().st_size > len(whole) + 9000
     put(page.file.with_name("other.jsonl"), whole)
     page.file.with_name("other.jsonl").replace(page.file)
+    os.kill(held, signal.SIGCONT)
     _, err = process.communicate(timeout=60)
 
     assert process.returncode == 0, err

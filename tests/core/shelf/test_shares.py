@@ -8,7 +8,7 @@ from fractions import Fraction
 from random import Random
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import SHORT
@@ -150,6 +150,7 @@ def test_volume_adds_up_in_every_extract(life):
 
 @SHORT
 @given(lives)
+@example(valid_life(3515508378, 400))  # an extract past its date stands on new herb
 def test_nothing_is_good_for_longer_than_the_earliest_part_of_it(life):
     """Bottling starts nothing anew, blending and refilling keep the earlier day."""
     shelf = replay(life.entries)
