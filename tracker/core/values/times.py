@@ -171,7 +171,7 @@ def parse_when(
         return When(midnight(now.date() - back, zone), "day")
     try:
         when = _dated(words, now, zone, hemisphere) or _spoken(words, now, zone, toward, dates)
-        when = when or _known_by(words, now, zone)
+        when = when or _known_by(words, now, zone, dates)
         if when is None or not FIRST_YEAR <= when.earliest.year <= when.latest.year <= LAST_YEAR:
             raise ValueError("no date, or outside the years a jar can be from")
         return when
@@ -253,13 +253,13 @@ def _spoken(
     return moment(datetime.combine(day, at, zone))
 
 
-def _known_by(words: str, now: datetime, zone: tzinfo) -> When | None:
+def _known_by(words: str, now: datetime, zone: tzinfo, dates: DateOrder | None) -> When | None:
     """`by 3 Mar`: on a day that is not known, that one or one before it; none is still to come."""
     said = words.removeprefix("by ")
     if said == words:
         return None
     try:
-        last = _dated(said, now, zone, "north") or _spoken(said, now, zone, "past")
+        last = _dated(said, now, zone, "north") or _spoken(said, now, zone, "past", dates)
     except AmbiguousDateError as asked:
         raise asked.by() from None
     if last is None or last.precision != "day" or last.latest > now.date():
