@@ -91,7 +91,8 @@ def test_several_fields_of_one_line_are_corrected_together(balm):
     answer = balm.at_terminal("correct 19", typed="how\nricer\nday\n2026-11-21\n\nmisread\n\n")
 
     assert "how hand → ricer" in answer.out
-    assert "day 20 Nov 2026 → 21 Nov 2026" in answer.out
+    # With the year, once it is no longer the running one.
+    assert re.search(r"day 20 Nov(| 2026) → 21 Nov\1\b", answer.out)
     assert len(balm.lines()) == 22
 
 

@@ -73,7 +73,7 @@ def _value_asked(
     unit = {"volume": practice.volume_unit, "weight": practice.weight_unit}.get(field.reads, "")
     # What stands in the line is in g and ml: another unit has to be said.
     counted = f", in {unit}" if unit and practice.measures != "metric" else ""
-    question = f"{field.said}{counted}: {value_of(field, now)} → ?"
+    question = f"{field.said}{counted}: {value_of(field, now, desk.bench.present)} → ?"
 
     def read(text: str) -> Changes:
         found = value_given(desk, now, field, counted_in(unit, text) if unit else text)

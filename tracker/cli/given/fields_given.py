@@ -86,7 +86,7 @@ def value_given(desk: Desk, target: Entry, field: FieldWord, value: str) -> Chan
     Raises:
         MisusedError, RefusedError: it cannot be read, or names what cannot be meant.
     """
-    if value == value_of(field, target):
+    if value == value_of(field, target, desk.bench.present):
         return values_now(field, target)
     changes = _read(desk, target, field, value)
     if isinstance(target.fact, Charged) and changes.keys() & {"pours", "form"}:

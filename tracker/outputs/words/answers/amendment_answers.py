@@ -27,7 +27,7 @@ def book_lines(scene: Scene, fact: Corrected | Struck | SameAs | Away) -> list[s
     recorded = scene.recorded
     match fact:
         case Corrected():
-            return [corrected_line(recorded, scene.entry.id)]
+            return [corrected_line(recorded, scene.entry.id, scene.present)]
         case Struck():
             return [*_struck(scene, fact), *_brought_back_by(scene, fact)]
         case SameAs():
@@ -39,7 +39,7 @@ def book_lines(scene: Scene, fact: Corrected | Struck | SameAs | Away) -> list[s
             return _away(scene, fact)
 
 
-def corrected_line(recorded: Recorded, amendment: str) -> str:
+def corrected_line(recorded: Recorded, amendment: str, present: Present) -> str:
     """`389 CAOF-25-01 pressed: volume 1405 ml → 1450 ml.`; the event, and what is different."""
     was, now = recorded.roots[amendment]
     root = now or was
@@ -47,7 +47,7 @@ def corrected_line(recorded: Recorded, amendment: str) -> str:
         return "It corrects what is not in the book."
     if was is None or now is None:
         return f"{_line_said(recorded, root)} is struck, and counts for nothing."
-    changed = "; ".join(changes_said(was, now)) or "as it was"
+    changed = "; ".join(changes_said(was, now, present)) or "as it was"
     return f"{_line_said(recorded, was)}: {changed}."
 
 
@@ -71,7 +71,7 @@ def _struck(scene: Scene, fact: Struck) -> list[str]:
             *lines,
             f"It counts again: {_on_its_day(scene, now, entry_said(now, plant=scene.plant(now)))}.",
         ]
-    return [*lines, corrected_line(recorded, strike)]
+    return [*lines, corrected_line(recorded, strike, scene.present)]
 
 
 def _brought_back_by(scene: Scene, fact: Struck) -> list[str]:

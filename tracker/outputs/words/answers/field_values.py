@@ -13,7 +13,7 @@ from tracker.core.facts.fields import Pour
 from tracker.core.facts.kinds import Recorded
 from tracker.core.practice.shake_plan import ShakePhase, plan_text
 from tracker.core.shelf.extract import NOBODY
-from tracker.core.values.day_words import short_day
+from tracker.core.values.day_words import UNDATED, Present
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.kind_words import reminder_said
 from tracker.core.values.times import Precision, When, parse_period
@@ -35,9 +35,9 @@ _OF_ANOTHER_SHAPE = (
 )
 
 
-def value_of(field: FieldWord, entry: Entry) -> str:
+def value_of(field: FieldWord, entry: Entry, present: Present = UNDATED) -> str:
     """What a field of an event says, in words."""
-    return _said(field, _values_of(entry))
+    return _said(field, _values_of(entry), present)
 
 
 def values_now(field: FieldWord, entry: Entry) -> dict[str, object]:
@@ -47,11 +47,11 @@ def values_now(field: FieldWord, entry: Entry) -> dict[str, object]:
     return cast("dict[str, object]", msgspec.to_builtins(held))
 
 
-def changes_said(was: Entry, now: Entry) -> list[str]:
+def changes_said(was: Entry, now: Entry, present: Present = UNDATED) -> list[str]:
     """What is different: `volume 1405 ml → 1450 ml`, `day 27 Nov 2026 → 26 Nov 2026`."""
     before, after = _values_of(was), _values_of(now)
     told = [
-        (field.said, _said(field, before), _said(field, after))
+        (field.said, _said(field, before, present), _said(field, after, present))
         for field in _fields_of(was.fact, now.fact)
         if any(before.get(name) != after.get(name) for name in field.holds)
     ]
@@ -78,9 +78,9 @@ def set_said(values: Values) -> str:
         if field.holds[0] not in left or not _fits(field, values[field.holds[0]]):
             continue
         left -= set(field.holds)
-        found.append(f"{field.said} {_said(field, values)}")
+        found.append(f"{field.said} {_said(field, values, UNDATED)}")
     if left & {"time", "precision"}:
-        found.append(f"day {_when_said(values)}")
+        found.append(f"day {_when_said(values, UNDATED)}")
     return ", ".join(found) or "a field that is not known here"
 
 
@@ -98,21 +98,21 @@ def _values_of(entry: Entry) -> Values:
     return {**fact, **line}
 
 
-def _said(field: FieldWord, values: Values) -> str:
+def _said(field: FieldWord, values: Values, present: Present) -> str:
     """A value in words; one of a shape that is not known here is not spelt out."""
     with suppress(*_OF_ANOTHER_SHAPE):
-        return _in_words(field, values)
+        return _in_words(field, values, present)
     return "something that cannot be read"
 
 
-def _in_words(field: FieldWord, values: Values) -> str:
+def _in_words(field: FieldWord, values: Values, present: Present) -> str:
     """What a field says that may be of the line itself, or say nothing; else its value."""
     value = values.get(field.holds[0])
     match field.reads:
         case "thing":
             return str(values["subject"])
         case "when":
-            return _when_said(values)
+            return _when_said(values, present)
         case "finished":
             return "yes" if value == "finished" else "no"
         case "strength" if value is None:
@@ -127,10 +127,10 @@ def _in_words(field: FieldWord, values: Values) -> str:
         case _ if value is None or value in ((), [], ""):
             return field.unsaid or NOT_SAID
         case _:
-            return _value_said(field, values, value)
+            return _value_said(field, values, value, present)
 
 
-def _value_said(field: FieldWord, values: Values, value: Any) -> str:  # noqa: ANN401, C901  # builtins of a line; an arm a way of reading
+def _value_said(field: FieldWord, values: Values, value: Any, present: Present) -> str:  # noqa: ANN401, C901  # builtins of a line; an arm a way of reading
     match field.reads:
         case "volume" | "weight":
             return _amount(field, values)
@@ -147,7 +147,7 @@ def _value_said(field: FieldWord, values: Values, value: Any) -> str:  # noqa: A
         case "guess":
             precision = cast("Precision", values.get("charged_precision", "day"))
             start = datetime.combine(datetime.fromisoformat(str(value)), time(), UTC)
-            return str(When(start, precision))
+            return present.said(When(start, precision))
         case "owner":
             return "nobody" if value == NOBODY else str(value)
         case "bottles" | "parts" | "source" | "source volume" | "shares":
@@ -161,7 +161,7 @@ def _value_said(field: FieldWord, values: Values, value: Any) -> str:  # noqa: A
         case "signs" | "look days":
             return ", ".join(str(one) for one in value)
         case "day":
-            return short_day(date.fromisoformat(str(value)))
+            return present.said(date.fromisoformat(str(value)))
         case "text" | "herb" | "lid" | "money" | "ratio" | "number" | "code":
             return str(value)
         case "thing" | "when" | "finished" | "jars" | "lot":
@@ -212,7 +212,7 @@ def _amount(field: FieldWord, values: Values) -> str:
     return text + (" by eye" if known == "by eye" and "about" not in text else "")
 
 
-def _when_said(values: Values) -> str:
+def _when_said(values: Values, present: Present) -> str:
     start = values.get("time")
     if isinstance(start, str):
         start = datetime.fromisoformat(start)
@@ -220,5 +220,5 @@ def _when_said(values: Values) -> str:
         return f"known to the {values['precision']}"
     precision = cast("Precision", values.get("precision") or "day")
     if precision == "time":
-        return f"{short_day(start.date())} at {start:%H:%M}"
-    return str(When(start, precision))
+        return f"{present.said(start.date())} at {start:%H:%M}"
+    return present.said(When(start, precision))
