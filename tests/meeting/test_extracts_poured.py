@@ -455,7 +455,7 @@ def test_the_record_has_it_with_the_lots_behind_it(shelf):
 
     said = "extract: 200 ml, measured (written 200 ml CAOF-25-01A); out of CAOF-25-01A"
     assert said in " ".join(record.split())
-    assert "LOT-25-01: 60 % vol spirit, bought 2025-01-05" in record
+    assert "LOT-25-01: 60 % vol spirit, bought 5 Jan 2025" in record
 
 
 def test_the_line_in_the_book_names_what_it_came_out_of(shelf):

@@ -14,6 +14,7 @@ from tracker.core.values.errors import RefusedError
 from tracker.core.values.kind_words import kind_said
 from tracker.core.values.text import shown
 from tracker.outputs.words.fact_lines import entry_said
+from tracker.outputs.words.past_moments import moment_said
 
 _LISTED = 10
 # Lines looked at, about: those of the last commands first, and once these are all taken back, more.
@@ -47,13 +48,16 @@ def last_command(desk: Desk) -> list[Entry]:
 def show_commands(desk: Desk) -> None:
     """Print the last commands recorded here, the newest first, and what became of each."""
     commands = desk.book.own_commands(_STEPS[0])[-_LISTED:]
-    told = [_told(desk, lines) for lines in reversed(commands)]
+    commands.reverse()
+    told = [_told(desk, lines) for lines in commands]
     if desk.as_json:
         echo_json(told)
         return
-    for one in told:
+    times = [moment_said(lines[0].recorded, desk.bench.now()) for lines in commands]
+    wide = max(map(len, times), default=0)
+    for at, one in zip(times, told, strict=True):
         state = f"  ({one['state']})" if one["state"] else ""
-        typer.echo(shown(f"{one['number']:>6}  {one['recorded']}  {one['said']}{state}"))
+        typer.echo(shown(f"{one['number']:>6}  {at:<{wide}}  {one['said']}{state}"))
 
 
 def _told(desk: Desk, lines: Sequence[Entry]) -> dict[str, object]:

@@ -79,8 +79,8 @@ def test_a_correction_shows_both_readings_and_a_strike_stays(told, house):
     assert "pressed 330 ml" in pressed["now"]
     assert (pressed["amended"][0]["why"], pressed["amended"][0]["by"]) == ("misread", "Bo")
     assert not thrown["in_force"]
-    assert any("was: 2025-06-03  CAOF-25-01  pressed 370 ml" in line for line in text)
-    assert any("now: 2025-06-03  CAOF-25-01  pressed 330 ml" in line for line in text)
+    assert any("was: 3 Jun 2025  CAOF-25-01  pressed 370 ml" in line for line in text)
+    assert any("now: 3 Jun 2025  CAOF-25-01  pressed 330 ml" in line for line in text)
     assert any("STRUCK by Bo" in line and "another bottle" in line for line in text)
     assert data["yields"][0]["ml"] == 330.0
 

@@ -109,6 +109,14 @@ def test_only_the_one_reminder_is_put_off(three):
     }
 
 
+def test_a_reminder_that_is_put_off_is_called_as_due_calls_it(three):
+    said = three.ok("later A1 2099-01-01 --what past-longest")
+
+    assert said.endswith("reminder put off until 1 Jan 2099: past its longest.\n")
+    assert "past its longest" in three.ok("history A1")
+    assert "past-longest" not in three.ok("show A1") + three.run("correct A1").err
+
+
 def test_what_concerns_safety_cannot_be_put_off(three):
     three.ok("press B1 180ml --when 2025-07-21")
     three.ok("look A1 --sign mould --verdict hold")

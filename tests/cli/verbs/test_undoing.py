@@ -201,6 +201,7 @@ def test_the_list_has_the_last_ten_and_records_nothing(jar):
 
     assert len(lines) == len(told) == 10
     assert "undoes 11" in lines[0]
+    assert lines[0].split()[:3] == ["12", "today", "at"]
     assert lines[1].endswith("(taken back)")
     assert [one["number"] for one in told[:2]] == ["12", "11"]
     assert jar.written() == before

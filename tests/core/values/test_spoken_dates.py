@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
+from tracker.core.values.day_words import short_when
 from tracker.core.values.errors import AmbiguousDateError, MisusedError
 from tracker.core.values.spoken_dates import day_said, spoken_day, taken_as
 from tracker.core.values.times import is_as_people_say, parse_when
@@ -253,6 +254,34 @@ def test_two_readings_keep_the_time():
 )
 def test_what_was_understood_is_said(text, expected):
     assert taken_as(text, parse_when(text, NOW)) == expected
+
+
+def test_the_last_day_it_can_have_been_is_read_back():
+    when = parse_when("by 3 Mar", NOW)
+
+    assert (when.precision, when.latest.isoformat()) == ("unknown", "2026-03-03")
+    assert taken_as("by 3 Mar", when) == "by 3 Mar taken as by 3 Mar 2026."
+    assert parse_when(short_when(when), NOW) == when
+    assert parse_when("by 2026-03-03", NOW) == when
+
+
+@pytest.mark.parametrize("text", ["by", "by 3 Mar 2099", "by tomorrow", "by June", "by by 3 Mar"])
+def test_no_last_day_is_taken_that_is_still_to_come_or_no_day(text):
+    with pytest.raises(MisusedError, match="is not a date"):
+        parse_when(text, NOW)
+
+
+def test_a_last_day_in_numbers_keeps_its_word():
+    with pytest.raises(AmbiguousDateError) as asked:
+        parse_when("by 2/3", NOW)
+
+    assert [one.written for one in asked.value.readings] == ["by 2026-03-02", "by 2026-02-03"]
+
+
+def test_a_season_is_said_by_its_name_where_its_half_of_the_earth_is_known():
+    when = parse_when("summer 2023", NOW, "south")
+
+    assert taken_as("summer 23", when, "south") == "summer 23 taken as summer 2023."
 
 
 @pytest.mark.parametrize("text", ["", "now", "2023", "2023-06", "2023-summer", "18:30", "today"])

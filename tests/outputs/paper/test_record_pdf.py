@@ -16,6 +16,7 @@ from tracker.core.facts.extracts import Discarded, Dispensed
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flows.flow_graph import graph_of
 from tracker.core.replay.replay import replay
+from tracker.core.values.day_words import short_day
 from tracker.outputs.paper.record_pdf import MARGIN_MM, SIGNED, RecordPdf, record_pdf
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch import batch_record as make_record
@@ -104,13 +105,14 @@ def test_every_step_stands_there_with_its_day_code_words_and_who():
 
     assert len(record.steps) == len(one.entries) == 18
     for step in record.steps:
-        was = f"was:{step.when}{step.code}" if step.now else ""
+        day = batch_words.day(step.when)
+        was = f"was:{day}{step.code}" if step.now else ""
         struck = "" if step.in_force else "no longer counts"
         now = f"now:{step.now}" if step.now else ""
         later = "".join(batch_words.amended(other) for other in step.amended)
         row = (
-            f"{step.when}{step.code}{was}{step.said}{now}{struck}{later}{step.by or '–'}"
-            f"{step.recorded:%Y-%m-%d%H:%M}{step.number}"
+            f"{day}{step.code}{was}{step.said}{now}{struck}{later}{step.by or '–'}"
+            f"{batch_words.moment(step.recorded, UTC)}{step.number}"
         )
         assert squeezed(row) in text
 
@@ -126,8 +128,11 @@ def test_everything_else_the_record_says_stands_there_too():
         *(batch_words.gave(row) for row in record.yields),
         *(line for row in record.yields for line in batch_words.accounted(row)),
         *(batch_words.bottle(bottle) for row in record.yields for bottle in row.bottles),
-        *(f"{row.on}{row.code}30 ml{row.reference}" for row in record.given),
-        *(f"{row.when}{row.code}{row.said}" for row in (*record.holds, *record.labels)),
+        *(f"{batch_words.day(row.on)}{row.code}30 ml{row.reference}" for row in record.given),
+        *(
+            f"{batch_words.day(row.when)}{row.code}{row.said}"
+            for row in (*record.holds, *record.labels)
+        ),
     ]  # fmt: skip
 
     assert [one for one in said if squeezed(one) not in text] == []
@@ -138,8 +143,8 @@ def test_everything_else_the_record_says_stands_there_too():
 def test_a_correction_shows_both_readings_and_why():
     text = text_of(paper(a_life()).pdf)
 
-    assert "was: 2025-06-03 CAOF-25-01 pressed 370 ml" in text
-    assert "now: 2025-06-03 CAOF-25-01 pressed 330 ml" in text
+    assert "was: 3 Jun 2025 CAOF-25-01 pressed 370 ml" in text
+    assert "now: 3 Jun 2025 CAOF-25-01 pressed 330 ml" in text
     assert "CORRECTED, " in text
     assert ": misread" in text
 
@@ -183,7 +188,7 @@ def test_two_hundred_events_run_on_with_their_headings_on_every_page():
         if "CAOF-25-01 shaken" in page:
             assert page.startswith("Every step, continued " + " ".join(HEADS))
     whole_text = " ".join(pages)
-    assert [day for day in days if f"{day} CAOF-25-01 shaken" not in whole_text] == []
+    assert [day for day in days if f"{short_day(day)} CAOF-25-01 shaken" not in whole_text] == []
     assert whole_text.count(" shaken ") == 199
     assert_within_margins(made.pdf)
 

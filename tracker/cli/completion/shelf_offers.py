@@ -10,6 +10,7 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing, things, whole
+from tracker.core.values.day_words import Present
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.plant_names import called, plant_called
 
@@ -54,11 +55,11 @@ def _codes(bench: Bench, kind: str, batches: Iterable[Batch]) -> Iterator[Offer]
             fitting = [one for one in things(batch) if fits(one)]
             if fitting:
                 name = called(herbs_of(batch, batch.contents), practice.names)
-                yield from ((one.code, f"{name}, {_which(one)}") for one in fitting)
+                yield from ((one.code, f"{name}, {_which(one, bench.present)}") for one in fitting)
     if kind in _LOTS_TOO:
         for lot in bench.lots():
             if (kind != "on hold" or lot.on_hold) and (kind != "herb" or lot.herb):
-                yield lot.code, _lot(lot)
+                yield lot.code, _lot(lot, bench.present)
 
 
 _LOTS_TOO = {"lot", "herb", "anything", "anything known", "liquid or lot", "on hold"}
@@ -66,18 +67,18 @@ _LOTS_TOO = {"lot", "herb", "anything", "anything known", "liquid or lot", "on h
 _ALSO_GONE = {"anything known", "batch", "pressed jar", "thrown out"}
 
 
-def _which(thing: Thing) -> str:
+def _which(thing: Thing, present: Present) -> str:
     """What tells it from others of its plant."""
     if thing.bottle is not None:
         return f"bottle, {thing.bottle.volume_ml:.0f} ml"
     if thing.extract is not None:
         return f"{thing.extract.volume_ml:.0f} ml"
-    return str(thing.batch.begun)
+    return present.said(thing.batch.begun)
 
 
-def _lot(lot: Lot) -> str:
+def _lot(lot: Lot, present: Present) -> str:
     name = lot.common or lot.herb or lot.name or lot.liquid or lot.what
-    return ", ".join(one for one in (name, lot.part, lot.form, str(lot.on)) if one)
+    return ", ".join(one for one in (name, lot.part, lot.form, present.said(lot.on)) if one)
 
 
 def _is_there(thing: Thing) -> bool:

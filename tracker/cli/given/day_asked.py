@@ -24,13 +24,13 @@ def day_asked(bench: Bench, text: str | None, toward: Toward = "future") -> date
         return None
     when = bench.when(text, where="--on", toward=toward)
     if is_as_people_say(text):
-        if when.precision == "month":
+        if not when.is_exact:
             raise MisusedError(
                 f"{text!r} is not one day.", where="--on", do="write the day, such as 2 Feb."
             )
         from tracker.core.values.spoken_dates import taken_as
 
-        say(shown(taken_as(text, when)), err=True)
+        say(shown(taken_as(text, when, bench.practice.hemisphere)), err=True)
     return when.earliest
 
 
@@ -45,6 +45,7 @@ def day_said(desk: "Desk", text: str, read: Callable[[str], When]) -> When:
     from tracker.core.values.spoken_dates import taken_as
 
     when = read(desk.settled(text, read))
-    if (remark := taken_as(text, when)) not in desk.remarks:
+    remark = taken_as(text, when, desk.bench.practice.hemisphere)
+    if remark not in desk.remarks:
         desk.remarks.append(remark)
     return when

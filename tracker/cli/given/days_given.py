@@ -6,7 +6,7 @@ from tracker.cli.desk import Desk
 from tracker.cli.given.day_asked import day_said
 from tracker.core.facts.fields import GuessPrecision
 from tracker.core.values.errors import MisusedError
-from tracker.core.values.times import Toward, When, parse_period
+from tracker.core.values.times import Toward, When, is_as_people_say, parse_period
 
 
 def day_to_come(desk: Desk, text: str, after: date, where: str) -> date:
@@ -21,7 +21,7 @@ def day_to_come(desk: Desk, text: str, after: date, where: str) -> date:
         found = _said(desk, text, where, "future")
     if not found.is_exact:
         raise MisusedError(
-            f"{text!r} is not one day.", where=where, do="write 3d, friday, 9 Mar or 2025-03-09."
+            f"{text!r} is not one day.", where=where, do="write 3d, friday or 9 Mar 2025."
         )
     return found.earliest
 
@@ -33,6 +33,12 @@ def guessed_charge(desk: Desk, text: str, where: str) -> tuple[date | None, Gues
     """
     found = _said(desk, text, where, "past")
     match found.precision:
+        case "unknown" if is_as_people_say(text):
+            raise MisusedError(
+                f"{text!r} is no guess that can be kept.",
+                where=where,
+                do="write the month, the season or the year, or unknown.",
+            )
         case "unknown":
             return None, "day"
         case "time" | "day":

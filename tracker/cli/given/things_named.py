@@ -182,8 +182,8 @@ def chosen(desk: "Desk", text: str, found: Sequence[Thing | Lot]) -> str:
     """
     from tracker.outputs.terminal.candidate_lines import candidate
 
-    names = desk.bench.practice.names
-    asked = SeveralFitError(text, [candidate(one, names) for one in found])
+    names, present = desk.bench.practice.names, desk.bench.present
+    asked = SeveralFitError(text, [candidate(one, names, present) for one in found])
     return desk.answer(_question(text), partial(choose_thing, asked), asked)
 
 
@@ -263,7 +263,7 @@ def _nearer(text: str, unknown: UnknownCodeError, sought: Sought) -> UnknownCode
 def _say_taken(desk: "Desk", text: str, found: Sequence[Thing | Lot]) -> None:
     from tracker.outputs.terminal.candidate_lines import candidate
 
-    one = candidate(found[0], desk.bench.practice.names)
+    one = candidate(found[0], desk.bench.practice.names, desk.bench.present)
     _remark(desk, f"{text} taken as {one.code}, {one.name}.")
 
 

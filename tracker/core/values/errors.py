@@ -200,6 +200,11 @@ class AmbiguousDateError(AmbiguousAmountError):
         ]
         return AmbiguousDateError(f"{self.text} {clock}", self.why, ways)
 
+    def by(self) -> "AmbiguousDateError":
+        """The same of the last day that something can have happened on."""
+        ways = [Reading(f"by {one.written}", f"by {one.comes_to}") for one in self.readings]
+        return AmbiguousDateError(f"by {self.text}", self.why, ways)
+
 
 class AmbiguousPourError(AmbiguousAmountError):
     """A pour that may be read in more than one way."""

@@ -3,9 +3,10 @@
 import re
 from datetime import date, timedelta
 
+from tracker.core.values.day_words import short_when
 from tracker.core.values.errors import AmbiguousDateError, MisusedError, Reading
 from tracker.core.values.month_names import month_name
-from tracker.core.values.times import DateOrder, Period, Toward, When
+from tracker.core.values.times import DateOrder, Hemisphere, Period, Toward, When
 
 _MONTHS = {
     name: number
@@ -146,10 +147,10 @@ def day_said(day: date) -> str:
     return f"{_DAY_NAMES[day.weekday()][:3]} {day.day} {month_name(day)} {day.year}"
 
 
-def taken_as(text: str, when: When) -> str:
+def taken_as(text: str, when: When, hemisphere: Hemisphere | None = None) -> str:
     """How a date that was not written as ISO 8601 has it was understood."""
     if not when.is_exact:
-        return f"{text} taken as {when}."
+        return f"{text} taken as {short_when(when, hemisphere=hemisphere)}."
     clock = f", {when.start:%H:%M}" if when.precision == "time" else ""
     return f"{text} taken as {day_said(when.start.date())}{clock}."
 

@@ -146,7 +146,7 @@ def parse_when(
     Args:
         text: `2025-03-03`, `2025-03-03 18:30`, `18:30`, `today`, `yesterday`, `2023-06`,
             `2023-summer`, `2023` or `unknown`; or as people say it, `2 Feb`, `Monday 18:30`,
-            `3 days ago`, `June 2023`.
+            `3 days ago`, `June 2023`, `by 3 Mar`.
         now: the present, in the maker's zone.
         hemisphere: decides which months a season has; seasons are meteorological, and a
             winter is named after the year it begins in.
@@ -171,6 +171,7 @@ def parse_when(
         return When(midnight(now.date() - back, zone), "day")
     try:
         when = _dated(words, now, zone, hemisphere) or _spoken(words, now, zone, toward, dates)
+        when = when or _known_by(words, now, zone, dates)
         if when is None or not FIRST_YEAR <= when.earliest.year <= when.latest.year <= LAST_YEAR:
             raise ValueError("no date, or outside the years a jar can be from")
         return when
@@ -250,6 +251,20 @@ def _spoken(
         return None
     at = time.fromisoformat(f"{clock:0>5}")
     return moment(datetime.combine(day, at, zone))
+
+
+def _known_by(words: str, now: datetime, zone: tzinfo, dates: DateOrder | None) -> When | None:
+    """`by 3 Mar`: on a day that is not known, that one or one before it; none is still to come."""
+    said = words.removeprefix("by ")
+    if said == words:
+        return None
+    try:
+        last = _dated(said, now, zone, "north") or _spoken(said, now, zone, "past", dates)
+    except AmbiguousDateError as asked:
+        raise asked.by() from None
+    if last is None or last.precision != "day" or last.latest > now.date():
+        return None
+    return When(last.start, "unknown")
 
 
 # What parts two of them belongs to the first, possessively: else a long row of commas could be

@@ -15,6 +15,7 @@ from zlib import crc32
 
 import msgspec
 
+from tracker.core.values.day_words import short_day
 from tracker.journal.book_file import lines_of, opened
 from tracker.journal.file_marks import GENESIS, Damage, Mark
 from tracker.journal.model.sealed_model import FAULTS, SealedModel, open_model
@@ -37,7 +38,8 @@ class Head(msgspec.Struct, frozen=True):
     @property
     def seen(self) -> str:
         """When the file was last written to, as it was then."""
-        return f"{datetime.fromtimestamp(self.mtime_ns / 1e9, UTC):%Y-%m-%d %H:%M} UTC"
+        at = datetime.fromtimestamp(self.mtime_ns / 1e9, UTC)
+        return f"{short_day(at.date())} at {at:%H:%M} UTC"
 
 
 def head_of(mark: Mark) -> Head:

@@ -8,7 +8,6 @@ from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_text import Run, Style
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import ExtractYield, Record, Step
-from tracker.outputs.words.amount_words import ml
 
 
 class Para(NamedTuple):
@@ -40,11 +39,11 @@ _INTO: Final = (("DAY", 0.11), ("WHAT", 0.3), ("MUCH", 0.17), ("LOT", 0.29), ("B
 _GIVEN: Final = (("DAY", 0.11), ("CODE", 0.19), ("MUCH", 0.13), ("REFERENCE", 0.57))
 _BRIEF: Final = (("DAY", 0.11), ("CODE", 0.15), ("WHAT", 0.61), ("BY", 0.13))
 _STEPS: Final = (
-    ("DAY", 0.1),
+    ("DAY", 0.115),
     ("CODE", 0.14),
-    ("WHAT", 0.4),
-    ("BY", 0.125),
-    ("WRITTEN DOWN", 0.15),
+    ("WHAT", 0.345),
+    ("BY", 0.11),
+    ("WRITTEN DOWN", 0.205),
     ("NUMBER", 0.085),
 )
 
@@ -92,7 +91,8 @@ def _listed(head: str, texts: Iterable[str]) -> Section:
 
 def _components(record: Record) -> Iterable[RecordRow]:
     for one in record.components:
-        cells = (one.on, one.what, batch_words.much(one), batch_words.lot(one), one.by or "–")
+        day, much, lot = batch_words.day(one.on), batch_words.much(one), batch_words.lot(one)
+        cells = (day, one.what, much, lot, one.by or "–")
         yield tuple(_cell(text) for text in cells)
 
 
@@ -106,14 +106,15 @@ def _yields(found: Sequence[ExtractYield]) -> Iterable[RecordRow]:
 
 def _given(record: Record) -> Iterable[RecordRow]:
     for one in record.given:
-        volume = "–" if one.ml is None else ml(one.ml)
-        cells = (one.on, one.code, volume, one.reference or "–")
+        day, volume = batch_words.day(one.on), batch_words.volume(one)
+        cells = (day, one.code, volume, one.reference or "–")
         yield tuple(_cell(text) for text in cells)
 
 
 def _briefly(head: str, steps: Iterable[Step]) -> Section:
     rows = tuple(
-        (_cell(one.when), _cell(one.code), _readings(one), _cell(one.by or "–")) for one in steps
+        (_cell(batch_words.day(one.when)), _cell(one.code), _readings(one), _cell(one.by or "–"))
+        for one in steps
     )
     return Section(head, _BRIEF, rows, ruled=True)
 
@@ -126,7 +127,7 @@ def _steps(record: Record, zone: tzinfo) -> Iterable[RecordRow]:
 
 def _step(one: Step, zone: tzinfo, *, machine: bool) -> RecordRow:
     return (
-        _cell(one.when),
+        _cell(batch_words.day(one.when)),
         _cell(one.code),
         (*_readings(one), *(_para(batch_words.amended(other)) for other in one.amended)),
         _cell(one.by or "–"),
@@ -141,7 +142,7 @@ def _readings(one: Step) -> RecordCell:
     Said in words too: a line drawn through small type may be lost on a copy.
     """
     if one.now:
-        was = f"{one.when}  {one.code}  {one.said}"
+        was = f"{batch_words.day(one.when)}  {one.code}  {one.said}"
         return _reading("was:", was, struck=True), _reading("now:", one.now)
     if one.in_force:
         return _cell(one.said)

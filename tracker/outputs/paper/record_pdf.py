@@ -9,6 +9,7 @@ from tracker.outputs.paper.labels.label_text import Run, Style
 from tracker.outputs.paper.line_breaks import BASELINE, LEADING, Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.record_parts import Para, RecordCell, RecordRow, Section, sections
+from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import Record
 
 A4_MM: Final = (210.0, 297.0)
@@ -121,7 +122,7 @@ class _Flow:
         return self._pages
 
     def _title(self, record: Record, zone: tzinfo) -> None:
-        made = f"{record.made.astimezone(zone):%Y-%m-%d %H:%M}"
+        made = batch_words.moment(record.made, zone)
         held: tuple[tuple[str, Style, float], ...] = (
             () if record.hold is None else ((record.hold, "B", _TEXT_PT),)
         )

@@ -114,7 +114,7 @@ def lots_of(back: Iterable[Line], around: Around) -> Iterable[str]:
 
 
 def _lot(lot: Lot) -> str:
-    text = f"{lot.what}, {lot.how} {lot.on.iso}"
+    text = f"{lot.what}, {lot.how} {lot.on}"
     text += f", from {lot.where}" if lot.where else ""
     text += f", their lot {lot.their_lot}" if lot.their_lot else ""
     return text + (", RECALLED" if lot.recalled else "")

@@ -45,7 +45,7 @@ def steps_of(
 
 
 def _reading(entry: Entry, names: Mapping[str, str]) -> str:
-    return f"{entry.when.iso}  {entry.subject}  {said(entry.fact, names)}"
+    return f"{entry.when}  {entry.subject}  {said(entry.fact, names)}"
 
 
 def _amended(one: Entry, alive: set[str], names: Mapping[str, str]) -> Amended:

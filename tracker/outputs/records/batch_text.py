@@ -8,7 +8,6 @@ from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import BlendPart, Component, ExtractYield, Record, Step
 from tracker.outputs.terminal.table import Column, styled, table
 from tracker.outputs.terminal.wrapping import hanging, wrapped
-from tracker.outputs.words.amount_words import ml
 
 _TOTAL = 80
 
@@ -19,7 +18,7 @@ def text(
     """The record in lines; `made_up` says what the batch is made of, as name and value."""
     lines = [styled(shown(f"BATCH RECORD  {record.code}"), "bold", colour=colour)]
     lines += _wrapped(record.what, 2)
-    lines += _wrapped(f"{record.state}; made {record.made.astimezone(zone):%Y-%m-%d %H:%M}", 2)
+    lines += _wrapped(f"{record.state}; made {batch_words.moment(record.made, zone)}", 2)
     lines += _wrapped(record.hold, 2) if record.hold else []
     lines += _wrapped(record.basis, 2)
     sections: list[tuple[str, Sequence[str]]] = [
@@ -59,7 +58,7 @@ def _bullets(texts: Sequence[str]) -> list[str]:
 
 
 def _component(one: Component) -> list[str]:
-    said = f"{one.on}  {one.what}: {batch_words.much(one)}; {batch_words.lot(one)}"
+    said = f"{batch_words.day(one.on)}  {one.what}: {batch_words.much(one)}; {batch_words.lot(one)}"
     return _wrapped(said + batch_words.by(one.by), 2)
 
 
@@ -86,7 +85,7 @@ _GIVEN = (
 
 def _given(record: Record, *, colour: bool) -> list[str]:
     rows = [
-        [one.on, one.code, "–" if one.ml is None else ml(one.ml), one.reference or "–"]
+        [batch_words.day(one.on), one.code, batch_words.volume(one), one.reference or "–"]
         for one in record.given
     ]
     lines = table(_GIVEN, rows, total=_TOTAL - 2, colour=colour) if rows else []
@@ -96,17 +95,19 @@ def _given(record: Record, *, colour: bool) -> list[str]:
 def _brief(one: Step) -> list[str]:
     struck = "" if one.in_force else " (no longer counts)"
     now = f"; NOW: {one.now}" if one.now else ""
-    return _wrapped(f"{one.when}  {one.code}  {one.said}{struck}{now}{batch_words.by(one.by)}", 2)
+    day = batch_words.day(one.when)
+    return _wrapped(f"{day}  {one.code}  {one.said}{struck}{now}{batch_words.by(one.by)}", 2)
 
 
 def _step(one: Step, zone: tzinfo) -> list[str]:
-    lines = _wrapped(f"{one.when}  {one.number}  {one.code}  {one.said}", 2)
+    day = batch_words.day(one.when)
+    lines = _wrapped(f"{day}  {one.number}  {one.code}  {one.said}", 2)
     who = f"by {one.by}, " if one.by else ""
     lines += _wrapped(f"{who}recorded {batch_words.recorded(one, zone)}", 4)
     for other in one.amended:
         lines += _wrapped(batch_words.amended(other), 4)
     if one.now:
-        lines += _wrapped(f"was: {one.when}  {one.code}  {one.said}", 4)
+        lines += _wrapped(f"was: {day}  {one.code}  {one.said}", 4)
         lines += _wrapped(f"now: {one.now}", 4)
     return lines
 

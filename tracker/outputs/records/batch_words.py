@@ -1,19 +1,41 @@
 """The parts of a batch record in words, the same on the screen and on paper."""
 
-from datetime import date, tzinfo
+import re
+from datetime import UTC, datetime, tzinfo
 
 from tracker.core.values.day_words import short_day
+from tracker.core.values.times import Precision, When
 from tracker.outputs.records.batch_parts import (
     Amended,
     BlendPart,
     BottleLeft,
     Component,
     ExtractYield,
+    GivenOut,
     Step,
 )
 from tracker.outputs.words.amount_words import ml
 
 _AMENDED = {"struck": "STRUCK", "same_as": "COUNTS AS ANOTHER"}
+_DAY = re.compile(r"(unknown, by )?(\d{4})(?:-(\d\d))?(?:-(\d\d))?( to .+)?")
+
+
+def day(text: str) -> str:
+    """A day in words that the data of a record have as ISO 8601 has it."""
+    found = _DAY.fullmatch(text)
+    if found is None:
+        return text
+    unknown, year, month, of_month, season = found.groups()
+    precision: Precision = "day" if of_month else "month" if month else "year"
+    precision = "unknown" if unknown else "season" if season else precision
+    start = datetime(int(year), int(month or 1), int(of_month or 1), tzinfo=UTC)
+    return str(When(start, precision))
+
+
+def moment(at: datetime, zone: tzinfo) -> str:
+    """`3 Mar 2025 at 09:12`, as the clock there showed it."""
+    local = at.astimezone(zone)
+    return f"{short_day(local.date())} at {local:%H:%M}"
 
 
 def much(one: Component) -> str:
@@ -35,14 +57,14 @@ def part(one: BlendPart) -> str:
     """A part without its code: how much of what came how and when, and the lots behind it."""
     quantity = "" if one.ml is None else f"{ml(one.ml)} "
     lots = f"; lots {', '.join(one.lots)}" if one.lots else ""
-    return f"{one.what}: {quantity}{one.how} {one.on}{lots}"
+    return f"{one.what}: {quantity}{one.how} {day(one.on)}{lots}"
 
 
 def gave(one: ExtractYield) -> str:
     """What it gave, how and when."""
     known = "" if one.known == "measured" else f", {one.known}"
     later = f", {ml(one.later_ml)} of it pressed again later" if one.later_ml else ""
-    return f"{one.how} {one.on}: {ml(one.ml)}{later}{known}"
+    return f"{one.how} {day(one.on)}: {ml(one.ml)}{later}{known}"
 
 
 def accounted(one: ExtractYield) -> list[str]:
@@ -72,17 +94,20 @@ def accounted(one: ExtractYield) -> list[str]:
     return [*lines, "; ".join(kept)]
 
 
-def _good_through(day: str | None) -> str:
-    return (
-        f"good through {short_day(date.fromisoformat(day))}" if day else "good through: not known"
-    )
+def _good_through(last: str | None) -> str:
+    return f"good through {day(last)}" if last else "good through: not known"
 
 
 def bottle(one: BottleLeft) -> str:
     """A bottle without its code: what is left, when filled, its state, how long it keeps."""
-    said = f"{ml(one.left_ml)} left of {ml(one.size_ml)}, filled {one.filled}, {one.state}"
+    said = f"{ml(one.left_ml)} left of {ml(one.size_ml)}, filled {day(one.filled)}, {one.state}"
     held = f", {one.hold}" if one.hold else ""
     return f"{said}, {_good_through(one.good_through)}{held}"
+
+
+def volume(one: GivenOut) -> str:
+    """How much was given out."""
+    return "–" if one.ml is None else ml(one.ml)
 
 
 def by(person: str | None) -> str:
@@ -93,7 +118,7 @@ def by(person: str | None) -> str:
 def recorded(one: Step, zone: tzinfo, *, machine: bool = True) -> str:
     """When it was written down, local, and on which machine."""
     on = f" on {one.writer}" if machine else ""
-    return f"{one.recorded.astimezone(zone):%Y-%m-%d %H:%M}{on}"
+    return f"{moment(one.recorded, zone)}{on}"
 
 
 def amended(one: Amended) -> str:

@@ -19,7 +19,7 @@ def yields_of(batch: Batch, view: ThingView) -> Iterable[ExtractYield]:
         yield ExtractYield(
             code=seen.code,
             how=_opened(extract),
-            on=str(extract.pressed),
+            on=extract.pressed.iso,
             ml=extract.pressed_ml,
             later_ml=round(extract.later_ml, 3),
             known=extract.known,
@@ -46,7 +46,7 @@ def _bottle(seen: BottleView) -> BottleLeft:
         seen.code,
         seen.size_ml,
         round(seen.volume_ml, 3),
-        str(seen.filled),
+        seen.filled.iso,
         seen.state,
         iso(seen.good_through),
         _held_briefly(seen),

@@ -158,6 +158,6 @@ def show_lot(
     rows += [("counted", f"{present.said(each.on)}: {_found(each, unit)}") for each in one.missing]
     rows.append(("left", f"{_plain(one.left)} {unit}"))
     rows += [("went into" if place == 0 else "", use) for place, use in enumerate(uses)]
-    rows += [("does not fit", flag_text(flag)) for flag in lot.flags]
+    rows += [("does not fit", flag_text(flag, present)) for flag in lot.flags]
     title = styled(shown(f"{lot.what}  {lot.code}"), "bold", colour=colour)
     return [title, *(f"  {name:<18}{shown(value)}" for name, value in rows)]

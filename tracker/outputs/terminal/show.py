@@ -117,7 +117,7 @@ def account(
         rows.append(("bottle", f"{left}, filled {present.said(bottle.filled)}"))
         rows += [("bottle till", present.said(bottle.good_through))] if _has_own_day(view) else []
     rows += costs
-    rows += [("does not fit", flag_text(flag)) for flag in view.flags]
+    rows += [("does not fit", flag_text(flag, present)) for flag in view.flags]
     return rows + [one for one in careful_rows if one[0] == "care"]
 
 

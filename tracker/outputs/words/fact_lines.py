@@ -27,7 +27,7 @@ from tracker.core.facts.kinds import Recorded, Unknown
 from tracker.core.facts.ties import HOUSE
 from tracker.core.rules.undoing import is_undo
 from tracker.core.values.day_words import short_day
-from tracker.core.values.kind_words import kind_said
+from tracker.core.values.kind_words import kind_said, reminder_said
 from tracker.core.values.times import parse_period
 from tracker.outputs.words import flows
 from tracker.outputs.words.amount_words import ml
@@ -134,7 +134,7 @@ def _record_said(fact: _OfRecord, names: Mapping[str, str]) -> str:
             many = f", {fact.copies} copies" if fact.copies > 1 else ""
             return f"labelled{many}: {' / '.join(fact.lines)}"
         case Later():
-            return f"reminder put off until {short_day(fact.until)}: {fact.what}"
+            return f"reminder put off until {short_day(fact.until)}: {reminder_said(fact.what)}"
         case Away():
             return f"away from {short_day(fact.first)} through {short_day(fact.last)}"
         case Corrected() | Struck() | SameAs():

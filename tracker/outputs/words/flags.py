@@ -43,19 +43,19 @@ from tracker.core.shelf.misfit import (
     Unreadable,
     WrittenAhead,
 )
-from tracker.core.values.day_words import short_day
+from tracker.core.values.day_words import UNDATED, Present
 from tracker.core.values.kind_words import kind_said
 
 
-def flag_text(flag: Flag) -> str:
+def flag_text(flag: Flag, present: Present = UNDATED) -> str:
     """Why an event does not fit, in a sentence without its full stop."""
-    return misfit_text(flag.misfit)
+    return misfit_text(flag.misfit, present)
 
 
-def misfit_text(misfit: Misfit) -> str:
+def misfit_text(misfit: Misfit, present: Present = UNDATED) -> str:
     """How something does not fit, in a sentence without its full stop."""
     if isinstance(misfit, OfTime):
-        return _of_time(misfit)
+        return _of_time(misfit, present)
     if isinstance(misfit, OfAmount):
         return _of_amount(misfit)
     if isinstance(misfit, OfThing):
@@ -63,22 +63,23 @@ def misfit_text(misfit: Misfit) -> str:
     return _of_lots(misfit) if isinstance(misfit, OfLots) else _of_writing(misfit)
 
 
-def _of_time(misfit: OfTime) -> str:
+def _of_time(misfit: OfTime, present: Present) -> str:
     match misfit:
         case AfterEnd():
             what = "the jar" if misfit.code is None else misfit.code
-            over = f"{what} was {ended_word(misfit.end)} on {misfit.end.on}"
-            return f"{kind_said(misfit.did)} on {misfit.on}, but {over}"
+            over = f"{what} was {ended_word(misfit.end)} on {present.said(misfit.end.on)}"
+            return f"{kind_said(misfit.did)} on {present.said(misfit.on)}, but {over}"
         case DatedBefore():
-            return f"dated {misfit.on}, before it was {misfit.how} on {misfit.began}"
+            began = f"{misfit.how} on {present.said(misfit.began)}"
+            return f"dated {present.said(misfit.on)}, before it was {began}"
         case StillToCome():
-            return f"happened {misfit.on}, which is still to come"
+            return f"happened {present.said(misfit.on)}, which is still to come"
         case WrittenAhead():
-            day = short_day(misfit.at.date())
+            day = present.said(misfit.at.date())
             return f"written down {day} at {misfit.at:%H:%M} UTC, which is still to come"
         case SecondPressing():
             return (
-                f"pressed {misfit.ml:g} ml, but already pressed on {misfit.first_on} "
+                f"pressed {misfit.ml:g} ml, but already pressed on {present.said(misfit.first_on)} "
                 f"({misfit.first_ml:g} ml); the earlier record stands, until correct, strike or "
                 f"same {misfit.first[-8:]} {misfit.second[-8:]} settles it; if the same marc gave "
                 "more, strike it and record press --again"

@@ -124,7 +124,8 @@ def due(
         for code, flag in found.questions:
             from tracker.outputs.words.flags import flag_text
 
-            say(f"QUESTION about {shown(code)}: {shown(flag_text(flag))}.", err=True)
+            why = flag_text(flag, bench.present)
+            say(f"QUESTION about {shown(code)}: {shown(why)}.", err=True)
         tell_damages(bench.damages())
 
 

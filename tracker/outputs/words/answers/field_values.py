@@ -15,6 +15,7 @@ from tracker.core.practice.shake_plan import ShakePhase, plan_text
 from tracker.core.shelf.extract import NOBODY
 from tracker.core.values.day_words import short_day
 from tracker.core.values.errors import TrackerError
+from tracker.core.values.kind_words import reminder_said
 from tracker.core.values.times import Precision, When, parse_period
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.ingredients import pours
@@ -156,7 +157,7 @@ def _value_said(field: FieldWord, values: Values, value: Any) -> str:  # noqa: A
         case "new jars":
             return _sizes([one.get("jar_ml") for one in value])
         case "choice":
-            return way_name(value) if field.word == "way" else str(value)
+            return _choice_said(field, value)
         case "signs" | "look days":
             return ", ".join(str(one) for one in value)
         case "day":
@@ -167,6 +168,16 @@ def _value_said(field: FieldWord, values: Values, value: Any) -> str:  # noqa: A
             return NOT_SAID  # said of the line
         case _:
             assert_never(field.reads)
+
+
+def _choice_said(field: FieldWord, value: Any) -> str:  # noqa: ANN401  # builtins of a line
+    match field.word:
+        case "way":
+            return way_name(value)
+        case "what":
+            return reminder_said(value)
+        case _:
+            return str(value)
 
 
 def _several(reads: str, value: Any) -> str:  # noqa: ANN401  # builtins of a line
