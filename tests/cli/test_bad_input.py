@@ -309,3 +309,10 @@ def test_walking_away_from_a_question_records_nothing(worked):
     assert answer.code != 0
     assert "Traceback" not in answer.out
     assert worked.written() == before
+
+
+@pytest.mark.parametrize("verb", ["hold", "release"])
+def test_a_reason_that_is_missing_is_asked_for_with_the_whole_command(worked, verb):
+    said = " ".join(worked.refused(f"{verb} CAOF-25-01", code=2).split())
+
+    assert f"to do: write `stillroom {verb} CAOF-25-01 --why …`." in said

@@ -91,7 +91,9 @@ class Desk(msgspec.Struct):
 
     # Asking
 
-    def need(self, given: T | None, question: str, *, read: Callable[[str], T]) -> T:
+    def need(
+        self, given: T | None, question: str, *, read: Callable[[str], T], such_as: str = ""
+    ) -> T:
         """What was given, or the answer to a question where a person sits at a terminal.
 
         Raises:
@@ -107,7 +109,9 @@ class Desk(msgspec.Struct):
                 raise MisusedError(
                     f"{question}?",
                     where="the command line: it is missing, and there is no terminal to ask at",
-                    do=f"give it on the line; `stillroom {self.verb} --help` shows how.",
+                    do=f"write `{such_as}`."
+                    if such_as
+                    else f"give it on the line; `stillroom {self.verb} --help` shows how.",
                 )
             self._ask(question, partial(ask, question, read))
         return read(self.answers[question])

@@ -1,5 +1,6 @@
 """What may not be given out: `hold`, `release`."""
 
+from collections.abc import Sequence
 from typing import Annotated
 
 import typer
@@ -14,6 +15,7 @@ from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.acted_on import on_hold
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, whole
+from tracker.core.values.command_words import command
 from tracker.core.values.errors import RefusedError, UnknownCodeError
 
 app = typer.Typer(rich_markup_mode=None)
@@ -29,7 +31,7 @@ _WHICH = "Which jar, extract or lot"
 def hold(desk: Desk, codes: Codes = None, every: All = False, why: Why = None) -> Recorded:
     """Put something on hold: nothing of it is used until released."""
     named = codes_or_all(desk, codes, every, question=_WHICH)
-    reason = desk.need(why, "Why", read=str.strip)
+    reason = _reason(desk, why, named)
     things = each_once(desk.find_any(code) for code in named)
     return desk.record_all((one.code, Held(about=about_of(one), why=reason)) for one in things)
 
@@ -42,9 +44,14 @@ def release(desk: Desk, codes: Codes = None, every: All = False, why: Why = None
     The name of a lot that is not in the book releases all that was called back with it.
     """
     named = codes_or_all(desk, codes, every, on_hold, _WHICH)
-    reason = desk.need(why, "Why", read=str.strip)
+    reason = _reason(desk, why, named)
     things = each_once(one for code in named for one in _called(desk, code))
     return desk.record_all((one.code, Released(about=about_of(one), why=reason)) for one in things)
+
+
+def _reason(desk: Desk, why: str | None, named: Sequence[str]) -> str:
+    such_as = command(desk.verb, *named, options="--why …")
+    return desk.need(why, "Why", read=str.strip, such_as=such_as)
 
 
 def _called(desk: Desk, code: str) -> list[Thing | Lot]:
