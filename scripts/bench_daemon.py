@@ -106,7 +106,7 @@ class Shelf:
             return seen_s, resident_mib(process)
 
     def _steeping(self) -> str:
-        found = re.search(r"BENCH-\d+", self.stillroom("due"))
+        found = re.search(r"BENCH-\d+", self.stillroom("shelf"))
         assert found is not None
         return found[0]
 

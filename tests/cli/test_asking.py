@@ -26,9 +26,9 @@ class Typist:
     def __init__(self, bench, monkeypatch):
         self.bench, self.asked = bench, []
         monkeypatch.setattr(sys.stdin, "isatty", lambda: True, raising=False)
-        monkeypatch.setattr(asking.typer, "prompt", self.answer)
+        monkeypatch.setattr(asking, "typed_line", self.answer)
 
-    def answer(self, question, **_):
+    def answer(self, question, *_):
         self.asked.append(question)
         elsewhere = Noted(about=About(jar="one-charge"), note="written elsewhere")
         record(self.bench, [Draft(self.bench.new_id(), "CAOF-25-01", on("2025-03-04"), elsewhere)])

@@ -22,6 +22,21 @@ def pressed(shelf: Command) -> Command:
     return shelf
 
 
+FROM_PART = [
+    "root",
+    "d",
+    "100",
+    "500 ml 45%",
+    "",
+    "",
+    "",
+    "",
+    "",
+    "",
+    "",
+]  # the answers to `charge`
+
+
 def data(command: Command) -> dict[str, object]:
     found: dict[str, object] = command.lines()[-1]["data"]
     return found
@@ -471,3 +486,37 @@ def test_the_other_recording_verbs_are_walked_to_their_end(shelf, line, typed, f
     assert len(shelf.lines()) == 7
     assert talk.screen.count("[Y/n/change]") == 1
     assert value is None or data(shelf)[field] == value
+
+
+def test_another_name_typed_at_did_you_mean_is_the_answer(command):
+    talk = command.talk("charge", "Thymus vulgaros", "valerian", *FROM_PART)
+
+    assert talk.code == 0, talk.screen
+    assert "Did you mean thyme, Thymus vulgaris? [Y/n]" in talk.screen
+    assert (data(command)["herb"], data(command)["part"]) == ("Valeriana officinalis", "root")
+
+
+def test_another_name_is_the_answer_where_the_first_was_given_on_the_line(command):
+    talk = command.talk("charge 'Thymus vulgaros'", "root", "valerain", "", *FROM_PART[1:])
+
+    assert talk.code == 0, talk.screen
+    assert (data(command)["herb"], data(command)["part"]) == ("Valeriana officinalis", "root")
+
+
+@pytest.mark.parametrize(
+    ("herb", "pour", "size"),
+    [("100", "500 ml 45%", 750), ("150", "1 l 45%", 1500), ("20", "200 ml 45%", 250)],
+)
+def test_the_jar_offered_takes_what_was_poured(shelf, herb, pour, size):
+    talk = shelf.talk("charge", "valerian root", "", "d", herb, pour, "", "", *FROM_PART[5:-1], "")
+
+    assert talk.code == 0, talk.screen
+    assert f"Size of the jar, in ml [{size} ml]" in talk.screen
+    assert data(shelf)["jar_ml"] == size
+
+
+def test_a_jar_of_the_makers_own_is_offered_where_it_takes_what_was_poured(shelf):
+    shelf.ok("charge Thymus --part herb --dried 100g --pour '500 ml 45%' --jar 620ml --sure")
+    talk = shelf.talk("charge", "valerian root", "", "d", "100", "500 ml 45%", "", "\x03")
+
+    assert "Size of the jar, in ml [620 ml]" in talk.screen

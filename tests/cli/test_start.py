@@ -41,6 +41,7 @@ def test_a_plain_question_loads_nothing_that_its_answer_does_not_need(a_shelf, l
     needless = {"typer", "pydantic", "annotated_types", "platformdirs", "zoneinfo", "sqlite_utils"}
     needless |= {"tracker.cli.main", "tracker.cli.desk", "tracker.core.facts", "tracker.pours"}
     needless |= {"tracker.core.replay", "tracker.journal.read", "tracker.core.rules.verdict"}
+    needless |= {"typing_extensions", "inspect", "ast"}
 
     assert not needless & loaded(a_shelf, line)
     assert not (SLOW - {"fractions"} if "show" in line else SLOW) & loaded(a_shelf, line)
@@ -78,6 +79,8 @@ def test_recording_loads_what_its_own_kind_needs(a_shelf, line):
     needless |= {"tracker.pours.strengths", "tracker.core.rules.amendment_gate"}
     needless |= {"tracker.core.rules.by_kind.opening", "tracker.core.reckoning.flows.recall"}
     needless |= {"tracker.outputs.answer_fields", "tracker.outputs.words.flags"}
+    needless |= {"tracker.cli.help.mistyped", "tracker.cli.help.help_pages", "rapidfuzz"}
+    needless |= {"typing_extensions"}
 
     assert needless & loaded(a_shelf, line) == set()
 

@@ -89,6 +89,7 @@ def test_each_rule_of_each_preparation_may_be_the_makers_own(
         ('measures = "ounces"', "measures", "ounces"),
         ('zone = "Australia/Lord_Howe"', "zone", "Australia/Lord_Howe"),
         ('hemisphere = "south"', "hemisphere", "south"),
+        ('dates = "month first"', "dates", "month first"),
         ('names = "latin"', "names", "latin"),
         ('[reminders]\ndigest = "07:30"', "digest_at", time(7, 30)),
         ("[reminders]\ndigest = 07:30:00", "digest_at", time(7, 30)),
@@ -155,7 +156,7 @@ def test_a_way_goes_before_the_preparation_and_never_lengthens_how_long_it_keeps
 
 
 def test_every_key_is_in_the_example_and_in_the_list_of_rules(tmp_path):
-    in_force = Practice(zone="Europe/Berlin", currency="EUR")
+    in_force = Practice(zone="Europe/Berlin", currency="EUR", dates="day first")
     practice_of(tmp_path, _example(in_force))
     set_by_file = set(read_practice(tmp_path).origins)
     listed = {row[0].replace(": ", ".") for row in _rows(in_force)}
@@ -196,6 +197,7 @@ PLACED = [
     ("units = 1\n", 1, "units", "us, british"),
     ('measures = "litres"\n', 1, "measures", "metric, ounces"),
     ('hemisphere = "east"\n', 1, "hemisphere", "north, south"),
+    ('dates = "year first"\n', 1, "dates", "day first, month first"),
     ('names = "english"\n', 1, "names", "common, latin, both"),
     ("zone = 1\n", 1, "zone", "text in quotes"),
     ('[reminders]\ndigest = "noon"\n', 2, "[reminders] digest", "08:00"),
@@ -333,6 +335,7 @@ practices = st.builds(
     units=st.sampled_from(["us", "british"]),
     zone=st.none() | st.sampled_from(["Europe/Berlin", "America/New_York"]),
     hemisphere=st.sampled_from(["north", "south"]),
+    dates=st.sampled_from([None, "day first", "month first"]),
     names=st.sampled_from(["common", "latin", "both"]),
 )
 

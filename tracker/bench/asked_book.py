@@ -299,11 +299,11 @@ class AskedBook:
 
     def shelf_through(self, days: Sequence[date]) -> "Iterator[tuple[date, list[Batch]]]":
         """Every jar and blend as it stood at the end of each day, the lines read once."""
-        from tracker.core.replay.replay import replay
+        from tracker.core.replay.replay import shelves
 
         self.must_exist()
-        lines = self.entries()
-        return ((day, list(replay(lines, through=day).batches)) for day in days)
+        found = shelves(self.entries(), days)
+        return ((day, list(shelf.batches)) for day, shelf in zip(days, found, strict=True))
 
     def histories(self, ids: "Sequence[str] | None" = None) -> "dict[str, list[Entry]]":
         """Every line about each jar, or each of these, by the id of its charge, in replay order."""

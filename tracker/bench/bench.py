@@ -94,8 +94,10 @@ class Bench(AskedBook):
         Raises:
             AmbiguousDateError, MisusedError: it may be two days, or is none.
         """
-        now, hemisphere = self.now(), self.practice.hemisphere
-        return parse_when(text, now, hemisphere, where=where, toward=toward)
+        own = self.practice
+        return parse_when(
+            text, self.now(), own.hemisphere, where=where, toward=toward, dates=own.dates
+        )
 
     @cached_property
     def written_by(self) -> "Writer":

@@ -87,6 +87,7 @@ def _keys(wanted: Wanted, practice: Practice) -> dict[Key, str]:
             (("", "units"), practice.units, land.units),
             (("", "measures"), practice.measures, land.measures),
             (("", "hemisphere"), practice.hemisphere, land.hemisphere),
+            (("", "dates"), practice.dates, land.dates),
             (("", "currency"), practice.currency, land.currency),
             (("", "zone"), practice.zone, zone),
         ]

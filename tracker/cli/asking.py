@@ -8,6 +8,7 @@ import typer
 
 from tracker.cli.choosing import Choice, choose_one
 from tracker.cli.screen import columns
+from tracker.cli.typed_line import typed_line
 from tracker.core.values.errors import AmbiguousAmountError, SeveralFitError, TrackerError
 from tracker.core.values.text import shown
 
@@ -30,6 +31,14 @@ class UnansweredError(Exception):
     """Something is missing that the questions of the verb ask for."""
 
 
+class AnotherAnswerError(Exception):
+    """To a question about an answer, another answer was typed: it stands in place of the first."""
+
+    def __init__(self, name: str, text: str) -> None:
+        super().__init__()
+        self.name, self.text = name, text
+
+
 class Asks(Protocol):
     """What a verb is run with: it can be let go of, and keeps what was answered."""
 
@@ -49,7 +58,7 @@ def ask(question: str, read: Callable[[str], object]) -> str:
 
     while True:
         words = TypedWords()
-        text = words.text(typer.prompt(question, err=True))
+        text = words.text(typed_line(question, None))
         for remark in words.remarks:
             typer.echo(remark, err=True)
         try:
@@ -165,7 +174,7 @@ def decision(
     """A yes or a no, or that something is to be changed first; Enter takes what is usual."""
     letters = ("Y/n" if usual == "yes" else "y/N") + ("/change" if can_change else "")
     while True:
-        text = typer.prompt(f"{question} [{letters}]", default="", show_default=False, err=True)
+        text = typed_line(f"{question} [{letters}]", show_default=False)
         match str(text).strip().lower():
             case "":
                 return usual

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import msgspec
 import typer
 
+from tracker.cli.typed_line import typed_line
 from tracker.core.values.text import shown
 
 
@@ -21,7 +22,7 @@ def choose_one(heading: str, choices: Sequence[Choice]) -> Choice | None:
     for number, choice in enumerate(choices, 1):
         typer.echo(f"  {number}  {shown(choice.said)}", err=True)
     while True:
-        answer = str(typer.prompt(f"Which, 1 to {len(choices)}, or none", err=True)).strip()
+        answer = str(typed_line(f"Which, 1 to {len(choices)}, or none", None)).strip()
         if answer.isdecimal() and 1 <= int(answer) <= len(choices):
             return choices[int(answer) - 1]
         if answer.lower() in ("none", "n", "0"):

@@ -9,6 +9,7 @@ from tracker.bench.bench import Bench
 from tracker.cli.asking import choose, settled
 from tracker.cli.given.counts_given import found_of
 from tracker.cli.questions.walk import said
+from tracker.cli.typed_line import typed_line
 from tracker.core.reckoning.shelf_count import Found, ToCount
 from tracker.core.values.errors import TrackerError
 from tracker.core.values.text import shown
@@ -65,7 +66,7 @@ def _answer(bench: Bench, item: ToCount, at: str, total: int) -> Found | str:
     for line in above:
         typer.echo(line, err=True)
     while True:
-        text = str(typer.prompt(asked, default="", show_default=False, err=True)).strip()
+        text = str(typed_line(asked, show_default=False)).strip()
         if text.lower() in ("s", "q", "<"):
             return text.lower()
         try:

@@ -201,7 +201,8 @@ class Desk(msgspec.Struct):
         from tracker.core.values.times import parse_when
 
         def read(text: str) -> "When":
-            return parse_when(text, self.book.now, self.bench.practice.hemisphere)
+            own = self.bench.practice
+            return parse_when(text, self.book.now, own.hemisphere, dates=own.dates)
 
         return day_said(self, self.when or "", read)
 

@@ -10,8 +10,7 @@ import typer
 from typer.core import TyperGroup
 
 from tracker import __version__
-from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
-from tracker.cli.help.verb_command import VerbCommand, named_after
+from tracker.cli.help.verb_command import UnreadLine, VerbCommand, named_after
 from tracker.cli.help.verb_table import VERBS
 from tracker.cli.run import bench_of, print_untold, run
 from tracker.cli.screen import say
@@ -40,6 +39,8 @@ class Verbs(TyperGroup):
             MistypedError: it begins with none.
         """
         if not args[0].startswith("-") and args[0] not in VERBS:
+            from tracker.cli.help.mistyped import no_verb
+
             raise no_verb(args[0])
         return super().resolve_command(ctx, args)
 
@@ -54,14 +55,16 @@ class Verbs(TyperGroup):
         Raises:
             MistypedError: it cannot be read.
         """
-        from tracker.cli.help.help_pages import short_page
-
         if not (sys.argv[1:] if args is None else args):
+            from tracker.cli.help.help_pages import short_page
+
             say(short_page().rstrip("\n"))
             sys.exit(0)
         try:
             code = super().main(args, **extra | {"standalone_mode": False})  # type: ignore[arg-type]  # handed on
         except UnreadLine as reason:
+            from tracker.cli.help.mistyped import in_plain_words
+
             raise in_plain_words(reason) from None
         except typer.Abort:
             say("Stopped.", err=True)

@@ -3,7 +3,7 @@
 import inspect
 import sys
 from collections.abc import Callable, Mapping
-from functools import wraps
+from functools import partial, wraps
 from typing import Annotated, get_args
 
 import typer
@@ -12,7 +12,7 @@ from tracker.bench.bench import Bench
 from tracker.bench.last_named import remember_named
 from tracker.bench.record import also_failed
 from tracker.cli.answer import answer_of, answered, kept_once_recorded, show_answer
-from tracker.cli.asking import UnansweredError, until_answered
+from tracker.cli.asking import AnotherAnswerError, UnansweredError, until_answered
 from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.first_book import mention_begin
@@ -151,12 +151,16 @@ def _asked(
         from tracker.cli.questions.confirming import alike
 
         words = alike(desk, verb, words, act)
-    try:
-        return until_answered(desk, lambda: act(desk, words))
-    except UnansweredError:
-        from tracker.cli.questions.confirming import walked
+    while True:
+        try:
+            return until_answered(desk, partial(act, desk, words))
+        except AnotherAnswerError as other:
+            words = {**words, other.name: other.text}
+        except UnansweredError:
+            break
+    from tracker.cli.questions.confirming import walked
 
-        given = walked(desk, verb, words, act)
+    given = walked(desk, verb, words, act)
     return until_answered(desk, lambda: act(desk, given))
 
 

@@ -10,6 +10,7 @@ from tracker.cli.answer import answer_of
 from tracker.cli.asking import OpenQuestionError, choose, decision
 from tracker.cli.desk import Desk
 from tracker.cli.given.typed_words import TypedWords
+from tracker.cli.typed_line import typed_line
 from tracker.core.facts.kinds import AnyFact
 from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import AskedError
@@ -30,7 +31,7 @@ def typed(question: str, *, may_be_blank: bool = False) -> str:
     """What a person types in answer, with what was odd about it told."""
     words = TypedWords()
     default = "" if may_be_blank else None
-    text = typer.prompt(shown(question), default, prompt_suffix=" ", show_default=False, err=True)
+    text = typed_line(shown(question), default, prompt_suffix=" ", show_default=False)
     text = words.text(text)
     for remark in words.remarks:
         say(remark)

@@ -8,6 +8,7 @@ from tracker.cli.plain.at_hand import Looked, answer_at_hand, look
 from tracker.cli.plain.plain_line import PlainLine, plain_line
 from tracker.cli.screen import columns
 
+_SELDOM = 20_000  # objects made between two looks for garbage: most lines make fewer
 _WIDTH_OF_PAGES = 80  # cells: on a narrower screen their lines have to be parted
 TYPE_CHECKING = False  # typing loads as slowly as all the rest of this
 if TYPE_CHECKING:
@@ -21,6 +22,7 @@ def main() -> None:
         return
     if sys.argv[1:3] == ["completion", "words"]:  # asked by a shell, at every Tab
         gc.disable()  # it reads much and ends: looking for garbage would take a third of the time
+        _load_msgspec()
         from tracker.cli.completion.offers import print_offers
 
         print_offers(sys.argv[3:])
@@ -67,6 +69,20 @@ def _print(answer: bytes) -> None:
         unprinted(reason)
 
 
+def _load_msgspec() -> None:
+    """Load it as where there is no `typing_extensions`.
+
+    It takes what Python itself has then; loading the other takes a tenth of a short answer.
+    """
+    name = "typing_extensions"
+    sys.modules.setdefault(name, None)  # type: ignore[arg-type]  # Python's sign for not there
+    try:
+        import msgspec  # noqa: F401
+    finally:
+        if sys.modules[name] is None:
+            del sys.modules[name]
+
+
 def _run(line: PlainLine | None, looked: Looked | None) -> None:
     """Load the rest, while Ctrl-C ends it in silence, and run it."""
     import signal
@@ -76,6 +92,8 @@ def _run(line: PlainLine | None, looked: Looked | None) -> None:
         signal.signal(signal.SIGINT, signal.SIG_DFL)
     # Nothing that is loaded is garbage; looking for some takes as long as half of the answer.
     gc.disable()
+    gc.set_threshold(_SELDOM)
+    _load_msgspec()
     if line is None:
         from tracker.cli.main import main as run
     else:

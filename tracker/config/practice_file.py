@@ -105,6 +105,7 @@ OTHER_KEYS: Mapping[str, Keys] = {
         "zone": ("zone", values_of.zone),
         "currency": ("currency", values_of.currency),
         "hemisphere": ("hemisphere", values_of.one_of("north", "south")),
+        "dates": ("dates", values_of.one_of("day first", "month first")),
         "names": ("names", values_of.one_of("common", "latin", "both")),
         "references": ("references", values_of.one_of("codes", "any")),
     },

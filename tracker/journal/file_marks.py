@@ -17,7 +17,8 @@ from tracker.core.values.text import is_plain
 DamageKind = Literal["changed", "unreadable", "apart", "link", "unfinished", "gone", "additions"]
 # The digest before the first line of every file.
 GENESIS = "0" * 64
-# After so many lines of a file it is noted where the next ones begin.
+# After so many lines of a file it is noted where the next ones begin; where those of one command
+# go further, at its end.
 LINES_IN_A_STEP = 128
 
 
@@ -37,6 +38,11 @@ class Step(NamedTuple):
     lines: int
     digest: str
     odd: str
+
+
+def is_a_step(before: int, after: int) -> bool:
+    """Whether it is to be noted where the next line begins, after so many lines and more."""
+    return before // LINES_IN_A_STEP < after // LINES_IN_A_STEP
 
 
 class Damage(msgspec.Struct, frozen=True):

@@ -29,6 +29,7 @@ from tracker.journal.file_marks import (
     Mark,
     Place,
     Step,
+    is_a_step,
     marks,
 )
 from tracker.journal.line import (
@@ -251,11 +252,15 @@ class Reading:
     def _go_on(self, before: _At, after: _At) -> None:
         self._at = after
         if not self._waiting:
-            self._settled = after
-            if not after[1] % LINES_IN_A_STEP:
-                self.steps.append(Step(*after))
+            self._settle(after)
         elif len(self._waiting) == 1:
-            self._settled = before
+            self._settle(before)
+
+    def _settle(self, at: _At) -> None:
+        """What is before this is read for good; a step, where that is enough lines further."""
+        if is_a_step(self._settled[1], at[1]):
+            self.steps.append(Step(*at))
+        self._settled = at
 
     def _place(self, one: Taken, at: UnitPlace | None) -> None:
         """Keep a line, or have it wait until all of its unit are there."""

@@ -20,7 +20,9 @@ def test_what_was_understood_is_said(command):
     assert command.lines()[0]["time"].startswith("2025-03-03")
 
 
-@pytest.mark.parametrize("day", ["2025-03-08", "yesterday", "2025-summer"])
+@pytest.mark.parametrize(
+    "day", ["2025-03-08", "yesterday", "2025-summer", "8 Mar 2025", "Sat 8 Mar 2025"]
+)
 def test_a_date_that_cannot_be_misread_is_not_repeated(shelf, day):
     assert "taken as" not in shelf.run(f"note MEOF-25-01 fine --when {day}").err
 
@@ -38,6 +40,43 @@ def test_numbers_alone_are_asked_about_at_a_terminal(shelf):
 
     assert answer.code == 0, answer.out
     assert "MEOF-25-01 shaken 4 Mar 2025" in answer.out
+
+
+@pytest.mark.parametrize(
+    ("order", "month", "day"),
+    [("day first", "04", "3 Apr"), ("month first", "03", "4 Mar")],
+)
+@pytest.mark.parametrize("written", ["3/4/2025", "3/4/25", "3.4.2025", "3/4/25 18:30"])
+def test_numbers_alone_are_read_as_the_practice_says(shelf, order, month, day, written):
+    shelf.practice(f'dates = "{order}"\n')
+    answer = shelf.run(f'note MEOF-25-01 fine --when "{written}"')
+
+    assert answer.code == 0, answer.err
+    assert f"{written} taken as " in answer.err
+    assert f" {day} 2025" in answer.err
+    assert shelf.lines()[-1]["time"][:7] == f"2025-{month}"
+
+
+def test_without_its_year_too_and_where_a_day_is_asked_about(shelf):
+    shelf.practice('dates = "day first"\n')
+    shelf.ok("away 3/4 5/4")
+    away = shelf.lines()[-1]["data"]
+
+    assert (away["first"][5:], away["last"][5:]) == ("04-03", "04-05")
+    assert "3/4/2025 taken as Thu 3 Apr 2025." in shelf.run("shelf --on 3/4/2025").err
+
+
+def test_what_can_only_be_one_day_is_that_day_whichever_comes_first(shelf):
+    shelf.practice('dates = "month first"\n')
+
+    assert "Sat 15 Mar 2025" in shelf.run("note MEOF-25-01 fine --when 15/3/2025").err
+
+
+def test_a_page_reads_numbers_as_the_practice_says(shelf):
+    shelf.practice('dates = "month first"\n')
+    page(shelf, "3/4/2025\nnote MEOF-25-01 one\n").ok("enter page.txt")
+
+    assert days_of(shelf, 1) == ["2025-03-04"]
 
 
 def test_a_day_without_its_year_has_been_or_comes(shelf):

@@ -48,6 +48,8 @@ def shelf(command):
         ("timeline valerian", "taken as VAOF-25-01"),
         ("record valerian", "taken as VAOF-25-01"),
         ("strength valerian", "taken as VAOF-25-01"),
+        ("strength 'garden heliotrope'", "garden heliotrope taken as VAOF-25-01"),
+        ("strength garden heliotrope", "garden heliotrope taken as VAOF-25-01"),
         ("handout valerian", "taken as VAOF-25-01"),
     ],
 )
@@ -178,3 +180,21 @@ def test_a_hostile_name_does_nothing_on_the_screen(shelf):
     assert answer.code == 0
     assert "\x1b[31m" not in answer.out
     assert "\u202e" not in answer.out
+
+
+def test_of_what_is_all_gone_that_is_said(shelf):
+    shelf.ok("discard VAOF-25-01 --why mould --when 2025-04-04 --sure")
+    err = shelf.refused("press valerian 300ml")
+
+    assert "valerian: nothing of that name is there any more: VAOF-25-01" in err
+    assert "stillroom show VAOF-25-01" in err
+
+
+def test_several_of_a_name_are_a_name_and_of_the_beginning_of_a_code_a_code(shelf):
+    assert "where: the name 'balm'" in shelf.refused("shake balm", code=2)
+    assert "where: the code 'MEOF'" in shelf.refused("shake MEOF", code=2)
+
+
+@pytest.mark.parametrize("line", ["strength 'winter savory'", "strength winter savory"])
+def test_a_strength_of_what_is_not_there_says_so(shelf, line):
+    assert "Nothing in the book goes by winter savory" in shelf.refused(line)

@@ -74,6 +74,17 @@ def test_what_is_no_range_is_refused(shelf, text, said):
     assert said in shelf.refused(f"shake {text}", code=2)
 
 
+@pytest.mark.parametrize("verb", ["press MEOF-25-01..02 200ml", "draw MEOF-25-01..02 20ml"])
+def test_a_verb_of_one_thing_says_that_it_takes_no_range(shelf, verb):
+    err = shelf.refused(verb, code=2)
+
+    assert f"MEOF-25-01..02 is a range, and `{verb.split()[0]}` takes one thing" in err
+
+
+def test_a_range_that_is_asked_about_is_refused_too(shelf):
+    assert "is a range" in shelf.refused("show MEOF-25-01..02", code=2)
+
+
 def test_a_code_given_twice_is_in_the_range_of_its_number(shelf):
     other = shelf.__class__(shelf.home, writer="attic")
     away = shelf.home / "apart"

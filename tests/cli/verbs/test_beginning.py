@@ -94,6 +94,30 @@ def test_a_script_says_it_all_in_one_line(maker):
     )
 
 
+@pytest.mark.parametrize(
+    ("land", "order", "said"),
+    [
+        ("US", "month first", "3/4 is 4 Mar"),
+        ("DE", "day first", "3/4 is 3 Apr"),
+        ("nz", "day first", "3/4 is 3 Apr"),
+    ],
+)
+def test_the_country_says_how_a_date_in_numbers_is_read(maker, land, order, said):
+    out = maker.ok(f"begin --me MA --country {land} --no-reminders --yes")
+
+    assert said in " ".join(out.split())
+    assert maker.json("begin")["dates"] == order
+    assert order in maker.ok("practice")
+
+
+def test_where_both_are_written_nothing_is_settled(maker):
+    out = maker.ok("begin --me MA --country Canada --no-reminders --yes")
+
+    assert "3/4" not in out
+    assert maker.json("begin")["dates"] is None
+    assert "3/4 is asked about" in maker.ok("practice --all")
+
+
 def test_a_script_without_yes_is_shown_what_would_be_and_refused(maker):
     answer = maker.run("begin --me MA --country US")
 
@@ -113,6 +137,7 @@ PRACTICE = """# Mine, do not touch.
 
 currency = 'florins'   # what we call it
 zone = "Europe/Paris"
+dates = "day first"
 
 [reminders]
 # early birds

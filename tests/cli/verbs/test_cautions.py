@@ -96,8 +96,8 @@ def test_fire_and_wet_herb_in_oil_are_said_without_a_plant(command):
     strong = '--dried 100g --pour "500 ml 96%"'
     oil = '--fresh 100g --pour "500 ml olive oil"'
 
-    (fire,) = told(command, "fenmint", strong)
-    (wet,) = told(command, "fenmint", oil)
+    (fire,) = told(command, "Melissa officinalis", strong)
+    (wet,) = told(command, "Melissa officinalis", oil)
     assert fire.startswith("Caution: fire: the vapour of 96 % vol spirit catches")
     assert wet.startswith("Caution: wet herb in oil")
 
@@ -109,8 +109,10 @@ def test_the_bare_lid_is_said_once_in_the_answer_itself(command):
     assert any("bare metal lid" in one for one in command.json("show FENM")["cautions"])
 
 
-def test_a_plain_charge_of_an_unknown_plant_says_nothing(command):
-    assert told(command, "fenmint") == []
+def test_a_plain_charge_of_an_unknown_plant_says_that_nothing_is_known(command):
+    unknown = "Nothing is known here of fenmint: look it up before it is used."
+
+    assert told(command, "fenmint") == [unknown]
     assert command.json("show FENM-25-01")["cautions"] == []
 
 
@@ -340,7 +342,9 @@ def test_a_genus_of_which_one_plant_is_poisonous_is_asked_about(command):
     [
         ("y\n", "Thymus vulgaris", "thyme"),
         ("n\n", "Thymus vulgaros", None),
-        ("\n", "Thymus vulgaros", None),
+        ("\n", "Thymus vulgaris", "thyme"),
+        ("sage\n", "Salvia officinalis", "sage"),
+        ("1\n?\nvalerain\ny\n", "Valeriana officinalis", "valerian"),
     ],
 )
 def test_at_a_terminal_a_slip_is_asked_about(command, typed, herb, common):
@@ -348,7 +352,7 @@ def test_at_a_terminal_a_slip_is_asked_about(command, typed, herb, common):
     data = command.lines()[0]["data"]
 
     assert screen.code == 0
-    assert "Did you mean Thymus vulgaris L., thyme, Lamiaceae" in screen.out
+    assert "Did you mean thyme, Thymus vulgaris? [Y/n]:" in screen.out
     assert (data["herb"], data.get("common")) == (herb, common)
 
 
@@ -377,3 +381,14 @@ def test_the_water_taken_for_granted_marks_a_strength_and_is_named_by_show(comma
     code = guessed.split()[1]
     assert command.json(f"show {code}")["herb_water_basis"] == "default for fresh herb"
     assert "~71" in command.ok("shelf")
+
+
+def test_of_a_plant_that_no_table_has_it_is_said_once_that_nothing_is_known(command):
+    line = "Nothing is known here of fenmint: look it up before it is used."
+    charged = command.run(f"charge {IN_SPIRIT} --count 3", "fenmint")
+    known = command.run(f"charge {IN_SPIRIT}", "Melissa officinalis")
+    near = command.run(f"charge {IN_SPIRIT}", "Melissa officinallis")
+
+    assert charged.err.count(line) == 1
+    assert "Ask a licensed practitioner" not in charged.err
+    assert "Nothing is known here" not in known.err + near.err

@@ -113,6 +113,21 @@ def test_after_any_units_the_model_holds_what_one_made_new_holds(book, data):
             assert held(connection) == built(home)
 
 
+@pytest.mark.parametrize("size", [3, 100, 300])
+def test_reading_can_begin_at_the_end_of_the_first_command_past_so_many_lines(tmp_path, size):
+    (tmp_path / "book").mkdir()
+    with closing(refresh.refresh(a_model(tmp_path))) as connection:
+        for at in range(0, 900, size):
+            written = append_some(tmp_path, some(at + size)[at:])
+            assert bring_on(connection, tmp_path / "book", written)
+        on, new = held(connection)["steps"], built(tmp_path)["steps"]
+    ((_, found),) = on.items()
+    first = -(-128 // size) * size
+
+    assert on == new
+    assert [one.lines for one in found][first - 1 : first + 1] == [0, first]
+
+
 @pytest.fixture
 def home(tmp_path):
     write(tmp_path / "book", some(3))

@@ -57,7 +57,7 @@ OPTIONS = {
     "--at": "file",
     "--restore": "file",
     "--lot": "lot",
-    "--like": "jar",
+    "--like": "batch",
     "--herb": "plant",
     "--sign": "sign",
     "--verdict": "verdict",
@@ -69,6 +69,7 @@ OPTIONS = {
 }
 OPTIONS_OF = {
     ("move", "--to"): "place",
+    ("press", "--like"): "pressed jar",
     ("refill", "--from"): "liquid",
     ("mix", "--from"): "liquid",
     ("dilute", "--to"): "",

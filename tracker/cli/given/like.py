@@ -89,10 +89,10 @@ def pressed_like(desk: Desk, code: str, given: Mapping[str, Any]) -> dict[str, A
     Raises:
         RefusedError: it was not pressed.
     """
-    jar = desk.find(code, any_of).jar
-    pressed = None if jar is None else _last(desk, jar, Pressed)
+    thing = desk.find(code, any_of)
+    pressed = None if thing.jar is None else _last(desk, thing.jar, Pressed)
     if not isinstance(pressed, Pressed):
-        raise RefusedError(code, "it was not pressed", do="name a jar that was.")
+        raise RefusedError(thing.code, "it was not pressed", do="name a jar that was.")
     words = {"how": pressed.how, "marc": pressed.marc, "keeps": pressed.keeps}
     return words | {name: value for name, value in given.items() if _is_said(value)}
 

@@ -1,18 +1,24 @@
 """Lots as verbs take them: by code, by the supplier's number, or by a name of the maker's own."""
 
+import re
 from collections.abc import Iterable
 
 from tracker.cli.desk import Desk
+from tracker.cli.given.things_named import LAST
 from tracker.core.facts.fields import Form
 from tracker.core.reckoning.flows.named_lots import NamedLots, key_of
 from tracker.core.shelf.codes import is_lot_code
 from tracker.core.shelf.find_by_code import folded, lots_called, picked_lot
+from tracker.core.shelf.find_by_name import named
 from tracker.core.shelf.lot import Lot
 from tracker.core.values.errors import AmbiguousCodeError, UnknownCodeError
 from tracker.core.values.near_names import edits, near_names
 
 # So many letters apart, a name may be a supplier's number with a slip in it.
 _SLIPS = 2
+_MOST = 6
+# Codes of several lots, which would be kept as a name else.
+_RANGE = re.compile(r"LOT-.*\.\.", re.IGNORECASE)
 
 
 def herb_lot(desk: Desk, text: str, form: Form) -> Lot | None:
@@ -22,8 +28,9 @@ def herb_lot(desk: Desk, text: str, form: Form) -> Lot | None:
 
     Raises:
         UnknownCodeError, AmbiguousCodeError: a code that none has, or a number of several.
+        MisusedError: a range of codes.
     """
-    if is_lot_code(text):
+    if is_lot_code(text) or text.strip() == LAST or _RANGE.match(text.strip()):
         return desk.lot(text)
     found = [lot for lot in lots_called(text, desk.book.lots()) if lot.liquid is None]
     of_form = [lot for lot in found if lot.form == form]
@@ -44,7 +51,18 @@ def own_names(desk: Desk, texts: Iterable[str]) -> tuple[str, ...]:
             desk.remarks.append(
                 f"No lot has the number {one}, so it is kept as a name; did you mean {near[0]}?"
             )
+        elif key_of(one) not in known and (stored := _of_that_name(one, lots)):
+            desk.remarks.append(
+                f"{one} is kept as a name, and no lot gets less by it; in the book: {stored}."
+            )
     return tuple(dict.fromkeys(known.get(key_of(one), one) for one in plain))
+
+
+def _of_that_name(text: str, lots: Iterable[Lot]) -> str:
+    """The codes of lots whose herb a free text names: one of them may be meant."""
+    found = [lot.code for lot in named(text, list(lots)) if lot.liquid is None]
+    more = f" and {len(found) - _MOST} more" if len(found) > _MOST else ""
+    return f"{', '.join(found[:_MOST])}{more}" if found else ""
 
 
 def the_named(text: str, names: NamedLots, unknown: UnknownCodeError) -> str:

@@ -210,8 +210,10 @@ def herb_named(
 
     found = named(herb, common=common, part=part)
     at_terminal = sys.stdin.isatty() and desk.page is None
-    if asks and found.meant is not None and at_terminal:
-        if desk.confirm(f"Did you mean {shown(found.meant.say)}"):
+    if asks and found.meant is not None and at_terminal and not desk.as_json:
+        from tracker.cli.given.plant_asked import is_meant
+
+        if is_meant(desk, herb, found.meant):
             return found.meant
     elif found.say:
         desk.remarks.append(f"{found.say}.")

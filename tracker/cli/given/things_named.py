@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 Found = TypeVar("Found", bound=Thing | Lot)
 
 LAST = "."
+_MOST_GONE = 6
 
 
 class Book(Protocol):
@@ -113,6 +114,8 @@ def meant(desk: "Desk", text: str, find: Callable[[str], Found], sought: Sought)
     except AmbiguousCodeError as several:
         found = _beginning_so(several.fits, sought)
     except UnknownCodeError as unknown:
+        if ".." in text:
+            raise _one_alone(desk, text) from None
         found = _of_that_name(text, sought)
         if not found:
             raise _nearer(text, unknown, sought) from None
@@ -120,6 +123,15 @@ def meant(desk: "Desk", text: str, find: Callable[[str], Found], sought: Sought)
         return find(chosen(desk, text, found))
     _say_taken(desk, text, found)
     return find(found[0].code)
+
+
+def _one_alone(desk: "Desk", text: str) -> MisusedError:
+    takes = f"`{desk.verb}` takes one thing" if desk.verb else "one thing is asked about"
+    return MisusedError(
+        f"{text} is a range, and {takes}.",
+        where="the code",
+        do="name them one by one.",
+    )
 
 
 def spoken_of(desk: "Desk", text: str) -> str:
@@ -198,7 +210,7 @@ def _of_that_name(text: str, sought: Sought) -> Sequence[Thing | Lot]:
     """What a verb can act on of that name; else the one thing there is, for the verb to refuse.
 
     Raises:
-        RefusedError: there are several, and it can act on none.
+        RefusedError: there are several and it can act on none, or all of it is gone.
     """
     from tracker.core.shelf.find_by_name import named
 
@@ -219,7 +231,21 @@ def _of_that_name(text: str, sought: Sought) -> Sequence[Thing | Lot]:
         return [whole(live[0])]
     gone = named(text, sought.book.batches())
     found: list[Thing | Lot] = [one for batch in gone for one in sought.fits(batch)]
-    return found if found or not sought.else_lots else named(text, sought.book.lots())
+    if not found and sought.else_lots:
+        found += named(text, sought.book.lots())
+    if gone and not found:
+        raise _all_gone(text, gone)
+    return found
+
+
+def _all_gone(text: str, gone: Sequence[Batch]) -> RefusedError:
+    codes = [batch.code for batch in gone]
+    more = f" and {len(codes) - _MOST_GONE} more" if len(codes) > _MOST_GONE else ""
+    return RefusedError(
+        text,
+        f"nothing of that name is there any more: {', '.join(codes[:_MOST_GONE])}{more}",
+        do=f"`{command('show', codes[0])}` says what became of it.",
+    )
 
 
 def _nearer(text: str, unknown: UnknownCodeError, sought: Sought) -> UnknownCodeError:

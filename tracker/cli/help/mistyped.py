@@ -13,9 +13,6 @@ from tracker.core.values.near_names import near_names
 if TYPE_CHECKING:
     from typer.core import TyperCommand
 
-# What typer raises for a line that it cannot read; it has no public name.
-UnreadLine = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])
-
 _CODE = re.compile(r"[A-Za-z]+-\d\d-\d\d\w?(/\d+)?")
 _ALL = "All verbs: stillroom --help"
 _MOST_NAMED = 4

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import cast
 
 import typer
 from typer.core import TyperCommand
 
-from tracker.cli.help.mistyped import UnreadLine
+# What typer raises for a line that it cannot read; it has no public name.
+UnreadLine = cast("type[typer.BadParameter]", typer.BadParameter.__mro__[2])
 
 
 class VerbCommand(TyperCommand):

@@ -19,11 +19,15 @@ _LEAST_NAME, _LEAST_BESIDE = 14, 20
 
 
 class Candidate(msgspec.Struct, frozen=True):
-    """A thing to choose from: the plant, its code, and what helps to choose."""
+    """A thing to choose from: the plant, its code, and what helps to choose.
+
+    `heed` is what must be known before it is chosen, and is never cut.
+    """
 
     name: str
     code: str
     beside: str = ""
+    heed: str = ""
 
     @property
     def given(self) -> str:
@@ -70,10 +74,22 @@ def _below_each_other(listed: Sequence[Choice | Candidate], total: int) -> list[
 
 
 def candidate_rows(things: Sequence[Candidate], total: int) -> list[str]:
-    """The name, the code and what helps to choose, in columns; a code is never cut."""
+    """The name, the code and what helps to choose, in columns; a code is never cut.
+
+    What is to be heeded stands before the rest, or in a line of its own where there is no room.
+    """
+    below = [""] * len(things)
+    beside = [shown(", ".join(filter(None, (one.heed, one.beside)))) for one in things]
+    rows = _in_columns(things, beside, total)
+    if any(one.heed and shown(one.heed) not in row for one, row in zip(things, rows, strict=True)):
+        rows = _in_columns(things, [shown(one.beside) for one in things], total)
+        below = [f"\n{' ' * _NUMBER}  {shown(one.heed)}" if one.heed else "" for one in things]
+    return [row + more for row, more in zip(rows, below, strict=True)]
+
+
+def _in_columns(things: Sequence[Candidate], beside: Sequence[str], total: int) -> list[str]:
     names = [shown(one.name) for one in things]
     codes = [shown(one.code) for one in things]
-    beside = [shown(one.beside) for one in things]
     code_width = max(map(width, codes), default=0)
     longest, behind = (max(map(width, texts), default=0) for texts in (names, beside))
     room = total - code_width - _GAP

@@ -87,13 +87,12 @@ def _shown_whole(walk: Walk) -> "tuple[Finding, ...]":
     """Print what would be recorded, as it is answered; what the gate asks about it."""
     from tracker.cli.answer import answer_of
 
-    words: dict[str, object] = walk.words()
     asked: tuple[Finding, ...] = ()
     try:
-        recorded = walk.tried(words, sure=walk.desk.sure)
+        recorded = walk.tried(walk.words(), sure=walk.desk.sure)
     except AskedError as questions:
         asked = questions.questions
-        recorded = walk.tried(words, sure=True)
+        recorded = walk.tried(walk.words(), sure=True)
     answer = answer_of(walk.desk, recorded)
     said = {f"Caution: {shown(one.code)}: {shown(one.what)}." for one in asked}
     typer.echo("", err=True)

@@ -103,9 +103,9 @@ _DISPENSE = (
     replace(
         JAR,
         words="Which one",
-        help="Its number here, its code or its name. What expires first stands first; "
-        "holds are left out.",
-        offers=lambda walk: on_shelf.offered(walk, on_shelf.given_out_of(walk)),
+        help="Its number here, its code or its name. What expires first stands first, "
+        "what is past its date last; holds are left out.",
+        offers=on_shelf.offered_out,
     ),
     _ALL_OF_IT,
     Asked(

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from tracker.cli.choosing import Choice
 from tracker.cli.questions import last_time, on_shelf
 from tracker.cli.questions.asked import Asked, by_measures, choices, fixed, in_volume, in_weight
+from tracker.cli.questions.jar_offered import size_for
 from tracker.core.shelf.lot import Lot
 
 if TYPE_CHECKING:
@@ -192,8 +193,8 @@ def chosen_in_place(walk: "Walk") -> Lot | None:
 JAR_SIZE = Asked(
     name="jar",
     words="Size of the jar",
-    help="What it holds: 750 ml, 1 quart. It tells how full it is.",
-    usual=last_time.last_size,
+    help="What it holds: 750 ml, 1 quart. It tells how full it is; - where it is not known.",
+    usual=size_for,
     unit=in_volume,
 )
 LID = Asked(

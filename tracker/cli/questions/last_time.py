@@ -72,10 +72,15 @@ def last_source(walk: "Walk", of: str) -> str | None:
 def last_size(walk: "Walk") -> str | None:
     """The size of the last jar, in the unit that it is asked for in."""
     size = last(all_jars(walk), lambda one: one.jar_ml)
+    return None if size is None else size_said(walk, size)
+
+
+def size_said(walk: "Walk", size_ml: float) -> str:
+    """The size of a jar in the unit that it is asked for in."""
     practice = walk.desk.bench.practice
-    if size is None or practice.measures == "metric":
-        return None if size is None else f"{size:g} ml"
-    return f"{trimmed(size / FLUID_OUNCE_ML[practice.units], _HUNDREDTHS)} fl oz"
+    if practice.measures == "metric":
+        return f"{size_ml:g} ml"
+    return f"{trimmed(size_ml / FLUID_OUNCE_ML[practice.units], _HUNDREDTHS)} fl oz"
 
 
 def _came_in(lot: Lot) -> datetime:

@@ -9,6 +9,7 @@ from tracker.cli.choosing import Choice
 from tracker.cli.questions import herb_questions as herb
 from tracker.cli.questions import last_time, on_shelf
 from tracker.cli.questions.asked import Asked, fixed, in_volume
+from tracker.cli.questions.jar_offered import poured_so_far
 from tracker.cli.questions.which_questions import EXTRACT, JAR, THINGS
 from tracker.core.practice.practice import Rules
 from tracker.core.practice.shake_plan import plan_text
@@ -20,15 +21,12 @@ if TYPE_CHECKING:
 
 def _rules(walk: "Walk") -> Rules:
     """What the practice has for what was poured."""
-    from tracker.cli.given.pours import liquids_in, poured
+    from tracker.cli.given.pours import liquids_in
     from tracker.core.practice.practice import Way, preparation
 
-    texts = walk.words().get("pours")
-    assert isinstance(texts, list)
     desk = walk.desk
     try:
-        settled = [desk.answers.get(f"which reading of {one}", str(one)) for one in texts]
-        kind = preparation(liquids_in(desk, poured(desk, settled)), herb.form_of(walk))
+        kind = preparation(liquids_in(desk, poured_so_far(walk)), herb.form_of(walk))
     finally:
         desk.begin()
         desk.close()

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tracker.cli.questions.candidates import Candidate
 from tracker.core.reckoning.amounts import is_ready
+from tracker.core.reckoning.keeps import good_through
 from tracker.core.rules.reminders import ORDER, due, every_line
 from tracker.core.shelf.acted_on import Fits
 from tracker.core.shelf.blend import Blend
@@ -68,10 +69,37 @@ def extracts_of(batch: Batch) -> list[Thing]:
 
 
 def given_out_of(walk: "Walk") -> list[Thing]:
-    """Bottles and bulk that may be given out, the first to expire first."""
+    """Bottles and bulk that may be given out, the first to expire first; what is past it last."""
     found = [part for batch in batches(walk) for one in extracts_of(batch) for part in _parts(one)]
     free = [one for one in found if not one.on_hold]
-    return sorted(free, key=lambda one: (one.good_through is None, str(one.good_through)))
+    days = {one.code: good_through(one, walk.desk.bench.practice) for one in free}
+    today = walk.desk.bench.today()
+
+    def order(one: Thing) -> tuple[bool, bool, str]:
+        day = days[one.code]
+        return day is not None and day < today, day is None, str(day)
+
+    return sorted(free, key=order)
+
+
+def to_heed(walk: "Walk", thing: Thing) -> str:
+    """What must be known before it is given out: `external use only, past its date`."""
+    # The tables of plants load slowly.
+    from tracker.core.reckoning.cautions import cautions
+    from tracker.outputs.words.caution_words import grave_words
+
+    day = good_through(thing, walk.desk.bench.practice)
+    past = "past its date" if day is not None and day < walk.desk.bench.today() else ""
+    unknown = "no date known" if day is None else ""
+    return ", ".join(filter(None, (*grave_words(cautions(thing.batch, thing.made)), past, unknown)))
+
+
+def offered_out(walk: "Walk") -> list[Candidate]:
+    """What may be given out, each with what is to be heeded."""
+    return [
+        Candidate(named(walk, one), one.code, left_of(one), to_heed(walk, one))
+        for one in given_out_of(walk)
+    ]
 
 
 def _parts(thing: Thing) -> Iterator[Thing]:

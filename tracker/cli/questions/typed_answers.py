@@ -9,6 +9,7 @@ import typer
 from tracker.cli.asking import explain
 from tracker.cli.given.typed_words import TypedWords
 from tracker.cli.questions.asked import Asked
+from tracker.cli.typed_line import typed_line
 from tracker.core.values.text import shown
 from tracker.quantities import counted_in
 
@@ -82,7 +83,7 @@ def typed(put: Put, *, is_more: bool) -> tuple[list[str], bool]:
 
 def _line(question: str) -> str:
     words = TypedWords()
-    text = words.text(str(typer.prompt(question, default="", show_default=False, err=True)))
+    text = words.text(str(typed_line(question, show_default=False)))
     for remark in words.remarks:
         typer.echo(remark, err=True)
     return " ".join(text.split())

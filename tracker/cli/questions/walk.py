@@ -1,13 +1,14 @@
 """The walk through the questions of a verb: each asked until the verb can do with the answer."""
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 import msgspec
 import typer
 from msgspec.structs import replace
 
-from tracker.cli.asking import UnansweredError, until_told
+from tracker.cli.asking import AnotherAnswerError, UnansweredError, until_told
 from tracker.cli.desk import Desk
 from tracker.cli.questions.asked import Asked
 from tracker.cli.questions.candidates import show
@@ -153,7 +154,18 @@ class Walk(msgspec.Struct):
             TrackerError: it would record nothing.
         """
         desk = replace(self.desk, dry_run=True, sure=sure)
-        return until_told(desk, lambda: self.act(desk, words))
+        while True:
+            try:
+                return until_told(desk, partial(self.act, desk, words))
+            except AnotherAnswerError as other:
+                words = {**words, other.name: other.text}
+                self._answer_instead(other)
+
+    def _answer_instead(self, other: AnotherAnswerError) -> None:
+        if other.name in self.answers:
+            self.answers[other.name] = [other.text]
+        else:
+            self.given = {**self.given, other.name: other.text}
 
 
 def said(reason: TrackerError) -> str:

@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from tracker.core.herbs.care_notes import Note, notes, of_family
+from tracker.core.herbs.names import find
 from tracker.core.herbs.poisons import Match, matches
 from tracker.core.herbs.tables.cautions_table import Use
 from tracker.core.herbs.tables.more_cautions_table import Group, Level
@@ -55,6 +56,11 @@ def harm(herb: str, part: str | None, common: str | None, form: str) -> PlantCau
     every = plant_cautions(herb, part, common, form)
     grave = [one for one in every if one.level in ("poison", "restricted")]
     return grave[0] if grave else None
+
+
+def is_unknown(herb: str, part: str | None, common: str | None, form: str) -> bool:
+    """Whether no table has the plant, its genus or its family, nor a name near to it."""
+    return find(herb) is None and not plant_cautions(herb, part, common, form)
 
 
 def _of_row(found: Match) -> PlantCaution:

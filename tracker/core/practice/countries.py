@@ -1,159 +1,18 @@
-"""What a country settles for a maker: whose pint, which paper, the seasons and the money."""
+"""What a country settles: whose pint, which paper, the seasons, the money, how 3/4 is read."""
 
 from collections.abc import Mapping
 from typing import Final, Literal
 
 import msgspec
 
-from tracker.core.practice.country_table import ROWS
+from tracker.core.practice import country_table as table
 from tracker.core.practice.practice import Measures, UnitSystem
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.near_names import near_names
 from tracker.core.values.text import shown
-from tracker.core.values.times import Hemisphere
+from tracker.core.values.times import DateOrder, Hemisphere
 
 Paper = Literal["a4", "letter"]
-
-# Unicode CLDR, territory data, paper sizes (from memory).
-_LETTER = frozenset(
-    ["BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"]
-) | {"GU", "MP", "VI", "AS"}
-
-# Where a pint was 20 fluid ounces as long as there was one: the United Kingdom, Ireland and what
-# is or was of the Commonwealth. From memory; everywhere else a pint is most likely American.
-_BRITISH = frozenset(
-    [
-        "AG",
-        "AI",
-        "AU",
-        "BB",
-        "BM",
-        "BS",
-        "BW",
-        "BZ",
-        "CA",
-        "CK",
-        "CY",
-        "DM",
-        "FJ",
-        "FK",
-        "GB",
-        "GD",
-        "GG",
-        "GH",
-        "GI",
-        "GM",
-        "GY",
-        "HK",
-        "IE",
-        "IM",
-        "IN",
-        "JE",
-        "JM",
-        "KE",
-        "KI",
-        "KN",
-        "KY",
-        "LC",
-        "LK",
-        "LS",
-        "MS",
-        "MT",
-        "MW",
-        "MY",
-        "NA",
-        "NG",
-        "NR",
-        "NU",
-        "NZ",
-        "PG",
-        "PK",
-        "PN",
-        "SB",
-        "SC",
-        "SG",
-        "SH",
-        "SL",
-        "SZ",
-        "TC",
-        "TO",
-        "TT",
-        "TV",
-        "TZ",
-        "UG",
-        "VC",
-        "VG",
-        "VU",
-        "WS",
-        "ZA",
-        "ZM",
-        "ZW",
-    ]
-)
-
-# Where kitchens weigh in ounces and pour in fluid ounces (from memory).
-_OUNCES = frozenset(["US", "PR", "GU", "MP", "VI", "AS"])
-
-# South of the equator, or where most people live there (from memory).
-_SOUTH = frozenset(
-    [
-        "AO",
-        "AR",
-        "AS",
-        "AU",
-        "BI",
-        "BO",
-        "BR",
-        "BW",
-        "CC",
-        "CD",
-        "CG",
-        "CK",
-        "CL",
-        "CX",
-        "EC",
-        "FJ",
-        "FK",
-        "ID",
-        "KE",
-        "KM",
-        "LS",
-        "MG",
-        "MU",
-        "MW",
-        "MZ",
-        "NA",
-        "NC",
-        "NF",
-        "NR",
-        "NU",
-        "NZ",
-        "PE",
-        "PF",
-        "PG",
-        "PN",
-        "PY",
-        "RE",
-        "RW",
-        "SB",
-        "SC",
-        "SH",
-        "SZ",
-        "TK",
-        "TL",
-        "TO",
-        "TV",
-        "TZ",
-        "UY",
-        "VU",
-        "WF",
-        "WS",
-        "YT",
-        "ZA",
-        "ZM",
-        "ZW",
-    ]
-)
 
 # Other names that people type, in small letters.
 _ALSO: Final[Mapping[str, str]] = {
@@ -179,22 +38,31 @@ class Country(msgspec.Struct, frozen=True):
     measures: Measures
     paper: Paper
     hemisphere: Hemisphere
+    dates: DateOrder | None  # None: people there write both, or the year first
 
 
 def _countries() -> dict[str, Country]:
+    letter, british, south = (_codes(one) for one in (table.LETTER, table.BRITISH, table.SOUTH))
+    american, unsettled = _codes(table.AMERICAN), _codes(table.UNSETTLED_DATES)
     found = {}
-    for row in ROWS.splitlines():
+    for row in table.ROWS.splitlines():
         code, currency, name = row.split(" ", 2)
+        order: DateOrder = "month first" if code in american else "day first"
         found[code] = Country(
             code,
             name,
             currency,
-            "british" if code in _BRITISH else "us",
-            "ounces" if code in _OUNCES else "metric",
-            "letter" if code in _LETTER else "a4",
-            "south" if code in _SOUTH else "north",
+            "british" if code in british else "us",
+            "ounces" if code in american else "metric",
+            "letter" if code in letter else "a4",
+            "south" if code in south else "north",
+            None if code in unsettled else order,
         )
     return found
+
+
+def _codes(text: str) -> frozenset[str]:
+    return frozenset(text.split())
 
 
 COUNTRIES: Final[Mapping[str, Country]] = _countries()

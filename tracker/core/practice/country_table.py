@@ -8,9 +8,19 @@ from memory of ISO 4217 as it stood in 2025. Where nobody lives for good is left
 
 from typing import Final
 
-# Unicode CLDR, territory data: paper sizes (from memory), and what belongs to the United States.
+# Unicode CLDR, territory data: paper sizes (from memory).
 LETTER: Final = """
 AS BZ CA CL CO CR GT GU MP MX NI PA PH PR SV US VE VI
+"""
+
+# The United States and what belongs to them: kitchens weigh in ounces and pour in fluid ounces, and
+# a date in numbers has its month first (from memory).
+AMERICAN: Final = "AS GU MP PR US VI"
+
+# Where a date in numbers may have its day first or its month, or begins with the year, or is of
+# another calendar (from memory); nearly everywhere else the day comes first.
+UNSETTLED_DATES: Final = """
+AF BZ CA CN ET FM GH HU IR JP KE KP KR KY LR LT MH MN NP PA PH PW TG TW ZA
 """
 
 # Where a pint was 20 fluid ounces as long as there was one: the United Kingdom, Ireland and what

@@ -9,7 +9,7 @@ import msgspec
 from tracker.core.menstruum.preservation import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT_VOL
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.shake_plan import ShakePhase, ShakePlan
-from tracker.core.values.times import ANY_DAY, Hemisphere, Period
+from tracker.core.values.times import ANY_DAY, DateOrder, Hemisphere, Period
 
 # What the file of the maker's own rules is called, in the book's folder.
 PRACTICE_FILE = "practice.toml"
@@ -127,6 +127,7 @@ class Practice(msgspec.Struct, frozen=True):
     zone: str | None = None
     currency: str = ""  # what the maker's money is called; for display only
     hemisphere: Hemisphere = "north"
+    dates: DateOrder | None = None  # how 3/4 is read; None: asked each time
     sheets: Mapping[str, LabelSheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
     label_sheet: str = "a4"
     page_address: str | None = None

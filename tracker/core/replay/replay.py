@@ -23,7 +23,7 @@ from tracker.core.replay.families import clusters, each_once, families
 from tracker.core.replay.in_force import settle
 from tracker.core.replay.waiting import Waiting
 from tracker.core.shelf.blend import Blend
-from tracker.core.shelf.codes import relabel, shown_codes
+from tracker.core.shelf.codes import relabel, shown_codes, wants_relabelling
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.lot import Lot
@@ -50,11 +50,48 @@ def replay(entries: Iterable[Entry], *, through: date | None = None) -> Shelf:
     With `through` it is the shelf as it stood at the end of that day: of what had happened
     by then, with all that is known of it now.
     """
+    return next(shelves(entries, [through]))
+
+
+def shelves(entries: Iterable[Entry], days: Iterable[date | None]) -> Iterator[Shelf]:
+    """The shelf as it stood at the end of each of these days, the earliest first.
+
+    Jars to which nothing happened between two days are told once, and stand in both shelves.
+    """
     every = list(entries)
     by_jar = families(every, lambda entry: entry)
+    told = [
+        _Family(kin, [entry for jar_id in kin for entry in by_jar[jar_id]])
+        for kin in sorted(clusters(by_jar, every))
+    ]
+    for day in days:
+        yield _shelf_of([one.through(day) for one in told])
+
+
+class _Family:
+    """Jars that flow into each other, and their lives as they were told last."""
+
+    def __init__(self, kin: Collection[str], entries: list[Entry]) -> None:
+        self._settled = _settled(kin, entries)
+        self._told: tuple[int, Lives] | None = None
+
+    def through(self, day: date | None) -> Lives:
+        """Their lives at the end of a day."""
+        entries = self._settled.through(day)
+        if self._told is None or self._told[0] != len(entries) or _is_relabelled(self._told[1]):
+            self._told = len(entries), self._settled.told(entries)
+        return self._told[1]
+
+
+def _is_relabelled(lives: Lives) -> bool:
+    """Whether any of them is shown under another code beside the others of a shelf."""
+    every = (*lives.batches.values(), *lives.lots.values())
+    return any(wants_relabelling(flag) for one in every for flag in one.flags)
+
+
+def _shelf_of(families_told: Iterable[Lives]) -> Shelf:
     whole = Lives()
-    for kin in sorted(clusters(by_jar, every)):
-        lives = lives_of(kin, [entry for jar_id in kin for entry in by_jar[jar_id]], through)
+    for lives in families_told:
         whole.batches |= lives.batches
         whole.lots |= lives.lots
         whole.strays += lives.strays
@@ -79,28 +116,57 @@ def lives_of(kin: Collection[str], entries: list[Entry], through: date | None = 
         entries: whatever order they come in and however often.
         through: the last day of which anything counts; None for all of it.
     """
+    settled = _settled(kin, entries)
+    return settled.told(settled.through(through))
+
+
+class _Settled(msgspec.Struct, frozen=True):
+    """What is told of jars that flow into each other.
+
+    Attributes:
+        kin: their ids.
+        own: the entries in force, in replay order.
+        flags: what is said of entries before any is told.
+        entries: every line about them, each once.
+    """
+
+    kin: Collection[str]
+    own: list[Entry]
+    flags: tuple[Flag, ...]
+    entries: list[Entry]
+
+    def through(self, day: date | None) -> list[Entry]:
+        """What had happened by the end of a day."""
+        if day is None:
+            return self.own
+        return [entry for entry in self.own if entry.when.earliest <= day]
+
+    def told(self, own: Iterable[Entry]) -> Lives:
+        """The lives that some of the entries make."""
+        if WHOLE_SHELF in self.kin:
+            return Lives(strays=[*self.flags])
+        lives, rest = Lives(), []
+        for entry in own:
+            if starts(entry.fact):
+                apply_entry(lives, entry)
+            else:
+                rest.append(entry)
+        tell(lives, rest, self.kin)
+        flag_missing(lives, rest, self.entries)
+        place(lives, self.flags, self.entries)
+        return lives
+
+
+def _settled(kin: Collection[str], entries: list[Entry]) -> _Settled:
     distinct, twice = each_once(entries)
     amended = {one.fact.event for one in distinct if isinstance(one.fact, Amendment)}
     copies = tuple(flag for flag in twice if flag.event not in amended)
     settled = settle(distinct)
-    if WHOLE_SHELF in kin:
-        return Lives(strays=[*settled.flags, *copies])
     own = settled.entries
     # A correction may have moved an entry to another jar, or stand under the id of another entry.
     if amended or twice:
         own = [entry for entry in own if not set(entry.jars).isdisjoint(kin)]
-    if through is not None:
-        own = [entry for entry in own if entry.when.earliest <= through]
-    lives, rest = Lives(), []
-    for entry in own:
-        if starts(entry.fact):
-            apply_entry(lives, entry)
-        else:
-            rest.append(entry)
-    tell(lives, rest, kin)
-    flag_missing(lives, rest, distinct)
-    place(lives, (*settled.flags, *copies), distinct)
-    return lives
+    return _Settled(kin, own, (*settled.flags, *copies), distinct)
 
 
 def flag_missing(lives: Lives, told: Iterable[Entry], entries: Iterable[Entry]) -> None:

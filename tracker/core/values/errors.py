@@ -94,9 +94,11 @@ class SeveralFitError(MisusedError):
         lines = [f"  {one}" for one in candidates[:_MOST_LISTED]]
         if (more := len(candidates) - _MOST_LISTED) > 0:
             lines.append(f"  and {more} more")
+        start = text.strip().casefold()
+        is_code = start == "." or any(one.code.casefold().startswith(start) for one in candidates)
         super().__init__(
             "\n".join([f"{text} fits {len(candidates)} things:", *lines]),
-            where=f"the code {text!r}",
+            where=f"the {'code' if is_code else 'name'} {text!r}",
             do="write the code of one, or more of the name.",
         )
         self.text, self.candidates = text, tuple(candidates)

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from tracker.core.values.day_words import short_when
 from tracker.core.values.errors import AmbiguousDateError, MisusedError, Reading
 from tracker.core.values.month_names import month_name
-from tracker.core.values.times import Hemisphere, Period, Toward, When
+from tracker.core.values.times import DateOrder, Hemisphere, Period, Toward, When
 
 _MONTHS = {
     name: number
@@ -76,7 +76,9 @@ _SEASON = re.compile(r"([a-z]+)(?: (\d{4}))? to ([a-z]+) (\d{4})")
 _MOST_YEARS = 8
 
 
-def spoken_day(text: str, today: date, toward: Toward = "past") -> date | None:
+def spoken_day(
+    text: str, today: date, toward: Toward = "past", dates: DateOrder | None = None
+) -> date | None:
     """The day that people mean by a text, which is none of the forms of ISO 8601; None if none.
 
     Args:
@@ -85,10 +87,11 @@ def spoken_day(text: str, today: date, toward: Toward = "past") -> date | None:
             `2026/2/13`.
         today: the maker's day.
         toward: of a day without its year, the last one or the coming one; today is either.
+        dates: which comes first in numbers alone; None where nobody has said.
 
     Raises:
-        AmbiguousDateError: numbers alone that are two days, day first or month first; or the
-            `next` of a weekday that is still to come in this week.
+        AmbiguousDateError: numbers alone that are two days and nobody has said which comes
+            first; or the `next` of a weekday that is still to come in this week.
         MisusedError: a weekday that the day is not, a leap day that a year lacks, or a guess.
     """
     words = _plain(text)
@@ -104,7 +107,7 @@ def spoken_day(text: str, today: date, toward: Toward = "past") -> date | None:
     if found := _YEAR_FIRST.fullmatch(words):
         return _day(int(found[1]), int(found[3]), int(found[4]))
     if found := _NUMBERED.fullmatch(words):
-        return _of_numbers(text, found, today, toward)
+        return _of_numbers(text, found, today, toward, dates)
     return _of_weekday(text, words, today, toward)
 
 
@@ -252,11 +255,13 @@ def _named_day(text: str, words: str, today: date, toward: Toward) -> date | Non
     return _nearest(text, _MONTHS[month], int(day), today, toward)
 
 
-def _of_numbers(text: str, found: re.Match[str], today: date, toward: Toward) -> date | None:
+def _of_numbers(
+    text: str, found: re.Match[str], today: date, toward: Toward, order: DateOrder | None
+) -> date | None:
     """`13/2`, `13.2.2026`: the one day it can be.
 
     Raises:
-        AmbiguousDateError: it can be two, with the day first or the month.
+        AmbiguousDateError: it can be two, and nobody has said which comes first.
     """
     one, other, year = int(found[1]), int(found[3]), found[4]
     days: dict[date, None] = {}
@@ -269,6 +274,8 @@ def _of_numbers(text: str, found: re.Match[str], today: date, toward: Toward) ->
             when = _nearest(text, month, day, today, toward)
         if when is not None:
             days[when] = None
+    if len(days) > 1 and order is not None:
+        return list(days)[order == "month first"]
     if len(days) > 1:
         why = "the day or the month may come first"
         readings = [Reading(day.isoformat(), day_said(day)) for day in days]

@@ -11,6 +11,8 @@ from tracker.core.values.errors import AmbiguousDateError, MisusedError
 
 Precision = Literal["time", "day", "month", "season", "year", "unknown"]
 Hemisphere = Literal["north", "south"]
+# Which comes first where a date is written in numbers alone.
+DateOrder = Literal["day first", "month first"]
 # Which of many such days is meant where no year is said; today is either.
 Toward = Literal["past", "future"]
 
@@ -137,6 +139,7 @@ def parse_when(
     *,
     where: str = "--when",
     toward: Toward = "past",
+    dates: DateOrder | None = None,
 ) -> When:
     """What a person means by a date, a date-time or an inexact date.
 
@@ -149,9 +152,10 @@ def parse_when(
             winter is named after the year it begins in.
         where: what it was given as, for the error.
         toward: of a day without its year, the last one or the coming one; today is either.
+        dates: how `3/4` is read; None where nobody has said.
 
     Raises:
-        AmbiguousDateError: numbers alone that are two days.
+        AmbiguousDateError: numbers alone that are two days, and nobody has said which is first.
         MisusedError: none of those.
     """
     words = " ".join(text.lower().split())
@@ -166,7 +170,7 @@ def parse_when(
         back = timedelta(days=1 if words == "yesterday" else 0)
         return When(midnight(now.date() - back, zone), "day")
     try:
-        when = _dated(words, now, zone, hemisphere) or _spoken(words, now, zone, toward)
+        when = _dated(words, now, zone, hemisphere) or _spoken(words, now, zone, toward, dates)
         when = when or _known_by(words, now, zone)
         if when is None or not FIRST_YEAR <= when.earliest.year <= when.latest.year <= LAST_YEAR:
             raise ValueError("no date, or outside the years a jar can be from")
@@ -175,11 +179,15 @@ def parse_when(
         raise MisusedError(f"{text!r} is not a date.", where=where, do=_FORMS) from reason
 
 
+# A day as answers say it, which repeated would say nothing more.
+_WHOLE_DAY = re.compile(r"(?:[a-z]{3} )?\d{1,2} [a-z]{3} \d{4}")
+
+
 def is_as_people_say(text: str) -> bool:
     """Whether a date is written in words, or in numbers of no standard, so that it is echoed."""
     words = " ".join(text.lower().split())
-    is_named = words in ("", "now", "unknown", "today", "yesterday")
-    return not is_named and not re.match(r"\d{4}(?:-|$)|\d{1,2}:\d\d$", words)
+    is_plain = words in ("", "now", "unknown", "today", "yesterday") or _WHOLE_DAY.fullmatch(words)
+    return not is_plain and not re.match(r"\d{4}(?:-|$)|\d{1,2}:\d\d$", words)
 
 
 def _dated(words: str, now: datetime, zone: tzinfo, hemisphere: Hemisphere) -> When | None:
@@ -211,7 +219,9 @@ def _full_year(text: str) -> int:
     return int(text) + (2000 if len(text) == 2 else 0)
 
 
-def _spoken(words: str, now: datetime, zone: tzinfo, toward: Toward) -> When | None:
+def _spoken(
+    words: str, now: datetime, zone: tzinfo, toward: Toward, dates: DateOrder | None
+) -> When | None:
     """A day, a day and a time, or a month, as people say them; None where it is neither."""
     from tracker.core.values.spoken_dates import (  # most need it not
         spoken_day,
@@ -226,12 +236,15 @@ def _spoken(words: str, now: datetime, zone: tzinfo, toward: Toward) -> When | N
         return When(midnight(first, zone), "season")
     said, _, clock = words.rpartition(" ")
     if not re.fullmatch(r"\d{1,2}:\d\d", clock):
-        day = spoken_day(words, today, toward)
+        day = spoken_day(words, today, toward, dates)
         return None if day is None else When(midnight(day, zone), "day")
     said = said.removesuffix(" at").removesuffix(",")
     back = {"today": 0, "yesterday": 1}.get(said)
     try:
-        day = spoken_day(said, today, toward) if back is None else today - timedelta(days=back)
+        if back is None:
+            day = spoken_day(said, today, toward, dates)
+        else:
+            day = today - timedelta(days=back)
     except AmbiguousDateError as asked:
         raise asked.at(clock) from None
     if day is None:

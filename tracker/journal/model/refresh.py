@@ -19,7 +19,7 @@ from tracker.core.facts.entry import Entry, replay_order
 from tracker.core.values.errors import BookError
 from tracker.core.values.times import LONG_AGO
 from tracker.garbage import no_garbage_collection
-from tracker.journal.file_marks import LINES_IN_A_STEP, Damage, Mark, Step, marks
+from tracker.journal.file_marks import Damage, Mark, Step, is_a_step, marks
 from tracker.journal.model.known_ends import (
     Head,
     head_of,
@@ -220,7 +220,7 @@ def bring_on(
                 (file, (one.entry, one.offset, one.length, one.sum)) for one in written.entries
             ]
             shelving.take(lines)
-            shelving.go_to(file, _steps(written.mark))
+            shelving.go_to(file, _steps(written))
             _note(seal, lines)
             shelving.finish()
     except (BookError, *FAULTS):
@@ -228,9 +228,10 @@ def bring_on(
     return True
 
 
-def _steps(mark: Mark) -> list[Step]:
-    """The step at the end of a file, where there is to be one."""
-    is_one = mark.lines % LINES_IN_A_STEP == 0
+def _steps(written: "Written") -> list[Step]:
+    """The step at the end of what was written, where there is to be one."""
+    mark = written.mark
+    is_one = is_a_step(written.before.lines, mark.lines)
     return [Step(mark.read_to, mark.lines, mark.digest, mark.odd)] if is_one else []
 
 

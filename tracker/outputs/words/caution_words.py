@@ -2,10 +2,15 @@
 
 from collections.abc import Iterable
 
+from tracker.core.herbs.tables.cautions_table import Use
 from tracker.core.reckoning.cautions import CLOSING, Caution
 
 # A law or a handbook is named where it is about more than a hazard for some people.
 _WITH_BASIS = ("poison", "restricted")
+_USES: dict[Use, str] = {
+    "external only": "external use only",
+    "not internal": "not for internal use",
+}
 
 
 def caution_text(one: Caution, *, sources: bool = False) -> str:
@@ -32,3 +37,12 @@ def caution_lines(found: Iterable[Caution], *, sources: bool = False) -> list[st
     every = list(found)
     closing = [CLOSING] if any(one.kind == "plant" for one in every) else []
     return [caution_text(one, sources=sources) for one in every] + closing
+
+
+def grave_words(found: Iterable[Caution]) -> list[str]:
+    """What must be read before it is used, in few words: `poisonous`, `external use only`."""
+    grave = [one for one in found if one.is_grave]
+    poisons = [one for one in grave if one.level == "poison" and one.use is None]
+    sure = any(not one.is_guess for one in poisons)
+    first = ["poisonous" if sure else "may be poisonous"] if poisons else []
+    return [*first, *dict.fromkeys(_USES[one.use] for one in grave if one.use is not None)]

@@ -8,6 +8,7 @@ import typer
 
 from tracker.bench.own_person import ME
 from tracker.cli.asking import explain
+from tracker.cli.typed_line import typed_line
 from tracker.core.values.errors import MisusedError, TrackerError
 from tracker.core.values.text import is_plain, shown
 
@@ -43,7 +44,7 @@ REMINDERS_HELP: Final = (
 def put(question: str, offered: str, read: Callable[[str], T], help_: str) -> T:
     """What a person answers, once it can be read; Enter takes what is offered."""
     while True:
-        text = str(typer.prompt(question, default=shown(offered), err=True)).strip()
+        text = str(typed_line(question, shown(offered))).strip()
         if text == "?":
             explain(help_)
             continue

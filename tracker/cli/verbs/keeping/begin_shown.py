@@ -10,6 +10,7 @@ from tracker.config.practice_edit import Key
 from tracker.core.practice.practice import Practice
 
 _PINTS_ML = {"us": 473, "british": 568}
+_DATES = {"day first": ", 3/4 is 3 Apr", "month first": ", 3/4 is 4 Mar", "": ""}
 _MEASURES = {"metric": "g and ml", "ounces": "oz and fl oz"}
 
 
@@ -39,7 +40,8 @@ def _country(wanted: Wanted, practice: Practice, keys: Mapping[Key, str]) -> str
     zone = now(("", "zone"), practice.zone) or "the zone of this machine"
     asked = _MEASURES[now(("", "measures"), practice.measures)]
     measures = f"labels on {sheet}, seasons of the {seasons}, {asked}, a pint is {pint_ml} ml"
-    return f"{name}{money}, {measures}, {zone}"
+    dates = _DATES[now(("", "dates"), practice.dates)]
+    return f"{name}{money}, {measures}{dates}, {zone}"
 
 
 def fields(bench: Bench) -> dict[str, object]:
@@ -51,6 +53,7 @@ def fields(bench: Bench) -> dict[str, object]:
         "currency": practice.currency or None,
         "sheet": practice.label_sheet,
         "hemisphere": practice.hemisphere,
+        "dates": practice.dates,
         "units": practice.units,
         "measures": practice.measures,
         "zone": practice.zone,

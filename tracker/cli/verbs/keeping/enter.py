@@ -20,7 +20,8 @@ from tracker.cli.damaged_book import tell_damages
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.day_headings import Day, Lines, day_of_page, under_days
 from tracker.cli.given.person_given import remember_for_the_evening, who_did_it
-from tracker.cli.help.mistyped import UnreadLine, in_plain_words, no_verb
+from tracker.cli.help.mistyped import in_plain_words, no_verb
+from tracker.cli.help.verb_command import UnreadLine
 from tracker.cli.lines import LINE, Line, Page, read_page
 from tracker.cli.named_file import write_paper
 from tracker.cli.options import DryRun, Sure, When_, Who

@@ -25,6 +25,7 @@ _COLUMNS = (Column("RULE"), Column("IN FORCE", least=20), Column("FROM"))
 _UNSET = {
     "zone": ("the system's own", "Europe/Berlin"),
     "currency": ("not set", "EUR"),
+    "dates": ("3/4 is asked about", "day first"),
     **{
         key: ("as the preparation", text)  # of a way of making
         for key, text in (("least", "1d"), ("shake", "none"), ("look", "none"), ("keeps", "3d"))
@@ -105,6 +106,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
             "measures": practice.measures,
             "zone": practice.zone,
             "hemisphere": practice.hemisphere,
+            "dates": practice.dates,
             "names": practice.names,
             "references": practice.references,
             "currency": practice.currency or None,

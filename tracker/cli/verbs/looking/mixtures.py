@@ -46,6 +46,8 @@ At = Annotated[
 ]
 
 _CODE = re.compile(r"\.|[A-Za-z0-9][A-Za-z0-9-]*(?:/\d+)?")
+# A name of several words; an amount has a figure somewhere.
+_NAME = re.compile(r"[^\W\d_][^\d½¼¾⅓⅔%°]*")
 # What parts two of them belongs to the first, possessively: else a long row of blanks could be
 # shared out between the two in as many ways as its square.
 _TEMPERATURE = re.compile(r"\s*+(\d+(?:[.,]\d+)?)\s*+(?:°\s*+)?([CF])\s*+", re.IGNORECASE)
@@ -79,11 +81,12 @@ def strength(
 
 def _mixed(desk: Desk, said: Sequence[str], reference_c: float) -> tuple[Mixture, str]:
     units = desk.bench.practice.units
-    if len(said) == 1 and _CODE.fullmatch(said[0].strip()):
+    called = " ".join(" ".join(said).split())
+    if (len(said) == 1 and _CODE.fullmatch(called)) or _NAME.fullmatch(called):
         try:
-            poured = [pour(said[0], units)]
+            poured = [pour(called, units)]
         except QuantityError as no_pour:
-            thing = _thing(desk, said[0], no_pour)
+            thing = _thing(desk, called, no_pour)
             return _mixed_in(thing, reference_c), f"All that went into {thing.batch.code}"
         parts = [part_as_said(one, reference_c) for one in poured]
     else:
@@ -113,19 +116,20 @@ def _parts_said(desk: Desk, text: str, reference_c: float) -> Sequence[Part]:
 
 def _thing(desk: Desk, code: str, no_pour: QuantityError) -> Thing:
     """What the code names; where nothing does, a number was meant as a pour."""
-    if is_lot_code(code):
-        lot = desk.bench.find_lot(code)
-        raise RefusedError(
-            lot.code,
-            f"it is a lot ({lot.what}), and of a lot it has to be said how much",
-            do=f'write `strength "500 ml {lot.code}"`.',
-        )
     try:
-        return desk.bench.find(code_asked(desk, code))
+        found = code_asked(desk, code)
+        if not is_lot_code(found):
+            return desk.bench.find(found)
+        lot = desk.bench.find_lot(found)
     except (UnknownCodeError, BookError):
         if code.strip()[0].isdigit():
             raise no_pour from None
         raise
+    raise RefusedError(
+        lot.code,
+        f"it is a lot ({lot.what}), and of a lot it has to be said how much",
+        do=f'write `strength "500 ml {lot.code}"`.',
+    )
 
 
 def _mixed_in(thing: Thing, reference_c: float) -> Mixture:

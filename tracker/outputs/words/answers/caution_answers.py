@@ -16,6 +16,7 @@ from tracker.core.facts.jars import (
     ToppedUp,
 )
 from tracker.core.facts.lots import BoughtHerb, Gathered
+from tracker.core.herbs.plant_cautions import is_unknown
 from tracker.core.reckoning.cautions import CLOSING, Caution, cautions, of_herb
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.part import ShelfPart
@@ -31,6 +32,8 @@ def caution_remarks(recorded: Recorded) -> Iterator[str]:
 
     The lid is in the answer of the charge itself.
     """
+    for herb in dict.fromkeys(_unknown(recorded)):
+        yield f"Nothing is known here of {herb}: look it up before it is used."
     found = dict.fromkeys(one for entry in recorded.entries for one in _of(recorded, entry))
     for one in found:
         yield f"{'Care' if one.kind == 'care' else 'Caution'}: {caution_text(one)}."
@@ -58,6 +61,15 @@ def _of(recorded: Recorded, entry: Entry) -> Iterable[Caution]:
         before = _said(recorded.before, about)
         return [one for one in every if one not in before]
     return _corrected(recorded, entry)
+
+
+def _unknown(recorded: Recorded) -> Iterator[str]:
+    """Herbs put in a jar that no table has; what nothing is said of is not therefore safe."""
+    for fact in (entry.fact for entry in recorded.entries):
+        if not isinstance(fact, Charged | Found):
+            continue
+        if is_unknown(fact.herb, fact.part, fact.common, fact.form):
+            yield fact.herb
 
 
 def _said(part: ShelfPart, about: About) -> list[Caution]:
