@@ -75,7 +75,7 @@ def test_only_the_flag_that_is_meant_is_raised(day):
 
     assert not shelf.unplaced
     assert len(flags) == 1
-    assert re.fullmatch(r"shaken on [\d-]+, but the jar was pressed on [\d-]+", flags[0])
+    assert re.fullmatch(r"shaken on [^,]+, but the jar was pressed on [^,]+", flags[0])
 
 
 @any_day
