@@ -122,7 +122,7 @@ def test_a_lot_of_it_is_of_no_known_strength_and_so_is_what_is_poured_from_it(ho
 def test_buying_it_says_that_its_strength_is_not_known(command):
     answer = command.run("buy", "700 ml vodka")
 
-    assert "bought 700 ml – % vol vodka" in answer.out
+    assert answer.out == "– % vol vodka LOT-26-01 bought: 700 ml.\n"
     assert "The strength of the vodka is not known" in answer.err
 
 
