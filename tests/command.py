@@ -350,7 +350,11 @@ class Talk:
 
 
 def _take_terminal() -> None:
-    """The terminal it runs on is that of the session, so that Ctrl-C there reaches it."""
+    """The terminal it runs on is that of the session, so that Ctrl-C there reaches it.
+
+    It is not ignored either, as it is where the tests themselves run behind an `&`.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
     fcntl.ioctl(0, termios.TIOCSCTTY, 0)
 
 

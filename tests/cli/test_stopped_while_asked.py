@@ -69,5 +69,5 @@ def test_a_question_mark_explains_each_question_of_begin(kept, answered, said):
 
         assert talk.asks == asked
         assert said in " ".join(talk.screen.split())
-        explained = talk.screen.partition("?\r\n")[2]
+        explained = talk.screen.partition("?\r\n")[2].removesuffix(asked)
         assert max(map(len, explained.splitlines())) <= 80
