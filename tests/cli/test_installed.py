@@ -76,6 +76,7 @@ def test_the_zone_of_the_machine_is_the_same_for_both(tmp_path, zone):
 def test_what_is_typed_through_a_pipe_reaches_both(both):
     page = f"{CHARGE} --code A1 --when 2025-03-03\nshake A1 --when 2025-03-04\n"
     here, outside = both
+    outside.env["COLUMNS"] = "80"  # as it is for the other
 
     assert as_told(outside.installed("enter -", typed=page)) == as_told(
         here.run("enter -", typed=page)

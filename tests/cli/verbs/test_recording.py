@@ -20,7 +20,7 @@ DONE = {
     "look": ("look CAOF-25-02 --sign level --verdict watch", ["looked at: level, watch"]),
     "top-up": ('top-up CAOF-25-02 --pour "1 pint 45%"', ["473 ml", "973 ml in all", "1:9.7"]),
     "move": ('move CAOF-25-02 --to cellar --jar "1 quart"', ["to cellar", "946.353 ml"]),
-    "press": ("press CAOF-25-02 0.37l --marc kept", ["pressed 370 ml of 500 ml", "1.3 ml per g"]),
+    "press": ("press CAOF-25-02 0.37l --marc kept", ["pressed 0.37 l of 500 ml", "1.3 ml per g"]),
     "filter": (
         "filter CAOF-25-01A 5ml --through paper",
         ["5 ml through paper", "15 ml lost"],
