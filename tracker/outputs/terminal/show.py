@@ -61,7 +61,7 @@ def show(
 
 
 def _row(name: str, value: str) -> str:
-    return f"  {name:<18}{value}"
+    return f"  {name:<17} {value}"
 
 
 def _latin(herbs: Sequence[HerbView]) -> list[tuple[str, str]]:
@@ -335,7 +335,7 @@ def _extract(view: ThingView, extract: ExtractView, present: Present) -> list[Na
     rows.append(("left in bulk", ml(extract.volume_ml)))
     if extract.bottles:
         all_ml = f"{ml(extract.bottled_ml)} in all"
-        rows.append(("bottles", f"{bottles_text(extract.bottles)} ml, {all_ml}"))
+        rows.append(("bottles", f"{bottles_text(extract.bottles)}: {all_ml}"))
     rows += [
         (f"bottle {one.number}", f"{hold_name(one.hold)} {hold_said(one.hold, one.code, present)}")
         for one in extract.bottles
