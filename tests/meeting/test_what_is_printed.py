@@ -12,7 +12,7 @@ import pytest
 from tests.command import Command
 from tests.outputs.paper.reading import squeezed, text_of
 from tests.outputs.reading import by_id, facts, page_tree, text
-from tracker.outputs.words.short_days import short_day
+from tracker.core.values.day_words import short_day
 
 DAY = "2024-03-02"
 

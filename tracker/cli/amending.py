@@ -56,7 +56,6 @@ def told_of_undo(desk: Desk, lines: Sequence[Entry], hints: Sequence[str]) -> To
     """What `undo` takes back, and what comes of that."""
     about = desk.book.entries_about(jar for one in lines for jar in one.jars)
     names = desk.book.names_of({one.id: one for one in (*about, *lines)}.values())
-
     present = desk.bench.present
 
     def told(would: Recorded) -> list[str]:

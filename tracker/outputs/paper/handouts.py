@@ -7,6 +7,7 @@ from typing import Final, NamedTuple
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.cautions import CLOSING, Kind
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.day_words import short_day
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import (
@@ -30,7 +31,7 @@ from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.caution_words import source_text
 from tracker.outputs.words.latin_names import is_latin
 from tracker.outputs.words.plant_names import common_of
-from tracker.outputs.words.short_days import short_day, when_in_full
+from tracker.outputs.words.short_days import when_in_full
 
 HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
 # What each column takes of the width.

@@ -2,8 +2,8 @@
 
 from datetime import date
 
+from tracker.core.values.day_words import short_day
 from tracker.outputs.view.liquid import WeakView
-from tracker.outputs.words.short_days import short_day
 
 
 def weak_text(weak: WeakView, today: date) -> str:

@@ -7,10 +7,10 @@ import msgspec
 from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.replay.in_force import amendments, in_force, with_values
+from tracker.core.values.day_words import short_day, short_when
 from tracker.core.values.times import Hemisphere
 from tracker.outputs.view.history import Telling
 from tracker.outputs.words.fact_lines import said
-from tracker.outputs.words.short_days import short_day, short_when
 
 # Lines of what was said of an amendment: a chain of hundreds would run off any screen.
 _MOST_WITHIN = 40

@@ -10,11 +10,11 @@ from tracker.core.facts.amendments import Amendment, Labelled
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Charged, Shaken
 from tracker.core.facts.ties import HOUSE
+from tracker.core.values.day_words import short_day, short_when
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.table import styled, width
 from tracker.outputs.terminal.wrapping import hanging, together
 from tracker.outputs.words.fact_lines import charge_said, said
-from tracker.outputs.words.short_days import short_day, short_when
 from tracker.outputs.words.things_said import things_said
 
 

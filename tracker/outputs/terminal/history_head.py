@@ -5,6 +5,7 @@ from datetime import date
 from tracker.core.practice.practice import PlantNames
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.day_words import short_day
 from tracker.core.values.text import shown
 from tracker.outputs.terminal.lot_names import lot_called
 from tracker.outputs.terminal.table import styled
@@ -13,7 +14,6 @@ from tracker.outputs.view.liquid import HoldView, hold_of
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.holds import hold_mark, hold_said
 from tracker.outputs.words.plant_names import called
-from tracker.outputs.words.short_days import short_day
 
 
 def head_of(

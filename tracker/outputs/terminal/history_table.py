@@ -10,6 +10,7 @@ from tracker.core.facts.amendments import Amendment, Held, Labelled, Released
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import LookedAt, Shaken
 from tracker.core.facts.lots import Recalled
+from tracker.core.values.day_words import short_day, short_when
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer
 from tracker.outputs.terminal.amended_lines import Amended, amended_among
@@ -17,7 +18,7 @@ from tracker.outputs.terminal.table import styled, width
 from tracker.outputs.terminal.wrapping import together, wrapped
 from tracker.outputs.view.history import EventView, Telling, events_of
 from tracker.outputs.words.fact_lines import past_date, said
-from tracker.outputs.words.short_days import short_day, short_span, short_when
+from tracker.outputs.words.short_days import short_span
 
 _FOLDED = "…"
 

@@ -8,6 +8,7 @@ from itertools import groupby
 from tracker.core.practice.practice import PlantNames
 from tracker.core.reckoning.shelf_count import Counting, Found, ToCount
 from tracker.core.shelf.contents import DROP_ML
+from tracker.core.values.day_words import short_day
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, rounded
 from tracker.outputs.terminal.cost_lines import money
@@ -17,7 +18,6 @@ from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.made import herbs_of
 from tracker.outputs.words.amount_words import plain
 from tracker.outputs.words.plant_names import called
-from tracker.outputs.words.short_days import short_day
 
 _NAMED = 6  # of what was not counted; more would fill the screen
 _SHEET_CELLS = 80

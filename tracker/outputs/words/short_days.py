@@ -1,9 +1,7 @@
-"""Stretches of days in words, and what they are made of, from `core/values/day_words.py`."""
+"""Stretches of days, and days on paper, in the words of `core/values/day_words.py`."""
 
-from tracker.core.values.day_words import short_day, short_when
+from tracker.core.values.day_words import short_when
 from tracker.core.values.times import Hemisphere, When
-
-__all__ = ["short_day", "short_span", "short_when", "when_in_full"]
 
 
 def short_span(

@@ -13,6 +13,7 @@ from tracker.core.shelf.end import ended_word
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.misfit import NotHeld
 from tracker.core.shelf.thing import Thing
+from tracker.core.values.day_words import short_day
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import Said, ranked, shortest
 from tracker.outputs.paper.weak_line import weak_text
@@ -23,7 +24,7 @@ from tracker.outputs.words.due.due_lines import signs_said
 from tracker.outputs.words.holds import hold_mark, hold_text
 from tracker.outputs.words.latin_names import is_latin
 from tracker.outputs.words.plant_names import common_of
-from tracker.outputs.words.short_days import short_day, when_in_full
+from tracker.outputs.words.short_days import when_in_full
 from tracker.outputs.words.ways_of_making import OF_ONE_HERB, press_verb, way_said
 
 Style = Literal["", "B", "I"]

@@ -26,12 +26,11 @@ from tracker.core.rules.reasons import (
 )
 from tracker.core.rules.reminders import Due
 from tracker.core.values.command_words import command
-from tracker.core.values.day_words import short_when
+from tracker.core.values.day_words import short_day, short_when
 from tracker.core.values.kind_words import kind_said
 from tracker.outputs.words.due.near_days import day_near
 from tracker.outputs.words.holds import given_since
 from tracker.outputs.words.lid_words import barrier_said, lid_said
-from tracker.outputs.words.short_days import short_day
 from tracker.outputs.words.ways_of_making import press_verb
 
 

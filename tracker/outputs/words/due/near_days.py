@@ -2,9 +2,9 @@
 
 from datetime import date
 
+from tracker.core.values.day_words import short_day
 from tracker.core.values.month_names import month_in_full
 from tracker.core.values.times import When
-from tracker.outputs.words.short_days import short_day
 
 # Not by strftime or calendar, whose names follow the machine's language.
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
