@@ -184,9 +184,7 @@ def given_of(
     ]
 
 
-def _given(
-    edge: Edge, graph: Graph, entry: Entry | None, names: Mapping[str, str]
-) -> GivenOut:
+def _given(edge: Edge, graph: Graph, entry: Entry | None, names: Mapping[str, str]) -> GivenOut:
     return GivenOut(
         edge.event,
         graph.names[edge.source],

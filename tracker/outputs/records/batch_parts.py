@@ -184,6 +184,14 @@ class Book(msgspec.Struct, frozen=True):
     files: tuple[FileDigest, ...]
 
 
+class Heeded(msgspec.Struct, frozen=True):
+    """Something to heed before anything else: in a word or two, and in full."""
+
+    mark: str
+    said: str
+    is_grave: bool
+
+
 class Record(msgspec.Struct, frozen=True):
     """Everything the book holds about one batch.
 
@@ -218,6 +226,6 @@ class Record(msgspec.Struct, frozen=True):
     to_fill_in: tuple[str, ...] = TO_FILL_IN
     name: str = ""
     latin: tuple[str, ...] = ()
-    heed: tuple[str, ...] = ()
+    heed: tuple[Heeded, ...] = ()
     days: tuple[str, ...] = ()
     grave: tuple[str, ...] = ()

@@ -24,7 +24,7 @@ from tracker.core.values.text import shown
 from tracker.journal.book_digest import proof_of
 from tracker.journal.check import check
 from tracker.outputs.records.batch import batch_record as make_record
-from tracker.outputs.records.batch_flows import Around
+from tracker.outputs.records.batch_flows import Around, gave_elsewhere
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
 from tracker.outputs.terminal.show import made_up
 from tracker.outputs.view.thing_view import view_of
@@ -116,15 +116,19 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
             do=f"`{command('trace', name)}` names the batches it went into.",
         )
     batches, lots = bench.batches(), bench.lots()
+    graph = graph_of(batches, lots)
+    by_id = {one.id: one for one in batches}
+    batch = None if thing is None else by_id[thing.batch.id]
+    elsewhere = set() if batch is None else gave_elsewhere(graph, batch)
     around = Around(
         bench.practice,
-        graph_of(batches, lots),
-        {one.id: one for one in batches},
+        graph,
+        by_id,
         {one.id: one for one in lots},
         tuple(bench.not_held()),
+        tuple(bench.entries_about(elsewhere)),
     )
-    batch = None if thing is None else around.batches[thing.batch.id]
-    names = bench.names_of(entries)
+    names = bench.names_of([*entries, *around.elsewhere])
     return thing, make_record(name, batch, entries, around, _book(desk), bench.now(), names)
 
 
