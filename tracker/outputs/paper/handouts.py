@@ -293,9 +293,3 @@ class _Table(NamedTuple):
         )
         assert made is not None  # a column is wider than any letter
         return made
-
-
-def lying_page_mm(sheet_page_mm: tuple[float, float]) -> tuple[float, float]:
-    """The paper a handout is printed on, lying: that of the maker's sheet of labels, or A4."""
-    least, most = sorted(sheet_page_mm)
-    return (most, least) if least >= 140 else A4_LYING_MM

@@ -14,7 +14,6 @@ from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.verbs.looking.histories import told_of
-from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flows.flow_graph import graph_of
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, whole
@@ -78,13 +77,17 @@ def _on_paper(
     desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None, *, force: bool
 ) -> None:
     """Write the record as a PDF on the maker's paper."""
-    from tracker.outputs.paper.handouts import lying_page_mm
+    from tracker.outputs.paper.paper_size import label_room_mm, sheet_of, upright_page_mm
     from tracker.outputs.paper.record_pdf import record_pdf
 
-    practice = desk.bench.practice
-    sheet = practice.sheets.get(practice.label_sheet, BUILT_IN["a4"])
-    wide, high = lying_page_mm(sheet.page_mm)
-    done = record_pdf(made, rows, _zone(desk), page_mm=(high, wide))
+    sheet = sheet_of(desk.bench.practice)
+    done = record_pdf(
+        made,
+        rows,
+        _zone(desk),
+        page_mm=upright_page_mm(sheet),
+        label_mm=label_room_mm(sheet),
+    )
     # A code no longer in force is as it was typed: a stroke in it would be a folder.
     name = re.sub(r"[^\w-]+", "-", made.code).lstrip("-") + ".pdf"
     what = f"the batch record of {made.code}"
