@@ -245,6 +245,7 @@ def bottle_fields(bottle: BottleView) -> Answer:
         "state": bottle.state,
         "good_through": iso(bottle.good_through),
         "on_hold": bottle.hold is not None,
+        "hold": hold_fields(bottle.hold),
     }
 
 
