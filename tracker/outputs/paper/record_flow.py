@@ -3,18 +3,28 @@
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from tracker.core.practice.label_sheets import Box
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_text import Run
 from tracker.outputs.paper.line_breaks import Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.record_columns import Column, columns_of
-from tracker.outputs.paper.record_ink import Ink, Rule, moved, start, through
+from tracker.outputs.paper.record_ink import (
+    Black,
+    Ink,
+    Rule,
+    bottom_of,
+    moved,
+    start,
+    through,
+)
 from tracker.outputs.records.record_table import Para, RecordCell, RecordRow, Section, Words, para
 
 MARGIN_MM: Final = 16.0
 FOOT_MM: Final = 8.0
 HEAD_PT, TEXT_PT, SMALL_PT = 9.0, 8.0, 6.5
 _LANGUAGE: Final = "en"  # that of the record's own words
+_BAR_AIR_MM: Final = 0.8
 # A word that is never parted and wider than its column is set smaller.
 _SMALLER: Final = 0.92
 
@@ -28,12 +38,21 @@ class Flow:
         left, right: the ends of what may be written on.
     """
 
-    def __init__(self, pen: Pen, page_mm: tuple[float, float], scale: float) -> None:
-        self.pen, self.scale = pen, scale
-        self.left, self.right = MARGIN_MM, page_mm[0] - MARGIN_MM
-        self._bottom = page_mm[1] - MARGIN_MM - FOOT_MM
+    def __init__(
+        self,
+        pen: Pen,
+        page_mm: tuple[float, float],
+        scale: float,
+        *,
+        margin_mm: float = MARGIN_MM,
+        text_pt: float = TEXT_PT,
+    ) -> None:
+        self.pen, self.scale, self._margin = pen, scale, margin_mm
+        self._text_pt = text_pt * scale
+        self.left, self.right = margin_mm, page_mm[0] - margin_mm
+        self._bottom = page_mm[1] - margin_mm - FOOT_MM
         self.pages: list[list[Ink]] = [[]]
-        self.y = MARGIN_MM
+        self.y = margin_mm
 
     def put(self, inks: Iterable[Ink], high: float) -> None:
         """Add what is so high to the page."""
@@ -48,7 +67,7 @@ class Flow:
 
     def section(self, part: Section, *, most: int | None = None) -> None:
         """A heading and its rows; with `most` it stops beyond so many pages."""
-        columns = columns_of(part, self.pen.width, self.right - self.left, TEXT_PT * self.scale)
+        columns = columns_of(part, self.pen.width, self.right - self.left, self._text_pt)
         rows = [self._row(part, columns, row) for row in part.rows]
         head, high = self.head(part, columns, part.head)
         # A heading never stands alone at the foot of a page, nor with the first of many rows.
@@ -90,12 +109,12 @@ class Flow:
     def _is_cut(self, inks: Sequence[Ink]) -> bool:
         """Whether words of a row reach beyond the page; the air below the last line may."""
         room = self._bottom - self.y
-        return any(isinstance(one, Set) and one.bottom > room for one in inks)
+        return any(not isinstance(one, Rule) and bottom_of(one) > room for one in inks)
 
     def _part_of(self, inks: Sequence[Ink], tall: float) -> tuple[list[Ink], float]:
         """Put the lines of a row that fit this page; give back the others, and their height."""
         room = self._bottom - self.y
-        cut = min(one.top for one in inks if isinstance(one, Set) and one.bottom > room)
+        cut = min(start(one) for one in inks if not isinstance(one, Rule) and bottom_of(one) > room)
         # A line drawn through words goes where they go.
         rest = [one for one in inks if start(one) >= cut]
         self.put([one for one in inks if start(one) < cut], cut)
@@ -126,7 +145,7 @@ class Flow:
         inks: list[Ink] = []
         ends = [air]
         for cell, column in zip(row, columns, strict=True):
-            some, end = self._cell(cell, column, TEXT_PT * self.scale, air)
+            some, end = self._cell(cell, column, self._text_pt, air)
             inks += some
             ends.append(end)
         return inks, max(ends) + air
@@ -146,11 +165,25 @@ class Flow:
         """Paragraphs between two ends, and where they end."""
         inks: list[Ink] = []
         for one in cell:
+            if one.is_barred:
+                bar, top = self._barred(one, ends, size_pt, top)
+                inks.append(bar)
+                continue
             lines, top = self.lines(one, ends, size_pt, top)
             inks += lines
             if one.struck:
                 inks += [through(line) for line in lines if line.style != "B"]
         return inks, top
+
+    def _barred(
+        self, one: Para, ends: tuple[float, float], size_pt: float, top: float
+    ) -> tuple[Black, float]:
+        """A paragraph on a black bar as long as its longest line."""
+        inside = (ends[0] + _BAR_AIR_MM, ends[1] - _BAR_AIR_MM)
+        lines, bottom = self.lines(one, inside, size_pt, top + _BAR_AIR_MM / 2)
+        right = max(line.x + line.width for line in lines) + _BAR_AIR_MM
+        box = Box(ends[0], top + _BAR_AIR_MM / 4, right - ends[0], bottom - top)
+        return Black(box, tuple(lines)), bottom + _BAR_AIR_MM / 2
 
     def lines(
         self, one: Para, ends: tuple[float, float], size_pt: float, top: float
@@ -173,10 +206,10 @@ class Flow:
 
     def _break(self) -> None:
         self.pages.append([])
-        self.y = MARGIN_MM
+        self.y = self._margin
 
     def _full(self) -> float:
-        return self._bottom - MARGIN_MM
+        return self._bottom - self._margin
 
 
 def _to_the_right(one: Ink, end: float) -> Ink:

@@ -18,6 +18,7 @@ def front(flow: Flow, code: str, head: Head, label_mm: tuple[float, float]) -> N
     """Set the head; what is grave stands above all else."""
     for text in head.grave:
         _bar(flow, text)
+    flow.y += 1.5 if head.grave else 0.0
     wide, high = label_mm
     ends = (flow.left, flow.right - wide - _GAP_MM)
     inks, bottom = _names(flow, code, head, ends)
@@ -32,7 +33,7 @@ def _bar(flow: Flow, text: str) -> None:
     words, bottom = flow.lines(para(text, "B"), ends, BAR_PT, _BAR_AIR_MM)
     high = bottom + _BAR_AIR_MM
     box = Box(flow.left, 0.0, flow.right - flow.left, high)
-    flow.put([Black(box, tuple(words))], high + 1.0)
+    flow.put([Black(box, tuple(words))], high + 1.2)
 
 
 def _names(flow: Flow, code: str, head: Head, ends: tuple[float, float]) -> tuple[list[Ink], float]:

@@ -76,6 +76,11 @@ def start(one: Ink) -> float:
     return one.box.y if isinstance(one, Black | Frame) else one.top
 
 
+def bottom_of(one: Set | Black | Frame) -> float:
+    """Where it ends, from the top."""
+    return one.bottom if isinstance(one, Set) else one.box.y + one.box.height
+
+
 def moved(one: Ink, down: float) -> Ink:
     """The same so much further down."""
     match one:

@@ -5,11 +5,12 @@ from datetime import tzinfo
 from typing import Final, NamedTuple
 
 from tracker.core.values.text import shown
+from tracker.outputs.paper.page_foot import Foot, foot_of
 from tracker.outputs.paper.paper_size import A4_MM, LABEL_MM
 from tracker.outputs.paper.pen import Pen
-from tracker.outputs.paper.record_flow import FOOT_MM, MARGIN_MM, Flow
+from tracker.outputs.paper.record_flow import MARGIN_MM, Flow
 from tracker.outputs.paper.record_front import front
-from tracker.outputs.paper.record_ink import Ink, Rule, drawn, one_line
+from tracker.outputs.paper.record_ink import Ink, drawn
 from tracker.outputs.paper.record_signing import to_sign
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_head import Head, head_of
@@ -17,7 +18,6 @@ from tracker.outputs.records.batch_parts import Record
 from tracker.outputs.records.batch_sections import sections
 from tracker.outputs.records.record_table import Section
 
-_FOOT_PT: Final = 7.5
 # Two pages where it can be read: down to 6.7 points, then on to further pages.
 _USUAL_PAGES: Final = 2
 _SCALES: Final = (1.0, 0.94, 0.88, 0.84)
@@ -57,8 +57,9 @@ def record_pdf(
         printed = f"printed {batch_words.moment(record.made, zone)}"
         for count, inks in enumerate(pages, 1):
             pen.page(*page_mm)
-            said = _Foot(record.code, head.marks, f"{printed}   {count} of {len(pages)}")
-            drawn(pen, [*inks, *_foot(pen, page_mm, said)])
+            at_right = f"{printed}   {count} of {len(pages)}"
+            foot = Foot(f"Batch record {record.code}", head.marks, at_right)
+            drawn(pen, [*inks, *foot_of(pen, page_mm, MARGIN_MM, foot)])
         return RecordPdf(pen.finished(), len(pages), frozenset(pen.missing))
 
 
@@ -99,32 +100,3 @@ def _set(
             return None
     to_sign(flow, record)
     return None if most is not None and len(flow.pages) > most else flow.pages
-
-
-class _Foot(NamedTuple):
-    """What stands at the foot of a page."""
-
-    code: str
-    marks: tuple[str, ...]
-    at_right: str
-
-
-def _foot(pen: Pen, page_mm: tuple[float, float], said: _Foot) -> list[Ink]:
-    """The code, what to heed, when it was printed and which page of how many, on every page."""
-    left, right = MARGIN_MM, page_mm[0] - MARGIN_MM
-    baseline = page_mm[1] - MARGIN_MM - 0.5
-    name = shown(f"Batch record {said.code}")
-    heed = shown("".join(f"  {one}" for one in said.marks))
-    end = right - pen.width(said.at_right, "") * _FOOT_PT
-    # A code of any length is set on one line, smaller rather than broken.
-    wide = pen.width(name, "") + pen.width(heed, "B")
-    size_pt = min(_FOOT_PT, (end - left - 4) / wide)
-    inks: list[Ink] = [
-        Rule(left, right, baseline - FOOT_MM / 2, 0.15),
-        one_line(pen, left, baseline, name, "", size_pt),
-        one_line(pen, end, baseline, said.at_right, "", _FOOT_PT),
-    ]
-    if heed:
-        after = left + pen.width(name, "") * size_pt
-        inks.append(one_line(pen, after, baseline, heed, "B", size_pt))
-    return inks

@@ -15,6 +15,7 @@ from tracker.outputs.records.record_table import (
     RecordColumn,
     RecordRow,
     Section,
+    barred,
     cell,
     latin_led,
     listed,
@@ -94,7 +95,7 @@ def _every(record: Record, made_up: Iterable[tuple[str, str]], zone: tzinfo) -> 
 def _component(one: Component, zone: tzinfo) -> RecordRow:
     lot: tuple[Para, ...] = cell(batch_words.lot(one))
     if one.lot_recalled:
-        lot = (*lot, para("RECALLED", "B"))
+        lot = (*lot, barred("RECALLED"))
     return (
         cell(batch_words.day_and_hour(one.on, one.at, zone)),
         (_plant(one),),
@@ -109,7 +110,7 @@ def _plant(one: Component) -> Para:
 
 
 def _source(one: BlendPart) -> RecordRow:
-    held = (para(one.hold, "B"),) if one.hold else ()
+    held = (barred(one.hold),) if one.hold else ()
     gave = "amount not known" if one.ml is None else ml(one.ml)
     return (
         cell(one.code, "B"),

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch_parts import BottleLeft
 from tracker.outputs.records.numbers_in_short import codes_in_short
-from tracker.outputs.records.record_table import RecordColumn, RecordRow, cell, para
+from tracker.outputs.records.record_table import RecordColumn, RecordRow, barred, cell, para
 from tracker.outputs.words.amount_words import ml
 
 COLUMNS = (
@@ -31,7 +31,7 @@ def bottle_rows(bottles: Iterable[BottleLeft]) -> Iterator[RecordRow]:
 
 def _row(some: list[BottleLeft]) -> RecordRow:
     one, each = some[0], " each" * (len(some) > 1)
-    held = (para(one.hold, "B"),) if one.hold else ()
+    held = (barred(one.hold),) if one.hold else ()
     last = batch_words.day(one.good_through) if one.good_through else "not known"
     return (
         cell(codes_in_short(bottle.code for bottle in some), "B"),

@@ -18,10 +18,14 @@ class Words(NamedTuple):
 
 
 class Para(NamedTuple):
-    """Words that begin a line of their own; `struck` is drawn through but for the bold."""
+    """Words that begin a line of their own; `struck` is drawn through but for the bold.
+
+    `is_barred`: on paper white on a black bar.
+    """
 
     runs: tuple[Words, ...]
     struck: bool = False
+    is_barred: bool = False
 
     @property
     def text(self) -> str:
@@ -75,6 +79,11 @@ def cell(text: str, style: Style = "") -> RecordCell:
 def para(text: str, style: Style = "", *, struck: bool = False) -> Para:
     """A paragraph of one style."""
     return Para((Words(shown(text), style),), struck)
+
+
+def barred(text: str) -> Para:
+    """What has to be seen before the rest of a row."""
+    return Para((Words(shown(text), "B"),), is_barred=True)
 
 
 def plant_para(herb: str, rest: str = "") -> Para:

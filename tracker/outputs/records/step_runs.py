@@ -56,8 +56,6 @@ def days_of(run: Sequence[Step]) -> list[date]:
 
 
 def days_late(run: Sequence[Step], zone: tzinfo) -> int:
-    """The most days after it happened that one of a run was written down; 0 on the same day."""
-    return max(
-        ((one.recorded.astimezone(zone).date() - date.fromisoformat(one.when)).days for one in run),
-        default=0,
-    )
+    """The most days between what happened and when it was written down; 0 on the same day."""
+    pairs = ((one.recorded.astimezone(zone).date(), date.fromisoformat(one.when)) for one in run)
+    return max(abs((down - on).days) for down, on in pairs)
