@@ -18,7 +18,8 @@ from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flows.flow_graph import graph_of
 from tracker.core.shelf.thing import whole
-from tracker.outputs.paper.handouts import handout, row
+from tracker.outputs.paper.handout_rows import row
+from tracker.outputs.paper.handouts import handout
 from tracker.outputs.paper.labels.label_text import Label, label, lid
 from tracker.outputs.paper.record_pdf import record_pdf
 from tracker.outputs.pictures import ascii_life, jar_life, pressing_shares, season, supply
@@ -131,7 +132,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.held_by_a_look: {
         "label": "ON HOLD on 1 Jul 2025: do not use.",
         "lid": "ON HOLD on 1 Jul 2025: do not use.",
-        "handout": "on hold: mould",
+        "handout": "ON HOLD since 9 Jun 2025: mould",
         "record": "ON HOLD since 9 Jun 2025: mould",
         "record on paper": "ON HOLD since 9 Jun 2025: mould",
         "timeline": "CAOF-25-01A ON HOLD since 9 Jun 2025: mould.",
@@ -175,7 +176,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.recalled: {
         "label": "RECALLED, ON HOLD on 1 Jul 2025: do not use.",
         "lid": "RECALLED, ON HOLD on 1 Jul 2025: do not use.",
-        "handout": "on hold: recalled with lot CAOF-25-01: wrong plant",
+        "handout": "RECALLED since 9 Jun 2025: recalled with lot CAOF-25-01: wrong plant",
         "record": "RECALLED, ON HOLD since 9 Jun 2025",
         "record on paper": "RECALLED, ON HOLD since 9 Jun 2025",
         "timeline": "CAOF-25-01 RECALLED, ON HOLD since 9 Jun 2025",
@@ -197,7 +198,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.of_a_harmful_plant: {
         "label": f"External use only. CAUTION: {ACONITE}",
         "lid": "Harmful plant: read the jar.",
-        "handout": f"CAOF-25-01A: External use only. CAUTION: {ACONITE}",
+        "handout": f"EXTERNAL USE ONLY {ACONITE}",
         "record": ACONITE,
         "record on paper": ACONITE,
         "timeline": ACONITE,
@@ -219,7 +220,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.of_a_poured_extract: {
         "label": f"CAUTION: {ACONITE}",
         "lid": "Harmful plant Aconitum napellus: read the jar.",
-        "handout": f"CAUTION: {ACONITE}",
+        "handout": f"EXTERNAL USE ONLY {ACONITE}",
         "record": ACONITE,
         "record on paper": ACONITE,
         "timeline": ACONITE,
@@ -330,12 +331,14 @@ def test_a_strength_that_is_not_known_is_never_nothing(output):
     assert not re.search(r"\b0(?:\.0)? ?% vol|\bNone\b|\bnull\b", said)
 
 
-@pytest.mark.parametrize("output", ["label", "handout"])
-def test_of_several_herbs_each_caution_names_its_own(output):
-    said = squeezed(OUTPUTS[output](shelves.of_two_herbs()))
+def test_of_several_herbs_each_caution_names_its_own():
+    of_two = shelves.of_two_herbs()
+    on_label, on_handout = squeezed(_label(of_two)), squeezed(_handout(of_two))
 
-    assert squeezed("Calendula officinalis: Asteraceae allergy.") in said
-    assert squeezed(f"CAUTION: {ACONITE}") in said
+    assert squeezed("Calendula officinalis: Asteraceae allergy.") in on_label
+    assert squeezed(f"CAUTION: {ACONITE}") in on_label
+    assert squeezed("Calendula officinalis Asteraceae allergy") in on_handout
+    assert squeezed(f"EXTERNAL USE ONLY {ACONITE}") in on_handout
 
 
 def test_a_lid_names_the_harmful_one_of_several_herbs():

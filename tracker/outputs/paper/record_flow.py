@@ -22,7 +22,7 @@ from tracker.outputs.records.record_table import Para, RecordCell, RecordRow, Se
 
 MARGIN_MM: Final = 16.0
 FOOT_MM: Final = 8.0
-HEAD_PT, TEXT_PT, SMALL_PT = 9.0, 8.0, 6.5
+HEAD_PT, TEXT_PT, SMALL_PT, BAR_PT = 9.0, 8.0, 6.5, 10.0
 _LANGUAGE: Final = "en"  # that of the record's own words
 _BAR_AIR_MM: Final = 0.8
 # A word that is never parted and wider than its column is set smaller.
@@ -65,6 +65,14 @@ class Flow:
             self._break()
         self.put(inks, high)
 
+    def bar(self, text: str) -> None:
+        """A black bar across the page."""
+        ends = (self.left + 2.0, self.right - 2.0)
+        words, bottom = self.lines(para(text, "B"), ends, BAR_PT, 1.1)
+        high = bottom + 1.1
+        box = Box(self.left, 0.0, self.right - self.left, high)
+        self.put([Black(box, tuple(words))], high + 1.2)
+
     def section(self, part: Section, *, most: int | None = None) -> None:
         """A heading and its rows; with `most` it stops beyond so many pages."""
         columns = columns_of(part, self.pen.width, self.right - self.left, self._text_pt)
@@ -91,7 +99,7 @@ class Flow:
     ) -> None:
         """A row; the last but one goes along with the last, which never stands alone."""
         if self.y + tall + last > self._bottom:
-            head, high = self.head(part, columns, f"{part.head}, continued")
+            head, high = self.head(part, columns, f"{part.head}, continued" if part.head else "")
             room = self._full() - high
             if tall + last <= room or (self.y + tall > self._bottom and tall <= room):
                 self._go_on(head, high)
@@ -125,7 +133,10 @@ class Flow:
         note = (Words(f" – {part.note}"),) if part.note else ()
         size_pt, air = HEAD_PT * self.scale, 2.4 * self.scale
         runs = (Words(text, "B"), *note)
-        inks, high = self.set((Para(runs),), (self.left, self.right), size_pt, air)
+        inks: list[Ink] = []
+        high = 0.0
+        if text:
+            inks, high = self.set((Para(runs),), (self.left, self.right), size_pt, air)
         high += 0.6
         inks.append(Rule(self.left, self.right, high, 0.2))
         if not any(one.head for one in columns):

@@ -5,19 +5,18 @@ from typing import Final
 from tracker.core.practice.label_sheets import Box
 from tracker.core.values.text import shown
 from tracker.outputs.paper.record_flow import SMALL_PT, TEXT_PT, Flow
-from tracker.outputs.paper.record_ink import Black, Frame, Ink, one_line
+from tracker.outputs.paper.record_ink import Frame, Ink, one_line
 from tracker.outputs.records.batch_head import Head
 from tracker.outputs.records.record_table import Para, para, plant_para
 
-CODE_PT, NAME_PT, LATIN_PT, BAR_PT = 22.0, 13.0, 11.0, 10.0
+CODE_PT, NAME_PT, LATIN_PT = 22.0, 13.0, 11.0
 _GAP_MM: Final = 6.0
-_BAR_AIR_MM: Final = 1.1
 
 
 def front(flow: Flow, code: str, head: Head, label_mm: tuple[float, float]) -> None:
     """Set the head; what is grave stands above all else."""
     for text in head.grave:
-        _bar(flow, text)
+        flow.bar(text)
     flow.y += 1.5 if head.grave else 0.0
     wide, high = label_mm
     ends = (flow.left, flow.right - wide - _GAP_MM)
@@ -26,14 +25,6 @@ def front(flow: Flow, code: str, head: Head, label_mm: tuple[float, float]) -> N
     inks.append(Frame(box))
     inks.append(one_line(flow.pen, box.x + 2, 1.0 + high - 2, "label here", "", SMALL_PT))
     flow.put(inks, max(bottom, high + 1.0) + 1.5)
-
-
-def _bar(flow: Flow, text: str) -> None:
-    ends = (flow.left + 2.0, flow.right - 2.0)
-    words, bottom = flow.lines(para(text, "B"), ends, BAR_PT, _BAR_AIR_MM)
-    high = bottom + _BAR_AIR_MM
-    box = Box(flow.left, 0.0, flow.right - flow.left, high)
-    flow.put([Black(box, tuple(words))], high + 1.2)
 
 
 def _names(flow: Flow, code: str, head: Head, ends: tuple[float, float]) -> tuple[list[Ink], float]:

@@ -15,7 +15,7 @@ from tracker.outputs.terminal.wrapping import wrapped
 _TOTAL: Final = 80
 _INDENT, _GAP = 2, 2
 # Cells: where a column of words would be narrower, they go below the other columns.
-_LEAST: Final = 30
+_LEAST: Final = 40
 _SHORT: Final = 24
 # Before what stands in these columns, where no head stands above it.
 _SAID: Final = {"BY": "by ", "WRITTEN DOWN": "written down ", "LINE": "line "}

@@ -92,6 +92,14 @@ def plant_para(herb: str, rest: str = "") -> Para:
     return Para((*runs, Words(shown(rest))) if rest else tuple(runs))
 
 
+def plant_named(herb: str, common: str | None) -> Para:
+    """A plant as people call it, in bold, and its Latin name behind."""
+    latin = plant_para(herb)
+    if common is None or common.lower() == herb.lower():
+        return latin
+    return Para((Words(shown(f"{common[:1].upper()}{common[1:]} "), "B"), *latin.runs))
+
+
 def latin_led(text: str) -> Para:
     """Herbs joined by ` + `, each with its Latin name in italics."""
     runs: list[Words] = []
@@ -120,7 +128,12 @@ def named(head: str, rows: Iterable[tuple[str, str]]) -> Section:
 
 
 def tabled(
-    head: str, columns: Sequence[RecordColumn], rows: Iterable[RecordRow], *, said_once: str = ""
+    head: str,
+    columns: Sequence[RecordColumn],
+    rows: Iterable[RecordRow],
+    *,
+    said_once: str = "",
+    blank: str = "–",
 ) -> Section:
     """A table without the columns in which nothing stands.
 
@@ -129,6 +142,7 @@ def tabled(
         columns: those there may be.
         rows: a cell for each of them.
         said_once: what it means that nobody is named, where the column BY is left out.
+        blank: what stands in a cell of which nothing is known.
     """
     rows = list(rows)
     kept = [at for at in range(len(columns)) if any(_says_something(row[at]) for row in rows)]
@@ -136,16 +150,14 @@ def tabled(
     return Section(
         head,
         tuple(columns[at] for at in kept),
-        tuple(
-            tuple(row[at] if _says_something(row[at]) else cell("–") for at in kept) for row in rows
-        ),
+        tuple(tuple(_said(row[at], blank) for at in kept) for row in rows),
         ruled=True,
         note=said_once if rows and "BY" in left_out else "",
     )
 
 
-def _said(one: RecordCell) -> RecordCell:
-    return one if _says_something(one) else cell("–")
+def _said(one: RecordCell, blank: str) -> RecordCell:
+    return one if _says_something(one) else cell(blank)
 
 
 def _says_something(one: RecordCell) -> bool:

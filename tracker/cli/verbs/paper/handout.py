@@ -36,8 +36,8 @@ def handout(
 
     Without codes, the jars on the herb.
     """
+    from tracker.outputs.paper.handout_rows import row
     from tracker.outputs.paper.handouts import handout as handout_pdf
-    from tracker.outputs.paper.handouts import row
     from tracker.outputs.paper.paper_size import lying_page_mm, sheet_of
 
     desk = Desk(context.obj, as_json=as_json)
@@ -50,7 +50,8 @@ def handout(
         jars = bench.jars(live_only=True, on=day)
         found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]
     page = lying_page_mm(sheet_of(practice))
-    rows = [row(thing, practice, today) for thing in found]
+    not_held = bench.not_held()
+    rows = [row(thing, practice, today, not_held) for thing in found]
     is_whole = not missing_of(bench.damages())
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
     file = write_named(to, made.pdf, else_named="handout.pdf", force=force)
