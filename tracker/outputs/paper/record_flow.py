@@ -6,7 +6,7 @@ from typing import Final
 from tracker.core.practice.label_sheets import Box
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_text import Run
-from tracker.outputs.paper.line_breaks import Set, set_lines
+from tracker.outputs.paper.line_breaks import LEADING, Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.record_columns import Column, columns_of
 from tracker.outputs.paper.record_ink import (
@@ -75,6 +75,9 @@ class Flow:
 
     def section(self, part: Section, *, most: int | None = None) -> None:
         """A heading and its rows; with `most` it stops beyond so many pages."""
+        if most is not None and self._is_too_long(part, most):
+            self.pages += [[] for _ in range(most)]
+            return
         columns = columns_of(part, self.pen.width, self.right - self.left, self._text_pt)
         rows = [self._row(part, columns, row) for row in part.rows]
         head, high = self.head(part, columns, part.head)
@@ -88,6 +91,11 @@ class Flow:
                 return
             last = rows[at + 1][1] if at and at == len(rows) - 2 else 0.0
             self._put_row(part, columns, inks, tall, last)
+
+    def _is_too_long(self, part: Section, most: int) -> bool:
+        """Whether its rows take more than so many pages, were each of them one line."""
+        least = len(part.rows) * self._text_pt * LEADING * MM_PER_POINT
+        return least > most * self._full()
 
     def _put_row(
         self,
