@@ -16,9 +16,9 @@ MADE = {"a-day.md", "licences.md"}
 
 
 def links(page):
-    """Where the links of a page lead, pictures among them, but for those out into the world."""
+    """Where the links of a page lead, but for pictures and those out into the world."""
     told = re.sub(r"^```.*?^```|`[^`\n]*`", "", page.read_text(), flags=re.DOTALL | re.MULTILINE)
-    found = re.findall(r"\[[^\]]*\]\(([^)\s]+)\)", told)
+    found = re.findall(r"(?<!!)\[[^\]]*\]\(([^)\s]+)\)", told)
     return [one for one in found if not re.match(r"[a-z]+:", one)]
 
 
