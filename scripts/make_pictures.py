@@ -43,11 +43,10 @@ def make(names: list[str], folder: Path) -> None:
     folder.mkdir(exist_ok=True)
     with stage() as book:
         for name in names:
-            image = PICTURES[name](book)
-            size = write_small(image, folder / f"{name}.png")
-            print(
-                f"{name:14} {image.width:5} × {image.height:4}  {size / 1000:5.1f} kB", flush=True
-            )
+            file = folder / f"{name}.png"
+            made = write_small(PICTURES[name](book), file)
+            size = file.stat().st_size / 1000
+            print(f"{name:14} {made.width:5} × {made.height:4} {size:5.1f} kB", flush=True)
 
 
 def misfits() -> list[str]:

@@ -2,13 +2,15 @@
 
 import io
 from collections.abc import Sequence
+from itertools import product
 from pathlib import Path
 
 from PIL import Image, ImageChops, ImageOps
 
 MOST_BYTES = 60_000
 WASH = (233, 231, 220)  # what lies under paper
-_COLOURS = (64, 48, 32, 24, 16, 12, 8)
+_COLOURS = (64, 48, 32, 24, 16, 12)
+_SHARES = (1.0, 0.85, 0.7)
 
 
 def taken(data: bytes) -> Image.Image:
@@ -51,18 +53,15 @@ def framed(image: Image.Image) -> Image.Image:
     return ImageOps.expand(image, border=1, fill=(201, 198, 184))
 
 
-def write_small(image: Image.Image, file: Path) -> int:
-    """Write it with as many colours as fit in the most bytes a picture may have; its bytes."""
-    data = next(
-        (one for colours in _COLOURS if len(one := _of_colours(image, colours)) <= MOST_BYTES), None
-    )
-    assert data, f"{file.name} does not fit in {MOST_BYTES} bytes: show less of it"
-    file.write_bytes(data)
-    return len(data)
-
-
-def _of_colours(image: Image.Image, colours: int) -> bytes:
-    held = io.BytesIO()
-    few = image.quantize(colours, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
-    few.save(held, "PNG", optimize=True)
-    return held.getvalue()
+def write_small(image: Image.Image, file: Path) -> Image.Image:
+    """Write it as large and in as many colours as fit in the most bytes; what was written."""
+    for share, colours in product(_SHARES, _COLOURS):
+        size = (round(image.width * share), round(image.height * share))
+        few = image.resize(size, Image.Resampling.LANCZOS) if share < 1 else image
+        few = few.quantize(colours, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+        held = io.BytesIO()
+        few.save(held, "PNG", optimize=True)
+        if held.tell() <= MOST_BYTES:
+            file.write_bytes(held.getvalue())
+            return few
+    raise SystemExit(f"{file.name} does not fit in {MOST_BYTES} bytes: show less of it")

@@ -13,7 +13,7 @@ def page_on_a_phone(stage: Stage) -> Image.Image:
     """The first screen of the page by day and by night."""
     page = stage.file("page", "shelf.html")
     by = [
-        stage.looked_at(page, width=390, height=800, colours=colours)
+        stage.looked_at(page, width=390, height=760, scale=1.25, colours=colours)
         for colours in ("light", "dark")
     ]
     return laid_out(by, columns=2, gap=18)
