@@ -58,7 +58,7 @@ def write_small(image: Image.Image, file: Path) -> Image.Image:
     for share, colours in product(_SHARES, _COLOURS):
         size = (round(image.width * share), round(image.height * share))
         few = image.resize(size, Image.Resampling.LANCZOS) if share < 1 else image
-        few = few.quantize(colours, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+        few = few.quantize(colours, method=Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE)
         held = io.BytesIO()
         few.save(held, "PNG", optimize=True)
         if held.tell() <= MOST_BYTES:

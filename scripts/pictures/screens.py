@@ -1,27 +1,25 @@
 """The page and the pictures in the browser, and a message on the desktop."""
 
 import time
+from typing import Literal
 
 from PIL import Image, ImageGrab
 
-from pictures.png import laid_out, trimmed
+from pictures.png import framed, trimmed
 from pictures.stage import Stage
 from tests.daemon.notification_server import dunst, private_bus, screen
 
 
-def page_on_a_phone(stage: Stage) -> Image.Image:
-    """The first screen of the page by day and by night."""
+def page_on_a_phone(stage: Stage, colours: Literal["light", "dark"]) -> Image.Image:
+    """The first screen of the page by day or by night."""
     page = stage.file("page", "shelf.html")
-    by = [
-        stage.looked_at(page, width=390, height=760, scale=1.25, colours=colours)
-        for colours in ("light", "dark")
-    ]
-    return laid_out(by, columns=2, gap=18)
+    return framed(stage.looked_at(page, width=390, height=780, colours=colours))
 
 
 def page_on_a_desk(stage: Stage) -> Image.Image:
     """The first screen of the page in a wide window."""
-    return stage.looked_at(stage.file("page", "shelf.html"), width=1200, height=860, scale=1)
+    page = stage.file("page", "shelf.html")
+    return framed(stage.looked_at(page, width=1200, height=860, scale=1))
 
 
 def drawn(stage: Stage, line: str) -> Image.Image:
