@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.test_messages import BANNED, misled_by
 from tracker.cli.help.verb_table import VERBS
 
 ROOT = Path(__file__).parents[1]
@@ -81,3 +82,30 @@ def test_every_rule_of_the_practice_is_told(command):
     assert len(keys) > 50
     assert [key for key in keys if f"`{key}`" not in told] == []
     assert [name for name in tables if f"`[{name}]`" not in told] == []
+
+
+def typed_in(page):
+    """Every command that a page says can be typed, without the name of the program."""
+    text = page.read_text()
+    inline = re.findall(r"`([^`\n]+)`", re.sub(r"^```.*?^```", "", text, flags=re.DOTALL | re.M))
+    blocks = re.findall(r"^(?:\$ |    )(stillroom .*)$", text, re.MULTILINE)
+    for one in [*inline, *blocks]:
+        words = re.sub(r"^stillroom (--book \S+ )?", "", one).partition("  ")[0].partition(" | ")[0]
+        verb, _, rest = words.partition(" ")
+        if verb in VERBS and (rest or one.startswith("stillroom ")):
+            yield verb, rest
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_every_command_in_a_page_is_a_verb_with_its_own_options(page):
+    wrong = [f"{verb} {one}" for verb, rest in typed_in(page) for one in misled_by(verb, rest)]
+
+    assert wrong == []
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_pages_are_in_words_of_today(page):
+    told = re.sub(r"^```.*?^```|`[^`\n]*`", "", page.read_text(), flags=re.DOTALL | re.MULTILINE)
+    turns = [turn for turn in BANNED if re.search(turn, told, re.IGNORECASE)]
+
+    assert turns == []
