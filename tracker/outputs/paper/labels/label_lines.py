@@ -16,6 +16,7 @@ Style = Literal["", "B", "I"]
 Role = Literal["name", "names", "under", "strong", "body", "own", "good", "grave", "care", "code"]
 Kind = Literal["label", "lid", "short"]
 
+_UNBROKEN: Final = "\u00a0"
 NAMES: Final[tuple[Role, ...]] = ("name", "names")
 
 
@@ -38,19 +39,26 @@ class LabelLine(NamedTuple):
         role: what it is.
         rank: how soon it is left off where there is no room: the highest first, 0 never.
         beside: what is said small behind it, or below where the line is full.
+        shorter: the same in fewer words, for where there is no room.
     """
 
     runs: tuple[Run, ...]
     role: Role = "body"
     rank: int = 0
     beside: tuple[Run, ...] = ()
+    shorter: tuple[Run, ...] = ()
 
     @property
     def text(self) -> str:
         """Its words."""
         said = "".join(run.text for run in self.runs)
         small = "".join(run.text for run in self.beside)
-        return f"{said} {small}".strip()
+        return f"{said} {small}".strip().replace(_UNBROKEN, " ")
+
+    @property
+    def in_fewer_words(self) -> "LabelLine":
+        """The line as short as it can be said."""
+        return self._replace(runs=self.shorter) if self.shorter else self
 
 
 class Label(NamedTuple):
@@ -81,6 +89,14 @@ class Label(NamedTuple):
         return (*self.lines, *self.foot, *bar, *self.mark)
 
 
-def line(text: str, role: Role = "body", *, style: Style = "", rank: int = 0) -> LabelLine:
+def line(
+    text: str, role: Role = "body", *, style: Style = "", rank: int = 0, shorter: str = ""
+) -> LabelLine:
     """A line of one style."""
-    return LabelLine((Run(text, style),), role, rank)
+    fewer = (Run(shorter, style),) if shorter else ()
+    return LabelLine((Run(text, style),), role, rank, shorter=fewer)
+
+
+def unbroken(text: str) -> str:
+    """Words that stay on one line."""
+    return text.replace(" ", _UNBROKEN)

@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from tracker.outputs.paper.labels.label_lines import LabelLine, Run
+from tracker.outputs.paper.labels.label_lines import LabelLine, Role, Run
 from tracker.outputs.view.made import HerbView
-from tracker.outputs.words.latin_names import is_latin, latin_runs, short_genera
+from tracker.outputs.words.latin_names import latin_runs, short_genera
 from tracker.outputs.words.plant_names import common_of
 
 
@@ -16,15 +16,11 @@ def names(herbs: Sequence[HerbView], *, under_rank: int = 0) -> list[LabelLine]:
         under_rank: how soon the second line may be left off.
     """
     plants = list(dict.fromkeys(one.herb for one in herbs))
-    plant = LabelLine(_joined(plants), "name" if len(plants) == 1 else "names")
-    return [plant, LabelLine((Run(under(herbs)),), "under", under_rank)]
-
-
-def short_name(herbs: Sequence[HerbView]) -> LabelLine:
-    """Every plant with its genus cut short, for a label of a thumb's width."""
-    plants = dict.fromkeys(one.herb for one in herbs)
     cut = short_genera(plants)
-    return LabelLine(_joined([cut.get(one, one) for one in plants]), "name")
+    fewer = _joined([cut.get(one, one) for one in plants])
+    role: Role = "name" if len(plants) == 1 else "names"
+    plant = LabelLine(_joined(plants), role, shorter=fewer)
+    return [plant, LabelLine((Run(under(herbs)),), "under", under_rank)]
 
 
 def _joined(plants: Sequence[str]) -> tuple[Run, ...]:
@@ -65,8 +61,3 @@ def parts_and_forms(herbs: Sequence[HerbView]) -> str:
     if len(forms) == 1 and None not in parts:
         return f"{' and '.join(str(part) for part in parts)}, {forms[0]}"
     return " + ".join(dict.fromkeys(part_and_form(one) for one in herbs))
-
-
-def is_named_in_latin(herbs: Sequence[HerbView]) -> bool:
-    """Whether every plant has a Latin name."""
-    return all(is_latin(one.herb) for one in herbs)
