@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from functools import lru_cache
 from importlib.resources import files
+from io import BytesIO
 from typing import TYPE_CHECKING, Final
 
 from tracker.core.practice.label_sheets import Box
@@ -71,8 +72,24 @@ class Pen:
             self._widths[text, style] = found
         return found
 
-    def write(self, x: float, baseline: float, text: str, style: Style, size_pt: float) -> None:
-        """Put a text of one line on the page, from its left end."""
+    def write(
+        self,
+        x: float,
+        baseline: float,
+        text: str,
+        style: Style,
+        size_pt: float,
+        *,
+        white: bool = False,
+    ) -> None:
+        """Put a text of one line on the page, from its left end; in white, where it is on black."""
+        if white:
+            self._pdf.set_text_color(255)
+        self._write(x, baseline, text, style, size_pt)
+        if white:
+            self._pdf.set_text_color(0)
+
+    def _write(self, x: float, baseline: float, text: str, style: Style, size_pt: float) -> None:
         for piece in self._pieces(text, style):
             self._pdf.set_font(piece.face, size=size_pt)
             if piece.shaped:
@@ -114,6 +131,19 @@ class Pen:
             self._pdf.rect(*box)
         self._pdf.set_draw_color(0)
 
+    def black(self, box: Box) -> None:
+        """A rectangle filled with black."""
+        self._pdf.set_fill_color(0)
+        self._pdf.rect(*box, style="F")
+
+    def picture(self, box: Box, image: bytes) -> None:
+        """A picture as large as it gets in a box, in the middle of it, in its own proportions."""
+        self._pdf.image(BytesIO(image), *box, keep_aspect_ratio=True)
+
+    def missing_letters_of(self, texts: Iterable[str]) -> set[str]:
+        """The characters of these texts that no font has."""
+        return {one for text in texts for one in self._without_a_font(text)}
+
     def within(self, box: Box) -> "AbstractContextManager[None]":
         """Clip everything drawn meanwhile to this rectangle."""
         return self._pdf.rect_clip(*box)
@@ -137,6 +167,9 @@ class Pen:
     def _covers(self, face: str, letter: str) -> bool:
         return ord(letter) in self._font(face).cmap
 
+    def _without_a_font(self, text: str) -> set[str]:
+        return pieces(text, "", self._covers)[1]
+
     def _pieced(self, text: str, style: Style) -> list[Piece]:
         found, missing = pieces(text, style, self._covers)
         self.missing |= missing
@@ -151,3 +184,9 @@ class Pen:
         width = self._pdf.get_string_width(piece.text)
         self._pdf.set_text_shaping(False)
         return float(width) / _MEASURED_PT
+
+
+def missing_letters_of(texts: Iterable[str], now: datetime) -> set[str]:
+    """The characters that no font has, before anything is written."""
+    with Pen("", now) as pen:
+        return pen.missing_letters_of(texts)

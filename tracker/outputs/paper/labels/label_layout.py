@@ -11,7 +11,7 @@ from tracker.outputs.paper.labels.label_lines import Label, LabelLine, Run
 from tracker.outputs.paper.labels.line_setting import Setter
 from tracker.outputs.paper.labels.round_page import round_setting
 from tracker.outputs.paper.labels.type_sizes import STEPS, type_at
-from tracker.outputs.paper.line_breaks import Width
+from tracker.outputs.paper.word_breaks import Width
 
 # So far type shrinks before anything is left off; from there on the small type has the least
 # size, and only names would shrink.

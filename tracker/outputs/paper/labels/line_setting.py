@@ -5,7 +5,8 @@ from typing import Final, NamedTuple
 
 from tracker.outputs.paper.labels.label_lines import NAMES, LabelLine, Run
 from tracker.outputs.paper.labels.type_sizes import LEAST_PT, Type
-from tracker.outputs.paper.line_breaks import Room, Set, Width, set_lines
+from tracker.outputs.paper.line_breaks import Room, Set, set_lines
+from tracker.outputs.paper.word_breaks import Width
 
 MM_PER_POINT: Final = 25.4 / 72
 # A name is set smaller before it takes a second line, and again before it takes a third.
