@@ -1,7 +1,8 @@
 """Ink on pages: fonts opened when needed, widths in mm, text and bars put in place."""
 
 import logging
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from functools import lru_cache
 from importlib.resources import files
@@ -14,8 +15,6 @@ from tracker.outputs.paper.qr import Bar
 from tracker.outputs.paper.typefaces import Piece, pieces
 
 if TYPE_CHECKING:
-    from contextlib import AbstractContextManager
-
     from fpdf.fonts import TTFFont
 
 MM_PER_POINT: Final = 25.4 / 72
@@ -144,9 +143,12 @@ class Pen:
         """The characters of these texts that no font has."""
         return {one for text in texts for one in self._without_a_font(text)}
 
-    def within(self, box: Box) -> "AbstractContextManager[None]":
+    @contextmanager
+    def within(self, box: Box) -> Iterator[None]:
         """Clip everything drawn meanwhile to this rectangle."""
-        return self._pdf.rect_clip(*box)
+        # A clip ends with the font it began with, and the library alone does not know.
+        with self._pdf.local_context(), self._pdf.rect_clip(*box):
+            yield
 
     def finished(self) -> bytes:
         """The whole PDF."""

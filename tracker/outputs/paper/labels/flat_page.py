@@ -1,6 +1,6 @@
 """A rectangular label: the plant at the top, cautions at the foot, code and QR at the right."""
 
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from tracker.core.practice.label_sheets import Box, LabelSheet
 from tracker.outputs.paper.labels.label_lines import NAMES, LabelLine, Run
@@ -17,8 +17,6 @@ _LOGO_WIDE, _LOGO_HIGH = 0.2, 0.26
 _FOOT_LEAST = 0.35
 # Free above and below what is set in the bar, and left and right, in parts of its size.
 _BAR_PAD, _BAR_INSET = 0.12, 0.5
-# Between the upper part and the foot, between columns, and above the bar, in parts of small type.
-_GAP: Final = 0.6
 
 
 class CodePlace(NamedTuple):
@@ -85,7 +83,7 @@ def flat(
         has_logo: whether the maker's logo stands in the upper right.
     """
     wide, padding = sheet.label_mm[0], sheet.padding_mm
-    gap = _GAP * setter.type.pt("care") * MM_PER_POINT
+    gap = setter.type.gap_mm
     bar, in_bar, bottom = _bar(parts.bar, sheet, setter)
     if bar is not None:
         bottom -= gap
@@ -103,7 +101,7 @@ def flat(
     foot_top = foot.texts[0].top if foot.texts else foot_bottom
     logo = _logo(sheet) if has_logo else None
     above = setter.flow(lines, padding, _room(sheet, corner, logo, gap))
-    if above is None or above.end + gap > foot_top + SLACK_MM:
+    if above is None or above.end + (gap if foot.texts else 0.0) > foot_top + SLACK_MM:
         return None
     if corner is not None and bar is None and corner.top < padding:
         return None
@@ -141,7 +139,7 @@ def _corner(
         return None
     wide, padding = sheet.label_mm[0], sheet.padding_mm
     side, right = module * modules, wide - padding
-    gap = _GAP * setter.type.pt("care") * MM_PER_POINT
+    gap = setter.type.gap_mm
     shift = min(padding, QUIET * module)  # the quiet zone may lie in the padding, which is as white
     x = right - side + shift
     said = setter.flow(mark, 0.0, lambda top, below: (padding, right))

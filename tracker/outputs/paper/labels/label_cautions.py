@@ -82,7 +82,7 @@ def _bar_said(one: Heed, day: str) -> tuple[str, str]:
         case "external only":
             return "external use only", ""
         case _:
-            return "not for internal use", ""
+            return "not for internal use", "not to be taken"
 
 
 def foot(heeds: tuple[Heed, ...], today: date, kind: Kind = "label") -> tuple[LabelLine, ...]:

@@ -1,6 +1,7 @@
 """Everything a label says, made to fit it: one size of type for a run, never over an edge."""
 
 from collections.abc import Iterator, Sequence
+from itertools import chain
 from typing import Final, NamedTuple
 
 from tracker.core.practice.label_sheets import LabelSheet
@@ -18,6 +19,8 @@ from tracker.outputs.paper.word_breaks import Width
 _LAST_WHOLE: Final = 6
 # Of so many labels one may have far more to say than the others, and be a step smaller.
 _ONE_OF: Final = 7
+# Words stay as they are for so many steps before fewer have to do.
+_SOONER: Final = 4
 _ALL: Final = 99
 _QR: Final = "QR code"
 
@@ -38,14 +41,12 @@ class Work(NamedTuple):
         sheet: the size, padding and shape of each.
         width: how wide a text is.
         modules: along a side of the QR code of each, quiet zone included; None without one.
-        language: of their hyphens.
         has_logo: whether the maker's logo stands on each.
     """
 
     sheet: LabelSheet
     width: Width
     modules: Sequence[int | None]
-    language: str | None = None
     has_logo: bool = False
 
 
@@ -111,8 +112,12 @@ def _least_step(label: Label, number: int, work: Work, guess: int) -> int:
 def _fitted(label: Label, number: int, work: Work, step: int) -> Layout:
     """At that step, or at the next one at which what it must say has room."""
     tries = list(_tries(label, has_qr=_has_qr(number, work)))
-    for own in range(step, STEPS):
-        for one in tries:
+    same_words = [one for one in tries if not one.in_fewer_words]
+    for own, some in chain(
+        ((own, same_words) for own in range(step, step + _SOONER)),
+        ((own, tries) for own in range(step, STEPS)),
+    ):
+        for one in some:
             setting = _set(label, number, work, own, one)
             if setting is not None:
                 return _layout(label, setting, own, one)
@@ -160,7 +165,8 @@ def _tries(label: Label, *, has_qr: bool) -> Iterator[_Try]:
 def _set(label: Label, number: int, work: Work, step: int, one: _Try) -> Setting | None:
     """The label at one step; None where what is tried has no room."""
     sheet = work.sheet
-    setter = Setter(work.width, type_at(step, label.kind, sheet), work.language, sheet.is_round)
+    its_type = type_at(step, label.kind, sheet)
+    setter = Setter(work.width, its_type, label.language, sheet.is_round)
     parts = _kept(label, one)
     if sheet.is_round:
         return round_setting(parts, sheet, setter)

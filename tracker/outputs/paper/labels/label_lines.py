@@ -72,6 +72,7 @@ class Label(NamedTuple):
         bar: what stands in white on black; None where nothing is so grave.
         qr: what its QR code holds.
         kind: a lid and a short label say less, and point to the jar.
+        language: of the patterns by which its words are hyphenated; None: not at all.
     """
 
     code: str
@@ -81,6 +82,7 @@ class Label(NamedTuple):
     bar: LabelLine | None = None
     qr: str | None = None
     kind: Kind = "label"
+    language: str | None = None
 
     @property
     def every_line(self) -> tuple[LabelLine, ...]:

@@ -47,7 +47,6 @@ def printed(
     start: int = 1,
     copies: int = 1,
     logo: bytes | None = None,
-    language: str | None = None,
 ) -> Printed:
     """Labels on a sheet, row by row, the copies of each side by side; all in one size of type.
 
@@ -58,7 +57,6 @@ def printed(
         start: the first position to print at, from 1: those before it were used.
         copies: of each label.
         logo: a picture for the upper right of each.
-        language: of the patterns by which words are hyphenated; None: not at all.
 
     Raises:
         MisusedError: there is nothing to print, no such position, or far too much.
@@ -68,7 +66,7 @@ def printed(
     codes = [_code_of(one, quick=len(labels) > MANY_LABELS) for one in labels]
     with Pen("Labels", made) as pen:
         modules = [found for found, _ in codes]
-        work = Work(sheet, pen.width, modules, language, logo is not None)
+        work = Work(sheet, pen.width, modules, logo is not None)
         layouts = laid_out(labels, work)
         inks = [_Ink(one, dark, logo) for one, (_, dark) in zip(layouts, codes, strict=True)]
         pages = _draw_all(pen, inks, sheet, start, copies)

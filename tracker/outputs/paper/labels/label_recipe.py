@@ -15,7 +15,7 @@ POURED_RANK = 6
 _WIDE = "\u2002 "
 
 
-def recipe(view: ThingView) -> list[LabelLine]:
+def recipe_of(view: ThingView) -> list[LabelLine]:
     """Ratio and strength, what the ratio is by small beside them, and what was poured."""
     bold = [one for one in (_ratio(view), strong(view)) if one is not None]
     small = [_basis(view)]

@@ -13,7 +13,7 @@ from tracker.outputs.paper.labels.label_cautions import bar, foot
 from tracker.outputs.paper.labels.label_days import days, good_through, next_day, year
 from tracker.outputs.paper.labels.label_lines import Label, LabelLine, Run, Style, line
 from tracker.outputs.paper.labels.label_names import names, part_and_form
-from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line, recipe, way_of
+from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line, recipe_of, way_of
 from tracker.outputs.view.heeds import heeds_in
 from tracker.outputs.view.thing_view import ThingView, view_of
 from tracker.outputs.words.amount_words import ml
@@ -34,6 +34,8 @@ def label(
     practice: Practice,
     today: date,
     not_held: Sequence[Flag] = (),
+    *,
+    recipe: bool | None = None,
 ) -> Label:
     """What the label of a jar or bottle says, as things stand today.
 
@@ -42,30 +44,26 @@ def label(
         practice: the rules in force.
         today: the maker's day.
         not_held: what holds some of a lot called back and is on no hold.
+        recipe: whether ratio, strength and what was poured are said; None: as the practice has it.
     """
     view = view_of(thing, practice, today, flags=not_held)
     heeds = heeds_in(view)
-    rules = practice.label
-    lines = [*names(view.row.herbs)]
-    if rules.recipe:
-        lines += recipe(view)
-    elif (way := way_of(view)) is not None:
-        lines.append(line(way))
-    lines.append(line(days(view)))
-    if (good := good_through(view, heeds)) is not None:
-        lines.append(good)
+    says_recipe = practice.label.recipe if recipe is None else recipe
+    made = recipe_of(view) if says_recipe else [line(way_of(view) or "")]
+    good = good_through(view, heeds)
+    lines = [*names(view.row.herbs), *made, line(days(view)), *([] if good is None else [good])]
     if view.past_date_why:
         lines.append(line(f"Used past its date, or with none: {view.past_date_why}", rank=2))
-    lines += _small(view, rules.lines)
-    made = Label(
+    lines += _small(view, practice.label.lines)
+    found = Label(
         thing.code,
-        tuple(lines),
+        tuple(one for one in lines if one.text),
         foot(heeds, today),
         _mark(view, practice),
         bar(heeds, today),
         qr_text(thing.code, practice),
     )
-    return _plain(made)
+    return _plain(found, practice)
 
 
 def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Label:
@@ -73,11 +71,19 @@ def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] 
     view = view_of(thing, practice, today, flags=not_held)
     heeds = heeds_in(view)
     good = good_through(view, heeds)
-    lines = [*names(view.row.herbs, under_rank=_COMMON_RANK), line(year(view))]
-    lines += [] if good is None else [good]
-    lid_foot = foot(heeds, today, "lid")
-    mark = _mark(view, practice)[:1]
-    return _plain(Label(thing.code, tuple(lines), lid_foot, mark, bar(heeds, today), kind="lid"))
+    found = Label(
+        thing.code,
+        (
+            *names(view.row.herbs, under_rank=_COMMON_RANK),
+            line(year(view)),
+            *([] if good is None else [good]),
+        ),
+        foot(heeds, today, "lid"),
+        _mark(view, practice)[:1],
+        bar(heeds, today),
+        kind="lid",
+    )
+    return _plain(found, practice)
 
 
 def short(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Label:
@@ -85,17 +91,16 @@ def short(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag
     view = view_of(thing, practice, today, flags=not_held)
     heeds = heeds_in(view)
     last = good_through(view, heeds) or next_day(view)
-    return _plain(
-        Label(
-            thing.code,
-            (*names(view.row.herbs, under_rank=_COMMON_RANK), last),
-            foot(heeds, today, "short"),
-            _mark(view, practice)[:1],
-            bar(heeds, today),
-            qr_text(thing.code, practice),
-            "short",
-        )
+    found = Label(
+        thing.code,
+        (*names(view.row.herbs, under_rank=_COMMON_RANK), last),
+        foot(heeds, today, "short"),
+        _mark(view, practice)[:1],
+        bar(heeds, today),
+        qr_text(thing.code, practice),
+        "short",
     )
+    return _plain(found, practice)
 
 
 def qr_text(code: str, practice: Practice) -> str:
@@ -135,13 +140,14 @@ def bottle_size(size_ml: float, practice: Practice) -> str:
     return ml(size_ml)
 
 
-def _plain(made: Label) -> Label:
-    """The label without control codes, which an old line of the book may hold."""
+def _plain(made: Label, practice: Practice) -> Label:
+    """The label in its language, without control codes, which an old line of the book may hold."""
     in_bar = None if made.bar is None else _shown(made.bar)
     lines, at_foot, mark = (
         tuple(_shown(one) for one in some) for some in (made.lines, made.foot, made.mark)
     )
-    return made._replace(lines=lines, foot=at_foot, mark=mark, bar=in_bar)
+    language = practice.label.language or None
+    return made._replace(lines=lines, foot=at_foot, mark=mark, bar=in_bar, language=language)
 
 
 def _shown(one: LabelLine) -> LabelLine:

@@ -1,6 +1,7 @@
 """Lines of a label set one below the other, each at the size of its role."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import zip_longest
 from typing import Final, NamedTuple
 
 from tracker.outputs.paper.labels.label_lines import NAMES, LabelLine, Run
@@ -16,7 +17,8 @@ _BAR_SHRINKS: Final = (1.0, 0.9, 0.8, 0.72)
 # Between a line and what is said beside it, in parts of the size of its type.
 _BESIDE_GAP: Final = 0.5
 # How much closer the lines of a short label stand, in parts of the size of their type.
-_TIGHTER: Final = 0.14
+_TIGHTER: Final = 0.2
+_DOT: Final = " ·"
 SLACK_MM: Final = 1e-6
 
 
@@ -52,7 +54,7 @@ class Lines(NamedTuple):
         return Lines(tuple(texts), self.end - len(tops) * less)
 
     @property
-    def count(self) -> int:
+    def high(self) -> int:
         """How many lines of paper they take."""
         return len({one.top for one in self.texts})
 
@@ -86,7 +88,7 @@ class Setter(NamedTuple):
             return self._name(one, size_pt, top, room)
         if one.role == "code":
             every = (self.set(one.runs, size, top, room) for size in _sizes(size_pt, _CODE_SHRINKS))
-            return next((made for made in every if made is not None and made.count == 1), None)
+            return next((made for made in every if made is not None and made.high == 1), None)
         made = self.set(one.runs, size_pt, top, room)
         return self._with_beside(one, made, room) if made is not None and one.beside else made
 
@@ -97,7 +99,7 @@ class Setter(NamedTuple):
         every = [self.set(one.runs, size, top, room) for size in (*sizes, least)]
         for most in (1, 2, 9):
             for made in every:
-                if made is not None and made.count <= most:
+                if made is not None and made.high <= most:
                     return made
         return None
 
@@ -115,8 +117,19 @@ class Setter(NamedTuple):
         )
         if made is None:
             return None
-        lines = Lines(tuple(made[0]), made[1])
+        lines = Lines(tuple(self._without_dots(made[0])), made[1])
         return lines.closed_up(_TIGHTER) if self.type.kind == "short" else lines
+
+    def _without_dots(self, texts: Sequence[Set]) -> Iterator[Set]:
+        """The texts; a dot between two things is not said at the end of a line."""
+        for one, after in zip_longest(texts, texts[1:]):
+            if after is None or after.top == one.top or not one.text.endswith(_DOT):
+                yield one
+                continue
+            text = one.text.removesuffix(_DOT)
+            less = one.width - self.width(text, one.style) * one.size_pt
+            x = one.x + less / 2 if self.centred else one.x
+            yield one._replace(text=text, x=x, width=one.width - less)
 
     def _name(self, one: LabelLine, size_pt: float, top: float, room: Room) -> Lines | None:
         """In one line, at a smaller size if need be; else in two; else as it comes."""
@@ -124,7 +137,7 @@ class Setter(NamedTuple):
         for most in (1, 2, 99):
             for size in _sizes(size_pt, _NAME_SHRINKS[most > 1 :]):
                 made = self.set(one.runs, size, top, room)
-                if made is None or made.count > most:
+                if made is None or made.high > most:
                     continue
                 if most == 99 or not self._is_broken(one, made, room):
                     return made
@@ -144,7 +157,7 @@ class Setter(NamedTuple):
         gap = _BESIDE_GAP * last.size_pt * MM_PER_POINT
         wide = sum(self.width(run.text, run.style) for run in one.beside) * small_pt
         _, right = room(last.top, last.bottom)
-        is_on_it = made.count == 1 and last.x + last.width + gap + wide <= right + SLACK_MM
+        is_on_it = made.high == 1 and last.x + last.width + gap + wide <= right + SLACK_MM
         if not is_on_it or self.centred:
             below = self.set(one.beside, small_pt, made.end, room)
             return None if below is None else Lines((*made.texts, *below.texts), below.end)

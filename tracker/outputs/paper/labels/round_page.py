@@ -48,7 +48,9 @@ def _block(parts: Parts, top: float, sheet: LabelSheet, setter: Setter) -> _Bloc
     above = setter.flow(parts.lines, top, room)
     if above is None:
         return None
-    end, bar, in_bar = above.end, None, ()
+    end = above.end
+    bar: Box | None = None
+    in_bar: tuple[Set, ...] = ()
     if parts.bar is not None:
         band = _band(parts, end + _BAND_GAP_MM, sheet, setter)
         if band is None:

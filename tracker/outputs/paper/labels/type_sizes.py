@@ -38,6 +38,8 @@ _OF_MM: Final[dict[Kind, tuple[float, float]]] = {
 _BEFORE: Final[dict[Role, float]] = {
     "under": 0.05, "strong": 0.4, "good": 0.15, "own": 0.25, "care": 0.1, "code": 0.15,
 }  # fmt: skip
+_GAP: Final = 0.6
+_GAPS: Final[dict[Kind, float]] = {"short": 0.25}
 _MM_PER_POINT: Final = 25.4 / 72
 
 
@@ -50,6 +52,11 @@ class Type(NamedTuple):
     def pt(self, part: Part) -> float:
         """The size of a part, in points."""
         return max(_SIZES[self.kind][part] * self.factor, LEAST_PT)
+
+    @property
+    def gap_mm(self) -> float:
+        """Between blocks: the upper part and the foot, columns, the bar and what is above it."""
+        return _GAPS.get(self.kind, _GAP) * self.pt("care") * _MM_PER_POINT
 
     def before_mm(self, role: Role) -> float:
         """The space before a line that follows another."""
