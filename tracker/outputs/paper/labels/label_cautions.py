@@ -33,8 +33,8 @@ _SAID_OF: Final[dict[HeedKind, tuple[str, ...]]] = {
 
 # How soon a caution is left off where there is no room: the highest first, 0 never. Why it is on
 # hold goes first, then the closing line, and nothing stands in their place.
-WHY_RANK: Final = 7
-CLOSING_RANK: Final = 4
+WHY_RANK: Final = 9
+CLOSING_RANK: Final = 6
 CARE_RANK: Final = 3
 _RANKS: Final = {"poison": 0, "restricted": 1, "caution": 2, "care": CARE_RANK}
 

@@ -8,7 +8,7 @@ from tracker.core.practice.label_sheets import LabelSheet
 from tracker.core.values.errors import TrackerError
 from tracker.outputs.paper.labels.flat_page import Parts, Setting, flat, module_mm
 from tracker.outputs.paper.labels.label_cautions import CARE_RANK, MORE_ON_JAR, SEE_HANDOUT
-from tracker.outputs.paper.labels.label_lines import Label, LabelLine, Run
+from tracker.outputs.paper.labels.label_lines import QR_RANK, Label, LabelLine, Run
 from tracker.outputs.paper.labels.line_setting import Setter
 from tracker.outputs.paper.labels.round_page import round_setting
 from tracker.outputs.paper.labels.type_sizes import STEPS, type_at
@@ -146,16 +146,13 @@ def _has_qr(number: int, work: Work) -> bool:
 def _tries(label: Label, *, has_qr: bool) -> Iterator[_Try]:
     """What is left off, the least first: milder cautions stay longer than the QR code.
 
-    A lid and a short label say the same in fewer words before their last pointer goes.
+    The same is said in fewer words before the last thing goes.
     """
     found = {one.rank for one in label.lines}
     found |= {run.rank for one in label.foot for run in one.runs}
     ranks = [_ALL, *sorted((rank for rank in found if rank), reverse=True)]
     if has_qr:
-        yield from (_Try(rank) for rank in ranks if rank > CARE_RANK)
-    if label.kind == "label":
-        yield from (_Try(rank, with_qr=False) for rank in ranks)
-        return
+        yield from (_Try(rank) for rank in ranks if rank > QR_RANK)
     milder = [rank for rank in ranks if rank > 1]
     yield from (_Try(rank, with_qr=False) for rank in milder)
     yield _Try(milder[-1], with_qr=False, in_fewer_words=True)

@@ -2,7 +2,7 @@
 
 from tracker.core.menstruum.liquids import called, strength_said
 from tracker.core.shelf.contents import Poured
-from tracker.outputs.paper.labels.label_lines import LabelLine, Run
+from tracker.outputs.paper.labels.label_lines import POURED_RANK, RECIPE_RANK, LabelLine, Run
 from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.amount_words import basis_said, meant_text, ratio_number
 from tracker.outputs.words.ways_of_making import OF_ONE_HERB, way_said
@@ -10,7 +10,6 @@ from tracker.outputs.words.ways_of_making import OF_ONE_HERB, way_said
 # From this much on, a strength by a default for the herb's water is said beside what was
 # poured: measures of a kitchen are no closer. A choice, no source.
 _LEAST_SAID_PCT_VOL = 2.0
-POURED_RANK = 6
 # Between ratio and strength, wider than between words.
 _WIDE = "\u2002 "
 
@@ -20,8 +19,10 @@ def recipe_of(view: ThingView) -> list[LabelLine]:
     bold = [one for one in (_ratio(view), strong(view)) if one is not None]
     small = [_basis(view)]
     if not bold:
-        return [LabelLine((Run(", ".join([*small, poured(view)])),), "body")]
-    first = LabelLine((Run(_WIDE.join(bold), "B"),), "strong", 0, (Run(", ".join(small)),))
+        return [LabelLine((Run(", ".join([*small, poured(view)])),), "body", RECIPE_RANK)]
+    first = LabelLine(
+        (Run(_WIDE.join(bold), "B"),), "strong", RECIPE_RANK, (Run(", ".join(small)),)
+    )
     return [first, LabelLine((Run(poured(view)),), "body", POURED_RANK)]
 
 

@@ -11,7 +11,18 @@ from tracker.core.values.few_digits import trimmed
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_cautions import bar, foot
 from tracker.outputs.paper.labels.label_days import days, good_through, next_day, year
-from tracker.outputs.paper.labels.label_lines import Label, LabelLine, Run, Style, line
+from tracker.outputs.paper.labels.label_lines import (
+    BELONGS_RANK,
+    COMMON_RANK,
+    DAYS_RANK,
+    LOTS_RANK,
+    OWN_RANK,
+    Label,
+    LabelLine,
+    Run,
+    Style,
+    line,
+)
 from tracker.outputs.paper.labels.label_names import names, part_and_form
 from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line, recipe_of, way_of
 from tracker.outputs.view.heeds import heeds_in
@@ -23,8 +34,6 @@ __all__ = [
     "ratio_line", "short",
 ]  # fmt: skip
 
-# How soon a line is left off where there is no room: the highest first.
-_LOTS_RANK, _COMMON_RANK, _OWN_RANK, _BELONGS_RANK = 8, 7, 5, 2
 # A size that is so near a quarter of an ounce was measured in ounces.
 _NEAR_ML = 0.01
 
@@ -51,7 +60,12 @@ def label(
     says_recipe = practice.label.recipe if recipe is None else recipe
     made = recipe_of(view) if says_recipe else [line(way_of(view) or "")]
     good = good_through(view, heeds)
-    lines = [*names(view.row.herbs), *made, line(days(view)), *([] if good is None else [good])]
+    lines = [
+        *names(view.row.herbs),
+        *made,
+        line(days(view), rank=DAYS_RANK),
+        *([] if good is None else [good]),
+    ]
     if view.past_date_why:
         lines.append(line(f"Used past its date, or with none: {view.past_date_why}", rank=2))
     lines += _small(view, practice.label.lines)
@@ -74,7 +88,7 @@ def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] 
     found = Label(
         thing.code,
         (
-            *names(view.row.herbs, under_rank=_COMMON_RANK),
+            *names(view.row.herbs, under_rank=COMMON_RANK),
             line(year(view)),
             *([] if good is None else [good]),
         ),
@@ -93,7 +107,7 @@ def short(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag
     last = good_through(view, heeds) or next_day(view)
     found = Label(
         thing.code,
-        (*names(view.row.herbs, under_rank=_COMMON_RANK), last),
+        (*names(view.row.herbs, under_rank=COMMON_RANK), last),
         foot(heeds, today, "short"),
         _mark(view, practice)[:1],
         bar(heeds, today),
@@ -114,11 +128,11 @@ def qr_text(code: str, practice: Practice) -> str:
 
 def _small(view: ThingView, own: Sequence[str]) -> list[LabelLine]:
     """The maker's own lines, whose it is, and from which lots."""
-    lines = [line(text, "own", rank=_OWN_RANK) for text in own]
+    lines = [line(text, "own", rank=OWN_RANK) for text in own]
     if view.row.belongs_to:
-        lines.append(line(f"Belongs to {view.row.belongs_to}", "own", rank=_BELONGS_RANK))
+        lines.append(line(f"Belongs to {view.row.belongs_to}", "own", rank=BELONGS_RANK))
     if view.steep is not None and view.steep.lots:
-        lines.append(line(f"From: {', '.join(view.steep.lots)}", "own", rank=_LOTS_RANK))
+        lines.append(line(f"From: {', '.join(view.steep.lots)}", "own", rank=LOTS_RANK))
     return lines
 
 
