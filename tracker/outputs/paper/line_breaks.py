@@ -1,6 +1,6 @@
 """Lines broken to the room there is: between words, by hyphens where they save a line."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
 from tracker.outputs.paper.labels.label_text import Run, Style
@@ -9,6 +9,7 @@ from tracker.outputs.paper.word_breaks import (
     SLACK_MM,
     Width,
     Word,
+    bare_words_of,
     between_letters,
     by_hyphen,
     words_of,
@@ -181,16 +182,15 @@ def set_lines(
     backwards = reads_right_to_left("".join(run.text for run in runs))
     placed: list[Set] = []
     for line in lines:
-        parts = list(_joined(line.words))
+        parts = _joined(line.words)
         if backwards:
             parts = [_turned(*part) for part in reversed(parts)]
         left, right = room(top, top + height)
-        total = sum(width(*part) for part in parts) * size_pt
-        spare = max(right - left - total, 0.0)
+        widths = [width(*part) * size_pt for part in parts]
+        spare = max(right - left - sum(widths), 0.0)
         x = left + (spare / 2 if centred else spare if backwards else 0.0)
         baseline = top + size_pt * BASELINE * mm_per_pt
-        for part in parts:
-            wide = width(*part) * size_pt
+        for part, wide in zip(parts, widths, strict=True):
             placed.append(Set(x, baseline, *part, size_pt, wide, top, top + height))
             x += wide
         top += height
@@ -199,19 +199,19 @@ def set_lines(
 
 def bare_width(runs: tuple[Run, ...], width: Width) -> float:
     """How wide all the words are, without the blanks between them, in mm for each point."""
-    return sum(word.bare.width(width) for word in words_of(runs))
+    return sum(word.width(width) for word in bare_words_of(runs))
 
 
-def _joined(line: Sequence[Word]) -> Iterator[tuple[str, Style]]:
+def _joined(line: Sequence[Word]) -> list[tuple[str, Style]]:
     """The words of a line, those of one style together."""
-    runs = [run for word in line for run in word.runs]
-    text, style = "", runs[0].style
-    for run in runs:
-        if run.style != style:
-            yield text, style
-            text, style = "", run.style
-        text += run.text
-    yield text, style
+    parts: list[tuple[str, Style]] = []
+    for word in line:
+        for run in word.runs:
+            if parts and parts[-1][1] == run.style:
+                parts[-1] = (parts[-1][0] + run.text, run.style)
+            else:
+                parts.append((run.text, run.style))
+    return parts
 
 
 def _turned(text: str, style: Style) -> tuple[str, Style]:

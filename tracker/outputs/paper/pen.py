@@ -2,7 +2,7 @@
 
 import logging
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from datetime import datetime
 from functools import lru_cache
 from importlib.resources import files
@@ -15,11 +15,15 @@ from tracker.outputs.paper.qr import Bar
 from tracker.outputs.paper.typefaces import Piece, pieces
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
     from fpdf.fonts import TTFFont
 
 MM_PER_POINT: Final = 25.4 / 72
 # The size at which shaped text is measured; widths grow in proportion.
 _MEASURED_PT: Final = 100.0
+# How thick the outline of a letter is that is made bold by it, in parts of its size.
+_OUTLINE: Final = 0.03
 
 
 class Pen:
@@ -83,25 +87,37 @@ class Pen:
     ) -> None:
         """Put a text of one line on the page, from its left end; in white, where it is on black."""
         if white:
-            self._pdf.set_text_color(255)
-        self._write(x, baseline, text, style, size_pt)
-        if white:
-            self._pdf.set_text_color(0)
-
-    def _write(self, x: float, baseline: float, text: str, style: Style, size_pt: float) -> None:
+            self._coloured(255)
         for piece in self._pieces(text, style):
-            self._pdf.set_font(piece.face, size=size_pt)
-            if piece.shaped:
-                way = "rtl" if piece.right_to_left else "ltr"
-                self._pdf.set_text_shaping(True, direction=way)
-                height = size_pt * MM_PER_POINT
-                # A cell centres its line: the baseline lies 0.8 of the size below its top.
-                self._pdf.set_xy(x, baseline - 0.8 * height)
-                self._pdf.cell(h=height, text=piece.text)
-                self._pdf.set_text_shaping(False)
-            else:
-                self._pdf.text(x, baseline, piece.text)
+            with self._thick(size_pt) if piece.thickened else nullcontext():
+                self._put(piece, x, baseline, size_pt)
             x += self._width_of(piece) * size_pt
+        if white:
+            self._coloured(0)
+
+    def _put(self, piece: Piece, x: float, baseline: float, size_pt: float) -> None:
+        self._pdf.set_font(piece.face, size=size_pt)
+        if piece.shaped:
+            way = "rtl" if piece.right_to_left else "ltr"
+            self._pdf.set_text_shaping(True, direction=way)
+            height = size_pt * MM_PER_POINT
+            # A cell centres its line: the baseline lies 0.8 of the size below its top.
+            self._pdf.set_xy(x, baseline - 0.8 * height)
+            self._pdf.cell(h=height, text=piece.text)
+            self._pdf.set_text_shaping(False)
+        else:
+            self._pdf.text(x, baseline, piece.text)
+
+    def _coloured(self, grey: int) -> None:
+        self._pdf.set_text_color(grey)
+        self._pdf.set_draw_color(grey)
+
+    def _thick(self, size_pt: float) -> "AbstractContextManager[object]":
+        """Letters drawn and outlined: bold, where a font has none."""
+        thick: AbstractContextManager[object] = self._pdf.local_context(
+            text_mode="FILL_STROKE", line_width=size_pt * _OUTLINE
+        )
+        return thick
 
     def bars(self, x: float, y: float, size_mm: float, bars: Iterable[Bar]) -> None:
         """The dark modules of a QR code from its upper left corner, as one path.

@@ -40,6 +40,8 @@ class Word(NamedTuple):
     def bare(self) -> "Word":
         """The same without the blank, as it begins a line."""
         first = self.runs[0]
+        if not first.text.startswith(" "):
+            return self
         return Word((first._replace(text=first.text.lstrip(" ")), *self.runs[1:]))
 
     @property
@@ -55,6 +57,8 @@ class Word(NamedTuple):
 
     def width(self, width: Width) -> float:
         """How wide it is, in mm for each point."""
+        if len(self.runs) == 1:
+            return width(self.runs[0].text, self.runs[0].style)
         return sum(width(run.text, run.style) for run in self.runs)
 
 
@@ -69,6 +73,12 @@ def words_of(runs: tuple[Run, ...]) -> tuple[Word, ...]:
             parts[0] = parts[0]._replace(text=f" {parts[0].text}")
         words.append(Word(tuple(parts)))
     return tuple(words)
+
+
+@lru_cache(maxsize=4096)
+def bare_words_of(runs: tuple[Run, ...]) -> tuple[Word, ...]:
+    """The same words without the blanks before them."""
+    return tuple(word.bare for word in words_of(runs))
 
 
 def _styled(runs: tuple[Run, ...], start: int, end: int) -> list[Run]:

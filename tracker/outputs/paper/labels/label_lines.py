@@ -19,7 +19,7 @@ Kind = Literal["label", "lid", "short"]
 # How soon what is no caution is left off, the highest first; `label_cautions` has those of
 # cautions. The QR code goes after all that is above it.
 LOTS_RANK, COMMON_RANK, POURED_RANK, OWN_RANK = 10, 10, 8, 7
-QR_RANK, DAYS_RANK, RECIPE_RANK, BELONGS_RANK = 5, 5, 4, 2
+QR_RANK, DAYS_RANK, RECIPE_RANK, BELONGS_RANK, UNDER_RANK = 5, 5, 4, 2, 1
 
 _UNBROKEN: Final = "\u00a0"
 NAMES: Final[tuple[Role, ...]] = ("name", "names")

@@ -8,16 +8,17 @@ from tracker.outputs.words.latin_names import latin_runs, short_genera
 from tracker.outputs.words.plant_names import common_of
 
 
-def names(herbs: Sequence[HerbView], *, under_rank: int = 0) -> list[LabelLine]:
+def names(herbs: Sequence[HerbView], *, under_rank: int = 0, cut: bool = False) -> list[LabelLine]:
     """Every plant of a liquid, and under that its part, form and common name.
 
     Args:
         herbs: the heaviest first.
         under_rank: how soon the second line may be left off.
+        cut: whether a genus may be cut short where there is no room.
     """
     plants = list(dict.fromkeys(one.herb for one in herbs))
-    cut = short_genera(plants)
-    fewer = _joined([cut.get(one, one) for one in plants])
+    genera = short_genera(plants) if cut else {}
+    fewer = _joined([genera.get(one, one) for one in plants]) if cut else ()
     role: Role = "name" if len(plants) == 1 else "names"
     plant = LabelLine(_joined(plants), role, shorter=fewer)
     return [plant, LabelLine((Run(under(herbs)),), "under", under_rank)]

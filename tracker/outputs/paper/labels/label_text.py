@@ -17,6 +17,7 @@ from tracker.outputs.paper.labels.label_lines import (
     DAYS_RANK,
     LOTS_RANK,
     OWN_RANK,
+    UNDER_RANK,
     Label,
     LabelLine,
     Run,
@@ -60,12 +61,8 @@ def label(
     says_recipe = practice.label.recipe if recipe is None else recipe
     made = recipe_of(view) if says_recipe else [line(way_of(view) or "")]
     good = good_through(view, heeds)
-    lines = [
-        *names(view.row.herbs),
-        *made,
-        line(days(view), rank=DAYS_RANK),
-        *([] if good is None else [good]),
-    ]
+    lines = [*names(view.row.herbs, under_rank=UNDER_RANK), *made]
+    lines += [line(days(view), rank=DAYS_RANK), *([] if good is None else [good])]
     if view.past_date_why:
         lines.append(line(f"Used past its date, or with none: {view.past_date_why}", rank=2))
     lines += _small(view, practice.label.lines)
@@ -107,7 +104,7 @@ def short(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag
     last = good_through(view, heeds) or next_day(view)
     found = Label(
         thing.code,
-        (*names(view.row.herbs, under_rank=COMMON_RANK), last),
+        (*names(view.row.herbs, under_rank=COMMON_RANK, cut=True), last),
         foot(heeds, today, "short"),
         _mark(view, practice)[:1],
         bar(heeds, today),

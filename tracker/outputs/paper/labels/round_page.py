@@ -4,7 +4,7 @@ from math import sqrt
 from typing import Final, NamedTuple
 
 from tracker.core.practice.label_sheets import Box, LabelSheet
-from tracker.outputs.paper.labels.flat_page import Parts, Setting, after_names, joined
+from tracker.outputs.paper.labels.flat_page import Parts, Setting, joined
 from tracker.outputs.paper.labels.line_setting import MM_PER_POINT, SLACK_MM, Lines, Setter
 from tracker.outputs.paper.line_breaks import Set
 
@@ -28,7 +28,8 @@ class _Block(NamedTuple):
 def round_setting(parts: Parts, sheet: LabelSheet, setter: Setter) -> Setting | None:
     """The lines centred in the ellipse of a label; None where they do not fit."""
     high = sheet.label_mm[1]
-    parts = parts._replace(lines=after_names(parts.lines, joined(parts.mark)))
+    # The code comes first: it is short, and the circle is narrow there.
+    parts = parts._replace(lines=(joined(parts.mark), *parts.lines))
     start = high / 2
     while start > sheet.padding_mm:
         made = _block(parts, start, sheet, setter)

@@ -21,7 +21,7 @@ _SIZES: Final[dict[Kind, dict[Part, float]]] = {
         "body": 7.5, "own": 7.0, "grave": 7.5, "care": 7.0, "code": 8.5, "bar": 10.5,
     },
     "lid": {
-        "name": 12.5, "names": 9.5, "under": 7.0, "strong": 7.0, "beside": 6.0, "good": 7.5,
+        "name": 12.0, "names": 9.5, "under": 7.0, "strong": 7.0, "beside": 6.0, "good": 7.5,
         "body": 6.5, "own": 6.0, "grave": 6.5, "care": 6.0, "code": 8.0, "bar": 7.0,
     },
     "short": {
