@@ -245,7 +245,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "page": f"recalled since 9 Jun 2025: {RECALLED}",
         "history": "wrong plant",
         "calendar": "CAOF-25-01A: last good day (recalled)",
-        "digest": f"Marigold flower CAOF-25-01A: on hold, {RECALLED}",
+        "digest": "Marigold flower CAOF-25-01A: on hold, recalled with lot CAOF-25-01",
     },
     shelves.of_a_named_lot: {
         "show": "lots              Batch 7",
