@@ -141,8 +141,9 @@ def is_urgent(line: Due, told: Told, today: date) -> bool:
     if any(key in told.said and not is_ahead(told.said[key], today) for key in keys):
         return False
     begins, ends = _about(line), _trouble(line)
+    last = max((day for day in told.days if not is_ahead(day, today)), default=None)
     return not any(
-        day == told.last_digest and key.startswith(begins) and key.endswith(ends)
+        day == last and key.startswith(begins) and key.endswith(ends)
         for key, day in told.said.items()
     )
 

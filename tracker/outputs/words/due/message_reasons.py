@@ -140,8 +140,9 @@ def _shortly(one: Reason, since: date, today: date) -> str:
 
 
 def _ahead_shortly(one: DatedAhead | ClockBehind, today: date) -> str:
-    is_one = isinstance(one, DatedAhead)
-    return f"dated ahead ({short_when(one.on, today.year)})" if is_one else "dated ahead of today"
+    if isinstance(one, ClockBehind):
+        return "dated ahead of today"
+    return f"dated ahead ({short_when(one.on, today.year)})"
 
 
 def _away_shortly(one: WhileAway) -> str:
