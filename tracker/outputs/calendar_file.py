@@ -6,12 +6,15 @@ and 2.1.5); what is over is there once more, as cancelled (RFC 5545, 3.8.1.11; R
 3.2.1). From memory.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from tracker.core.practice.practice import PlantNames
-from tracker.outputs.view.calendar_days import CalendarDay
+from tracker.core.facts.entry import Entry
+from tracker.core.practice.practice import PlantNames, Practice
+from tracker.core.shelf.flag import Flag
+from tracker.core.shelf.thing import Batch
+from tracker.outputs.view.calendar_days import CalendarDay, calendar_days
 from tracker.outputs.words.calendar_words import (
     CATEGORIES,
     calendar_description,
@@ -28,20 +31,25 @@ _NUMBERED_FROM = date(2020, 1, 1)
 
 
 def calendar(
-    days: Iterable[CalendarDay],
-    names: PlantNames,
+    batches: Sequence[Batch],
+    practice: Practice,
     now: datetime,
     hour: timedelta,
     incomplete: str = "",
+    *,
+    flags: Sequence[Flag] = (),
+    entries: Iterable[Entry] = (),
 ) -> bytes:
     """The bytes of an iCalendar file.
 
     Args:
-        days: what is in it.
-        names: what plants are called first.
+        batches: the shelf, with what is done.
+        practice: the rules in force.
         now: the present, in the maker's zone.
         hour: the time of day of the alarms, since midnight.
         incomplete: that the book is not whole, where it is not.
+        flags: what holds some of a lot called back and is on no hold.
+        entries: the lines of the book, for what was struck.
     """
     from icalendar import Calendar
 
@@ -52,8 +60,8 @@ def calendar(
     book.add("x-wr-calname", "Stillroom")
     if incomplete:
         book.add("x-wr-caldesc", incomplete)
-    for one in days:
-        _add_event(book, one, names, now, hour, incomplete)
+    for one in calendar_days(batches, practice, now.date(), flags=flags, entries=entries):
+        _add_event(book, one, practice.names, now, hour, incomplete)
     return bytes(book.to_ical())
 
 

@@ -13,8 +13,9 @@ from tracker.cli.named_file import Force, write_named
 from tracker.cli.printing import echo_json
 from tracker.core.values.text import shown
 from tracker.outputs.calendar_file import calendar as calendar_bytes
-from tracker.outputs.view.calendar_days import calendar_days
 from tracker.outputs.words.not_whole import incomplete
+
+_OVER = b"\r\nSTATUS:CANCELLED\r\n"
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -35,27 +36,28 @@ def calendar(
     """
     desk = Desk(context.obj)
     bench, practice = desk.bench, desk.bench.practice
-    days = calendar_days(
+    at = practice.digest_at
+    hour = timedelta(hours=at.hour, minutes=at.minute)
+    text = calendar_bytes(
         bench.batches(),
         practice,
-        bench.today(),
+        bench.now(),
+        hour,
+        incomplete(missing_of(bench.damages())),
         flags=bench.not_held(),
         entries=bench.entries(),
     )
-    at = practice.digest_at
-    hour = timedelta(hours=at.hour, minutes=at.minute)
-    heed = incomplete(missing_of(bench.damages()))
-    text = calendar_bytes(days, practice.names, bench.now(), hour, heed)
     damaged(desk)
     if to is None and not as_json:
         sys.stdout.buffer.write(text)
         return
     if to is not None:
         write_named(to, text, force=force)
-    number = sum(not one.is_over for one in days)
+    over = text.count(_OVER)
+    number = text.count(b"BEGIN:VEVENT") - over
     if as_json:
         written = {"file": str(to)} if to is not None else {"file": None, "calendar": text.decode()}
-        echo_json(written | {"days": number, "cancelled": len(days) - number})
+        echo_json(written | {"days": number, "cancelled": over})
         return
-    over = f", {len(days) - number} cancelled" if number < len(days) else ""
-    typer.echo(shown(f"Wrote {to}: {number} day{'s' * (number != 1)}{over}."), err=True)
+    more = f", {over} cancelled" if over else ""
+    typer.echo(shown(f"Wrote {to}: {number} day{'s' * (number != 1)}{more}."), err=True)
