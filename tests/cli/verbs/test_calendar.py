@@ -7,6 +7,7 @@ force, and an event that is published as cancelled). From memory.
 
 import json
 from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 import vobject
@@ -14,6 +15,7 @@ import vobject
 from tests.command import Command
 from tests.lives import OneJar
 from tests.outputs import shelves
+from tracker import clock
 from tracker.core.facts.amendments import Struck
 from tracker.core.facts.fields import About
 from tracker.core.facts.jars import LookedAt
@@ -26,12 +28,12 @@ from tracker.outputs.calendar_file import calendar
 HERB = '--dried 50g --pour "250 ml 45%"'
 
 
-def today(command: Command) -> date:
-    return command.bench().today()
+def today() -> date:
+    return clock.now(ZoneInfo("Europe/Berlin")).date()
 
 
-def ago(command: Command, days: int) -> str:
-    return (today(command) - timedelta(days=days)).isoformat()
+def ago(days: int) -> str:
+    return (today() - timedelta(days=days)).isoformat()
 
 
 @pytest.fixture
@@ -40,11 +42,11 @@ def shelf(command) -> Command:
     command.practice('zone = "Europe/Berlin"\n[reminders]\ndigest = "07:30"\n')
     command.ok(
         f'charge "citrus" --part "peel, green; \\\\cut" {HERB} --least 30d --longest 40d '
-        f"--code A1 --when {ago(command, 25)}"
+        f"--code A1 --when {ago(25)}"
     )
-    command.ok(f'charge "bitterleaf" {HERB} --least 28d --code B1 --when {ago(command, 3)}')
-    command.ok(f'charge "cowherb" {HERB} --least 1d --code C1 --when {ago(command, 40)}')
-    command.ok(f"press C1 180ml --when {ago(command, 30)}")
+    command.ok(f'charge "bitterleaf" {HERB} --least 28d --code B1 --when {ago(3)}')
+    command.ok(f'charge "cowherb" {HERB} --least 1d --code C1 --when {ago(40)}')
+    command.ok(f"press C1 180ml --when {ago(30)}")
     return command
 
 
@@ -78,7 +80,7 @@ def test_every_day_that_matters_is_there_whole_and_in_words(shelf):
     for event in found.values():
         assert event.dtend.value - event.dtstart.value == timedelta(days=1)
     press = found[f"Press {CITRUS} · A1"]
-    assert press.dtstart.value == today(shelf) + timedelta(days=5)
+    assert press.dtstart.value == today() + timedelta(days=5)
     assert "citrus peel, green; \\cut, dried." in press.description.value.splitlines()
     assert press.description.value.splitlines()[-1] == "stillroom show A1"
 
@@ -106,7 +108,7 @@ def test_a_press_rings_on_its_day_and_a_last_good_day_as_long_before_as_the_make
 def test_a_later_file_updates_the_days_of_an_earlier_one(shelf):
     """The same UID with another day, under a SEQUENCE that never falls."""
     first = events(shelf.ok("calendar"))
-    shelf.ok(f'correct {shelf.event("charged", 1)} --set when={ago(shelf, 2)} --why "misread"')
+    shelf.ok(f'correct {shelf.event("charged", 1)} --set when={ago(2)} --why "misread"')
     second = events(shelf.ok("calendar"))
     title = "Press bitterleaf · B1"
 
@@ -157,15 +159,15 @@ def test_an_extract_that_is_used_up_is_cancelled(shelf):
 
 def test_nothing_lies_in_the_past(shelf):
     """A jar that is ready, and an extract past its date, are due and not in the calendar."""
-    shelf.ok(f'charge "yarrow" {HERB} --least 5d --longest 7d --code D1 --when {ago(shelf, 60)}')
-    shelf.ok(f'charge "sage" {HERB} --least 5d --code E1 --when {ago(shelf, 90)}')
-    shelf.ok(f"press E1 180ml --keeps '1 month' --when {ago(shelf, 60)}")
+    shelf.ok(f'charge "yarrow" {HERB} --least 5d --longest 7d --code D1 --when {ago(60)}')
+    shelf.ok(f'charge "sage" {HERB} --least 5d --code E1 --when {ago(90)}')
+    shelf.ok(f"press E1 180ml --keeps '1 month' --when {ago(60)}")
     text = shelf.ok("calendar")
 
     assert {one["code"] for one in shelf.asked("due")} >= {"D1", "E1A"}
     assert "D1" not in text
     assert "E1A" not in text
-    assert min(one.dtstart.value for one in events(text).values()) >= today(shelf)
+    assert min(one.dtstart.value for one in events(text).values()) >= today()
 
 
 def test_lines_are_folded_and_ended_as_the_standard_says(shelf):
