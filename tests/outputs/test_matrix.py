@@ -157,6 +157,7 @@ NO_JAR = NotMeant("it is no jar")
 NOTHING_TO_DO = NotMeant("nothing is to be done about it that day")
 
 NO_RATIO = NotMeant("a row of the stock has no room for a ratio")
+DAY_OVER = NotMeant("its day has come, and what is open of it is due")
 GONE = NotMeant("it is no longer in the house, and nothing about it is due")
 
 ACONITE = "Aconitum napellus, monkshood:"
@@ -184,7 +185,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"on_hold": "True"',
         "page": "on hold since 9 Jun 2025: mould",
         "history": "mould",
-        "calendar": "CAOF-25-01A: last good day (on hold)",
+        "calendar": "On hold, do not use: marigold flower, good through 3 Jun 2026 · CAOF-25-01A",
         "digest": "Marigold flower CAOF-25-01A: on hold: mould",
     },
     shelves.to_look_at_again: {
@@ -199,7 +200,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"look_again": "2025-06-12"',
         "page": "look again: flecks 9 Jun",
         "history": "looked at: flecks, watch, again 12 Jun 2025",
-        "calendar": "CAOF-25-01: look again",
+        "calendar": DAY_OVER,
         "digest": "Marigold flower CAOF-25-01: look again: flecks 9 Jun",
     },
     shelves.under_bare_metal: {
@@ -229,7 +230,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"charged": "2024-06-01/2024-08-31"',
         "page": "Jun to Aug 2024, a guess",
         "history": "as a guess charged Jun to Aug 2024, at least 42 days",
-        "calendar": "CAOF-25-01: ready to press",
+        "calendar": DAY_OVER,
         "digest": NOTHING_TO_DO,
     },
     shelves.recalled: {
@@ -244,8 +245,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"recalled": "True"',
         "page": f"recalled since 9 Jun 2025: {RECALLED}",
         "history": "wrong plant",
-        "calendar": "CAOF-25-01A: last good day (recalled)",
-        "digest": f"Marigold flower CAOF-25-01A: on hold, {RECALLED}",
+        "calendar": "Recalled, do not use: marigold flower, good through 3 Jun 2026 · CAOF-25-01A",
+        "digest": "Marigold flower CAOF-25-01A: on hold, recalled with lot CAOF-25-01",
     },
     shelves.of_a_named_lot: {
         "show": "lots              Batch 7",
@@ -335,7 +336,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": OF_BOTTLES,
         "page": "CAOF-25-01A/1: 100 ml left of 100 ml, good through 1 Sep 2025",
         "history": "refilled",
-        "calendar": "CAOF-25-01A/1: last good day",
+        "calendar": "marigold flower (past 1 Sep 2025, some) · CAOF-25-01A",
         "digest": "Marigold flower CAOF-25-01A: bottle 1: its date was 1 Sep",
     },
     shelves.a_struck_pressing: {
@@ -350,7 +351,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"state": "ready"',
         "page": "state ready",
         "history": "STRUCK by",
-        "calendar": "CAOF-25-01: ready to press",
+        "calendar": DAY_OVER,
         "digest": NOTHING_TO_DO,
     },
     shelves.a_blend: {
@@ -365,7 +366,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"kind": "blend"',
         "page": IN_FULL,
         "history": "blended",
-        "calendar": "BLND-25-01: last good day",
+        "calendar": "marigold flower + lemon balm herb · BLND-25-01",
         "digest": NOTHING_TO_DO,
     },
     shelves.a_percolate: {
@@ -380,7 +381,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --csv": '"ratio_basis": "finished"',
         "page": "belongs to P03",
         "history": "pressed again 20 ml",
-        "calendar": "CAOF-25-01A: last good day",
+        "calendar": "Good through 3 Jun 2026: marigold flower · CAOF-25-01A",
         "digest": NOTHING_TO_DO,
     },
     shelves.given_out_whole: {
