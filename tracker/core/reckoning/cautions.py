@@ -41,7 +41,7 @@ class Caution(NamedTuple):
         groups: for whom, or in what way.
         seen: how much was read in the source, in words; empty where the source says so.
         checked: whether all of it was read there.
-        is_guess: whether the herb may be another plant.
+        is_guess: whether that is not known: the herb may be another plant, the lid of bare metal.
     """
 
     kind: Kind
@@ -150,6 +150,7 @@ def _fire(batch: Batch) -> Iterator[Caution]:
             "fire",
             f"fire: how strong the {name} was is not known, and the vapour of strong spirit "
             "catches in a warm room: no flame, hot plate or spark near it",
+            is_guess=True,
         )
     flash_c = flash_point_c(strongest)
     if flash_c is not None and flash_c < HIGHLY_FLAMMABLE_BELOW_C:
@@ -169,7 +170,7 @@ def _lid(jar: Jar) -> Iterator[Caution]:
     elif state == "unknown":
         under = f", {jar.barrier} under it" if jar.barrier else ""
         text = f"whether the lid ({jar.lid}{under}) is bare metal is not known"
-        yield Caution("lid", text, do="say what it is made of")
+        yield Caution("lid", text, do="say what it is made of", is_guess=True)
 
 
 def _wet(made: Contents) -> Iterator[Caution]:

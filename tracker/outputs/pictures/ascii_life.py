@@ -7,9 +7,9 @@ from itertools import pairwise
 from tracker.core.values.day_words import short_day
 from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
-from tracker.outputs.pictures.heeds import heed_lines
 from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, days_of, stacked
 from tracker.outputs.pictures.months import STEPS, month_starts
+from tracker.outputs.pictures.picture_heeds import heed_lines
 from tracker.outputs.terminal.table import Column, cut, styled, table
 from tracker.outputs.terminal.wrapping import hanging
 

@@ -11,7 +11,7 @@ from tracker.core.practice.practice import Way
 from tracker.core.reckoning.likely_yield import METHODS, method_of
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, rounded
-from tracker.outputs.pictures.heeds import Heeds, heed_lines, heeds_of, together
+from tracker.outputs.pictures.picture_heeds import Heeds, heed_lines, heeds_of, together
 from tracker.outputs.terminal.table import Column, columned, styled
 from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.liquid import ExtractView

@@ -15,7 +15,7 @@ from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
 from tracker.core.values.times import add_months
 from tracker.outputs.answer_fields import Answer, rounded
-from tracker.outputs.pictures.heeds import Heeds, heed_lines, heeds_of
+from tracker.outputs.pictures.picture_heeds import Heeds, heed_lines, heeds_of
 from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Cell, Column, styled, table
 from tracker.outputs.view.liquid import ExtractView

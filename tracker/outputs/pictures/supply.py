@@ -14,7 +14,7 @@ from tracker.core.values.day_words import short_day
 from tracker.core.values.text import shown
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
-from tracker.outputs.pictures.heeds import Heeds, heed_lines, heeds_of, together
+from tracker.outputs.pictures.picture_heeds import Heeds, heed_lines, heeds_of, together
 from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Column, Row, styled, table
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view

@@ -22,10 +22,12 @@ class WeakView(msgspec.Struct, frozen=True):
     Attributes:
         since: the day it became so; None where nobody knows.
         through: its last good day, kept cold; None where nobody knows.
+        is_past: whether that day is over.
     """
 
     since: date | None
     through: date | None
+    is_past: bool = False
 
 
 class HoldView(msgspec.Struct, frozen=True):
@@ -173,13 +175,14 @@ def _held_code(thing: Thing, hold: Hold) -> str:
     return thing.batch.code
 
 
-def weak_of(thing: Thing, practice: Practice) -> WeakView | None:
+def weak_of(thing: Thing, practice: Practice, today: date) -> WeakView | None:
     """Since when a liquid is too weak to keep, and how long it is good; None if it keeps."""
     spell = keeps.weak_spell(thing.made, practice)
     if spell is None:
         return None
     since = None if spell.since == LONG_AGO else spell.since
-    return WeakView(since, keeps.weak_through(thing, practice))
+    through = keeps.weak_through(thing, practice)
+    return WeakView(since, through, through is not None and through < today)
 
 
 def stock_state(thing: Thing, practice: Practice, today: date) -> InStock:
@@ -208,7 +211,7 @@ def bottle_view(
         stock_state(thing, practice, today),
         keeps.good_through(thing, practice),
         hold_of(thing),
-        weak_of(thing, practice),
+        weak_of(thing, practice, today),
         bool(bottle.sources),
     )
 
@@ -248,5 +251,5 @@ def extract_view(batch: Batch, extract: Extract, practice: Practice, today: date
         hold=hold_of(thing),
         look=extract.look,
         place=extract.place,
-        weak=weak_of(thing, practice),
+        weak=weak_of(thing, practice, today),
     )

@@ -250,7 +250,7 @@ def _row(thing: Thing, practice: Practice, today: date, mixed: "Mixture | None")
         hold=hold_of(liquid),
         place=_place(thing),
         belongs_to=thing.belongs_to,
-        weak=weak_of(liquid, practice),
+        weak=weak_of(liquid, practice, today),
     )
 
 

@@ -1,4 +1,4 @@
-"""Paper: `label` prints labels and records what they say, `handout` a page of many jars."""
+"""Labels on paper: `label` prints them and records what they say."""
 
 from collections.abc import Sequence
 from pathlib import Path
@@ -6,13 +6,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tracker.cli.damaged_book import damaged, missing_of
-from tracker.cli.desk import AsJson, Desk, On, about_of
-from tracker.cli.given.code_asked import code_asked
+from tracker.cli.desk import Desk, about_of
 from tracker.cli.given.several_codes import All, codes_or_all
-from tracker.cli.named_file import Force, Paper, missing_letters, write_named, wrote
+from tracker.cli.named_file import Force, Paper, missing_letters
 from tracker.cli.options import Codes, recording
-from tracker.cli.printing import echo_json
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
@@ -21,7 +18,6 @@ from tracker.core.rules.recorded import Recorded
 from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
-from tracker.core.values.text import shown
 from tracker.garbage import no_garbage_collection
 
 if TYPE_CHECKING:
@@ -32,9 +28,7 @@ app = typer.Typer(rich_markup_mode=None)
 
 To = Annotated[
     Path | None,
-    typer.Option(
-        "--to", help="The PDF to write; else labels.pdf or handout.pdf, with a number if taken."
-    ),
+    typer.Option("--to", help="The PDF to write; else labels.pdf, with a number if taken."),
 ]
 
 
@@ -96,49 +90,6 @@ def _left_off(labels: Sequence["Label"], made: "Printed") -> list[str]:
         if missing
     ]
     return [*cut, *missing_letters(made.missing)]
-
-
-@app.command()
-def handout(
-    context: typer.Context,
-    codes: Codes = None,
-    to: To = None,
-    force: Force = False,
-    title: Annotated[str, typer.Option(help="What stands at its head.")] = "Jars",
-    on: On = None,
-    as_json: AsJson = False,
-) -> None:
-    """Many jars on one page, with the next date of each.
-
-    Without codes, the jars on the herb.
-    """
-    from tracker.outputs.paper.handouts import handout as handout_pdf
-    from tracker.outputs.paper.handouts import lying_page_mm, row
-
-    desk = Desk(context.obj, as_json=as_json)
-    bench = desk.bench
-    day = desk.day(on)
-    today, practice = day or bench.today(), bench.practice
-    if codes:
-        found = [bench.find(code_asked(desk, code, day), day) for code in codes]
-    else:
-        jars = bench.jars(live_only=True, on=day)
-        found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]
-    page = lying_page_mm(_sheet(practice, None, None, lid=False)[1].page_mm)
-    rows = [row(thing, practice, today) for thing in found]
-    is_whole = not missing_of(bench.damages())
-    made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
-    file = write_named(to, made.pdf, else_named="handout.pdf", force=force)
-    warnings = missing_letters(made.missing)
-    for warning in warnings:
-        typer.echo(f"Caution: {shown(warning)}.", err=True)
-    if as_json:
-        things = [one.code for one in found]
-        echo_json({"file": str(file), "pages": made.pages, "things": things, "flags": warnings})
-    else:
-        count = f"{len(rows)} jar{'s' * (len(rows) != 1)}"
-        typer.echo(wrote(file, count, made.pages), err=True)
-    damaged(desk)
 
 
 def _sheet(
