@@ -12,15 +12,17 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from tracker import __version__
-from tracker.core.values.month_names import month_name
+from tracker.core.values.day_words import short_day, short_when
+from tracker.core.values.times import When
 from tracker.outputs.page.life_line import life_line
 from tracker.outputs.page.sections import ShelfPage
 from tracker.outputs.pictures.svg import Picture, plain
+from tracker.outputs.words.due.near_days import day_in_full
+from tracker.outputs.words.latin_names import Runs
 
 if TYPE_CHECKING:
     from datetime import date
 
-_WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 # So many pieces of a page are put together at a time.
 _AT_ONCE = 1000
 
@@ -35,7 +37,14 @@ def _templates() -> Environment:
         lstrip_blocks=True,
         finalize=_shown,
     )
-    found.filters |= {"day_in_words": _day_in_words, "isolated": _isolated, "drawn": life_line}
+    found.filters |= {
+        "day": _day,
+        "drawn": life_line,
+        "in_full": day_in_full,
+        "isolated": _isolated,
+        "runs": _runs,
+        "short": short_day,
+    }
     return found
 
 
@@ -50,8 +59,22 @@ def _shown(value: object) -> object:
     return plain(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
-def _day_in_words(day: "date") -> str:
-    return f"{_WEEKDAYS[day.weekday()]}, {day.day} {month_name(day)} {day.year}"
+def _runs(runs: Runs) -> Markup:
+    """A name, its Latin in italics and said to be Latin; other scripts keep their direction."""
+    return Markup("").join(
+        Markup('<i lang="la">{}</i>').format(_isolated(text)) if italic else _isolated(text)
+        for text, italic in runs
+    )
+
+
+def _day(day: "date | When") -> Markup:
+    """A day as people write it, and as programs read it; one that is not exact is words alone."""
+    if isinstance(day, When):
+        said = short_when(day)
+        if not day.is_exact:
+            return escape(said)
+        day = day.earliest
+    return Markup(f'<time datetime="{day.isoformat()}">{short_day(day)}</time>')
 
 
 @cache
