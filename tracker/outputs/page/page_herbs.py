@@ -34,6 +34,7 @@ class BottleOnPage(msgspec.Struct, frozen=True):
     name: PageName
     left: str
     is_left: bool
+    is_past: bool
     last: date | None
     marks: tuple[Mark, ...]
 
@@ -44,6 +45,7 @@ class LiquidOnPage(msgspec.Struct, frozen=True):
     name: PageName
     left: str
     is_left: bool
+    is_past: bool
     last: date | None
     marks: tuple[Mark, ...]
     place: str
@@ -189,6 +191,7 @@ def _liquid(
         named(extract.code),
         left if is_left else f"nothing left of {ml(extract.pressed_ml)}",
         is_left,
+        extract.state == "expired",
         extract.good_through,
         tuple(marks),
         extract.place or "",
@@ -199,7 +202,8 @@ def _liquid(
 def _bottle(bottle: BottleView, name: PageName, telling: Telling) -> BottleOnPage:
     marks = marks_of(telling.heeds[bottle.code], telling.today)
     is_left = bottle.state not in ("discarded", "empty")
-    return BottleOnPage(name, _left(bottle), is_left, bottle.good_through, tuple(marks))
+    is_past = bottle.state == "expired"
+    return BottleOnPage(name, _left(bottle), is_left, is_past, bottle.good_through, tuple(marks))
 
 
 def _left(bottle: BottleView) -> str:

@@ -86,7 +86,7 @@ def plants_called(herbs: Sequence[HerbView], names: PlantNames) -> tuple[PlantOn
     if len({(one.part, one.form) for one in herbs}) > 1:
         return tuple(each)
     once = list(dict.fromkeys(each))
-    return tuple([*(replace(one, rest="") for one in once[:-1]), once[-1]])
+    return (*(replace(one, rest="") for one in once[:-1]), once[-1])
 
 
 def plant_alone(herb: HerbView, names: PlantNames) -> PlantOnPage:
@@ -102,8 +102,9 @@ def _plant(
     said: PlantNames = "latin" if names == "latin" else "common"  # the Latin stands beside it
     plant = plant_called(view, said)
     rest = f"{called_in_a_list([view], said).removeprefix(plant)}, {form}"
-    beside = herb if is_latin(herb) and plant != herb else ""
-    return PlantOnPage(latin_runs(plant), rest, latin_runs(beside) if beside else ())
+    if plant == herb:
+        return PlantOnPage(latin_runs(herb), rest, ())
+    return PlantOnPage(((plant, False),), rest, latin_runs(herb) if is_latin(herb) else ())
 
 
 def letter_of(name: str) -> str:

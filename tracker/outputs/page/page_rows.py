@@ -44,6 +44,7 @@ class StockRow(msgspec.Struct, frozen=True):
     bottles: str
     strength: str
     last: date | None
+    is_past: bool
     days_left: int | None
     place: str
 
@@ -95,20 +96,21 @@ def stock_rows(
             _bottles(bottles_text(extract.bottles)),
             strength_of_row(row_of(thing, practice, today)),
             last,
+            last is not None and last < today,
             (last - today).days if last is not None and is_soon else None,
             extract.place or "",
         )
 
 
 def _bottles(text: str) -> str:
-    return "" if text == "–" else f"bottles {text}"
+    return "" if text == "–" else f"bottles\N{NO-BREAK SPACE}{text}"
 
 
 def strength_of_row(row: RowView) -> str:
     """`~45 % vol`, `no alcohol`, or that it is not known: a dash would say either."""
     said = strength_said(row)
     if said != "–":
-        return f"{said} % vol"
+        return f"{said}\N{NO-BREAK SPACE}%\N{NO-BREAK SPACE}vol"
     return "no alcohol" if row.simple_strength_pct_vol == 0 else "strength not known"
 
 
