@@ -168,7 +168,6 @@ BOTH_LISTED = "marigold flower + Aconitum napellus root, fresh"
 POURED_LISTED = "marigold flower + Aconitum napellus root"
 LISTED_IN_FULL = "marigold flower + lemon balm herb"
 BLENDED = "Calendula officinalis + Melissa officinalis"
-IN_FULL = "Calendula officinalis flower, dried + Melissa officinalis herb, dried"
 RECALLED = "recalled with lot CAOF-25-01: wrong plant"
 
 Cell = str | NotMeant
@@ -288,7 +287,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --json": '"herb": "Calendula officinalis + Aconitum napellus"',
         "stock --json": '"herb": "Calendula officinalis + Aconitum napellus"',
         "shelf --csv": '"herb": "Calendula officinalis + Aconitum napellus"',
-        "page": BOTH,
+        "page": BOTH_CALLED,
         "history": "20 g Aconitum napellus root, fresh",
         "calendar": f"{BOTH}.",
         "digest": BY_CODE,
@@ -334,7 +333,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --json": OF_BOTTLES,
         "stock --json": '"state": "expired", "good_through": "2025-09-01"',
         "shelf --csv": OF_BOTTLES,
-        "page": "CAOF-25-01A/1: 100 ml left of 100 ml, good through 1 Sep 2025",
+        "page": "CAOF-25-01A/1 past 1 Sep 100 ml, full · its date was 1 Sep 2025",
         "history": "refilled",
         "calendar": "marigold flower (past 1 Sep 2025, some) · CAOF-25-01A",
         "digest": "Marigold flower CAOF-25-01A: bottle 1: its date was 1 Sep",
@@ -364,7 +363,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "shelf --json": '"blended": "2025-06-10", "charged": null',
         "stock --json": f'"herb": "{BLENDED}"',
         "shelf --csv": '"kind": "blend"',
-        "page": IN_FULL,
+        "page": "marigold flower, dried + lemon balm herb, dried",
         "history": "blended",
         "calendar": "marigold flower + lemon balm herb · BLND-25-01",
         "digest": NOTHING_TO_DO,
