@@ -13,7 +13,7 @@ from typing import NamedTuple
 import pytest
 
 from tests.outputs import shelves
-from tests.outputs.matrix_outputs import OUTPUTS, House
+from tests.outputs.every_output import OUTPUTS, House
 from tests.outputs.shelves import Told
 
 pytestmark = pytest.mark.thorough
