@@ -8,8 +8,9 @@ from tracker.core.practice.label_sheets import Box, LabelSheet
 from tracker.core.values.errors import TrackerError
 from tracker.outputs.paper.labels.label_cautions import CARE_RANK, SEE_HANDOUT
 from tracker.outputs.paper.labels.label_text import Label, LabelLine, Run
-from tracker.outputs.paper.line_breaks import LEADING, Room, Set, Width, bare_width, set_lines
+from tracker.outputs.paper.line_breaks import LEADING, Room, Set, bare_width, set_lines
 from tracker.outputs.paper.qr import LEAST_MODULE_MM, QUIET, USUAL_MODULE_MM
+from tracker.outputs.paper.word_breaks import Width
 
 # Sizes of type in points at scale 1, by role; all shrink and grow together. The
 # smallest is 4.5 points, about the smallest that can be read (common practice).
