@@ -15,6 +15,7 @@ from functools import partial
 from pathlib import Path
 
 from pictures import paper, screens
+from pictures.overview import overview
 from pictures.png import write_small
 from pictures.stage import ROOT, Stage, stage
 from pictures.terminal import terminal
@@ -23,6 +24,7 @@ from PIL import Image
 FOLDER = ROOT / "docs" / "pictures"
 PAGES = (ROOT / "README.md", *sorted((ROOT / "docs").glob("*.md")))
 PICTURES: Mapping[str, Callable[[Stage], Image.Image]] = {
+    "overview": overview,
     "due": partial(terminal, line="due"),
     "shelf": partial(terminal, line="shelf"),
     "labels": paper.labels,

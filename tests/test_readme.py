@@ -16,6 +16,7 @@ from unittest.mock import patch
 import pytest
 
 from tracker import clock
+from tracker.outputs.terminal.wrapping import hung
 
 ROOT = Path(__file__).parents[1]
 PAGES = [
@@ -24,6 +25,7 @@ PAGES = [
     if path.name != "a-day.md"  # played in a real terminal by scripts/record_day.py
     and "```console\n" in path.read_text()
 ]
+COLUMNS = 80
 TODAY = datetime(2026, 6, 13, 6, tzinfo=UTC)
 BLOCK = re.compile(
     r"^```text (?P<file>\S+)\n(?P<text>.*?)^```"
@@ -34,19 +36,20 @@ BLOCK = re.compile(
 
 
 def as_printed(page, command):
-    """The page with every `$` line followed by what it prints now."""
+    """The page with every `$` line followed by what a terminal of 80 columns shows now."""
 
     def block(found):
         if name := found["file"]:
             (command.home / name).write_text(found["text"])
         elif before := found["before"]:
-            for line in commands(before):
+            for _, line in commands(before):
                 command.ok(line)
         else:
             said = list[str]()
-            for line in commands(found["said"]):
+            for typed, line in commands(found["said"]):
                 answer = command.run(line)
-                said += [f"$ stillroom {line}", *(answer.out + answer.err).splitlines()]
+                printed = (answer.out + answer.err).splitlines()
+                said += [typed, *(part for one in printed for part in hung(one, COLUMNS))]
             return "```console\n" + "\n".join(said) + "\n```"
         return found[0]
 
@@ -55,7 +58,9 @@ def as_printed(page, command):
 
 
 def commands(text):
-    return re.findall(r"^\$ stillroom (.*)$", text, re.MULTILINE)
+    """Each command as it stands there, and as one line; it may go on behind a backslash."""
+    typed = re.findall(r"^\$ stillroom (?:.*\\\n)*.*$", text, re.MULTILINE)
+    return [(one, re.sub(r"\s*\\\n\s*", " ", one).removeprefix("$ stillroom ")) for one in typed]
 
 
 def without_chance(text):

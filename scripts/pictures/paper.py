@@ -1,5 +1,7 @@
 """What goes on paper, as a printer would lay it down."""
 
+from collections.abc import Sequence
+
 import pypdfium2
 from PIL import Image
 
@@ -13,8 +15,12 @@ LIDS = ("THVU-26-01A", "HYPE-26-01A", "TICO-26-01A", "VAOF-26-01")
 
 def labels(stage: Stage) -> Image.Image:
     """Labels of 90 by 50 mm, two by two."""
-    line = f"label {' '.join(LABELLED)} --size 90x50mm --no-record --sure"
-    return laid_out(_pages(stage, line, dpi=150), columns=2, gap=16)
+    return laid_out(labelled(stage, LABELLED), columns=2, gap=16)
+
+
+def labelled(stage: Stage, codes: Sequence[str]) -> list[Image.Image]:
+    """A label of 90 by 50 mm for each."""
+    return _pages(stage, f"label {' '.join(codes)} --size 90x50mm --no-record --sure", dpi=150)
 
 
 def lids(stage: Stage) -> Image.Image:
