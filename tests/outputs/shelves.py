@@ -147,6 +147,26 @@ def a_bottle_good_for_less_long() -> Told:
     return told(pen.entries, "CAOF-25-01A/1")
 
 
+def a_bottle_of_something_harmful() -> Told:
+    """Refilled from the extract of a harmful plant, whose own jar is left out."""
+    pen = Pen()
+    harmful = OneJar(pen)
+    harmful.charge = pen.write(
+        a_charge(code="ACNA-25-01", herb="Aconitum napellus", part="root"), "2025-01-02"
+    )
+    harmful.press("2025-04-03")
+    one = OneJar(pen)
+    one.charge = pen.write(a_charge(), "2025-03-03")
+    one.press("2025-06-03")
+    one.bottle("2025-06-04", (2, 100.0))
+    bottle = one.extract(bottle=1)
+    one.then(Dispensed(about=bottle, volume_ml=30.0), "2025-06-05")
+    source = Portion(about=harmful.extract(), volume_ml=30.0)
+    one.then(Refilled(about=bottle, source=source), "2025-06-06")
+    whole = told(pen.entries, "CAOF-25-01A/1")
+    return replace(whole, batches=(whole.thing.batch,))
+
+
 def a_struck_pressing() -> Told:
     one = OneJar.charged()
     one.strike(one.press())
