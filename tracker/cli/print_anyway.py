@@ -11,6 +11,7 @@ from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
     from tracker.cli.desk import Desk
+    from tracker.journal.file_marks import Damage
 
 
 def letters_without_a_font(letters: Iterable[str]) -> str:
@@ -19,7 +20,7 @@ def letters_without_a_font(letters: Iterable[str]) -> str:
     return f"no font has {named}: \ufffd stands there instead" if named else ""
 
 
-def print_anyway(desk: "Desk", letters: Iterable[str]) -> list[str]:
+def print_anyway(desk: "Desk", letters: Iterable[str], damages: "Iterable[Damage]") -> list[str]:
     """What to say beside the answer of letters no font has; asked about first at a terminal.
 
     That the book is not whole is asked about as well; every answer says so by itself.
@@ -28,7 +29,7 @@ def print_anyway(desk: "Desk", letters: Iterable[str]) -> list[str]:
         Exit: the person would rather not; nothing was printed.
     """
     doubt = letters_without_a_font(letters)
-    if missing := missing_of(desk.bench.damages()):
+    if missing := missing_of(damages):
         from tracker.outputs.words.not_whole import incomplete
 
         _ask(desk, incomplete(missing))
