@@ -13,6 +13,7 @@ MM_PER_POINT: Final = 25.4 / 72
 # A name is set smaller before it takes a second line, and again before it takes a third.
 _NAME_SHRINKS: Final = (1.0, 0.87, 0.76, 0.66)
 _CODE_SHRINKS: Final = (1.0, 0.9, 0.8, 0.7, 0.6)
+_DAY_SHRINKS: Final = (1.0, 0.92, 0.84)
 _BAR_SHRINKS: Final = (1.0, 0.9, 0.8, 0.72)
 # Between a line and what is said beside it, in parts of the size of its type.
 _BESIDE_GAP: Final = 0.5
@@ -89,6 +90,11 @@ class Setter(NamedTuple):
         if one.role == "code":
             every = (self.set(one.runs, size, top, room) for size in _sizes(size_pt, _CODE_SHRINKS))
             return next((made for made in every if made is not None and made.high == 1), None)
+        if one.role == "good":
+            every = (self.set(one.runs, size, top, room) for size in _sizes(size_pt, _DAY_SHRINKS))
+            whole = next((made for made in every if made is not None and made.high == 1), None)
+            if whole is not None:
+                return whole
         made = self.set(one.runs, size_pt, top, room)
         return self._with_beside(one, made, room) if made is not None and one.beside else made
 
