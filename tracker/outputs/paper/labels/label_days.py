@@ -9,6 +9,8 @@ from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.short_days import when_in_full
 from tracker.outputs.words.ways_of_making import press_verb
 
+# So many letters go on one line of the narrowest label.
+_LONG = 24
 _KEEP_COLD = "Weak, keep cold"
 
 
@@ -26,7 +28,7 @@ def days(view: ThingView) -> str:
         said.append(f"{ended_word(row.end)} {when_in_full(row.end.on)}")
     elif row.hold is None:
         said.append(press_from(row))
-    return " · ".join(unbroken(one) for one in said)
+    return " · ".join(unbroken(one) if len(one) < _LONG else one for one in said)
 
 
 def year(view: ThingView) -> str:
