@@ -19,6 +19,7 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.checks.jar_state import not_gone
 from tracker.core.rules.verdict import Verdict
 from tracker.core.shelf.thing import Thing, things
+from tracker.outputs.paper.labels.label_layout import TooSmallError
 from tracker.outputs.paper.labels.label_pdf import Printed, printed
 from tracker.outputs.paper.labels.label_text import Label, label, lid, short
 
@@ -26,6 +27,7 @@ pytestmark = pytest.mark.thorough
 
 NOW = datetime(2026, 11, 20, 9, tzinfo=UTC)
 LEAST_PT = 5.5
+RECALLED_BLEND = "BLEND-26-01"
 _GOOD = "Goodthrough"
 # A label so small that it takes a finger to hold it, twenty to a page.
 THUMB = LabelSheet((200, 100), (25, 15), 5, 4, 10, 10, 5, 5, padding_mm=1.5)
@@ -56,11 +58,16 @@ def demo_things() -> tuple[Thing, ...]:
     return (*others[::2], *bottles[::12])
 
 
+def on_sheet(name: str) -> list[Thing]:
+    """What has a label there: a recalled blend is too much for a label of a thumb's width."""
+    return [one for one in demo_things() if name != "thumb" or one.code != RECALLED_BLEND]
+
+
 @cache
 def run(name: str) -> Printed:
     """The demo book on a sheet, one label behind the other."""
     write, sheet = SHEETS[name]
-    return printed([write(one, PRACTICE, LAST) for one in demo_things()], sheet, NOW)
+    return printed([write(one, PRACTICE, LAST) for one in on_sheet(name)], sheet, NOW)
 
 
 def by_label(made: Printed, sheet: LabelSheet) -> Iterator[list[Letter]]:
@@ -91,9 +98,17 @@ def sizes(letters: Sequence[Letter]) -> Counter[float]:
 def test_nothing_is_smaller_than_can_be_read(name):
     made = run(name)
 
-    assert made.labels == len(demo_things()) > 60
+    assert made.labels == len(on_sheet(name)) > 60
     for page in range(made.pages):
         assert min(one.size_pt for one in drawn_letters(made.pdf, page)) >= LEAST_PT - 0.001
+
+
+def test_what_is_too_much_for_a_label_of_a_thumb_is_refused_plainly():
+    (blend,) = (one for one in demo_things() if one.code == RECALLED_BLEND)
+    with pytest.raises(TooSmallError, match="too small for BLEND-26-01") as refused:
+        printed([short(blend, PRACTICE, LAST)], THUMB, NOW)
+
+    assert refused.value.do == "use a larger one with --size or --sheet."
 
 
 @pytest.mark.parametrize("name", SHEETS)
