@@ -73,7 +73,7 @@ def amended_section(record: Record, zone: tzinfo) -> Section:
         for step in record.steps
         for one in step.amended
     ]
-    return tabled("Corrected and struck", _AMENDED, rows, said_once=NOBODY)
+    return tabled("Corrections and strikes", _AMENDED, rows, said_once=NOBODY)
 
 
 def _was_and_is(step: Step, one: Amended) -> RecordCell:
