@@ -11,7 +11,9 @@ from msgspec.structs import fields, replace
 from tests.hypothesis_profile import USUAL
 from tracker.bench.bench import Bench
 from tracker.cli.verbs.keeping.practice_rules import _example, _rows
+from tracker.config.label_keys import LABEL_KEYS
 from tracker.config.practice_file import OTHER_KEYS, RULE_KEYS, WAY_KEYS, read_practice
+from tracker.core.practice.label_rules import LabelRules
 from tracker.core.practice.practice import (
     BUILT_IN_RULES,
     BUILT_IN_WAYS,
@@ -110,6 +112,27 @@ def test_each_other_key_may_be_the_makers_own(tmp_path, text, name, value):
     assert list(found.origins.values()) == [f"practice.toml, line {len(text.splitlines())}"]
 
 
+@pytest.mark.parametrize(
+    ("text", "rules"),
+    [
+        ('"own lines" = "Mill Lane | Not for sale"', LabelRules(("Mill Lane", "Not for sale"))),
+        ('"own lines" = ["Mill Lane", "Not for sale"]', LabelRules(("Mill Lane", "Not for sale"))),
+        ('"own lines" = "none"', LabelRules()),
+        ('logo = "Our logo.PNG"', LabelRules(logo="Our logo.PNG")),
+        ('logo = "none"', LabelRules()),
+        ("recipe = false", LabelRules(recipe=False)),
+        ('recipe = "no"', LabelRules(recipe=False)),
+        ('language = "de-CH"', LabelRules(language="de-CH")),
+        ('language = "none"', LabelRules(language="")),
+    ],
+)
+def test_each_rule_of_labels_may_be_the_makers_own(tmp_path, text, rules):
+    found = practice_of(tmp_path, f"[labels]\n{text}\n")
+
+    assert found.label == rules
+    assert replace(found, origins={}, label=LabelRules()) == Practice()
+
+
 # How each rule that is no preparation's, and no sheet's, is called in the file: table and key.
 KEYS = {
     field: f"{table}.{key}".lstrip(".")
@@ -120,9 +143,10 @@ KEYS = {
 
 def test_every_field_of_a_practice_has_its_key():
     """A rule that only the code can change is no rule of the maker's."""
-    assert {one.name for one in fields(Practice)} - {"rules", "ways", "origins", "sheets"} == set(
-        KEYS
-    )
+    of_label = {one.name for one in fields(LabelRules)}
+    own = {one.name for one in fields(Practice)} - {"rules", "ways", "origins", "sheets", "label"}
+    assert own | of_label == set(KEYS)
+    assert of_label == {field for field, _ in LABEL_KEYS.values()}
     assert {one.name for one in fields(Rules)} == {field for field, _ in RULE_KEYS.values()}
 
 
@@ -156,11 +180,18 @@ def test_a_way_goes_before_the_preparation_and_never_lengthens_how_long_it_keeps
 
 
 def test_every_key_is_in_the_example_and_in_the_list_of_rules(tmp_path):
-    in_force = Practice(zone="Europe/Berlin", currency="EUR", dates="day first")
+    lines = ("Mill Lane Stillroom", 'Sold as "bitters" \\ not for sale')
+    in_force = Practice(
+        zone="Europe/Berlin",
+        currency="EUR",
+        dates="day first",
+        label=LabelRules(lines, "logo.png", recipe=False, language=""),
+    )
     practice_of(tmp_path, _example(in_force))
     set_by_file = set(read_practice(tmp_path).origins)
     listed = {row[0].replace(": ", ".") for row in _rows(in_force)}
 
+    assert read_practice(tmp_path).label == in_force.label
     for found in (set_by_file, listed):
         assert set(KEYS.values()) <= found
         assert {f"{kind}.{key}" for kind in KINDS for key in RULE_KEYS} <= found
@@ -191,6 +222,19 @@ PLACED = [
     ('[oil]\nlook = "1 month"\n', 2, "[oil] look", "1 month"),
     ('[oil]\nlook = "0d"\n', 2, "[oil] look", "0d"),
     ('[oil]\nleast = "1d"\nshelf = "1 year"\n', 3, "[oil] shelf", "there is no such key"),
+    ('[labels]\n"own lines" = "a | | b"\n', 2, "[labels] own lines", "a text for each line"),
+    ('[labels]\n"own lines" = ""\n', 2, "[labels] own lines", "a text for each line"),
+    ('[labels]\n"own lines" = [1]\n', 2, "[labels] own lines", "a text for each line"),
+    ('[labels]\n"own lines" = ["a|b"]\n', 2, "[labels] own lines", "sign |"),
+    ('[labels]\n"own lines" = "a\\u202eb"\n', 2, "[labels] own lines", "control characters"),
+    ('[labels]\n"own lines" = "1|2|3|4|5|6|7"\n', 2, "[labels] own lines", "at most 6 lines"),
+    (f'[labels]\n"own lines" = "{"x" * 81}"\n', 2, "[labels] own lines", "80 characters"),
+    ('[labels]\nlogo = "../logo.png"\n', 2, "[labels] logo", "beside practice.toml"),
+    ('[labels]\nlogo = "/etc/logo.png"\n', 2, "[labels] logo", "beside practice.toml"),
+    ('[labels]\nlogo = "logo.svg"\n', 2, "[labels] logo", "beside practice.toml"),
+    ('[labels]\nlogo = 3\n', 2, "[labels] logo", "beside practice.toml"),
+    ('[labels]\nrecipe = "maybe"\n', 2, "[labels] recipe", "true or false"),
+    ('[labels]\nlanguage = "English, please"\n', 2, "[labels] language", "such as en"),
     ('[vodka]\nleast = "1d"\n', 1, "[vodka]:", "there is no such table"),
     ('colour = "green"\n', 1, "colour", "there is no such key"),
     ('units = "metric"\n', 1, "units", "us, british"),

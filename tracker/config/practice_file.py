@@ -8,8 +8,10 @@ import msgspec
 from tracker.config import rule_values as values_of
 from tracker.config import sheets_file
 from tracker.config.key_lines import KeyLines
+from tracker.config.label_keys import LABEL_KEYS
 from tracker.config.rule_values import LONGEST_TEXT, quoted
 from tracker.config.small_file import FileError, text_of
+from tracker.core.practice.label_rules import LabelRules
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.practice import (
     BUILT_IN_RULES,
@@ -127,6 +129,7 @@ OTHER_KEYS: Mapping[str, Keys] = {
     "labels": {
         "sheet": ("label_sheet", sheets_file.sheet_name),
         "page address": ("page_address", sheets_file.page_address),
+        **LABEL_KEYS,
     },
 }
 
@@ -148,6 +151,8 @@ def _practice(tables: dict[str, object], source: _Source) -> Practice:
         else:
             path = (table,) if table else ()
             changes |= _read(path, values, OTHER_KEYS[table], source, origins)
+    of_label = {name: changes.pop(name) for name, _ in LABEL_KEYS.values() if name in changes}
+    changes["label"] = msgspec.structs.replace(LabelRules(), **of_label)
     assert changes.keys() <= set(Practice.__struct_fields__)
     practice = msgspec.structs.replace(
         Practice(), rules=rules, ways=ways, origins=origins, **changes

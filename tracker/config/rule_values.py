@@ -149,3 +149,12 @@ def one_of(*choices: str) -> Callable[[object], str]:
         return word
 
     return choose
+
+
+def yes_or_no(value: object) -> bool:
+    """Whether it says yes, as a text or as TOML writes it."""
+    if isinstance(value, bool):
+        return value
+    if value not in ("yes", "no"):
+        raise ValueError("it needs to be true or false")
+    return value == "yes"

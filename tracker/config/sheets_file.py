@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 
 import msgspec
 
-from tracker.config.rule_values import text
+from tracker.config.rule_values import text, yes_or_no
 from tracker.core.practice.label_sheets import (
     LARGEST_MM,
     MOST_ON_A_PAGE,
@@ -41,14 +41,6 @@ def _count(value: object) -> int:
     return value
 
 
-def _is_so(value: object) -> bool:
-    if isinstance(value, bool):
-        return value
-    if value not in ("yes", "no"):
-        raise ValueError("it needs to be true or false")
-    return value == "yes"
-
-
 SHEET_KEYS: dict[str, tuple[str, Callable[[object], object]]] = {
     "page": ("page_mm", _size),
     "label": ("label_mm", _size),
@@ -59,8 +51,8 @@ SHEET_KEYS: dict[str, tuple[str, Callable[[object], object]]] = {
     "gap across": ("across_mm", _mm),
     "gap down": ("down_mm", _mm),
     "padding": ("padding_mm", _mm),
-    "round": ("is_round", _is_so),
-    "outline": ("outline", _is_so),
+    "round": ("is_round", yes_or_no),
+    "outline": ("outline", yes_or_no),
 }
 
 

@@ -13,6 +13,7 @@ from tracker.outputs.words.plant_names import plants_named, the_common, the_form
 
 if TYPE_CHECKING:
     from tracker.core.reckoning.cautions import Caution
+    from tracker.outputs.view.heeds import Heed
 
 Answer = dict[str, object]
 
@@ -40,6 +41,7 @@ def iso(when: date | None) -> str | None:
 def thing_fields(view: ThingView) -> Answer:
     """Everything reckoned about one thing; what cannot be known is None."""
     # The tables of plants load slowly.
+    from tracker.outputs.view.heeds import heeds_in
     from tracker.outputs.words.caution_words import caution_lines
 
     row = view.row
@@ -58,7 +60,25 @@ def thing_fields(view: ThingView) -> Answer:
         "hold": hold_fields(row.hold),
         "cautions": caution_lines(view.cautions),
         "caution_details": [caution_fields(one) for one in view.cautions],
+        "heeds": [heed_fields(one) for one in heeds_in(view)],
         "flags": [flag_text(flag) for flag in view.flags],
+    }
+
+
+def heed_fields(one: "Heed") -> Answer:
+    """One thing to heed, of all of a thing or of some; what is not of its kind is None."""
+    since = day(one.since) if isinstance(one.since, When) else iso(one.since)
+    return {
+        "kind": one.kind,
+        "codes": list(one.codes),
+        "all": one.is_whole,
+        "sure": one.is_sure,
+        "herb": one.herb,
+        "since": since,
+        "through": iso(one.through),
+        "why": one.why or None,
+        "lot": one.lot,
+        "signs": list(one.signs),
     }
 
 
@@ -225,18 +245,28 @@ def bottle_fields(bottle: BottleView) -> Answer:
         "state": bottle.state,
         "good_through": iso(bottle.good_through),
         "on_hold": bottle.hold is not None,
+        "hold": hold_fields(bottle.hold),
     }
 
 
 def in_columns(answers: Iterable[Answer]) -> list[Answer]:
     """Answers for CSV: without what is itself a list of things, several texts in one cell."""
     return [
-        {name: _cell(value) for name, value in one.items() if name not in _OF_THINGS}
+        {name: _cell(value) for name, value in _in_words(one).items() if name not in _OF_THINGS}
         for one in answers
     ]
 
 
 _OF_THINGS = ("herbs", "bottles", "caution_details")
+
+
+def _in_words(answer: Answer) -> Answer:
+    """What to heed by its kinds, as `on hold, some` where not all of it is meant."""
+    heeds = answer.get("heeds")
+    if not isinstance(heeds, list):
+        return answer
+    kinds = [one["kind"] if one["all"] else f"{one['kind']}, some" for one in heeds]
+    return answer | {"heeds": list(dict.fromkeys(kinds))}
 
 
 def _cell(value: object) -> object:

@@ -392,3 +392,31 @@ def test_of_a_plant_that_no_table_has_it_is_said_once_that_nothing_is_known(comm
     assert charged.err.count(line) == 1
     assert "Ask a licensed practitioner" not in charged.err
     assert "Nothing is known here" not in known.err + near.err
+
+
+# Fire goes by what stands there; the answer to a pour goes by what was poured
+
+
+def fire_of(answer) -> list[str]:
+    return [line for line in answer.err.splitlines() if "fire:" in line]
+
+
+def test_spirit_that_is_poured_is_warned_of_and_what_it_made_by_its_own_strength(command):
+    """100 ml of 96 % and 400 ml of water are 20 % vol or less: no such vapour."""
+    charge = f'charge fenmint {IN_SPIRIT.replace("500 ml 40%", "100 ml 96%")} --pour "400 ml water"'
+    (poured,) = fire_of(command.run(charge))
+
+    assert "96 % vol spirit" in poured
+    assert not any("fire" in one for one in command.json("show FENM-25-01")["cautions"])
+    assert "fire" not in command.ok("show FENM-25-01")
+
+
+def test_a_strong_tincture_that_was_diluted_is_no_longer_flammable(command):
+    command.ok('charge fenmint --dried 100g --pour "500 ml 70%" --least 28d --when 2025-03-03')
+    command.ok("press FENM-25-01 370ml --when 2025-04-05")
+    assert "fire" in command.ok("show FENM-25-01A")
+
+    answer = command.run('dilute FENM-25-01A --pour "740 ml water" --when 2025-04-06')
+    assert answer.code == 0
+    assert fire_of(answer) == []
+    assert "fire" not in command.ok("show FENM-25-01A")

@@ -6,7 +6,7 @@ import pytest
 
 from tests.core.herbs.published import rows
 from tests.lives import OneJar, a_charge, spirit
-from tracker.core.facts.extracts import Blended, Pressed
+from tracker.core.facts.extracts import Blended, Diluted, Pressed
 from tracker.core.facts.fields import About, Portion, Pour
 from tracker.core.facts.jars import HerbAdded, Moved
 from tracker.core.herbs.caution_rows import rows as caution_rows
@@ -159,7 +159,7 @@ def test_the_part_decides_where_the_row_is_limited_to_one():
     assert "plant" not in of(herb="Viscum album", part="root")
 
 
-# Fire, by the strongest spirit poured
+# Fire, by the liquid's own strength as far as that is known
 
 
 @pytest.mark.parametrize(
@@ -172,11 +172,57 @@ def test_fire_is_a_caution_where_the_vapour_catches_in_a_cool_room(pct_vol, is_s
     assert ("fire" in of(pours=(spirit(500.0, pct_vol),))) is is_said
 
 
-def test_the_strongest_of_several_pours_counts():
-    said = of(pours=(spirit(400.0, 40.0), spirit(100.0, 96.0)))["fire"]
+def is_flammable(one: OneJar) -> bool:
+    """Whether fire is a caution of the jar, or of the extract once that is out."""
+    jar = one.now()
+    made = jar.extracts[0].made if jar.extracts else None
+    return "fire" in [caution.kind for caution in cautions(jar, made)]
 
-    assert "96 % vol" in said
-    assert "17 °C" in said  # published table, 96 %
+
+def test_what_was_poured_together_counts_as_strong_as_it_is():
+    """400 ml of 40 % and 100 ml of 96 % are some 52 % vol; 100 and 400 ml are 85."""
+    assert "fire" not in of(pours=(spirit(400.0, 40.0), spirit(100.0, 96.0)))
+
+    said = of(pours=(spirit(100.0, 40.0), spirit(400.0, 96.0)))["fire"]
+    assert re.search(r"the vapour of 8[56](\.\d)? % vol", said)
+
+
+def test_strong_spirit_in_a_glycerite_counts_as_weak_as_it_is():
+    """18 % vol and less, out of 96 %: 90 ml of it in 480."""
+    glycerin = Pour(liquid="glycerin", volume_ml=390.0)
+
+    assert "fire" not in of(pours=(spirit(90.0, 96.0), glycerin))
+
+
+def test_while_fresh_herb_is_in_the_liquid_counts_as_strong_as_what_was_poured():
+    """Its water comes out slowly: 300 g of fresh herb make 500 ml of 70 % some 50 in the end."""
+    fresh = {"form": "fresh", "herb_g": 300.0, "herb_water_pct_mass": 80.0}
+    jar = OneJar.charged(pours=(spirit(500.0, 70.0),), **fresh)
+
+    assert is_flammable(jar)
+    jar.press()
+    assert not is_flammable(jar)
+
+
+def test_a_tincture_that_was_diluted_is_no_longer_flammable():
+    """70 % vol, and twice as much water: 23 % vol."""
+    jar = OneJar.charged(pours=(spirit(500.0, 70.0),))
+    jar.press()
+    assert is_flammable(jar)
+
+    water = Pour(liquid="water", volume_ml=740.0)
+    jar.then(Diluted(about=jar.extract(), pours=(water,)), "2025-06-04")
+    assert not is_flammable(jar)
+
+
+def test_where_a_strength_is_not_known_the_strongest_pour_counts():
+    vodka = Pour(liquid="ethanol", volume_ml=900.0, ethanol_pct_vol=None, name="vodka")
+    jar = OneJar.charged(pours=(spirit(50.0, 96.0), vodka)).now()
+
+    said = [one.text for one in cautions(jar) if one.kind == "fire"]
+    assert "how strong the vodka was is not known" in said[0]
+    assert "96 % vol" in said[1]
+    assert "17 °C" in said[1]  # published table, 96 %
 
 
 # The lid: common practice, no source

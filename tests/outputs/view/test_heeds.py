@@ -229,3 +229,24 @@ def test_of_many_codes_the_first_are_said_and_how_many_more_there_are():
 
     assert codes_said(codes[:4]) == ", ".join(codes[:4])
     assert codes_said(codes) == "CAOF-25-01A/1, CAOF-25-01A/2, CAOF-25-01A/3 and 4 more"
+
+
+def test_a_bottle_refilled_from_a_harmful_plant_is_named_in_what_it_is_of():
+    """Its extract and its jar have none of it: their own labels stay as they are."""
+    told_ = shelves.a_bottle_of_something_harmful()
+    by_code = {thing.code: thing for batch in told_.batches for thing in things(batch)}
+
+    for code in ("CAOF-25-01", "CAOF-25-01A"):
+        view = view_of(by_code[code], PRACTICE, TODAY)
+        first, *others = heeds_in(view)
+        assert (first.kind, first.codes, first.is_whole) == (
+            "external only",
+            ("CAOF-25-01A/1",),
+            False,
+        )
+        assert heed_sentence(first).startswith("CAOF-25-01A/1: external use only. Aconitum")
+        assert [heed_mark(one) for one in others] == ["care"]
+    assert marks(told_)[0] == "external use only"
+    assert [
+        heed_mark(one) for one in heeds_in(view_of(by_code["CAOF-25-01A/2"], PRACTICE, TODAY))
+    ] == ["care"]

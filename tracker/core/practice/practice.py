@@ -7,6 +7,7 @@ from typing import Literal
 import msgspec
 
 from tracker.core.menstruum.preservation import CAUTION_BELOW_PCT_VOL, WARN_BELOW_PCT_VOL
+from tracker.core.practice.label_rules import LabelRules
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet
 from tracker.core.practice.shake_plan import ShakePhase, ShakePlan
 from tracker.core.values.times import ANY_DAY, DateOrder, Hemisphere, Period
@@ -130,6 +131,7 @@ class Practice(msgspec.Struct, frozen=True):
     dates: DateOrder | None = None  # how 3/4 is read; None: asked each time
     sheets: Mapping[str, LabelSheet] = msgspec.field(default_factory=lambda: dict(BUILT_IN))
     label_sheet: str = "a4"
+    label: LabelRules = LabelRules()
     page_address: str | None = None
     page_folder: str | None = None  # where the daemon keeps the page; None: nowhere
     origins: Mapping[str, str] = msgspec.field(default_factory=dict)

@@ -1,18 +1,20 @@
 """What to be careful of in a jar: the plant, fire, the lid, wet herb in oil, and handling."""
 
-from collections.abc import Iterator
-from typing import Final, Literal, NamedTuple
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from tracker.core.herbs.plant_cautions import PlantCaution, plant_cautions
 from tracker.core.herbs.tables.cautions_table import Use
 from tracker.core.herbs.tables.more_cautions_table import Group, Level
 from tracker.core.menstruum.fire import UNCERTAINTY_C, flash_point_c
 from tracker.core.menstruum.liquids import called_plainly, is_wine
-from tracker.core.reckoning.amounts import simple_strength_pct_vol
 from tracker.core.reckoning.lids import lid_in_doubt
-from tracker.core.shelf.contents import Contents
+from tracker.core.shelf.contents import Contents, Poured
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch
+
+if TYPE_CHECKING:
+    from tracker.core.facts.fields import Pour
 
 Kind = Literal["plant", "fire", "lid", "wet", "care"]
 
@@ -80,7 +82,7 @@ def cautions(batch: Batch, made: Contents | None = None) -> tuple[Caution, ...]:
     every = sorted((one for some in plants for one in some), key=gravity)
     found = (
         *(one for one in every if one.kind == "plant"),
-        *_fire(batch),
+        *_fire(batch, made or batch.contents),
         *(_lid(batch) if isinstance(batch, Jar) else ()),
         *_wet(made or batch.contents),
         *(one for one in every if one.kind == "care"),
@@ -130,16 +132,39 @@ def _herbs(batch: Batch, made: Contents) -> list[tuple[str, str | None, str | No
     ]
 
 
-def _fire(batch: Batch) -> Iterator[Caution]:
-    """By the strongest spirit poured: that is the one in the open vessel.
+def fire_of_pours(pours: Iterable["Pour | Poured"]) -> Iterator[Caution]:
+    """By the strongest of them: that is the one in the open vessel while it is poured."""
+    every = list(pours)
+    yield from _fire_not_known(every)
+    known = (one.ethanol_pct_vol for one in every if one.ethanol_pct_vol is not None)
+    yield from _fire_at(max(known, default=0.0))
 
-    A blend is poured of extracts; what they were made of stood open long before, and counts
-    only where a part of it is of unknown strength.
+
+def _fire(batch: Batch, made: Contents) -> Iterator[Caution]:
+    """By its own strength, as far as that is known; else by the strongest spirit poured."""
+    yield from _fire_not_known(made.pours)
+    known = [one.ethanol_pct_vol for one in made.pours if one.ethanol_pct_vol is not None]
+    strongest = max(known, default=0.0)
+    if len(known) == len(made.pours) and _is_highly_flammable(strongest):
+        strongest = min(strongest, _most_pct_vol(batch, made, strongest))
+    yield from _fire_at(strongest)
+
+
+def _most_pct_vol(batch: Batch, made: Contents, strongest: float) -> float:
+    """The most its strength can be; `strongest` where nobody can reckon it.
+
+    Herb in the jar gives its water slowly, so that the liquid on it may be as strong as what
+    was poured, mixed.
     """
-    simple = None if isinstance(batch, Jar) else simple_strength_pct_vol(batch.contents)
-    pours = batch.pours if isinstance(batch, Jar) else batch.contents.pours
-    known = (pour.ethanol_pct_vol for pour in pours if pour.ethanol_pct_vol is not None)
-    strongest = max(known, default=0.0) if simple is None else round(simple, 1)
+    # The model of mixing loads slowly, and most liquids are weaker than what it is asked for.
+    from tracker.core.reckoning.strength import most_pct_vol
+
+    herb_is_in = isinstance(batch, Jar) and batch.is_macerating and made == batch.contents
+    most = most_pct_vol(made, with_herb_water=not herb_is_in)
+    return strongest if most is None else round(most, 1)
+
+
+def _fire_not_known(pours: Iterable["Pour | Poured"]) -> Iterator[Caution]:
     unknown = dict.fromkeys(
         pour.name or called_plainly(pour.liquid)
         for pour in pours
@@ -152,14 +177,22 @@ def _fire(batch: Batch) -> Iterator[Caution]:
             "catches in a warm room: no flame, hot plate or spark near it",
             is_guess=True,
         )
-    flash_c = flash_point_c(strongest)
-    if flash_c is not None and flash_c < HIGHLY_FLAMMABLE_BELOW_C:
+
+
+def _fire_at(pct_vol: float) -> Iterator[Caution]:
+    flash_c = flash_point_c(pct_vol)
+    if flash_c is not None and _is_highly_flammable(pct_vol):
         near = f"from about {flash_c:.0f} °C (give or take {UNCERTAINTY_C:.0f})"
         yield Caution(
             "fire",
-            f"fire: the vapour of {strongest:g} % vol spirit catches {near}: "
+            f"fire: the vapour of {pct_vol:g} % vol spirit catches {near}: "
             "no flame, hot plate or spark near it",
         )
+
+
+def _is_highly_flammable(pct_vol: float) -> bool:
+    flash_c = flash_point_c(pct_vol)
+    return flash_c is not None and flash_c < HIGHLY_FLAMMABLE_BELOW_C
 
 
 def _lid(jar: Jar) -> Iterator[Caution]:

@@ -57,6 +57,21 @@ def strength_pct_vol(made: amounts.Made) -> float | None:
     return mixed.ethanol_pct_vol if mixed is not None and mixed.reckoned else None
 
 
+def most_pct_vol(made: amounts.Made, *, with_herb_water: bool = True) -> float | None:
+    """The most its strength can be, % vol: what is reckoned and how far that may be off.
+
+    Without the water of its herb, or where that cannot be known, what was poured alone; None
+    where that cannot be reckoned either.
+    """
+    mixed = mixture_in(made) if with_herb_water else None
+    if mixed is not None and mixed.reckoned and mixed.ethanol_pct_vol is not None:
+        return mixed.ethanol_pct_vol + (allowance_pct_vol(made, mixed) or 0.0)
+    if amounts.holds_unknown(made):
+        return None
+    poured = mixture(parts_with(made, 0.0))
+    return poured.ethanol_pct_vol if poured.reckoned else None
+
+
 def dry_ratio(made: amounts.Made) -> float | None:
     """R of 1:R, millilitres of the whole extract for each gram of the herb without its water."""
     dry_g, mixed = amounts.dry_herb_g(made), mixture_in(made)

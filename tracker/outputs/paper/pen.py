@@ -1,10 +1,12 @@
 """Ink on pages: fonts opened when needed, widths in mm, text and bars put in place."""
 
 import logging
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, nullcontext
 from datetime import datetime
 from functools import lru_cache
 from importlib.resources import files
+from io import BytesIO
 from typing import TYPE_CHECKING, Final
 
 from tracker.core.practice.label_sheets import Box
@@ -20,6 +22,8 @@ if TYPE_CHECKING:
 MM_PER_POINT: Final = 25.4 / 72
 # The size at which shaped text is measured; widths grow in proportion.
 _MEASURED_PT: Final = 100.0
+# How thick the outline of a letter is that is made bold by it, in parts of its size.
+_OUTLINE: Final = 0.03
 
 
 class Pen:
@@ -71,21 +75,49 @@ class Pen:
             self._widths[text, style] = found
         return found
 
-    def write(self, x: float, baseline: float, text: str, style: Style, size_pt: float) -> None:
-        """Put a text of one line on the page, from its left end."""
+    def write(
+        self,
+        x: float,
+        baseline: float,
+        text: str,
+        style: Style,
+        size_pt: float,
+        *,
+        white: bool = False,
+    ) -> None:
+        """Put a text of one line on the page, from its left end; in white, where it is on black."""
+        if white:
+            self._coloured(255)
         for piece in self._pieces(text, style):
-            self._pdf.set_font(piece.face, size=size_pt)
-            if piece.shaped:
-                way = "rtl" if piece.right_to_left else "ltr"
-                self._pdf.set_text_shaping(True, direction=way)
-                height = size_pt * MM_PER_POINT
-                # A cell centres its line: the baseline lies 0.8 of the size below its top.
-                self._pdf.set_xy(x, baseline - 0.8 * height)
-                self._pdf.cell(h=height, text=piece.text)
-                self._pdf.set_text_shaping(False)
-            else:
-                self._pdf.text(x, baseline, piece.text)
+            with self._thick(size_pt) if piece.thickened else nullcontext():
+                self._put(piece, x, baseline, size_pt)
             x += self._width_of(piece) * size_pt
+        if white:
+            self._coloured(0)
+
+    def _put(self, piece: Piece, x: float, baseline: float, size_pt: float) -> None:
+        self._pdf.set_font(piece.face, size=size_pt)
+        if piece.shaped:
+            way = "rtl" if piece.right_to_left else "ltr"
+            self._pdf.set_text_shaping(True, direction=way)
+            height = size_pt * MM_PER_POINT
+            # A cell centres its line: the baseline lies 0.8 of the size below its top.
+            self._pdf.set_xy(x, baseline - 0.8 * height)
+            self._pdf.cell(h=height, text=piece.text)
+            self._pdf.set_text_shaping(False)
+        else:
+            self._pdf.text(x, baseline, piece.text)
+
+    def _coloured(self, grey: int) -> None:
+        self._pdf.set_text_color(grey)
+        self._pdf.set_draw_color(grey)
+
+    def _thick(self, size_pt: float) -> "AbstractContextManager[object]":
+        """Letters drawn and outlined: bold, where a font has none."""
+        thick: AbstractContextManager[object] = self._pdf.local_context(
+            text_mode="FILL_STROKE", line_width=size_pt * _OUTLINE
+        )
+        return thick
 
     def bars(self, x: float, y: float, size_mm: float, bars: Iterable[Bar]) -> None:
         """The dark modules of a QR code from its upper left corner, as one path.
@@ -114,9 +146,25 @@ class Pen:
             self._pdf.rect(*box)
         self._pdf.set_draw_color(0)
 
-    def within(self, box: Box) -> "AbstractContextManager[None]":
+    def black(self, box: Box) -> None:
+        """A rectangle filled with black."""
+        self._pdf.set_fill_color(0)
+        self._pdf.rect(*box, style="F")
+
+    def picture(self, box: Box, image: bytes) -> None:
+        """A picture as large as it gets in a box, in the middle of it, in its own proportions."""
+        self._pdf.image(BytesIO(image), *box, keep_aspect_ratio=True)
+
+    def missing_letters_of(self, texts: Iterable[str]) -> set[str]:
+        """The characters of these texts that no font has."""
+        return {one for text in texts for one in self._without_a_font(text)}
+
+    @contextmanager
+    def within(self, box: Box) -> Iterator[None]:
         """Clip everything drawn meanwhile to this rectangle."""
-        return self._pdf.rect_clip(*box)
+        # A clip ends with the font it began with, and the library alone does not know.
+        with self._pdf.local_context(), self._pdf.rect_clip(*box):
+            yield
 
     def finished(self) -> bytes:
         """The whole PDF."""
@@ -137,6 +185,9 @@ class Pen:
     def _covers(self, face: str, letter: str) -> bool:
         return ord(letter) in self._font(face).cmap
 
+    def _without_a_font(self, text: str) -> set[str]:
+        return pieces(text, "", self._covers)[1]
+
     def _pieced(self, text: str, style: Style) -> list[Piece]:
         found, missing = pieces(text, style, self._covers)
         self.missing |= missing
@@ -151,3 +202,9 @@ class Pen:
         width = self._pdf.get_string_width(piece.text)
         self._pdf.set_text_shaping(False)
         return float(width) / _MEASURED_PT
+
+
+def missing_letters_of(texts: Iterable[str], now: datetime) -> set[str]:
+    """The characters that no font has, before anything is written."""
+    with Pen("", now) as pen:
+        return pen.missing_letters_of(texts)

@@ -1,11 +1,13 @@
 """Which font a character is set in, and the order of words that run in two directions.
 
-The fonts are in `fonts/` with their licences; one is opened when a text first needs it.
+The fonts are in `fonts/` with their licences; one is opened when a text first needs it. The PDF
+library would need all of them open to choose among, and leaves a number between two words from
+right to left in the order of a line from left to right; so both are done here.
 """
 
 import unicodedata
-from bisect import bisect_right
 from collections.abc import Callable
+from functools import lru_cache
 from itertools import groupby
 from typing import Final, NamedTuple
 
@@ -15,50 +17,25 @@ EAST_ASIAN: Final = "DroidSansFallback"
 # What replaces a character that no font has: the replacement character of Unicode.
 MISSING: Final = "\ufffd"
 
-# First code point of each block with a font of its own (Unicode, Blocks.txt), and where the
-# wide-coverage font takes over again.
-_BLOCKS: Final = (
-    (0x0000, WIDE),
-    (0x0590, "NotoSansHebrew-Regular"),
-    (0x0600, "NotoSansArabic-Regular"),
-    (0x0700, WIDE),
-    (0x0750, "NotoSansArabic-Regular"),
-    (0x0780, WIDE),
-    (0x08A0, "NotoSansArabic-Regular"),
-    (0x0900, "NotoSansDevanagari-Regular"),
-    (0x0980, "NotoSansBengali-Regular"),
-    (0x0A00, "NotoSansGurmukhi-Regular"),
-    (0x0A80, "NotoSansGujarati-Regular"),
-    (0x0B00, WIDE),
-    (0x0B80, "NotoSansTamil-Regular"),
-    (0x0C00, "NotoSansTelugu-Regular"),
-    (0x0C80, "NotoSansKannada-Regular"),
-    (0x0D00, "NotoSansMalayalam-Regular"),
-    (0x0D80, WIDE),
-    (0x0E00, "NotoSansThai-Regular"),
-    (0x0E80, WIDE),
-    (0x1000, "NotoSansMyanmar-Regular"),
-    (0x10A0, WIDE),
-    (0x1100, EAST_ASIAN),
-    (0x1200, WIDE),
-    (0x1780, "NotoSansKhmer-Regular"),
-    (0x1800, WIDE),
-    (0x2E80, EAST_ASIAN),
-    (0xA4D0, WIDE),
-    (0xAC00, EAST_ASIAN),
-    (0xD7B0, WIDE),
-    (0xF900, EAST_ASIAN),
-    (0xFB00, WIDE),
-    (0xFB1D, "NotoSansHebrew-Regular"),
-    (0xFB50, "NotoSansArabic-Regular"),
-    (0xFE00, EAST_ASIAN),
-    (0xFE70, "NotoSansArabic-Regular"),
-    (0xFF00, EAST_ASIAN),
-    (0xFFF0, WIDE),
-    (0x20000, EAST_ASIAN),
-    (0x30000, WIDE),
-)
-_STARTS: Final = [start for start, _ in _BLOCKS]
+# Scripts with a font of their own, by the names of Unicode; each has a bold one.
+_OWN: Final = {
+    name.upper(): f"NotoSans{name}"
+    for name in (
+        "Arabic",
+        "Bengali",
+        "Devanagari",
+        "Gujarati",
+        "Gurmukhi",
+        "Hebrew",
+        "Kannada",
+        "Khmer",
+        "Malayalam",
+        "Myanmar",
+        "Tamil",
+        "Telugu",
+        "Thai",
+    )
+}
 _RIGHT_TO_LEFT: Final = frozenset({"R", "AL"})
 # Joiners and selectors that have no shape of their own: kept where the font knows them.
 _SHAPELESS: Final = frozenset(
@@ -69,12 +46,17 @@ Covers = Callable[[str, str], bool]
 
 
 class Piece(NamedTuple):
-    """Characters in one font and one direction. One that is shaped goes through HarfBuzz."""
+    """Characters in one font and one direction.
+
+    One that is shaped goes through HarfBuzz; one that is thickened is bold, and its font has
+    no bold.
+    """
 
     text: str
     face: str
     shaped: bool
     right_to_left: bool
+    thickened: bool = False
 
 
 def reads_right_to_left(text: str) -> bool:
@@ -93,7 +75,7 @@ def pieces(text: str, style: str, covers: Covers) -> tuple[list[Piece], set[str]
 
     Args:
         text: any text.
-        style: "", "B" or "I"; other scripts than Latin, Greek and Cyrillic have one style.
+        style: "", "B" or "I"; other scripts than Latin, Greek and Cyrillic have no italics.
         covers: whether a font has a character.
     """
     text = unicodedata.normalize("NFC", text)
@@ -104,12 +86,11 @@ def pieces(text: str, style: str, covers: Covers) -> tuple[list[Piece], set[str]
     found: list[tuple[int, Piece]] = []
     for level, letters in groupby(_levels(text), key=lambda pair: pair[0]):
         run = "".join(letter for _, letter in letters)
-        faced = _faced(run, main, covers, missing)
-        own = [
-            (level, Piece(part, face, level % 2 == 1 or _is_shaped(part, face), level % 2 == 1))
-            for face, part in faced
-        ]
-        found += own
+        back = level % 2 == 1
+        for face, part in _faced(run, style, covers, missing):
+            thickened = style == "B" and face in (WIDE, EAST_ASIAN)
+            piece = Piece(part, face, back or _is_shaped(part, face), back, thickened)
+            found.append((level, piece))
     return [piece for _, piece in _in_order(found)], missing
 
 
@@ -138,7 +119,7 @@ def _in_order(found: list[tuple[int, Piece]]) -> list[tuple[int, Piece]]:
     return found
 
 
-def _faced(run: str, main: str, covers: Covers, missing: set[str]) -> list[tuple[str, str]]:
+def _faced(run: str, style: str, covers: Covers, missing: set[str]) -> list[tuple[str, str]]:
     """Parts of a run of one direction with the font of each."""
     parts: list[tuple[str, str]] = []
     for letter in run:
@@ -148,7 +129,7 @@ def _faced(run: str, main: str, covers: Covers, missing: set[str]) -> list[tuple
                 continue
             face = before
         else:
-            face, letter = _face(letter, main, before, covers, missing)
+            face, letter = _face(letter, style, before, covers, missing)
         if face == before:
             parts[-1] = (face, parts[-1][1] + letter)
         else:
@@ -157,21 +138,40 @@ def _faced(run: str, main: str, covers: Covers, missing: set[str]) -> list[tuple
 
 
 def _face(
-    letter: str, main: str, before: str | None, covers: Covers, missing: set[str]
+    letter: str, style: str, before: str | None, covers: Covers, missing: set[str]
 ) -> tuple[str, str]:
-    clings = letter == " " or unicodedata.combining(letter)
-    if before is not None and clings and covers(before, letter):
+    if before is not None and _clings(letter) and covers(before, letter):
         return before, letter
-    own = _BLOCKS[bisect_right(_STARTS, ord(letter)) - 1][1]
-    for face in (main, own, WIDE, EAST_ASIAN):
+    for face in _faces(_script(letter), style, before):
         if covers(face, letter):
             return face, letter
     missing.add(letter)
-    return main, MISSING
+    return TEXT[style], MISSING
+
+
+def _clings(letter: str) -> bool:
+    """Whether a letter is set in the font of what stands before it."""
+    return letter == " " or unicodedata.combining(letter) != 0
+
+
+@lru_cache(maxsize=256)
+def _faces(script: str, style: str, before: str | None) -> tuple[str, ...]:
+    """The fonts a letter may be set in, the best first."""
+    own = (f"{_OWN[script]}-{'Bold' if style == 'B' else 'Regular'}",) if script in _OWN else ()
+    # Signs that several scripts share, as a stop, look like what stands before them.
+    near = (before,) if before is not None and script == "COMMON" else ()
+    wide = (f"{WIDE}-Bold", WIDE) if style == "B" else (WIDE,)
+    return (TEXT[style], *own, *near, *wide, EAST_ASIAN)
+
+
+def _script(letter: str) -> str:
+    from fpdf.unicode_script import get_unicode_script
+
+    return str(get_unicode_script(letter).name)
 
 
 def _is_shaped(part: str, face: str) -> bool:
-    if face in (*TEXT.values(), WIDE, EAST_ASIAN):
+    if face in (*TEXT.values(), WIDE, f"{WIDE}-Bold", EAST_ASIAN):
         return any(
             unicodedata.combining(one) or unicodedata.bidirectional(one) in ("R", "AL", "NSM")
             for one in part

@@ -9,16 +9,19 @@ from msgspec.structs import replace
 from tracker.core.practice.practice import Practice
 from tracker.core.shelf.blend import Blend
 from tracker.core.shelf.end import GivenEnd, ended_word
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Batch, whole
 from tracker.outputs.answer_fields import Answer, thing_fields
+from tracker.outputs.terminal.heed_cells import grave_cell
 from tracker.outputs.terminal.liquid_words import liquid_said
 from tracker.outputs.terminal.name_column import ListedNames
 from tracker.outputs.terminal.table import Cell, Column, Row, columned, width
 from tracker.outputs.view.day import Step, with_steps
+from tracker.outputs.view.heeds import heeds_of_row
+from tracker.outputs.view.liquid import extract_view
 from tracker.outputs.view.thing_view import RowView, row_of, view_of
 from tracker.outputs.words.due.steps import step_style, step_text
-from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.row_dates import when_in_row
 from tracker.outputs.words.standing import days_said, ratio_said
 from tracker.outputs.words.ways_of_making import way_said
@@ -33,12 +36,21 @@ _ENDS = (Column("DAYS", right=True), Column("ENDED", least=17))  # `collected 5 
 
 
 def shelf_table(
-    jars: Sequence[Jar], practice: Practice, today: date, *, total: int, colour: bool
+    jars: Sequence[Jar],
+    practice: Practice,
+    today: date,
+    *,
+    total: int,
+    colour: bool,
+    not_held: Sequence[Flag] = (),
 ) -> list[str]:
-    """The jars with herb in them, the most pressing first."""
+    """The jars with herb in them, the most pressing first.
+
+    `not_held` is what holds some of a lot called back and is on no hold.
+    """
     found = [
         (row_of(whole(jar), practice, today), step)
-        for jar, step in with_steps(jars, practice, today)
+        for jar, step in with_steps(jars, practice, today, not_held)
         if step is not None
     ]
     rows = [row for row, _ in found]
@@ -112,18 +124,27 @@ def _next(row: RowView, step: Step, today: date) -> Cell:
 
 
 def done_table(
-    batches: Sequence[Batch], practice: Practice, today: date, *, total: int, colour: bool
+    batches: Sequence[Batch],
+    practice: Practice,
+    today: date,
+    *,
+    total: int,
+    colour: bool,
+    not_held: Sequence[Flag] = (),
 ) -> list[str]:
     """The jars whose herb is out, and the blends."""
-    found = (row_of(whole(one), practice, today) for one in batches)
-    rows = [row for row in found if not row.is_macerating]
-    own: list[Row] = [[days_said(row.days_on_herb), _ended(row, practice, today)] for row in rows]
+    found = [(one, row_of(whole(one), practice, today)) for one in batches]
+    done = [pair for pair in found if not pair[1].is_macerating]
+    rows = [row for _, row in done]
+    own: list[Row] = []
+    for batch, row in done:
+        extracts = [extract_view(batch, one, practice, today) for one in batch.extracts]
+        grave = grave_cell(heeds_of_row(row, extracts, not_held))
+        own.append([days_said(row.days_on_herb), grave or _ended(row, practice, today)])
     return _table(rows, own, _ENDS, practice, today, total=total, colour=colour)
 
 
 def _ended(row: RowView, practice: Practice, today: date) -> str | Cell:
-    if row.hold is not None:
-        return Cell(hold_name(row.hold).upper(), "bad")
     if row.end is not None:
         given = row.end.reference if isinstance(row.end, GivenEnd) else None
         to = f" for {given}" if given else ""
@@ -133,21 +154,24 @@ def _ended(row: RowView, practice: Practice, today: date) -> str | Cell:
     return f"blended {on}" if row.kind == "blend" else ""
 
 
-def shelf_fields(batches: Iterable[Batch], practice: Practice, today: date) -> list[Answer]:
+def shelf_fields(
+    batches: Iterable[Batch], practice: Practice, today: date, not_held: Sequence[Flag] = ()
+) -> list[Answer]:
     """The shelf as fields, in the same order as the table; blends come last."""
     every = list(batches)
     jars = [one for one in every if isinstance(one, Jar)]
-    answers = [
-        _fields(jar, practice, today, step) for jar, step in with_steps(jars, practice, today)
-    ]
+    steps = with_steps(jars, practice, today, not_held)
+    answers = [_fields(jar, practice, today, step, not_held) for jar, step in steps]
     blends = sorted(
         (one for one in every if isinstance(one, Blend)),
         key=lambda one: (one.blended.start, one.code),
     )
-    return [*answers, *(_fields(one, practice, today, None) for one in blends)]
+    return [*answers, *(_fields(one, practice, today, None, not_held) for one in blends)]
 
 
-def _fields(batch: Batch, practice: Practice, today: date, step: Step | None) -> Answer:
-    view = view_of(whole(batch), practice, today)
+def _fields(
+    batch: Batch, practice: Practice, today: date, step: Step | None, not_held: Sequence[Flag]
+) -> Answer:
+    view = view_of(whole(batch), practice, today, flags=not_held)
     said = None if step is None else step_text(step, today, view.row.steep_way)
     return thing_fields(view) | {"next": said}

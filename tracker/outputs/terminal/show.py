@@ -5,13 +5,13 @@ from datetime import date
 
 from tracker.core.practice.practice import PlantNames
 from tracker.core.practice.shake_plan import plan_text
-from tracker.core.reckoning.cautions import CLOSING
 from tracker.core.shelf.end import PressedEnd
 from tracker.core.shelf.fill import Fill
 from tracker.core.shelf.hold import Look
 from tracker.core.values.day_words import UNDATED, Present
 from tracker.core.values.few_digits import trimmed
 from tracker.core.values.text import shown
+from tracker.outputs.terminal.careful_rows import care_rows, caution_rows
 from tracker.outputs.terminal.stock_table import bottles_text
 from tracker.outputs.terminal.table import styled
 from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView, WeakView
@@ -19,7 +19,6 @@ from tracker.outputs.view.made import HerbView, Makeup
 from tracker.outputs.view.thing_view import RowView, SteepView, ThingView
 from tracker.outputs.words import outlook
 from tracker.outputs.words.amount_words import basis_said, grams, meant_text, ml
-from tracker.outputs.words.caution_words import caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
 from tracker.outputs.words.ingredients import poured
@@ -95,14 +94,9 @@ def account(
     present: Present = UNDATED,
 ) -> list[NamedRow]:
     """The same as names and values; a row without a name goes on with the one above it."""
-    row, careful = view.row, view.cautions
+    row = view.row
     rows: list[NamedRow] = [("state", row.state), *_held(row.hold, row.code, present)]
-    careful_rows = [
-        ("care" if one.kind == "care" else "caution", caution_text(one, sources=sources))
-        for one in careful
-    ]
-    rows += [one for one in careful_rows if one[0] == "caution"]
-    rows += [("", CLOSING)] if any(one.kind == "plant" for one in careful) else []
+    rows += caution_rows(view, sources=sources)
     rows += made_up(view, present)
     rows += [("keeping", outlook.keeping(view.keeping))] if view.keeping else []
     rows += [("used past date", view.past_date_why)] if view.past_date_why else []
@@ -118,7 +112,7 @@ def account(
         rows += [("bottle till", present.said(bottle.good_through))] if _has_own_day(view) else []
     rows += costs
     rows += [("does not fit", flag_text(flag, present)) for flag in view.flags]
-    return rows + [one for one in careful_rows if one[0] == "care"]
+    return rows + care_rows(view, sources=sources)
 
 
 def _weak(weak: WeakView, present: Present) -> str:

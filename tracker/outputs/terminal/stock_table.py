@@ -9,13 +9,15 @@ from msgspec.structs import replace
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning import keeps
 from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Batch, Thing, extract_of
 from tracker.outputs.answer_fields import Answer, bottle_fields, thing_fields
+from tracker.outputs.terminal.heed_cells import grave_cell
 from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Cell, Column, Columns, fitting
+from tracker.outputs.view.heeds import heeds_of_row
 from tracker.outputs.view.liquid import BottleView, ExtractView, extract_view
 from tracker.outputs.view.thing_view import row_of, view_of
-from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.row_dates import day_in_row
 from tracker.outputs.words.standing import strength_said
 
@@ -58,11 +60,12 @@ def stock_table(
     total: int,
     colour: bool,
     lots: "Lots | None" = None,
+    not_held: Sequence[Flag] = (),
 ) -> list[str]:
     """Extracts and bottles, the first to expire first; with `lots`, what they cost.
 
     Where room is short names are, then strengths are left out; on a narrow screen bulk and
-    bottles are one sum.
+    bottles are one sum. `not_held` is what holds some of a lot called back and is on no hold.
     """
     rows = [row_of(one, practice, today) for one in found]
     names = listed([row.herbs for row in rows], practice.names)
@@ -77,7 +80,13 @@ def stock_table(
         (_bottles_head(extracts), [_bottles_in_row(one.bottles) for one in extracts]),
     ]
     in_all = (_IN_ALL, [f"{_in_all_ml(one):.0f}" for one in extracts])
-    good = (_GOOD, [_until(one, practice, today) for one in extracts])
+    good: tuple[Column, list[Cell]] = (
+        _GOOD,
+        [
+            grave_cell(heeds_of_row(row, [one], not_held)) or _until(one, practice, today)
+            for row, one in zip(rows, extracts, strict=True)
+        ],
+    )
     if lots is None:
         layouts: list[Columns] = [
             [*named, strength, *in_parts, good],
@@ -139,12 +148,7 @@ def bottles_text(bottles: Sequence[BottleView]) -> str:
 
 
 def _until(extract: ExtractView, practice: Practice, today: date) -> Cell:
-    """Till when the first of it is good: a bottle may have a day of its own, or a hold."""
-    left = [one for one in extract.bottles if one.volume_ml >= DROP_ML]
-    held = extract.hold or next((one.hold for one in left if one.hold is not None), None)
-    if held is not None:
-        some = "" if extract.hold else ", some"
-        return Cell(f"{hold_name(held).upper()}{some}", "bad")
+    """Till when the first of it is good: a bottle may have a day of its own."""
     last = extract.first_to_end
     if last is None:
         return Cell("WEAK" if extract.is_some_weak else "not known", "warn")
@@ -161,16 +165,19 @@ def stock_fields(
     practice: Practice,
     today: date,
     lots: "Lots | None" = None,
+    not_held: Sequence[Flag] = (),
 ) -> list[Answer]:
     """The stock as fields: each extract, with what is left in each of its bottles.
 
     With `lots`, what each cost: of an extract bulk and bottles, which add up to it.
     """
-    return [_fields(one, practice, today, lots) for one in found]
+    return [_fields(one, practice, today, lots, not_held) for one in found]
 
 
-def _fields(thing: Thing, practice: Practice, today: date, lots: "Lots | None") -> Answer:
-    view = view_of(thing, practice, today)
+def _fields(
+    thing: Thing, practice: Practice, today: date, lots: "Lots | None", not_held: Sequence[Flag]
+) -> Answer:
+    view = view_of(thing, practice, today, flags=not_held)
     assert view.extract is not None
     costs: Answer = {}
     parts: dict[int, Answer] = {}

@@ -108,9 +108,10 @@ def questions_of(batches: Sequence[Batch], not_held: Sequence[Flag] = ()) -> lis
     return asking + [(one.code, flag) for one in batches for flag in one.flags if flag.asks]
 
 
-def next_step(jar: Jar, practice: Practice, today: date) -> Step:
-    """What is next for a jar with its herb in."""
-    lines = due([jar], practice, today)
+def next_step(jar: Jar, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Step:
+    """What is next for a jar with its herb in; what an earlier steep gave stands in the stock."""
+    every = due([jar], practice, today, not_held=not_held)
+    lines = [one for one in every if one.code == jar.code]
     if lines:
         return Step("due", lines[0].since, lines[0])
     return coming_step(jar, today) or Step("not known", today)
@@ -133,10 +134,13 @@ def _put_off(jar: Jar, what: str, day: date | None) -> date | None:
 
 
 def with_steps(
-    jars: Iterable[Jar], practice: Practice, today: date
+    jars: Iterable[Jar], practice: Practice, today: date, not_held: Sequence[Flag] = ()
 ) -> list[tuple[Jar, Step | None]]:
     """Jars with what is next for each, the most pressing first; those that are done come last."""
-    steps = [(one, next_step(one, practice, today) if one.is_macerating else None) for one in jars]
+    steps = [
+        (one, next_step(one, practice, today, not_held) if one.is_macerating else None)
+        for one in jars
+    ]
     return sorted(steps, key=lambda pair: (_urgency(pair[1], today), *_age(pair[0])))
 
 

@@ -100,6 +100,7 @@ def heeds_in(view: "ThingView") -> tuple[Heed, ...]:
     row = view.row
     several = len({one.herb for one in row.herbs}) > 1
     found = [_of_caution(one, row.code, several) for one in view.cautions]
+    found += _apart(view)
     found += heeds_of_row(row, view.extracts, view.flags)
     if row.is_macerating and view.steep is not None:
         found += _seen(view.steep.look, row.code, is_whole=True)
@@ -129,6 +130,15 @@ def heeds_of_row(
 
 def _ordered(found: Iterable[Heed]) -> tuple[Heed, ...]:
     return tuple(sorted(found, key=lambda one: (ORDER.index(one.kind), not one.is_sure)))
+
+
+def _apart(view: "ThingView") -> Iterator[Heed]:
+    """What some of it alone asks care for: there its plant is not the only one."""
+    codes: dict[Caution, list[str]] = {}
+    for code, one in view.cautions_apart:
+        codes.setdefault(one, []).append(code)
+    for one, named in codes.items():
+        yield replace(_of_caution(one, "", several=True), codes=tuple(named), is_whole=False)
 
 
 def _of_caution(one: "Caution", code: str, several: bool) -> Heed:

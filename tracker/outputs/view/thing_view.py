@@ -188,6 +188,7 @@ class ThingView(msgspec.Struct, frozen=True):
         extracts: every extract there is to say something of: its own, or all of a jar.
         bottle: of a bottle alone.
         cautions: the gravest first, each with its herb and source.
+        cautions_apart: those of an extract or a bottle in it alone, with its code.
         keeping: whether it is likely to keep; None of what keeps by other means than spirit.
         past_date_why: why something past its date went into it.
         of_one_herb: whether it is a blend in which extracts of several steeps of a herb met.
@@ -200,6 +201,7 @@ class ThingView(msgspec.Struct, frozen=True):
     extracts: tuple[ExtractView, ...]
     bottle: BottleView | None
     cautions: "tuple[Caution, ...]"
+    cautions_apart: "tuple[tuple[str, Caution], ...]"
     keeping: "Keeping | None"
     past_date_why: str | None
     of_one_herb: bool
@@ -272,8 +274,8 @@ def view_of(
         flags: what does not fit about its jar beside what is on the jar itself.
     """
     # The tables of plants load slowly, and a row needs none of them.
-    from tracker.core.reckoning.cautions import cautions
     from tracker.core.reckoning.fortification import keeping_of
+    from tracker.outputs.view.cautions_in import cautions_apart, cautions_in
 
     batch, jar, extract = thing.batch, thing.jar, _extract(thing)
     shown = batch.extracts if thing.extract is None else [thing.extract]
@@ -287,7 +289,8 @@ def view_of(
         bottle=None
         if bottle is None or thing.extract is None
         else bottle_view(batch, thing.extract, bottle, practice, today),
-        cautions=cautions(batch, thing.made),
+        cautions=cautions_in(thing),
+        cautions_apart=cautions_apart(thing),
         keeping=keeping_of(batch, practice, extract, bottle),
         past_date_why=None if jar is None else jar.past_date_why,
         of_one_herb=isinstance(batch, Blend) and batch.of_one_herb,

@@ -87,7 +87,7 @@ def _sentence(heed: Heed, present: Present) -> str:
         case "past":
             return f"past its date: it was good through {present.said(heed.through)}."
         case "no date":
-            return "till when it is good is not known."
+            return "how long it is good is not known."
         case "used late":
             return f"used past its date, or with none: {heed.why}."
         case _:

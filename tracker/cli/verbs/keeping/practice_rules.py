@@ -10,6 +10,7 @@ from tracker.cli.desk import AsJson, Desk
 from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.streams import print_data
 from tracker.cli.verbs.keeping.book_kept import book_rows
+from tracker.config import label_keys
 from tracker.config.sheets_file import written
 from tracker.core.practice.practice import PRACTICE_FILE, Practice, Rules, WayRules
 from tracker.core.practice.shake_plan import plan_text
@@ -26,6 +27,8 @@ _UNSET = {
     "zone": ("the system's own", "Europe/Berlin"),
     "currency": ("not set", "EUR"),
     "dates": ("3/4 is asked about", "day first"),
+    "own lines": ("none", "Mill Lane Stillroom | Not for sale"),
+    "logo": ("none", "logo.png"),
     **{
         key: ("as the preparation", text)  # of a way of making
         for key, text in (("least", "1d"), ("shake", "none"), ("look", "none"), ("keeps", "3d"))
@@ -130,6 +133,7 @@ def _others(practice: Practice) -> dict[str, dict[str, str | None]]:
         "labels": {
             "sheet": practice.label_sheet,
             "page address": practice.page_address or "none",
+            **label_keys.written(practice.label),
         },
     }
 
@@ -167,5 +171,12 @@ def _example(practice: Practice) -> str:
         lines += ["", f'["{head}"]'] if name else [""]
         for key, value in values.items():
             quoted = f'"{key}"' if " " in key else key
-            lines.append(f'{quoted} = "{value}"' if value else f'# {quoted} = "{_UNSET[key][1]}"')
+            lines.append(
+                f"{quoted} = {_in_quotes(value)}" if value else f'# {quoted} = "{_UNSET[key][1]}"'
+            )
     return "\n".join(lines) + "\n"
+
+
+def _in_quotes(value: str) -> str:
+    """A value as TOML writes a text; what is printed here has no control characters."""
+    return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from tracker.cli.verbs.looking.shelf_filters import Wanted
     from tracker.core.practice.practice import Practice
     from tracker.core.rules.reminders import Due
+    from tracker.core.shelf.flag import Flag
     from tracker.outputs.answer_fields import Answer
 
 Form = Literal["table", "json", "csv"]
@@ -43,15 +44,16 @@ def shelf(
             rows = found if done else [*_with_herb_in(found)]
         from tracker.outputs.terminal.shelf_table import shelf_fields
 
+        not_held = bench.not_held()
         if form != "table":
-            _say_fields(shelf_fields(rows, practice, today), form)
+            _say_fields(shelf_fields(rows, practice, today, not_held), form)
         elif not every:
             say("The shelf is empty. `stillroom charge` begins the first jar.", err=True)
         elif not rows:
             assert wanted is not None
             say(wanted.nothing_found(map(whole, every), practice, today), err=True)
         else:
-            _show_shelf(found, practice, today, done=done)
+            _show_shelf(found, practice, today, not_held, done=done)
         tell_damages(bench.damages())
 
 
@@ -59,13 +61,17 @@ def _with_herb_in(batches: list[Batch]) -> list[Jar]:
     return [one for one in batches if isinstance(one, Jar) and one.is_macerating]
 
 
-def _show_shelf(found: list[Batch], practice: "Practice", today: date, *, done: bool) -> None:
+def _show_shelf(
+    found: list[Batch], practice: "Practice", today: date, not_held: "Sequence[Flag]", *, done: bool
+) -> None:
     from tracker.outputs.terminal.shelf_table import done_table, shelf_table
 
     total, colour = columns(), has_colour()
-    lines = shelf_table(_with_herb_in(found), practice, today, total=total, colour=colour)
+    jars = _with_herb_in(found)
+    lines = shelf_table(jars, practice, today, total=total, colour=colour, not_held=not_held)
     if done:
-        lines += ["", *done_table(found, practice, today, total=total, colour=colour)]
+        ended = done_table(found, practice, today, total=total, colour=colour, not_held=not_held)
+        lines += ["", *ended]
     say_lines(lines)
 
 
@@ -85,20 +91,28 @@ def stock(
         today, practice = day or bench.today(), bench.practice
         found = bench.batches(live_only=True, on=day)
         lots = {lot.id: lot for lot in bench.lots()} if cost or form != "table" else None
-        every = in_stock(found, practice)
+        every, not_held = in_stock(found, practice), bench.not_held()
         things = every
         if wanted:
             things = [one for one in every if wanted.fits(one, practice, today)]
         if form != "table":
-            _say_fields(stock_fields(things, practice, today, lots), form)
+            _say_fields(stock_fields(things, practice, today, lots, not_held), form)
         elif not every:
             say("There is no stock. `stillroom press` makes some.", err=True)
         elif not things:
             assert wanted is not None
             say(wanted.nothing_found(every, practice, today), err=True)
         else:
-            total, colour = columns(), has_colour()
-            say_lines(stock_table(things, practice, today, total=total, colour=colour, lots=lots))
+            lines = stock_table(
+                things,
+                practice,
+                today,
+                total=columns(),
+                colour=has_colour(),
+                lots=lots,
+                not_held=not_held,
+            )
+            say_lines(lines)
         tell_damages(bench.damages())
 
 

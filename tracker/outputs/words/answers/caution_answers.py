@@ -1,10 +1,10 @@
 """What to be careful of in what was recorded: of every herb of whatever anything went into."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import Blended, Diluted, Dispensed, MadeUp, Refilled
-from tracker.core.facts.fields import About
+from tracker.core.facts.fields import About, Pour
 from tracker.core.facts.jars import (
     Charged,
     Found,
@@ -17,7 +17,7 @@ from tracker.core.facts.jars import (
 )
 from tracker.core.facts.lots import BoughtHerb, Gathered
 from tracker.core.herbs.plant_cautions import is_unknown
-from tracker.core.reckoning.cautions import CLOSING, Caution, cautions, of_herb
+from tracker.core.reckoning.cautions import CLOSING, Caution, cautions, fire_of_pours, of_herb
 from tracker.core.rules.recorded import Recorded
 from tracker.core.shelf.part import ShelfPart
 from tracker.core.shelf.thing import Thing
@@ -51,6 +51,8 @@ def _of(recorded: Recorded, entry: Entry) -> Iterable[Caution]:
     if isinstance(fact, Recharged):  # it is in its jar now
         about = About(jar=about.jar)
     every = _said(recorded.after, about)
+    if isinstance(fact, Charged):
+        return _as_poured(every, fact.pours)
     if isinstance(fact, _INFLOWS):
         return every
     if isinstance(fact, Dispensed):  # what can harm is said again as it leaves the shelf
@@ -58,9 +60,27 @@ def _of(recorded: Recorded, entry: Entry) -> Iterable[Caution]:
     if isinstance(fact, Split):
         return ()
     if isinstance(fact, ToppedUp | SteepedAgain | MadeUp | Diluted):
-        before = _said(recorded.before, about)
-        return [one for one in every if one not in before]
+        return _new(_said(recorded.before, about), every, fact.pours)
     return _corrected(recorded, entry)
+
+
+def _as_poured(every: Sequence[Caution], pours: Iterable[Pour]) -> list[Caution]:
+    """With fire by the strongest pour, which stands open beside what it is poured into."""
+    poured = list(fire_of_pours(one for one in pours if one.of is None))
+    if not poured:
+        return list(every)
+    others = [one for one in every if one.kind != "fire"]
+    place = next((at for at, one in enumerate(others) if one.kind != "plant"), len(others))
+    return [*others[:place], *poured, *others[place:]]
+
+
+def _new(
+    before: Sequence[Caution], every: Sequence[Caution], pours: Iterable[Pour]
+) -> list[Caution]:
+    """What was not said before: of what was flammable already, only what the pours bring."""
+    had_fire = any(one.kind == "fire" for one in before)
+    same = [one for one in every if one.kind == "fire"] if had_fire else []
+    return [one for one in _as_poured(every, pours) if one not in before and one not in same]
 
 
 def _unknown(recorded: Recorded) -> Iterator[str]:
