@@ -113,7 +113,8 @@ def test_the_digest_the_list_of_what_is_due_and_the_page_name_it_until_it_is_on_
     assert due["CAOF-25-02A"]["what"] == "safety"
     assert due["CAOF-25-02A"]["why"] == why
     assert "CAOF-25-02A/1" not in due  # its extract says so
-    assert f"CAOF-25-02A: {why}" in merged.ok("remind --plain --printed")
+    shortly = "CAOF-25-02A: holds some of recalled lot LOT-25-01, and is not on hold"
+    assert shortly in merged.ok("remind --plain --printed")
     page = merged.ok("page")
     assert f'<td class="why">{why}</td>' in page
     assert "CAOF-25-02A/2: not on hold, and some of lot LOT-25-01" in page
