@@ -1,8 +1,8 @@
 """Ink on pages: fonts opened when needed, widths in mm, text and bars put in place."""
 
 import logging
-from collections.abc import Iterable
-from contextlib import nullcontext
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, nullcontext
 from datetime import datetime
 from functools import lru_cache
 from importlib.resources import files
@@ -32,7 +32,7 @@ class Pen:
     Left as a context, it closes the fonts it opened.
     """
 
-    def __init__(self, title: str, made: datetime) -> None:
+    def __init__(self, title: str, made: datetime, subject: str = "") -> None:
         from fpdf import FPDF
         from fpdf.prefs import ViewerPreferences
 
@@ -45,6 +45,9 @@ class Pen:
         # Labels are in their places only if the page is printed at its own size.
         self._pdf.viewer_preferences = ViewerPreferences(print_scaling="None")
         self._pdf.set_title(title)
+        self.subject = subject
+        if subject:
+            self._pdf.set_subject(subject)
         self._pdf.set_creator("Stillroom")
         self._pdf.set_creation_date(made)
         self._fonts: dict[str, TTFFont] = {}
@@ -159,9 +162,12 @@ class Pen:
         """The characters of these texts that no font has."""
         return {one for text in texts for one in self._without_a_font(text)}
 
-    def within(self, box: Box) -> "AbstractContextManager[None]":
+    @contextmanager
+    def within(self, box: Box) -> Iterator[None]:
         """Clip everything drawn meanwhile to this rectangle."""
-        return self._pdf.rect_clip(*box)
+        # A clip ends with the font it began with, and the library alone does not know.
+        with self._pdf.local_context(), self._pdf.rect_clip(*box):
+            yield
 
     def finished(self) -> bytes:
         """The whole PDF."""
