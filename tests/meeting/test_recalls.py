@@ -48,13 +48,13 @@ def test_the_list_of_a_recall_has_a_jar_that_left_whole_and_all_of_the_lot(kitch
     sums = {name: balance[name] for name in ("given", "inside", "left", "stayed")}
     assert sums == {"given": 50.0, "inside": 100.0, "left": 350.0, "stayed": 0.0}
     assert kitchen.json("trace LOT-25-01")["balance"] == balance
-    assert "recalled: moths, 2 jars on hold" in kitchen.told("history CAOF-25-01")
+    assert "recalled: moths, 2 put on hold" in kitchen.told("history CAOF-25-01")
 
 
 def test_one_jar_on_hold_is_one_jar(kitchen):
     kitchen.ok("recall K12 --why moths --when 2025-07-10")
 
-    assert "recalled: moths, 1 jar on hold" in kitchen.told("history CAOF-25-01")
+    assert "recalled: moths, 1 put on hold" in kitchen.told("history CAOF-25-01")
 
 
 STOPPED = [
