@@ -49,7 +49,7 @@ def _lid(told: Told) -> str:
 
 
 def _lines(one: Label) -> str:
-    return "\n".join(line.text for line in (*one.lines, *one.foot))
+    return "\n".join(line.text for line in one.every_line)
 
 
 def _handout(told: Told) -> str:
@@ -120,6 +120,7 @@ OUTPUTS: dict[str, Callable[[Told], str]] = {
 }
 
 ACONITE = "Aconitum napellus, monkshood:"
+STALE = NotMeant("a label stays on, and the day of the next look goes by")
 COUNTS = NotMeant("it counts things by their day, and its rows have the code")
 SUMS = NotMeant("it adds up all of a herb; a bottle has its own row in the season")
 BY_METHOD = NotMeant("it is by method, and names a herb for a caution alone")
@@ -129,8 +130,8 @@ NOTHING_PRESSED = NotMeant("nothing is pressed from it")
 Cell = str | NotMeant
 MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     shelves.held_by_a_look: {
-        "label": "ON HOLD on 1 Jul 2025: do not use.",
-        "lid": "ON HOLD on 1 Jul 2025: do not use.",
+        "label": "ON HOLD 1 JUL 2025 · DO NOT USE",
+        "lid": "ON HOLD 1 JUL 2025 · DO NOT USE",
         "handout": "on hold: mould",
         "record": "ON HOLD since 9 Jun 2025: mould",
         "record on paper": "ON HOLD since 9 Jun 2025: mould",
@@ -140,8 +141,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "pressings": "On hold: CAOF-25-01A.",
     },
     shelves.to_look_at_again: {
-        "label": "Next: look again 1 Jul 2025; press from 3 Jun 2025",  # as of that day
-        "lid": "look again 1 Jul 2025",
+        "label": STALE,
+        "lid": STALE,
         "handout": NotMeant("the day to press is what matters to a class"),
         "record": "looked at: flecks, watch, again 12 Jun 2025",
         "record on paper": "looked at: flecks, watch, again 12 Jun 2025",
@@ -151,8 +152,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "pressings": NOTHING_PRESSED,
     },
     shelves.under_bare_metal: {
-        "label": "bare metal lid: spirit and vinegar eat it: put a barrier under it",
-        "lid": "bare metal lid",
+        "label": "No bare metal lid: put a barrier under it.",
+        "lid": "No bare metal lid.",
         "handout": NotMeant("the day to press is what matters to a class"),
         "record": "bare metal lid",
         "record on paper": "bare metal lid",
@@ -173,8 +174,8 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "pressings": NOTHING_PRESSED,
     },
     shelves.recalled: {
-        "label": "RECALLED, ON HOLD on 1 Jul 2025: do not use.",
-        "lid": "RECALLED, ON HOLD on 1 Jul 2025: do not use.",
+        "label": "RECALLED, ON HOLD 1 JUL 2025 · DO NOT USE",
+        "lid": "RECALLED, ON HOLD 1 JUL 2025 · DO NOT USE",
         "handout": "on hold: recalled with lot CAOF-25-01: wrong plant",
         "record": "RECALLED, ON HOLD since 9 Jun 2025",
         "record on paper": "RECALLED, ON HOLD since 9 Jun 2025",
@@ -195,7 +196,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "pressings": OF_THE_JAR,
     },
     shelves.of_a_harmful_plant: {
-        "label": f"External use only. CAUTION: {ACONITE}",
+        "label": f"CAUTION: {ACONITE} aconitine; lethal in milligrams.",
         "lid": "Harmful plant: read the jar.",
         "handout": f"CAOF-25-01A: External use only. CAUTION: {ACONITE}",
         "record": ACONITE,
@@ -206,7 +207,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "pressings": ACONITE,
     },
     shelves.of_two_herbs: {
-        "label": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
+        "label": "marigold flower, dried + Aconitum napellus root, fresh",
         "lid": "Calendula officinalis + Aconitum napellus",
         "handout": "flower, dried + root, fresh",
         "record": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
@@ -240,7 +241,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
     },
     shelves.a_bottle_good_for_less_long: {
         "label": "Good through 1 Sep 2025",
-        "lid": "use up from 2 Aug 2025",  # thirty days before
+        "lid": "Good through 1 Sep 2025",
         "handout": "1 Sep 2025",
         "record": "good through 1 Sep 2025",
         "record on paper": "good through 1 Sep 2025",
@@ -272,7 +273,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "pressings": NOTHING_PRESSED,
     },
     shelves.a_percolate: {
-        "label": "1:5 (finished volume), percolation, spirit 45 % vol",
+        "label": "by finished volume\npercolation, in spirit 45 % vol",
         "lid": NotMeant("a lid has no ratio"),
         "handout": "1:5 (finished volume)",
         "record": "500 ml, 20 ml of it pressed again later",
