@@ -83,9 +83,9 @@ def test_a_label_for_it_is_asked_about_and_says_so(merged):
     (said,) = [
         " ".join(one["data"]["lines"]) for one in merged.lines() if one["type"] == "labelled"
     ]
-    assert "put it on hold: lot LOT-25-01 was called back" in said
-    assert "RECALLED" in said
-    assert "do not use" in said
+    assert "Lot LOT-25-01 was called back." in said
+    assert "RECALLED " in said
+    assert "DO NOT USE" in said
 
 
 def test_however_many_labels_what_has_it_inside_is_looked_for_once(merged):
