@@ -54,10 +54,10 @@ def handout(
     rows = [row(thing, practice, today, not_held) for thing in found]
     is_whole = not missing_of(bench.damages())
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
-    file = write_named(to, made.pdf, else_named="handout.pdf", force=force)
     warnings = missing_letters(made.missing)
     for warning in warnings:
         typer.echo(f"Caution: {shown(warning)}.", err=True)
+    file = write_named(to, made.pdf, else_named="handout.pdf", force=force)
     if as_json:
         things = [one.code for one in found]
         echo_json({"file": str(file), "pages": made.pages, "things": things, "flags": warnings})
