@@ -98,13 +98,6 @@ def test_a_dry_run_writes_and_records_nothing(worked):
     assert labelled(worked) == []
 
 
-def test_without_a_record_there_is_the_file_alone(worked):
-    worked.ok("label CAOF-25-02 --no-record")
-
-    assert (worked.home / "labels.pdf").exists()
-    assert labelled(worked) == []
-
-
 @pytest.mark.parametrize(
     ("line", "code", "why"),
     [
