@@ -84,14 +84,14 @@ def _in_bar(heeds: Iterable[Heed]) -> Heed | None:
 
 def _bar_said(one: Heed, day: str) -> tuple[str, str]:
     """What a bar says, and the same in fewer words."""
-    never = unbroken("do not use")
+    never, brief = unbroken("do not use"), f"{day[:-4]}{day[-2:]}"
     match one.kind:
         case "recalled":
-            return f"recalled, on hold {day} · {never}", f"recalled {day}"
+            return f"recalled, on hold {day} · {never}", f"recalled {brief}"
         case "on hold":
-            return f"on hold {day} · {never}", f"on hold {day}"
+            return f"on hold {day} · {never}", f"on hold {brief}"
         case "recalled lot":
-            return f"recalled {day} · {never}", f"recalled {day}"
+            return f"recalled {day} · {never}", f"recalled {brief}"
         case "poison":
             return ("poison", "") if one.is_sure else ("may be poisonous", "")
         case "external only":

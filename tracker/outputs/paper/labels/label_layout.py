@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache, partial
 from itertools import chain
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from tracker.core.practice.label_sheets import LabelSheet
 from tracker.core.values.errors import TrackerError
@@ -52,11 +52,14 @@ class Work(NamedTuple):
 
 
 class _Try(NamedTuple):
-    """What is tried: to leave off ranks from `below` on, and the QR code, or to say it shorter."""
+    """What is tried: to leave off ranks from `below` on, and the QR code, or to say it shorter.
+
+    `fewer`: what is said in fewer words, the bar alone or everything.
+    """
 
     below: int = _ALL
     with_qr: bool = True
-    in_fewer_words: bool = False
+    fewer: Literal["", "bar", "all"] = ""
 
 
 _WHOLE: Final = _Try()
@@ -118,7 +121,7 @@ def _fitted(label: Label, number: int, work: Work, step: int, whole: Whole) -> L
     if (setting := whole(step)) is not None:
         return _layout(label, setting, step, _WHOLE)
     tries = list(_tries(label, has_qr=_has_qr(number, work)))
-    same_words = [one for one in tries if not one.in_fewer_words]
+    same_words = [one for one in tries if not one.fewer]
     for own, some in chain(
         ((own, same_words) for own in range(step, step + _SOONER)),
         ((own, tries) for own in range(step, STEPS)),
@@ -161,8 +164,9 @@ def _tries(label: Label, *, has_qr: bool) -> Iterator[_Try]:
         yield from (_Try(rank) for rank in ranks if rank > QR_RANK)
     milder = [rank for rank in ranks if rank > 1]
     yield from (_Try(rank, with_qr=False) for rank in milder)
-    yield _Try(milder[-1], with_qr=False, in_fewer_words=True)
-    yield _Try(ranks[-1], with_qr=False, in_fewer_words=True)
+    yield _Try(milder[-1], with_qr=False, fewer="bar")
+    yield _Try(milder[-1], with_qr=False, fewer="all")
+    yield _Try(ranks[-1], with_qr=False, fewer="all")
 
 
 def _set(label: Label, number: int, work: Work, step: int, one: _Try) -> Setting | None:
@@ -182,10 +186,9 @@ def _kept(label: Label, one: _Try) -> Parts:
     more = {"label": SEE_HANDOUT, "lid": MORE_ON_JAR, "short": ""}[label.kind]
     lines = tuple(each for each in label.lines if each.rank < one.below)
     foot = tuple(_shorter(each, one.below, more) for each in label.foot)
-    bar = label.bar
-    if one.in_fewer_words:
+    if one.fewer == "all":
         lines = tuple(each.in_fewer_words for each in lines)
-        bar = None if bar is None else bar.in_fewer_words
+    bar = label.bar.in_fewer_words if label.bar is not None and one.fewer else label.bar
     return Parts(lines, foot, label.mark, bar)
 
 
