@@ -186,13 +186,8 @@ def ranked(found: Iterable[Caution], *, named: bool = False) -> list[Said]:
     return [*_uses(every), *said, Said(CHILDREN), *closing]
 
 
-def short(found: Iterable[Caution], *, named: bool = False) -> list[str]:
-    """The same as texts, for what has room for all of them."""
-    return [one.text for one in ranked(found, named=named)]
-
-
 def shortest(found: Iterable[Caution], *, named: bool = False) -> list[Said]:
-    """The same for a lid: the rest is on the jar."""
+    """What a lid says of them: the rest is on the jar."""
     every = list(found)
     kinds = {one.kind for one in every}
     harmful = " + ".join(dict.fromkeys(one.herb for one in every if _is_harmful(one) and one.herb))

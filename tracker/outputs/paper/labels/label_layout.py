@@ -177,7 +177,7 @@ def _set(label: Label, number: int, work: Work, step: int, one: _Try) -> Setting
     parts = _kept(label, one)
     if sheet.is_round:
         return round_setting(parts, sheet, setter)
-    modules = work.modules[number] if one.with_qr else None
+    modules = work.modules[number] if one.with_qr and _has_qr(number, work) else None
     return flat(parts, sheet, setter, modules, has_logo=work.has_logo and label.kind == "label")
 
 

@@ -24,14 +24,14 @@ from tracker.outputs.paper.labels.label_lines import (
     Style,
     line,
 )
-from tracker.outputs.paper.labels.label_names import names, part_and_form
+from tracker.outputs.paper.labels.label_names import names
 from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line, recipe_of, way_of
 from tracker.outputs.view.thing_view import ThingView, view_of
 from tracker.outputs.words.amount_words import ml
 
 __all__ = [
-    "Label", "LabelLine", "Run", "Style", "label", "lid", "menstruum", "part_and_form",
-    "ratio_line", "short",
+    "Label", "LabelLine", "Run", "Style", "label", "lid", "menstruum", "ratio_line",
+    "short",
 ]  # fmt: skip
 
 # A size that is so near a quarter of an ounce was measured in ounces.
