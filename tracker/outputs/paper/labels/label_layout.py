@@ -8,7 +8,12 @@ from typing import Final, Literal, NamedTuple
 from tracker.core.practice.label_sheets import LabelSheet
 from tracker.core.values.errors import TrackerError
 from tracker.outputs.paper.labels.flat_page import Parts, Setting, flat, module_mm
-from tracker.outputs.paper.labels.label_cautions import CARE_RANK, MORE_ON_JAR, SEE_HANDOUT
+from tracker.outputs.paper.labels.label_cautions import (
+    CARE_RANK,
+    LAST_RANK,
+    MORE_ON_JAR,
+    SEE_HANDOUT,
+)
 from tracker.outputs.paper.labels.label_lines import QR_RANK, Label, LabelLine, Run
 from tracker.outputs.paper.labels.line_setting import Setter
 from tracker.outputs.paper.labels.round_page import round_setting
@@ -22,7 +27,7 @@ _LAST_WHOLE: Final = 6
 _ONE_OF: Final = 7
 # Words stay as they are for so many steps before fewer have to do.
 _SOONER: Final = 4
-_ALL: Final = 99
+_ALL: Final = 999
 _QR: Final = "QR code"
 
 
@@ -162,7 +167,7 @@ def _tries(label: Label, *, has_qr: bool) -> Iterator[_Try]:
     ranks = [_ALL, *sorted((rank for rank in found if rank), reverse=True)]
     if has_qr:
         yield from (_Try(rank) for rank in ranks if rank > QR_RANK)
-    milder = [rank for rank in ranks if rank > 1]
+    milder = [rank for rank in ranks if rank > LAST_RANK]
     yield from (_Try(rank, with_qr=False) for rank in milder)
     yield _Try(milder[-1], with_qr=False, fewer="bar")
     yield _Try(milder[-1], with_qr=False, fewer="all")
