@@ -261,7 +261,7 @@ def test_a_grave_caution_is_never_in_smaller_type_than_a_milder_one():
 def test_of_the_makers_own_lines_the_last_is_left_off_first():
     lines = tuple(f"Line {place} of a maker who has a great deal to say" for place in range(6))
     talkative = Practice(label=LabelRules(lines=lines))
-    made = printed([label(thing_of(), talkative, LAST)], single(70, 40), NOW)
+    made = printed([label(thing_of(), talkative, LAST)], single(60, 34), NOW)
     left = [text for text in made.left_off[0] if text in lines]
 
     assert 0 < len(left) < 6
