@@ -22,6 +22,8 @@ from tracker.outputs.paper.handouts import handout, row
 from tracker.outputs.paper.labels.label_text import Label, label, lid
 from tracker.outputs.paper.record_pdf import record_pdf
 from tracker.outputs.pictures import ascii_life, jar_life, pressing_shares, season, supply
+from tracker.outputs.pictures.season_lines import lines as season_lines
+from tracker.outputs.pictures.supply_lines import lines as supply_lines
 from tracker.outputs.records.batch import batch_record
 from tracker.outputs.records.batch_flows import Around
 from tracker.outputs.records.batch_parts import Book, Record
@@ -79,13 +81,13 @@ def _timeline(told: Told) -> str:
 
 def _season(told: Told) -> str:
     found = season.season(_views(told), TODAY)
-    return _both("\n".join(season.lines(found, "common", total=WIDE, colour=False)), found.in_words)
+    return _both("\n".join(season_lines(found, "common", total=WIDE, colour=False)), found.in_words)
 
 
 def _supply(told: Told) -> str:
     found = supply.supplies([(TODAY - timedelta(days=60), ()), (TODAY, told.batches)], PRACTICE)
     words = supply.supplies_in_words(found)
-    return _both("\n".join(supply.lines(found, "common", total=WIDE, colour=False)), words)
+    return _both("\n".join(supply_lines(found, "common", total=WIDE, colour=False)), words)
 
 
 def _pressings(told: Told) -> str:
@@ -134,7 +136,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "handout": "on hold: mould",
         "record": "ON HOLD since 9 Jun 2025: mould",
         "record on paper": "ON HOLD since 9 Jun 2025: mould",
-        "timeline": "CAOF-25-01A ON HOLD since 9 Jun 2025: mould.",
+        "timeline": "On hold since 9 Jun 2025: mould (put on CAOF-25-01A).",
         "season": "On hold: CAOF-25-01A.",
         "supply": "On hold: CAOF-25-01A.",
         "pressings": "On hold: CAOF-25-01A.",
@@ -178,7 +180,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "handout": "on hold: recalled with lot CAOF-25-01: wrong plant",
         "record": "RECALLED, ON HOLD since 9 Jun 2025",
         "record on paper": "RECALLED, ON HOLD since 9 Jun 2025",
-        "timeline": "CAOF-25-01 RECALLED, ON HOLD since 9 Jun 2025",
+        "timeline": "Recalled since 9 Jun 2025",
         "season": "Recalled: CAOF-25-01.",
         "supply": "Recalled: CAOF-25-01.",
         "pressings": "Recalled: CAOF-25-01.",
@@ -213,7 +215,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record on paper": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
         "timeline": "Calendula officinalis flower, dried + Aconitum napellus root, fresh",
         "season": "marigold flower + Aconitum napellus root, fresh",
-        "supply": "Aconitum napellus root + Calendula officinalis flower",
+        "supply": "marigold flower + Aconitum napellus root",
         "pressings": ACONITE,
     },
     shelves.of_a_poured_extract: {
@@ -224,7 +226,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record on paper": ACONITE,
         "timeline": ACONITE,
         "season": ACONITE,
-        "supply": "Aconitum napellus root + Calendula officinalis flower",
+        "supply": "marigold flower + Aconitum napellus root",
         "pressings": ACONITE,
     },
     shelves.of_unknown_strength: {
@@ -235,7 +237,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record on paper": "– % vol vodka 450 ml",
         "timeline": "how strong the vodka was is not known",
         "season": "3  marigold flower  CAOF-25-01A  expires",
-        "supply": "in date through 3 Sep 2025",
+        "supply": "good through 3 Sep 2025",
         "pressings": NotMeant("what pressing gave has no strength"),
     },
     shelves.a_bottle_good_for_less_long: {
@@ -268,7 +270,7 @@ MATRIX: dict[Callable[[], Told], dict[str, Cell]] = {
         "record on paper": "blended 10 Jun 2025",
         "timeline": "today, 21 days after it was blended",
         "season": "marigold flower + lemon balm herb",
-        "supply": "Calendula officinalis flower + Melissa officinalis herb: 200 ml",
+        "supply": "marigold (Calendula officinalis) flower + lemon balm (Melissa officinalis) herb: 200 ml",
         "pressings": NOTHING_PRESSED,
     },
     shelves.a_percolate: {
@@ -351,7 +353,7 @@ def test_a_bottle_past_its_own_day_is_no_supply():
     days = (date(2025, 9, 1), date(2025, 9, 2))
     through = [supply.supplies([(day, batches)], PRACTICE) for day in days]
 
-    assert [[one.left_ml for one in found] for found in through] == [[710.0], [270.0]]
+    assert [[one.now.in_date_ml for one in found] for found in through] == [[710.0], [270.0]]
 
 
 def test_a_blend_is_not_pressed():
