@@ -219,9 +219,9 @@ VERB = (
     ),
     Step(MAN, (), "tests/test_man.py::test_the_page_is_that_of_the_verbs", "make_man"),
     Step(
-        "README.md",
+        "docs/verbs.md",
         (("`add-herb`, `move`", "`add-herb`, `weigh`, `move`"),),
-        "tests/test_tree.py::test_every_verb_is_in_the_readme_and_has_help",
+        "tests/test_docs.py::test_every_verb_is_told",
         "weigh",
     ),
 )
@@ -340,6 +340,17 @@ RULE = (
             ),
         ),
         TEST_CONFIG,
+        "weigh every",
+    ),
+    Step(
+        "docs/practice.md",
+        (
+            after(
+                '| | `"count every"` | how often stock is to be counted | never |\n',
+                '| | `"weigh every"` | how often jars are to be weighed | never |\n',
+            ),
+        ),
+        "tests/test_docs.py::test_every_rule_of_the_practice_is_told",
         "weigh every",
     ),
 )

@@ -10,8 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from tracker.cli.help.verb_table import VERBS
-
 ROOT = Path(__file__).parents[1]
 BIN = Path(sys.executable).parent
 # What stands beside the mirror: whole stories, where features cross, faults, a year of mornings,
@@ -34,13 +32,6 @@ def test_the_tree_is_clean(command):
     done = subprocess.run(line, cwd=ROOT, capture_output=True, text=True)
 
     assert done.returncode == 0, done.stdout + done.stderr
-
-
-def test_every_verb_is_in_the_readme_and_has_help():
-    readme = (ROOT / "README.md").read_text()
-    missing = [verb for verb in VERBS if not re.search(rf"`{verb}[` ]", readme)]
-
-    assert not missing
 
 
 def test_no_module_is_too_long_to_read_in_one_sitting():

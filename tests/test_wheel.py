@@ -184,7 +184,7 @@ def test_the_program_does_the_main_job_from_its_wheel(installed):
     assert "370" in run(installed, "stock --on 2026-04-06")
     run(installed, "label CAOF-26-01A --to label.pdf --when 2026-04-06")
     run(installed, "page --to shelf.html")
-    run(installed, "calendar days.ics")
+    run(installed, "calendar --to days.ics")
     run(installed, "remind --printed")
     assert "The book is whole" in run(installed, "check")
     run(installed, "demo demo-book")

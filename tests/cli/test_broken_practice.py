@@ -144,7 +144,7 @@ ASKING = [
         "begin",
         "reminders",
         "remind",
-        "calendar days.ics",
+        "calendar --to days.ics",
         "page --to shelf.html",
         "handout CAOF-25-01",
     ),

@@ -22,7 +22,7 @@ STORY = (
     "stock --csv --on 2025-07-01",
     "history KA1",
     "due --on 2026-05-20",
-    "calendar -",
+    "calendar --to days.ics",
     "--help",
     "press --help",
     "check",

@@ -18,7 +18,7 @@ ASKED = {
     "handout": ("handout CAOF-25-01A", {"file": "handout.pdf", "pages": 1}),
     "page": ("page --to shelf.html", {"file": "shelf.html"}),
     "page to a pipe": ("page", {"file": None}),
-    "calendar": ("calendar days.ics", {"file": "days.ics"}),
+    "calendar": ("calendar --to days.ics", {"file": "days.ics"}),
     "calendar to a pipe": ("calendar", {"file": None}),
     "demo": ("demo play", {"folder": "play", "jars": 108}),
     "label": ("label CAOF-25-02", {"dry_run": False}),

@@ -109,9 +109,10 @@ def test_what_goes_on_is_indented_as_its_line_is_and_two_cells_more():
         ("There is none. `stillroom shelf --done` has more.", "`stillroom shelf --done`"),
         ("Restored. To use it: stillroom begin --at shelf", "stillroom begin --at shelf"),
         ("Of the jar 250 ml are left, 45 % vol at most", "45 % vol"),
+        ("As it is now, kept cold, it is good through 13 May, and no longer.", "13 May,"),
     ],
 )
-def test_a_command_and_an_amount_stay_in_one_line(line, kept):
+def test_a_command_an_amount_and_a_day_stay_in_one_line(line, kept):
     assert all(any(kept in one for one in hung(line, cells)) for cells in range(30, 60))
 
 

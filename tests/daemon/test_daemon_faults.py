@@ -170,7 +170,7 @@ def test_a_digest_of_half_a_book_says_so_and_comes_once_more_when_it_is_whole(li
     assert "LID: bare metal lid" in said.body
     assert "INCOMPLETE: 1 thing is not as written" in said.body.splitlines()[-1]
     (said,) = whole.notices
-    assert said.body.splitlines()[0].startswith("Cowherb, citrus (2): bare metal lid")
+    assert said.body.splitlines()[0].startswith("Cowherb, citrus: bare metal lid")
     assert len(next_day.notices) == 1
 
 

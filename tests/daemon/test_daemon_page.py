@@ -79,8 +79,8 @@ def test_a_new_day_and_another_rule_each_make_it_anew(keeping):
     keeping.practice(PRACTICE + '"expiring before" = "400 days"\n' + FOLDER)
     beat(keeping, kept, TOMORROW)
 
-    assert "The shelf on 2025-05-01" not in new_day
-    assert "The shelf on 2025-05-02" in new_day
+    assert "The shelf on 1 May 2025" not in new_day
+    assert "The shelf on 2 May 2025" in new_day
     assert "use soon" not in new_day
     assert "use soon" in page(keeping).read_text()
 
@@ -159,7 +159,7 @@ def test_the_daemon_itself_keeps_it_while_nobody_can_be_told(keeping):
 @pytest.mark.parametrize("what", ["somebody's page", "a link", "a folder"])
 def test_what_is_no_page_of_ours_is_left_alone(keeping, caplog, what):
     other = keeping.home / "other.html"
-    other.write_text("<title>The shelf on 2025-05-01</title>")
+    other.write_text("<title>The shelf on 1 May 2025</title>")
     match what:
         case "somebody's page":
             page(keeping).write_text("<title>My garden</title>")
@@ -173,5 +173,5 @@ def test_what_is_no_page_of_ours_is_left_alone(keeping, caplog, what):
     after = page(keeping).lstat()  # to look at a link changes the time it was last read
     kept = "st_ino", "st_mode", "st_size", "st_mtime_ns", "st_ctime_ns"
     assert [getattr(after, one) for one in kept] == [getattr(before, one) for one in kept]
-    assert other.read_text() == "<title>The shelf on 2025-05-01</title>"
+    assert other.read_text() == "<title>The shelf on 1 May 2025</title>"
     assert ["not a page that Stillroom made" in one for one in warnings(caplog)] == [True]

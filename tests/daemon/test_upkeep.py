@@ -117,7 +117,7 @@ def test_a_system_that_does_not_start_it_is_said_with_what_to_do(command):
 
     assert answer.code == 1
     assert "Reminders are set up, but not started" in answer.err
-    assert "stillroom calendar FILE" in answer.err
+    assert "stillroom calendar --to FILE" in answer.err
     assert "systemctl --user enable stillroom.service" in answer.err
 
 
@@ -156,7 +156,7 @@ def test_switched_on_without_a_desktop_it_says_what_works(command):
     out = command.ok("reminders on")
 
     assert "No desktop takes messages here: " in out
-    assert "stillroom calendar FILE" in out
+    assert "stillroom calendar --to FILE" in out
 
 
 def test_status_says_when_the_last_digest_arrived_and_what_went_wrong_before(command):

@@ -102,14 +102,24 @@ def test_stock_and_the_page_say_that_it_is_weak(shelf):
     assert "weak, keep cold 2024-03-04" in text(page_tree(page)).replace("\n", " ")
 
 
-def test_show_and_the_calendar_say_to_keep_it_cold(shelf):
+def test_show_says_to_keep_it_cold(shelf):
     show = shelf.ok(f"show JBA --on {DAY}")
 
     assert "weak              since 1 Mar 2024: keep it cold; last good day 4 Mar 2024" in show
     assert "= too weak to keep, or not known to keep; 2 days left" in show
-    shelf.ok("calendar days.ics")
-    folded = (shelf.home / "days.ics").read_text().replace("\n ", "").replace("\r", "")
-    assert folded.replace("\n ", "").count("Weak: keep it cold.") == 1
+
+
+def test_a_weak_liquid_is_called_so_in_the_title_of_the_calendar(shelf):
+    """What was weak in 2024 is past its day, and the calendar has the days to come."""
+    shelf.ok('charge yarrow --dried 50g --pour "250 ml 60%" --code JN')
+    shelf.ok("press JN 200ml --sure")
+    shelf.ok('dilute JNA --pour "750 ml water" --sure')
+    shelf.ok("calendar --to days.ics")
+    unfolded = (shelf.home / "days.ics").read_bytes().decode().replace("\r\n ", "")
+
+    assert "yarrow (weak) · JNA" in unfolded
+    assert "keep it cold" in unfolded
+    assert "JBA" not in unfolded
 
 
 def test_a_bottle_filled_before_its_extract_was_diluted_was_not_refilled(shelf):

@@ -51,10 +51,10 @@ def facts(article: Element) -> dict[str, list[str]]:
     rows: dict[str, list[str]] = {}
     name = ""
     (listed,) = every(article, "dl")
-    for one in listed:
+    for one in listed.iter():
         if tag(one) == "dt":
             name = text(one)
-        else:
+        elif tag(one) == "dd":
             rows.setdefault(name, []).append(text(one))
     return rows
 

@@ -3,21 +3,22 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
-from tests.lives import OneJar, Pen, a_charge, spirit
-from tracker.core.facts.amendments import Released
+from tests.lives import OneJar, Pen, a_charge, on, spirit
+from tracker.core.facts.amendments import Held, Released
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.extracts import (
     Blended,
     Bottled,
     BottleRun,
+    Diluted,
     Dispensed,
     Pressed,
     PressedAgain,
     Refilled,
 )
 from tracker.core.facts.fields import About, Portion, Pour
-from tracker.core.facts.jars import Found, HerbAdded, LookedAt
-from tracker.core.facts.lots import Recalled
+from tracker.core.facts.jars import Found, HerbAdded, LookedAt, SteepedAgain
+from tracker.core.facts.lots import BoughtHerb, Recalled
 from tracker.core.replay.replay import replay
 from tracker.core.shelf.thing import Batch, Thing, things
 
@@ -207,4 +208,87 @@ def given_out_whole() -> Told:
     """A jar that left with its herb on 2 June 2025, the day before it was ready."""
     one = OneJar.charged()
     one.then(Dispensed(about=one.jar, reference="P03"), "2025-06-02")
+    return told(one.entries, "CAOF-25-01")
+
+
+def a_held_bottle() -> Told:
+    """Two bottles and 170 ml in bulk; the first bottle is on hold."""
+    one = OneJar.charged()
+    one.press()
+    one.bottle("2025-06-04", (2, 100.0))
+    one.then(Held(about=one.extract(bottle=1), why="a loose lid"), "2025-06-05")
+    return told(one.entries, "CAOF-25-01A")
+
+
+def recalled_and_not_held() -> Told:
+    """Of a lot that was called back; this jar was written down on another machine, too late."""
+    pen = Pen()
+    bought = BoughtHerb(code="LOT-25-01", herb="Calendula officinalis", form="dried", herb_g=500.0)
+    lot = pen.write(bought, "2025-02-03")
+    pen.write(Recalled(about=About(jar=lot.id), why="mites"), "2025-06-09")
+    one = OneJar(pen)
+    one.charge = pen.write(a_charge(herb_lot=lot.id), "2025-03-03")
+    one.press()
+    return told(pen.entries, "CAOF-25-01A")
+
+
+def a_blend_recalled() -> Told:
+    """The lot of one of its parts was called back."""
+    before = a_blend()
+    pen = Pen(entries=list(before.entries))
+    ids = {batch.code: batch.id for batch in before.batches}
+    jars = (ids["MEOF-25-01"], ids["BLND-25-01"])
+    pen.write(Recalled(about=About(jar="lot-0001"), jars=jars, why="wrong plant"), "2025-06-12")
+    return told(pen.entries, "BLND-25-01")
+
+
+def of_a_poison() -> Told:
+    one = OneJar.charged(code="DIPU-25-01", herb="Digitalis purpurea", part="leaf")
+    one.press()
+    return told(one.entries, "DIPU-25-01A")
+
+
+def mould_to_be_watched() -> Told:
+    """Mould was seen in the jar on 9 June 2025, and it is only to be looked at again."""
+    one = OneJar.charged(shake=())
+    seen = LookedAt(about=one.jar, verdict="watch", signs=("mould",))
+    one.then(seen, "2025-06-09")
+    return told(one.entries, "CAOF-25-01")
+
+
+def weak() -> Told:
+    """Made 13 % vol on 10 June 2025: good through 13 June, kept cold."""
+    one = OneJar.charged()
+    one.press()
+    water = Pour(liquid="water", volume_ml=900.0)
+    one.then(Diluted(about=one.extract(), pours=(water,)), "2025-06-10")
+    return told(one.entries, "CAOF-25-01A")
+
+
+def pressed_nobody_knows_when() -> Told:
+    one = OneJar.charged()
+    one.press(on("2025-06-03", "unknown"))
+    return told(one.entries, "CAOF-25-01A")
+
+
+def a_plain_one() -> Told:
+    """Nothing wrong with it but that some people are allergic to it: good through 3 June 2026."""
+    one = OneJar.charged()
+    one.press()
+    return told(one.entries, "CAOF-25-01A")
+
+
+def a_corrected_pressing() -> Told:
+    """370 ml were written down, and 350 it was."""
+    one = OneJar.charged()
+    one.correct(one.press(), {"volume_ml": 350.0})
+    return told(one.entries, "CAOF-25-01A")
+
+
+def a_second_steep() -> Told:
+    """New spirit on the old marc on 6 June 2025, to be pressed from 4 July; the first is there."""
+    one = OneJar.charged()
+    one.press()
+    again = SteepedAgain(about=one.extract(), pours=(spirit(),), least="P28D")
+    one.then(again, "2025-06-06")
     return told(one.entries, "CAOF-25-01")

@@ -140,7 +140,6 @@ TO_BE_DONE = NotMeant("it says what is to be done; show and the label have the c
 EVENTS = NotMeant("it tells events, and what came of them is in show")
 NARROW = NotMeant("a row has no room for cautions; show and the label have")
 FLOWS = NotMeant("it says what flowed where; show has the cautions of each")
-DAYS = NotMeant("an entry of a calendar names the thing; show and the label have its cautions")
 NOT_ON_THE_HERB = NotMeant("no herb is in it: it stands in the stock")
 NOT_PRESSED = NotMeant("nothing was pressed or blended of it")
 BY_CODES = NotMeant("the parts are told by their codes")
@@ -188,7 +187,7 @@ OUTPUTS: dict[str, Output] = {
     "record --json": Output("record CODE --json"),
     "record --pdf": Output("record CODE --pdf --to OUT.pdf"),
     "trace": Output("trace CODE", caution=FLOWS),
-    "calendar": Output("calendar OUT.ics", caution=DAYS),
+    "calendar": Output("calendar --to OUT.ics"),
     "timeline": Output("timeline CODE", but=LATER),
     "timeline --to": Output("timeline CODE --to OUT.svg", but=LATER),
     "season": Output("season --on 2025-07-01"),

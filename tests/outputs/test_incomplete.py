@@ -23,7 +23,7 @@ ASKING = (
     *("record CAOF-25-02 --json", "record CAOF-25-02 --pdf", "timeline CAOF-25-02"),
     *("timeline CAOF-25-02 --json", "timeline CAOF-25-02 --to OUT.html"),
     *("season --to OUT.svg", "supply --to OUT.svg", "yields --to OUT.svg", "page"),
-    *("page --to OUT.html", "calendar", "calendar OUT.ics", "handout", "handout --to OUT.pdf"),
+    *("page --to OUT.html", "calendar", "calendar --to OUT.ics", "handout", "handout --to OUT.pdf"),
     *("label CAOF-25-02 --no-record", "label CAOF-25-02 --dry-run"),
 )
 RECORDING = (
@@ -72,7 +72,7 @@ def test_no_answer_says_so_of_a_whole_book(worked):
     [
         ("handout --to OUT.pdf", "out.pdf"),
         ("record CAOF-25-02 --pdf --to OUT.pdf", "out.pdf"),
-        ("calendar OUT.ics", "out.ics"),
+        ("calendar --to OUT.ics", "out.ics"),
         ("page --to OUT.html", "out.html"),
         ("season --to OUT.html", "out.html"),
     ],

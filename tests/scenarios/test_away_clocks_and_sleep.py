@@ -90,7 +90,7 @@ def test_one_digest_after_a_fortnight_away_and_no_list_of_missed_shakes(three):
 
     assert before[1:] == ["  Cowherb C1: shake it, last shaken Thu"]
     assert after[1:] == [
-        "  Citrus peel A1: 12 days over: press it",
+        "  Citrus peel A1: 12 days past its longest: press it",
         "  Bitterleaf B1: ready to press since 10 Jul",
     ]
     assert said_at(three, "2025-07-20 08:01") == []
@@ -103,9 +103,8 @@ def test_the_last_digest_before_leaving_says_what_will_happen_meanwhile(three):
 
     assert title == "Stillroom · 2 while you are away, 1 to shake"
     assert lines == [
-        "  Citrus peel A1: becomes ready 6 Jul and passes its longest time 8 Jul "
-        "while you are away",
-        "  Bitterleaf B1: becomes ready 10 Jul while you are away (no hurry)",
+        "  Citrus peel A1: while you are away: ready 6 Jul, longest time ends 8 Jul",
+        "  Bitterleaf B1: while you are away: ready 10 Jul (no hurry)",
         "  Cowherb C1: shake it, last shaken Thu",
     ]
 
@@ -119,7 +118,7 @@ def test_fifteen_silent_mornings_and_then_one_digest_with_one_line_a_jar(three):
 
     assert silent == [[]] * 15
     assert title == "! Stillroom · 1 to look at, 1 ready"
-    assert a == "  Citrus peel A1: 12 days over: press it"
+    assert a == "  Citrus peel A1: 12 days past its longest: press it"
     assert b == "  Bitterleaf B1: ready to press since 10 Jul"
     assert said_at(three, "2025-07-20 08:01") == []
 
@@ -141,7 +140,7 @@ def test_ready_is_not_said_twice_but_past_its_longest_time_is(three):
 
     next_day = said_at(three, "2025-07-21 08:00")
 
-    assert next_day[1:] == ["  Citrus peel A1: 13 days over: press it"]
+    assert next_day[1:] == ["  Citrus peel A1: 13 days past its longest: press it"]
 
 
 def test_an_answer_to_a_leftover_notice_records_nothing_twice(three):

@@ -9,14 +9,15 @@ from pathlib import Path
 from tracker.bench.bench import Bench
 from tracker.bench.book_lock import HeldError, held
 from tracker.bench.day_shelf import day_shelf
-from tracker.core.rules.morning import Told, after_telling, lines_to_say, merged, without
-from tracker.core.rules.reminders import CAN_WAIT, URGENT
+from tracker.core.rules.morning import Told, after_telling, is_urgent, lines_to_say, merged, without
+from tracker.core.rules.reminders import CAN_WAIT
 from tracker.daemon.deliveries import note_delivered, note_failed
 from tracker.daemon.notify import Chain, NotDelivered, Notice
 from tracker.daemon.told import MARKS, read_told, write_told
 from tracker.daemon.untold import forget_untold, keep_untold
-from tracker.outputs.words.due.due_message import message_lines, message_title
+from tracker.outputs.words.due.due_message import MOST_LINES, message_of
 from tracker.outputs.words.due.due_names import DueItem, with_names
+from tracker.outputs.words.due.message_names import ShelfNames, shelf_names
 from tracker.outputs.words.not_whole import incomplete
 
 # As long as one channel after another may take to refuse.
@@ -38,6 +39,15 @@ class Telling:
     marks: Told
     unmarked: str | None = None
     missing: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _ToSay:
+    """What is to be said, what the shelf is called, and how much of the book is not as written."""
+
+    lines: tuple[DueItem, ...]
+    shelf: ShelfNames
+    missing: int
 
 
 def tell(
@@ -87,14 +97,15 @@ def _one_at_a_time(state: Path) -> Iterator[None]:
 def _told(
     bench: Bench, channels: Chain, today: date, told: Told, *, buttons: bool, once_more: bool
 ) -> Telling:
-    lines, missing = _to_say(bench, today, without(told, today) if once_more else told)
+    said = _to_say(bench, today, without(told, today) if once_more else told)
+    lines, missing = said.lines, said.missing
     if missing and not lines:
         return Telling((), None, told, missing=missing)
     # Made before anything is shown: after that only the disk may fail.
     marks = after_telling(told, [one.line for one in lines], today)
     channel = None
     if lines:
-        digest = notice(lines, today, buttons=buttons, missing=missing)
+        digest = notice(lines, today, said.shelf, told=told, buttons=buttons, missing=missing)
         channel = _delivered(bench, channels, digest, lines, today)
     unmarked = None
     try:
@@ -125,8 +136,7 @@ def _delivered(
     return channel
 
 
-def _to_say(bench: Bench, today: date, told: Told) -> tuple[tuple[DueItem, ...], int]:
-    """What is to be said, and how many things in the book are not as written."""
+def _to_say(bench: Bench, today: date, told: Told) -> _ToSay:
     with bench.asking():
         shelf = day_shelf(bench, today)
         lines = lines_to_say(
@@ -138,7 +148,10 @@ def _to_say(bench: Bench, today: date, told: Told) -> tuple[tuple[DueItem, ...],
             not_held=bench.not_held(),
             ahead=shelf.ahead,
         )
-        return with_names(lines, shelf.batches, bench.practice.names), bench.missing()
+        names = bench.practice.names
+        items = with_names(lines, shelf.batches, names)
+        others = shelf_names(shelf.batches, names) if items else ShelfNames(names)
+        return _ToSay(items, others, bench.missing())
 
 
 def marks_of(bench: Bench, today: date, remembered: Told | None = None) -> Told:
@@ -157,22 +170,50 @@ def _leave_for_the_next_command(bench: Bench, lines: Sequence[DueItem], today: d
 
 
 def notice(
-    items: Sequence[DueItem], today: date, *, buttons: bool = False, missing: int = 0
+    items: Sequence[DueItem],
+    today: date,
+    shelf: ShelfNames | None = None,
+    *,
+    told: Told | None = None,
+    buttons: bool = False,
+    missing: int = 0,
 ) -> Notice:
-    """The lines as one message, the most pressing first; last, that the book is not whole."""
-    lines = [one.line for one in items]
-    to_shake = tuple(line.code for line in lines if line.what == "shake")
-    can_wait = tuple(line.code for line in lines if line.what in CAN_WAIT)
-    words = {"shaken": ("Shaken", to_shake), "later": ("Tomorrow", can_wait)}
+    """The lines as one message, the most pressing first; last, that the book is not whole.
+
+    Args:
+        items: what is due.
+        today: the maker's day.
+        shelf: what else goes by the same names.
+        told: the marks before it; what they hold is no longer urgent.
+        buttons: whether somebody will wait for the answer.
+        missing: how many things in the book are not as written.
+    """
+    message = message_of(items, today, shelf, most=MOST_LINES - bool(missing))
+    # A press answers what was read: nobody records a shake of jars that had no line.
+    to_shake = [one.line.code for one in items if one.line.what == "shake"]
+    can_wait = [one.line.code for one in items if one.line.what in CAN_WAIT]
+    words = {
+        "shaken": (_shaken(len(to_shake)), to_shake if "shake" in message.groups else []),
+        "later": ("Tomorrow" if len(can_wait) == len(items) else "The rest tomorrow", can_wait),
+    }
     offered = {key: pair for key, pair in words.items() if buttons and pair[1]}
-    said = message_lines(items, today)
-    if missing:
-        said.append(incomplete(missing))
+    heed = [incomplete(missing)] if missing else []
+    marks = told or Told()
     return Notice(
-        title=message_title(items),
-        body="\n".join(said),
-        urgent=any(line.what in URGENT for line in lines),
+        title=message.title,
+        body="\n".join([*message.lines, *heed]),
+        urgent=any(is_urgent(one.line, marks, today) for one in items),
         key="digest",
         actions=tuple((key, word) for key, (word, _) in offered.items()),
-        codes={key: codes for key, (_, codes) in offered.items()},
+        codes={key: tuple(codes) for key, (_, codes) in offered.items()},
     )
+
+
+def _shaken(number: int) -> str:
+    match number:
+        case 1:
+            return "Shaken"
+        case 2:
+            return "Both shaken"
+        case _:
+            return f"All {number} shaken"

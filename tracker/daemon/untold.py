@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tracker.core.values.day_words import short_day
 from tracker.daemon.told import read_small, replace_text
-from tracker.outputs.words.due.due_message import message_lines
+from tracker.outputs.words.due.due_message import message_of
 from tracker.outputs.words.due.due_names import DueItem
 
 # The command looks for this name before every verb; see `tracker.cli.run`.
@@ -21,7 +21,7 @@ def keep_untold(state: Path, lines: Sequence[DueItem], today: date) -> None:
     Raises:
         OSError: the disk refused.
     """
-    first = message_lines(lines[:1], today)[0]
+    first = message_of(lines[:1], today).lines[0]
     more = f", and {len(lines) - 1} more" if len(lines) > 1 else ""
     text = f"Not delivered on {short_day(today)}: {first}{more}."
     for name in (PRINTED, UNTOLD):

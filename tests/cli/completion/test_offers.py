@@ -110,7 +110,8 @@ def test_a_verb_is_offered_only_what_it_takes(shelf, words, found):
 def test_a_code_says_what_is_in_it(shelf):
     year = "" if clock.now(ZoneInfo(shelf.zone)).year == 2026 else " 2026"
 
-    assert offered(shelf, "press", "") == {"CAOF-26-01": f"marigold flower, dried, 1 Mar{year}"}
+    said = f"marigold flower, dried, 1 Mar{year}, on hold"
+    assert offered(shelf, "press", "") == {"CAOF-26-01": said}
 
 
 def test_a_shell_that_offers_only_what_begins_as_typed_is_given_the_name(shelf):

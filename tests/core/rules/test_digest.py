@@ -9,17 +9,27 @@ from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
 from tests.lives import OneJar, books
+from tracker.core.facts.amendments import Corrected, Later
 from tracker.core.facts.jars import LookedAt
 from tracker.core.practice.practice import Practice
 from tracker.core.practice.shake_plan import parse_shake_plan
 from tracker.core.replay.replay import replay
-from tracker.core.rules.morning import Told, after_telling, is_time, lines_to_say, mark
+from tracker.core.rules.morning import (
+    Told,
+    after_telling,
+    is_time,
+    is_urgent,
+    lines_to_say,
+    mark,
+    without,
+)
 from tracker.core.rules.reasons import GoodThrough
 from tracker.core.rules.reminders import DAILY, Due
 
 BERLIN = ZoneInfo("Europe/Berlin")
 HOUSE = Practice()  # a digest at 08:00, awake from 08:00 until 21:00
 NEVER = Told()
+DAY_11, DAY_12 = date(2025, 3, 11), date(2025, 3, 12)
 
 
 def local(text: str) -> datetime:
@@ -246,3 +256,118 @@ def test_a_second_digest_of_a_day_says_only_what_gave_way_in_the_first(book, tod
     tomorrow = lines_to_say(jars, HOUSE, today + timedelta(days=1), told)
     again = {mark(line) for line in first} & {mark(line) for line in tomorrow}
     assert all(line.what in DAILY for line in tomorrow if mark(line) in again)
+
+
+# Urgency
+
+
+def urgent_on(one: OneJar, days: list[str]) -> list[bool]:
+    """Whether each of these mornings has a line that is pressing for the first time."""
+    told, said = NEVER, []
+    for text in days:
+        day = date.fromisoformat(text)
+        lines = lines_to_say([one.now()], HOUSE, day, told)
+        said.append(any(is_urgent(line, told, day) for line in lines))
+        told = after_telling(told, lines, day)
+    return said
+
+
+def held_on(day: str) -> OneJar:
+    one = OneJar.charged("2025-03-03", shake=())
+    one.then(LookedAt(about=one.jar, verdict="hold", signs=("mould",)), day)
+    return one
+
+
+def test_a_hold_is_pressing_on_its_first_morning_and_then_said_like_the_rest():
+    assert urgent_on(held_on("2025-03-10"), ["2025-03-11", "2025-03-12", "2025-03-13"]) == [
+        True, False, False,
+    ]  # fmt: skip
+
+
+def test_a_hold_is_pressing_on_the_first_morning_that_anybody_is_told():
+    """The machine was off on the day itself, and for a week afterwards."""
+    days = ["2025-03-18", "2025-03-25"]
+
+    assert urgent_on(held_on("2025-03-10"), days) == [True, False]
+
+
+def test_what_was_released_and_held_again_is_news_even_on_the_same_day():
+    one = held_on("2025-03-10")
+    told = after_telling(NEVER, lines_to_say([one.now()], HOUSE, DAY_11, NEVER), DAY_11)
+    one.then(LookedAt(about=one.jar, verdict="fine"), "2025-03-10")
+    one.then(LookedAt(about=one.jar, verdict="hold", signs=("mould",)), "2025-03-10")
+    (line,) = lines_to_say([one.now()], HOUSE, DAY_12, told)
+
+    assert line.since == date(2025, 3, 10)
+    assert is_urgent(line, told, DAY_12)
+
+
+def test_a_hold_whose_day_was_corrected_is_no_news():
+    one = held_on("2025-03-10")
+    told = after_telling(NEVER, lines_to_say([one.now()], HOUSE, DAY_11, NEVER), DAY_11)
+    moved = {"time": "2025-03-08T00:00:00+01:00"}
+    one.then(
+        Corrected(event=one.entries[-1].id, jars=(one.jar.jar,), set=moved, why="slip"),
+        "2025-03-11",
+    )
+    (line,) = lines_to_say([one.now()], HOUSE, DAY_12, told)
+
+    assert line.since == date(2025, 3, 8)
+    assert not is_urgent(line, told, DAY_12)
+
+
+def test_a_hold_over_a_bare_lid_is_news_and_the_lid_behind_it_is_none():
+    one = OneJar.charged("2025-03-03", lid="metal", shake=())
+    days = ["2025-03-04", "2025-03-05"]
+    assert urgent_on(one, days) == [True, False]
+
+    told = after_telling(NEVER, due_on(one, "2025-03-05"), date(2025, 3, 5))
+    one.then(LookedAt(about=one.jar, verdict="hold"), "2025-03-03")
+    (held,) = lines_to_say([one.now()], HOUSE, date(2025, 3, 6), told)
+    assert is_urgent(held, told, date(2025, 3, 6))
+
+    told = after_telling(told, [held], date(2025, 3, 6))
+    one.then(LookedAt(about=one.jar, verdict="fine"), "2025-03-06")
+    (lid,) = lines_to_say([one.now()], HOUSE, date(2025, 3, 7), told)
+    assert not is_urgent(lid, told, date(2025, 3, 7))
+
+
+def test_a_longest_time_is_pressing_once_and_not_when_it_was_put_off():
+    one = OneJar.charged("2025-07-01", least="P5D", longest="P7D", shake=())
+    days = ["2025-07-09", "2025-07-10"]
+    assert urgent_on(one, days) == [True, False]
+
+    told = after_telling(NEVER, due_on(one, "2025-07-09"), date(2025, 7, 9))
+    one.then(Later(about=one.jar, what="past-longest", until=date(2025, 7, 20)), "2025-07-09")
+    (line,) = due_on(one, "2025-07-20")
+    assert line.again == date(2025, 7, 20)
+    assert not is_urgent(line, told, date(2025, 7, 20))
+
+
+def test_a_last_good_day_that_is_over_is_pressing_and_a_shake_never_is():
+    one = OneJar.charged()
+    one.press("2025-06-03", keeps="P12M")
+    assert urgent_on(one, ["2026-05-04", "2026-06-04", "2026-06-05"]) == [False, True, False]
+
+    assert urgent_on(OneJar.charged("2025-03-03"), ["2025-03-04"]) == [False]
+
+
+def test_a_second_message_of_the_day_is_not_pressing_again():
+    """The book was not whole when the first was made, so that its lines are said once more."""
+    one = held_on("2025-03-10")
+    told = after_telling(NEVER, due_on(one, "2025-03-11"), DAY_11)
+    (line,) = lines_to_say([one.now()], HOUSE, DAY_11, without(told, DAY_11))
+
+    assert not is_urgent(line, told, DAY_11)
+
+
+def test_a_mark_made_under_a_clock_ahead_leaves_it_pressing():
+    one = held_on("2025-03-10")
+    (line,) = due_on(one, "2025-03-11")
+    ahead = Told(date(2030, 1, 1), {mark(line): date(2030, 1, 1)})
+
+    assert is_urgent(line, ahead, DAY_11)
+
+
+def due_on(one: OneJar, day: str) -> list[Due]:
+    return lines_to_say([one.now()], HOUSE, date.fromisoformat(day), NEVER)

@@ -12,6 +12,7 @@ from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Batch, Thing, things, whole
 from tracker.core.values.day_words import Present
 from tracker.outputs.view.made import herbs_of
+from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import called, plant_called
 
 Offer = tuple[str, str]
@@ -68,7 +69,12 @@ _ALSO_GONE = {"anything known", "batch", "pressed jar", "thrown out"}
 
 
 def _which(thing: Thing, present: Present) -> str:
-    """What tells it from others of its plant."""
+    """What tells it from others of its plant, and what keeps it from being given out."""
+    held = "" if thing.hold is None else f", {hold_name(thing.hold)}"
+    return f"{_amount(thing, present)}{held}"
+
+
+def _amount(thing: Thing, present: Present) -> str:
     if thing.bottle is not None:
         return f"bottle, {thing.bottle.volume_ml:.0f} ml"
     if thing.extract is not None:

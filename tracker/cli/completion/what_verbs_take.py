@@ -43,7 +43,6 @@ ARGUMENTS = {
     "label": ("thing", "..."),
     "handout": ("jar", "..."),
     "record": ("batch",),
-    "calendar": ("file",),
     "enter": ("file",),
     "backup": ("file",),
     "demo": ("file",),

@@ -9,7 +9,18 @@ from tracker.core.practice.practice import Practice
 from tracker.core.rules.away import Stay, is_away, leaving_tomorrow
 from tracker.core.rules.before_leaving import while_away
 from tracker.core.rules.dated_ahead import SLACK, is_ahead, with_dated_ahead
-from tracker.core.rules.reminders import BEFORE_READY, DAILY, Due, every_line, one_a_code
+from tracker.core.rules.reasons import (
+    BareLid,
+    ClockBehind,
+    DatedAhead,
+    LidNotKnown,
+    OnHold,
+    Reason,
+    RecalledInside,
+    SpoilageSeen,
+    StandsWeak,
+)
+from tracker.core.rules.reminders import BEFORE_READY, DAILY, URGENT, Due, every_line, one_a_code
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Batch
 
@@ -83,8 +94,58 @@ def _credible(day: date | None, today: date) -> tuple[bool, date]:
 
 
 def mark(line: Due) -> str:
-    """What names a line among the marks: the code, what is due, and since when."""
-    return f"{line.code} {line.what} {(line.again or line.since).isoformat()}"
+    """What names a line among the marks: the code, what is due, since when, and what is wrong."""
+    return f"{_about(line)}{(line.again or line.since).isoformat()}{_trouble(line)}"
+
+
+def _about(line: Due) -> str:
+    return f"{line.code} {line.what} "
+
+
+def _trouble(line: Due) -> str:
+    """What is wrong, by what stays the same of it while days and amounts are corrected."""
+    if line.what not in ("safety", "weak"):
+        return ""
+    return "".join(f" {name}" for one in line.reasons if (name := _name_of_trouble(one)))
+
+
+def _name_of_trouble(one: Reason) -> str:
+    match one:
+        case OnHold():
+            return f"hold:{one.event}"
+        case RecalledInside():
+            return f"recalled-inside:{one.lot}"
+        case SpoilageSeen():
+            return "spoiling"
+        case BareLid() | LidNotKnown():
+            return "lid"
+        case StandsWeak():
+            return "past" if one.is_past else "weak"
+        case DatedAhead():
+            return f"ahead:{one.entry}"
+        case ClockBehind():
+            return "clock"
+        case _:  # what else may stand beside these is no danger
+            return ""
+
+
+def is_urgent(line: Due, told: Told, today: date) -> bool:
+    """Whether a line is pressing, and none of the digests that are marked told it.
+
+    A day that was corrected, or until which it was put off, makes nothing new of what the last
+    digest told; another hold does.
+    """
+    if line.what not in URGENT:
+        return False
+    keys = mark(line), mark(msgspec.structs.replace(line, again=None))
+    if any(key in told.said and not is_ahead(told.said[key], today) for key in keys):
+        return False
+    begins, ends = _about(line), _trouble(line)
+    last = max((day for day in told.days if not is_ahead(day, today)), default=None)
+    return not any(
+        day == last and key.startswith(begins) and key.endswith(ends)
+        for key, day in told.said.items()
+    )
 
 
 def digest_instant(day: date, at: time, zone: tzinfo) -> datetime:

@@ -10,12 +10,16 @@ from tracker.core.values.times import When
 
 
 class OnHold(msgspec.Struct, frozen=True, tag="on_hold"):
-    """It is on hold: by what kind of hold, why, and what was given out since all the same."""
+    """It is on hold: by what kind of hold, why, and what was given out since all the same.
+
+    `event` is the one that put it on hold.
+    """
 
     kind: HoldKind
     why: str
     given_ml: float = 0.0
     given_on: When | None = None
+    event: str = ""
 
 
 class RecalledInside(msgspec.Struct, frozen=True, tag="recalled_inside"):

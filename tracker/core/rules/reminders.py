@@ -48,7 +48,10 @@ ORDER: tuple[What, ...] = get_args(What)
 
 
 class Manner(msgspec.Struct, frozen=True):
-    """How a reminder is given: every day until it is done or once, urgently, and if it can wait."""
+    """How a reminder is given: every day until it is done or once, and if it can wait.
+
+    What is urgent is so on the day it is told first; after that it is told like the rest.
+    """
 
     is_daily: bool
     is_urgent: bool
@@ -67,7 +70,9 @@ def manner(what: What) -> Manner:
         # A warning before leaving, which nobody has to answer, and what cannot be answered later.
         case "away" | "undated":
             return Manner(is_daily=False, is_urgent=False, can_wait=False)
-        case "ready" | "look" | "expiring" | "expired" | "count":
+        case "expired":
+            return Manner(is_daily=False, is_urgent=True, can_wait=True)
+        case "ready" | "look" | "expiring" | "count":
             return Manner(is_daily=False, is_urgent=False, can_wait=True)
         case _:
             assert_never(what)
@@ -212,7 +217,7 @@ def _held_or_spoiling(
 ) -> Iterator[Due]:
     if hold is not None and hold.on.earliest <= today:
         out_ml, last = sum(one.ml for one in given), given[-1].on if given else None
-        held = OnHold(hold.kind, hold.why, out_ml, last)
+        held = OnHold(hold.kind, hold.why, out_ml, last, hold.event)
         yield Due(code, "safety", first_known(hold.on, today), (held,))
     if look is not None and look.verdict == "watch" and (seen := spoiling(look.signs)):
         yield Due(code, "safety", first_known(look.on, today), (SpoilageSeen(tuple(seen)),))

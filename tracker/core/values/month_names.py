@@ -7,6 +7,7 @@ _NAMES = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
 )  # fmt: skip
+MONTHS = frozenset(name[:3] for name in _NAMES)
 
 
 def month_name(day: date) -> str:

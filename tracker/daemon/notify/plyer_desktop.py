@@ -83,11 +83,15 @@ class PlyerDesktop:
 
 
 def cut_to_units(text: str, units: int) -> str:
-    """`text` cut, with an ellipsis, to at most `units` UTF-16 units (2 bytes each)."""
+    """`text` cut after a word, with an ellipsis, to at most `units` UTF-16 units (2 bytes each)."""
     if _utf16_units(text) <= units:
         return text
+    whole = text
     while _utf16_units(text) > units - 1:
         text = text[: units - 1] if len(text) >= units else text[:-1]
+    is_in_word = not (whole[len(text)].isspace() or text[-1:].isspace())
+    if is_in_word and len(words := text.rsplit(maxsplit=1)) > 1:
+        text = words[0]
     return text.rstrip() + "…"
 
 

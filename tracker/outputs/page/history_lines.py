@@ -6,14 +6,20 @@ import msgspec
 
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Shaken
+from tracker.core.values.times import When
 from tracker.outputs.view.history import EventView, events_of
 from tracker.outputs.words.fact_lines import past_date, said
 
 
 class HistoryLine(msgspec.Struct, frozen=True):
-    """One line of a history; `mark` says if it no longer counts as written."""
+    """One line of a history; `mark` says if it no longer counts as written.
 
-    when: str
+    Attributes:
+        last: the last of several days that are one line; None of one day.
+    """
+
+    when: When
+    last: When | None
     said: str
     by: str
     number: str = ""
@@ -49,13 +55,15 @@ def _shakes(run: Sequence[EventView], names: Mapping[str, str]) -> Iterator[Hist
     if len(run) < 2:
         yield from (_line(one, names) for one in run)
         return
-    first, last = run[0].entry.when.iso, run[-1].entry.when.iso
-    when = first if first == last else f"{first} to {last}"
+    first, last = run[0].entry.when, run[-1].entry.when
     people = dict.fromkeys(one.by for one in run if one.by)
-    yield HistoryLine(when, f"shaken {len(run)} times", ", ".join(people))
+    is_one_day = first.iso == last.iso
+    yield HistoryLine(
+        first, None if is_one_day else last, f"shaken {len(run)} times", ", ".join(people)
+    )
 
 
 def _line(one: EventView, names: Mapping[str, str]) -> HistoryLine:
     mark = "struck" if one.struck_by else "corrected" if one.corrected_by else ""
     said_of = said(one.entry.fact, names) + past_date(one.days_late)
-    return HistoryLine(one.entry.when.iso, said_of, one.by or "", one.number, mark)
+    return HistoryLine(one.entry.when, None, said_of, one.by or "", one.number, mark)

@@ -3,7 +3,7 @@
 import re
 from base64 import b64encode
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from importlib.resources import files
 from typing import TYPE_CHECKING
@@ -12,15 +12,20 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from tracker import __version__
-from tracker.core.values.month_names import month_name
+from tracker.core.values.day_words import short_day, short_when
+from tracker.core.values.times import When
 from tracker.outputs.page.life_line import life_line
+from tracker.outputs.page.page_names import PlantOnPage
 from tracker.outputs.page.sections import ShelfPage
 from tracker.outputs.pictures.svg import Picture, plain
+from tracker.outputs.words.due.near_days import day_in_full
+from tracker.outputs.words.latin_names import Runs
 
 if TYPE_CHECKING:
     from datetime import date
 
-_WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+# A place of so many letters is not parted at the end of a line.
+_SHORT = 24
 # So many pieces of a page are put together at a time.
 _AT_ONCE = 1000
 
@@ -35,7 +40,16 @@ def _templates() -> Environment:
         lstrip_blocks=True,
         finalize=_shown,
     )
-    found.filters |= {"day_in_words": _day_in_words, "isolated": _isolated, "drawn": life_line}
+    found.filters |= {
+        "beside": _beside,
+        "called": _called,
+        "day": _day,
+        "drawn": life_line,
+        "in_full": day_in_full,
+        "isolated": _isolated,
+        "kept": _kept,
+        "short": short_day,
+    }
     return found
 
 
@@ -45,13 +59,49 @@ def _isolated(text: str) -> Markup:
     return safe if text.isascii() else Markup(f"<bdi>{safe}</bdi>")
 
 
+def _kept(text: str) -> Markup:
+    """A text of the book, in one line where it is short."""
+    said = _isolated(text)
+    return said.replace(" ", "\N{NO-BREAK SPACE}") if len(text) <= _SHORT else said
+
+
 def _shown(value: object) -> object:
     """Any text without control codes and marks of direction, which reorder what is read."""
     return plain(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
-def _day_in_words(day: "date") -> str:
-    return f"{_WEEKDAYS[day.weekday()]}, {day.day} {month_name(day)} {day.year}"
+@lru_cache(maxsize=1024)  # a shelf holds many jars of few plants
+def _called(plants: tuple[PlantOnPage, ...]) -> Markup:
+    """What plants are called, with their parts and forms: `lemon balm leaf, dried`."""
+    each = (_runs(one.called) + _isolated(one.rest) for one in plants)
+    return Markup(" + ").join(each)
+
+
+@lru_cache(maxsize=1024)
+def _beside(latin: tuple[Runs, ...]) -> Markup:
+    """Latin names that are said beside those, where there are any."""
+    if not any(latin):
+        return Markup("")
+    names = Markup(" + ").join(_runs(one) for one in latin)
+    return Markup(' <span class="latin">{}</span>').format(names)
+
+
+def _runs(runs: Runs) -> Markup:
+    """A name, its Latin in italics and said to be Latin; other scripts keep their direction."""
+    return Markup("").join(
+        Markup('<i lang="la">{}</i>').format(_isolated(text)) if italic else _isolated(text)
+        for text, italic in runs
+    )
+
+
+def _day(day: "date | When") -> Markup:
+    """A day as people write it, and as programs read it; one that is not exact is words alone."""
+    if isinstance(day, When):
+        said = short_when(day)
+        if not day.is_exact:
+            return escape(said)
+        day = day.earliest
+    return Markup(f'<time datetime="{day.isoformat()}">{short_day(day)}</time>')
 
 
 @cache

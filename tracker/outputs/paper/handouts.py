@@ -15,15 +15,15 @@ from tracker.outputs.paper.labels.label_cautions import (
     FLAMMABLE,
     short,
 )
+from tracker.outputs.paper.labels.label_days import press_from
 from tracker.outputs.paper.labels.label_text import (
     Run,
     menstruum,
-    next_step_line,
     part_and_form,
-    press_from,
     ratio_line,
 )
 from tracker.outputs.paper.line_breaks import Set, set_lines
+from tracker.outputs.paper.next_step import next_step_line
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.weak_line import weak_text
 from tracker.outputs.view.made import HerbView

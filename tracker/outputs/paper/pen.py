@@ -1,8 +1,8 @@
 """Ink on pages: fonts opened when needed, widths in mm, text and bars put in place."""
 
 import logging
-from collections.abc import Iterable
-from contextlib import nullcontext
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, nullcontext
 from datetime import datetime
 from functools import lru_cache
 from importlib.resources import files
@@ -159,9 +159,12 @@ class Pen:
         """The characters of these texts that no font has."""
         return {one for text in texts for one in self._without_a_font(text)}
 
-    def within(self, box: Box) -> "AbstractContextManager[None]":
+    @contextmanager
+    def within(self, box: Box) -> Iterator[None]:
         """Clip everything drawn meanwhile to this rectangle."""
-        return self._pdf.rect_clip(*box)
+        # A clip ends with the font it began with, and the library alone does not know.
+        with self._pdf.local_context(), self._pdf.rect_clip(*box):
+            yield
 
     def finished(self) -> bytes:
         """The whole PDF."""

@@ -222,6 +222,7 @@ def _fields(jar: Jar, lots: Lots, practice: Practice, today: date) -> Answer:
         "charged": day(jar.charged),
         "state": row.state,
         "on_hold": row.hold is not None,
+        "recalled": row.is_recalled,
         "herb_g": rounded(jar.herb_g),
         "ratio": rounded(None if row.ratio is None else row.ratio.r),
         "ratio_basis": None if row.ratio is None else row.ratio.basis,

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
+from tracker.core.values.month_names import MONTHS
 from tracker.outputs.terminal.table import width
 
 _LEAST = 12  # cells: a narrower column would part most words
@@ -50,7 +51,7 @@ def hanging(head: str, text: str, total: int, *, parts_words: bool = True) -> li
 
 
 def _unparted(text: str) -> list[str]:
-    """The words; a number and its unit (`500 ml`, `45 % vol`) are one."""
+    """The words; a number and its unit or month (`500 ml`, `45 % vol`, `13 May`) are one."""
     found, *words = text.split(" ")
     whole = [found]
     for word in words:
@@ -64,7 +65,7 @@ def _unparted(text: str) -> list[str]:
 def _goes_with(before: str, word: str) -> bool:
     unit = word.rstrip(",.;:)")
     if before[-1].isdecimal():
-        return unit in _UNITS or word.startswith("%")
+        return unit in _UNITS or unit in MONTHS or word.startswith("%")
     return before.endswith("%") and unit == "vol"
 
 

@@ -7,6 +7,7 @@ from tracker.core.values.times import When
 from tracker.outputs.words.amount_words import ml
 
 if TYPE_CHECKING:
+    from tracker.core.shelf.hold import Hold
     from tracker.outputs.view.liquid import HoldView
 
 
@@ -32,7 +33,7 @@ def given_since(given_ml: float, last: When | None, present: Present = UNDATED) 
     return f"; {ml(given_ml)} was given out since, last on {present.said(last)}"
 
 
-def hold_name(hold: "HoldView") -> str:
+def hold_name(hold: "HoldView | Hold") -> str:
     """What a hold is called: `recalled` where a lot was called back, else `on hold`."""
     return "recalled" if hold.kind == "recall" else "on hold"
 

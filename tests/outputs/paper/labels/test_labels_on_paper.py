@@ -47,7 +47,7 @@ def test_the_page_says_every_line_of_the_label_and_nothing_else():
     one = label_of(lots=("north bed, Ilse Brand",))
     made = paper(one)
 
-    said = [line.text for line in (*one.lines, *one.foot)]
+    said = [line.text for line in one.every_line]
     assert made.lines == (tuple(said),)
     assert squeezed(text_of(made.pdf)) == squeezed("".join(said))
 
@@ -55,7 +55,7 @@ def test_the_page_says_every_line_of_the_label_and_nothing_else():
 @pytest.mark.parametrize("case", sorted(HARD_NAMES.keys() - {"arabic", "hebrew", "hindi"}))
 def test_a_name_that_is_long_or_written_otherwise_is_printed_whole(case):
     common, latin = HARD_NAMES[case]
-    text = squeezed(text_of(paper(label_of(common=common, herb=latin)).pdf))
+    text = squeezed(text_of(paper(label_of(common=common, herb=latin)).pdf)).replace("\u2010", "")
 
     assert squeezed(common).lower() in text.lower()
     assert squeezed(latin) in text
@@ -167,7 +167,7 @@ def test_a_qr_code_can_be_read_or_is_not_there_and_that_is_said(size, length):
 
     read = [text for _, text, _ in codes(made.pdf)]
     assert read == ([] if "QR code" in made.left_off[0] else [f"{address or ''}CAOF-25-01"])
-    assert read or length > 20 or size == (37, 70)
+    assert read or length > 20 or (length and size == (50, 25)) or size == (37, 70)
 
 
 def test_a_line_in_two_scripts_keeps_the_blank_between_them():
@@ -211,7 +211,7 @@ def test_cautions_stay_when_there_is_no_room_for_the_rest():
     )
 
     assert any(text.startswith("From: north bed") for text in made.left_off[0])
-    assert "External use only." in text_of(made.pdf)
+    assert "EXTERNAL USE ONLY" in text_of(made.pdf)
     assert "Keep from children." in text_of(made.pdf)
 
 
@@ -227,11 +227,11 @@ def test_milder_cautions_go_with_a_pointer_and_grave_ones_never():
             seen["too small"] += 1
             continue
         text = squeezed(text_of(made.pdf))
-        assert squeezed("External use only.") in text
+        assert squeezed("EXTERNAL USE ONLY") in text
         assert squeezed(graver) in text
         is_off = any(one.startswith(milder) for one in made.left_off[0])
         assert (squeezed(milder) in text) is not is_off
-        assert (squeezed("More cautions: see the handout.") in text) is is_off
+        assert (squeezed("More: see the handout.") in text) is is_off
         seen["shorter" if is_off else "all"] += 1
 
     assert all(seen.values()), seen
@@ -253,7 +253,7 @@ def test_a_poison_stays_on_the_label_beside_a_name_in_any_script(case, short):
     made = paper((lid if short else label)(thing, PRACTICE, TODAY), sheet=single(90, 60))
     text = squeezed(text_of(made.pdf))
 
-    assert squeezed("External use only.") in text
+    assert squeezed("EXTERNAL USE ONLY") in text
     assert squeezed("Harmful plant Aconitum napellus" if short else "CAUTION: Aconitum nap") in text
 
 
@@ -268,6 +268,7 @@ def test_many_herbs_have_all_their_cautions_or_the_label_is_refused():
 
     text = squeezed(text_of(paper(label(thing, PRACTICE, TODAY), sheet=single(105, 74)).pdf))
     assert text.find("Externaluseonly.Notforinternaluse.CAUTION:") > 0
+    assert text.endswith("POISON")
     assert all(squeezed(f"CAUTION: {herb}") in text for herb in grave)
     with pytest.raises(TooSmallError):
         paper(label(thing, PRACTICE, TODAY), sheet=single(50, 25))
@@ -314,7 +315,7 @@ def test_control_codes_from_a_damaged_book_are_shown_and_not_obeyed():
     thing.jar.common = "one\ntwo\x1b[31m\u202ethree"
     made = paper(label(thing, PRACTICE, TODAY))
 
-    assert "One\\x0atwo\\x1b[31m\\u202ethree" in squeezed(text_of(made.pdf))
+    assert "one\\x0atwo\\x1b[31m\\u202ethree" in squeezed(text_of(made.pdf))
 
 
 @searching(4)

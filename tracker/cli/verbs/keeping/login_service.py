@@ -25,7 +25,7 @@ _MOST_BYTES = 100_000
 # What reminds without a service of the system's.
 OTHER_WAYS = (
     "`stillroom daemon` in a terminal, `stillroom remind` from a timer of your own, or "
-    "`stillroom calendar FILE` for the calendar of your phone"
+    "`stillroom calendar --to FILE` for the calendar of your phone"
 )
 
 

@@ -68,7 +68,7 @@ def switch_on(bench: Bench) -> list[str]:
             "What is due is printed by the next command instead. To be told elsewhere:",
             "  mail or phone      [channels] in practice.toml, see docs/reminders.md",
             "  a timer of yours   stillroom remind",
-            "  your calendar      stillroom calendar FILE",
+            "  your calendar      stillroom calendar --to FILE",
         ]
     return lines
 

@@ -154,6 +154,7 @@ def _fields(found: _Traced) -> dict[str, object]:
         "code": told.graph.names[found.start],
         "kind": found.start.kind,
         "what": found.what,
+        "remark": told.said.get(found.start, (None, ""))[0],
         **outlines,
         "not_on_hold": [flag_text(flag) for flag in found.open],
         **({} if found.reach is None else _reach_fields(found.reach)),

@@ -1,7 +1,7 @@
 """`calendar`: the days that matter, as a file that calendar programs import."""
 
 import sys
-from datetime import UTC, timedelta
+from datetime import timedelta
 from pathlib import Path
 from typing import Annotated
 
@@ -15,43 +15,49 @@ from tracker.core.values.text import shown
 from tracker.outputs.calendar_file import calendar as calendar_bytes
 from tracker.outputs.words.not_whole import incomplete
 
+_OVER = b"\r\nSTATUS:CANCELLED\r\n"
+
 app = typer.Typer(rich_markup_mode=None)
 
 
 @app.command()
 def calendar(
     context: typer.Context,
-    file: Annotated[
-        Path | None, typer.Argument(help="Where to; standard output where it is left out.")
+    to: Annotated[
+        Path | None,
+        typer.Option("--to", help="Where to; standard output where it is left out."),
     ] = None,
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
     """The days that matter, as a file for a calendar.
 
-    Earliest press, longest time and good-through days as iCalendar, each with an alarm.
+    Earliest press, longest time, looks and last good days as iCalendar, each with an alarm.
     """
     desk = Desk(context.obj)
-    practice = desk.bench.practice
+    bench, practice = desk.bench, desk.bench.practice
     at = practice.digest_at
     hour = timedelta(hours=at.hour, minutes=at.minute)
     text = calendar_bytes(
-        desk.bench.batches(live_only=True),
+        bench.batches(),
         practice,
-        desk.bench.now().astimezone(UTC),
+        bench.now(),
         hour,
-        incomplete(missing_of(desk.bench.damages())),
+        incomplete(missing_of(bench.damages())),
+        flags=bench.not_held(),
+        entries=bench.entries(),
     )
     damaged(desk)
-    days = text.count(b"BEGIN:VEVENT")
-    is_named = file is not None and file.name != ""
-    if not is_named and not as_json:
+    if to is None and not as_json:
         sys.stdout.buffer.write(text)
         return
-    if is_named:
-        write_named(file, text, force=force)
+    if to is not None:
+        write_named(to, text, force=force)
+    over = text.count(_OVER)
+    number = text.count(b"BEGIN:VEVENT") - over
     if as_json:
-        written = {"file": str(file)} if is_named else {"file": None, "calendar": text.decode()}
-        echo_json(written | {"days": days})
+        written = {"file": str(to)} if to is not None else {"file": None, "calendar": text.decode()}
+        echo_json(written | {"days": number, "cancelled": over})
         return
-    typer.echo(shown(f"Wrote {file}: {days} day{'s' * (days != 1)}."), err=True)
+    more = f", {over} cancelled" if over else ""
+    typer.echo(shown(f"Wrote {to}: {number} day{'s' * (number != 1)}{more}."), err=True)

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from tracker.core.practice.label_sheets import Box, LabelSheet
 from tracker.core.values.errors import MisusedError
-from tracker.outputs.paper.labels.label_layout import Layout, fitted
-from tracker.outputs.paper.labels.label_text import Label
+from tracker.outputs.paper.labels.label_layout import Layout, Work, laid_out
+from tracker.outputs.paper.labels.label_lines import Label
 from tracker.outputs.paper.pen import Pen
 from tracker.outputs.paper.qr import Bar, bars
 
@@ -31,10 +31,24 @@ class Printed(NamedTuple):
     missing: frozenset[str]
 
 
+class _Ink(NamedTuple):
+    """What is drawn of a label: its layout, the modules of its QR code, the maker's logo."""
+
+    layout: Layout
+    dark: Sequence[Bar]
+    logo: bytes | None
+
+
 def printed(
-    labels: Sequence[Label], sheet: LabelSheet, made: datetime, *, start: int = 1, copies: int = 1
+    labels: Sequence[Label],
+    sheet: LabelSheet,
+    made: datetime,
+    *,
+    start: int = 1,
+    copies: int = 1,
+    logo: bytes | None = None,
 ) -> Printed:
-    """Labels on a sheet, row by row, the copies of each side by side.
+    """Labels on a sheet, row by row, the copies of each side by side; all in one size of type.
 
     Args:
         labels: what each says.
@@ -42,43 +56,43 @@ def printed(
         made: the present, for the file's own date.
         start: the first position to print at, from 1: those before it were used.
         copies: of each label.
+        logo: a picture for the upper right of each.
 
     Raises:
         MisusedError: there is nothing to print, no such position, or far too much.
         TooSmallError: one does not fit.
     """
     _check(labels, sheet, start, copies)
+    codes = [_code_of(one, quick=len(labels) > MANY_LABELS) for one in labels]
     with Pen("Labels", made) as pen:
-        layouts, pages = _draw_all(pen, labels, sheet, start, copies)
+        modules = [found for found, _ in codes]
+        work = Work(sheet, pen.width, modules, logo is not None)
+        layouts = laid_out(labels, work)
+        inks = [_Ink(one, dark, logo) for one, (_, dark) in zip(layouts, codes, strict=True)]
+        pages = _draw_all(pen, inks, sheet, start, copies)
         return Printed(
             pen.finished(),
             pages,
             len(labels) * copies,
-            tuple(tuple(line.text for line in one.printed) for one in layouts),
+            tuple(tuple(line.text for line in one.printed if line.text) for one in layouts),
             tuple(one.left_off for one in layouts),
             frozenset(pen.missing),
         )
 
 
-def _draw_all(
-    pen: Pen, labels: Sequence[Label], sheet: LabelSheet, start: int, copies: int
-) -> tuple[list[Layout], int]:
-    """Every label in its place; how each was laid out, and how many pages that took."""
-    layouts: list[Layout] = []
+def _draw_all(pen: Pen, inks: Sequence[_Ink], sheet: LabelSheet, start: int, copies: int) -> int:
+    """Every label in its place; how many pages that took."""
     page = -1
-    number = start - 1
-    for label in labels:
-        modules, dark = _code_of(label, quick=len(labels) > MANY_LABELS)
-        layout = fitted(label, sheet, pen.width, modules)
-        layouts.append(layout)
-        for _ in range(copies):
-            its_page, box = sheet.place(number)
-            if its_page > page:
-                pen.page(*sheet.page_mm)
-                page = its_page
-            _draw(pen, layout, box, sheet, dark)
-            number += 1
-    return layouts, page + 1
+    for number, one in enumerate((ink for ink in inks for _ in range(copies)), start - 1):
+        its_page, box = sheet.place(number)
+        if its_page > page:
+            pen.page(*sheet.page_mm)
+            page = its_page
+        if sheet.outline:
+            pen.outline(box, is_round=sheet.is_round)
+        with pen.within(box):
+            _draw(pen, one, box)
+    return page + 1
 
 
 def _code_of(label: Label, *, quick: bool) -> tuple[int | None, list[Bar]]:
@@ -104,15 +118,21 @@ def _check(labels: Sequence[Label], sheet: LabelSheet, start: int, copies: int) 
         )
 
 
-def _draw(pen: Pen, layout: Layout, box: Box, sheet: LabelSheet, dark: Sequence[Bar]) -> None:
-    if sheet.outline:
-        pen.outline(box, is_round=sheet.is_round)
-    with pen.within(box):
-        for text in layout.texts:
-            pen.write(box.x + text.x, box.y + text.baseline, text.text, text.style, text.size_pt)
-        if layout.rule:
-            left, right, y = layout.rule
-            pen.rule(box.x + left, box.x + right, box.y + y)
-        if layout.code:
-            place, size = layout.code
-            pen.bars(box.x + place.x, box.y + place.y, size, dark)
+def _draw(pen: Pen, ink: _Ink, at: Box) -> None:
+    setting = ink.layout.setting
+    for text in setting.texts:
+        pen.write(at.x + text.x, at.y + text.baseline, text.text, text.style, text.size_pt)
+    if setting.bar is not None:
+        pen.black(_moved(setting.bar, at))
+    for text in setting.in_bar:
+        x, y = at.x + text.x, at.y + text.baseline
+        pen.write(x, y, text.text, text.style, text.size_pt, white=True)
+    if setting.code is not None:
+        place, size = setting.code
+        pen.bars(at.x + place.x, at.y + place.y, size, ink.dark)
+    if setting.logo is not None and ink.logo is not None:
+        pen.picture(_moved(setting.logo, at), ink.logo)
+
+
+def _moved(box: Box, at: Box) -> Box:
+    return box._replace(x=at.x + box.x, y=at.y + box.y)

@@ -1,0 +1,81 @@
+"""What may be pressed and what ends in the months to come, as the page lists it."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date
+from typing import Final
+
+import msgspec
+
+from tracker.core.practice.practice import PlantNames
+from tracker.outputs.page.page_marks import Heeded, Mark, marks_of
+from tracker.outputs.page.page_names import PageName, plants_called
+from tracker.outputs.pictures.season import Fall, Falling, season
+from tracker.outputs.view.heeds import HeedKind
+from tracker.outputs.view.thing_view import ThingView
+
+_WORDS: Final[dict[Falling, str]] = {
+    "ready": "may be pressed",
+    "longest": "longest time ends",
+    "expires": "last good day",
+}
+# The same of several, after how many they are.
+_COUNTED: Final[dict[str, str]] = {
+    "may be pressed": "may be pressed",
+    "shortest time ends": "on hold",
+    "longest time ends": "at the longest",
+    "last good day": "to use up",
+}
+# Nothing is pressed out of a jar on hold.
+_HELD: Final[frozenset[HeedKind]] = frozenset(("recalled", "on hold", "recalled lot"))
+# How many months there are to a page that stand open.
+_OPEN: Final = 2
+
+
+class FallOnPage(msgspec.Struct, frozen=True):
+    """What falls on a day: of what, and what to heed of it."""
+
+    day: date
+    what: str
+    name: PageName
+    marks: tuple[Mark, ...]
+
+
+class MonthOnPage(msgspec.Struct, frozen=True):
+    """A month in which something falls, and how many of each kind."""
+
+    name: str
+    said: str
+    is_open: bool
+    falls: tuple[FallOnPage, ...]
+
+
+def months_on_page(
+    views: Sequence[ThingView],
+    anchors: Mapping[str, str],
+    heeds: Heeded,
+    names: PlantNames,
+    today: date,
+) -> Iterator[MonthOnPage]:
+    """The months of a year to come in which something falls, from this one on."""
+    found = season(views, today)
+    for month in found.months:
+        falls = [_fall(one, anchors, heeds, names, today) for one in month.falls]
+        if falls:
+            is_open = month in found.months[:_OPEN]
+            yield MonthOnPage(month.name, _counted(falls), is_open, tuple(falls))
+
+
+def _fall(
+    one: Fall, anchors: Mapping[str, str], heeds: Heeded, names: PlantNames, today: date
+) -> FallOnPage:
+    own = heeds.get(one.code, ())
+    is_held = any(heed.kind in _HELD for heed in own)
+    words = "shortest time ends" if one.what == "ready" and is_held else _WORDS[one.what]
+    name = PageName(one.code, anchors.get(one.code, ""), plants_called(one.herbs, names))
+    return FallOnPage(one.day, words, name, tuple(marks_of(own, today)))
+
+
+def _counted(falls: Iterable[FallOnPage]) -> str:
+    """`3 may be pressed, 2 to use up`."""
+    kinds = [one.what for one in falls]
+    return ", ".join(f"{kinds.count(one)} {_COUNTED[one]}" for one in dict.fromkeys(kinds))
