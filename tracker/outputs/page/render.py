@@ -17,6 +17,7 @@ from tracker.core.values.times import When
 from tracker.outputs.page.life_line import life_line
 from tracker.outputs.page.page_names import PlantOnPage
 from tracker.outputs.page.sections import ShelfPage
+from tracker.outputs.pictures.moments import LETTERS_SAID
 from tracker.outputs.pictures.svg import Picture, plain
 from tracker.outputs.words.due.near_days import day_in_full
 from tracker.outputs.words.latin_names import Runs
@@ -50,6 +51,7 @@ def _templates() -> Environment:
         "kept": _kept,
         "short": short_day,
     }
+    found.globals["letters_said"] = LETTERS_SAID
     return found
 
 

@@ -108,7 +108,8 @@ def life(
     row, settled = view.row, settle(entries).entries
     liquids = tuple(liquids_of(view, settled, today))
     found = list(moments_of(view, settled, today, names, liquids))
-    order = list(LETTERS)
+    order, heeds = list(LETTERS), heeds_in(view)
+    apart = [heed_sentence(one) for one in heeds if one.caution is not None and not one.is_whole]
     return Life(
         row.code,
         herbs_named(row.herbs),
@@ -123,8 +124,8 @@ def life(
         ),
         tuple(_steeps(found)),
         liquids,
-        tuple(heed_sentence(one) for one in heeds_in(view) if one.caution is None),
-        tuple(caution_lines(view.cautions)),
+        tuple(heed_sentence(one) for one in heeds if one.caution is None),
+        (*apart, *caution_lines(view.cautions)),
     )
 
 

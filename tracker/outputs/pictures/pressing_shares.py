@@ -187,6 +187,7 @@ def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:
             "recalled": one.heeds.recalled,
             "on_hold": one.heeds.on_hold,
             "cautions": list(one.heeds.cautions),
+            "heeds": one.heeds.sentences,
             "pressings": [
                 {
                     "code": press.code,

@@ -187,6 +187,7 @@ def season_answer(found: Season) -> Answer:
         "recalled": found.heeds.recalled,
         "on_hold": found.heeds.on_hold,
         "cautions": list(found.heeds.cautions),
+        "heeds": found.heeds.sentences,
     }
 
 
