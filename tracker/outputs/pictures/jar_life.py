@@ -69,13 +69,18 @@ class Life(msgspec.Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The picture in words, for people who cannot see it."""
+        """The picture in words, for people who cannot see it, with what is to be heeded."""
+        return " ".join([self.days_in_words, *self.heeds])
+
+    @property
+    def days_in_words(self) -> str:
+        """The days of it in words."""
         said = [
             f"{one.said} {one.days}" if one.kind != "today" else f"today is {short_day(one.first)}"
             for one in self.moments
             if one.kind in LETTERS
         ]
-        return " ".join(["; ".join([*said, *self.often]) + ".", *self.heeds])
+        return "; ".join([*said, *self.often]) + "."
 
     @property
     def often(self) -> list[str]:

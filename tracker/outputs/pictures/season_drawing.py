@@ -48,7 +48,7 @@ def _draw(drawing: Drawing, found: Season, names: PlantNames) -> None:
 
 def _legend(drawing: Drawing, kinds: Collection[str]) -> None:
     """What the marks say that are there."""
-    said: dict[str, str] = {**WORDS, "held": "on hold: not to be pressed or given out"}
+    said = {**dict[str, str](WORDS.items()), "held": "on hold: not to be pressed or given out"}
     draw_legend(drawing, [(_mark(drawing, one), said[one]) for one in _KINDS if one in kinds])
 
 
