@@ -5,11 +5,13 @@ from datetime import date
 from tracker.core.shelf.end import ended_word
 from tracker.core.values.day_words import short_day
 from tracker.outputs.paper.labels.label_lines import LabelLine, line, unbroken
-from tracker.outputs.view.heeds import Heed
 from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.short_days import when_in_full
 from tracker.outputs.words.ways_of_making import press_verb
 
+# So many letters go on one line of the narrowest label.
+_LONG = 24
+_LATEST = " at the latest"
 _KEEP_COLD = "Weak, keep cold"
 
 
@@ -27,7 +29,7 @@ def days(view: ThingView) -> str:
         said.append(f"{ended_word(row.end)} {when_in_full(row.end.on)}")
     elif row.hold is None:
         said.append(press_from(row))
-    return " · ".join(unbroken(one) for one in said)
+    return " · ".join(unbroken(one) if len(one) < _LONG else one for one in said)
 
 
 def year(view: ThingView) -> str:
@@ -43,7 +45,8 @@ def year(view: ThingView) -> str:
 def next_day(view: ThingView) -> LabelLine:
     """`press from 3 Jun 2025`; of what is not pressed any more, how it ended."""
     if view.row.is_macerating and view.row.hold is None:
-        return line(press_from(view.row), "good")
+        said = press_from(view.row)
+        return line(said, "good", shorter=said.replace(", ", " to ").removesuffix(_LATEST))
     return line(days(view), "good")
 
 
@@ -51,19 +54,19 @@ def press_from(row: RowView) -> str:
     """`press from 3 Jun 2025`, and by when at the latest where there is such a day."""
     is_strained = row.preparation in ("oil", "honey or oxymel")
     verb = "strain" if is_strained else press_verb(row.steep_way or "maceration")
-    latest = f", {short_day(row.longest)} at the latest" if row.longest else ""
+    latest = f", {short_day(row.longest)}{_LATEST}" if row.longest else ""
     if row.press_from is None:
         return f"{verb}: the day is not known{latest}"
     return f"{verb} from {short_day(row.press_from)}{latest}"
 
 
-def good_through(view: ThingView, heeds: tuple[Heed, ...]) -> LabelLine | None:
+def good_through(view: ThingView) -> LabelLine | None:
     """`Good through 12 Jul 2027`, that nobody knows, or that it is weak; None with herb in it."""
     row = view.row
-    weak = next((one for one in heeds if one.kind == "weak" and one.is_whole), None)
-    if weak is not None:
-        fewer = f"Weak: {_last(weak.through).removeprefix('good ')}"
-        return line(f"{_KEEP_COLD}: {_last(weak.through)}", "good", style="B", shorter=fewer)
+    if row.weak is not None:
+        last = _last(row.weak.through)
+        fewer = f"Weak: {last.removeprefix('good ')}"
+        return line(f"{_KEEP_COLD}: {last}", "good", style="B", shorter=fewer)
     if row.pressed is None:
         return None
     text = _last(row.good_through)

@@ -9,7 +9,7 @@ from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.few_digits import trimmed
 from tracker.core.values.text import shown
-from tracker.outputs.paper.labels.label_cautions import bar, foot
+from tracker.outputs.paper.labels.label_cautions import bar, foot, own_heeds
 from tracker.outputs.paper.labels.label_days import days, good_through, next_day, year
 from tracker.outputs.paper.labels.label_lines import (
     BELONGS_RANK,
@@ -24,15 +24,14 @@ from tracker.outputs.paper.labels.label_lines import (
     Style,
     line,
 )
-from tracker.outputs.paper.labels.label_names import names, part_and_form
+from tracker.outputs.paper.labels.label_names import names
 from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line, recipe_of, way_of
-from tracker.outputs.view.heeds import heeds_in
 from tracker.outputs.view.thing_view import ThingView, view_of
 from tracker.outputs.words.amount_words import ml
 
 __all__ = [
-    "Label", "LabelLine", "Run", "Style", "label", "lid", "menstruum", "part_and_form",
-    "ratio_line", "short",
+    "Label", "LabelLine", "Run", "Style", "label", "lid", "menstruum", "ratio_line",
+    "short",
 ]  # fmt: skip
 
 # A size that is so near a quarter of an ounce was measured in ounces.
@@ -57,14 +56,16 @@ def label(
         recipe: whether ratio, strength and what was poured are said; None: as the practice has it.
     """
     view = view_of(thing, practice, today, flags=not_held)
-    heeds = heeds_in(view)
+    heeds = own_heeds(view)
     says_recipe = practice.label.recipe if recipe is None else recipe
     made = recipe_of(view) if says_recipe else [line(way_of(view) or "")]
-    good = good_through(view, heeds)
+    good = good_through(view)
     lines = [*names(view.row.herbs, under_rank=UNDER_RANK), *made]
     lines += [line(days(view), rank=DAYS_RANK), *([] if good is None else [good])]
     if view.past_date_why:
-        lines.append(line(f"Used past its date, or with none: {view.past_date_why}", rank=2))
+        lines.append(
+            line(f"Used past its date, or with none: {view.past_date_why}", rank=BELONGS_RANK)
+        )
     lines += _small(view, practice.label.lines)
     found = Label(
         thing.code,
@@ -80,8 +81,8 @@ def label(
 def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Label:
     """What the label of a lid says: the plant, the code, the year, the last day, the cautions."""
     view = view_of(thing, practice, today, flags=not_held)
-    heeds = heeds_in(view)
-    good = good_through(view, heeds)
+    heeds = own_heeds(view)
+    good = good_through(view)
     found = Label(
         thing.code,
         (
@@ -100,8 +101,8 @@ def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] 
 def short(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Label:
     """What fits a label of a thumb's width: the plant, the code, the last day, what is grave."""
     view = view_of(thing, practice, today, flags=not_held)
-    heeds = heeds_in(view)
-    last = good_through(view, heeds) or next_day(view)
+    heeds = own_heeds(view)
+    last = good_through(view) or next_day(view)
     found = Label(
         thing.code,
         (*names(view.row.herbs, under_rank=COMMON_RANK, cut=True), last),
@@ -125,7 +126,8 @@ def qr_text(code: str, practice: Practice) -> str:
 
 def _small(view: ThingView, own: Sequence[str]) -> list[LabelLine]:
     """The maker's own lines, whose it is, and from which lots."""
-    lines = [line(text, "own", rank=OWN_RANK) for text in own]
+    # Of the maker's own lines the last goes first.
+    lines = [line(text, "own", rank=OWN_RANK + place) for place, text in enumerate(own)]
     if view.row.belongs_to:
         lines.append(line(f"Belongs to {view.row.belongs_to}", "own", rank=BELONGS_RANK))
     if view.steep is not None and view.steep.lots:
