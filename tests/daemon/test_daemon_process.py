@@ -277,7 +277,8 @@ def test_a_book_that_grows_over_night_is_in_the_next_digest(command, clock, serv
         running.until("told 2 lines")
 
         assert server.close_and_list()[0]["body"] == (
-            "Citrus peel A1: 3 days past its longest: press it\nCowherb C1: shake it, not shaken yet"
+            "Citrus peel A1: 3 days past its longest: press it\n"
+            "Cowherb C1: shake it, not shaken yet"
         )
 
 
