@@ -170,6 +170,20 @@ def test_nothing_lies_in_the_past(shelf):
     assert min(one.dtstart.value for one in events(text).values()) >= today()
 
 
+def test_a_file_of_another_day_has_the_days_from_then_on(shelf):
+    """Asked as on the day that cowherb was charged, nothing else was there."""
+    found = events(shelf.ok(f"calendar --on {ago(40)}"))
+
+    assert list(found) == ["Press cowherb · C1"]
+
+
+def test_a_file_that_is_named_without_its_option_is_refused(shelf):
+    answer = shelf.run("calendar days.ics")
+
+    assert answer.code == 2
+    assert not (shelf.home / "days.ics").exists()
+
+
 def test_lines_are_folded_and_ended_as_the_standard_says(shelf):
     """RFC 5545, 3.1: CRLF, and at most 75 octets a line."""
     shelf.ok(f'charge "{"Sehr lange Würze " * 8}" {HERB} --code D1')

@@ -3,6 +3,7 @@
 from datetime import UTC, date, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from tests.outputs.terminal.test_due_groups import READY, TODAY, a_shake, an_item
 from tracker.core.rules.reasons import (
@@ -104,6 +105,16 @@ def test_what_a_maker_wrote_of_people_is_not_on_a_screen_that_others_see():
         "Ginger root A2: on hold, recalled with lot LOT-25-11",
         "Nettle root A1: on hold since 27 Nov",
     ]
+
+
+def test_reasons_there_is_no_room_for_are_counted():
+    both = OnHold("look", "mould"), DatedAhead("shaken", A_DAY, "214"), BareLid()
+    item = an_item(1, "safety", both[0], plant="small-leaved lime flower and", code="TICO-26-02")
+    crowded = replace(item, line=replace(item.line, reasons=(*both, SpoilageSeen(("mould",)))))
+    (line,) = lines_of([crowded])
+
+    assert line.endswith(": on hold; dated ahead (27 Nov); 2 more reasons")
+    assert len(line) <= MOST_OF_LINE
 
 
 def test_what_was_given_out_on_hold_is_said():
