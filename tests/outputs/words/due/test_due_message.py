@@ -145,9 +145,9 @@ def test_no_hold_is_left_off_for_a_shake_and_what_has_no_line_is_counted():
     assert len(message.lines) == MOST_LINES
     assert message.lines[:4] == (
         "P0 root, p1 root, p2 root, p3 root, p4 root: on hold",
-        "Elder root XX-26-05: bare metal lid",
+        "Elder root XX-26-05: bare metal lid: change it, or put parchment under it",
         "Burdock root, valerian root: past its longest",
-        "Rosemary root XX-26-06: past its date",
+        "Rosemary root XX-26-06: its date was 13 Nov, 182 ml left",
     )
     assert message.lines[4].startswith("Shake 9: ")
     assert message.lines[5] == "and 2 more · stillroom due"
