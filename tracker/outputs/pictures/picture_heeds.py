@@ -1,22 +1,47 @@
 """What must not be given out of the things in a picture, and what their plants ask care for."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
+from typing import Final
 
 import msgspec
 
 from tracker.core.reckoning.cautions import Caution, gravity
 from tracker.outputs.terminal.wrapping import wrapped
-from tracker.outputs.view.liquid import HoldView
+from tracker.outputs.view.heeds import Heed, HeedKind, heeds_in
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.caution_words import caution_lines
 
+# What is said of codes together, the gravest first. How one thing is handled stands on that thing,
+# and a picture of months to come shows what is past its date by its place.
+_TOGETHER: Final[dict[HeedKind, str]] = {
+    "recalled": "Recalled",
+    "on hold": "On hold",
+    "recalled lot": "Some of a recalled lot is in it, and it is not on hold",
+    "spoilage": "Signs of spoilage were seen",
+    "weak": "Too weak to keep but in the cold",
+    "no date": "Till when it is good is not known",
+}
+
 
 class Heeds(msgspec.Struct, frozen=True):
-    """Codes on hold, those by a recall apart; and the cautions about the plants."""
+    """Codes by what is to be heeded of them, and the cautions about the plants."""
 
-    recalled: tuple[str, ...] = ()
-    on_hold: tuple[str, ...] = ()
+    codes: tuple[tuple[HeedKind, str], ...] = ()
     plants: tuple[Caution, ...] = ()
+
+    def of(self, kind: HeedKind) -> list[str]:
+        """The codes of which this is to be heeded."""
+        return sorted({code for what, code in self.codes if what == kind})
+
+    @property
+    def recalled(self) -> list[str]:
+        """What is on hold by a recall."""
+        return self.of("recalled")
+
+    @property
+    def on_hold(self) -> list[str]:
+        """What is on hold for another reason."""
+        return self.of("on hold")
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -26,40 +51,38 @@ class Heeds(msgspec.Struct, frozen=True):
     @property
     def sentences(self) -> list[str]:
         """The same as sentences; none where there is nothing to heed."""
-        found = [f"Recalled: {', '.join(self.recalled)}."] if self.recalled else []
-        found += [f"On hold: {', '.join(self.on_hold)}."] if self.on_hold else []
+        found = [
+            f"{said}: {', '.join(codes)}."
+            for kind, said in _TOGETHER.items()
+            if (codes := self.of(kind))
+        ]
         return [*found, *(f"{text.removesuffix('.')}." for text in self.cautions)]
 
 
 def heeds_of(views: Iterable[ThingView]) -> Heeds:
-    """What to heed of some things, each code and each caution once.
-
-    Only what a plant does is said of many things together; how to handle them stands on each.
-    """
+    """What to heed of some things, each code and each caution once."""
     every = list(views)
-    holds = {one.code: one.kind for view in every for one in _holds(view)}
+    codes = {
+        (one.kind, code)
+        for view in every
+        for one in heeds_in(view)
+        if one.kind in _TOGETHER
+        for code in _codes(one)
+    }
     plants = dict.fromkeys(one for view in every for one in view.cautions if one.kind == "plant")
-    return Heeds(
-        tuple(sorted(code for code, kind in holds.items() if kind == "recall")),
-        tuple(sorted(code for code, kind in holds.items() if kind != "recall")),
-        tuple(plants),
-    )
+    return Heeds(tuple(sorted(codes)), tuple(plants))
 
 
-def _holds(view: ThingView) -> Iterator[HoldView]:
-    """What holds a thing, its extracts and its bottles."""
-    for extract in view.extracts:
-        yield from extract.holds
-    if view.row.hold is not None:
-        yield view.row.hold
+def _codes(one: Heed) -> tuple[str, ...]:
+    """What a hold was put on, which is lifted by that code; else what it is true of."""
+    return (one.hold.code,) if one.hold is not None and one.hold.code else one.codes
 
 
 def together(found: Iterable[Heeds]) -> Heeds:
     """All of these as one."""
     every = list(found)
     return Heeds(
-        tuple(sorted({code for one in every for code in one.recalled})),
-        tuple(sorted({code for one in every for code in one.on_hold})),
+        tuple(sorted({code for one in every for code in one.codes})),
         tuple(dict.fromkeys(plant for one in every for plant in one.plants)),
     )
 
