@@ -8,11 +8,12 @@ import msgspec
 
 from tracker.core.practice.practice import PlantNames, Practice
 from tracker.core.shelf.contents import DROP_ML
+from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import extract_of
 from tracker.core.values.day_words import short_day
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
-from tracker.outputs.pictures.picture_heeds import Heeds, heeds_of, together
+from tracker.outputs.pictures.picture_heeds import Heeds, heeds_answer, heeds_of, together
 from tracker.outputs.pictures.stock_levels import (
     HerbStock,
     Level,
@@ -141,7 +142,10 @@ def month_ends(first: date, today: date) -> list[date]:
 
 
 def supplies(
-    snapshots: Iterable[Snapshot], practice: Practice, names: PlantNames = "common"
+    snapshots: Iterable[Snapshot],
+    practice: Practice,
+    names: PlantNames = "common",
+    not_held: Sequence[Flag] = (),
 ) -> list[Supply]:
     """Each herb there ever was an extract of: what ends first at the top, what is gone last.
 
@@ -150,12 +154,13 @@ def supplies(
             between on which any changed, the earliest first.
         practice: the rules in force.
         names: what plants go by, which those that are gone stand in the order of.
+        not_held: what holds some of a lot called back and is on no hold.
     """
     walk, now = StockWalk(practice), None
     for now in snapshots:
         walk.take(*now)
     stock = walk.stock()
-    heeds = {} if now is None else _heeds(now, practice)
+    heeds = {} if now is None else _heeds(now, practice, not_held)
     found = [_supply(name, one, heeds.get(name, Heeds())) for name, one in stock.items()]
     return sorted(
         found,
@@ -168,14 +173,15 @@ def supplies(
     )
 
 
-def _heeds(snapshot: Snapshot, practice: Practice) -> dict[str, Heeds]:
+def _heeds(snapshot: Snapshot, practice: Practice, not_held: Sequence[Flag]) -> dict[str, Heeds]:
     """What to heed of each herb of which anything is left."""
     today, batches = snapshot
     found: dict[str, Heeds] = {}
     for batch, extract in ((one, extract) for one in batches for extract in one.extracts):
         if extract.left_ml >= DROP_ML:
             name = herb_key(herbs_of(batch, extract.made))
-            seen = heeds_of([view_of(extract_of(batch, extract), practice, today)])
+            thing = extract_of(batch, extract)
+            seen = heeds_of([view_of(thing, practice, today, flags=not_held)])
             found[name] = together([found.get(name, Heeds()), seen])
     return found
 
@@ -249,9 +255,7 @@ def supply_answers(found: Iterable[Supply]) -> list[Answer]:
             "undated_ml": rounded(one.undated_ml),
             "runs_out": iso(one.runs_out),
             "good_through": iso(one.good_through),
-            "recalled": one.heeds.recalled,
-            "on_hold": one.heeds.on_hold,
-            "cautions": list(one.heeds.cautions),
+            **heeds_answer(one.heeds),
             "levels": [
                 {
                     "day": level.day.isoformat(),

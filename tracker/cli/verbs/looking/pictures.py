@@ -108,7 +108,7 @@ def supply(
     desk = Desk(context.obj)
     today, practice = desk.day(on) or desk.bench.today(), desk.bench.practice
     snapshots = desk.bench.shelf_through(supply.first_day(today, months), today)
-    found = supply.supplies(snapshots, practice, practice.names)
+    found = supply.supplies(snapshots, practice, practice.names, desk.bench.not_held())
     if as_json:
         echo_json(supply.supply_answers(found))
     elif to is not None:
