@@ -15,6 +15,7 @@ import pytest
 from tests.outputs import shelves
 from tests.outputs.every_output import OUTPUTS, House
 from tests.outputs.shelves import Told
+from tracker.cli.help.verb_table import SECTIONS
 
 pytestmark = pytest.mark.thorough
 
@@ -45,11 +46,12 @@ DUE: Outputs = ("due", "due json", "due csv", "message")
 MESSAGE: Outputs = ("message",)
 SEASON: Outputs = ("season", "season json", "season svg", "season html")
 SUPPLY: Outputs = ("supply", "supply json", "supply svg", "supply html")
-GAVE: Outputs = ("pressings", "pressings json", "pressings svg")
+GAVE: Outputs = ("pressings", "pressings json", "pressings svg", "pressings html")
 YIELDS: Outputs = ("yields", "yields json", "yields csv")
 CALENDAR: Outputs = ("calendar",)
 LABEL: Outputs = ("label",)
-LID: Outputs = ("lid",)
+LID: Outputs = ("lid", "short label")
+SHEET: Outputs = ("sheet", "sheet json")
 HANDOUT: Outputs = ("handout",)
 OFFER: Outputs = ("completion",)
 
@@ -94,8 +96,12 @@ def held(*why: Word) -> dict[Outputs, Cell]:
         TRACE: on_hold, BATCHES: on_hold, DONE: on_hold, SHELF_DATA: on_hold, STOCK: on_hold,
         STOCK_DATA: on_hold, DUE: full, MESSAGE: on_hold, SEASON: on_hold, SUPPLY: on_hold,
         GAVE: on_hold, YIELDS: SUMS, CALENDAR: full, LABEL: on_hold, LID: on_hold, HANDOUT: on_hold,
-        OFFER: on_hold, SHELF: HERB_OUT,
+        OFFER: on_hold, SHELF: HERB_OUT, SHEET: on_hold,
     }  # fmt: skip
+
+
+# What stands on the sheet for a count, unless a fact says more of it.
+ON_SHEET: dict[Outputs, Cell] = {SHEET: NotMeant("it has what there is to count, and holds")}
 
 
 def careful(*said: Word, short: Word) -> dict[Outputs, Cell]:
@@ -122,7 +128,7 @@ def recalled(*why: Word) -> dict[Outputs, Cell]:
         outputs: cell if isinstance(cell, NotMeant) else ("recalled", *cell[1:])
         for outputs, cell in held(*why).items()
     }
-    return cells | {STORY: why}
+    return cells | {STORY: why, SHEET: ("on hold",)}  # for a count all holds are alike
 
 
 def all_over(*words: Word) -> dict[Outputs, Cell]:
@@ -158,6 +164,7 @@ FACTS = {
             BATCHES: PRESSED,
             DUE: ("on hold", "a loose lid", BOTTLE_1),
             MESSAGE: ("on hold", BOTTLE_1),
+            SHEET: ("on hold",),
             SEASON: ("on hold", BOTTLE_1),
             SUPPLY: ("on hold", BOTTLE_1),
             GAVE: ("on hold", BOTTLE_1),
@@ -235,8 +242,7 @@ FACTS = {
     ),
     "an allergy": Fact(
         shelves.a_plain_one,
-        careful(*ALLERGY, short="cautions: read the jar")
-        | dict.fromkeys((SEASON, SUPPLY, GAVE), PLANTS),
+        careful(*ALLERGY, short="read the jar") | dict.fromkeys((SEASON, SUPPLY, GAVE), PLANTS),
     ),
     "weak": Fact(
         shelves.weak,
@@ -601,7 +607,7 @@ def said(fact: str, output: str) -> str:
 
 def row(fact: str) -> dict[str, Cell]:
     """The cell of each output; of one that has a cell of its own that one."""
-    by_size = sorted(FACTS[fact].cells.items(), key=lambda pair: -len(pair[0]))
+    by_size = sorted((ON_SHEET | FACTS[fact].cells).items(), key=lambda pair: -len(pair[0]))
     return {output: cell for outputs, cell in by_size for output in outputs}
 
 
@@ -634,6 +640,36 @@ def test_what_one_output_says_of_a_thing_all_of_them_say(fact, output, cell):
 def test_every_cell_is_filled_or_has_its_reason(fact):
     assert row(fact).keys() == OUTPUTS.keys()
     assert all(one.why for one in row(fact).values() if isinstance(one, NotMeant))
+
+
+# Verbs and forms that show nothing of a thing, each with its reason.
+SHOWS_NOTHING = {
+    ("enter", ""): "it records, and says what each line would say alone",
+    ("trace", "--csv"): "it is of a lot alone",
+    ("label", "--json"): "it says what was recorded, and the PDF is here",
+    ("handout", "--json"): "it names the file, which is here",
+    ("page", "--json"): "it names the file, which is here",
+    ("calendar", "--json"): "it names the file, which is here",
+}
+FORMS = ("--json", "--csv", ".svg", ".html")
+
+
+def test_every_verb_that_shows_a_thing_is_here_in_each_of_its_forms():
+    lines = [line.split() for line in OUTPUTS.values() if line]
+    shown = [verb for name in ("looking", "paper and files") for verb, _, _ in SECTIONS[name]]
+    command = houses()["a blend"].command
+    wanted = [
+        (verb, form)
+        for verb in ("due", "shelf", "stocktake", *shown)
+        for form in ("", *(one for one in FORMS if one in command.ok(f"{verb} --help")))
+        if (verb, form) not in SHOWS_NOTHING and (verb, "") not in SHOWS_NOTHING
+    ]
+
+    assert [one for one in wanted if not is_here(*one, lines)] == []
+
+
+def is_here(verb: str, form: str, lines: list[list[str]]) -> bool:
+    return any(one[0] == verb and any(word.endswith(form) for word in one) for one in lines)
 
 
 # What is well, and what is not so, is not said either
