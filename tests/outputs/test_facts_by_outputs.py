@@ -109,7 +109,7 @@ def careful(*said: Word, short: Word) -> dict[Outputs, Cell]:
     return {
         SHOW: said, RECORD: said, LIFE: said, STORY: EVENTS, TRACE: FLOWS, BATCHES: PRESSED,
         SHELF: HERB_OUT, DONE: NARROW, SHELF_DATA: said, STOCK: NARROW, STOCK_DATA: said,
-        DUE: TO_DO, SEASON: said, SUPPLY: said, GAVE: said, YIELDS: SUMS, CALENDAR: NARROW,
+        DUE: TO_DO, SEASON: said, SUPPLY: said, GAVE: said, YIELDS: SUMS, CALENDAR: said,
         LABEL: said, LID: (short,), HANDOUT: said, OFFER: A_WORD,
     }  # fmt: skip
 
