@@ -310,8 +310,9 @@ def test_json_says_that_a_jar_is_weak_and_till_when(shelf):
 
 
 def test_a_picture_says_what_is_weak(shelf):
-    assert "JBA WEAK: keep it cold; good through 4 Mar 2024." in shelf.ok(f"timeline JB --on {DAY}")
-    assert "WEAK" not in shelf.ok(f"timeline JBA/1 --on {DAY}")
+    weak = "JBA: weak since 1 Mar 2024: keep it cold, good through 4 Mar 2024."
+    assert weak in shelf.ok(f"timeline JB --on {DAY}")
+    assert "weak" not in shelf.ok(f"timeline JBA/1 --on {DAY}")
 
 
 def test_a_batch_record_says_that_what_was_pressed_is_weak(shelf):

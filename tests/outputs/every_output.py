@@ -44,6 +44,7 @@ OUTPUTS = {
     "timeline html": "timeline JAR --to OUT.html",
     "label": "label CODE --no-record --to OUT.pdf",
     "lid": "label CODE --lid --no-record --to OUT.pdf",
+    "short label": "label CODE --short --no-record --to OUT.pdf",
     "handout": "handout CODE --to OUT.pdf",
     # Of the shelf
     "shelf": "shelf",
@@ -70,6 +71,9 @@ OUTPUTS = {
     "yields": "yields",
     "yields json": "yields --json",
     "yields csv": "yields --csv",
+    "pressings html": "yields --by-method --to OUT.html",
+    "sheet": "stocktake --sheet",
+    "sheet json": "stocktake --sheet --json",
     "page": "page --to OUT.html",
     "calendar": "calendar",
     "message": "",

@@ -105,7 +105,7 @@ def of_two_herbs() -> Told:
 def of_a_poured_extract() -> Told:
     """A harmless herb, and the extract of a harmful one poured over it: 40 g of that came in.
 
-    The harmful one's own jar is left out, so that nothing else is there to name it.
+    Of the harmful one itself nothing is left, and its own jar is left out: nothing else names it.
     """
     pen = Pen()
     harmful = OneJar(pen)
@@ -117,6 +117,7 @@ def of_a_poured_extract() -> Told:
     one = OneJar(pen)
     one.charge = pen.write(a_charge(pours=(spirit(300.0), extract)), "2025-03-03")
     one.press()
+    pen.write(Dispensed(about=harmful.extract(), volume_ml=170.0), "2025-06-07")
     whole = told(pen.entries, "CAOF-25-01A")
     return replace(whole, batches=(whole.thing.batch,))
 
@@ -149,7 +150,7 @@ def a_bottle_good_for_less_long() -> Told:
 
 
 def a_bottle_of_something_harmful() -> Told:
-    """Refilled from the extract of a harmful plant, whose own jar is left out."""
+    """Refilled from the extract of a harmful plant, of which itself nothing is left."""
     pen = Pen()
     harmful = OneJar(pen)
     harmful.charge = pen.write(
@@ -164,6 +165,7 @@ def a_bottle_of_something_harmful() -> Told:
     one.then(Dispensed(about=bottle, volume_ml=30.0), "2025-06-05")
     source = Portion(about=harmful.extract(), volume_ml=30.0)
     one.then(Refilled(about=bottle, source=source), "2025-06-06")
+    one.then(Dispensed(about=harmful.extract(), volume_ml=340.0), "2025-06-07")
     whole = told(pen.entries, "CAOF-25-01A/1")
     return replace(whole, batches=(whole.thing.batch,))
 

@@ -1,5 +1,8 @@
 """A book that is not whole: every answer says so beside it, and what is kept says so in itself."""
 
+import io
+
+import pypdf
 import pytest
 
 from tests.outputs.paper.reading import text_of
@@ -67,19 +70,46 @@ def test_no_answer_says_so_of_a_whole_book(worked):
         assert (line, "INCOMPLETE" in answer.out + answer.err) == (line, False)
 
 
-@pytest.mark.parametrize(
-    ("line", "file"),
-    [
-        ("handout --to OUT.pdf", "out.pdf"),
-        ("record CAOF-25-02 --pdf --to OUT.pdf", "out.pdf"),
-        ("calendar --to OUT.ics", "out.ics"),
-        ("page --to OUT.html", "out.html"),
-        ("season --to OUT.html", "out.html"),
-    ],
+# What is kept: a file for each form of every output that writes one.
+KEPT = (
+    ("handout --to OUT.pdf", "out.pdf"),
+    ("record CAOF-25-02 --pdf --to OUT.pdf", "out.pdf"),
+    ("label CAOF-25-02 --sure --no-record --to OUT.pdf", "out.pdf"),
+    ("label CAOF-25-02 --sure --size 90x50mm --no-record --to OUT.pdf", "out.pdf"),
+    ("label CAOF-25-02 --sure --lid --no-record --to OUT.pdf", "out.pdf"),
+    ("calendar --to OUT.ics", "out.ics"),
+    ("page --to OUT.html", "out.html"),
+    ("timeline CAOF-25-02 --to OUT.html", "out.html"),
+    ("timeline CAOF-25-02 --to OUT.svg", "out.svg"),
+    ("season --to OUT.html", "out.html"),
+    ("season --to OUT.svg", "out.svg"),
+    ("supply --to OUT.html", "out.html"),
+    ("supply --to OUT.svg", "out.svg"),
+    ("yields --to OUT.html", "out.html"),
+    ("yields --to OUT.svg", "out.svg"),
 )
+
+
+@pytest.mark.parametrize(("line", "file"), KEPT, ids=[line for line, _ in KEPT])
 def test_what_is_kept_says_so_in_itself(damaged, line, file):
+    """On the first page of paper, where there are several."""
     said(damaged, line)
     raw = (damaged.home / file).read_bytes()
-    text = text_of(raw) if file.endswith(".pdf") else raw.decode().replace("\r\n ", "")
 
-    assert "incomplete" in text.lower() or "not whole" in text.lower()
+    assert "incomplete" in all_that_is_in(raw, file).lower()
+
+
+@pytest.mark.parametrize(("line", "file"), KEPT, ids=[line for line, _ in KEPT])
+def test_what_is_kept_of_a_whole_book_does_not(worked, line, file):
+    said(worked, line)
+    raw = (worked.home / file).read_bytes()
+
+    assert "incomplete" not in all_that_is_in(raw, file).lower()
+
+
+def all_that_is_in(raw: bytes, file: str) -> str:
+    """The words of the first page and what a reader shows of the file; a folded line is one."""
+    if not file.endswith(".pdf"):
+        return raw.decode().replace("\r\n ", "")
+    beside = pypdf.PdfReader(io.BytesIO(raw)).metadata or {}
+    return " ".join([text_of(raw, page=0), *map(str, beside.values())])

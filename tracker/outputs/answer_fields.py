@@ -58,7 +58,7 @@ def thing_fields(view: ThingView) -> Answer:
         "on_hold": row.hold is not None,
         "recalled": row.is_recalled,
         "hold": hold_fields(row.hold),
-        "cautions": caution_lines(view.cautions),
+        "cautions": caution_lines(view.cautions, view.cautions_apart),
         "caution_details": [caution_fields(one) for one in view.cautions],
         "heeds": [heed_fields(one) for one in heeds_in(view)],
         "flags": [flag_text(flag) for flag in view.flags],

@@ -149,7 +149,7 @@ def test_whose_it_is_shows_everywhere_and_finds_it(steeping):
     assert steeping.json("show HB1")["belongs_to"] == "P03"
     assert steeping.json("show HB2")["belongs_to"] is None
     assert "belongs to        P03" in steeping.ok("show HB1")
-    assert "belongs to        P03" in steeping.ok("record HB1")
+    assert "belongs to P03" in steeping.told("record HB1")
     assert "belongs to P03" in steeping.told("history HB1")
     assert [one["code"] for one in steeping.json("shelf --belongs P03")] == ["HB1"]
     assert "HB2" not in steeping.ok("shelf --belongs P03")

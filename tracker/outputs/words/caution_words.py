@@ -32,11 +32,24 @@ def source_text(one: Caution) -> str:
     return "; ".join(part for part in (one.source, one.seen) if part)
 
 
-def caution_lines(found: Iterable[Caution], *, sources: bool = False) -> list[str]:
-    """Cautions as texts, the closing line last where one is about the plant."""
-    every = list(found)
-    closing = [CLOSING] if any(one.kind == "plant" for one in every) else []
-    return [caution_text(one, sources=sources) for one in every] + closing
+def caution_lines(
+    found: Iterable[Caution],
+    apart: Iterable[tuple[str, Caution]] = (),
+    *,
+    sources: bool = False,
+) -> list[str]:
+    """Cautions as texts, the closing line last where one is about the plant.
+
+    Args:
+        found: what all of a thing asks care for.
+        apart: what some of it alone does, with the code of that.
+        sources: as in `caution_text`.
+    """
+    every, some = list(found), list(apart)
+    is_of_plant = any(one.kind == "plant" for one in (*every, *(one for _, one in some)))
+    texts = [caution_text(one, sources=sources) for one in every]
+    texts += [f"{code}: {caution_text(one, sources=sources)}" for code, one in some]
+    return [*texts, CLOSING] if is_of_plant else texts
 
 
 def grave_words(found: Iterable[Caution]) -> list[str]:
