@@ -69,7 +69,7 @@ class Fall(msgspec.Struct, frozen=True):
         if self.hold is not None:
             return f"{hold_name(self.hold)}; {HELD_WORDS[self.what]}"
         if self.what == "ready":
-            return f"may be {pressed_word(self.way)} from"
+            return f"may be {pressed_word(self.way)}"
         return WORDS[self.what]
 
 
