@@ -151,8 +151,8 @@ def test_what_a_recall_holds_is_one_row_that_opens_to_each(tmp_path):
 
     assert "4 of them" in first
     assert first.count("wrong plant") == 1
-    assert [one.split()[-3:] for one in inside] == [
-        [f"TICO-25-0{number}", "shelf", str(number)] for number in range(1, 5)
+    assert [one.split()[-4:] for one in inside] == [
+        [f"TICO-25-0{number}", "recalled", "shelf", str(number)] for number in range(1, 5)
     ]
 
 

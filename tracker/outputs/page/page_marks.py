@@ -58,12 +58,16 @@ def heeded(
             else:
                 own = heeds_in(view_of(thing, practice, today, flags=flags))
                 of_liquid = own if thing.kind == "extract" else of_liquid
-            found[thing.code] = tuple(dict.fromkeys((*found.get(thing.code, ()), *own)))
+            if thing.code in found:
+                own = tuple(dict.fromkeys((*found[thing.code], *own)))
+            found[thing.code] = own
     return found
 
 
-def _of_bottle(code: str, of_liquid: Iterable[Heed]) -> tuple[Heed, ...]:
+def _of_bottle(code: str, of_liquid: tuple[Heed, ...]) -> tuple[Heed, ...]:
     """What of its extract's is true of a bottle into which nothing else went."""
+    if all(one.is_whole for one in of_liquid):
+        return of_liquid
     return tuple(
         one if one.is_whole else replace(one, is_whole=True)
         for one in of_liquid

@@ -86,15 +86,19 @@ def due_on_page(
     """
     places = dict(_places(views))
 
-    def thing(item: DueItem, group: Group) -> DueThing:
+    def thing(item: DueItem, said: Iterable[HeedKind]) -> DueThing:
         code = item.line.code
-        marks = marks_of(heeds.get(code, ()), today, but=_SAID_ABOVE.get(group, ()))
+        marks = marks_of(heeds.get(code, ()), today, but=said)
         return DueThing(_name(item, anchors, names), places.get(code) or "", tuple(marks))
 
     for group, own in grouped(items).items():
-        found = list(_by_reason(own, today))
+        found, said = list(_by_reason(own, today)), _SAID_ABOVE.get(group, ())
         rows = [
-            DueRow(tuple(thing(one, group) for one in same), tuple(listed(same)), why)
+            DueRow(
+                tuple(thing(one, () if len(same) > 1 else said) for one in same),
+                tuple(listed(same)),
+                why,
+            )
             for why, same in found
         ]
         kept = _most_shown(group)

@@ -7,6 +7,7 @@ from functools import cache, lru_cache
 from hashlib import sha256
 from importlib.resources import files
 from typing import TYPE_CHECKING
+from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
@@ -49,14 +50,28 @@ def _templates() -> Environment:
         "isolated": _isolated,
         "kept": _kept,
         "short": short_day,
+        "target": _target,
     }
     return found
 
 
 def _isolated(text: str) -> Markup:
     """A text of the book: one beyond ASCII keeps its direction to itself."""
+    if _is_simple(text):
+        return escape(text)
     safe = escape(plain(text))
     return safe if text.isascii() else Markup(f"<bdi>{safe}</bdi>")
+
+
+@lru_cache(maxsize=1024)
+def _target(anchor: str) -> Markup:
+    """Where a link to an id leads."""
+    return Markup('href="#{}"').format(quote(anchor))
+
+
+def _is_simple(text: str) -> bool:
+    """Whether nothing in it works unseen: most of a long page need not be searched for that."""
+    return text.isascii() and text.isprintable()
 
 
 def _kept(text: str) -> Markup:
@@ -67,7 +82,9 @@ def _kept(text: str) -> Markup:
 
 def _shown(value: object) -> object:
     """Any text without control codes and marks of direction, which reorder what is read."""
-    return plain(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+    if not isinstance(value, str) or isinstance(value, Markup) or _is_simple(value):
+        return value
+    return plain(value)
 
 
 @lru_cache(maxsize=1024)  # a shelf holds many jars of few plants
