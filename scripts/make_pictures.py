@@ -35,9 +35,9 @@ PICTURES: Mapping[str, Callable[[Stage], Image.Image]] = {
     "page-phone": partial(screens.page_on_a_phone, colours="light"),
     "page-phone-dark": partial(screens.page_on_a_phone, colours="dark"),
     "page-desktop": screens.page_on_a_desk,
-    "timeline": partial(screens.drawn, line="timeline CAOF-26-01"),
-    "season": partial(screens.drawn, line="season"),
-    "supply": partial(screens.drawn, line="supply"),
+    "timeline": partial(screens.drawn, line="timeline CAOF-26-01", high=540),
+    "season": partial(screens.drawn, line="season", high=620),
+    "supply": partial(screens.drawn, line="supply", high=620),
     "message": screens.message,
 }
 
