@@ -75,7 +75,8 @@ def main() -> int:
     parser.add_argument("--folder", type=Path, default=FOLDER, help="where to; else docs/pictures")
     given = parser.parse_args()
     if given.check:
-        print("\n".join(found := misfits()))
+        for one in (found := misfits()):
+            print(one)
         return bool(found)
     make(given.names or [*PICTURES], given.folder)
     return 0

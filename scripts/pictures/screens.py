@@ -41,6 +41,8 @@ def message(stage: Stage) -> Image.Image:
 
 
 RULES = """
+[global]
+width = 640
 [set_as_a_desktop_would]
 summary = "*"
 background = "#fbfaf4"
