@@ -92,7 +92,8 @@ def held(*why: Word) -> dict[Outputs, Cell]:
     return {
         SHOW: (*full, JUN_9), RECORD: (*full, JUN_9), LIFE: (*full, JUN_9), STORY: (*why, JUN_9),
         TRACE: on_hold, BATCHES: on_hold, DONE: on_hold, SHELF_DATA: on_hold, STOCK: on_hold,
-        STOCK_DATA: on_hold, DUE: full, MESSAGE: on_hold, SEASON: on_hold, SUPPLY: on_hold, GAVE: on_hold,
+        STOCK_DATA: on_hold, DUE: full, MESSAGE: on_hold, SEASON: on_hold, SUPPLY: on_hold,
+        GAVE: on_hold,
         YIELDS: SUMS, CALENDAR: full, LABEL: on_hold, LID: on_hold, HANDOUT: on_hold,
         OFFER: on_hold, SHELF: HERB_OUT,
     }  # fmt: skip

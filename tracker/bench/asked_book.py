@@ -297,13 +297,13 @@ class AskedBook:
 
         return replay(self.entries(), through=through)
 
-    def shelf_through(self, days: Sequence[date]) -> "Iterator[tuple[date, list[Batch]]]":
-        """Every jar and blend as it stood at the end of each day, the lines read once."""
-        from tracker.core.replay.replay import shelves
+    def shelf_through(self, first: date, last: date) -> "Iterator[tuple[date, list[Batch]]]":
+        """Every jar and blend at the end of two days, and of each between that changed some."""
+        from tracker.core.replay.replay import shelves_between
 
         self.must_exist()
-        found = shelves(self.entries(), days)
-        return ((day, list(shelf.batches)) for day, shelf in zip(days, found, strict=True))
+        found = shelves_between(self.entries(), first, last)
+        return ((day, list(shelf.batches)) for day, shelf in found)
 
     def histories(self, ids: "Sequence[str] | None" = None) -> "dict[str, list[Entry]]":
         """Every line about each jar, or each of these, by the id of its charge, in replay order."""

@@ -54,14 +54,40 @@ def shelves(entries: Iterable[Entry], days: Iterable[date | None]) -> Iterator[S
 
     Jars to which nothing happened between two days are told once, and stand in both shelves.
     """
+    told = _families(entries)
+    for day in days:
+        yield _shelf_of([one.through(day) for one in told])
+
+
+def shelves_between(
+    entries: Iterable[Entry], first: date, last: date
+) -> Iterator[tuple[date, Shelf]]:
+    """The shelf at the end of two days, and of each between on which more than shaking was done.
+
+    What was changed on a day alone is told once more for it; on the last day whatever may be shown
+    under another code by then is as well.
+    """
+    told = _families(entries)
+    changed: dict[date, list[int]] = {}
+    for number, one in enumerate(told):
+        for day in one.days_between(first, last):
+            changed.setdefault(day, []).append(number)
+    lives = [one.through(first) for one in told]
+    yield first, _shelf_of(lives)
+    for day in sorted(changed.keys() - {last}):
+        for number in changed[day]:
+            lives[number] = told[number].through(day)
+        yield day, _shelf_of(lives)
+    yield last, _shelf_of([one.through(last) for one in told])
+
+
+def _families(entries: Iterable[Entry]) -> "list[_Family]":
     every = list(entries)
     by_jar = families(every, lambda entry: entry)
-    told = [
+    return [
         _Family(kin, [entry for jar_id in kin for entry in by_jar[jar_id]])
         for kin in sorted(clusters(by_jar, every))
     ]
-    for day in days:
-        yield _shelf_of([one.through(day) for one in told])
 
 
 class _Family:
@@ -77,6 +103,11 @@ class _Family:
         if self._told is None or self._told[0] != len(entries) or _is_relabelled(self._told[1]):
             self._told = len(entries), self._settled.told(entries)
         return self._told[1]
+
+    def days_between(self, first: date, last: date) -> set[date]:
+        """The days after the first, and through the last, on which more than shaking was done."""
+        own = (one for one in self._settled.own if not isinstance(one.fact, Shaken))
+        return {one.when.earliest for one in own if first < one.when.earliest <= last}
 
 
 def _is_relabelled(lives: Lives) -> bool:

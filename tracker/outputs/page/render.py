@@ -18,6 +18,7 @@ from tracker.core.values.times import When
 from tracker.outputs.page.life_line import life_line
 from tracker.outputs.page.page_names import PlantOnPage
 from tracker.outputs.page.sections import ShelfPage
+from tracker.outputs.pictures.moments import LETTERS_SAID
 from tracker.outputs.pictures.svg import Picture, plain
 from tracker.outputs.words.due.near_days import day_in_full
 from tracker.outputs.words.latin_names import Runs
@@ -52,6 +53,7 @@ def _templates() -> Environment:
         "short": short_day,
         "target": _target,
     }
+    found.globals["letters_said"] = LETTERS_SAID
     return found
 
 
@@ -123,8 +125,9 @@ def _day(day: "date | When") -> Markup:
 
 @cache
 def _style() -> tuple[Markup, str]:
-    """The style sheet, and the digest by which the page's policy allows it and no other."""
-    text = files("tracker.outputs.page").joinpath("page.css").read_text(encoding="utf-8")
+    """The style sheets, and the digest by which the page's policy allows them and no other."""
+    found = [files("tracker.outputs.page") / name for name in ("page.css", "life_line.css")]
+    text = "".join(one.read_text(encoding="utf-8") for one in found)
     text = re.sub(r"/\*.*?\*/\s*|(?m:^\s+)", "", text, flags=re.DOTALL)
     digest = b64encode(sha256(text.encode()).digest()).decode()
     return Markup(text), f"sha256-{digest}"  # our own file
@@ -151,7 +154,8 @@ def picture_page(picture: Picture, words: Sequence[str]) -> bytes:
         .get_template("picture.html.jinja")
         .render(
             picture=picture,
-            source=b64encode(picture.svg).decode(),
+            narrow=b64encode(picture.narrow).decode(),
+            wide=b64encode(picture.wide).decode(),
             lines=words,
             style=style,
             digest=digest,

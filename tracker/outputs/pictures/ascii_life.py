@@ -1,4 +1,4 @@
-"""A jar's life as a line of characters: ASCII, so that it reads on any screen."""
+"""A jar's life as lines of characters: ASCII, so that it reads on any screen."""
 
 from collections.abc import Iterator
 from datetime import date, timedelta
@@ -7,33 +7,50 @@ from itertools import pairwise
 from tracker.core.values.day_words import short_day
 from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
-from tracker.outputs.pictures.jar_life import LETTERS, Life, Moment, days_of, stacked
+from tracker.outputs.pictures.jar_life import Life
+from tracker.outputs.pictures.life_spans import Span, jar_spans, liquid_spans
+from tracker.outputs.pictures.moments import LETTERS, Moment, MomentKind, days_of, stacked, times
 from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.pictures.picture_heeds import heed_lines
-from tracker.outputs.terminal.table import Column, cut, styled, table
-from tracker.outputs.terminal.wrapping import hanging
+from tracker.outputs.terminal.table import styled, width
+from tracker.outputs.terminal.wrapping import hanging, wrapped
 
-_LEGEND = (Column("MARK"), Column("DAY"), Column("WHAT", least=20))
-_KEY = "~ charged within   - herb in the jar   = extract, in date   . to come   ' shaken"
+_MARKS = {"within": "~", "herb": "-", "extract": "=", "held": "#", "past": "o", "come": "."}
+_SAID = {
+    "within": "charged within",
+    "herb": "herb in the jar",
+    "extract": "liquid in date",
+    "held": "on hold",
+    "past": "past its date",
+    "come": "to come",
+}
+_TICKS: dict[MomentKind, tuple[str, str]] = {
+    "shaken": ("'", "shaken"),
+    "dispensed": (",", "some given out"),
+}
 _LABEL = "Mar 2026"
 
 
 def drawn(life: Life, *, total: int, colour: bool) -> list[str]:
-    """The life as lines: marks, the line, shakes, a scale, and what each mark says."""
+    """The life as lines: marks, herb, liquid, ticks, a scale, and what each mark says."""
     cells = max(min(total, 120), 40)
     title = hanging(f"{shown(life.code)}  ", shown(life.herb), cells)
-    ticks = _ticks(life, cells)
+    rows = [
+        _line(life, jar_spans(life), cells),
+        _ticks(life, "shaken", cells),
+        _line(life, [span for one in liquid_spans(life) for span in one], cells),
+        _ticks(life, "dispensed", cells),
+    ]
     return [
         *(styled(line, "bold", colour=colour) for line in title),
         "",
         *(styled(row, "bold", colour=colour) for row in _marks(life, cells)),
-        _line(life, cells),
-        *([ticks] if ticks.strip() else []),
+        *(row for row in rows if row),
         styled(_scale(life, cells), "faint", colour=colour),
         "",
-        *table(_LEGEND, _legend(life), total=cells, colour=colour),
+        *_legend(life, cells, colour),
         "",
-        styled(cut(_KEY, cells), "faint", colour=colour),
+        *(styled(line, "faint", colour=colour) for line in wrapped(_key(rows), cells)),
         *(["", *heed_lines([shown(one) for one in life.heeds], cells)] if life.heeds else []),
     ]
 
@@ -53,28 +70,29 @@ def _marks(life: Life, cells: int) -> list[str]:
     return ["".join(row).rstrip() for row in reversed(canvas)]
 
 
-def _line(life: Life, cells: int) -> str:
-    charged = life.begun
-    kept = [one.last for one in life.of("good through")]
+def _line(life: Life, spans: list[Span], cells: int) -> str:
+    """The spans side by side; where two meet, what is graver stands in front."""
     line = [" "] * cells
-    spans = [
-        (life.today, life.last, "."),
-        (life.herb_out, min(life.today, max(kept, default=life.herb_out)), "="),
-        (charged.last, life.herb_out, "-"),
-        (charged.first, charged.last, "~"),
-    ]
-    for first, last, mark in spans:
-        if last > first:
-            start, end = _column(life, first, cells), _column(life, last, cells)
-            line[start : end + 1] = mark * (end + 1 - start)
+    for what in ("come", "past", "herb", "extract", "within", "held"):
+        for one in spans:
+            if one.what == what and one.last >= one.first:
+                start, end = _column(life, one.first, cells), _column(life, one.last, cells)
+                line[start : end + 1] = _MARKS[what] * (end + 1 - start)
     return "".join(line).rstrip()
 
 
-def _ticks(life: Life, cells: int) -> str:
+def _ticks(life: Life, kind: MomentKind, cells: int) -> str:
     row = [" "] * cells
-    for one in life.of("shaken"):
-        row[_column(life, one.first, cells)] = "'"
+    for one in life.of(kind):
+        row[_column(life, one.first, cells)] = _TICKS[kind][0]
     return "".join(row).rstrip()
+
+
+def _key(rows: list[str]) -> str:
+    """What the characters mean, as far as they were drawn."""
+    found = "".join(rows)
+    marks = [(mark, _SAID[what]) for what, mark in _MARKS.items()] + list(_TICKS.values())
+    return "   ".join(f"{mark} {words}" for mark, words in marks if mark in found)
 
 
 def _scale(life: Life, cells: int) -> str:
@@ -100,25 +118,27 @@ def _labels(days: list[date], columns: list[int], cells: int) -> str:
     return row.rstrip()
 
 
-def _legend(life: Life) -> Iterator[list[str]]:
-    shakes = life.of("shaken")
-    told = False
+def _legend(life: Life, cells: int, colour: bool) -> Iterator[str]:
+    """What each mark says, the whole of it, behind its day."""
+    rows = list(legend_rows(life))
+    days = min(max(width(day) for _, day, _ in rows), 27)
+    yield styled(f"{'MARK':<6}{'DAY':<{days + 2}}WHAT", "faint", colour=colour)
+    for mark, day, said in rows:
+        head = f"{mark:<6}{day:<{days + 2}}"
+        yield from hanging(head, shown(said), cells)
+
+
+def legend_rows(life: Life) -> Iterator[tuple[str, str, str]]:
+    """Each mark with its day and what it says; what was done often in one row."""
+    told: set[MomentKind] = set()
     for one in life.moments:
-        if one.kind == "shaken":
-            if not told:
-                yield ["'", _span(shakes), _times(len(shakes))]
-            told = True
-            continue
-        yield [LETTERS[one.kind], one.days, _said(one, life)]
-
-
-def _span(shakes: list[Moment]) -> str:
-    first, last = shakes[0].first, shakes[-1].last
-    return days_of(first, last)
-
-
-def _times(count: int) -> str:
-    return "shaken once" if count == 1 else f"shaken {count} times"
+        if one.kind in LETTERS:
+            yield LETTERS[one.kind], one.days, _said(one, life)
+        elif one.kind not in told:
+            told.add(one.kind)
+            every = life.of(one.kind)
+            mark, said = _TICKS[one.kind]
+            yield mark, days_of(every[0].first, every[-1].last), f"{said} {times(len(every))}"
 
 
 def _said(one: Moment, life: Life) -> str:

@@ -1,76 +1,24 @@
-"""A jar's life through time: the days that matter, in order."""
+"""A jar's life through time: the days that matter, when herb was in it, and what it gave."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from typing import Literal
 
 import msgspec
 
 from tracker.core.facts.entry import Entry
-from tracker.core.facts.extracts import Diluted, MadeUp, Refilled
-from tracker.core.facts.fields import About
-from tracker.core.facts.jars import HerbAdded, Recharged, Shaken, SteepedAgain, ToppedUp
+from tracker.core.practice.practice import PlantNames
 from tracker.core.replay.in_force import settle
-from tracker.core.shelf.end import DiscardedEnd, GivenEnd
 from tracker.core.values.day_words import short_day
-from tracker.core.values.times import When
-from tracker.outputs.answer_fields import Answer
-from tracker.outputs.view.liquid import BottleView, ExtractView
-from tracker.outputs.view.thing_view import RowView, ThingView
-from tracker.outputs.words.amount_words import ml
+from tracker.outputs.answer_fields import Answer, iso
+from tracker.outputs.pictures.life_moments import liquids_of, moments_of
+from tracker.outputs.pictures.moments import LETTERS, Liquid, Moment, MomentKind, Steep, times
+from tracker.outputs.view.heeds import heeds_in
+from tracker.outputs.view.made import HerbView
+from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.caution_words import caution_lines
-from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.flows import NO_NAMES
-from tracker.outputs.words.holds import held_since
-from tracker.outputs.words.plant_names import herbs_named
-from tracker.outputs.words.ways_of_making import pressed_word
-
-MomentKind = Literal[
-    "charged",
-    "blended",
-    "shaken",
-    "ready",
-    "longest",
-    "pressed",
-    "added",
-    "discarded",
-    "given out",
-    "today",
-    "good through",
-]
-_ADDING = (ToppedUp, HerbAdded, Recharged, SteepedAgain, MadeUp, Diluted, Refilled)
-# One letter for each kind, so that a picture needs no colour. A shake is a tick.
-LETTERS: dict[MomentKind, str] = {
-    "charged": "C",
-    "blended": "B",
-    "ready": "R",
-    "longest": "L",
-    "pressed": "P",
-    "added": "A",
-    "discarded": "X",
-    "given out": "O",
-    "today": "T",
-    "good through": "G",
-}
-
-
-def days_of(first: date, last: date) -> str:
-    """`3 Mar 2026`, or `1 Mar 2026 to 31 Mar 2026`."""
-    return short_day(first) if first == last else f"{short_day(first)} to {short_day(last)}"
-
-
-class Moment(msgspec.Struct, frozen=True):
-    """Something on a day, or within a range of days where the day is not known."""
-
-    kind: MomentKind
-    first: date
-    last: date
-    said: str
-
-    @property
-    def days(self) -> str:
-        """The day, or the range, in words."""
-        return days_of(self.first, self.last)
+from tracker.outputs.words.heed_words import heed_sentence
+from tracker.outputs.words.plant_names import called, herbs_named
 
 
 class Life(msgspec.Struct, frozen=True):
@@ -78,15 +26,21 @@ class Life(msgspec.Struct, frozen=True):
 
     Attributes:
         herb: every herb in it, in words.
-        holds: what keeps it, an extract or a bottle of it from being given out, and what of it
-            is too weak to keep, in words.
+        name: what its maker calls it.
+        steeps: when herb was in it; none of a blend.
+        liquids: what it gave.
+        holds: what must not be given out, is weak or past its date, in sentences.
         cautions: what to be careful of, in words.
     """
 
     code: str
     herb: str
+    name: str
+    herbs: tuple[HerbView, ...]
     today: date
     moments: tuple[Moment, ...]
+    steeps: tuple[Steep, ...] = ()
+    liquids: tuple[Liquid, ...] = ()
     holds: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 
@@ -109,28 +63,30 @@ class Life(msgspec.Struct, frozen=True):
         """When there was first anything of it."""
         return self.of("charged", "blended")[0]
 
-    @property
-    def herb_out(self) -> date:
-        """The day the herb came out, or today while it is in; a blend never had any in it."""
-        ended = [one.first for one in self.of("pressed", "discarded", "given out", "blended")]
-        return min([*ended, self.today])
-
     def share(self, day: date) -> float:
         """Where a day lies in the picture, 0 to 1."""
         return (day - self.first).days / max((self.last - self.first).days, 1)
 
     @property
     def in_words(self) -> str:
-        """The picture in words, for people who cannot see it."""
-        shakes = len(self.of("shaken"))
+        """The picture in words, for people who cannot see it, with what is to be heeded."""
+        return " ".join([self.days_in_words, *self.heeds])
+
+    @property
+    def days_in_words(self) -> str:
+        """The days of it in words."""
         said = [
             f"{one.said} {one.days}" if one.kind != "today" else f"today is {short_day(one.first)}"
             for one in self.moments
-            if one.kind != "shaken"
+            if one.kind in LETTERS
         ]
-        if shakes:
-            said.append(f"shaken {shakes} time{'' if shakes == 1 else 's'}")
-        return " ".join(["; ".join(said) + ".", *self.heeds])
+        return "; ".join([*said, *self.often]) + "."
+
+    @property
+    def often(self) -> list[str]:
+        """What was done often, counted: `shaken 4 times`."""
+        counts = [(len(self.of("shaken")), "shaken"), (len(self.of("dispensed")), "some given out")]
+        return [f"{what} {times(number)}" for number, what in counts if number]
 
     @property
     def heeds(self) -> list[str]:
@@ -139,7 +95,11 @@ class Life(msgspec.Struct, frozen=True):
 
 
 def life(
-    view: ThingView, entries: Sequence[Entry], today: date, names: Mapping[str, str] = NO_NAMES
+    view: ThingView,
+    entries: Sequence[Entry],
+    today: date,
+    names: Mapping[str, str] = NO_NAMES,
+    plant_names: PlantNames = "common",
 ) -> Life:
     """The life of a jar or a blend, or of what is of one, as known on a day.
 
@@ -148,134 +108,41 @@ def life(
         entries: every line about its jar or blend; corrections and strikes are applied here.
         today: the maker's day.
         names: the codes of what was added, by `code_key`.
+        plant_names: what its maker goes by.
     """
     row, settled = view.row, settle(entries).entries
-    found = [*_of_the_row(row), *_of_the_extracts(view)]
-    found += [*_shakes(row.id, settled, today), *_added(view, settled, today, names)]
-    found.append(Moment("today", today, today, "today"))
-    order = list(LETTERS)
+    liquids = tuple(liquids_of(view, settled, today))
+    found = list(moments_of(view, settled, today, names, liquids))
+    order, heeds = list(LETTERS), heeds_in(view)
+    apart = [heed_sentence(one) for one in heeds if one.caution is not None and not one.is_whole]
     return Life(
         row.code,
         herbs_named(row.herbs),
+        called(row.herbs, plant_names),
+        row.herbs,
         today,
         tuple(
             sorted(
                 found,
-                key=lambda one: (one.first, one.kind != "shaken" and order.index(one.kind)),
+                key=lambda one: (one.first, order.index(one.kind) if one.kind in LETTERS else -1),
             )
         ),
-        tuple(_holds(view)),
-        tuple(caution_lines(view.cautions)),
+        tuple(_steeps(found)),
+        liquids,
+        tuple(heed_sentence(one) for one in heeds if one.caution is None),
+        (*apart, *caution_lines(view.cautions)),
     )
 
 
-def _holds(view: ThingView) -> list[str]:
-    """Each hold once, with the code of what it was put on."""
-    found = [hold for one in view.extracts for hold in one.holds]
-    if view.row.hold is not None:
-        found = [view.row.hold, *found]
-    held = dict.fromkeys(f"{one.code} {held_since(one)}" for one in found)
-    return [*held, *_weak(view)]
-
-
-def _weak(view: ThingView) -> Iterator[str]:
-    """What is too weak to keep: the jar with its herb in, else each extract that has any left."""
-    if view.row.is_macerating or view.bottle is not None:
-        weak = [(view.row.code, view.row.weak)]
-    else:
-        weak = [(one.code, one.weak) for one in view.extracts if one.is_some_weak]
-    for code, one in weak:
-        if one is not None:
-            through = (
-                f"good through {short_day(one.through)}"
-                if one.through
-                else "for how long is not known"
-            )
-            yield f"{code} WEAK: keep it cold; {through}"
-
-
-def _of_the_row(row: RowView) -> Iterator[Moment]:
-    charged = row.charged
-    if charged is None:
-        return  # a blend begins with its liquid
-    # An unknown day has no place on a line: it is drawn where it was written down.
-    first = charged.latest if charged.precision == "unknown" else charged.earliest
-    unknown = ", on a day not known, by" if charged.precision == "unknown" else ""
-    yield Moment("charged", first, charged.latest, f"charged{unknown}")
-    if row.press_from is not None:
-        yield Moment(
-            "ready", row.press_from, row.press_from, f"may be {pressed_word(row.steep_way)} from"
-        )
-    if row.longest is not None:
-        yield Moment("longest", row.longest, row.longest, "longest time on the herb ends")
-    if isinstance(row.end, DiscardedEnd):
-        yield Moment("discarded", row.end.on.earliest, row.end.on.latest, "discarded")
-    if isinstance(row.end, GivenEnd):
-        yield Moment("given out", row.end.on.earliest, row.end.on.latest, "given out")
-
-
-def _of_the_extracts(view: ThingView) -> Iterator[Moment]:
-    for one in view.extracts:
-        pressed = one.pressed
-        known = pressed.precision != "unknown"
-        first = pressed.earliest if known else pressed.latest
-        said = f"{one.opened} {ml(one.pressed_ml)}, {one.code}"
-        kind: MomentKind = "blended" if one.opened == "blended" else "pressed"
-        said = said if known else f"{said}, day not known, by"
-        yield Moment(kind, first, pressed.latest, said)
-        for code, last in _last_days(view, one):
-            if last is not None:
-                yield Moment("good through", last, last, f"{code} good through")
-
-
-def _added(
-    view: ThingView, settled: Iterable[Entry], today: date, names: Mapping[str, str]
-) -> Iterator[Moment]:
-    """What came into it later, by what it was and into which of its extracts and bottles."""
-    row = view.row
-    extracts = {one.id for one in view.extracts}
-    for entry in settled:
-        fact, when = entry.fact, entry.when
-        if not isinstance(fact, _ADDING) or fact.about.jar != row.id or when.earliest > today:
-            continue
-        about = fact.about
-        if about.extract is not None and about.extract not in extracts:
-            continue
-        if view.bottle is not None and not _went_into(view.bottle, about, when):
-            continue
-        known = when.precision != "unknown"
-        first = when.earliest if known else when.latest
-        code = "" if entry.subject == row.code else f"{entry.subject} "
-        text = f"{code}{said(fact, names)}"
-        yield Moment("added", first, when.latest, text if known else f"{text}, day not known, by")
-
-
-def _last_days(view: ThingView, one: ExtractView) -> list[tuple[str, date | None]]:
-    """The last good days of an extract and of its bottles that differ; of a bottle its own."""
-    if view.bottle is not None:
-        return [(view.bottle.code, view.bottle.good_through)]
-    apart = [(bottle.code, bottle.good_through) for bottle in one.dated_apart]
-    return [(one.code, one.good_through), *apart]
-
-
-def _went_into(bottle: BottleView, about: About, when: When) -> bool:
-    """Whether what came into a bottle, or into its extract, came into this one too."""
-    if about.bottle is not None:
-        return about.bottle == bottle.number
-    return when.earliest <= bottle.filled.latest
-
-
-def _shakes(batch_id: str, settled: Iterable[Entry], today: date) -> Iterator[Moment]:
-    days = {
-        entry.when
-        for entry in settled
-        if isinstance(entry.fact, Shaken)
-        and batch_id in entry.jars
-        and entry.when.precision != "unknown"
-        and entry.when.earliest <= today
-    }
-    for when in sorted(days):
-        yield Moment("shaken", when.earliest, when.latest, "shaken")
+def _steeps(moments: Iterable[Moment]) -> Iterable[Steep]:
+    """Each steep begins with the charge or anew, and ends before the next."""
+    every = list(moments)
+    begun = sorted(one.last for one in every if one.kind in ("charged", "again"))
+    over: tuple[MomentKind, ...] = ("pressed", "split", "joined", "discarded", "given out")
+    ended = sorted(one.first for one in every if one.kind in over)
+    for number, first in enumerate(begun):
+        last = ended[number] if number < len(ended) else None
+        yield Steep(first, None if last is None else max(first, last))
 
 
 def life_answer(one: Life) -> Answer:
@@ -293,17 +160,19 @@ def life_answer(one: Life) -> Answer:
             }
             for moment in one.moments
         ],
+        "steeps": [
+            {"from": steep.begun.isoformat(), "to": iso(steep.ended)} for steep in one.steeps
+        ],
+        "liquids": [
+            {
+                "code": liquid.code,
+                "from": liquid.begun.isoformat(),
+                "gone": iso(liquid.gone),
+                "good_through": iso(liquid.last),
+                "on_hold_since": iso(liquid.held),
+            }
+            for liquid in one.liquids
+        ],
         "holds": list(one.holds),
         "cautions": list(one.cautions),
     }
-
-
-def stacked(places: Iterable[float], least_gap: float) -> list[int]:
-    """A row for each place, from 0 up: no two in one row are nearer than the gap."""
-    ends: list[float] = []
-    rows = []
-    for place in places:
-        row = next((row for row, end in enumerate(ends) if place - end >= least_gap), len(ends))
-        ends[row : row + 1] = [place]
-        rows.append(row)
-    return rows

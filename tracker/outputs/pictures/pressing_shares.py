@@ -184,9 +184,10 @@ def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:
             "middle_pct": rounded(one.given_pct[1], 1),
             "most_pct": rounded(one.given_pct[2], 1),
             "held_ml_per_g": rounded(one.held_ml_per_g),
-            "recalled": list(one.heeds.recalled),
-            "on_hold": list(one.heeds.on_hold),
+            "recalled": one.heeds.recalled,
+            "on_hold": one.heeds.on_hold,
             "cautions": list(one.heeds.cautions),
+            "heeds": one.heeds.sentences,
             "pressings": [
                 {
                     "code": press.code,

@@ -6,27 +6,30 @@ from itertools import pairwise
 from typing import Literal
 
 import msgspec
-from msgspec.structs import replace
 
-from tracker.core.practice.practice import PlantNames
+from tracker.core.practice.practice import Way
 from tracker.core.shelf.contents import DROP_ML
-from tracker.core.values.day_words import short_day
 from tracker.core.values.month_names import month_name
-from tracker.core.values.text import shown
 from tracker.core.values.times import add_months
 from tracker.outputs.answer_fields import Answer, rounded
-from tracker.outputs.pictures.picture_heeds import Heeds, heed_lines, heeds_of
-from tracker.outputs.terminal.name_column import listed
-from tracker.outputs.terminal.table import Cell, Column, styled, table
-from tracker.outputs.view.liquid import ExtractView
+from tracker.outputs.pictures.picture_heeds import Heeds, heeds_of
+from tracker.outputs.view.liquid import ExtractView, HoldView
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import ThingView
+from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.ways_of_making import pressed_word
 
 Falling = Literal["ready", "longest", "expires"]
 FALLINGS: tuple[Falling, ...] = ("ready", "longest", "expires")
 WORDS: dict[Falling, str] = {
     "ready": "may be pressed from",
+    "longest": "longest time on the herb ends",
+    "expires": "last good day",
+}
+# The same of what is on hold: it may neither be pressed nor given out.
+HELD_WORDS: dict[Falling, str] = {
+    "ready": "least time ends",
     "longest": "longest time on the herb ends",
     "expires": "last good day",
 }
@@ -37,32 +40,37 @@ _DO: dict[Falling, tuple[str, str]] = {
     "longest": ("reaches its longest", "reach their longest"),
     "expires": ("expires", "expire"),
 }
-_STYLE = {"ready": "good", "longest": "bad", "expires": "warn"}
-_NAME = Column("", least=14)
-_ROWS = (
-    Column("MONTH"),
-    Column("DAY", right=True),
-    _NAME,
-    Column("CODE"),
-    Column("WHAT"),
-    Column("ML", right=True),
-)
 
 
 class Fall(msgspec.Struct, frozen=True):
-    """One thing that falls on a day: which kind, of what, and how much is left of it."""
+    """One thing that falls on a day: which kind, of what, and how much is left of it.
+
+    Attributes:
+        way: how what may be pressed was made; a percolate is collected.
+        hold: what keeps it from being pressed or given out.
+    """
 
     day: date
     what: Falling
     code: str
     herbs: tuple[HerbView, ...]
     left_ml: float | None = None
-    on_hold: bool = False
+    way: Way | None = None
+    hold: HoldView | None = None
 
     @property
     def herb(self) -> str:
         """Every herb of it by its full name."""
         return herbs_named(self.herbs)
+
+    @property
+    def said(self) -> str:
+        """What falls, in words: of what is on hold that it is, first."""
+        if self.hold is not None:
+            return f"{hold_name(self.hold)}; {HELD_WORDS[self.what]}"
+        if self.what == "ready":
+            return f"may be {pressed_word(self.way)} from"
+        return WORDS[self.what]
 
 
 class Month(msgspec.Struct, frozen=True):
@@ -70,10 +78,6 @@ class Month(msgspec.Struct, frozen=True):
 
     first: date
     falls: tuple[Fall, ...]
-
-    def count(self, what: Falling) -> int:
-        """How many of a kind fall in it."""
-        return sum(1 for one in self.falls if one.what == what)
 
     @property
     def name(self) -> str:
@@ -100,10 +104,23 @@ class Season(msgspec.Struct, frozen=True):
         return " ".join([all_falls, *self.heeds.sentences])
 
 
-def _counted(falls: Iterable[Fall]) -> str:
-    kinds = [one.what for one in falls]
-    counts = {kind: kinds.count(kind) for kind in FALLINGS if kind in kinds}
-    return ", ".join(f"{count} {_DO[kind][count > 1]}" for kind, count in counts.items())
+def count(falls: Iterable[Fall], what: Falling) -> int:
+    """How many of a kind there are that are on no hold."""
+    return sum(1 for one in falls if one.what == what and one.hold is None)
+
+
+def count_held(falls: Iterable[Fall]) -> int:
+    """How many are on hold, of whichever kind."""
+    return sum(1 for one in falls if one.hold is not None)
+
+
+def _counted(falls: Sequence[Fall]) -> str:
+    counts = [
+        (number, _DO[kind][number > 1]) for kind in FALLINGS if (number := count(falls, kind))
+    ]
+    held = count_held(falls)
+    said = [f"{number} {words}" for number, words in counts]
+    return ", ".join([*said, *([f"{held} on hold"] if held else [])])
 
 
 def season(views: Sequence[ThingView], today: date, *, months: int = 12) -> Season:
@@ -132,97 +149,29 @@ def season(views: Sequence[ThingView], today: date, *, months: int = 12) -> Seas
 def _falls(views: Iterable[ThingView]) -> Iterator[Fall]:
     for view in views:
         row, herbs = view.row, view.row.herbs
-        held = row.hold is not None
         if row.is_macerating and row.press_from is not None:
-            yield Fall(row.press_from, "ready", row.code, herbs, on_hold=held)
-            if row.longest is not None:
-                yield Fall(row.longest, "longest", row.code, herbs, on_hold=held)
+            yield Fall(row.press_from, "ready", row.code, herbs, way=row.steep_way, hold=row.hold)
+        if row.is_macerating and row.longest is not None:
+            yield Fall(row.longest, "longest", row.code, herbs, hold=row.hold)
         for extract in view.extracts:
             yield from _expiring(extract, herbs)
 
 
 def _expiring(extract: ExtractView, herbs: tuple[HerbView, ...]) -> Iterator[Fall]:
-    """An extract on its last good day, and each bottle that has another one on its own."""
-    own = extract.dated_apart
+    """An extract on its last good day, and each bottle with another one or a hold of its own."""
+    own = [
+        one
+        for one in extract.bottles
+        if one.volume_ml >= DROP_ML
+        and (one in extract.dated_apart or (one.hold is None) != (extract.hold is None))
+    ]
     left_ml = extract.left_ml - sum(one.volume_ml for one in own)
-    last, held = extract.good_through, extract.hold is not None
+    last = extract.good_through
     if left_ml >= DROP_ML and last is not None:
-        yield Fall(last, "expires", extract.code, herbs, left_ml, on_hold=held)
+        yield Fall(last, "expires", extract.code, herbs, left_ml, hold=extract.hold)
     for one in own:
         if one.good_through is not None:
-            held = one.hold is not None
-            yield Fall(one.good_through, "expires", one.code, herbs, one.volume_ml, on_hold=held)
-
-
-def lines(found: Season, names: PlantNames, *, total: int, colour: bool) -> list[str]:
-    """The months side by side with how many fall in each, then every one by its day."""
-    until = found.months[-1].name
-    title = (
-        f"What becomes ready and what expires, through {until}; today is {short_day(found.today)}"
-    )
-    rows, falls = list(_rows(found)), [fall for _, falls in _groups(found) for fall in falls]
-    called = listed([one.herbs for one in falls], names)
-    columns = [replace(one, within=called.within) if one is _NAME else one for one in _ROWS]
-    for row, name in zip(rows, called.full(), strict=True):
-        row[_ROWS.index(_NAME)] = name
-    body = table(columns, rows, total=total, colour=colour)
-    heeds = [shown(one) for one in found.heeds.sentences]
-    return [
-        styled(title, "bold", colour=colour),
-        "",
-        *(line for part in _side_by_side(found, colour) for line in part),
-        *(body if len(body) > 1 else ["Nothing becomes ready and nothing expires."]),
-        *(["", *heed_lines(heeds, total)] if heeds else []),
-    ]
-
-
-def _side_by_side(found: Season, colour: bool) -> Iterator[list[str]]:
-    """Twelve months to a strip, so that two years line up."""
-    for start in range(0, len(found.months), 12):
-        part = found.months[start : start + 12]
-        is_last = start + 12 >= len(found.months)
-        outside = (found.before if start == 0 else (), found.later if is_last else ())
-        yield [*_strip(part, outside, colour), ""]
-
-
-def _strip(
-    months: Sequence[Month], outside: tuple[Sequence[Fall], Sequence[Fall]], colour: bool
-) -> Iterator[str]:
-    years = "".join(
-        f"{one.first:%Y}" if place == 0 or one.first.month == 1 else "    "
-        for place, one in enumerate(months)
-    )
-    names = "".join(f"{month_name(one.first):>4}" for one in months)
-    yield styled(" " * 16 + years.rstrip(), "faint", colour=colour)
-    yield styled(f"{'':<8}{'before':>7}{names}{'later':>7}", "faint", colour=colour)
-    for what in FALLINGS:
-        counts = "".join(f"{one.count(what) or '.':>4}" for one in months)
-        before, after = (sum(one.what == what for one in falls) or "." for falls in outside)
-        yield f"{what:<8}{before:>7}{counts}{after:>7}"
-
-
-def _groups(found: Season) -> list[tuple[str, tuple[Fall, ...]]]:
-    months = [
-        (f"{month_name(one.first)} {one.first.year % 100:02d}", one.falls) for one in found.months
-    ]
-    return [("before", found.before), *months, ("later", found.later)]
-
-
-def _rows(found: Season) -> Iterator[list[str | Cell]]:
-    for name, falls in _groups(found):
-        for number, one in enumerate(falls):
-            yield [
-                name if number == 0 else "",
-                f"{one.day.day}" if name not in ("before", "later") else _in_full(one.day),
-                "",
-                one.code,
-                Cell(one.what, _STYLE[one.what]),
-                "" if one.left_ml is None else f"{one.left_ml:.0f}",
-            ]
-
-
-def _in_full(day: date) -> str:
-    return f"{short_day(day, day.year)} {day.year % 100:02d}"
+            yield Fall(one.good_through, "expires", one.code, herbs, one.volume_ml, hold=one.hold)
 
 
 def season_answer(found: Season) -> Answer:
@@ -235,9 +184,10 @@ def season_answer(found: Season) -> Answer:
             for one in found.months
         ],
         "later": [_answer(one) for one in found.later],
-        "recalled": list(found.heeds.recalled),
-        "on_hold": list(found.heeds.on_hold),
+        "recalled": found.heeds.recalled,
+        "on_hold": found.heeds.on_hold,
         "cautions": list(found.heeds.cautions),
+        "heeds": found.heeds.sentences,
     }
 
 
@@ -248,5 +198,6 @@ def _answer(one: Fall) -> Answer:
         "code": one.code,
         "herb": one.herb,
         "volume_ml": rounded(one.left_ml),
-        "on_hold": one.on_hold,
+        "on_hold": one.hold is not None,
+        "recalled": one.hold is not None and one.hold.kind == "recall",
     }

@@ -1,10 +1,13 @@
-"""A jar's life as strokes in hundredths of a width: what the page draws without a library."""
+"""A jar's life as strokes in hundredths of a width: what the page draws within its text."""
 
 from datetime import date
 
 import msgspec
 
-from tracker.outputs.pictures.jar_life import LETTERS, Life, stacked
+from tracker.core.values.day_words import short_day
+from tracker.outputs.pictures.jar_life import Life
+from tracker.outputs.pictures.life_spans import jar_spans, liquid_spans
+from tracker.outputs.pictures.moments import LETTERS, stacked
 
 # Letters nearer than this, in hundredths of the width, would touch on a phone.
 _LEAST_GAP = 4.5
@@ -12,9 +15,10 @@ _MARGIN = 1.5
 
 
 class Stroke(msgspec.Struct, frozen=True):
-    """A part of the line: what it is, from where to where, in % of the width."""
+    """A part of the line of herb or of liquid: what it is, from where to where in %."""
 
     what: str
+    is_liquid: bool
     start: float
     end: float
 
@@ -28,11 +32,20 @@ class PlacedLetter(msgspec.Struct, frozen=True):
 
 
 class Strokes(msgspec.Struct, frozen=True):
-    """The line, the letters over it, and the shakes under it."""
+    """The lines of herb and of liquid, the letters over them, and the ticks under them.
+
+    Attributes:
+        shakes, given: where each tick stands, in % of the width.
+        today: where today stands.
+        days: the first and the last day, in words.
+    """
 
     parts: tuple[Stroke, ...]
     letters: tuple[PlacedLetter, ...]
     shakes: tuple[float, ...]
+    given: tuple[float, ...]
+    today: float
+    days: tuple[str, str]
     rows: int
 
 
@@ -43,23 +56,23 @@ def strokes(life: Life) -> Strokes:
     def at(day: date) -> float:
         return round(_MARGIN + (day - begin).days / days * (100 - 2 * _MARGIN), 1)
 
-    charged = life.begun
-    kept = [one.last for one in life.of("good through")]
-    spans = [
-        ("within", charged.first, charged.last),
-        ("herb", charged.last, life.herb_out),
-        ("extract", life.herb_out, min(life.today, max(kept, default=life.herb_out))),
-        ("come", life.today, life.last),
-    ]
+    levels = [(False, jar_spans(life)), *((True, spans) for spans in liquid_spans(life))]
     marks = [one for one in life.moments if one.kind in LETTERS]
     places = [at(one.first) for one in marks]
     rows = stacked(places, _LEAST_GAP)
     return Strokes(
-        tuple(Stroke(what, at(first), at(last)) for what, first, last in spans if last > first),
+        tuple(
+            Stroke(one.what, is_liquid, at(one.first), max(at(one.last), at(one.first) + 0.4))
+            for is_liquid, spans in levels
+            for one in spans
+        ),
         tuple(
             PlacedLetter(LETTERS[one.kind], place, row)
             for one, place, row in zip(marks, places, rows, strict=True)
         ),
         tuple(dict.fromkeys(at(one.first) for one in life.of("shaken"))),
+        tuple(dict.fromkeys(at(one.first) for one in life.of("dispensed"))),
+        at(life.today),
+        (short_day(life.first), short_day(life.last)),
         max(rows) + 1,
     )

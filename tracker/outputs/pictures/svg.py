@@ -1,57 +1,35 @@
-"""A matplotlib figure as an SVG that also describes itself in words.
+"""A drawing as an SVG file that also describes itself in words, in light and in dark.
 
-Text stays text, in whatever fonts the reader has, so that any script is readable and may be
-searched. The same shelf gives the same bytes.
+The same shelf gives the same bytes.
 """
 
 import re
-import warnings
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from io import BytesIO
+from collections.abc import Callable
+from functools import cache
+from importlib.resources import files
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 
 import msgspec
 
-from tracker.core.values.errors import TrackerError
 from tracker.core.values.text import shown
 
 if TYPE_CHECKING:
-    from matplotlib.figure import Figure
+    from tracker.outputs.pictures.drawing import Drawing
 
 SVG = "http://www.w3.org/2000/svg"
-XLINK = "http://www.w3.org/1999/xlink"
-INK, FAINT, PAPER = "#1b1a17", "#5c574e", "#ffffff"
 
 # Characters that XML 1.0 has no way to write (production 2, Char), beyond those `shown` takes.
 _NOT_XML = re.compile("[\ufffe\uffff]")
 
-_LOOK = {
-    "svg.fonttype": "none",
-    "svg.hashsalt": "stillroom",
-    "text.parse_math": False,  # a $ in a name is a dollar
-    "font.family": ["sans-serif"],
-    "font.sans-serif": ["DejaVu Sans", "Noto Sans", "Arial", "sans-serif"],
-    "font.size": 10,
-    "axes.edgecolor": FAINT,
-    "axes.labelcolor": INK,
-    "text.color": INK,
-    "xtick.color": FAINT,
-    "ytick.color": FAINT,
-    "hatch.color": INK,
-    "hatch.linewidth": 0.6,
-    "axes.spines.top": False,
-    "axes.spines.right": False,
-}
-
 
 class Picture(msgspec.Struct, frozen=True):
-    """An SVG, with its title and what it shows in words."""
+    """An SVG for a phone and one for a page, with their title and what they show in words."""
 
     title: str
     words: str
-    svg: bytes
+    narrow: bytes
+    wide: bytes
 
 
 def plain(text: str) -> str:
@@ -59,57 +37,80 @@ def plain(text: str) -> str:
     return _NOT_XML.sub("\N{REPLACEMENT CHARACTER}", shown(text))
 
 
-@contextmanager
-def _matplotlib() -> Iterator[None]:
-    """Our look, with what it draws by, for the length of a drawing.
+def picture(
+    title: str, words: str, draw: "Callable[[Drawing], None]", *, heed: str = ""
+) -> Picture:
+    """What `draw` makes in either width, with its title and description.
 
-    Raises:
-        TrackerError: it is not installed.
+    Args:
+        title: what it is of.
+        words: all that it shows, in words.
+        draw: draws on a drawing of any width.
+        heed: what is said first of the whole picture: that the book is not whole.
     """
-    try:
-        import matplotlib as mpl
-    except ImportError as reason:
-        raise TrackerError(
-            "Pictures as files need matplotlib, which is not installed.",
-            where="the extra `pictures`",
-            do="install it: pipx inject stillroom matplotlib, or pip install "
-            "'stillroom[pictures]'. The same picture in the terminal needs nothing.",
-        ) from reason
-    with mpl.rc_context(_LOOK), warnings.catch_warnings():
-        # The reader's fonts have the glyphs that the one measured with here may lack.
-        warnings.filterwarnings("ignore", message="Glyph .* missing from")
-        warnings.filterwarnings("ignore", message="Matplotlib currently does not support")
-        yield
+    from tracker.outputs.pictures.drawing import NARROW, WIDE
+
+    title, words = plain(title), plain(f"{heed} {words}" if heed else words)
+    narrow, wide = (_drawn(width, title, words, draw, heed) for width in (NARROW, WIDE))
+    return Picture(title, words, narrow, wide)
 
 
-def picture(title: str, words: str, draw: Callable[[], "Figure"]) -> Picture:
-    """What `draw` makes, as an SVG with its title and description.
+def _drawn(
+    width: int, title: str, words: str, draw: "Callable[[Drawing], None]", heed: str
+) -> bytes:
+    from tracker.outputs.pictures.drawing import MARGIN, Drawing
 
-    Raises:
-        TrackerError: matplotlib is not installed.
-    """
-    title, words = plain(title), plain(words)
-    stream = BytesIO()
-    with _matplotlib():
-        figure = draw()
-        figure.patch.set_facecolor(PAPER)
-        figure.savefig(stream, format="svg", metadata={"Date": None, "Creator": None})
-    return Picture(title, words, _described(stream.getvalue(), title, words))
+    drawing = Drawing(width)
+    if heed:
+        drawing.words(heed, "heed strong")
+        drawing.y += 6
+    draw(drawing)
+    return _described(drawing.root, width, round(drawing.y + MARGIN), title, words)
 
 
-def _described(svg: bytes, title: str, words: str) -> bytes:
+def _described(
+    drawn: ElementTree.Element, width: int, height: int, title: str, words: str
+) -> bytes:
     """Name the picture and say what it shows (SVG 2, 5.8: title and desc come first)."""
     ElementTree.register_namespace("", SVG)
-    ElementTree.register_namespace("xlink", XLINK)
-    root = ElementTree.fromstring(svg)
-    for metadata in root.findall(f"{{{SVG}}}metadata"):
-        root.remove(metadata)
-    root.set("role", "img")
-    root.set("aria-labelledby", "picture-title picture-words")
-    for place, (tag, text) in enumerate((("title", title), ("desc", words))):
-        element = ElementTree.Element(f"{{{SVG}}}{tag}")
-        element.set("id", "picture-title" if tag == "title" else "picture-words")
-        element.text = text
-        root.insert(place, element)
+    root = ElementTree.Element(
+        f"{{{SVG}}}svg",
+        {
+            "class": "picture",
+            "width": str(width),
+            "height": str(height),
+            "viewBox": f"0 0 {width} {height}",
+            "role": "img",
+            "aria-labelledby": "picture-title picture-words",
+        },
+    )
+    for tag, name, text in (("title", "picture-title", title), ("desc", "picture-words", words)):
+        ElementTree.SubElement(root, f"{{{SVG}}}{tag}", {"id": name}).text = text
+    ElementTree.SubElement(root, f"{{{SVG}}}style").text = _style()
+    root.append(_hatching())
+    paper = {"class": "paper", "width": "100%", "height": "100%"}
+    ElementTree.SubElement(root, f"{{{SVG}}}rect", paper)
+    root.append(drawn)
     written: bytes = ElementTree.tostring(root, encoding="utf-8", xml_declaration=True)
     return written
+
+
+@cache
+def _style() -> str:
+    """The style sheet of every picture, without its comments."""
+    text = files("tracker.outputs.pictures").joinpath("picture.css").read_text(encoding="utf-8")
+    return re.sub(r"/\*.*?\*/\s*|(?m:^\s+)", "", text, flags=re.DOTALL)
+
+
+def _hatching() -> ElementTree.Element:
+    """What is on hold is hatched, so that it is told apart without any colour."""
+    defs = ElementTree.Element(f"{{{SVG}}}defs")
+    pattern = ElementTree.SubElement(
+        defs,
+        f"{{{SVG}}}pattern",
+        {"id": "hatched", "width": "5", "height": "5", "patternUnits": "userSpaceOnUse"},
+    )
+    ElementTree.SubElement(
+        pattern, f"{{{SVG}}}path", {"class": "hatch", "d": "M0 5L5 0M-1 1L1-1M4 6L6 4"}
+    )
+    return defs

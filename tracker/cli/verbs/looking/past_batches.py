@@ -86,10 +86,12 @@ def _by_method(
     if as_json:
         echo_json(pressing_shares.pressing_answers(found))
     elif to is not None:
-        from tracker.outputs.pictures import plots
+        from tracker.outputs.pictures.pressing_drawing import pressings_picture
 
         words = pressing_shares.lines(found, total=80, colour=False)
-        write_picture(desk, to, lambda: plots.pressings_picture(found), words, force=force)
+        write_picture(
+            desk, to, lambda heed: pressings_picture(found, heed=heed), words, force=force
+        )
     elif not found:
         typer.echo(NOTHING_PRESSED, err=True)
     else:

@@ -26,17 +26,27 @@ To = Annotated[
 
 def views_of(desk: Desk, batches: Iterable[Batch], today: date) -> list[ThingView]:
     """What is to be drawn, as every output sees it."""
-    return [view_of(whole(one), desk.bench.practice, today) for one in batches]
+    practice, not_held = desk.bench.practice, desk.bench.not_held()
+    return [view_of(whole(one), practice, today, flags=not_held) for one in batches]
 
 
 def write_picture(
-    desk: Desk, to: Path, draw: "Callable[[], Picture]", words: Sequence[str], *, force: bool
+    desk: Desk, to: Path, draw: "Callable[[str], Picture]", words: Sequence[str], *, force: bool
 ) -> None:
     """The picture as SVG, or as a page with the same in words below it, by the file's name.
+
+    Args:
+        desk: whose book it is of.
+        to: the file.
+        draw: makes the picture, with what is to be said first of the whole of it.
+        words: the same as lines of a terminal.
+        force: whether a file that stands there is replaced.
 
     Raises:
         MisusedError: the name says neither.
     """
+    from tracker.outputs.words.not_whole import incomplete
+
     kind = to.suffix.lower()
     if kind not in (".svg", ".html", ".htm"):
         raise MisusedError(
@@ -44,13 +54,12 @@ def write_picture(
             where="--to",
             do="name it so that it ends in .svg or .html.",
         )
-    found = draw()
+    heed = incomplete(missing_of(desk.bench.damages()))
+    found = draw(heed)
     if kind == ".svg":
-        write_named(to, found.svg, force=force)
+        write_named(to, found.narrow, force=force)
     else:
         from tracker.outputs.page.render import picture_page
-        from tracker.outputs.words.not_whole import incomplete
 
-        heed = incomplete(missing_of(desk.bench.damages()))
         write_named(to, picture_page(found, [heed, *words] if heed else words), force=force)
     typer.echo(shown(f"Wrote {to}: {found.title}."), err=True)

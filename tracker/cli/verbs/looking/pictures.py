@@ -41,16 +41,18 @@ def timeline(
     day = desk.day(on)
     thing = desk.bench.find(code_asked(desk, code, day), on=day)
     today = day or desk.bench.today()
-    view = view_of(thing, desk.bench.practice, today)
+    practice = desk.bench.practice
+    view = view_of(thing, practice, today, flags=desk.bench.not_held())
     entries = desk.bench.entries_of(thing.batch.id)
-    life = jar_life.life(view, entries, today, desk.bench.names_of(entries))
+    names = desk.bench.names_of(entries)
+    life = jar_life.life(view, entries, today, names, practice.names)
     if as_json:
         echo_json(jar_life.life_answer(life))
     elif to is not None:
-        from tracker.outputs.pictures import plots
+        from tracker.outputs.pictures.life_drawing import life_picture
 
         words = ascii_life.drawn(life, total=80, colour=False)
-        write_picture(desk, to, lambda: plots.life_picture(life), words, force=force)
+        write_picture(desk, to, lambda heed: life_picture(life, heed=heed), words, force=force)
     else:
         echo_lines(ascii_life.drawn(life, total=desk.columns, colour=desk.colour), desk.colour)
     damaged(desk)
@@ -66,23 +68,25 @@ def season(
     as_json: AsJson = False,
 ) -> None:
     """What becomes ready and what expires, month by month."""
-    from tracker.outputs.pictures import season
+    from tracker.outputs.pictures import season, season_lines
 
     desk = Desk(context.obj)
-    day = desk.day(on)
+    day, names = desk.day(on), desk.bench.practice.names
     today = day or desk.bench.today()
     views = views_of(desk, desk.bench.batches(live_only=True, on=day), today)
     found = season.season(views, today, months=months)
     if as_json:
         echo_json(season.season_answer(found))
     elif to is not None:
-        from tracker.outputs.pictures import plots
+        from tracker.outputs.pictures.season_drawing import season_picture
 
-        words = season.lines(found, desk.bench.practice.names, total=80, colour=False)
-        write_picture(desk, to, lambda: plots.season_picture(found), words, force=force)
+        words = season_lines.lines(found, names, total=80, colour=False)
+        write_picture(
+            desk, to, lambda heed: season_picture(found, names, heed=heed), words, force=force
+        )
     else:
-        names, total = desk.bench.practice.names, desk.columns
-        echo_lines(season.lines(found, names, total=total, colour=desk.colour), desk.colour)
+        lines = season_lines.lines(found, names, total=desk.columns, colour=desk.colour)
+        echo_lines(lines, desk.colour)
     damaged(desk)
 
 
@@ -99,22 +103,29 @@ def supply(
 
     What is used of it is drawn as well.
     """
-    from tracker.outputs.pictures import supply
+    from tracker.outputs.pictures import supply, supply_lines
 
     desk = Desk(context.obj)
-    today = desk.day(on) or desk.bench.today()
-    days = supply.days_to_look_at(today, months)
-    found = supply.supplies(desk.bench.shelf_through(days), desk.bench.practice)
+    today, practice = desk.day(on) or desk.bench.today(), desk.bench.practice
+    snapshots = desk.bench.shelf_through(supply.first_day(today, months), today)
+    found = supply.supplies(snapshots, practice, practice.names, desk.bench.not_held())
     if as_json:
         echo_json(supply.supply_answers(found))
     elif to is not None:
-        from tracker.outputs.pictures import plots
+        from tracker.outputs.pictures.supply_drawing import supply_picture
 
-        words = supply.lines(found, desk.bench.practice.names, total=80, colour=False)
-        write_picture(desk, to, lambda: plots.supply_picture(found), words, force=force)
+        words = supply_lines.lines(found, practice.names, total=80, colour=False)
+        write_picture(
+            desk,
+            to,
+            lambda heed: supply_picture(found, practice.names, heed=heed),
+            words,
+            force=force,
+        )
     elif not found:
         typer.echo("There is no stock. `stillroom press` makes some.", err=True)
     else:
-        names, total = desk.bench.practice.names, desk.columns
-        echo_lines(supply.lines(found, names, total=total, colour=desk.colour), desk.colour)
+        total = desk.columns
+        lines = supply_lines.lines(found, practice.names, total=total, colour=desk.colour)
+        echo_lines(lines, desk.colour)
     damaged(desk)
