@@ -77,7 +77,7 @@ def bare(labels: Sequence[Label]) -> None:
     with Pen("floor", NOW) as pen:
         for one in labels:
             pen.page(100, 100)
-            for place, line in enumerate((*one.lines, *one.foot)):
+            for place, line in enumerate(one.every_line):
                 pen.write(5, 5 + 5 * place, line.text, "", 8)
             assert one.qr is not None
             bars(one.qr, quick=True)

@@ -27,6 +27,7 @@ READ_IN_FULL: Mapping[str, str] = {
     "flexcache": "BSD-3-Clause",
     "jinja2": "BSD-3-Clause",
     "matplotlib": "PSF-2.0 in the words of matplotlib",
+    "pyphen": "GPL-2.0-or-later OR LGPL-2.1-or-later OR MPL-1.1",
     "requests-oauthlib": "ISC",
     "sqlite-fts4": "Apache-2.0",
     "uharfbuzz": "Apache-2.0",
@@ -59,7 +60,7 @@ written by `scripts/make_licences.py` from what the packages say of themselves.
 
 **Installing and using Stillroom** asks nothing of you. **Passing it on with these packages**
 (on a disk, as an image, as one program) includes their licence texts; each lies in the
-package's own folder (`*.dist-info`). Three ask more than that, as we read them (this is no legal
+package's own folder (`*.dist-info`). Four ask more than that, as we read them (this is no legal
 advice):
 
 - **fpdf2** (LGPL-3.0) writes the PDFs. Anyone who passes it on says that it is used and under which
@@ -67,6 +68,9 @@ advice):
   leaves the receiver able to put another version of it in place. An ordinary installation does the
   last, since fpdf2 lies there as files of its own; a single frozen program has to see to it.
   Stillroom uses it unchanged, and its own licence stays MIT.
+- **pyphen** (of GPL-2.0, LGPL-2.1 and MPL-1.1 the one you choose) says where words are
+  hyphenated; its patterns are those of LibreOffice, under the same three. A changed copy of its
+  files has to be offered as source. Stillroom uses it unchanged.
 - **certifi** (MPL-2.0, with the extra `more-channels`) is a list of certificates. A changed copy of
   its files has to be offered as source.
 - **tzdata** and others under Apache-2.0 want their NOTICE file kept where they have one.

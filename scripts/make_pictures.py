@@ -29,6 +29,7 @@ PICTURES: Mapping[str, Callable[[Stage], Image.Image]] = {
     "shelf": partial(terminal, line="shelf"),
     "labels": paper.labels,
     "lids": paper.lids,
+    "short-labels": paper.short_labels,
     "record": paper.record,
     "handout": paper.handout,
     "page-phone": partial(screens.page_on_a_phone, colours="light"),

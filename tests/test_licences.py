@@ -44,7 +44,7 @@ def test_what_asks_for_more_than_its_text_is_explained():
         "package"
     }
 
-    assert asking == {"fpdf2", "certifi"}
+    assert asking == {"fpdf2", "certifi", "pyphen"}
     assert all(f"**{name}**" in FILE.read_text() for name in asking)
 
 

@@ -29,6 +29,12 @@ def lids(stage: Stage) -> Image.Image:
     return trimmed(page, margin=16)
 
 
+def short_labels(stage: Stage) -> Image.Image:
+    """Labels for small bottles, of 40 by 20 mm."""
+    line = f"label {' '.join(LABELLED)} --short --size 40x20mm --no-record --sure"
+    return laid_out(_pages(stage, line, dpi=200), columns=2, gap=16)
+
+
 def record(stage: Stage) -> Image.Image:
     """The first page of a batch record."""
     return framed(_pages(stage, "record LECA-25-01 --pdf", dpi=100)[0])

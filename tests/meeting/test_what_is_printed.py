@@ -48,21 +48,19 @@ def test_a_label_says_that_a_liquid_is_weak_and_till_when_it_is_good(shelf, line
     """A label is about the day it is printed, so that what is weak became so today."""
     shelf.ok('charge yarrow --dried 50g --pour "250 ml 60%" --code JN')
     shelf.ok("press JN 200ml --sure")
-    assert "WEAK" not in paper(shelf, line)
+    assert "Weak" not in paper(shelf, line)
 
     shelf.ok('dilute JNA --pour "750 ml water" --sure')
     good = short_day(date.fromisoformat(shelf.asked("show JNA")["good_through"]))
     said = paper(shelf, line)
-    assert squeezed(f"WEAK: keep it cold, good through {good}.") in said
-    assert squeezed("make it stronger or use it up") in said
-    assert squeezed("use up from") not in said
+    assert squeezed(f"Weak, keep cold: good through {good}") in said
 
 
 def test_what_was_past_before_it_was_weak_is_not_said_to_be_good_for_longer(shelf):
     said = shelf.ok('dilute JAA --pour "750 ml water" --when 2026-11-20 --sure')
 
     assert "As it is, its last good day was 10 Feb 2025." in said
-    assert squeezed("WEAK: it was good through 10 Feb 2025 only.") in (
+    assert squeezed("Weak, keep cold: good through 10 Feb 2025") in (
         paper(shelf, "label JAA --size 90x50mm --sure")
     )
     shown = " ".join(shelf.ok("due --on 2026-11-21").split())
@@ -76,18 +74,17 @@ def test_a_handout_says_that_a_liquid_is_weak(shelf):
     assert squeezed("WEAK: keep it cold, good through 4 Mar 2024.") in said
 
 
-def test_a_label_of_what_is_weak_and_past_says_so_and_names_no_day_to_use_it_from(shelf):
+def test_a_label_of_what_is_weak_and_past_says_till_when_it_was_good(shelf):
     said = paper(shelf, "label JBA --size 90x50mm --sure")
 
-    assert squeezed("WEAK: it was good through 4 Mar 2024 only.") in said
-    assert squeezed("use up from") not in said
+    assert squeezed("Weak, keep cold: good through 4 Mar 2024") in said
 
 
 def test_a_weak_jar_with_its_herb_in_says_so_on_its_label(shelf):
     shelf.ok('charge yarrow --dried 10g --pour "300 ml water" --code JW --when 2024-03-01')
 
     said = paper(shelf, "label JW --size 90x50mm --sure")
-    assert squeezed("WEAK: it was good through 4 Mar 2024 only.") in said
+    assert squeezed("Weak, keep cold: good through 4 Mar 2024") in said
 
 
 def test_stock_and_the_page_say_that_it_is_weak(shelf):
@@ -211,12 +208,13 @@ def test_a_poison_says_so_first_and_a_guessed_charge_says_that_it_is_one(tmp_pat
         assert "It is poisonous" in shelf.run(asked).err
         shelf.ok(f"{asked} --sure")
         said = paper(shelf, f"label {code} --size 90x50mm --when 2024-01-10")
-        assert squeezed("Poisonous. CAUTION: Atropa belladonna") in said
+        assert "POISON" in said
+        assert squeezed("CAUTION: Atropa belladonna") in said
     shelf.ok("found yarrow --charged 2023-summer --volume 100ml --code JF --when 2024-01-10")
 
     said = paper(shelf, "label JF --size 90x50mm --when 2024-01-10 --sure")
     assert squeezed("charged Jun to Aug 2023 (a guess)") in said
-    assert squeezed("herb not weighed, unknown liquid") in said
+    assert squeezed("strength not known herb not weighed in unknown liquid") in said
 
 
 def test_names_on_paper_have_a_blank_on_either_side_of_the_plus(shelf):

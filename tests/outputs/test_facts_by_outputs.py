@@ -42,6 +42,7 @@ SHELF_DATA: Outputs = ("shelf json", "shelf csv")
 STOCK: Outputs = ("stock",)
 STOCK_DATA: Outputs = ("stock json", "stock csv")
 DUE: Outputs = ("due", "due json", "due csv", "message")
+MESSAGE: Outputs = ("message",)
 SEASON: Outputs = ("season", "season json", "season svg", "season html")
 SUPPLY: Outputs = ("supply", "supply json", "supply svg", "supply html")
 GAVE: Outputs = ("pressings", "pressings json", "pressings svg")
@@ -91,7 +92,7 @@ def held(*why: Word) -> dict[Outputs, Cell]:
     return {
         SHOW: (*full, JUN_9), RECORD: (*full, JUN_9), LIFE: (*full, JUN_9), STORY: (*why, JUN_9),
         TRACE: on_hold, BATCHES: on_hold, DONE: on_hold, SHELF_DATA: on_hold, STOCK: on_hold,
-        STOCK_DATA: on_hold, DUE: full, SEASON: on_hold, SUPPLY: on_hold, GAVE: on_hold,
+        STOCK_DATA: on_hold, DUE: full, MESSAGE: on_hold, SEASON: on_hold, SUPPLY: on_hold, GAVE: on_hold,
         YIELDS: SUMS, CALENDAR: full, LABEL: on_hold, LID: on_hold, HANDOUT: on_hold,
         OFFER: on_hold, SHELF: HERB_OUT,
     }  # fmt: skip
@@ -156,6 +157,7 @@ FACTS = {
             TRACE: FLOWS,
             BATCHES: PRESSED,
             DUE: ("on hold", "a loose lid", BOTTLE_1),
+            MESSAGE: ("on hold", BOTTLE_1),
             SEASON: ("on hold", BOTTLE_1),
             SUPPLY: ("on hold", BOTTLE_1),
             GAVE: ("on hold", BOTTLE_1),
@@ -182,6 +184,7 @@ FACTS = {
             STOCK: ("recalled lot in it",),
             STOCK_DATA: ("recalled lot",),
             DUE: ("lot-25-01", "recalled", "not on hold"),
+            MESSAGE: ("lot-25-01", "recalled"),
             SEASON: ("recalled", "caof-25-01a"),
             SUPPLY: ("recalled", "caof-25-01a"),
             GAVE: ("recalled", "caof-25-01a"),

@@ -130,9 +130,9 @@ def test_the_handout_says_what_is_in_the_jar_and_what_is_next(evening_class):
         text_of((evening_class.home / name).read_bytes()) for name in ("first.pdf", "then.pdf")
     )
 
-    row = "fenmint leaf, dried cider vinegar 1:5 (menstruum poured) 31 Jan 2024"
-    assert f"CW01 {row} press from 29 Feb 2024" in first
-    assert f"CW12 {row} press from 29 Feb 2024" in first
+    row = "leaf, dried cider vinegar 1:5 31 Jan 2024"
+    assert f"fenmint CW01 {row} press from 29 Feb 2024" in first
+    assert f"fenmint CW12 {row} press from 29 Feb 2024" in first
     assert "2025" not in first  # how long it keeps is blank until it is strained
     assert "28 Feb 2025" in then
-    assert f"CW12 {row} press from 29 Feb 2024" in then
+    assert f"fenmint CW12 {row} press from 29 Feb 2024" in then

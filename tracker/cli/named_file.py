@@ -41,6 +41,12 @@ def write_paper(paper: Paper) -> str:
     return wrote(file, paper.what, paper.pages)
 
 
+def would_write(paper: Paper) -> str:
+    """What would be written: `Would write labels.pdf: 4 labels, 1 page`."""
+    file = paper.file or Path(paper.else_named)
+    return wrote(file, paper.what, paper.pages).replace("Wrote", "Would write", 1)
+
+
 def wrote(file: Path, what: str, pages: int) -> str:
     """The line that says so: `Wrote labels.pdf: 4 labels, 1 page`."""
     return shown(f"Wrote {file}: {what}, {pages} page{'s' * (pages != 1)}.")

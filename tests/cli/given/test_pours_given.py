@@ -117,7 +117,7 @@ def test_strength_asks_at_a_terminal_too(command):
         ("500 ml 100 British proof", "500 ml 57.14 % vol (500 ml 100 British proof)"),
         ("650 g sugar", "650 g sugar"),
         ("150 ml glycerin 85%", "150 ml 85 % by mass glycerin"),
-        ("500 ml red wine", "500 ml – % vol red wine"),
+        ("500 ml red wine", "500 ml red wine of unknown strength"),
     ],
 )
 def test_what_was_understood_is_answered_in_millilitres_and_percent_by_volume(command, text, said):

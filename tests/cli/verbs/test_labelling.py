@@ -98,13 +98,6 @@ def test_a_dry_run_writes_and_records_nothing(worked):
     assert labelled(worked) == []
 
 
-def test_without_a_record_there_is_the_file_alone(worked):
-    worked.ok("label CAOF-25-02 --no-record")
-
-    assert (worked.home / "labels.pdf").exists()
-    assert labelled(worked) == []
-
-
 @pytest.mark.parametrize(
     ("line", "code", "why"),
     [
@@ -162,7 +155,7 @@ def test_the_handout_has_the_jars_with_herb_in_them_or_those_named(worked):
     before = worked.written()
     worked.ok("handout --on 2025-03-10 --title Class")
     text = text_of((worked.home / "handout.pdf").read_bytes())
-    assert text.startswith("Class, 10 Mar 2025")
+    assert text.startswith("Class 10 Mar 2025; ratios by menstruum poured")
     assert [code in text for code in ("CAOF-25-01", "CAOF-25-02", "MEOF-25-01")] == [True] * 3
 
     worked.ok("handout")

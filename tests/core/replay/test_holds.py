@@ -100,7 +100,7 @@ def test_what_a_look_held_is_due_and_held_after_the_pressing():
 
     (line,) = due([jar], Practice(), date(2025, 6, 4))
     assert (line.code, line.what) == ("CAOF-25-01A", "safety")
-    assert line.reasons == (OnHold("look", "mould"),)
+    assert line.reasons == (OnHold("look", "mould", event=jar.hold.event),)
     assert line.since == date(2025, 5, 30)
     assert extract.hold == jar.hold
     (refused,) = not_held(extract)

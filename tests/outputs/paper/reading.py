@@ -1,5 +1,6 @@
 """PDFs read again by programs that did not write them: pypdf, PDFium and ZXing."""
 
+import ctypes
 import io
 import re
 from collections.abc import Iterator
@@ -8,7 +9,12 @@ from typing import NamedTuple
 import pypdf
 import pypdfium2
 import zxingcpp
-from pypdfium2.raw import FPDF_PAGEOBJ_PATH
+from pypdfium2.raw import (
+    FPDF_PAGEOBJ_PATH,
+    FPDFText_GetCharOrigin,
+    FPDFText_GetFillColor,
+    FPDFText_GetFontSize,
+)
 
 MM_PER_POINT = 25.4 / 72
 
@@ -83,3 +89,35 @@ def codes(pdf: bytes, *, dpi: int = 300) -> Iterator[tuple[int, str, tuple[float
 def _centre_mm(corners: zxingcpp.Position, dpi: int) -> tuple[float, float]:
     first, last = corners.top_left, corners.bottom_right
     return (first.x + last.x) / 2 * 25.4 / dpi, (first.y + last.y) / 2 * 25.4 / dpi
+
+
+class Letter(NamedTuple):
+    """A letter as it is drawn: its box, size in points, baseline in mm, whether it is white."""
+
+    ink: Ink
+    size_pt: float
+    baseline: float
+    is_white: bool
+
+
+def drawn_letters(pdf: bytes, page: int = 0) -> list[Letter]:
+    """Every letter that PDFium finds on a page, blanks left out."""
+    with pypdfium2.PdfDocument(pdf) as document:
+        its = document[page]
+        high, text = its.get_height(), its.get_textpage()
+        every = (_letter(text, place, high) for place in range(text.count_chars()))
+        return [one for one in every if one.ink.what.strip()]
+
+
+def _letter(text: pypdfium2.PdfTextPage, place: int, high: float) -> Letter:
+    red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
+    across, up = ctypes.c_double(), ctypes.c_double()
+    FPDFText_GetFillColor(text, place, red, green, blue, alpha)
+    FPDFText_GetCharOrigin(text, place, across, up)
+    ink = _ink(text.get_charbox(place), high, text.get_text_range(place, 1))
+    return Letter(
+        ink,
+        FPDFText_GetFontSize(text, place),
+        (high - up.value) * MM_PER_POINT,
+        (red.value, green.value, blue.value) == (255, 255, 255),
+    )

@@ -5,9 +5,9 @@ from datetime import UTC, datetime
 
 import pypdfium2
 import pytest
-from PIL import Image
+from PIL import Image, ImageStat
 
-from tests.outputs.paper.reading import text_of
+from tests.outputs.paper.reading import letters, text_of
 from tracker.core.practice.label_sheets import Box
 from tracker.outputs.paper.pen import Pen, missing_letters_of
 
@@ -65,6 +65,59 @@ def test_a_picture_keeps_its_proportions_in_the_middle_of_its_box(kind, size, wi
 
     assert (right - left, bottom - top) == pytest.approx((wide, high), abs=0.3)
     assert ((left + right) / 2, (top + bottom) / 2) == pytest.approx((20, 15), abs=0.3)
+
+
+SCRIPTS = {
+    "latin": "Ringelblume",
+    "greek": "Καλέντουλα",
+    "cyrillic": "ноготки",
+    "hebrew": "ציפורני חתול",
+    "arabic": "زهرة آذريون",
+    "devanagari": "गेंदे का फूल।",
+    "bengali": "গাঁদা ফুল",
+    "gujarati": "ગલગોટા",
+    "gurmukhi": "ਗੇਂਦਾ ਫੁੱਲ",
+    "tamil": "சாமந்தி",
+    "telugu": "బంతి పువ్వు",
+    "kannada": "ಚೆಂಡು ಹೂವು",
+    "malayalam": "ചെണ്ടുമല്ലി",
+    "thai": "ดาวเรือง",
+    "myanmar": "ထပ်တစ်ရာပန်း",
+    "khmer": "ស្បៃរឿង",
+    "armenian": "Վաղենակ",
+    "georgian": "გულყვითელა",
+    "chinese": "金盏花、金盏花",
+    "japanese": "漢字かな",
+    "korean": "금잔화",
+}
+
+
+@pytest.mark.parametrize("script", SCRIPTS)
+def test_every_script_has_a_bold(script):
+    """By the ink: a bold takes more of the paper than what is not."""
+
+    def both(pen):
+        pen.write(5, 15, SCRIPTS[script], "", 20)
+        pen.write(5, 35, SCRIPTS[script], "B", 20)
+        assert pen.missing == set()
+
+    _, picture = drawn(both, (120.0, 40.0))
+    grey = picture.convert("L")
+    plain, bold = (
+        255 - ImageStat.Stat(grey.crop(half)).mean[0]
+        for half in ((0, 0, 1200, 200), (0, 200, 1200, 400))
+    )
+    assert 1.15 * plain < bold < 2.2 * plain
+
+
+def test_a_number_between_words_from_right_to_left_stands_between_them():
+    """In a line from left to right the second word lies left of the number, the first right."""
+    pdf, _ = drawn(lambda pen: pen.write(5, 15, "abc שלום 123 עולם def", "", 14), (120.0, 40.0))
+    left = {}
+    for one in letters(pdf):
+        left.setdefault(one.what, one.left)
+
+    assert left["c"] < left["ע"] < left["1"] < left["3"] < left["ש"] < left["d"]
 
 
 def test_letters_without_a_font_are_known_before_anything_is_drawn():

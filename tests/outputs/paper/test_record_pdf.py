@@ -13,22 +13,28 @@ from tests.outputs.paper.reading import letters, page_sizes_mm, paths, squeezed,
 from tracker.core.facts.amendments import Corrected, Held, Labelled, Noted, Released, Struck
 from tracker.core.facts.entry_numbers import entry_names
 from tracker.core.facts.extracts import Discarded, Dispensed
+from tracker.core.facts.jars import LookedAt
 from tracker.core.practice.practice import Practice
 from tracker.core.reckoning.flows.flow_graph import graph_of
 from tracker.core.replay.replay import replay
 from tracker.core.values.day_words import short_day
-from tracker.outputs.paper.record_pdf import MARGIN_MM, SIGNED, RecordPdf, record_pdf
+from tracker.outputs.paper.record_flow import MARGIN_MM
+from tracker.outputs.paper.record_pdf import RecordPdf, record_pdf
+from tracker.outputs.paper.record_signing import SIGNED
 from tracker.outputs.records import batch_words
 from tracker.outputs.records.batch import batch_record as make_record
 from tracker.outputs.records.batch import whole
 from tracker.outputs.records.batch_flows import Around
+from tracker.outputs.records.batch_head import head_of
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
+from tracker.outputs.records.record_table import NOBODY
 from tracker.outputs.terminal.show import made_up
 from tracker.outputs.view.thing_view import view_of
 
 NOW = datetime(2025, 9, 1, 9, tzinfo=UTC)
 BOOK = Book(True, "20.ABCD-EFGH-JKMN", (FileDigest("kitchen-anna.jsonl", 20, "0f" * 32),))
-HEADS = ("DAY", "CODE", "WHAT", "BY", "WRITTEN DOWN", "NUMBER")
+HEADS = ("DAY", "CODE", "WHAT", "WRITTEN DOWN", "LINE")  # nobody is named in these lives
+PRINTED = "printed 1 Sep 2025 at 09:00"
 
 
 def a_life() -> OneJar:
@@ -93,8 +99,8 @@ def test_a_usual_life_takes_two_pages_with_its_code_and_their_number_on_each():
 
     assert made.pages == len(page_sizes_mm(made.pdf)) == 2
     assert page_sizes_mm(made.pdf)[0] == pytest.approx((210, 297), abs=0.01)
-    assert text_of(made.pdf, 0).endswith("Batch record CAOF-25-01 1 of 2")
-    assert text_of(made.pdf, 1).endswith("Batch record CAOF-25-01 2 of 2")
+    assert text_of(made.pdf, 0).endswith(f"Batch record CAOF-25-01 {PRINTED} 1 of 2")
+    assert text_of(made.pdf, 1).endswith(f"Batch record CAOF-25-01 {PRINTED} 2 of 2")
     assert made.missing == frozenset()
     assert_within_margins(made.pdf)
 
@@ -105,34 +111,52 @@ def test_every_step_stands_there_with_its_day_code_words_and_who():
 
     assert len(record.steps) == len(one.entries) == 18
     for step in record.steps:
+        if step.kind in ("shaken", "dispensed", "labelled"):
+            continue  # in a row together, or as a part of a table of its own
         day = batch_words.day(step.when)
         was = f"was:{day}{step.code}" if step.now else ""
         struck = "" if step.in_force else "no longer counts"
         now = f"now:{step.now}" if step.now else ""
-        later = "".join(batch_words.amended(other) for other in step.amended)
+        later = "".join(batch_words.amended(other, UTC) for other in step.amended)
         row = (
             f"{day}{step.code}{was}{step.said}{now}{struck}{later}{step.by or '–'}"
-            f"{batch_words.moment(step.recorded, UTC)}{step.number}"
+            f"{batch_words.recorded(step, UTC)}{step.number}"
         )
         assert squeezed(row) in text
+
+
+def test_shakes_that_follow_each_other_are_one_row_with_every_day():
+    text = text_of(paper(a_life()).pdf)
+
+    assert "4–11 Mar 2025 CAOF-25-01 shaken 8 times: 4–11 Mar 2025" in text
+    assert text.count("shaken") == 1
 
 
 def test_everything_else_the_record_says_stands_there_too():
     one = a_life()
     record, text = record_of(one), squeezed(text_of(paper(one).pdf))
     said = [
-        record.what, record.state, record.basis, *record.lots, *record.not_held,
-        *record.to_sign, *SIGNED, record.book.digest, record.book.files[0].digest,
-        *(value for pair in rows_of(one) for value in pair),
+        record.basis, *record.lots, *record.not_held,
+        *record.to_sign, *SIGNED, head_of(record, UTC).name,
+        *record.latin, *record.days, record.book.digest, record.book.files[0].digest,
+        *(
+            value
+            for name, said_of_it in rows_of(one)
+            for value in (name, said_of_it)
+            if name != "herb" and not name.startswith("poured ")  # in the table of what went in
+        ),
         *(part for row in record.components for part in (row.what, batch_words.much(row))),
         *(batch_words.gave(row) for row in record.yields),
         *(line for row in record.yields for line in batch_words.accounted(row)),
-        *(batch_words.bottle(bottle) for row in record.yields for bottle in row.bottles),
-        *(f"{batch_words.day(row.on)}{row.code}30 ml{row.reference}" for row in record.given),
+        *(
+            f"{batch_words.day(row.on)}{row.code}30 ml{row.reference}{row.by}"
+            for row in record.given
+        ),
         *(
             f"{batch_words.day(row.when)}{row.code}{row.said}"
             for row in (*record.holds, *record.labels)
         ),
+        *record.to_fill_in, "label here", "CAOF-25-01A/1 100 ml 70 ml 4 Jun 2025 in stock",
     ]  # fmt: skip
 
     assert [one for one in said if squeezed(one) not in text] == []
@@ -145,8 +169,15 @@ def test_a_correction_shows_both_readings_and_why():
 
     assert "was: 3 Jun 2025 CAOF-25-01 pressed 370 ml" in text
     assert "now: 3 Jun 2025 CAOF-25-01 pressed 330 ml" in text
-    assert "CORRECTED, " in text
-    assert ": misread" in text
+    assert "CORRECTED on 3 Mar 2025, line 17: misread" in text
+
+
+def test_corrections_and_strikes_stand_together_with_their_day_what_it_was_and_is_and_why():
+    text = text_of(paper(a_life()).pdf)
+
+    assert "Corrected and struck" in text
+    assert "10 CAOF-25-01 volume 370 ml → 330 ml misread 3 Mar 2025" in text
+    assert "STRUCK discarded 20 ml: spilt another bottle 3 Mar 2025" in text
 
 
 def test_what_no_longer_counts_is_drawn_through_and_what_counts_is_not():
@@ -178,18 +209,19 @@ def drawn_through(pdf: bytes) -> str:
 def test_two_hundred_events_run_on_with_their_headings_on_every_page():
     one = OneJar.charged()
     days = [date(2025, 3, 4) + timedelta(days=count) for count in range(199)]
-    one.shake(*map(str, days))
+    for day in days:
+        one.then(LookedAt(about=one.jar, verdict="fine"), str(day))
     made = paper(one)
     pages = [text_of(made.pdf, number) for number in range(made.pages)]
 
     assert 2 < made.pages <= 6
     assert all(page.endswith(f"{n} of {made.pages}") for n, page in enumerate(pages, 1))
     for page in pages[1:]:
-        if "CAOF-25-01 shaken" in page:
-            assert page.startswith("Every step, continued " + " ".join(HEADS))
+        if "CAOF-25-01 looked at" in page:
+            assert page.startswith(f"Every step, continued – {NOBODY} " + " ".join(HEADS))
     whole_text = " ".join(pages)
-    assert [day for day in days if f"{short_day(day)} CAOF-25-01 shaken" not in whole_text] == []
-    assert whole_text.count(" shaken ") == 199
+    assert [day for day in days if f"{short_day(day)} CAOF-25-01 looked at" not in whole_text] == []
+    assert whole_text.count(" looked at, fine ") == 199
     assert_within_margins(made.pdf)
 
 
@@ -255,7 +287,7 @@ def test_control_codes_and_bidi_marks_are_written_out():
 
     assert "a\\u202eb\\x1b[2J" in text
     assert "c\\x0ad" in text
-    assert "X\\u2066-1 1 of" in text
+    assert f"X\\u2066-1 {PRINTED} 1 of" in text
 
 
 def test_a_batch_that_is_not_in_force_still_has_its_lines_on_paper():
@@ -268,8 +300,10 @@ def test_a_batch_that_is_not_in_force_still_has_its_lines_on_paper():
     text = text_of(record_pdf(record, [], UTC).pdf)
 
     assert "does not count: what began it was struck" in text
-    assert "STRUCK, " in text
-    assert "Make-up none" in text
+    assert "STRUCK on 3 Mar 2025, line 2: never was" in text
+    assert (
+        "Nothing is recorded of weighed and measured in, sources, lots behind it, make-up" in text
+    )
 
 
 def test_the_command_names_it_after_the_whole_batch(worked):

@@ -70,8 +70,8 @@ def called_plainly(liquid: str) -> str:
 
 
 def strength_said(ethanol_pct_vol: float | None) -> str:
-    """`45 % vol`; a dash where the strength is not known."""
-    return "– % vol" if ethanol_pct_vol is None else f"{ethanol_pct_vol:g} % vol"
+    """`45 % vol`, or `of unknown strength`, behind what it is of."""
+    return "of unknown strength" if ethanol_pct_vol is None else f"{ethanol_pct_vol:g} % vol"
 
 
 def called(
@@ -80,11 +80,14 @@ def called(
     glycerin_pct_mass: float | None,
     name: str | None,
 ) -> str:
-    """What was poured: `45 % vol vodka`, `– % vol red wine`, `85 % by mass glycerin`, `water`."""
+    """What was poured: `45 % vol vodka`, `red wine of unknown strength`, `water`.
+
+    A glycerin with water in it is `85 % by mass glycerin`.
+    """
+    if ethanol_pct_vol is None:
+        return f"{name or called_plainly(liquid)} {strength_said(None)}"
     if liquid == "ethanol":
         return f"{strength_said(ethanol_pct_vol)} {name or called_plainly(liquid)}"
-    if ethanol_pct_vol is None:
-        return f"– % vol {name or called_plainly(liquid)}"
     if glycerin_pct_mass is not None:
         return f"{glycerin_pct_mass:g} % by mass {name or liquid}"
     return name or called_plainly(liquid)

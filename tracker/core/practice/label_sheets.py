@@ -99,6 +99,7 @@ BUILT_IN: Final[Mapping[str, LabelSheet]] = {
     "lids": LabelSheet(
         (210, 297), (40, 40), 4, 6, 16, 16, 6, 5, padding_mm=1.5, is_round=True, outline=True
     ),
+    "short": LabelSheet((210, 297), (40, 20), 4, 11, 16, 13.5, 6, 5, padding_mm=1.5, outline=True),
 }
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from typing import assert_never
 
 import msgspec
 
@@ -13,12 +14,21 @@ from tracker.core.rules.reasons import (
     BareLid,
     ClockBehind,
     DatedAhead,
+    GoodThrough,
     LidNotKnown,
+    LookAgain,
+    LookAtIt,
+    NoDate,
+    NotCounted,
+    NotShaken,
     OnHold,
+    PastLongest,
+    ReadyToPress,
     Reason,
     RecalledInside,
     SpoilageSeen,
     StandsWeak,
+    WhileAway,
 )
 from tracker.core.rules.reminders import BEFORE_READY, DAILY, URGENT, Due, every_line, one_a_code
 from tracker.core.shelf.flag import Flag
@@ -125,8 +135,13 @@ def _name_of_trouble(one: Reason) -> str:
             return f"ahead:{one.entry}"
         case ClockBehind():
             return "clock"
-        case _:  # what else may stand beside these is no danger
-            return ""
+        case (
+            PastLongest() | ReadyToPress() | NotShaken() | LookAtIt() | LookAgain() | GoodThrough()
+            | NoDate() | NotCounted() | WhileAway()
+        ):  # fmt: skip
+            return ""  # what may stand beside a danger is none
+        case _:
+            assert_never(one)
 
 
 def is_urgent(line: Due, told: Told, today: date) -> bool:

@@ -1,134 +1,74 @@
-"""A handout: many jars on one page, with the next date of each."""
+"""A handout: many jars as a table, with the next date of each, and what their plants ask for."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime
 from typing import Final, NamedTuple
 
-from tracker.core.practice.practice import Practice
-from tracker.core.reckoning.cautions import CLOSING, Kind
-from tracker.core.shelf.thing import Thing
+from tracker.core.herbs.common_names import common_name
+from tracker.core.reckoning.cautions import CLOSING
 from tracker.core.values.day_words import short_day
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import shown
-from tracker.outputs.paper.labels.label_cautions import (
-    CHILDREN,
-    FLAMMABLE,
-    short,
+from tracker.outputs.paper.handout_rows import BY_POURED, HandoutRow
+from tracker.outputs.paper.labels.label_cautions import CHILDREN, FLAMMABLE
+from tracker.outputs.paper.page_foot import Foot, foot_of
+from tracker.outputs.paper.paper_size import A4_MM
+from tracker.outputs.paper.pen import Pen
+from tracker.outputs.paper.record_flow import Flow
+from tracker.outputs.paper.record_ink import Ink, drawn
+from tracker.outputs.records.batch_head import INCOMPLETE
+from tracker.outputs.records.record_table import (
+    Para,
+    RecordColumn,
+    RecordRow,
+    Section,
+    barred,
+    cell,
+    para,
+    plant_named,
+    tabled,
 )
-from tracker.outputs.paper.labels.label_days import press_from
-from tracker.outputs.paper.labels.label_text import (
-    Run,
-    menstruum,
-    part_and_form,
-    ratio_line,
+from tracker.outputs.view.heeds import ORDER, Heed
+from tracker.outputs.words.caution_words import caution_text
+from tracker.outputs.words.heed_words import heed_mark
+
+_MARGIN_MM: Final = 12.0
+_TITLE_PT, _TEXT_PT = 15.0, 9.0
+# One page where it can be read: down to 7.2 points, then on to further pages.
+_SCALES: Final = (1.0, 0.93, 0.86, 0.8)
+_ON_SEVERAL: Final = 0.93
+_COLUMNS: Final = (
+    RecordColumn("NAME", 1.0, is_flexible=True),
+    RecordColumn("CODE", 0.14),
+    RecordColumn("PART", 0.12),
+    RecordColumn("LIQUID", 0.15),
+    RecordColumn("RATIO", 0.1),
+    RecordColumn("CHARGED", 0.1),
+    RecordColumn("PRESSED", 0.1),
+    RecordColumn("NEXT", 0.7, is_flexible=True),
+    RecordColumn("GOOD THROUGH", 0.11),
 )
-from tracker.outputs.paper.line_breaks import Set, set_lines
-from tracker.outputs.paper.next_step import next_step_line
-from tracker.outputs.paper.pen import MM_PER_POINT, Pen
-from tracker.outputs.paper.weak_line import weak_text
-from tracker.outputs.view.made import HerbView
-from tracker.outputs.view.thing_view import RowView, ThingView, view_of
-from tracker.outputs.words.caution_words import source_text
-from tracker.outputs.words.latin_names import is_latin
-from tracker.outputs.words.plant_names import common_of
-from tracker.outputs.words.short_days import when_in_full
-
-HEADINGS: Final = ("CODE", "NAME", "PART", "LIQUID", "RATIO", "STARTED", "NEXT", "KEEP TILL")
-# What each column takes of the width.
-_SHARES: Final = (0.095, 0.215, 0.095, 0.115, 0.145, 0.09, 0.15, 0.095)
-A4_LYING_MM: Final = (297.0, 210.0)
-_MARGIN_MM, _GAP_MM = 12.0, 2.0
-_TITLE_PT, _TEXT_PT, _FOOT_PT = 15.0, 9.0, 7.5
-# One page where it can be read: down to 5.4 points, then on to further pages.
-_SCALES: Final = (1.0, 0.92, 0.84, 0.76, 0.68, 0.6)
-
-HandoutCell = tuple[Run, ...]
-
-
-class HandoutRow(NamedTuple):
-    """One jar: a cell for each heading.
-
-    `heed` are the cautions about its plants, `care` how to handle them; `sources` are
-    those of either, each with its plant. What is grave stands first at the foot.
-    """
-
-    cells: tuple[HandoutCell, ...]
-    heed: str | None
-    care: tuple[str, ...]
-    flammable: bool
-    sources: tuple[tuple[str, str], ...] = ()
-    is_grave: bool = False
-
-    @property
-    def has_cautions(self) -> bool:
-        """Whether it adds anything to the foot."""
-        return bool(self.heed or self.care or self.flammable)
-
-
-def row(thing: Thing, practice: Practice, today: date) -> HandoutRow:
-    """What the handout says about one jar or extract."""
-    view = view_of(thing, practice, today)
-    herbs = view.row.herbs
-    cells = (
-        (Run(thing.code, "B"),),
-        tuple(run for place, one in enumerate(herbs) for run in _name(one, is_first=not place)),
-        (Run(" + ".join(dict.fromkeys(part_and_form(one) for one in herbs))),),
-        (Run(menstruum(view)),),
-        (Run(ratio_line(view)),),
-        (Run(when_in_full(view.row.begun) + (" (a guess)" if view.row.charge_guessed else "")),),
-        (Run(_next(thing, view, practice, today)),),
-        _keep_till(view.row, today),
-    )
-    safe = tuple(tuple(run._replace(text=shown(run.text)) for run in cell) for cell in cells)
-    heed = _short(view, "plant", "wet")
-    return HandoutRow(
-        safe,
-        f"{thing.code}: {' '.join(heed)}" if heed else None,
-        tuple(_short(view, "care")),
-        any(one.kind == "fire" for one in view.cautions),
-        tuple((source_text(one), one.herb) for one in view.cautions if one.source and one.herb),
-        any(one.is_grave for one in view.cautions),
-    )
-
-
-def _short(view: ThingView, *kinds: Kind) -> list[str]:
-    """The cautions of these kinds, without what the foot says once for all jars."""
-    found = short((one for one in view.cautions if one.kind in kinds), named=True)
-    return [text for text in found if text not in (CHILDREN, CLOSING)]
-
-
-def _name(one: HerbView, *, is_first: bool) -> HandoutCell:
-    common = common_of([one])
-    latin = Run(one.herb, "I" if is_latin(one.herb) else "")
-    also = () if is_first else (Run(" + "),)
-    if common is None or common == one.herb:
-        return (*also, latin)
-    name = Run(f"{common[:1].upper()}{common[1:]}", "B")
-    return (*also, name, latin._replace(text=f" {one.herb}"))
-
-
-def _next(thing: Thing, view: ThingView, practice: Practice, today: date) -> str:
-    """The day that matters to a class: the press day until it is pressed."""
-    if view.row.is_macerating and view.row.hold is None:
-        return press_from(view.row)
-    return next_step_line(thing, view, practice, today)
-
-
-def _keep_till(found: RowView, today: date) -> HandoutCell:
-    """Blank, to be written on, until it is pressed; what is weak says so before that."""
-    if found.weak is not None:
-        return (Run(weak_text(found.weak, today), "B"),)
-    if found.good_through is not None:
-        return (Run(short_day(found.good_through)),)
-    return () if found.pressed is None else (Run("not known"),)
+_CAUTIONS: Final = (
+    RecordColumn("PLANT", 0.34),
+    RecordColumn("CAUTION", 1.0, is_flexible=True),
+    RecordColumn("JARS", 0.3),
+)
 
 
 class Handout(NamedTuple):
-    """The file and how many pages it has."""
+    """The file, how many pages it has, and the letters no font has."""
 
     pdf: bytes
     pages: int
     missing: frozenset[str]
+
+
+class _Title(NamedTuple):
+    """What stands at the head of the first page, and at the foot of each."""
+
+    text: str
+    day: date
+    is_whole: bool
 
 
 def handout(
@@ -137,7 +77,7 @@ def handout(
     *,
     day: date,
     title: str = "Jars",
-    page_mm: tuple[float, float] = A4_LYING_MM,
+    page_mm: tuple[float, float] = (A4_MM[1], A4_MM[0]),
     is_whole: bool = True,
 ) -> Handout:
     """The rows as a table on one page, or on more where one could not be read.
@@ -159,143 +99,85 @@ def handout(
             where="the handout",
             do="name a jar, or charge one.",
         )
+    said = _Title(title, day, is_whole)
     with Pen(shown(title), made) as pen:
-        table, pages = _paged(pen, rows, page_mm)
-        heading = f"{shown(title)}, {short_day(day)}{'' if is_whole else ', book INCOMPLETE'}"
-        for number, some in enumerate(pages, 1):
-            of = f", page {number} of {len(pages)}" if len(pages) > 1 else ""
-            table.draw(some, heading + of, _foot(some))
+        pages = _pages(pen, page_mm, rows, said)
+        marks = () if is_whole else ("INCOMPLETE",)
+        for count, inks in enumerate(pages, 1):
+            pen.page(*page_mm)
+            foot = Foot(f"{title}, {short_day(day)}", marks, f"{count} of {len(pages)}")
+            drawn(pen, [*inks, *foot_of(pen, page_mm, _MARGIN_MM, foot)])
         return Handout(pen.finished(), len(pages), frozenset(pen.missing))
 
 
-def _paged(
-    pen: Pen, rows: Sequence[HandoutRow], page_mm: tuple[float, float]
-) -> tuple["_Table", list[list[HandoutRow]]]:
+def _pages(
+    pen: Pen, page_mm: tuple[float, float], rows: Sequence[HandoutRow], said: _Title
+) -> list[list[Ink]]:
     """On one page at the largest scale that does it; else on several that are easy to read."""
     for scale in _SCALES:
-        table = _Table(pen, page_mm, scale)
-        pages = table.pages(rows, most=1)
+        pages = _set(Flow(pen, page_mm, scale, margin_mm=_MARGIN_MM, text_pt=_TEXT_PT), rows, said)
         if len(pages) == 1:
-            return table, pages
-    table = _Table(pen, page_mm, _SCALES[2])
-    return table, table.pages(rows)
+            return pages
+    flow = Flow(pen, page_mm, _ON_SEVERAL, margin_mm=_MARGIN_MM, text_pt=_TEXT_PT)
+    return _set(flow, rows, said)
 
 
-def _foot(rows: Iterable[HandoutRow]) -> str:
-    """The cautions for this page, once for all of its jars."""
-    rows = list(rows)
-    heed = [row.heed for row in sorted(rows, key=lambda one: not one.is_grave) if row.heed]
-    care = dict.fromkeys(text for row in rows for text in row.care)
-    fire = [FLAMMABLE] if any(row.flammable for row in rows) else []
-    closing = [CLOSING] if heed else []
-    every = [*heed, *fire, CHILDREN, *care, *_sources(rows), *closing]
-    return " ".join(every)
+def _set(flow: Flow, rows: Sequence[HandoutRow], said: _Title) -> list[list[Ink]]:
+    if not said.is_whole:
+        flow.bar(INCOMPLETE)
+    ends = (flow.left, flow.right)
+    flow.put(*flow.set((para(said.text, "B"),), ends, _TITLE_PT))
+    by = f"; ratios by {BY_POURED}" if any(one.is_by_poured for one in rows) else ""
+    flow.put(*flow.set((para(f"{short_day(said.day)}{by}"),), ends, _TEXT_PT))
+    # What is not there yet is left free, to be written on.
+    flow.section(tabled("", _COLUMNS, [one.cells for one in rows], blank=""))
+    cautions = _cautions(rows)
+    if cautions.rows:
+        flow.section(cautions)
+    closing = [CHILDREN, *([CLOSING] if cautions.rows else [])]
+    flow.keep(*flow.set(tuple(para(one) for one in closing), ends, _TEXT_PT * flow.scale, 1.5))
+    return flow.pages
 
 
-def _sources(rows: Iterable[HandoutRow]) -> list[str]:
-    """Where the cautions are from, each source once with its plants."""
-    plants: dict[str, dict[str, None]] = {}
-    for row in rows:
-        for source, plant in row.sources:
-            plants.setdefault(source, {})[plant] = None
-    said = [f"{source} ({', '.join(some)})" for source, some in plants.items()]
-    return [f"Sources: {'; '.join(said)}."] if said else []
+def _cautions(rows: Sequence[HandoutRow]) -> Section:
+    """Each caution once, the gravest first, with its plant and the codes it is true of."""
+    found: dict[tuple[str, str], list[str]] = {}
+    grave: dict[tuple[str, str], Heed] = {}
+    heeds = [(one, row.code) for row in rows for one in row.heeds if one.caution is not None]
+    for one, code in sorted(heeds, key=lambda pair: ORDER.index(pair[0].kind)):
+        key = (one.herb or "", _said(one))
+        if one.kind == "lid":
+            continue  # stands in the row of its jar
+        found.setdefault(key, []).append(code)
+        if one.is_grave:
+            grave[key] = one
+    every = [row.code for row in rows]
+    return tabled(
+        "Cautions",
+        _CAUTIONS,
+        [
+            _caution(herb, text, _codes(codes, every), grave.get((herb, text)))
+            for (herb, text), codes in found.items()
+        ],
+    )
 
 
-class _Table(NamedTuple):
-    """The table at one scale."""
-
-    pen: Pen
-    page_mm: tuple[float, float]
-    scale: float
-
-    def pages(
-        self, rows: Sequence[HandoutRow], *, most: int | None = None
-    ) -> list[list[HandoutRow]]:
-        """The rows that fit each page, below its headings and above its foot.
-
-        With `most` it stops at the first page beyond so many.
-        """
-        bottom = self.page_mm[1] - _MARGIN_MM
-        found: list[list[HandoutRow]] = [[]]
-        y, foot_mm, said = self._top(), 0.0, ""
-        for row in rows:
-            height = self._cells(row, 0.0)[1]
-            foot = _foot([*found[-1], row]) if row.has_cautions or not said else said
-            if foot != said:
-                foot_mm, said = self._foot_at(foot, 0.0)[1], foot
-            if found[-1] and y + height + foot_mm > bottom:
-                if len(found) == most:
-                    return [*found, [row]]
-                found.append([])
-                y, said = self._top(), _foot([row])
-                foot_mm = self._foot_at(said, 0.0)[1]
-            found[-1].append(row)
-            y += height
-        return found
-
-    def _top(self) -> float:
-        return _MARGIN_MM + _TITLE_PT * MM_PER_POINT * 1.6 + 6 * self.scale
-
-    def draw(self, rows: Sequence[HandoutRow], heading: str, foot: str) -> None:
-        """One page."""
-        pen, (wide, _) = self.pen, self.page_mm
-        pen.page(*self.page_mm)
-        pen.write(_MARGIN_MM, _MARGIN_MM + _TITLE_PT * MM_PER_POINT, heading, "B", _TITLE_PT)
-        y = self._top()
-        for (left, _right), name in zip(self._columns(), HEADINGS, strict=True):
-            pen.write(left, y - 2 * self.scale, name, "B", 7 * self.scale)
-        pen.rule(_MARGIN_MM, wide - _MARGIN_MM, y - 0.6 * self.scale, 0.3)
-        for row in rows:
-            texts, height = self._cells(row, y)
-            self._write(texts)
-            y += height
-            pen.rule(_MARGIN_MM, wide - _MARGIN_MM, y, 0.1)
-        self._write(self._foot_at(foot, y)[0])
-
-    def _write(self, texts: Iterable[Set]) -> None:
-        for one in texts:
-            self.pen.write(one.x, one.baseline, one.text, one.style, one.size_pt)
-
-    def _columns(self) -> list[tuple[float, float]]:
-        whole = self.page_mm[0] - 2 * _MARGIN_MM
-        left, found = _MARGIN_MM, []
-        for share in _SHARES:
-            found.append((left, left + share * whole - _GAP_MM))
-            left += share * whole
-        return found
-
-    def _cells(self, row: HandoutRow, top: float) -> tuple[list[Set], float]:
-        """The texts of a row, and its height with the air below."""
-        texts: list[Set] = []
-        ends = [top]
-        air = 1.1 * self.scale
-        for ends_of, cell in zip(self._columns(), row.cells, strict=True):
-            placed, end = self._set(cell, ends_of, top + air, _TEXT_PT * self.scale)
-            texts += placed
-            ends.append(end)
-        return texts, max(ends) - top + air
-
-    def _foot_at(self, foot: str, y: float) -> tuple[list[Set], float]:
-        ends = (_MARGIN_MM, self.page_mm[0] - _MARGIN_MM)
-        return self._set((Run(foot),), ends, y + 3.0, _FOOT_PT * self.scale)
-
-    def _set(
-        self, cell: HandoutCell, ends: tuple[float, float], top: float, size_pt: float
-    ) -> tuple[list[Set], float]:
-        made = set_lines(
-            cell,
-            size_pt=size_pt,
-            top=top,
-            room=lambda _top, _bottom: ends,
-            width=self.pen.width,
-            mm_per_pt=MM_PER_POINT,
-        )
-        assert made is not None  # a column is wider than any letter
-        return made
+def _said(one: Heed) -> str:
+    """A caution with its source; of strong spirit, in short."""
+    assert one.caution is not None
+    if one.kind == "fire" and one.is_sure:
+        return FLAMMABLE
+    text = caution_text(one.caution, sources=True)
+    return text.removeprefix(f"{one.herb}: ") if one.herb else text
 
 
-def lying_page_mm(sheet_page_mm: tuple[float, float]) -> tuple[float, float]:
-    """The paper a handout is printed on, lying: that of the maker's sheet of labels, or A4."""
-    least, most = sorted(sheet_page_mm)
-    return (most, least) if least >= 140 else A4_LYING_MM
+def _caution(herb: str, text: str, codes: str, grave: Heed | None) -> RecordRow:
+    mark = () if grave is None else (barred(heed_mark(grave).upper()),)
+    said: Para = para(text[:1].upper() + text[1:], "B" if grave else "")
+    plant = (plant_named(herb, common_name(herb)),) if herb else cell("strong spirit")
+    return plant, (*mark, said), cell(codes)
+
+
+def _codes(codes: Sequence[str], every: Sequence[str]) -> str:
+    named = list(dict.fromkeys(codes))
+    return "all" if len(named) == len(every) > 1 else ", ".join(named)

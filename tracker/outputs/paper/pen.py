@@ -32,7 +32,7 @@ class Pen:
     Left as a context, it closes the fonts it opened.
     """
 
-    def __init__(self, title: str, made: datetime) -> None:
+    def __init__(self, title: str, made: datetime, subject: str = "") -> None:
         from fpdf import FPDF
         from fpdf.prefs import ViewerPreferences
 
@@ -45,6 +45,9 @@ class Pen:
         # Labels are in their places only if the page is printed at its own size.
         self._pdf.viewer_preferences = ViewerPreferences(print_scaling="None")
         self._pdf.set_title(title)
+        self.subject = subject
+        if subject:
+            self._pdf.set_subject(subject)
         self._pdf.set_creator("Stillroom")
         self._pdf.set_creation_date(made)
         self._fonts: dict[str, TTFFont] = {}

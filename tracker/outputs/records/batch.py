@@ -1,7 +1,9 @@
 """The batch record of a jar with all its extracts and bottles, put together."""
 
-from collections.abc import Mapping, Sequence
-from datetime import datetime
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, datetime
+
+from msgspec.structs import replace
 
 from tracker.core.facts.entry import Entry
 from tracker.core.reckoning.cautions import Caution, cautions
@@ -10,6 +12,7 @@ from tracker.core.reckoning.keeps import days_late_of
 from tracker.core.replay.families import each_once
 from tracker.core.replay.in_force import settle
 from tracker.core.shelf.thing import Batch, things, whole
+from tracker.core.values.day_words import short_day
 from tracker.outputs.answer_fields import thing_fields
 from tracker.outputs.records.batch_flows import (
     Around,
@@ -18,14 +21,17 @@ from tracker.outputs.records.batch_flows import (
     lots_of,
     parts_of,
 )
+from tracker.outputs.records.batch_heed import heed_of
 from tracker.outputs.records.batch_lines import is_hold, steps_of
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_yields import yields_of
+from tracker.outputs.view.heeds import heeds_in
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
-from tracker.outputs.words.caution_words import caution_lines
+from tracker.outputs.words.caution_words import caution_lines, caution_text
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import held_since
-from tracker.outputs.words.plant_names import herbs_named
+from tracker.outputs.words.plant_names import called, herbs_named
+from tracker.outputs.words.short_days import when_in_full
 from tracker.outputs.words.standing import ending
 
 
@@ -53,30 +59,53 @@ def batch_record(
     late = days_late_of(around.batches.values(), around.practice)
     steps = tuple(steps_of(entries, names, late))
     by_id = {one.id: one for one in entries}
-    in_force = [one for one in settle(each_once(list(entries))[0]).entries if _is_own(one, batch)]
+    in_force = settle(each_once([*entries, *around.elsewhere])[0]).entries
     back = [] if batch is None else _outline(around.graph, batch, ahead=False)
     ahead = [] if batch is None else _outline(around.graph, batch, ahead=True)
-    view = None
-    if batch is not None:
-        view = view_of(whole(batch), around.practice, today, flags=around.not_held)
-    return Record(
+    of_batch = Record(
         code=code,
-        what=_what(view),
-        state="taken out" if view is None else _state(view.row),
-        hold=None if view is None or view.row.hold is None else held_since(view.row.hold),
+        what="does not count: what began it was struck",
+        state="taken out",
+        hold=None,
         made=now,
         book=book,
-        batch={} if view is None else thing_fields(view),
-        cautions=() if batch is None else tuple(caution_lines(_cautions(batch), sources=True)),
-        components=tuple(components_of(in_force, around.lots)),
-        parts=() if batch is None else tuple(parts_of(batch, around)),
-        yields=() if batch is None or view is None else tuple(yields_of(batch, view)),
+        batch={},
+        cautions=(),
+        components=tuple(
+            components_of([one for one in in_force if _is_own(one, batch)], around.lots)
+        ),
+        parts=() if batch is None else tuple(parts_of(batch, around, today)),
+        yields=(),
         lots=tuple(lots_of(back, around)),
-        given=tuple(given_of(ahead, around.graph)),
+        given=tuple(given_of(ahead, around.graph, in_force, names)),
         holds=tuple(one for one in steps if is_hold(by_id[one.id])),
         labels=tuple(one for one in steps if one.kind == "labelled"),
         steps=steps,
-        flags=() if view is None else tuple(flag_text(flag) for flag in view.flags),
+        flags=(),
+    )
+    return of_batch if batch is None else _standing(of_batch, batch, around, today)
+
+
+def _standing(record: Record, batch: Batch, around: Around, today: date) -> Record:
+    """A record with how its batch stands, what it is made of, and what to heed of it."""
+    view = view_of(whole(batch), around.practice, today, flags=around.not_held)
+    found = _cautions(batch)
+    view = replace(view, cautions=tuple(found))
+    row = view.row
+    return replace(
+        record,
+        what=" + ".join(herbs_named([one]) for one in row.herbs),
+        state=_state(row),
+        hold=None if row.hold is None else held_since(row.hold),
+        batch=thing_fields(view),
+        cautions=tuple(caution_lines(found, sources=True)),
+        yields=tuple(yields_of(batch, view)),
+        flags=tuple(flag_text(flag) for flag in view.flags),
+        name=called(row.herbs, "common"),
+        latin=tuple(dict.fromkeys(one.herb for one in row.herbs)),
+        heed=tuple(heed_of(heeds_in(view))),
+        days=tuple(_days(view)),
+        grave=tuple(caution_text(one, sources=True) for one in found if one.is_grave),
     )
 
 
@@ -86,10 +115,19 @@ def _cautions(batch: Batch) -> list[Caution]:
     return sorted(dict.fromkeys(every), key=lambda one: not one.is_grave)
 
 
-def _what(view: ThingView | None) -> str:
-    if view is None:
-        return "does not count: what began it was struck"
-    return " + ".join(herbs_named([one]) for one in view.row.herbs)
+def _days(view: ThingView) -> Iterator[str]:
+    """When it was charged, what became of it, and till when it is good."""
+    row = view.row
+    if row.charged is not None:
+        yield f"charged {when_in_full(row.charged)}{', a guess' * row.charge_guessed}"
+    if ended := ending(row):
+        yield ended
+    lasts = {one.good_through for one in view.extracts}
+    if len(lasts) > 1:
+        yield "good through: see each extract"
+    elif lasts:
+        (last,) = lasts
+        yield f"good through {'not known' if last is None else short_day(last)}"
 
 
 def _is_own(entry: Entry, batch: Batch | None) -> bool:

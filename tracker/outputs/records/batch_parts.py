@@ -22,6 +22,10 @@ NOT_HELD = (
     "111.260(k): an actual label, and the reconciliation of labels",
     "111.260(l): the review and approval by quality control",
 )
+TO_FILL_IN = (
+    "Vessel and equipment used",
+    "Cleaned, how and when",
+)
 TO_SIGN = (
     "Weighed or measured by",
     "Verified by",
@@ -34,7 +38,10 @@ TO_SIGN = (
 
 
 class Amended(msgspec.Struct, frozen=True):
-    """What amended a step later: a correction, a strike, or that it counts as another."""
+    """What amended a step later: a correction, a strike, or that it counts as another.
+
+    `changed`: what a correction in force changed, `volume 370 ml → 330 ml`.
+    """
 
     id: str
     number: str
@@ -44,10 +51,14 @@ class Amended(msgspec.Struct, frozen=True):
     why: str | None
     said: str
     in_force: bool
+    changed: tuple[str, ...] = ()
 
 
 class Step(msgspec.Struct, frozen=True):
-    """One line of the book. `said` is what was written; `now`, what holds where it differs."""
+    """One line of the book. `said` is what was written; `now`, what holds where it differs.
+
+    `at`: the hour it happened, where one is known.
+    """
 
     id: str
     number: str
@@ -61,10 +72,14 @@ class Step(msgspec.Struct, frozen=True):
     in_force: bool
     now: str | None = None
     amended: tuple[Amended, ...] = ()
+    at: datetime | None = None
 
 
 class Component(msgspec.Struct, frozen=True):
-    """Something weighed or measured in, `amount` in `unit`, as far as it is known."""
+    """Something weighed or measured in, `amount` in `unit`, as far as it is known.
+
+    `herb` is the plant, of what is one; `lot_in_book`, whether its lot is one of the book.
+    """
 
     event: str
     on: str
@@ -77,10 +92,14 @@ class Component(msgspec.Struct, frozen=True):
     lot: str | None = None
     where: str | None = None
     their_lot: str | None = None
+    herb: str | None = None
+    at: datetime | None = None
+    lot_in_book: bool = False
+    lot_recalled: bool = False
 
 
 class BlendPart(msgspec.Struct, frozen=True):
-    """A jar, extract or bottle that some of this came from, with its lots."""
+    """A jar, extract or bottle that some of this came from, with its lots, days and cautions."""
 
     code: str
     what: str
@@ -88,6 +107,11 @@ class BlendPart(msgspec.Struct, frozen=True):
     on: str
     ml: float | None
     lots: tuple[str, ...]
+    charged: str | None = None
+    pressed: str | None = None
+    good_through: str | None = None
+    hold: str | None = None
+    cautions: tuple[str, ...] = ()
 
 
 class BottleLeft(msgspec.Struct, frozen=True):
@@ -133,13 +157,15 @@ class ExtractYield(msgspec.Struct, frozen=True):
 
 
 class GivenOut(msgspec.Struct, frozen=True):
-    """What was given out: how much, of what, when, and under which reference."""
+    """What was given out: how much, of what, when, under which reference, and by whom."""
 
     event: str | None
     code: str
     on: str
     ml: float | None
     reference: str | None
+    by: str | None = None
+    number: str | None = None
 
 
 class FileDigest(msgspec.Struct, frozen=True):
@@ -158,8 +184,24 @@ class Book(msgspec.Struct, frozen=True):
     files: tuple[FileDigest, ...]
 
 
+class Heeded(msgspec.Struct, frozen=True):
+    """Something to heed before anything else: in a word or two, and in full."""
+
+    mark: str
+    said: str
+    is_grave: bool
+
+
 class Record(msgspec.Struct, frozen=True):
-    """Everything the book holds about one batch."""
+    """Everything the book holds about one batch.
+
+    Attributes:
+        name: what its plants are called, with part and form; `latin` are their Latin names.
+        heed: what has to be read before anything else, the gravest first.
+        days: when it was charged, what became of it, till when it is good.
+        grave: those of the cautions that are about a poison, or a way not to use it.
+        made: when it was printed.
+    """
 
     code: str
     what: str
@@ -181,3 +223,9 @@ class Record(msgspec.Struct, frozen=True):
     basis: str = BASIS
     not_held: tuple[str, ...] = NOT_HELD
     to_sign: tuple[str, ...] = TO_SIGN
+    to_fill_in: tuple[str, ...] = TO_FILL_IN
+    name: str = ""
+    latin: tuple[str, ...] = ()
+    heed: tuple[Heeded, ...] = ()
+    days: tuple[str, ...] = ()
+    grave: tuple[str, ...] = ()

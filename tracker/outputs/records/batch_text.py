@@ -2,124 +2,134 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import tzinfo
+from typing import Final
 
 from tracker.core.values.text import shown
-from tracker.outputs.records import batch_words
-from tracker.outputs.records.batch_parts import BlendPart, Component, ExtractYield, Record, Step
-from tracker.outputs.terminal.table import Column, styled, table
-from tracker.outputs.terminal.wrapping import hanging, wrapped
+from tracker.outputs.records.batch_head import head_of
+from tracker.outputs.records.batch_parts import Record
+from tracker.outputs.records.batch_sections import sections
+from tracker.outputs.records.record_table import RecordRow, Section
+from tracker.outputs.terminal.table import styled, width
+from tracker.outputs.terminal.wrapping import wrapped
 
-_TOTAL = 80
+_TOTAL: Final = 80
+_INDENT, _GAP = 2, 2
+# Cells: where a column of words would be narrower, they go below the other columns.
+_LEAST: Final = 40
+_SHORT: Final = 24
+# Before what stands in these columns, where no head stands above it.
+_SAID: Final = {"BY": "by ", "WRITTEN DOWN": "written down ", "LINE": "line "}
 
 
 def text(
     record: Record, made_up: Iterable[tuple[str, str]], zone: tzinfo, *, colour: bool
 ) -> list[str]:
     """The record in lines; `made_up` says what the batch is made of, as name and value."""
+    lines = _head(record, zone, colour=colour)
+    for part in sections(record, made_up, zone):
+        note = f" – {part.note}" if part.note else ""
+        lines += [
+            "",
+            styled(f"{part.head}{note}", "bold", colour=colour),
+            *_body(part, colour=colour),
+        ]
+    lines += ["", styled("To fill in and sign", "bold", colour=colour)]
+    for what in record.to_fill_in:
+        lines += ["", f"  {what:<28}{'_' * 48}"]
+    for what in record.to_sign:
+        lines += ["", f"  {what:<28}{'_' * 26}  on {'_' * 18}"]
+    return lines
+
+
+def _head(record: Record, zone: tzinfo, *, colour: bool) -> list[str]:
+    found = head_of(record, zone)
     lines = [styled(shown(f"BATCH RECORD  {record.code}"), "bold", colour=colour)]
-    lines += _wrapped(record.what, 2)
-    lines += _wrapped(f"{record.state}; made {batch_words.moment(record.made, zone)}", 2)
-    lines += _wrapped(record.hold, 2) if record.hold else []
-    lines += _wrapped(record.basis, 2)
-    sections: list[tuple[str, Sequence[str]]] = [
-        ("Make-up", [line for name, value in made_up for line in _row(name, value)]),
-        ("Cautions", _bullets(record.cautions)),
-        ("Weighed and measured in", [x for one in record.components for x in _component(one)]),
-        ("From", [x for one in record.parts for x in _part(one)]),
-        ("Lots behind it", [x for one in record.lots for x in _wrapped(one, 2)]),
-        ("Yields and losses", [x for one in record.yields for x in _yield(one)]),
-        ("Given out", _given(record, colour=colour)),
-        ("Holds and releases", [x for one in record.holds for x in _brief(one)]),
-        ("Labels", [x for one in record.labels for x in _brief(one)]),
-        ("Does not fit", [x for one in record.flags for x in _wrapped(one, 2)]),
-        ("Every step", [x for one in record.steps for x in _step(one, zone)]),
-        ("The book", _book(record)),
-        ("Not in the book: other records, or ink", _bullets(record.not_held)),
-        ("To sign", [line for what in record.to_sign for line in _to_sign(what)]),
-    ]
-    for head, body in sections:
-        lines += ["", styled(head, "bold", colour=colour), *(body or ["  none"])]
+    for said in found.grave:
+        lines += [f"  {styled(one, 'bad', colour=colour)}" for one in _wrapped(said, _INDENT)]
+    lines += [f"  {one}" for one in _wrapped(found.name, _INDENT)]
+    for latin in found.latin:
+        lines += [f"  {styled(one, 'latin', colour=colour)}" for one in _wrapped(latin, _INDENT)]
+    for said in found.heed:
+        lines += [f"  {styled(one, 'warn', colour=colour)}" for one in _wrapped(said, _INDENT)]
+    for said in ("; ".join(found.lines), *found.small):
+        lines += _hanging(said, _INDENT)
     return lines
 
 
 def _wrapped(said: str, indent: int) -> list[str]:
+    return wrapped(shown(said), _TOTAL - indent)
+
+
+def _hanging(said: str, indent: int) -> list[str]:
     """A text in lines; those after the first are indented a little more."""
-    after = indent + 2
-    first, *rest = wrapped(shown(said), _TOTAL - after)
-    return [" " * indent + first, *(" " * after + one for one in rest)]
+    first, *rest = wrapped(said, _TOTAL - indent - 2)
+    return [" " * indent + first, *(" " * (indent + 2) + one for one in rest)]
 
 
-def _row(name: str, value: str) -> list[str]:
-    return hanging(f"  {shown(name):<18}", shown(value), _TOTAL)
+def _body(part: Section, *, colour: bool) -> list[str]:
+    if len(part.columns) == 1:
+        rows = [para.text for row in part.rows for para in row[0]]
+        return [line for one in rows for line in _hanging(one, _INDENT)]
+    widths = _widths(part)
+    flexible = [at for at, one in enumerate(part.columns) if one.is_flexible]
+    if any(_is_narrow(widths[at], _natural(part, at)) for at in flexible):
+        return [line for row in part.rows for line in _stacked(part, row, flexible)]
+    heads = [one.head for one in part.columns]
+    head = [styled(_line(heads, part, widths), "faint", colour=colour)] if any(heads) else []
+    return [*head, *(line for row in part.rows for line in _tabled(part, row, widths))]
 
 
-def _bullets(texts: Sequence[str]) -> list[str]:
-    return [line for one in texts for line in _wrapped(one, 2)]
+def _is_narrow(cells: int, natural: int) -> bool:
+    """Whether a column is too narrow for what it says; a word or two may stand on two lines."""
+    return cells < (min(_LEAST, natural) if natural > _SHORT else natural // 2)
 
 
-def _component(one: Component) -> list[str]:
-    said = f"{batch_words.day(one.on)}  {one.what}: {batch_words.much(one)}; {batch_words.lot(one)}"
-    return _wrapped(said + batch_words.by(one.by), 2)
+def _natural(part: Section, at: int) -> int:
+    paras = [para.text for row in part.rows for para in row[at]]
+    return max(width(part.columns[at].head), *(width(one) for one in paras))
 
 
-def _part(one: BlendPart) -> list[str]:
-    return _wrapped(f"{one.code}  {batch_words.part(one)}", 2)
+def _widths(part: Section) -> list[int]:
+    """The cells of each column: what it needs, and of the flexible ones what is left."""
+    natural = [_natural(part, at) for at in range(len(part.columns))]
+    flexible = [at for at, one in enumerate(part.columns) if one.is_flexible]
+    left = _TOTAL - _INDENT - _GAP * (len(natural) - 1)
+    left -= sum(cells for at, cells in enumerate(natural) if at not in flexible)
+    while flexible and sum(natural[at] for at in flexible) > max(left, len(flexible)):
+        natural[max(flexible, key=lambda at: natural[at])] -= 1
+    return natural
 
 
-def _yield(one: ExtractYield) -> list[str]:
-    rows = _wrapped(f"{one.code}  {batch_words.gave(one)}", 2)
-    for line in batch_words.accounted(one):
-        rows += _wrapped(line, 4)
-    for bottle in one.bottles:
-        rows += _wrapped(f"{bottle.code}  {batch_words.bottle(bottle)}", 4)
-    return rows
-
-
-_GIVEN = (
-    Column("WHEN"),
-    Column("CODE", least=12),
-    Column("MUCH", right=True),
-    Column("REFERENCE", least=9),
-)
-
-
-def _given(record: Record, *, colour: bool) -> list[str]:
-    rows = [
-        [batch_words.day(one.on), one.code, batch_words.volume(one), one.reference or "–"]
-        for one in record.given
+def _tabled(part: Section, row: RecordRow, widths: Sequence[int]) -> list[str]:
+    """A row as lines of its columns, each cell parted between words."""
+    cells = [
+        [line for para in one for line in wrapped(para.text, max(wide, 1))]
+        for one, wide in zip(row, widths, strict=True)
     ]
-    lines = table(_GIVEN, rows, total=_TOTAL - 2, colour=colour) if rows else []
-    return [f"  {line}" for line in lines]
+    high = max(len(one) for one in cells)
+    return [
+        _line([one[at] if at < len(one) else "" for one in cells], part, widths)
+        for at in range(high)
+    ]
 
 
-def _brief(one: Step) -> list[str]:
-    struck = "" if one.in_force else " (no longer counts)"
-    now = f"; NOW: {one.now}" if one.now else ""
-    day = batch_words.day(one.when)
-    return _wrapped(f"{day}  {one.code}  {one.said}{struck}{now}{batch_words.by(one.by)}", 2)
+def _line(cells: Sequence[str], part: Section, widths: Sequence[int]) -> str:
+    said = []
+    for text_, column, wide in zip(cells, part.columns, widths, strict=True):
+        blank = " " * (wide - width(text_))
+        said.append(blank + text_ if column.is_number else text_ + blank)
+    return (" " * _INDENT + (" " * _GAP).join(said)).rstrip()
 
 
-def _step(one: Step, zone: tzinfo) -> list[str]:
-    day = batch_words.day(one.when)
-    lines = _wrapped(f"{day}  {one.number}  {one.code}  {one.said}", 2)
-    who = f"by {one.by}, " if one.by else ""
-    lines += _wrapped(f"{who}recorded {batch_words.recorded(one, zone)}", 4)
-    for other in one.amended:
-        lines += _wrapped(batch_words.amended(other), 4)
-    if one.now:
-        lines += _wrapped(f"was: {day}  {one.code}  {one.said}", 4)
-        lines += _wrapped(f"now: {one.now}", 4)
+def _stacked(part: Section, row: RecordRow, flexible: Sequence[int]) -> list[str]:
+    """A row as a line of its short columns, and what it says in words below."""
+    short = [
+        f"{_SAID.get(column.head, '')}{', '.join(para.text for para in one)}"
+        for at, (column, one) in enumerate(zip(part.columns, row, strict=True))
+        if at not in flexible and any(para.text not in ("", "–") for para in one)
+    ]
+    lines = _hanging("  ".join(short), _INDENT)
+    for at in flexible:
+        for para in row[at]:
+            lines += _hanging(para.text, _INDENT + 2)
     return lines
-
-
-def _book(record: Record) -> list[str]:
-    book = record.book
-    lines = _wrapped(f"digest {book.digest}; {batch_words.wholeness(whole=book.whole)}", 2)
-    for one in book.files:
-        said = f"{one.file}, {batch_words.counted(one.lines)}, ends {one.digest}"
-        lines += _wrapped(said, 2)
-    return lines
-
-
-def _to_sign(what: str) -> list[str]:
-    return ["", f"  {what:<28}{'_' * 26}  on {'_' * 18}"]

@@ -1,14 +1,13 @@
 """The parts of a batch record in words, the same on the screen and on paper."""
 
 import re
-from datetime import UTC, datetime, tzinfo
+from datetime import UTC, datetime, timedelta, tzinfo
 
 from tracker.core.values.day_words import short_day
 from tracker.core.values.times import Precision, When
 from tracker.outputs.records.batch_parts import (
     Amended,
     BlendPart,
-    BottleLeft,
     Component,
     ExtractYield,
     GivenOut,
@@ -17,6 +16,8 @@ from tracker.outputs.records.batch_parts import (
 from tracker.outputs.words.amount_words import ml
 
 _AMENDED = {"struck": "STRUCK", "same_as": "COUNTS AS ANOTHER"}
+# What is written down so soon after it happened, as a line for the present is.
+_AT_ONCE = timedelta(minutes=15)
 _DAY = re.compile(r"(unknown, by )?(\d{4})(?:-(\d\d))?(?:-(\d\d))?( to .+)?")
 
 
@@ -38,40 +39,75 @@ def moment(at: datetime, zone: tzinfo) -> str:
     return f"{short_day(local.date())} at {local:%H:%M}"
 
 
+def zone_said(zone: tzinfo, at: datetime) -> str:
+    """`Europe/Berlin`; of a machine's own zone its letters and how far it is from UTC."""
+    name = getattr(zone, "key", None) or zone.tzname(at.astimezone(zone).replace(tzinfo=None))
+    offset = _offset(at.astimezone(zone))
+    return f"{name}, {offset}" if name and "/" not in name and name != offset else name or offset
+
+
+def day_and_hour(iso: str, at: datetime | None, zone: tzinfo) -> str:
+    """`3 Mar 2025, 09:12`; with its zone where that was another than `zone` then."""
+    if at is None:
+        return day(iso)
+    is_usual = at.utcoffset() == at.astimezone(zone).utcoffset()
+    return f"{day(iso)}, {at:%H:%M}" + ("" if is_usual else f" {_offset(at)}")
+
+
+def _offset(at: datetime) -> str:
+    """`UTC+2`, `UTC-3:30`."""
+    minutes = int((at.utcoffset() or timedelta()).total_seconds() // 60)
+    hours, rest = divmod(abs(minutes), 60)
+    if not minutes:
+        return "UTC"
+    return f"UTC{'+' if minutes > 0 else '-'}{hours}{f':{rest:02d}' if rest else ''}"
+
+
 def much(one: Component) -> str:
-    """How much went in, how that is known, and as it was written."""
-    said = "not known" if one.amount is None else f"{one.amount:g} {one.unit}, {one.known}"
-    return said + (f" (written {one.written})" if one.written else "")
+    """How much went in, how that is known, and as it was written where that is another unit."""
+    if one.amount is None:
+        return f"not known{_written(one)}"
+    return f"{one.amount:g} {one.unit}, {one.known}{_written(one)}"
+
+
+def _written(one: Component) -> str:
+    if not one.written:
+        return ""
+    said = one.written.replace(" ", "").lower()
+    is_same = one.amount is not None and said.startswith(f"{one.amount:g}{one.unit}")
+    return "" if is_same else f" (written {one.written})"
 
 
 def lot(one: Component) -> str:
     """The lot or extract it came from, with whose it was and their own lot."""
     if one.what == "extract":
         return f"out of {one.lot}"
-    said = f"lot {one.lot}" if one.lot else "no lot"
-    said += f" from {one.where}" if one.where else ""
-    return said + (f", their lot {one.their_lot}" if one.their_lot else "")
+    if one.lot is None:
+        return "no lot"
+    said = f"lot {one.lot}" + (f" from {one.where}" if one.where else "")
+    said += f", their lot {one.their_lot}" if one.their_lot else ""
+    return said if one.lot_in_book else f"{said}, not in the book"
 
 
-def part(one: BlendPart) -> str:
-    """A part without its code: how much of what came how and when, and the lots behind it."""
-    quantity = "" if one.ml is None else f"{ml(one.ml)} "
-    lots = f"; lots {', '.join(one.lots)}" if one.lots else ""
-    return f"{one.what}: {quantity}{one.how} {day(one.on)}{lots}"
+def dates(one: BlendPart) -> list[str]:
+    """When a source was charged and pressed, and till when it is good; a line each."""
+    known = (("charged", one.charged), ("pressed", one.pressed))
+    said = [f"{word} {day(iso)}" for word, iso in known if iso]
+    return [*said, good_through(one.good_through)] if one.pressed else said
 
 
 def gave(one: ExtractYield) -> str:
-    """What it gave, how and when."""
+    """What it gave, how and when, and what share of the possible that is."""
     known = "" if one.known == "measured" else f", {one.known}"
     later = f", {ml(one.later_ml)} of it pressed again later" if one.later_ml else ""
-    return f"{one.how} {day(one.on)}: {ml(one.ml)}{later}{known}"
+    said = f"{one.how} {day(one.on)}: {ml(one.ml)}{later}{known}"
+    if one.possible_ml is None or one.how.startswith("blended"):
+        return said
+    return f"{said}; {one.pct_of_possible:g} % of {ml(one.possible_ml)} of liquid before it"
 
 
 def accounted(one: ExtractYield) -> list[str]:
-    """Its share of the possible, where every millilitre is, and what was kept; a line each."""
-    lines = []
-    if one.possible_ml is not None:
-        lines.append(f"{one.pct_of_possible:g} % of {ml(one.possible_ml)} of liquid before it")
+    """Where every millilitre is, and what was kept; a line each."""
     out = [
         f"{name} {ml(volume)}"
         for name, volume in (
@@ -86,48 +122,41 @@ def accounted(one: ExtractYield) -> list[str]:
         )
         if abs(volume) >= 0.05
     ]
-    into = f"in: {ml(one.ml)} + {ml(one.added_ml)} added"
-    lines.append(f"{into}; out: {' + '.join(out) or 'nothing'}")
+    added = f" + {ml(one.added_ml)} added" if one.added_ml else ""
     kept = [f"marc {one.marc}"] if one.marc else []
-    kept.append(_good_through(one.good_through))
+    kept.append(good_through(one.good_through))
     kept += [one.hold] if one.hold else []
-    return [*lines, "; ".join(kept)]
+    return [f"{ml(one.ml)}{added} = {' + '.join(out) or 'nothing'}", "; ".join(kept)]
 
 
-def _good_through(last: str | None) -> str:
+def good_through(last: str | None) -> str:
+    """`good through 3 Jun 2026`, or that it is not known."""
     return f"good through {day(last)}" if last else "good through: not known"
-
-
-def bottle(one: BottleLeft) -> str:
-    """A bottle without its code: what is left, when filled, its state, how long it keeps."""
-    said = f"{ml(one.left_ml)} left of {ml(one.size_ml)}, filled {day(one.filled)}, {one.state}"
-    held = f", {one.hold}" if one.hold else ""
-    return f"{said}, {_good_through(one.good_through)}{held}"
 
 
 def volume(one: GivenOut) -> str:
     """How much was given out."""
-    return "–" if one.ml is None else ml(one.ml)
+    return "not known" if one.ml is None else ml(one.ml)
 
 
-def by(person: str | None) -> str:
-    """`; by Ines`; nothing where no person was named."""
-    return f"; by {person}" if person else ""
+def recorded(one: Step, zone: tzinfo) -> str:
+    """When it was written down: the hour alone where that was on the day it happened."""
+    if one.at is not None and abs(one.recorded - one.at) < _AT_ONCE:
+        return "at once"
+    local = one.recorded.astimezone(zone)
+    if local.date().isoformat() == one.when:
+        return f"{local:%H:%M}"
+    return f"{short_day(local.date())}, {local:%H:%M}"
 
 
-def recorded(one: Step, zone: tzinfo, *, machine: bool = True) -> str:
-    """When it was written down, local, and on which machine."""
-    on = f" on {one.writer}" if machine else ""
-    return f"{moment(one.recorded, zone)}{on}"
-
-
-def amended(one: Amended) -> str:
-    """What was done to a step later, by whom, in which event, and why."""
+def amended(one: Amended, zone: tzinfo) -> str:
+    """What was done to a step later, by whom, when, in which line, and why."""
     back = "" if one.in_force else ", and that was taken back"
     why = f": {one.why}" if one.why else ""
     was = _AMENDED.get(one.kind, "CORRECTED")
     who = f" by {one.by}" if one.by else ""
-    return f"{was}{who}, {one.number}{back}{why}"
+    on = short_day(one.recorded.astimezone(zone).date())
+    return f"{was}{who} on {on}, line {one.number}{back}{why}"
 
 
 def wholeness(*, whole: bool) -> str:

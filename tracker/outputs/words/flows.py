@@ -141,8 +141,7 @@ def _came_in(fact: Gathered | Bought | BoughtHerb | Dried | Recalled) -> str:
         case Dried():
             return f"dried {grams(fact.fresh_g)} to {grams(fact.herb_g)}: {fact.code}"
         case Recalled():
-            jars = f"{len(fact.jars)} jar{'s' * (len(fact.jars) != 1)}"
-            held = f", {jars} on hold" if fact.jars else ""
+            held = f", {len(fact.jars)} put on hold" if fact.jars else ""  # jars, and blends
             lot = f" with lot {fact.named}" if fact.named is not None else ""
             return f"recalled{lot}: {fact.why}{held}"
 

@@ -14,7 +14,6 @@ from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
 from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.verbs.looking.histories import told_of
-from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.reckoning.flows.flow_graph import graph_of
 from tracker.core.shelf.lot import Lot
 from tracker.core.shelf.thing import Thing, whole
@@ -24,7 +23,7 @@ from tracker.core.values.text import shown
 from tracker.journal.book_digest import proof_of
 from tracker.journal.check import check
 from tracker.outputs.records.batch import batch_record as make_record
-from tracker.outputs.records.batch_flows import Around
+from tracker.outputs.records.batch_flows import Around, gave_elsewhere
 from tracker.outputs.records.batch_parts import Book, FileDigest, Record
 from tracker.outputs.terminal.show import made_up
 from tracker.outputs.view.thing_view import view_of
@@ -78,13 +77,17 @@ def _on_paper(
     desk: Desk, made: Record, rows: Sequence[tuple[str, str]], to: Path | None, *, force: bool
 ) -> None:
     """Write the record as a PDF on the maker's paper."""
-    from tracker.outputs.paper.handouts import lying_page_mm
+    from tracker.outputs.paper.paper_size import label_room_mm, sheet_of, upright_page_mm
     from tracker.outputs.paper.record_pdf import record_pdf
 
-    practice = desk.bench.practice
-    sheet = practice.sheets.get(practice.label_sheet, BUILT_IN["a4"])
-    wide, high = lying_page_mm(sheet.page_mm)
-    done = record_pdf(made, rows, _zone(desk), page_mm=(high, wide))
+    sheet = sheet_of(desk.bench.practice)
+    done = record_pdf(
+        made,
+        rows,
+        _zone(desk),
+        page_mm=upright_page_mm(sheet),
+        label_mm=label_room_mm(sheet),
+    )
     # A code no longer in force is as it was typed: a stroke in it would be a folder.
     name = re.sub(r"[^\w-]+", "-", made.code).lstrip("-") + ".pdf"
     what = f"the batch record of {made.code}"
@@ -116,15 +119,19 @@ def batch_record(desk: Desk, code: str) -> tuple[Thing | None, Record]:
             do=f"`{command('trace', name)}` names the batches it went into.",
         )
     batches, lots = bench.batches(), bench.lots()
+    graph = graph_of(batches, lots)
+    by_id = {one.id: one for one in batches}
+    batch = None if thing is None else by_id[thing.batch.id]
+    elsewhere = set() if batch is None else gave_elsewhere(graph, batch)
     around = Around(
         bench.practice,
-        graph_of(batches, lots),
-        {one.id: one for one in batches},
+        graph,
+        by_id,
         {one.id: one for one in lots},
         tuple(bench.not_held()),
+        tuple(bench.entries_about(elsewhere)),
     )
-    batch = None if thing is None else around.batches[thing.batch.id]
-    names = bench.names_of(entries)
+    names = bench.names_of([*entries, *around.elsewhere])
     return thing, make_record(name, batch, entries, around, _book(desk), bench.now(), names)
 
 

@@ -11,7 +11,6 @@ from tracker.cli.given.code_asked import code_asked
 from tracker.cli.named_file import Force, missing_letters, write_named, wrote
 from tracker.cli.options import Codes
 from tracker.cli.printing import echo_json
-from tracker.core.practice.label_sheets import BUILT_IN
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
 
@@ -37,8 +36,9 @@ def handout(
 
     Without codes, the jars on the herb.
     """
+    from tracker.outputs.paper.handout_rows import row
     from tracker.outputs.paper.handouts import handout as handout_pdf
-    from tracker.outputs.paper.handouts import lying_page_mm, row
+    from tracker.outputs.paper.paper_size import lying_page_mm, sheet_of
 
     desk = Desk(context.obj, as_json=as_json)
     bench = desk.bench
@@ -49,9 +49,9 @@ def handout(
     else:
         jars = bench.jars(live_only=True, on=day)
         found = [Thing(jar.code, jar) for jar in jars if jar.is_macerating]
-    sheet = practice.sheets.get(practice.label_sheet, BUILT_IN["a4"])
-    page = lying_page_mm(sheet.page_mm)
-    rows = [row(thing, practice, today) for thing in found]
+    page = lying_page_mm(sheet_of(practice))
+    not_held = bench.not_held()
+    rows = [row(thing, practice, today, not_held) for thing in found]
     is_whole = not missing_of(bench.damages())
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
     file = write_named(to, made.pdf, else_named="handout.pdf", force=force)

@@ -1,15 +1,18 @@
 """Labels on paper: `label` prints them and records what they say."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Final, Literal, NamedTuple
 
 import typer
 
+from tracker.cli.damaged_book import missing_of
 from tracker.cli.desk import Desk, about_of
 from tracker.cli.given.several_codes import All, codes_or_all
-from tracker.cli.named_file import Force, Paper, missing_letters
+from tracker.cli.logo_file import logo_bytes
+from tracker.cli.named_file import Force, Paper, would_write
 from tracker.cli.options import Codes, recording
+from tracker.cli.print_anyway import print_anyway
 from tracker.core.facts.amendments import Labelled
 from tracker.core.practice.label_sheets import LabelSheet, parse_size, single
 from tracker.core.practice.practice import Practice
@@ -19,12 +22,22 @@ from tracker.core.rules.verdict import Verdict, refusal
 from tracker.core.shelf.thing import Thing, things
 from tracker.core.values.errors import MisusedError, RefusedError
 from tracker.garbage import no_garbage_collection
+from tracker.outputs.paper.hyphens import hyphenates
+from tracker.outputs.words.not_whole import incomplete_kept
+from tracker.outputs.words.things_said import codes_said
 
 if TYPE_CHECKING:
+    from tracker.outputs.paper.labels.label_lines import Label
     from tracker.outputs.paper.labels.label_pdf import Printed
-    from tracker.outputs.paper.labels.label_text import Label
 
 app = typer.Typer(rich_markup_mode=None)
+
+Kind = Literal["whole", "lid", "short"]
+# The sheet of what is not printed on the maker's usual one.
+_USUAL: Final[Mapping[Kind, str]] = {"lid": "lids", "short": "short"}
+
+# Of more stretches of bottles than these it is said how many there are, and no code.
+_MOST_RANGES: Final = 4
 
 To = Annotated[
     Path | None,
@@ -49,28 +62,34 @@ def label(
     ] = None,
     start: Annotated[int, typer.Option(help="The first position on the sheet to print.")] = 1,
     copies: Annotated[int, typer.Option(help="Of each label.")] = 1,
-    lid: Annotated[bool, typer.Option("--lid", help="Short, for a lid.")] = False,
+    lid: Annotated[bool, typer.Option("--lid", help="For a lid: round, and short.")] = False,
+    short: Annotated[
+        bool, typer.Option("--short", help="For a small bottle: from 25 x 15 mm.")
+    ] = False,
     bottles: Annotated[
         bool, typer.Option("--bottles", help="For every bottle of what is named.")
     ] = False,
+    recipe: Annotated[
+        bool | None,
+        typer.Option("--recipe/--no-recipe", help="With ratio, strength and what was poured."),
+    ] = None,
+    logo: Annotated[
+        Path | None, typer.Option(help="A PNG or JPEG file to print on each; none for no logo.")
+    ] = None,
     no_record: Annotated[
-        bool, typer.Option("--no-record", help="Write the PDF; record nothing.")
+        bool, typer.Option("--no-record", help="A trial: write the PDF, record nothing.")
     ] = False,
 ) -> Recorded:
     """Print labels as a PDF, and record what they say."""
-    from tracker.outputs.paper.labels import label_text
-    from tracker.outputs.paper.labels.label_pdf import printed
-
-    named, practice = codes_or_all(desk, codes, every), desk.bench.practice
-    name, page = _sheet(practice, sheet, size, lid=lid)
-    found, now = _things(desk, named, bottles=bottles), desk.book.now
-    write = label_text.lid if lid else label_text.label
-    not_held = desk.book.not_held()
-    labels = [write(thing, practice, now.date(), not_held) for thing in found]
-    made = printed(labels, page, now, start=start, copies=copies)
-    count = f"{made.labels} label{'s' * (made.labels != 1)}"
-    desk.papers.append(Paper(to, "labels.pdf", made.pdf, count, made.pages, force))
-    desk.warnings += _left_off(labels, made)
+    kind = _kind(lid=lid, short=short)
+    named = codes_or_all(desk, codes, every)
+    name, page = _sheet(desk.bench.practice, sheet, size, kind)
+    picture = logo_bytes(desk.bench.book, desk.bench.practice, logo)
+    found = _things(desk, named, bottles=bottles)
+    run = _Run(page, start, copies, picture, is_trial=no_record)
+    labels, made = _made(desk, found, kind, recipe, run)
+    file = "labels-trial.pdf" if no_record else "labels.pdf"
+    _to_print(desk, Paper(to, file, made.pdf, _what(found, made), made.pages, force), run)
     if no_record:
         return desk.record_all(())
     return desk.record_all(
@@ -82,18 +101,100 @@ def label(
     )
 
 
-def _left_off(labels: Sequence["Label"], made: "Printed") -> list[str]:
-    """What there was no room for on each label, and letters that no font has."""
-    cut = [
-        f"no room on {one.code} for: {'; '.join(missing)}"
-        for one, missing in zip(labels, made.left_off, strict=True)
-        if missing
+class _Run(NamedTuple):
+    """What is printed in one go: on what, from which position, how often, with which logo."""
+
+    sheet: LabelSheet
+    start: int
+    copies: int
+    logo: bytes | None
+    is_trial: bool
+
+
+def _kind(*, lid: bool, short: bool) -> Kind:
+    if lid and short:
+        raise MisusedError(
+            "Both a lid and a short label.", where="--lid and --short", do="use one of them."
+        )
+    return "lid" if lid else "short" if short else "whole"
+
+
+def _made(
+    desk: Desk, found: Sequence[Thing], kind: Kind, recipe: bool | None, run: _Run
+) -> tuple[list["Label"], "Printed"]:
+    """What each label says, and the PDF of them; what is in doubt is asked before it is written."""
+    from tracker.outputs.paper.labels.label_pdf import printed
+
+    now = desk.book.now
+    labels = _worded(desk, found, kind, recipe)
+    made = printed(
+        labels,
+        run.sheet,
+        now,
+        start=run.start,
+        copies=run.copies,
+        logo=run.logo,
+        title="Labels, a trial" if run.is_trial else "Labels",
+        foot=incomplete_kept(missing_of(desk.damages)),
+    )
+    left_off = zip((one.code for one in found), made.left_off, strict=True)
+    desk.warnings += [*_left_off(left_off), *print_anyway(desk, made.missing, desk.damages)]
+    return labels, made
+
+
+def _worded(desk: Desk, found: Sequence[Thing], kind: Kind, recipe: bool | None) -> list["Label"]:
+    from tracker.outputs.paper.labels import label_text
+
+    practice, today, not_held = desk.bench.practice, desk.book.now.date(), desk.book.not_held()
+    match kind:
+        case "lid":
+            return [label_text.lid(one, practice, today, not_held) for one in found]
+        case "short":
+            return [label_text.short(one, practice, today, not_held) for one in found]
+        case "whole":
+            return [
+                label_text.label(one, practice, today, not_held, recipe=recipe) for one in found
+            ]
+
+
+def _to_print(desk: Desk, paper: Paper, run: _Run) -> None:
+    """Have the PDF written with the record, and say what becomes of it."""
+    desk.papers.append(paper)
+    language = desk.bench.practice.label.language
+    if language and not hyphenates(language):
+        desk.warnings.append(f"words cannot be hyphenated in the language {language}")
+    if desk.dry_run:
+        desk.remarks.append(would_write(paper))
+    if run.is_trial:
+        desk.remarks.append("A trial: nothing is recorded.")
+
+
+def _what(found: Sequence[Thing], made: "Printed") -> str:
+    """`labels for 110 bottles: CAOF-26-01A/1..110`; of what is of several kinds, how many."""
+    if len(found) < 2 or any(one.bottle is None for one in found):
+        return f"{made.labels} label{'s' * (made.labels != 1)}"
+    copies = made.labels // len(found)
+    what = f"{copies} labels each" if copies > 1 else "labels"
+    codes = codes_said([one.code for one in found])
+    return (
+        f"{what} for {len(found)} bottles{f': {codes}' if codes.count(',') < _MOST_RANGES else ''}"
+    )
+
+
+def _left_off(left_off: Iterable[tuple[str, Sequence[str]]]) -> list[str]:
+    """What there was no room for, said once of all labels that miss the same."""
+    groups: dict[tuple[str, ...], list[str]] = {}
+    for code, missing in left_off:
+        if missing:
+            groups.setdefault(tuple(missing), []).append(code)
+    return [
+        f"no room on {codes_said(codes)} for: {'; '.join(missing)}"
+        for missing, codes in groups.items()
     ]
-    return [*cut, *missing_letters(made.missing)]
 
 
 def _sheet(
-    practice: Practice, name: str | None, size: str | None, *, lid: bool
+    practice: Practice, name: str | None, size: str | None, kind: Kind
 ) -> tuple[str, LabelSheet]:
     """What to print on, and how it is called."""
     if name and size:
@@ -101,11 +202,11 @@ def _sheet(
             "Both a sheet and a size.", where="--sheet and --size", do="use one of them."
         )
     if size:
-        page = single(*parse_size(size), is_round=lid)
+        page = single(*parse_size(size), is_round=kind == "lid")
         if why := page.wrong():
             raise MisusedError(f"{size}: {why}.", where="--size", do="give another size.")
         return f"{page.label_mm[0]:g} x {page.label_mm[1]:g} mm", page
-    name = name or ("lids" if lid else practice.label_sheet)
+    name = name or _USUAL.get(kind, practice.label_sheet)
     if name not in practice.sheets:
         raise MisusedError(
             f"The practice has no sheet {name}.",

@@ -4,11 +4,14 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Final, Literal, NamedTuple, assert_never
 
+from msgspec.structs import replace
+
 from tracker.core.herbs.tables.cautions_table import Use
 from tracker.core.reckoning.cautions import CLOSING, Caution
 from tracker.core.values.day_words import short_day
 from tracker.outputs.paper.labels.label_lines import Kind, LabelLine, Run, Style, line, unbroken
-from tracker.outputs.view.heeds import Heed, HeedKind
+from tracker.outputs.view.heeds import Heed, HeedKind, heeds_in
+from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.heed_words import codes_said, heed_sentence
 
 CHILDREN = "Keep from children."
@@ -48,6 +51,18 @@ class Said(NamedTuple):
     text: str
     rank: int = 0
     is_grave: bool = False
+
+
+def own_heeds(view: ThingView) -> tuple[Heed, ...]:
+    """All there is to heed; of the whole where it is of what the label is for, if not of all."""
+    row = view.row
+    found = []
+    for one in heeds_in(view):
+        is_held = row.hold is not None and one.hold is not None and one.since == row.hold.since
+        is_weak = row.weak is not None and one.kind == "weak" and one.through == row.weak.through
+        is_own = one.is_whole or row.code in one.codes or is_held or is_weak
+        found.append(replace(one, is_whole=is_own))
+    return tuple(found)
 
 
 def bar(heeds: Iterable[Heed], today: date) -> LabelLine | None:

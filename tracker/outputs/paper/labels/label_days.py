@@ -5,11 +5,12 @@ from datetime import date
 from tracker.core.shelf.end import ended_word
 from tracker.core.values.day_words import short_day
 from tracker.outputs.paper.labels.label_lines import LabelLine, line, unbroken
-from tracker.outputs.view.heeds import Heed
 from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.short_days import when_in_full
 from tracker.outputs.words.ways_of_making import press_verb
 
+# So many letters go on one line of the narrowest label.
+_LONG = 24
 _KEEP_COLD = "Weak, keep cold"
 
 
@@ -27,7 +28,7 @@ def days(view: ThingView) -> str:
         said.append(f"{ended_word(row.end)} {when_in_full(row.end.on)}")
     elif row.hold is None:
         said.append(press_from(row))
-    return " · ".join(unbroken(one) for one in said)
+    return " · ".join(unbroken(one) if len(one) < _LONG else one for one in said)
 
 
 def year(view: ThingView) -> str:
@@ -57,13 +58,13 @@ def press_from(row: RowView) -> str:
     return f"{verb} from {short_day(row.press_from)}{latest}"
 
 
-def good_through(view: ThingView, heeds: tuple[Heed, ...]) -> LabelLine | None:
+def good_through(view: ThingView) -> LabelLine | None:
     """`Good through 12 Jul 2027`, that nobody knows, or that it is weak; None with herb in it."""
     row = view.row
-    weak = next((one for one in heeds if one.kind == "weak" and one.is_whole), None)
-    if weak is not None:
-        fewer = f"Weak: {_last(weak.through).removeprefix('good ')}"
-        return line(f"{_KEEP_COLD}: {_last(weak.through)}", "good", style="B", shorter=fewer)
+    if row.weak is not None:
+        last = _last(row.weak.through)
+        fewer = f"Weak: {last.removeprefix('good ')}"
+        return line(f"{_KEEP_COLD}: {last}", "good", style="B", shorter=fewer)
     if row.pressed is None:
         return None
     text = _last(row.good_through)

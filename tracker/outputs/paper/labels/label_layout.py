@@ -1,6 +1,7 @@
 """Everything a label says, made to fit it: one size of type for a run, never over an edge."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache, partial
 from itertools import chain
 from typing import Final, NamedTuple
 
@@ -59,6 +60,8 @@ class _Try(NamedTuple):
 
 
 _WHOLE: Final = _Try()
+# How a label is set at a step with all it says; None where that has no room.
+Whole = Callable[[int], Setting | None]
 
 
 class TooSmallError(TrackerError):
@@ -83,34 +86,37 @@ def laid_out(labels: Sequence[Label], work: Work) -> list[Layout]:
     Raises:
         TooSmallError: what may not be left off does not fit.
     """
+
+    @cache
+    def whole(number: int, step: int) -> Setting | None:
+        return _set(labels[number], number, work, step, _WHOLE)
+
     least: list[int] = []
-    for number, one in enumerate(labels):
-        least.append(_least_step(one, number, work, least[-1] if least else 0))
+    for number in range(len(labels)):
+        least.append(_least_step(partial(whole, number), least[-1] if least else 0))
     step = sorted(least, reverse=True)[len(labels) // _ONE_OF]
     return [
-        _fitted(one, number, work, step if own <= step else step + 1)
+        _fitted(one, number, work, step if own <= step else step + 1, partial(whole, number))
         for number, (one, own) in enumerate(zip(labels, least, strict=True))
     ]
 
 
-def _least_step(label: Label, number: int, work: Work, guess: int) -> int:
-    """The first step at which it is whole; the last that is tried where it never is."""
-
-    def is_whole(step: int) -> bool:
-        return _set(label, number, work, step, _WHOLE) is not None
-
+def _least_step(whole: Whole, guess: int) -> int:
+    """The first step at which a label is whole; the last that is tried where it never is."""
     step = guess
-    if is_whole(step):
-        while step > 0 and is_whole(step - 1):
+    if whole(step) is not None:
+        while step > 0 and whole(step - 1) is not None:
             step -= 1
         return step
-    while step < _LAST_WHOLE and not is_whole(step):
+    while step < _LAST_WHOLE and whole(step) is None:
         step += 1
     return step
 
 
-def _fitted(label: Label, number: int, work: Work, step: int) -> Layout:
+def _fitted(label: Label, number: int, work: Work, step: int, whole: Whole) -> Layout:
     """At that step, or at the next one at which what it must say has room."""
+    if (setting := whole(step)) is not None:
+        return _layout(label, setting, step, _WHOLE)
     tries = list(_tries(label, has_qr=_has_qr(number, work)))
     same_words = [one for one in tries if not one.in_fewer_words]
     for own, some in chain(

@@ -14,6 +14,9 @@ from tracker.outputs.paper.qr import Bar, bars
 MOST_LABELS = 10_000
 # With more codes than this in one go the best mask of each is not looked for.
 MANY_LABELS = 60
+# The type of what stands at a page's foot, and the room it takes there.
+FOOT_PT = 7.0
+_FOOT_MM = 7.0
 
 
 class Printed(NamedTuple):
@@ -47,6 +50,8 @@ def printed(
     start: int = 1,
     copies: int = 1,
     logo: bytes | None = None,
+    title: str = "Labels",
+    foot: str = "",
 ) -> Printed:
     """Labels on a sheet, row by row, the copies of each side by side; all in one size of type.
 
@@ -57,6 +62,9 @@ def printed(
         start: the first position to print at, from 1: those before it were used.
         copies: of each label.
         logo: a picture for the upper right of each.
+        title: what the file is called.
+        foot: what stands at each page's foot, beside the labels, where there is room, and in the
+            file's subject.
 
     Raises:
         MisusedError: there is nothing to print, no such position, or far too much.
@@ -64,7 +72,7 @@ def printed(
     """
     _check(labels, sheet, start, copies)
     codes = [_code_of(one, quick=len(labels) > MANY_LABELS) for one in labels]
-    with Pen("Labels", made) as pen:
+    with Pen(title, made, foot) as pen:
         modules = [found for found, _ in codes]
         work = Work(sheet, pen.width, modules, logo is not None)
         layouts = laid_out(labels, work)
@@ -87,12 +95,24 @@ def _draw_all(pen: Pen, inks: Sequence[_Ink], sheet: LabelSheet, start: int, cop
         its_page, box = sheet.place(number)
         if its_page > page:
             pen.page(*sheet.page_mm)
+            _say_at_foot(pen, sheet)
             page = its_page
         if sheet.outline:
             pen.outline(box, is_round=sheet.is_round)
         with pen.within(box):
             _draw(pen, one, box)
     return page + 1
+
+
+def _say_at_foot(pen: Pen, sheet: LabelSheet) -> None:
+    """What the file is about, below the last labels or above the first."""
+    first, last = sheet.place(0)[1], sheet.place(sheet.per_page - 1)[1]
+    below = last.y + last.height
+    for top, free in ((below, sheet.page_mm[1] - below), (first.y - _FOOT_MM, first.y)):
+        if pen.subject and free >= _FOOT_MM:
+            # Beyond the edge that printers leave white.
+            pen.write(first.x, top + 0.6 * _FOOT_MM, pen.subject, "B", FOOT_PT)
+            return
 
 
 def _code_of(label: Label, *, quick: bool) -> tuple[int | None, list[Bar]]:

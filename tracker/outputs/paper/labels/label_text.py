@@ -9,7 +9,7 @@ from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.few_digits import trimmed
 from tracker.core.values.text import shown
-from tracker.outputs.paper.labels.label_cautions import bar, foot
+from tracker.outputs.paper.labels.label_cautions import bar, foot, own_heeds
 from tracker.outputs.paper.labels.label_days import days, good_through, next_day, year
 from tracker.outputs.paper.labels.label_lines import (
     BELONGS_RANK,
@@ -26,7 +26,6 @@ from tracker.outputs.paper.labels.label_lines import (
 )
 from tracker.outputs.paper.labels.label_names import names, part_and_form
 from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line, recipe_of, way_of
-from tracker.outputs.view.heeds import heeds_in
 from tracker.outputs.view.thing_view import ThingView, view_of
 from tracker.outputs.words.amount_words import ml
 
@@ -57,10 +56,10 @@ def label(
         recipe: whether ratio, strength and what was poured are said; None: as the practice has it.
     """
     view = view_of(thing, practice, today, flags=not_held)
-    heeds = heeds_in(view)
+    heeds = own_heeds(view)
     says_recipe = practice.label.recipe if recipe is None else recipe
     made = recipe_of(view) if says_recipe else [line(way_of(view) or "")]
-    good = good_through(view, heeds)
+    good = good_through(view)
     lines = [*names(view.row.herbs, under_rank=UNDER_RANK), *made]
     lines += [line(days(view), rank=DAYS_RANK), *([] if good is None else [good])]
     if view.past_date_why:
@@ -80,8 +79,8 @@ def label(
 def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Label:
     """What the label of a lid says: the plant, the code, the year, the last day, the cautions."""
     view = view_of(thing, practice, today, flags=not_held)
-    heeds = heeds_in(view)
-    good = good_through(view, heeds)
+    heeds = own_heeds(view)
+    good = good_through(view)
     found = Label(
         thing.code,
         (
@@ -100,8 +99,8 @@ def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] 
 def short(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] = ()) -> Label:
     """What fits a label of a thumb's width: the plant, the code, the last day, what is grave."""
     view = view_of(thing, practice, today, flags=not_held)
-    heeds = heeds_in(view)
-    last = good_through(view, heeds) or next_day(view)
+    heeds = own_heeds(view)
+    last = good_through(view) or next_day(view)
     found = Label(
         thing.code,
         (*names(view.row.herbs, under_rank=COMMON_RANK, cut=True), last),

@@ -59,8 +59,10 @@ class Type(NamedTuple):
         return _GAPS.get(self.kind, _GAP) * self.pt("care") * _MM_PER_POINT
 
     def before_mm(self, role: Role) -> float:
-        """The space before a line that follows another."""
-        return _BEFORE.get(role, 0.0) * self.pt(role) * _MM_PER_POINT
+        """The space before a line that follows another; none on a label of a thumb's width."""
+        return (
+            0.0 if self.kind == "short" else _BEFORE.get(role, 0.0) * self.pt(role) * _MM_PER_POINT
+        )
 
 
 def type_at(step: int, kind: Kind, sheet: LabelSheet) -> Type:
