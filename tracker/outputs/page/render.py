@@ -50,6 +50,7 @@ def _templates() -> Environment:
         "in_full": day_in_full,
         "isolated": _isolated,
         "kept": _kept,
+        "said": short_when,
         "short": short_day,
         "target": _target,
     }
