@@ -1,7 +1,6 @@
 """Files a person names, or has named: written whole or not at all, and over nothing."""
 
 import os
-from collections.abc import Iterable
 from itertools import chain, count
 from pathlib import Path
 from typing import Annotated
@@ -77,12 +76,6 @@ def write_named(
     free = next(one for one in chain([first], numbered) if not os.path.lexists(one))
     _write(free, contents, force=False)
     return free
-
-
-def missing_letters(letters: Iterable[str]) -> list[str]:
-    """A warning that names the letters no font has; none where there are none."""
-    named = ", ".join(f"{one} (U+{ord(one):04X})" for one in sorted(letters))
-    return [f"no font has {named}: \ufffd stands there instead"] if named else []
 
 
 def _in_the_way(file: Path) -> tuple[str, str]:

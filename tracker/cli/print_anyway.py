@@ -14,27 +14,27 @@ if TYPE_CHECKING:
     from tracker.journal.file_marks import Damage
 
 
-def letters_without_a_font(letters: Iterable[str]) -> str:
-    """What stands on the paper in place of letters; nothing where there are none."""
-    named = ", ".join(f"{one} (U+{ord(one):04X})" for one in sorted(letters))
-    return f"no font has {named}: \ufffd stands there instead" if named else ""
-
-
-def print_anyway(desk: "Desk", letters: Iterable[str], damages: "Iterable[Damage]") -> list[str]:
+def print_anyway(
+    desk: "Desk", letters: Iterable[str], damages: "Iterable[Damage]" = ()
+) -> list[str]:
     """What to say beside the answer of letters no font has; asked about first at a terminal.
 
-    That the book is not whole is asked about as well; every answer says so by itself.
+    Args:
+        desk: who is asked.
+        letters: those that no font has.
+        damages: what is not as written in the book; every answer says so by itself.
 
     Raises:
         Exit: the person would rather not; nothing was printed.
     """
-    doubt = letters_without_a_font(letters)
     if missing := missing_of(damages):
         from tracker.outputs.words.not_whole import incomplete
 
         _ask(desk, incomplete(missing))
-    if not doubt:
+    named = ", ".join(f"{one} (U+{ord(one):04X})" for one in sorted(letters))
+    if not named:
         return []
+    doubt = f"no font has {named}: \ufffd stands there instead"
     return [] if _ask(desk, f"{doubt[:1].upper()}{doubt[1:]}.") else [doubt]
 
 

@@ -261,3 +261,15 @@ def test_they_say_so_beside_the_labels_and_in_the_file(damaged):
     assert "INCOMPLETE" not in text_of(pdf(damaged, "roll.pdf"))  # no room beside the label
     assert "INCOMPLETE" in about(damaged, "roll.pdf").subject
     assert not any("INCOMPLETE" in " ".join(one["data"]["lines"]) for one in labelled(damaged))
+
+
+@pytest.mark.parametrize("line", ["record CAOF-25-01 --pdf", "handout CAOF-25-01"])
+def test_records_and_handouts_ask_about_letters_as_well(command, line):
+    command.ok(f"{CHARGE} --common 'marigold 🌿' --lot 'bed 🌿' --when 2025-03-03")
+
+    assert "no font has 🌿 (U+1F33F)" in command.run(line).err
+    for file in command.home.glob("*.pdf"):
+        file.unlink()
+    talk = command.talk(line, "n")
+    assert (talk.code, "Nothing was printed." in talk.screen) == (1, True)
+    assert not list(command.home.glob("*.pdf"))

@@ -27,7 +27,6 @@ pytestmark = pytest.mark.thorough
 
 NOW = datetime(2026, 11, 20, 9, tzinfo=UTC)
 LEAST_PT = 5.5
-RECALLED_BLEND = "BLEND-26-01"
 _GOOD = "Goodthrough"
 # A label so small that it takes a finger to hold it, twenty to a page.
 THUMB = LabelSheet((200, 100), (25, 15), 5, 4, 10, 10, 5, 5, padding_mm=1.5)
@@ -58,16 +57,11 @@ def demo_things() -> tuple[Thing, ...]:
     return (*others[::2], *bottles[::12])
 
 
-def on_sheet(name: str) -> list[Thing]:
-    """What has a label there: a recalled blend is too much for a label of a thumb's width."""
-    return [one for one in demo_things() if name != "thumb" or one.code != RECALLED_BLEND]
-
-
 @cache
 def run(name: str) -> Printed:
     """The demo book on a sheet, one label behind the other."""
     write, sheet = SHEETS[name]
-    return printed([write(one, PRACTICE, LAST) for one in on_sheet(name)], sheet, NOW)
+    return printed([write(one, PRACTICE, LAST) for one in demo_things()], sheet, NOW)
 
 
 def by_label(made: Printed, sheet: LabelSheet) -> Iterator[list[Letter]]:
@@ -98,15 +92,15 @@ def sizes(letters: Sequence[Letter]) -> Counter[float]:
 def test_nothing_is_smaller_than_can_be_read(name):
     made = run(name)
 
-    assert made.labels == len(on_sheet(name)) > 60
+    assert made.labels == len(demo_things()) > 60
     for page in range(made.pages):
         assert min(one.size_pt for one in drawn_letters(made.pdf, page)) >= LEAST_PT - 0.001
 
 
-def test_what_is_too_much_for_a_label_of_a_thumb_is_refused_plainly():
-    (blend,) = (one for one in demo_things() if one.code == RECALLED_BLEND)
-    with pytest.raises(TooSmallError, match="too small for BLEND-26-01") as refused:
-        printed([short(blend, PRACTICE, LAST)], THUMB, NOW)
+def test_what_is_too_much_for_a_label_is_refused_plainly():
+    thing = shelves.of_two_herbs().thing
+    with pytest.raises(TooSmallError, match="too small for CAOF-25-01A") as refused:
+        printed([short(thing, PRACTICE, LAST)], single(18, 12), NOW)
 
     assert refused.value.do == "use a larger one with --size or --sheet."
 
@@ -262,6 +256,17 @@ def test_a_grave_caution_is_never_in_smaller_type_than_a_milder_one():
         mild = letters[text.index("Keepfromchildren")].size_pt
         in_bar = min(one.size_pt for one in letters if one.is_white)
         assert in_bar >= grave >= mild >= LEAST_PT
+
+
+def test_of_the_makers_own_lines_the_last_is_left_off_first():
+    lines = tuple(f"Line {place} of a maker who has a great deal to say" for place in range(6))
+    talkative = Practice(label=LabelRules(lines=lines))
+    made = printed([label(thing_of(), talkative, LAST)], single(60, 34), NOW)
+    left = [text for text in made.left_off[0] if text in lines]
+
+    assert 0 < len(left) < 6
+    assert tuple(left) == lines[-len(left) :]
+    assert "Keep from children." in text_of(made.pdf)
 
 
 def test_a_code_is_never_broken():

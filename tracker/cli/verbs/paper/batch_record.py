@@ -11,7 +11,8 @@ import typer
 from tracker.cli.damaged_book import damaged
 from tracker.cli.desk import AsJson, Desk
 from tracker.cli.given.code_asked import code_asked
-from tracker.cli.named_file import Force, Paper, missing_letters, write_paper
+from tracker.cli.named_file import Force, Paper, write_paper
+from tracker.cli.print_anyway import print_anyway
 from tracker.cli.printing import echo_json, echo_lines
 from tracker.cli.verbs.looking.histories import told_of
 from tracker.core.reckoning.flows.flow_graph import graph_of
@@ -91,8 +92,9 @@ def _on_paper(
     # A code no longer in force is as it was typed: a stroke in it would be a folder.
     name = re.sub(r"[^\w-]+", "-", made.code).lstrip("-") + ".pdf"
     what = f"the batch record of {made.code}"
+    warnings = print_anyway(desk, done.missing)
     written = write_paper(Paper(to, name, done.pdf, what, done.pages, force))
-    for warning in missing_letters(done.missing):
+    for warning in warnings:
         typer.echo(f"Caution: {shown(warning)}.", err=True)
     typer.echo(written, err=True)
 

@@ -8,8 +8,9 @@ import typer
 from tracker.cli.damaged_book import damaged, missing_of
 from tracker.cli.desk import AsJson, Desk, On
 from tracker.cli.given.code_asked import code_asked
-from tracker.cli.named_file import Force, missing_letters, write_named, wrote
+from tracker.cli.named_file import Force, write_named, wrote
 from tracker.cli.options import Codes
+from tracker.cli.print_anyway import print_anyway
 from tracker.cli.printing import echo_json
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.text import shown
@@ -54,8 +55,8 @@ def handout(
     rows = [row(thing, practice, today, not_held) for thing in found]
     is_whole = not missing_of(bench.damages())
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
+    warnings = print_anyway(desk, made.missing)
     file = write_named(to, made.pdf, else_named="handout.pdf", force=force)
-    warnings = missing_letters(made.missing)
     for warning in warnings:
         typer.echo(f"Caution: {shown(warning)}.", err=True)
     if as_json:

@@ -56,6 +56,12 @@ class _Corner(NamedTuple):
     foot_right: float
     foot_bottom: float
 
+    def is_too_high(self, sheet: LabelSheet, logo: Box | None) -> bool:
+        """Whether the QR code lies on the padding above, or on the logo."""
+        quiet = QUIET * self.code.module_mm if self.code else 0.0
+        ends = logo.y + logo.height if logo is not None else sheet.padding_mm - quiet
+        return self.top < ends - SLACK_MM
+
 
 def joined(mark: tuple[LabelLine, ...]) -> LabelLine:
     """Code and size in one line."""
@@ -88,7 +94,8 @@ def flat(
     if bar is not None:
         bottom -= gap
     corner = _corner(parts.mark, sheet, setter, modules, bottom)
-    if corner is None and modules is not None:
+    logo = _logo(sheet) if has_logo else None
+    if modules is not None and (corner is None or corner.is_too_high(sheet, logo)):
         return None
     lines = parts.lines if corner else after_names(parts.lines, joined(parts.mark))
     right, foot_bottom = (
@@ -99,11 +106,8 @@ def flat(
         return None
     foot = foot.moved(foot_bottom - foot.end)
     foot_top = foot.texts[0].top if foot.texts else foot_bottom
-    logo = _logo(sheet) if has_logo else None
     above = setter.flow(lines, padding, _room(sheet, corner, logo, gap))
     if above is None or above.end + (gap if foot.texts else 0.0) > foot_top + SLACK_MM:
-        return None
-    if corner is not None and bar is None and corner.top < padding:
         return None
     texts = (*above.texts, *foot.texts, *(corner.texts if corner else ()))
     return Setting(texts, bar, in_bar, corner.code if corner else None, logo, None)

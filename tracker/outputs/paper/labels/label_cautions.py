@@ -36,10 +36,11 @@ _SAID_OF: Final[dict[HeedKind, tuple[str, ...]]] = {
 
 # How soon a caution is left off where there is no room: the highest first, 0 never. Why it is on
 # hold goes first, then the closing line, and nothing stands in their place.
-WHY_RANK: Final = 9
-CLOSING_RANK: Final = 6
-CARE_RANK: Final = 3
-_RANKS: Final = {"poison": 0, "restricted": 1, "caution": 2, "care": CARE_RANK}
+WHY_RANK: Final = 90
+CLOSING_RANK: Final = 60
+CARE_RANK: Final = 30
+LAST_RANK: Final = 10
+_RANKS: Final = {"poison": 0, "restricted": 10, "caution": 20, "care": CARE_RANK}
 
 _HELD: Final[tuple[HeedKind, ...]] = ("recalled", "on hold", "recalled lot")
 _USED: Final[tuple[HeedKind, ...]] = ("poison", "external only", "not internal")
@@ -84,14 +85,14 @@ def _in_bar(heeds: Iterable[Heed]) -> Heed | None:
 
 def _bar_said(one: Heed, day: str) -> tuple[str, str]:
     """What a bar says, and the same in fewer words."""
-    never = unbroken("do not use")
+    never, brief = unbroken("do not use"), f"{day[:-4]}{day[-2:]}"
     match one.kind:
         case "recalled":
-            return f"recalled, on hold {day} · {never}", f"recalled {day}"
+            return f"recalled, on hold {day} · {never}", f"recalled {brief}"
         case "on hold":
-            return f"on hold {day} · {never}", f"on hold {day}"
+            return f"on hold {day} · {never}", f"on hold {brief}"
         case "recalled lot":
-            return f"recalled {day} · {never}", f"recalled {day}"
+            return f"recalled {day} · {never}", f"recalled {brief}"
         case "poison":
             return ("poison", "") if one.is_sure else ("may be poisonous", "")
         case "external only":
@@ -167,9 +168,9 @@ def _lid(heeds: Iterable[Heed]) -> list[Said]:
 
 def _of_a_thumb(mild: Iterable[Said], has_cautions: bool) -> list[Said]:
     """What a label of a thumb's width has room for: that there is more, then the rest."""
-    ranks = {FLAMMABLE_SHORT: CARE_RANK - 1, CHILDREN: CLOSING_RANK}
+    ranks = {FLAMMABLE_SHORT: CARE_RANK - 10, CHILDREN: CLOSING_RANK}
     said = [one._replace(rank=ranks[one.text]) for one in mild if one.text in ranks]
-    return [*([Said("Read the jar.", 1)] if has_cautions else []), *said]
+    return [*([Said("Read the jar.", LAST_RANK)] if has_cautions else []), *said]
 
 
 def ranked(found: Iterable[Caution], *, named: bool = False) -> list[Said]:
@@ -186,13 +187,8 @@ def ranked(found: Iterable[Caution], *, named: bool = False) -> list[Said]:
     return [*_uses(every), *said, Said(CHILDREN), *closing]
 
 
-def short(found: Iterable[Caution], *, named: bool = False) -> list[str]:
-    """The same as texts, for what has room for all of them."""
-    return [one.text for one in ranked(found, named=named)]
-
-
 def shortest(found: Iterable[Caution], *, named: bool = False) -> list[Said]:
-    """The same for a lid: the rest is on the jar."""
+    """What a lid says of them: the rest is on the jar."""
     every = list(found)
     kinds = {one.kind for one in every}
     harmful = " + ".join(dict.fromkeys(one.herb for one in every if _is_harmful(one) and one.herb))

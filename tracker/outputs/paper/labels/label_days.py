@@ -11,6 +11,7 @@ from tracker.outputs.words.ways_of_making import press_verb
 
 # So many letters go on one line of the narrowest label.
 _LONG = 24
+_LATEST = " at the latest"
 _KEEP_COLD = "Weak, keep cold"
 
 
@@ -44,7 +45,8 @@ def year(view: ThingView) -> str:
 def next_day(view: ThingView) -> LabelLine:
     """`press from 3 Jun 2025`; of what is not pressed any more, how it ended."""
     if view.row.is_macerating and view.row.hold is None:
-        return line(press_from(view.row), "good")
+        said = press_from(view.row)
+        return line(said, "good", shorter=said.replace(", ", " to ").removesuffix(_LATEST))
     return line(days(view), "good")
 
 
@@ -52,7 +54,7 @@ def press_from(row: RowView) -> str:
     """`press from 3 Jun 2025`, and by when at the latest where there is such a day."""
     is_strained = row.preparation in ("oil", "honey or oxymel")
     verb = "strain" if is_strained else press_verb(row.steep_way or "maceration")
-    latest = f", {short_day(row.longest)} at the latest" if row.longest else ""
+    latest = f", {short_day(row.longest)}{_LATEST}" if row.longest else ""
     if row.press_from is None:
         return f"{verb}: the day is not known{latest}"
     return f"{verb} from {short_day(row.press_from)}{latest}"

@@ -3,12 +3,17 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache, partial
 from itertools import chain
-from typing import Final, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from tracker.core.practice.label_sheets import LabelSheet
 from tracker.core.values.errors import TrackerError
 from tracker.outputs.paper.labels.flat_page import Parts, Setting, flat, module_mm
-from tracker.outputs.paper.labels.label_cautions import CARE_RANK, MORE_ON_JAR, SEE_HANDOUT
+from tracker.outputs.paper.labels.label_cautions import (
+    CARE_RANK,
+    LAST_RANK,
+    MORE_ON_JAR,
+    SEE_HANDOUT,
+)
 from tracker.outputs.paper.labels.label_lines import QR_RANK, Label, LabelLine, Run
 from tracker.outputs.paper.labels.line_setting import Setter
 from tracker.outputs.paper.labels.round_page import round_setting
@@ -22,7 +27,7 @@ _LAST_WHOLE: Final = 6
 _ONE_OF: Final = 7
 # Words stay as they are for so many steps before fewer have to do.
 _SOONER: Final = 4
-_ALL: Final = 99
+_ALL: Final = 999
 _QR: Final = "QR code"
 
 
@@ -52,11 +57,14 @@ class Work(NamedTuple):
 
 
 class _Try(NamedTuple):
-    """What is tried: to leave off ranks from `below` on, and the QR code, or to say it shorter."""
+    """What is tried: to leave off ranks from `below` on, and the QR code, or to say it shorter.
+
+    `fewer`: what is said in fewer words, the bar alone or everything.
+    """
 
     below: int = _ALL
     with_qr: bool = True
-    in_fewer_words: bool = False
+    fewer: Literal["", "bar", "all"] = ""
 
 
 _WHOLE: Final = _Try()
@@ -118,7 +126,7 @@ def _fitted(label: Label, number: int, work: Work, step: int, whole: Whole) -> L
     if (setting := whole(step)) is not None:
         return _layout(label, setting, step, _WHOLE)
     tries = list(_tries(label, has_qr=_has_qr(number, work)))
-    same_words = [one for one in tries if not one.in_fewer_words]
+    same_words = [one for one in tries if not one.fewer]
     for own, some in chain(
         ((own, same_words) for own in range(step, step + _SOONER)),
         ((own, tries) for own in range(step, STEPS)),
@@ -159,10 +167,11 @@ def _tries(label: Label, *, has_qr: bool) -> Iterator[_Try]:
     ranks = [_ALL, *sorted((rank for rank in found if rank), reverse=True)]
     if has_qr:
         yield from (_Try(rank) for rank in ranks if rank > QR_RANK)
-    milder = [rank for rank in ranks if rank > 1]
+    milder = [rank for rank in ranks if rank > LAST_RANK]
     yield from (_Try(rank, with_qr=False) for rank in milder)
-    yield _Try(milder[-1], with_qr=False, in_fewer_words=True)
-    yield _Try(ranks[-1], with_qr=False, in_fewer_words=True)
+    yield _Try(milder[-1], with_qr=False, fewer="bar")
+    yield _Try(milder[-1], with_qr=False, fewer="all")
+    yield _Try(ranks[-1], with_qr=False, fewer="all")
 
 
 def _set(label: Label, number: int, work: Work, step: int, one: _Try) -> Setting | None:
@@ -173,7 +182,7 @@ def _set(label: Label, number: int, work: Work, step: int, one: _Try) -> Setting
     parts = _kept(label, one)
     if sheet.is_round:
         return round_setting(parts, sheet, setter)
-    modules = work.modules[number] if one.with_qr else None
+    modules = work.modules[number] if one.with_qr and _has_qr(number, work) else None
     return flat(parts, sheet, setter, modules, has_logo=work.has_logo and label.kind == "label")
 
 
@@ -182,10 +191,9 @@ def _kept(label: Label, one: _Try) -> Parts:
     more = {"label": SEE_HANDOUT, "lid": MORE_ON_JAR, "short": ""}[label.kind]
     lines = tuple(each for each in label.lines if each.rank < one.below)
     foot = tuple(_shorter(each, one.below, more) for each in label.foot)
-    bar = label.bar
-    if one.in_fewer_words:
+    if one.fewer == "all":
         lines = tuple(each.in_fewer_words for each in lines)
-        bar = None if bar is None else bar.in_fewer_words
+    bar = label.bar.in_fewer_words if label.bar is not None and one.fewer else label.bar
     return Parts(lines, foot, label.mark, bar)
 
 

@@ -18,8 +18,8 @@ Kind = Literal["label", "lid", "short"]
 
 # How soon what is no caution is left off, the highest first; `label_cautions` has those of
 # cautions. The QR code goes after all that is above it.
-LOTS_RANK, COMMON_RANK, POURED_RANK, OWN_RANK = 10, 10, 8, 7
-QR_RANK, DAYS_RANK, RECIPE_RANK, BELONGS_RANK, UNDER_RANK = 5, 5, 4, 2, 1
+LOTS_RANK, COMMON_RANK, POURED_RANK, OWN_RANK = 100, 100, 80, 70
+QR_RANK, DAYS_RANK, RECIPE_RANK, BELONGS_RANK, UNDER_RANK = 50, 50, 40, 20, 10
 
 _UNBROKEN: Final = "\u00a0"
 NAMES: Final[tuple[Role, ...]] = ("name", "names")

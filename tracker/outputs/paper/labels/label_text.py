@@ -24,14 +24,14 @@ from tracker.outputs.paper.labels.label_lines import (
     Style,
     line,
 )
-from tracker.outputs.paper.labels.label_names import names, part_and_form
+from tracker.outputs.paper.labels.label_names import names
 from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line, recipe_of, way_of
 from tracker.outputs.view.thing_view import ThingView, view_of
 from tracker.outputs.words.amount_words import ml
 
 __all__ = [
-    "Label", "LabelLine", "Run", "Style", "label", "lid", "menstruum", "part_and_form",
-    "ratio_line", "short",
+    "Label", "LabelLine", "Run", "Style", "label", "lid", "menstruum", "ratio_line",
+    "short",
 ]  # fmt: skip
 
 # A size that is so near a quarter of an ounce was measured in ounces.
@@ -63,7 +63,9 @@ def label(
     lines = [*names(view.row.herbs, under_rank=UNDER_RANK), *made]
     lines += [line(days(view), rank=DAYS_RANK), *([] if good is None else [good])]
     if view.past_date_why:
-        lines.append(line(f"Used past its date, or with none: {view.past_date_why}", rank=2))
+        lines.append(
+            line(f"Used past its date, or with none: {view.past_date_why}", rank=BELONGS_RANK)
+        )
     lines += _small(view, practice.label.lines)
     found = Label(
         thing.code,
@@ -124,7 +126,8 @@ def qr_text(code: str, practice: Practice) -> str:
 
 def _small(view: ThingView, own: Sequence[str]) -> list[LabelLine]:
     """The maker's own lines, whose it is, and from which lots."""
-    lines = [line(text, "own", rank=OWN_RANK) for text in own]
+    # Of the maker's own lines the last goes first.
+    lines = [line(text, "own", rank=OWN_RANK + place) for place, text in enumerate(own)]
     if view.row.belongs_to:
         lines.append(line(f"Belongs to {view.row.belongs_to}", "own", rank=BELONGS_RANK))
     if view.steep is not None and view.steep.lots:
