@@ -16,7 +16,7 @@ from packaging.utils import canonicalize_name
 
 FILE = Path(__file__).resolve().parent.parent / "docs" / "licences.md"
 PROJECT = "stillroom"
-EXTRAS = ("pictures", "more-channels")
+EXTRAS = ("more-channels",)
 
 # What a package comes along on another system only; its licence from memory.
 ELSEWHERE: Mapping[str, str] = {"colorama": "BSD-3-Clause"}
@@ -26,7 +26,6 @@ READ_IN_FULL: Mapping[str, str] = {
     "click-default-group": "BSD-3-Clause",
     "flexcache": "BSD-3-Clause",
     "jinja2": "BSD-3-Clause",
-    "matplotlib": "PSF-2.0 in the words of matplotlib",
     "pyphen": "GPL-2.0-or-later OR LGPL-2.1-or-later OR MPL-1.1",
     "requests-oauthlib": "ISC",
     "sqlite-fts4": "Apache-2.0",

@@ -18,6 +18,7 @@ from tracker.core.values.times import When
 from tracker.outputs.page.life_line import life_line
 from tracker.outputs.page.page_names import PlantOnPage
 from tracker.outputs.page.sections import ShelfPage
+from tracker.outputs.pictures.moments import LETTERS_SAID
 from tracker.outputs.pictures.svg import Picture, plain
 from tracker.outputs.words.due.near_days import day_in_full
 from tracker.outputs.words.latin_names import Runs
@@ -52,6 +53,7 @@ def _templates() -> Environment:
         "short": short_day,
         "target": _target,
     }
+    found.globals["letters_said"] = LETTERS_SAID
     return found
 
 

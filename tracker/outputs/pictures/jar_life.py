@@ -12,7 +12,7 @@ from tracker.core.values.day_words import short_day
 from tracker.outputs.answer_fields import Answer, iso
 from tracker.outputs.pictures.life_moments import liquids_of, moments_of
 from tracker.outputs.pictures.moments import LETTERS, Liquid, Moment, MomentKind, Steep, times
-from tracker.outputs.view.heeds import Heed, heeds_in
+from tracker.outputs.view.heeds import heeds_in
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.caution_words import caution_lines
@@ -69,13 +69,18 @@ class Life(msgspec.Struct, frozen=True):
 
     @property
     def in_words(self) -> str:
-        """The picture in words, for people who cannot see it."""
+        """The picture in words, for people who cannot see it, with what is to be heeded."""
+        return " ".join([self.days_in_words, *self.heeds])
+
+    @property
+    def days_in_words(self) -> str:
+        """The days of it in words."""
         said = [
             f"{one.said} {one.days}" if one.kind != "today" else f"today is {short_day(one.first)}"
             for one in self.moments
             if one.kind in LETTERS
         ]
-        return " ".join(["; ".join([*said, *self.often]) + ".", *self.heeds])
+        return "; ".join([*said, *self.often]) + "."
 
     @property
     def often(self) -> list[str]:
@@ -108,7 +113,8 @@ def life(
     row, settled = view.row, settle(entries).entries
     liquids = tuple(liquids_of(view, settled, today))
     found = list(moments_of(view, settled, today, names, liquids))
-    order = list(LETTERS)
+    order, heeds = list(LETTERS), heeds_in(view)
+    apart = [heed_sentence(one) for one in heeds if one.caution is not None and not one.is_whole]
     return Life(
         row.code,
         herbs_named(row.herbs),
@@ -123,14 +129,9 @@ def life(
         ),
         tuple(_steeps(found)),
         liquids,
-        tuple(heed_sentence(one) for one in heeds_in(view) if _is_own(one)),
-        tuple(caution_lines(view.cautions)),
+        tuple(heed_sentence(one) for one in heeds if one.caution is None),
+        (*apart, *caution_lines(view.cautions)),
     )
-
-
-def _is_own(one: Heed) -> bool:
-    """Whether it is said by itself, and not among the cautions of all of it."""
-    return one.caution is None or not one.is_whole
 
 
 def _steeps(moments: Iterable[Moment]) -> Iterable[Steep]:

@@ -50,9 +50,9 @@ LETTERS: dict[MomentKind, str] = {
 # What the page says of the letters, once for all lines.
 LETTERS_SAID = (
     "C charged, B blended, N new steep, R may be pressed, L longest, D drawn off, P pressed, "
-    "A added to, H on hold, S split, J joined, X discarded, O given out whole, E all gone, "
+    "A added to, H held, S split, J joined, X discarded, O given out whole, E all gone, "
     "T today, G good through; above, herb in the jar, with a tick for each shake; below, what it "
-    "gave: double in date, broken thick on hold, dashed past its date, with a tick for what was "
+    "gave: double in date, broken thick while held, dashed when too old, with a tick for what was "
     "given out; dotted to come"
 )
 

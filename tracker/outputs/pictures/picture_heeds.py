@@ -6,11 +6,12 @@ from typing import Final
 import msgspec
 
 from tracker.core.reckoning.cautions import Caution, gravity
-from tracker.outputs.answer_fields import Answer
+from tracker.core.shelf.contents import DROP_ML
 from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.heeds import Heed, HeedKind, heeds_in
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.caution_words import caution_lines
+from tracker.outputs.words.due.due_lines import signs_said
 
 # What is said of codes together, the gravest first. How one thing is handled stands on that thing,
 # and a picture of months to come shows what is past its date by its place.
@@ -18,21 +19,29 @@ _TOGETHER: Final[dict[HeedKind, str]] = {
     "recalled": "Recalled",
     "on hold": "On hold",
     "recalled lot": "Some of a recalled lot is in it, and it is not on hold",
-    "spoilage": "Signs of spoilage were seen",
+    "spoilage": "Found",
     "weak": "Too weak to keep but in the cold",
-    "no date": "How long it is good is not known",
+    "no date": "Till when it is good is not known",
 }
+
+
+class CodeHeeded(msgspec.Struct, frozen=True, order=True):
+    """A code and what is to be heeded of it; `signs`: what was seen."""
+
+    kind: HeedKind
+    code: str
+    signs: tuple[str, ...] = ()
 
 
 class Heeds(msgspec.Struct, frozen=True):
     """Codes by what is to be heeded of them, and the cautions about the plants."""
 
-    codes: tuple[tuple[HeedKind, str], ...] = ()
+    codes: tuple[CodeHeeded, ...] = ()
     plants: tuple[Caution, ...] = ()
 
     def of(self, kind: HeedKind) -> list[str]:
         """The codes of which this is to be heeded."""
-        return sorted({code for what, code in self.codes if what == kind})
+        return sorted({one.code for one in self.codes if one.kind == kind})
 
     @property
     def recalled(self) -> list[str]:
@@ -52,32 +61,44 @@ class Heeds(msgspec.Struct, frozen=True):
     @property
     def sentences(self) -> list[str]:
         """The same as sentences; none where there is nothing to heed."""
-        found = [
-            f"{said}: {', '.join(codes)}."
-            for kind, said in _TOGETHER.items()
-            if (codes := self.of(kind))
-        ]
+        found = []
+        for kind, said in _TOGETHER.items():
+            for signs in sorted({one.signs for one in self.codes if one.kind == kind}):
+                codes = [one.code for one in self.codes if (one.kind, one.signs) == (kind, signs)]
+                what = f"{said} {signs_said(signs)}" if signs else said
+                found.append(f"{what}: {', '.join(codes)}.")
         return [*found, *(f"{text.removesuffix('.')}." for text in self.cautions)]
 
 
 def heeds_of(views: Iterable[ThingView]) -> Heeds:
-    """What to heed of some things, each code and each caution once."""
-    every = list(views)
+    """What to heed of some things, each code and each caution once.
+
+    Only what a plant does is said of many things together; how to handle them stands on each.
+    """
+    found = [(view, one) for view in views for one in heeds_in(view)]
     codes = {
-        (one.kind, code)
-        for view in every
-        for one in heeds_in(view)
+        CodeHeeded(one.kind, code, one.signs)
+        for view, one in found
         if one.kind in _TOGETHER
-        for code in _codes(one)
+        for code in _codes(view, one)
     }
-    cautions = (one.caution for view in every for one in heeds_in(view))
-    plants = dict.fromkeys(one for one in cautions if one is not None and one.kind == "plant")
+    plants = dict.fromkeys(
+        one.caution for _, one in found if one.caution is not None and one.caution.kind == "plant"
+    )
     return Heeds(tuple(sorted(codes)), tuple(plants))
 
 
-def _codes(one: Heed) -> tuple[str, ...]:
-    """What a hold was put on, which is lifted by that code; else what it is true of."""
-    return (one.hold.code,) if one.hold is not None and one.hold.code else one.codes
+def _codes(view: ThingView, one: Heed) -> tuple[str, ...]:
+    """What a hold was put on, which is lifted by that code; else what it is true of.
+
+    Of a jar whose herb is out that is what it gave.
+    """
+    if one.hold is not None and one.hold.code:
+        return (one.hold.code,)
+    if one.is_whole and view.row.kind == "jar" and not view.row.is_macerating:
+        left = tuple(extract.code for extract in view.extracts if extract.left_ml >= DROP_ML)
+        return left or one.codes
+    return one.codes
 
 
 def together(found: Iterable[Heeds]) -> Heeds:
@@ -87,19 +108,6 @@ def together(found: Iterable[Heeds]) -> Heeds:
         tuple(sorted({code for one in every for code in one.codes})),
         tuple(dict.fromkeys(plant for one in every for plant in one.plants)),
     )
-
-
-def heeds_answer(heeds: Heeds) -> Answer:
-    """Codes and cautions as fields."""
-    return {
-        "recalled": heeds.recalled,
-        "on_hold": heeds.on_hold,
-        "recalled_lot_in_it": heeds.of("recalled lot"),
-        "spoilage": heeds.of("spoilage"),
-        "weak": heeds.of("weak"),
-        "no_date": heeds.of("no date"),
-        "cautions": list(heeds.cautions),
-    }
 
 
 def heed_lines(sentences: Iterable[str], cells: int) -> list[str]:

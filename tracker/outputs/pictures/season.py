@@ -12,7 +12,7 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.month_names import month_name
 from tracker.core.values.times import add_months
 from tracker.outputs.answer_fields import Answer, rounded
-from tracker.outputs.pictures.picture_heeds import Heeds, heeds_answer, heeds_of
+from tracker.outputs.pictures.picture_heeds import Heeds, heeds_of
 from tracker.outputs.view.liquid import ExtractView, HoldView
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import ThingView
@@ -184,7 +184,10 @@ def season_answer(found: Season) -> Answer:
             for one in found.months
         ],
         "later": [_answer(one) for one in found.later],
-        **heeds_answer(found.heeds),
+        "recalled": found.heeds.recalled,
+        "on_hold": found.heeds.on_hold,
+        "cautions": list(found.heeds.cautions),
+        "heeds": found.heeds.sentences,
     }
 
 

@@ -1,6 +1,6 @@
 """The months to come: how many things fall in each, and then every one by its day."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date
 
 from tracker.core.practice.practice import PlantNames
@@ -17,7 +17,7 @@ from tracker.outputs.words.plant_names import called_in_a_list
 
 _MONTH, _MARK, _ROW = 78, 13, 20  # px: the names of the months, a mark, a row of them
 _MOST_IN_MONTH = 30  # so many are named of each month; the rest is counted
-_KINDS = (*FALLINGS, "held")
+_KINDS: tuple[str, ...] = (*FALLINGS, "held")
 _TITLE = "What becomes ready and what expires"
 
 
@@ -36,13 +36,7 @@ def _draw(drawing: Drawing, found: Season, names: PlantNames) -> None:
     if not any(falls for _, falls in groups):
         drawing.words(NOTHING)
         return
-    draw_legend(
-        drawing,
-        (
-            *((_mark(drawing, one), WORDS[one]) for one in FALLINGS),
-            (_mark(drawing, "held"), "on hold: not to be pressed or given out"),
-        ),
-    )
+    _legend(drawing, {_kind(one) for _, falls in groups for one in falls})
     _months(drawing, groups, found.today)
     for name, falls in groups:
         if falls:
@@ -50,6 +44,12 @@ def _draw(drawing: Drawing, found: Season, names: PlantNames) -> None:
             drawing.words(name, "name")
             _by_day(drawing, falls, found, names)
     draw_heeds(drawing, found.heeds.sentences)
+
+
+def _legend(drawing: Drawing, kinds: Collection[str]) -> None:
+    """What the marks say that are there."""
+    said = {**dict[str, str](WORDS.items()), "held": "on hold: not to be pressed or given out"}
+    draw_legend(drawing, [(_mark(drawing, one), said[one]) for one in _KINDS if one in kinds])
 
 
 def _mark(drawing: Drawing, kind: str) -> Shape:

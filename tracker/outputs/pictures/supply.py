@@ -13,7 +13,7 @@ from tracker.core.shelf.thing import extract_of
 from tracker.core.values.day_words import short_day
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
-from tracker.outputs.pictures.picture_heeds import Heeds, heeds_answer, heeds_of, together
+from tracker.outputs.pictures.picture_heeds import Heeds, heeds_of, together
 from tracker.outputs.pictures.stock_levels import (
     HerbStock,
     Level,
@@ -154,7 +154,7 @@ def supplies(
             between on which any changed, the earliest first.
         practice: the rules in force.
         names: what plants go by, which those that are gone stand in the order of.
-        not_held: what holds some of a lot called back and is on no hold.
+        not_held: what holds some of a recalled lot and is on no hold.
     """
     walk, now = StockWalk(practice), None
     for now in snapshots:
@@ -180,8 +180,7 @@ def _heeds(snapshot: Snapshot, practice: Practice, not_held: Sequence[Flag]) -> 
     for batch, extract in ((one, extract) for one in batches for extract in one.extracts):
         if extract.left_ml >= DROP_ML:
             name = herb_key(herbs_of(batch, extract.made))
-            thing = extract_of(batch, extract)
-            seen = heeds_of([view_of(thing, practice, today, flags=not_held)])
+            seen = heeds_of([view_of(extract_of(batch, extract), practice, today, flags=not_held)])
             found[name] = together([found.get(name, Heeds()), seen])
     return found
 
@@ -255,7 +254,10 @@ def supply_answers(found: Iterable[Supply]) -> list[Answer]:
             "undated_ml": rounded(one.undated_ml),
             "runs_out": iso(one.runs_out),
             "good_through": iso(one.good_through),
-            **heeds_answer(one.heeds),
+            "recalled": one.heeds.recalled,
+            "on_hold": one.heeds.on_hold,
+            "cautions": list(one.heeds.cautions),
+            "heeds": one.heeds.sentences,
             "levels": [
                 {
                     "day": level.day.isoformat(),

@@ -42,7 +42,7 @@ def _draw(drawing: Drawing, found: Sequence[Supply], names: PlantNames) -> None:
         "quiet",
     )
     if left:
-        _legend(drawing)
+        _legend(drawing, left)
     for one in left[:MOST_STRIPS]:
         _strip(drawing, one, _axis(left, drawing, first, today), names)
     rest = [*left[MOST_STRIPS:], *(one for one in found if not one.is_left)]
@@ -54,19 +54,23 @@ def _draw(drawing: Drawing, found: Sequence[Supply], names: PlantNames) -> None:
     draw_heeds(drawing, together(one.heeds for one in found).sentences)
 
 
-def _legend(drawing: Drawing) -> None:
+def _legend(drawing: Drawing, found: Sequence[Supply]) -> None:
     def level(x: float, y: float) -> None:
         drawing.steps([(x, y), (x + 8, y + 4), (x + 16, y + 4)], "level", floor=y + 10)
 
+    def held(x: float, y: float) -> None:
+        drawing.box(x, y, 16, 10, "held-level")
+
+    is_held = any(level.held_ml for one in found for level in one.levels)
     draw_legend(
         drawing,
-        (
+        [
             (level, "in date"),
-            (lambda x, y: drawing.box(x, y, 16, 10, "held-level"), "in date, on hold"),
+            *([(held, "in date, on hold")] if is_held else []),
             (lambda x, y: drawing.line(x, y + 5, x + 16, y + 5, "guess"), "if use goes on"),
             (lambda x, y: _last_day(drawing, x + 8, y - 2, y + 12), "last good day"),
             (lambda x, y: drawing.line(x + 8, y - 2, x + 8, y + 12, "today"), "today"),
-        ),
+        ],
     )
 
 
