@@ -46,7 +46,7 @@ APPLY, GATE = "tracker/core/replay/apply.py", "tracker/core/rules/gate.py"
 LINES, REMINDERS = "tracker/outputs/words/fact_lines.py", "tracker/core/rules/reminders.py"
 FIELDS, COLOURS = "tracker/core/facts/fields.py", "tracker/outputs/words/due/steps.py"
 REASONS, WHY = "tracker/core/rules/reasons.py", "tracker/outputs/words/due/due_lines.py"
-GROUPS = "tracker/outputs/view/day.py"
+GROUPS, MARKS = "tracker/outputs/view/day.py", "tracker/core/rules/morning.py"
 HEAD_LINE = "tracker/outputs/words/due/due_message.py"
 ANSWERS = "tracker/outputs/words/answers/reply.py"
 VERBS, PRACTICE = "tracker/cli/help/verb_table.py", "tracker/core/practice/practice.py"
@@ -293,6 +293,15 @@ REMINDER = (
         ),
         MYPY,
         r"due_lines\.py:\d+: error",
+    ),
+    Step(
+        MARKS,
+        (
+            ("    LookAtIt,\n", "    LookAtIt,\n    MayBeDry,\n"),
+            ("LookAtIt() |", "LookAtIt() | MayBeDry() |"),
+        ),
+        MYPY,
+        r"morning\.py:\d+: error",
     ),
     Step(
         FIELDS, (('"look", "expiring",', '"look", "weigh", "expiring",'),), TEST_REMINDERS, "weigh"

@@ -25,7 +25,7 @@ PAST_LONGEST = (
     f'charge "citrus" --part peel {HERB} --least 5d --longest 7d --shake none --code A1 '
     "--when 2025-07-01"
 )
-PRESS_IT = r"Citrus peel A1: \d+ days over: press it"
+PRESS_IT = r"Citrus peel A1: \d+ days past its longest: press it"
 
 
 @pytest.fixture(scope="module")
@@ -277,7 +277,8 @@ def test_a_book_that_grows_over_night_is_in_the_next_digest(command, clock, serv
         running.until("told 2 lines")
 
         assert server.close_and_list()[0]["body"] == (
-            "Citrus peel A1: 3 days over: press it\nCowherb C1: shake it, not shaken yet"
+            "Citrus peel A1: 3 days past its longest: press it\n"
+            "Cowherb C1: shake it, not shaken yet"
         )
 
 

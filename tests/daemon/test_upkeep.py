@@ -178,7 +178,7 @@ def test_status_says_when_the_last_digest_arrived_and_what_went_wrong_before(com
     assert "Went wrong" not in before
     assert "Went wrong   today at " in failed
     assert "Last told    today at " in arrived
-    assert "1 line through the desktop" in " ".join(arrived.split())
+    assert "1 reminder through the desktop" in " ".join(arrived.split())
     assert "since then one has arrived" in " ".join(arrived.split())
     fields = command.json("reminders")
     assert fields["delivered"]["channel"] == "desktop-bus"

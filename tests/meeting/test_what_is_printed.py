@@ -96,7 +96,9 @@ def test_stock_and_the_page_say_that_it_is_weak(shelf):
 
     shelf.ok(f"page --to page.html --on {DAY}")
     page = (shelf.home / "page.html").read_bytes()
-    assert "JBA weak, some" in text(page_tree(page)).replace("\n", " ")  # not its bottle
+    told = " ".join(text(page_tree(page)).split())
+    assert "JBA weak, some" in told  # one of its bottles was filled before
+    assert "since 1 Mar 2024: keep it cold; last good day 4 Mar 2024" in told
 
 
 def test_show_says_to_keep_it_cold(shelf):
@@ -186,8 +188,8 @@ def test_a_narrow_column_says_how_many_more_herbs_there_are(shelf):
         assert all("+ l" in one or "+ m" in one or "+1" in one for one in blends), line
 
 
-def test_every_caution_of_a_jar_stands_beside_its_name_on_the_page(tmp_path):
-    """Each of several has that name, and none has the next one's."""
+def test_every_caution_of_a_jar_stands_under_its_name_on_the_page(tmp_path):
+    """Where each is drawn is seen in the browser, `test_each_value_stands_beside_its_own_name`."""
     shelf = Command(tmp_path).practice('zone = "Europe/Berlin"\n')
     shelf.ok(
         'charge "Arnica montana" --dried 50g --pour "250 ml 50%" --lid tin --code JA '

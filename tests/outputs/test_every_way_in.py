@@ -187,7 +187,7 @@ OUTPUTS: dict[str, Output] = {
     "record --json": Output("record CODE --json"),
     "record --pdf": Output("record CODE --pdf --to OUT.pdf"),
     "trace": Output("trace CODE", caution=FLOWS),
-    "calendar": Output("calendar --to OUT.ics"),
+    "calendar": Output("calendar --to OUT.ics --on 2025-09-02", pressed=True, but=UNPRESSED),
     "timeline": Output("timeline CODE", but=LATER),
     "timeline --to": Output("timeline CODE --to OUT.svg", but=LATER),
     "season": Output("season --on 2025-07-01"),
@@ -224,7 +224,9 @@ class Shelf:
             if (path := home / name).exists():
                 data = path.read_bytes()
                 path.unlink()
-                return text_of(data) if name == "out.pdf" else data.decode().replace("\r\n ", "")
+                if name == "out.pdf":
+                    return text_of(data)
+                return data.decode().replace("\r\n ", "").replace("\\,", ",").replace("\\n", "\n")
         return printed
 
 

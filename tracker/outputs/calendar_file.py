@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from tracker.core.facts.entry import Entry
-from tracker.core.practice.practice import PlantNames, Practice
+from tracker.core.practice.practice import Practice
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.view.calendar_days import CalendarDay, calendar_days
@@ -37,6 +37,7 @@ def calendar(
     hour: timedelta,
     incomplete: str = "",
     *,
+    today: date | None = None,
     flags: Sequence[Flag] = (),
     entries: Iterable[Entry] = (),
 ) -> bytes:
@@ -48,6 +49,7 @@ def calendar(
         now: the present, in the maker's zone.
         hour: the time of day of the alarms, since midnight.
         incomplete: that the book is not whole, where it is not.
+        today: the maker's day, where it is another one than that of `now`.
         flags: what holds some of a lot called back and is on no hold.
         entries: the lines of the book, for what was struck.
     """
@@ -60,15 +62,16 @@ def calendar(
     book.add("x-wr-calname", "Stillroom")
     if incomplete:
         book.add("x-wr-caldesc", incomplete)
-    for one in calendar_days(batches, practice, now.date(), flags=flags, entries=entries):
-        _add_event(book, one, practice.names, now, hour, incomplete)
+    day = today or now.date()
+    for one in calendar_days(batches, practice, day, flags=flags, entries=entries):
+        _add_event(book, one, calendar_title(one, practice.names, day), now, hour, incomplete)
     return bytes(book.to_ical())
 
 
 def _add_event(
     book: "Calendar",
     one: CalendarDay,
-    names: PlantNames,
+    title: str,
     now: datetime,
     hour: timedelta,
     incomplete: str,
@@ -76,7 +79,6 @@ def _add_event(
     from icalendar import Alarm, Event
 
     stamp = now.astimezone(UTC)
-    title = calendar_title(one, names, now.date())
     event = Event()
     event.add("uid", f"{one.about}-{one.kind}@stillroom")
     event.add("dtstamp", stamp)

@@ -157,6 +157,21 @@ def test_an_extract_that_is_used_up_is_cancelled(shelf):
     assert over(shelf.ok("calendar")) == ["No longer: cowherb · C1A"]
 
 
+def test_a_last_good_day_that_was_corrected_to_one_that_is_over_is_cancelled(shelf):
+    """Else the calendar would go on saying that it is good."""
+    (before,) = [
+        one.uid.value for title, one in events(shelf.ok("calendar")).items() if "C1A" in title
+    ]
+    shelf.ok(f'correct {shelf.event("pressed")} --set "keeps=2 weeks" --why misread --sure')
+    text = shelf.ok("calendar")
+
+    assert [one.uid.value for one in events(text).values() if one.status.value == "CANCELLED"] == [
+        before
+    ]
+    assert min(one.dtstart.value for one in events(text).values()) >= today()
+    assert not [title for title in live(text) if "C1A" in title]
+
+
 def test_nothing_lies_in_the_past(shelf):
     """A jar that is ready, and an extract past its date, are due and not in the calendar."""
     shelf.ok(f'charge "yarrow" {HERB} --least 5d --longest 7d --code D1 --when {ago(60)}')
@@ -168,6 +183,20 @@ def test_nothing_lies_in_the_past(shelf):
     assert "D1" not in text
     assert "E1A" not in text
     assert min(one.dtstart.value for one in events(text).values()) >= today()
+
+
+def test_a_file_of_another_day_has_the_days_from_then_on(shelf):
+    """Asked as on the day that cowherb was charged, nothing else was there."""
+    found = events(shelf.ok(f"calendar --on {ago(40)}"))
+
+    assert list(found) == ["Press cowherb · C1"]
+
+
+def test_a_file_that_is_named_without_its_option_is_refused(shelf):
+    answer = shelf.run("calendar days.ics")
+
+    assert answer.code == 2
+    assert not (shelf.home / "days.ics").exists()
 
 
 def test_lines_are_folded_and_ended_as_the_standard_says(shelf):

@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 import msgspec
 
-from tracker.core.facts.amendments import SameAs, Struck
+from tracker.core.facts.amendments import Corrected, SameAs, Struck
 from tracker.core.facts.entry import Entry
 from tracker.core.facts.jars import Split
 from tracker.core.facts.kinds import Opens, Unknown, codes_of, traits_of
@@ -24,6 +24,7 @@ DayKind = Literal["press", "longest", "look", "good-through"]
 
 # Nobody has a file in use that is older than the longest of what keeps.
 _REMEMBERED: Final = timedelta(days=400)
+_LATELY: Final = timedelta(days=100)
 _DAYS_OF: Final[dict[Opens | None, tuple[DayKind, ...]]] = {
     "jar": ("press", "longest", "look"),
     "extract": ("good-through", "look"),
@@ -69,9 +70,11 @@ def calendar_days(
         flags: what holds some of a lot called back and is on no hold.
         entries: the lines of the book, for what was struck.
     """
+    entries = list(entries)
     found = [one for batch in batches for one in _of_batch(batch, practice, today, flags)]
+    moved = _moved(batches, practice, entries, today)
     struck = _struck(batches, entries, today)
-    return sorted([*found, *struck], key=lambda one: (one.day, one.about, one.kind))
+    return sorted([*found, *moved, *struck], key=lambda one: (one.day, one.about, one.kind))
 
 
 def _of_batch(
@@ -136,6 +139,23 @@ def _rings_on(kind: DayKind, day: date, practice: Practice, today: date) -> date
     """A last good day so long before as the maker wants to know; where that is over, on the day."""
     opens = practice.expiring_before.before(day)
     return opens if kind == "good-through" and opens > today else day
+
+
+def _moved(
+    batches: Iterable[Batch], practice: Practice, entries: Iterable[Entry], today: date
+) -> Iterator[CalendarDay]:
+    """What is there and was corrected lately, so that its day may be over since."""
+    corrected = {
+        jar
+        for entry in entries
+        if isinstance(entry.fact, Corrected) and today - entry.recorded.date() <= _LATELY
+        for jar in entry.jars
+    }
+    for thing in (one for batch in batches if batch.id in corrected for one in things(batch)):
+        for kind, day in _days(thing, practice) if _is_there(thing) else ():
+            if day is not None and day < today:
+                herbs = herbs_of(thing.batch, thing.made)
+                yield CalendarDay(_id(thing), kind, today, thing.code, herbs, is_over=True)
 
 
 def _struck(

@@ -80,7 +80,7 @@ def _not_to_do(one: CalendarDay, marked: str, today: date) -> str:
 def calendar_description(one: CalendarDay, incomplete: str) -> str:
     """The Latin name, what the day means, and all there is to heed, a line each."""
     if one.is_over:
-        return "Done, used up or struck: this day no longer counts."
+        return "Done, used up, corrected or struck: this day no longer counts."
     lines = [f"{herbs_named(one.herbs)}.", _meaning(one), *map(heed_sentence, one.heeds)]
     if any(heed.is_of_plant for heed in one.heeds):
         lines.append(CLOSING)

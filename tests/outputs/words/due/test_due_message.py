@@ -3,6 +3,7 @@
 from datetime import UTC, date, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from tests.outputs.terminal.test_due_groups import READY, TODAY, a_shake, an_item
 from tracker.core.rules.reasons import (
@@ -106,6 +107,16 @@ def test_what_a_maker_wrote_of_people_is_not_on_a_screen_that_others_see():
     ]
 
 
+def test_reasons_there_is_no_room_for_are_counted():
+    both = OnHold("look", "mould"), DatedAhead("shaken", A_DAY, "214"), BareLid()
+    item = an_item(1, "safety", both[0], plant="small-leaved lime flower and", code="TICO-26-02")
+    crowded = replace(item, line=replace(item.line, reasons=(*both, SpoilageSeen(("mould",)))))
+    (line,) = lines_of([crowded])
+
+    assert line.endswith(": on hold; dated ahead (27 Nov); 2 more reasons")
+    assert len(line) <= MOST_OF_LINE
+
+
 def test_what_was_given_out_on_hold_is_said():
     held = OnHold("look", "mould", 60.0, A_DAY)
 
@@ -134,9 +145,9 @@ def test_no_hold_is_left_off_for_a_shake_and_what_has_no_line_is_counted():
     assert len(message.lines) == MOST_LINES
     assert message.lines[:4] == (
         "P0 root, p1 root, p2 root, p3 root, p4 root: on hold",
-        "Elder root XX-26-05: bare metal lid",
+        "Elder root XX-26-05: bare metal lid: change it, or put parchment under it",
         "Burdock root, valerian root: past its longest",
-        "Rosemary root XX-26-06: past its date",
+        "Rosemary root XX-26-06: its date was 13 Nov, 182 ml left",
     )
     assert message.lines[4].startswith("Shake 9: ")
     assert message.lines[5] == "and 2 more · stillroom due"

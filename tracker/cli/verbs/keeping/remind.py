@@ -71,8 +71,9 @@ def remind(
     elif not told.lines:
         typer.echo("Nothing new is due.", err=True)
     elif told.channel != terminal.name:
-        lines_text = "1 line" if len(told.lines) == 1 else f"{len(told.lines)} lines"
-        typer.echo(f"Delivered {lines_text} through the {told.channel}.", err=True)
+        number = len(told.lines)
+        told_of = f"{number} reminder{'s' * (number != 1)}"  # some of them share a line
+        typer.echo(f"Delivered {told_of} through the {told.channel}.", err=True)
 
 
 @app.command()

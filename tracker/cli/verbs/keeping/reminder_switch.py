@@ -157,8 +157,8 @@ def _last(bench: Bench, last: Deliveries) -> str:
     if (done := last.delivered) is None:
         return "never, as far as this machine knows"
     way = "the desktop" if done.channel in _DESKTOP else done.channel
-    lines = "1 line" if done.lines == 1 else f"{done.lines} lines"
-    return f"{moment_said(done.at, bench.now())}, {lines} through {way}"
+    told_of = f"{done.lines} reminder{'s' * (done.lines != 1)}"
+    return f"{moment_said(done.at, bench.now())}, {told_of} through {way}"
 
 
 def _fields(bench: Bench) -> dict[str, object]:

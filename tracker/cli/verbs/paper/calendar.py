@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from tracker.cli.damaged_book import damaged, missing_of
-from tracker.cli.desk import AsJson, Desk
+from tracker.cli.desk import AsJson, Desk, On
 from tracker.cli.named_file import Force, write_named
 from tracker.cli.printing import echo_json
 from tracker.core.values.text import shown
@@ -28,6 +28,7 @@ def calendar(
         typer.Option("--to", help="Where to; standard output where it is left out."),
     ] = None,
     force: Force = False,
+    on: On = None,
     as_json: AsJson = False,
 ) -> None:
     """The days that matter, as a file for a calendar.
@@ -36,14 +37,15 @@ def calendar(
     """
     desk = Desk(context.obj)
     bench, practice = desk.bench, desk.bench.practice
-    at = practice.digest_at
+    day, at = desk.day(on), practice.digest_at
     hour = timedelta(hours=at.hour, minutes=at.minute)
     text = calendar_bytes(
-        bench.batches(),
+        bench.batches(on=day),
         practice,
         bench.now(),
         hour,
         incomplete(missing_of(bench.damages())),
+        today=day,
         flags=bench.not_held(),
         entries=bench.entries(),
     )

@@ -133,11 +133,16 @@ class _Writer(msgspec.Struct, frozen=True):
                 continue
             by_reason: dict[str, list[DueItem]] = {}
             for one in sorted(own, key=lambda one: gravity(one.line)):
-                name = with_code(called_in_message(one, self.shelf), MOST_OF_LINE)
-                room = MOST_OF_LINE - len(": ") - min(len(name), _LEAST_NAMES)
-                by_reason.setdefault(why(one.line, self.today, room), []).append(one)
+                by_reason.setdefault(why(one.line, self.today, self._room(one)), []).append(one)
             for reason, same in by_reason.items():
+                if len(same) == 1:  # it has the line to itself, however short the others are
+                    reason = why_in_message(same[0].line, self.today, self._room(same[0]))
                 yield _Line(group, self._of_reason(reason, same), len(same))
+
+    def _room(self, item: DueItem) -> int:
+        """The letters there are for why one thing is due."""
+        name = with_code(called_in_message(item, self.shelf), MOST_OF_LINE)
+        return MOST_OF_LINE - len(": ") - min(len(name), _LEAST_NAMES)
 
     def _of_reason(self, reason: str, same: Sequence[DueItem]) -> str:
         """`Burdock root ARLA-26-02: bare metal lid`."""

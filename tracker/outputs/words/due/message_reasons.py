@@ -59,10 +59,14 @@ def why_shortly(line: Due, today: date, room: int) -> str:
     reasons = list(dict.fromkeys(_shortly(one, line.since, today) for one in line.reasons))
     for kept in range(len(reasons), 1, -1):
         left = len(reasons) - kept
-        said = "; ".join(reasons[:kept]) + (f"; {left} more" if left else "")
+        said = "; ".join(reasons[:kept]) + _more(left)
         if len(said) <= room:
             return said
-    return reasons[0] + (f"; {len(reasons) - 1} more" if len(reasons) > 1 else "")
+    return reasons[0] + _more(len(reasons) - 1)
+
+
+def _more(number: int) -> str:
+    return f"; {number} more reason{'s' * (number != 1)}" if number else ""
 
 
 def _said(one: Reason, since: date, today: date) -> str:
