@@ -297,7 +297,7 @@ FACTS = {
             SHELF: ("mould found",),
             SHELF_DATA: ("spoilage",),
             DUE: ("mould",),
-            SEASON: ("spoilage", "caof-25-01"),
+            SEASON: ("mould", "caof-25-01"),
             CALENDAR: NotMeant("it has days to come"),
             LABEL: NotMeant("a label stays on, and the next look says more"),
             LID: NotMeant("a label stays on, and the next look says more"),
