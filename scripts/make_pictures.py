@@ -35,9 +35,9 @@ PICTURES: Mapping[str, Callable[[Stage], Image.Image]] = {
     "page-phone": partial(screens.page_on_a_phone, colours="light"),
     "page-phone-dark": partial(screens.page_on_a_phone, colours="dark"),
     "page-desktop": screens.page_on_a_desk,
-    "timeline": partial(screens.drawn, line="timeline CAOF-26-01"),
-    "season": partial(screens.drawn, line="season"),
-    "supply": partial(screens.drawn, line="supply"),
+    "timeline": partial(screens.drawn, line="timeline CAOF-26-01", high=540),
+    "season": partial(screens.drawn, line="season", high=620),
+    "supply": partial(screens.drawn, line="supply", high=620),
     "message": screens.message,
 }
 
@@ -75,7 +75,8 @@ def main() -> int:
     parser.add_argument("--folder", type=Path, default=FOLDER, help="where to; else docs/pictures")
     given = parser.parse_args()
     if given.check:
-        print("\n".join(found := misfits()))
+        for one in (found := misfits()):
+            print(one)
         return bool(found)
     make(given.names or [*PICTURES], given.folder)
     return 0

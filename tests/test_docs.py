@@ -11,7 +11,7 @@ from tracker.cli.help.verb_table import VERBS
 ROOT = Path(__file__).parents[1]
 README = ROOT / "README.md"
 PAGES = [README, *sorted((ROOT / "docs").glob("*.md"))]
-LONGEST = 250
+LONGEST = 260
 # Made by scripts: the whole day, and a row for every package.
 MADE = {"a-day.md", "licences.md"}
 

@@ -22,10 +22,10 @@ def page_on_a_desk(stage: Stage) -> Image.Image:
     return framed(stage.looked_at(page, width=1200, height=860, scale=1))
 
 
-def drawn(stage: Stage, line: str) -> Image.Image:
-    """A picture as the browser shows it."""
-    file = stage.file(line, "picture.svg")
-    return trimmed(stage.looked_at(file, width=1000, height=1400, only="svg", scale=1), margin=12)
+def drawn(stage: Stage, line: str, high: int) -> Image.Image:
+    """A picture with its words, as far down as a window shows."""
+    page = stage.file(line, "picture.html")
+    return framed(trimmed(stage.looked_at(page, width=1000, height=high, scale=1.25), margin=20))
 
 
 def message(stage: Stage) -> Image.Image:
@@ -41,6 +41,8 @@ def message(stage: Stage) -> Image.Image:
 
 
 RULES = """
+[global]
+width = 640
 [set_as_a_desktop_would]
 summary = "*"
 background = "#fbfaf4"

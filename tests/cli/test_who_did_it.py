@@ -28,7 +28,7 @@ def test_where_nobody_was_named_no_machine_stands_in_for_a_person(worked):
 
     assert people(worked) == [None, None]
     assert "bench" not in worked.ok("history CAOF-25-02")
-    assert '<span class="quiet"> ' in page.read_text()
+    assert "<small>" in page.read_text()
     assert ">bench" not in page.read_text()
     assert "by bench" not in (record := worked.ok("record CAOF-25-02"))
     assert " on bench" in record

@@ -77,7 +77,9 @@ def lines_told(record):
     """What the lines are called that stand in the last table of a record, runs told apart."""
     (steps,) = (one for one in sections(record, [], UTC) if one.head == "Every step")
     for row in steps.rows:
-        for writers in row[-1][0].text.split("; "):
+        many = (para.text for cell in row for para in cell if para.text.startswith("lines "))
+        told = next(many, row[-1][0].text)  # very many do not stand in a narrow column
+        for writers in told.removeprefix("lines ").split("; "):
             writer = writers.rstrip("0123456789–, ")
             for run in writers.removeprefix(writer).split(", "):
                 first, _, last = run.partition("–")

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from xml.etree import ElementTree
 
+import msgspec
 from freezegun import freeze_time
 
 from tests.command import Command
@@ -16,6 +17,8 @@ from tests.journal.on_disk import write
 from tests.outputs.paper.reading import text_of
 from tests.outputs.reading import page_tree
 from tests.outputs.shelves import Told
+from tracker.cli.desk import Desk
+from tracker.cli.verbs.paper.batch_record import batch_record
 from tracker.core.rules.morning import Told as Marks
 from tracker.daemon.deliver import tell
 from tracker.daemon.notify import Chain, Notice
@@ -107,7 +110,9 @@ class House:
         """
         if output == "message":
             found = self._message()
-        elif output in ("record json", "completion"):  # whose clock does not matter
+        elif output == "record json":
+            found = self._record_as_json()
+        elif output == "completion":  # whose clock does not matter
             found = self._said(OUTPUTS[output])
         else:
             with freeze_time(f"{self.today} 07:00:00"):
@@ -133,6 +138,12 @@ class House:
             return (said or "[]") if is_data else said + answer.err
         (file,) = self.command.home.glob("out.*")
         return _text_of(file)
+
+    def _record_as_json(self) -> str:
+        """As the command has it: JSON takes no time of day that was frozen."""
+        desk = Desk(self.command.bench(f"{self.today} 09:00"))
+        _, record = batch_record(desk, self.told.thing.batch.code)
+        return msgspec.json.encode(record).decode()
 
     def _message(self) -> str:
         phone = _Phone()

@@ -146,6 +146,24 @@ def test_the_text_fits_80_columns_and_has_lines_to_sign(told):
     assert "anything compliant" in " ".join(line.strip() for line in lines)
 
 
+@pytest.mark.parametrize("line", ["record CAOF-25-01 --pdf", "handout CAOF-25-01"])
+def test_letters_that_no_font_has_are_named_before_the_file_is_written(told, line):
+    told.ok("charge 'Mentha \U0001f33f' --dried 50g --pour '250 ml 45%' --code MESP-26-01 --sure")
+    answer = told.run(line.replace("CAOF-25-01", "MESP-26-01"))
+
+    assert answer.code == 0
+    assert answer.err.startswith("Caution: no font has \U0001f33f (U+1F33F)")
+    assert "Wrote " in answer.err
+
+
+def test_equal_bottles_and_the_hour_of_printing_stand_in_the_text_as_well(told):
+    text = " ".join(told.ok("record CAOF-25-01").split())
+
+    assert "printed " in text
+    assert "every hour is that of this zone" in text
+    assert "CAOF-25-01A/1 100 ml 70 ml 4 Jun 2025 expired 3 Jun 2026" in text
+
+
 def test_a_lot_has_no_batch_record(told):
     err = told.refused("record HERB-1", code=2)
 

@@ -37,7 +37,7 @@ def test_it_says_of_each_jar_what_a_class_wants_to_know():
         "1:5 3 Mar 2025 press from 3 Jun 2025"
     ) in text
     assert (
-        "Cautions PLANT CAUTION JARS Marigold Calendula officinalis Asteraceae allergy "
+        "Cautions OF CAUTION JARS Marigold Calendula officinalis: Asteraceae allergy "
         "(standard herbals and monographs: from memory) CAOF-25-01 Keep from children. "
         "Ask a licensed practitioner or pharmacist; local law decides."
     ) in text
@@ -78,7 +78,7 @@ def test_cautions_stand_once_at_its_end_by_herb_with_their_codes():
     )
     text = text_of(made.pdf)
 
-    assert text.count("strong spirit Flammable: no flame or spark near it. ACNA-25-01") == 1
+    assert text.count("Strong spirit Flammable: no flame or spark near it. ACNA-25-01") == 1
     assert "Asteraceae allergy (standard herbals and monographs: from memory) CAOF-25-01" in text
     assert "CAOF-25-01, CAOF-25-02" in text
     assert text.index("EXTERNAL USE ONLY Aconitum napellus ACNA-25-01 flower") < 200
@@ -93,9 +93,9 @@ def test_poison_stands_first_below_whatever_the_order_of_the_jars():
             thing_of(herb="Digitalis purpurea", code="DIPU-25-01"),
         ).pdf
     )
-    below = text[text.index("PLANT CAUTION JARS") :]
+    below = text[text.index("OF CAUTION JARS") :]
 
-    assert text.index("POISON Digitalis purpurea DIPU-25-01") < text.index("PLANT CAUTION JARS")
+    assert text.index("POISON Digitalis purpurea DIPU-25-01") < text.index("OF CAUTION JARS")
     assert below.index("DIPU-25-01") < below.index("ACNA-25-01") < below.index("SEAL-25-01")
 
 

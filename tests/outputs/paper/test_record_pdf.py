@@ -175,7 +175,7 @@ def test_a_correction_shows_both_readings_and_why():
 def test_corrections_and_strikes_stand_together_with_their_day_what_it_was_and_is_and_why():
     text = text_of(paper(a_life()).pdf)
 
-    assert "Corrected and struck" in text
+    assert "Corrections and strikes" in text
     assert "10 CAOF-25-01 volume 370 ml → 330 ml misread 3 Mar 2025" in text
     assert "STRUCK discarded 20 ml: spilt another bottle 3 Mar 2025" in text
 

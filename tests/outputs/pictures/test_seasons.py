@@ -65,7 +65,7 @@ def test_a_percolate_is_collected(command):
 
     assert "may be collected from" in command.ok("timeline A1 --on 2025-06-01")
     command.ok("season --on 2025-06-01 --to season.svg")
-    assert "may be collected from" in (command.home / "season.svg").read_text()
+    assert "A1, may be collected<" in (command.home / "season.svg").read_text()
 
 
 @pytest.mark.parametrize("columns", [40, 60, 80])

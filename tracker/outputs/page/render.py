@@ -46,10 +46,12 @@ def _templates() -> Environment:
         "beside": _beside,
         "called": _called,
         "day": _day,
+        "day_of_month": _day_of_month,
         "drawn": life_line,
         "in_full": day_in_full,
         "isolated": _isolated,
         "kept": _kept,
+        "said": short_when,
         "short": short_day,
         "target": _target,
     }
@@ -111,6 +113,11 @@ def _runs(runs: Runs) -> Markup:
         Markup('<i lang="la">{}</i>').format(_isolated(text)) if italic else _isolated(text)
         for text, italic in runs
     )
+
+
+def _day_of_month(day: "date") -> Markup:
+    """A day under its month, which says the year."""
+    return Markup(f'<time datetime="{day.isoformat()}">{short_day(day, day.year)}</time>')
 
 
 def _day(day: "date | When") -> Markup:

@@ -25,7 +25,6 @@ from tracker.outputs.records.record_table import (
     barred,
     cell,
     para,
-    plant_named,
     tabled,
 )
 from tracker.outputs.view.heeds import ORDER, Heed
@@ -48,8 +47,9 @@ _COLUMNS: Final = (
     RecordColumn("NEXT", 0.7, is_flexible=True),
     RecordColumn("GOOD THROUGH", 0.11),
 )
+_OF_NO_PLANT: Final = {"fire": "strong spirit", "wet": "wet herb in oil"}
 _CAUTIONS: Final = (
-    RecordColumn("PLANT", 0.34),
+    RecordColumn("OF", 0.2),
     RecordColumn("CAUTION", 1.0, is_flexible=True),
     RecordColumn("JARS", 0.3),
 )
@@ -141,25 +141,22 @@ def _set(flow: Flow, rows: Sequence[HandoutRow], said: _Title) -> list[list[Ink]
 
 def _cautions(rows: Sequence[HandoutRow]) -> Section:
     """Each caution once, the gravest first, with its plant and the codes it is true of."""
-    found: dict[tuple[str, str], list[str]] = {}
-    grave: dict[tuple[str, str], Heed] = {}
+    found: dict[tuple[str, str], tuple[Heed, list[str]]] = {}
     heeds = [(one, row.code) for row in rows for one in row.heeds if one.caution is not None]
     for one, code in sorted(heeds, key=lambda pair: ORDER.index(pair[0].kind)):
-        key = (one.herb or "", _said(one))
-        if one.kind == "lid":
-            continue  # stands in the row of its jar
-        found.setdefault(key, []).append(code)
-        if one.is_grave:
-            grave[key] = one
+        if one.kind != "lid":  # which stands in the row of its jar
+            found.setdefault((_of(one), _said(one)), (one, []))[1].append(code)
     every = [row.code for row in rows]
-    return tabled(
-        "Cautions",
-        _CAUTIONS,
-        [
-            _caution(herb, text, _codes(codes, every), grave.get((herb, text)))
-            for (herb, text), codes in found.items()
-        ],
-    )
+    said = [
+        _caution(of, text, one, _codes(codes, every)) for (of, text), (one, codes) in found.items()
+    ]
+    return tabled("Cautions", _CAUTIONS, said)
+
+
+def _of(one: Heed) -> str:
+    """What a caution is about: the plant as people call it."""
+    of = _OF_NO_PLANT.get(one.kind, "") if one.herb is None else common_name(one.herb) or one.herb
+    return f"{of[:1].upper()}{of[1:]}"
 
 
 def _said(one: Heed) -> str:
@@ -167,15 +164,13 @@ def _said(one: Heed) -> str:
     assert one.caution is not None
     if one.kind == "fire" and one.is_sure:
         return FLAMMABLE
-    text = caution_text(one.caution, sources=True)
-    return text.removeprefix(f"{one.herb}: ") if one.herb else text
+    return caution_text(one.caution, sources=True)
 
 
-def _caution(herb: str, text: str, codes: str, grave: Heed | None) -> RecordRow:
-    mark = () if grave is None else (barred(heed_mark(grave).upper()),)
-    said: Para = para(text[:1].upper() + text[1:], "B" if grave else "")
-    plant = (plant_named(herb, common_name(herb)),) if herb else cell("strong spirit")
-    return plant, (*mark, said), cell(codes)
+def _caution(of: str, text: str, one: Heed, codes: str) -> RecordRow:
+    mark = (barred(heed_mark(one).upper()),) if one.is_grave else ()
+    said: Para = para(text[:1].upper() + text[1:], "B" if one.is_grave else "")
+    return cell(of), (*mark, said), cell(codes)
 
 
 def _codes(codes: Sequence[str], every: Sequence[str]) -> str:

@@ -6,7 +6,7 @@ from typing import Final
 from tracker.core.practice.label_sheets import Box
 from tracker.core.values.text import shown
 from tracker.outputs.paper.labels.label_text import Run
-from tracker.outputs.paper.line_breaks import Set, set_lines
+from tracker.outputs.paper.line_breaks import LEADING, Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.record_columns import Column, columns_of
 from tracker.outputs.paper.record_ink import (
@@ -75,12 +75,13 @@ class Flow:
 
     def section(self, part: Section, *, most: int | None = None) -> None:
         """A heading and its rows; with `most` it stops beyond so many pages."""
+        if most is not None and self._is_too_long(part, most):
+            self.pages += [[] for _ in range(most)]
+            return
         columns = columns_of(part, self.pen.width, self.right - self.left, self._text_pt)
         rows = [self._row(part, columns, row) for row in part.rows]
         head, high = self.head(part, columns, part.head)
-        # A heading never stands alone at the foot of a page, nor with the first of many rows.
-        first = sum(tall for _, tall in rows[:2])
-        if self.y + high + min(first, self._full() / 4) > self._bottom:
+        if self.y + high + self._first([tall for _, tall in rows[:2]], high) > self._bottom:
             self._break()
         self.put(head, high)
         for at, (inks, tall) in enumerate(rows):
@@ -88,6 +89,18 @@ class Flow:
                 return
             last = rows[at + 1][1] if at and at == len(rows) - 2 else 0.0
             self._put_row(part, columns, inks, tall, last)
+
+    def _first(self, talls: Sequence[float], head: float) -> float:
+        """What goes along with a heading: its first row, and a second where both are small."""
+        few = sum(talls)
+        if few <= self._full() / 4:
+            return few
+        return talls[0] if talls[0] <= self._full() - head else self._full() / 4
+
+    def _is_too_long(self, part: Section, most: int) -> bool:
+        """Whether its rows take more than so many pages, were each of them one line."""
+        least = len(part.rows) * self._text_pt * LEADING * MM_PER_POINT
+        return least > most * self._full()
 
     def _put_row(
         self,

@@ -7,6 +7,7 @@ import msgspec
 
 from tracker.core.reckoning.cautions import Caution, gravity
 from tracker.core.shelf.contents import DROP_ML
+from tracker.outputs.answer_fields import Answer
 from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.heeds import Heed, HeedKind, heeds_in
 from tracker.outputs.view.thing_view import ThingView
@@ -21,7 +22,7 @@ _TOGETHER: Final[dict[HeedKind, str]] = {
     "recalled lot": "Some of a recalled lot is in it, and it is not on hold",
     "spoilage": "Found",
     "weak": "Too weak to keep but in the cold",
-    "no date": "Till when it is good is not known",
+    "no date": "How long it is good is not known",
 }
 
 
@@ -108,6 +109,19 @@ def together(found: Iterable[Heeds]) -> Heeds:
         tuple(sorted({code for one in every for code in one.codes})),
         tuple(dict.fromkeys(plant for one in every for plant in one.plants)),
     )
+
+
+def heeds_answer(heeds: Heeds) -> Answer:
+    """Codes and cautions as fields."""
+    return {
+        "recalled": heeds.recalled,
+        "on_hold": heeds.on_hold,
+        "recalled_lot_in_it": heeds.of("recalled lot"),
+        "spoilage": heeds.of("spoilage"),
+        "weak": heeds.of("weak"),
+        "no_date": heeds.of("no date"),
+        "cautions": list(heeds.cautions),
+    }
 
 
 def heed_lines(sentences: Iterable[str], cells: int) -> list[str]:

@@ -11,7 +11,13 @@ from tracker.core.practice.practice import Way
 from tracker.core.reckoning.likely_yield import METHODS, method_of
 from tracker.core.values.text import shown
 from tracker.outputs.answer_fields import Answer, rounded
-from tracker.outputs.pictures.picture_heeds import Heeds, heed_lines, heeds_of, together
+from tracker.outputs.pictures.picture_heeds import (
+    Heeds,
+    heed_lines,
+    heeds_answer,
+    heeds_of,
+    together,
+)
 from tracker.outputs.terminal.table import Column, columned, styled
 from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.liquid import ExtractView
@@ -184,10 +190,7 @@ def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:
             "middle_pct": rounded(one.given_pct[1], 1),
             "most_pct": rounded(one.given_pct[2], 1),
             "held_ml_per_g": rounded(one.held_ml_per_g),
-            "recalled": one.heeds.recalled,
-            "on_hold": one.heeds.on_hold,
-            "cautions": list(one.heeds.cautions),
-            "heeds": one.heeds.sentences,
+            **heeds_answer(one.heeds),
             "pressings": [
                 {
                     "code": press.code,

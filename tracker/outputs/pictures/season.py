@@ -12,7 +12,7 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.month_names import month_name
 from tracker.core.values.times import add_months
 from tracker.outputs.answer_fields import Answer, rounded
-from tracker.outputs.pictures.picture_heeds import Heeds, heeds_of
+from tracker.outputs.pictures.picture_heeds import Heeds, heeds_answer, heeds_of
 from tracker.outputs.view.liquid import ExtractView, HoldView
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import ThingView
@@ -69,7 +69,7 @@ class Fall(msgspec.Struct, frozen=True):
         if self.hold is not None:
             return f"{hold_name(self.hold)}; {HELD_WORDS[self.what]}"
         if self.what == "ready":
-            return f"may be {pressed_word(self.way)} from"
+            return f"may be {pressed_word(self.way)}"
         return WORDS[self.what]
 
 
@@ -184,10 +184,7 @@ def season_answer(found: Season) -> Answer:
             for one in found.months
         ],
         "later": [_answer(one) for one in found.later],
-        "recalled": found.heeds.recalled,
-        "on_hold": found.heeds.on_hold,
-        "cautions": list(found.heeds.cautions),
-        "heeds": found.heeds.sentences,
+        **heeds_answer(found.heeds),
     }
 
 

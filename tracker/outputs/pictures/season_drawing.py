@@ -123,7 +123,7 @@ def _today(drawing: Drawing, today: date) -> None:
     said = f"today, {short_day(today)}"
     drawing.y += LINE + 2
     drawing.text(MARGIN + 18, drawing.y, said, "strong")
-    line = MARGIN + 26 + text_width(said)
+    line = MARGIN + 26 + text_width(said) * 1.1  # it is bold
     drawing.line(line, drawing.y - 4, drawing.right, drawing.y - 4, "today")
     drawing.y += 2
 

@@ -11,7 +11,7 @@ from tracker.core.values.text import shown
 from tracker.outputs.pictures.picture_heeds import heed_lines
 from tracker.outputs.pictures.season import FALLINGS, Fall, Month, Season, count, count_held
 from tracker.outputs.terminal.name_column import listed
-from tracker.outputs.terminal.table import Cell, Column, columned, styled
+from tracker.outputs.terminal.table import Cell, Column, Columns, fitting, styled
 from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.words.holds import hold_name
 from tracker.outputs.words.row_dates import day_in_row
@@ -48,14 +48,18 @@ def _table(found: Season, names: PlantNames, *, total: int, colour: bool) -> lis
         return [NOTHING]
     called = listed([one.herbs for one in falls], names)
     cells = list(_cells(found))
-    filled = [
+    filled: list[tuple[Column, Sequence[str | Cell]]] = [
         (
             replace(column, within=called.within) if column is _NAME else column,
             called.full() if column is _NAME else [row[place] for row in cells],
         )
         for place, column in enumerate(_ROWS)
     ]
-    return columned(filled, (_ML,), total=total, colour=colour)
+    _, _, *rest = filled
+    days: list[str | Cell] = [day_in_row(one.day, found.today) for one in falls]
+    whole = (Column("DAY", right=True), days)
+    layouts: list[Columns] = [filled, filled[:-1], [whole, *rest[:-1]]]
+    return fitting(layouts, total=total, colour=colour)
 
 
 def _side_by_side(found: Season, total: int, colour: bool) -> Iterator[str]:

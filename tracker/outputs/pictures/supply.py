@@ -13,7 +13,7 @@ from tracker.core.shelf.thing import extract_of
 from tracker.core.values.day_words import short_day
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
-from tracker.outputs.pictures.picture_heeds import Heeds, heeds_of, together
+from tracker.outputs.pictures.picture_heeds import Heeds, heeds_answer, heeds_of, together
 from tracker.outputs.pictures.stock_levels import (
     HerbStock,
     Level,
@@ -254,10 +254,7 @@ def supply_answers(found: Iterable[Supply]) -> list[Answer]:
             "undated_ml": rounded(one.undated_ml),
             "runs_out": iso(one.runs_out),
             "good_through": iso(one.good_through),
-            "recalled": one.heeds.recalled,
-            "on_hold": one.heeds.on_hold,
-            "cautions": list(one.heeds.cautions),
-            "heeds": one.heeds.sentences,
+            **heeds_answer(one.heeds),
             "levels": [
                 {
                     "day": level.day.isoformat(),

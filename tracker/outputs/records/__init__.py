@@ -1,1 +1,1 @@
-"""The batch record: as data first, then as text."""
+"""The batch record: as data first, then as tables for screen and paper."""

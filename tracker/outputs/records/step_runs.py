@@ -20,7 +20,7 @@ def runs_of(steps: Sequence[Step], listed: Collection[str]) -> Iterator[list[Ste
     """
     run: list[Step] = []
     for one in steps:
-        if run and not (_folds(run[-1], listed) and _folds(one, listed) and _alike(run[-1], one)):
+        if run and not _goes_on(run[-1], one, listed):
             yield from _few_apart(run)
             run = []
         run.append(one)
@@ -41,8 +41,12 @@ def _folds(one: Step, listed: Collection[str]) -> bool:
     return is_plain and (is_shake or one.id in listed)
 
 
-def _alike(before: Step, one: Step) -> bool:
-    return (before.kind, before.by) == (one.kind, one.by)
+def _goes_on(before: Step, one: Step, listed: Collection[str]) -> bool:
+    """Shakes by one person are one row; so is what tables of the record have already."""
+    if not (_folds(before, listed) and _folds(one, listed)):
+        return False
+    both_listed = before.id in listed and one.id in listed
+    return both_listed or (before.kind, before.by) == (one.kind, one.by)
 
 
 def is_of_a_day(one: Step) -> bool:

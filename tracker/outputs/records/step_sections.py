@@ -33,6 +33,8 @@ _CODE: Final = RecordColumn("CODE", 0.2)
 _WHAT: Final = RecordColumn("WHAT", 1.0, is_flexible=True)
 _BY: Final = RecordColumn("BY", 0.16)
 _LINE: Final = RecordColumn("LINE", 0.15)
+# Letters that a narrow column takes on a few lines.
+_SHORT: Final = 40
 _BRIEF: Final = (_DAY, _CODE, _WHAT, _BY)
 _STEPS: Final = (_DAY, _CODE, _WHAT, _BY, RecordColumn("WRITTEN DOWN", 0.14), _LINE)
 _AMENDED: Final = (
@@ -73,7 +75,7 @@ def amended_section(record: Record, zone: tzinfo) -> Section:
         for step in record.steps
         for one in step.amended
     ]
-    return tabled("Corrected and struck", _AMENDED, rows, said_once=NOBODY)
+    return tabled("Corrections and strikes", _AMENDED, rows, said_once=NOBODY)
 
 
 def _was_and_is(step: Step, one: Amended) -> RecordCell:
@@ -106,12 +108,13 @@ def _label(some: Sequence[Step]) -> RecordRow:
         days = len({one.when for one in some})
         on = f"last {batch_words.day(last.when)}" if days > 1 else batch_words.day(last.when)
         said = (led(f"labelled {len(some)} times, {on}:", _text_of(said)),)
+    more, line = _lines(some)
     return (
         cell(batch_words.day(last.when)),
         cell(codes_in_short(codes)),
-        said,
+        (*said, *more),
         cell(last.by or ""),
-        cell(lines_in_short(one.number for one in some)),
+        line,
     )
 
 
@@ -142,14 +145,23 @@ def _step(one: Step, record: Record, zone: tzinfo) -> RecordRow:
 
 
 def _run(run: Sequence[Step], record: Record, zone: tzinfo) -> RecordRow:
+    more, line = _lines(run)
     return (
         cell(_run_days(run)),
         cell(codes_in_short(dict.fromkeys(_code(one, record) for one in run))),
-        cell(_run_said(run)),
-        cell(run[0].by or ""),
+        (para(_run_said(run)), *more),
+        cell(_run_by(run)),
         cell(_run_recorded(run, zone)),
-        cell(lines_in_short(one.number for one in run)),
+        line,
     )
+
+
+def _lines(run: Sequence[Step]) -> tuple[tuple[Para, ...], RecordCell]:
+    """What the lines of a row are called; very many of them stand where there is room."""
+    said = lines_in_short(one.number for one in run)
+    if len(said) <= _SHORT:
+        return (), cell(said)
+    return (para(f"lines {said}"),), cell(f"{run[0].number} …")
 
 
 def _run_days(run: Sequence[Step]) -> str:
@@ -162,14 +174,18 @@ def _run_days(run: Sequence[Step]) -> str:
 
 
 def _run_said(run: Sequence[Step]) -> str:
-    many = len(run)
-    match run[0].kind:
-        case "shaken":
-            return f"shaken {many} times: {days_in_short(days_of(run))}"
-        case "labelled":
-            return f"{many} labels printed, as listed above"
-        case _:
-            return f"given out {many} times, as listed above"
+    if run[0].kind == "shaken":
+        return f"shaken {len(run)} times: {days_in_short(days_of(run))}"
+    labels = sum(one.kind == "labelled" for one in run)
+    printed = [f"labelled {labels} times"] if labels else []
+    gifts = len(run) - labels
+    given = [f"given out {gifts} times"] if gifts else []
+    return f"{', '.join([*printed, *given])}, as listed above"
+
+
+def _run_by(run: Sequence[Step]) -> str:
+    people = {one.by for one in run}
+    return run[0].by or "" if len(people) == 1 else "as listed"
 
 
 def _run_recorded(run: Sequence[Step], zone: tzinfo) -> str:

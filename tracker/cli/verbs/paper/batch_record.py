@@ -92,11 +92,9 @@ def _on_paper(
     # A code no longer in force is as it was typed: a stroke in it would be a folder.
     name = re.sub(r"[^\w-]+", "-", made.code).lstrip("-") + ".pdf"
     what = f"the batch record of {made.code}"
-    warnings = print_anyway(desk, done.missing)
-    written = write_paper(Paper(to, name, done.pdf, what, done.pages, force))
-    for warning in warnings:
+    for warning in print_anyway(desk, done.missing):
         typer.echo(f"Caution: {shown(warning)}.", err=True)
-    typer.echo(written, err=True)
+    typer.echo(write_paper(Paper(to, name, done.pdf, what, done.pages, force)), err=True)
 
 
 def _zone(desk: Desk) -> tzinfo:

@@ -56,9 +56,9 @@ def handout(
     is_whole = not missing_of(bench.damages())
     made = handout_pdf(rows, bench.now(), day=today, title=title, page_mm=page, is_whole=is_whole)
     warnings = print_anyway(desk, made.missing)
-    file = write_named(to, made.pdf, else_named="handout.pdf", force=force)
     for warning in warnings:
         typer.echo(f"Caution: {shown(warning)}.", err=True)
+    file = write_named(to, made.pdf, else_named="handout.pdf", force=force)
     if as_json:
         things = [one.code for one in found]
         echo_json({"file": str(file), "pages": made.pages, "things": things, "flags": warnings})
