@@ -298,6 +298,7 @@ FACTS = {
             SHELF_DATA: ("spoilage",),
             DUE: ("mould",),
             SEASON: ("mould", "caof-25-01"),
+            ("season json",): ("spoilage", "caof-25-01"),
             CALENDAR: NotMeant("it has days to come"),
             LABEL: NotMeant("a label stays on, and the next look says more"),
             LID: NotMeant("a label stays on, and the next look says more"),
