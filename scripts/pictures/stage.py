@@ -72,9 +72,10 @@ class Stage:
         view = self.browser.new_page(viewport={"width": PHONE, "height": most})
         try:
             view.goto(page.as_uri())
-            return most - round(view.evaluate(CUT))
+            cut: float = view.evaluate(CUT)
         finally:
             view.close()
+        return most - round(cut)
 
 
 @contextmanager
