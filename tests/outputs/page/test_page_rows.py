@@ -56,7 +56,7 @@ def test_a_day_of_charging_that_nobody_knows_is_said_to_be_so(command):
     assert "day of charging not known" in text(row)
     assert "since by" not in text(tree)
     (charged,) = facts(by_id(tree, "N001"))["charged"]
-    assert charged.startswith("on a day nobody knows, by ")
+    assert charged.startswith("on a day not known, by ")
     assert charged[-4:].isdigit()
 
 

@@ -44,6 +44,7 @@ def _templates() -> Environment:
         finalize=_shown,
     )
     found.filters |= {
+        "as_written": _as_written,
         "beside": _beside,
         "called": _called,
         "day": _day,
@@ -66,6 +67,11 @@ def _isolated(text: str) -> Markup:
         return escape(whole_amounts(text))
     safe = escape(whole_amounts(plain(text)))
     return safe if text.isascii() else Markup(f"<bdi>{safe}</bdi>")
+
+
+def _as_written(text: str) -> Markup:
+    """A text that is copied, or read aloud, with its blanks as they are."""
+    return escape(plain(text))
 
 
 @lru_cache(maxsize=1024)

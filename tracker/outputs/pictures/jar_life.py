@@ -76,7 +76,9 @@ class Life(msgspec.Struct, frozen=True):
     def days_in_words(self) -> str:
         """The days of it in words."""
         said = [
-            f"{one.said} {one.days}" if one.kind != "today" else f"today is {short_day(one.first)}"
+            f"{one.said}{' ' if one.is_known else ', '}{one.days}"
+            if one.kind != "today"
+            else f"today is {short_day(one.first)}"
             for one in self.moments
             if one.kind in LETTERS
         ]

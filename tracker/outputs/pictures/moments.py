@@ -68,17 +68,23 @@ def times(count: int) -> str:
 
 
 class Moment(msgspec.Struct, frozen=True):
-    """Something on a day, or within a range of days where the day is not known."""
+    """Something on a day, or within a range of days where the day is not known.
+
+    Attributes:
+        is_known: whether more is known than by which day it had happened.
+    """
 
     kind: MomentKind
     first: date
     last: date
     said: str
+    is_known: bool = True
 
     @property
     def days(self) -> str:
         """The day, or the range, in words."""
-        return days_of(self.first, self.last)
+        said = days_of(self.first, self.last)
+        return said if self.is_known else f"by {said}"
 
 
 class Steep(msgspec.Struct, frozen=True):

@@ -281,7 +281,7 @@ def _dates(row: RowView, steep: SteepView, present: Present) -> list[NamedRow]:
 def _charged(row: RowView, present: Present) -> str:
     said = present.said(row.charged)
     is_unknown = row.charged is not None and row.charged.precision == "unknown"
-    return f"on a day nobody knows, {said}" if is_unknown else said
+    return f"on a day not known, {said}" if is_unknown else said
 
 
 def _on_the_herb(row: RowView) -> str:
