@@ -48,6 +48,14 @@ def test_the_head_counts_what_there_is_to_do_as_a_message_does(command):
     assert text(counts) == "1 to look at, 1 to shake"
 
 
+def test_what_is_folded_says_how_many_it_is(command):
+    charge = 'charge "Inula helenium" --part root --dried 250g --pour "1250 ml 45%"'
+    command.ok(f"{charge} --count 9 --when 2026-11-01")
+    tree = page_tree(command.ok("page --on 2026-11-18").encode())
+
+    assert "3 more: elecampane root" in [text(one) for one in every(tree, "summary")]
+
+
 def test_a_day_of_charging_that_nobody_knows_is_said_to_be_so(command):
     command.ok('found "Inula helenium" --part root --code N001 --when unknown')
     tree = page_tree(command.ok("page --on 2026-11-18").encode())

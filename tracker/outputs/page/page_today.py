@@ -65,6 +65,11 @@ class DueGroup(msgspec.Struct, frozen=True):
     folded: tuple[DueRow, ...]
     some: str
 
+    @property
+    def number_folded(self) -> int:
+        """How many things the folded rows are of."""
+        return sum(len(one.things) for one in self.folded)
+
 
 def due_on_page(
     items: Sequence[DueItem],
