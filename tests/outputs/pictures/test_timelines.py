@@ -212,3 +212,17 @@ def test_bottles_of_one_last_day_are_one_mark(command):
 
     assert len(re.findall("^G ", text, re.MULTILINE)) == 2
     assert re.search("^G .*A1A/1..6 good through$", text, re.MULTILINE)
+
+
+def test_herb_on_hold_is_drawn_as_what_it_gave_would_be(command):
+    command.practice('zone = "Europe/Berlin"\n')
+    command.ok(f"{CHARGE} --code A1 --when 2025-01-01")
+    command.ok('hold A1 --why "smells odd" --when 2025-01-20')
+    held = command.ok("timeline A1 --on 2025-02-01")
+    command.ok("timeline A1 --on 2025-02-01 --to a.svg")
+    command.ok('release A1 --why "only the herb" --when 2025-02-02')
+
+    assert re.search(r"^-+#+\.+$", held, re.MULTILINE)
+    assert "# on hold" in held
+    assert "herb in the jar, on hold" in (command.home / "a.svg").read_text()
+    assert "#" not in command.ok("timeline A1 --on 2025-02-03")

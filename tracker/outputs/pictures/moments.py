@@ -28,15 +28,16 @@ MomentKind = Literal[
     "today",
     "good through",
 ]
-# One letter for each kind, so that a picture needs no colour. What comes often is a tick.
+# One letter for each kind, so that a picture needs no colour, in the order in which they come
+# where they fall on one day: a jar is pressed and then steeped again. What comes often is a tick.
 LETTERS: dict[MomentKind, str] = {
     "charged": "C",
     "blended": "B",
-    "again": "N",
     "ready": "R",
     "longest": "L",
     "drawn": "D",
     "pressed": "P",
+    "again": "N",
     "added": "A",
     "held": "H",
     "split": "S",
