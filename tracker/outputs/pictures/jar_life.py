@@ -12,7 +12,7 @@ from tracker.core.values.day_words import short_day
 from tracker.outputs.answer_fields import Answer, iso
 from tracker.outputs.pictures.life_moments import liquids_of, moments_of
 from tracker.outputs.pictures.moments import LETTERS, Liquid, Moment, MomentKind, Steep, times
-from tracker.outputs.view.heeds import Heed, heeds_in
+from tracker.outputs.view.heeds import heeds_in
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.caution_words import caution_lines
@@ -137,11 +137,6 @@ def life(
         tuple(heed_sentence(one) for one in heeds if one.caution is None),
         (*apart, *caution_lines(view.cautions)),
     )
-
-
-def _is_own(one: Heed) -> bool:
-    """Whether it is said by itself, and not among the cautions of all of it."""
-    return one.caution is None or not one.is_whole
 
 
 def _steeps(moments: Iterable[Moment]) -> Iterable[Steep]:
