@@ -146,7 +146,7 @@ def test_a_jar_on_hold_is_not_said_to_be_ready(command):
     text = command.ok("timeline A1 --on 2025-03-01")
 
     assert "may be pressed" not in text
-    assert re.search("^R +29 Jan 2025 +least time ends, but it is on hold", text, re.MULTILINE)
+    assert re.search("^R +29 Jan 2025 +on hold; least time ends$", text, re.MULTILINE)
     assert re.search("^H +3 Feb 2025 +A1 on hold$", text, re.MULTILINE)
     assert "On hold since 3 Feb 2025: smells odd." in text
 

@@ -81,7 +81,7 @@ def _of_the_row(row: RowView) -> Iterator[Moment]:
 def _ready(row: RowView) -> str:
     """When its least time is over; what is on hold may not be pressed for all that."""
     if row.hold is not None and row.end is None:
-        return f"least time ends, but it is {hold_name(row.hold)}: from"
+        return f"{hold_name(row.hold)}; least time ends"
     return f"may be {pressed_word(row.steep_way)} from"
 
 
