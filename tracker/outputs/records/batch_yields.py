@@ -15,7 +15,9 @@ from tracker.outputs.words.pressing_methods import method_said
 def yields_of(batch: Batch, view: ThingView) -> Iterable[ExtractYield]:
     """Each extract of a jar, or a blend: what it gave, lost, and where it went."""
     for extract, seen in zip(batch.extracts, view.extracts, strict=True):
-        possible = _possible_ml(extract)
+        refills_ml = _refills_ml(extract)
+        added_ml = round(extract.added_ml - refills_ml, 3)
+        possible = _possible_ml(extract, added_ml)
         yield ExtractYield(
             code=seen.code,
             how=_opened(extract),
@@ -26,10 +28,10 @@ def yields_of(batch: Batch, view: ThingView) -> Iterable[ExtractYield]:
             possible_ml=rounded(possible),
             pct_of_possible=rounded(extract.pressed_ml / possible * 100, 1) if possible else None,
             marc=extract.marc,
-            added_ml=round(extract.added_ml, 3),
+            added_ml=added_ml,
             filter_loss_ml=round(extract.filter_loss_ml, 3),
             lees_ml=round(extract.lees_ml, 3),
-            passed_on_ml=round(extract.passed_on_ml, 3),
+            passed_on_ml=round(extract.passed_on_ml - refills_ml, 3),
             dispensed_ml=round(extract.dispensed_ml, 3),
             discarded_ml=round(extract.discarded_ml, 3),
             unaccounted_ml=round(extract.unaccounted_ml, 3),
@@ -65,14 +67,20 @@ def _held_briefly(bottle: BottleView) -> str | None:
     return held_since(hold) if hold.code == bottle.code else hold_mark(hold)
 
 
-def _possible_ml(extract: Extract) -> float | None:
+def _refills_ml(extract: Extract) -> float:
+    """What went from its bulk or a bottle of it into another of its bottles: nothing came or left."""
+    flows = (flow for bottle in extract.bottles for flow in bottle.sources)
+    return sum(flow.ml or 0.0 for flow in flows if flow.extract == extract.id)
+
+
+def _possible_ml(extract: Extract, added_ml: float) -> float | None:
     """All the liquid there was before the pressing or blending; None if it cannot be known.
 
     What was poured in later changed what it is made of.
     """
     if extract.opened == "blended":
         return sum(flow.ml or 0.0 for flow in extract.sources if flow.event == extract.id)
-    if extract.opened not in ("pressed", "collected") or extract.added_ml:
+    if extract.opened not in ("pressed", "collected") or added_ml:
         return None
     return extract.before_ml or None
 
