@@ -27,3 +27,27 @@ def test_a_bottle_refilled_from_its_own_extract_adds_nothing_and_passes_nothing_
     assert (one["bulk_ml"], one["bottled_ml"], one["dispensed_ml"]) == (300.0, 100.0, 20.0)
     assert one["pct_of_possible"] == pytest.approx(420 / one["possible_ml"] * 100, abs=0.1)
     assert "420 ml = given out 20 ml + in bulk 300 ml + in bottles 100 ml" in said
+
+
+def test_shakes_written_down_on_one_later_day_name_it_and_their_lines_are_lines(rosemary):
+    """`within 320 days` is read as a promise, and `line 4–6` as one."""
+    rosemary.ok(
+        "charge sage --part leaf --dried 50g --pour '250 ml 60%' --code SA-1 "
+        "--when 2026-01-02 --sure"
+    )
+    for day in ("03", "04", "05"):
+        rosemary.ok(f"shake SA-1 --when 2026-01-{day}")
+
+    said = " ".join(rosemary.ok("record SA-1").split())
+
+    assert "3–5 Jan 2026 SA-1 written down" in said
+    assert "within" not in said.partition("Every step")[2]
+    assert "lines 5–7 shaken 3 times" in said
+    assert "line 4 charged" in said
+
+
+def test_a_share_of_a_jar_is_written_as_every_percentage_is(command):
+    command.ok("charge sage --part leaf --dried 50g --pour '250 ml 60%' --code SA-1 --sure")
+    command.ok("split SA-1 --into 2 --code SA-2 --code SA-3 --sure")
+
+    assert "split into SA-2 50 %, SA-3 50 %" in command.ok("history SA-1")

@@ -78,7 +78,7 @@ def _every(record: Record, made_up: Iterable[tuple[str, str]], zone: tzinfo) -> 
         ),
         tabled("Sources", _FROM, [_source(one) for one in record.parts]),
         listed("Lots behind it", record.lots),
-        named("Make-up", _made_up(record, made_up)),
+        named("Make-up", _made_up(record, made_up), record.latin),
         _yields(record.yields),
         *_bottles(record.yields),
         tabled("Given out", _GIVEN, _given(record), said_once=NOBODY),

@@ -68,7 +68,7 @@ def _held_briefly(bottle: BottleView) -> str | None:
 
 
 def _refills_ml(extract: Extract) -> float:
-    """What went from its bulk or a bottle of it into another of its bottles: nothing came or left."""
+    """What went into its bottles again out of itself: nothing came in, and nothing left."""
     flows = (flow for bottle in extract.bottles for flow in bottle.sources)
     return sum(flow.ml or 0.0 for flow in flows if flow.extract == extract.id)
 
