@@ -51,3 +51,45 @@ def test_a_share_of_a_jar_is_written_as_every_percentage_is(command):
     command.ok("split SA-1 --into 2 --code SA-2 --code SA-3 --sure")
 
     assert "split into SA-2 50 %, SA-3 50 %" in command.ok("history SA-1")
+
+
+def test_what_is_of_another_strength_than_the_jar_was_says_its_own(rosemary):
+    """Made weak after two bottles were filled: the strength of the jar is that of neither."""
+    rosemary.ok("dilute RO-1A --pour '900 ml water' --when 2026-02-20 --sure")
+    rosemary.ok("bottle RO-1A 2x50ml --when 2026-02-21 --sure")
+
+    (one,) = rosemary.json("record RO-1")["yields"]
+    text = rosemary.ok("record RO-1")
+    rows = [line.split() for line in text.splitlines() if line.startswith("  RO-1A/")]
+
+    assert one["strength"] == "about 18 % vol"
+    assert [bottle["strength"] for bottle in one["bottles"]] == ["about 69 % vol"] * 2 + [
+        "about 18 % vol"
+    ] * 2
+    assert "about 18 % vol; good through 23 Feb 2026" in " ".join(text.split())
+    assert [(row[0], *row[5:9]) for row in rows] == [
+        ("RO-1A/1–2", "about", "69", "%", "vol"),
+        ("RO-1A/3–4", "about", "18", "%", "vol"),
+    ]
+
+
+def test_one_strength_of_all_is_said_once(rosemary):
+    text = rosemary.ok("record RO-1")
+
+    assert "STRENGTH" not in text
+    assert "% vol; good through" not in text
+
+
+@pytest.mark.parametrize(
+    ("pours", "said"),
+    [
+        ("--pour '500 ml water'", "no alcohol"),
+        ("--pour '500 ml vodka'", "strength not known"),
+        ("--pour '500 ml olive oil'", "no alcohol"),
+    ],
+)
+def test_a_strength_that_is_none_or_not_known_is_said_in_words(command, pours, said):
+    command.ok(f"charge sage --part leaf --dried 50g {pours} --code SA-1 --least 1d --sure")
+    command.ok("press SA-1 300ml --sure")
+
+    assert command.json("record SA-1")["yields"][0]["strength"] == said

@@ -2,12 +2,16 @@
 
 from collections.abc import Iterable
 
+from tracker.core.reckoning.amounts import simple_strength_pct_vol
+from tracker.core.reckoning.strength import strength_pct_vol
+from tracker.core.shelf.contents import Contents
 from tracker.core.shelf.extract import Extract
 from tracker.core.shelf.thing import Batch
 from tracker.outputs.answer_fields import iso, rounded
 from tracker.outputs.records.batch_parts import BottleLeft, ExtractYield
 from tracker.outputs.view.liquid import BottleView, HoldView
 from tracker.outputs.view.thing_view import ThingView
+from tracker.outputs.words.amount_words import strength_text
 from tracker.outputs.words.holds import held_since, hold_mark
 from tracker.outputs.words.pressing_methods import method_said
 
@@ -39,11 +43,15 @@ def yields_of(batch: Batch, view: ThingView) -> Iterable[ExtractYield]:
             bottled_ml=round(extract.bottled_ml, 3),
             good_through=iso(seen.good_through),
             hold=_held(seen.hold),
-            bottles=tuple(_bottle(one) for one in seen.bottles),
+            strength=_strength(extract.made),
+            bottles=tuple(
+                _bottle(shown, one.made or extract.made)
+                for shown, one in zip(seen.bottles, extract.bottles, strict=True)
+            ),
         )
 
 
-def _bottle(seen: BottleView) -> BottleLeft:
+def _bottle(seen: BottleView, made: Contents) -> BottleLeft:
     return BottleLeft(
         seen.code,
         seen.size_ml,
@@ -52,7 +60,17 @@ def _bottle(seen: BottleView) -> BottleLeft:
         seen.state,
         iso(seen.good_through),
         _held_briefly(seen),
+        _strength(made),
     )
+
+
+def _strength(made: Contents) -> str:
+    """`about 44 % vol`, `no alcohol`, or that nobody knows."""
+    said = strength_text(made)
+    if said != "–":
+        return f"{said.replace('~', 'about ')} % vol"
+    is_known = strength_pct_vol(made) == 0 or simple_strength_pct_vol(made) == 0
+    return "no alcohol" if is_known else "strength not known"
 
 
 def _held(hold: HoldView | None) -> str | None:
