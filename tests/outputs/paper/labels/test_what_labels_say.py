@@ -15,7 +15,8 @@ from tracker.core.practice.label_rules import LabelRules
 from tracker.core.practice.practice import Practice
 from tracker.core.shelf.thing import Thing, things
 from tracker.outputs.paper.labels.label_cautions import CHILDREN
-from tracker.outputs.paper.labels.label_text import Label, label, lid, short
+from tracker.outputs.paper.labels.label_lines import Label
+from tracker.outputs.paper.labels.label_text import label, lid, short
 
 
 def said(one: Label) -> list[str]:
