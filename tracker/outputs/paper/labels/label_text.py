@@ -157,8 +157,8 @@ def _plain(made: Label, practice: Practice) -> Label:
 
 
 def _shown(one: LabelLine) -> LabelLine:
-    runs, beside, shorter = (
+    runs, beside, behind, shorter = (
         tuple(run._replace(text=shown(run.text)) for run in some)
-        for some in (one.runs, one.beside, one.shorter)
+        for some in (*one.parts, one.shorter)
     )
-    return one._replace(runs=runs, beside=beside, shorter=shorter)
+    return one._replace(runs=runs, beside=beside, behind=behind, shorter=shorter)
