@@ -41,6 +41,9 @@ PICTURES: Mapping[str, Callable[[Stage], Image.Image]] = {
     "message": screens.message,
 }
 
+# The green of what is ready is a few words on a dark screen.
+TERMINALS = ("due", "shelf")
+
 
 def make(names: list[str], folder: Path) -> None:
     """Make these pictures, and say how large each is."""
@@ -48,7 +51,7 @@ def make(names: list[str], folder: Path) -> None:
     with stage() as book:
         for name in names:
             file = folder / f"{name}.png"
-            made = write_small(PICTURES[name](book), file)
+            made = write_small(PICTURES[name](book), file, rare=name in TERMINALS)
             size = file.stat().st_size / 1000
             print(f"{name:14} {made.width:5} × {made.height:4} {size:5.1f} kB", flush=True)
 

@@ -62,12 +62,16 @@ def framed(image: Image.Image) -> Image.Image:
     return ImageOps.expand(image, border=1, fill=(201, 198, 184))
 
 
-def write_small(image: Image.Image, file: Path) -> Image.Image:
-    """Write it as large and in as many colours as fit in the most bytes; what was written."""
+def write_small(image: Image.Image, file: Path, *, rare: bool = False) -> Image.Image:
+    """Write it as large and in as many colours as fit in the most bytes; what was written.
+
+    `rare` keeps colours of which there is little, rather than the exact shade of the paper.
+    """
+    method = Image.Quantize.MAXCOVERAGE if rare else Image.Quantize.MEDIANCUT
     for share, colours in product(_SHARES, _COLOURS):
         size = (round(image.width * share), round(image.height * share))
         few = image.resize(size, Image.Resampling.LANCZOS) if share < 1 else image
-        few = few.quantize(colours, method=Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE)
+        few = few.quantize(colours, method=method, dither=Image.Dither.NONE)
         held = io.BytesIO()
         few.save(held, "PNG", optimize=True)
         if held.tell() <= MOST_BYTES:
