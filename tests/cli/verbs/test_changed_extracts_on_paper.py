@@ -1,6 +1,8 @@
-"""The batch record of an extract that changed after it was pressed, from outside."""
+"""The record and label of an extract that changed after it was pressed, from outside."""
 
 import pytest
+
+from tests.outputs.paper.reading import text_of
 
 
 @pytest.fixture
@@ -93,3 +95,14 @@ def test_a_strength_that_is_none_or_not_known_is_said_in_words(command, pours, s
     command.ok("press SA-1 300ml --sure")
 
     assert command.json("record SA-1")["yields"][0]["strength"] == said
+
+
+def test_the_label_of_a_diluted_extract_is_not_flammable_for_a_bottle_filled_before(rosemary):
+    rosemary.ok("dilute RO-1A --pour '900 ml water' --when 2026-02-20 --sure")
+    rosemary.ok("label RO-1A --to own.pdf")
+    rosemary.ok("label RO-1A/1 --to first.pdf")
+
+    own, first = (text_of((rosemary.home / name).read_bytes()) for name in ("own.pdf", "first.pdf"))
+    assert "RO-1A" in own
+    assert "Flammable" not in own
+    assert "Flammable" in first
