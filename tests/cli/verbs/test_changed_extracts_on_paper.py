@@ -106,3 +106,14 @@ def test_the_label_of_a_diluted_extract_is_not_flammable_for_a_bottle_filled_bef
     assert "RO-1A" in own
     assert "Flammable" not in own
     assert "Flammable" in first
+
+
+def test_the_handout_names_the_bottles_that_burn_and_the_record_their_own_days(rosemary):
+    rosemary.ok("dilute RO-1A --pour '900 ml water' --when 2026-02-20 --sure")
+    rosemary.ok("handout RO-1A --to shelf.pdf")
+
+    said = text_of((rosemary.home / "shelf.pdf").read_bytes())
+    head = " ".join(rosemary.ok("record RO-1").partition("Cautions")[0].split())
+
+    assert "no flame or spark near it. RO-1A/1..2" in said
+    assert "good through 23 Feb 2026; some bottles have a day of their own" in head
