@@ -12,7 +12,7 @@ from tracker.core.values.day_words import short_day
 from tracker.outputs.answer_fields import Answer, iso
 from tracker.outputs.pictures.life_moments import liquids_of, moments_of
 from tracker.outputs.pictures.moments import LETTERS, Liquid, Moment, MomentKind, Steep, times
-from tracker.outputs.view.heeds import Heed, heeds_in
+from tracker.outputs.view.heeds import heeds_in
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.caution_words import caution_lines
@@ -29,6 +29,7 @@ class Life(msgspec.Struct, frozen=True):
         name: what its maker calls it.
         steeps: when herb was in it; none of a blend.
         liquids: what it gave.
+        held: since when the herb in it is on hold, where it is.
         holds: what must not be given out, is weak or past its date, in sentences.
         cautions: what to be careful of, in words.
     """
@@ -41,6 +42,7 @@ class Life(msgspec.Struct, frozen=True):
     moments: tuple[Moment, ...]
     steeps: tuple[Steep, ...] = ()
     liquids: tuple[Liquid, ...] = ()
+    held: date | None = None
     holds: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 
@@ -76,7 +78,9 @@ class Life(msgspec.Struct, frozen=True):
     def days_in_words(self) -> str:
         """The days of it in words."""
         said = [
-            f"{one.said} {one.days}" if one.kind != "today" else f"today is {short_day(one.first)}"
+            f"{one.said}{' ' if one.is_known else ', '}{one.days}"
+            if one.kind != "today"
+            else f"today is {short_day(one.first)}"
             for one in self.moments
             if one.kind in LETTERS
         ]
@@ -129,14 +133,10 @@ def life(
         ),
         tuple(_steeps(found)),
         liquids,
+        row.hold.since.earliest if row.hold is not None and row.is_macerating else None,
         tuple(heed_sentence(one) for one in heeds if one.caution is None),
         (*apart, *caution_lines(view.cautions)),
     )
-
-
-def _is_own(one: Heed) -> bool:
-    """Whether it is said by itself, and not among the cautions of all of it."""
-    return one.caution is None or not one.is_whole
 
 
 def _steeps(moments: Iterable[Moment]) -> Iterable[Steep]:

@@ -23,7 +23,7 @@ def hold_text(hold: "HoldView") -> str:
 
 def held_since(hold: "HoldView") -> str:
     """`ON HOLD since 9 Mar 2025: mould`."""
-    return f"{hold_mark(hold)} since {hold.since}" + (f": {hold.why}" if hold.why else "")
+    return f"{hold_mark(hold)} {_since(hold.since)}" + (f": {hold.why}" if hold.why else "")
 
 
 def given_since(given_ml: float, last: When | None, present: Present = UNDATED) -> str:
@@ -43,4 +43,10 @@ def hold_said(hold: "HoldView", code: str, present: Present = UNDATED) -> str:
     why = f": {hold.why}" if hold.why else ""
     where = "" if hold.code == code else f" (put on {hold.code})"
     given = given_since(hold.given_ml, hold.given_on, present)
-    return f"since {present.said(hold.since)}{why}{where}{given}"
+    return f"{_since(hold.since, present)}{why}{where}{given}"
+
+
+def _since(when: When, present: Present = UNDATED) -> str:
+    """`since 9 Mar 2025`; of a day that nobody knows, by when it had begun."""
+    said = present.said(when)
+    return said if when.precision == "unknown" else f"since {said}"
