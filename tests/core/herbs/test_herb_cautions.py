@@ -184,7 +184,7 @@ def test_what_was_poured_together_counts_as_strong_as_it_is():
     assert "fire" not in of(pours=(spirit(400.0, 40.0), spirit(100.0, 96.0)))
 
     said = of(pours=(spirit(100.0, 40.0), spirit(400.0, 96.0)))["fire"]
-    assert re.search(r"the vapour of 8[56](\.\d)? % vol", said)
+    assert re.search(r"the vapour of spirit of up to 8[56](\.\d)? % vol", said)
 
 
 def test_strong_spirit_in_a_glycerite_counts_as_weak_as_it_is():

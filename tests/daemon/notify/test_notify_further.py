@@ -179,7 +179,7 @@ def test_remind_goes_through_the_channel_the_practice_names_first(command, web_s
     told = command.run("remind")
 
     assert "No channel took it" in at_hand.err
-    assert "Delivered 1 line through the phone." in told.err
+    assert "Delivered 1 reminder through the phone." in told.err
     assert taken[-1]["message"].startswith("Citrus A1: ")
     assert not [name for name, text in command.written().items() if b"s3cret" in text]
 

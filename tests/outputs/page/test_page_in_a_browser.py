@@ -389,3 +389,12 @@ def test_on_paper_there_is_what_a_kitchen_wall_needs_in_two_columns(browser, pag
     assert "settles to a third" not in said  # of its history
     assert said.count("earliest press") == 1  # of the jar that was opened
     assert max(edges) - min(edges) > 200
+
+
+def test_what_is_kept_in_one_line_is_found_as_it_is_typed(browser, pages):
+    """A blank that is not broken at is a blank to the browser's own search."""
+    with opened(browser, pages["demo"], PHONE) as tab:
+        tab.evaluate(OPEN_ALL)
+
+        assert tab.evaluate("window.find('% vol spirit')")
+        assert not tab.evaluate("window.find('% vol of nothing')")

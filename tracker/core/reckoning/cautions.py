@@ -145,9 +145,10 @@ def _fire(batch: Batch, made: Contents) -> Iterator[Caution]:
     yield from _fire_not_known(made.pours)
     known = [one.ethanol_pct_vol for one in made.pours if one.ethanol_pct_vol is not None]
     strongest = max(known, default=0.0)
+    most = strongest
     if len(known) == len(made.pours) and _is_highly_flammable(strongest):
-        strongest = min(strongest, _most_pct_vol(batch, made, strongest))
-    yield from _fire_at(strongest)
+        most = min(strongest, _most_pct_vol(batch, made, strongest))
+    yield from _fire_at(most, is_bound=most < strongest)
 
 
 def _most_pct_vol(batch: Batch, made: Contents, strongest: float) -> float:
@@ -179,14 +180,15 @@ def _fire_not_known(pours: Iterable["Pour | Poured"]) -> Iterator[Caution]:
         )
 
 
-def _fire_at(pct_vol: float) -> Iterator[Caution]:
+def _fire_at(pct_vol: float, *, is_bound: bool = False) -> Iterator[Caution]:
+    """`is_bound`: it is no stronger than this, and may be weaker."""
     flash_c = flash_point_c(pct_vol)
     if flash_c is not None and _is_highly_flammable(pct_vol):
         near = f"from about {flash_c:.0f} °C (give or take {UNCERTAINTY_C:.0f})"
+        spirit = f"spirit of up to {pct_vol:g} % vol" if is_bound else f"{pct_vol:g} % vol spirit"
         yield Caution(
             "fire",
-            f"fire: the vapour of {pct_vol:g} % vol spirit catches {near}: "
-            "no flame, hot plate or spark near it",
+            f"fire: the vapour of {spirit} catches {near}: no flame, hot plate or spark near it",
         )
 
 

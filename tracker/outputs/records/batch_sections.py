@@ -150,7 +150,8 @@ def _of_several_strengths(found: Sequence[ExtractYield]) -> bool:
 def _bottles(found: Sequence[ExtractYield]) -> Iterable[Section]:
     bottles = [bottle for one in found for bottle in one.bottles]
     if bottles:
-        rows = bottle_rows(bottles, with_strength=_of_several_strengths(found))
+        several = len({one.strength for one in found} | {one.strength for one in bottles}) > 1
+        rows = bottle_rows(bottles, with_strength=several)
         yield tabled("Bottles", BOTTLES, list(rows))
 
 

@@ -179,10 +179,14 @@ def _run_said(run: Sequence[Step]) -> str:
     if run[0].kind == "shaken":
         return f"shaken {len(run)} times: {days_in_short(days_of(run))}"
     labels = sum(one.kind == "labelled" for one in run)
-    printed = [f"labelled {labels} times"] if labels else []
+    printed = [f"labelled {_times(labels)}"] if labels else []
     gifts = len(run) - labels
-    given = [f"given out {gifts} times"] if gifts else []
+    given = [f"given out {_times(gifts)}"] if gifts else []
     return f"{', '.join([*printed, *given])}, as listed above"
+
+
+def _times(count: int) -> str:
+    return "once" if count == 1 else f"{count} times"
 
 
 def _run_by(run: Sequence[Step]) -> str:

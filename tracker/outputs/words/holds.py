@@ -23,7 +23,14 @@ def hold_text(hold: "HoldView") -> str:
 
 def held_since(hold: "HoldView") -> str:
     """`ON HOLD since 9 Mar 2025: mould`."""
-    return f"{hold_mark(hold)} {_since(hold.since)}" + (f": {hold.why}" if hold.why else "")
+    return f"{hold_mark(hold)} {_since(hold.since)}{_because(hold)}"
+
+
+def _because(hold: "HoldView") -> str:
+    """`: mould`, or `, with lot LOT-25-01: moths`: the word before it says it was recalled."""
+    if hold.kind == "recall" and hold.why.startswith("recalled "):
+        return f", {hold.why.removeprefix('recalled ')}"
+    return f": {hold.why}" if hold.why else ""
 
 
 def given_since(given_ml: float, last: When | None, present: Present = UNDATED) -> str:
@@ -40,10 +47,9 @@ def hold_name(hold: "HoldView | Hold") -> str:
 
 def hold_said(hold: "HoldView", code: str, present: Present = UNDATED) -> str:
     """`since 9 Mar 2025: mould`, and what it was put on where that is not this code."""
-    why = f": {hold.why}" if hold.why else ""
     where = "" if hold.code == code else f" (put on {hold.code})"
     given = given_since(hold.given_ml, hold.given_on, present)
-    return f"{_since(hold.since, present)}{why}{where}{given}"
+    return f"{_since(hold.since, present)}{_because(hold)}{where}{given}"
 
 
 def _since(when: When, present: Present = UNDATED) -> str:

@@ -109,7 +109,9 @@ def foot(heeds: tuple[Heed, ...], today: date, kind: Kind = "label") -> tuple[La
         today: the day of printing.
         kind: a lid and a short label point to the jar.
     """
-    found = [one.caution for one in heeds if one.caution is not None]
+    # Strong spirit in a bottle of it, filled before it was diluted, says so on its own label.
+    own = (one for one in heeds if one.is_whole or one.kind != "fire")
+    found = [one.caution for one in own if one.caution is not None]
     named = any(one.of_several for one in heeds) and kind != "short"
     said = ranked(found, named=named) if kind == "label" else shortest(found, named=named)
     in_bar = _in_bar(heeds)

@@ -1,6 +1,8 @@
-"""The batch record of an extract that changed after it was pressed, from outside."""
+"""The record and label of an extract that changed after it was pressed, from outside."""
 
 import pytest
+
+from tests.outputs.paper.reading import text_of
 
 
 @pytest.fixture
@@ -93,3 +95,43 @@ def test_a_strength_that_is_none_or_not_known_is_said_in_words(command, pours, s
     command.ok("press SA-1 300ml --sure")
 
     assert command.json("record SA-1")["yields"][0]["strength"] == said
+
+
+def test_the_label_of_a_diluted_extract_is_not_flammable_for_a_bottle_filled_before(rosemary):
+    rosemary.ok("dilute RO-1A --pour '900 ml water' --when 2026-02-20 --sure")
+    rosemary.ok("label RO-1A --to own.pdf")
+    rosemary.ok("label RO-1A/1 --to first.pdf")
+
+    own, first = (text_of((rosemary.home / name).read_bytes()) for name in ("own.pdf", "first.pdf"))
+    assert "RO-1A" in own
+    assert "Flammable" not in own
+    assert "Flammable" in first
+
+
+def test_the_handout_names_the_bottles_that_burn_and_the_record_their_own_days(rosemary):
+    rosemary.ok("dilute RO-1A --pour '900 ml water' --when 2026-02-20 --sure")
+    rosemary.ok("handout RO-1A --to shelf.pdf")
+
+    said = text_of((rosemary.home / "shelf.pdf").read_bytes())
+    head = " ".join(rosemary.ok("record RO-1").partition("Cautions")[0].split())
+
+    assert "no flame or spark near it. RO-1A/1..2" in said
+    assert "good through 23 Feb 2026; some bottles have a day of their own" in head
+
+
+def test_a_gift_beside_many_labels_is_one_and_bottles_alike_in_strength_have_no_column(rosemary):
+    rosemary.ok("dispense RO-1A/1 20ml --for C01 --when 2026-02-16 --sure")
+    rosemary.ok("label RO-1A/1 --copies 1 --to a.pdf --when 2026-02-17")
+    rosemary.ok("label RO-1A/2 --copies 1 --to b.pdf --when 2026-02-17")
+    rosemary.ok(
+        "charge rosemary --part leaf --dried 100g --pour '500 ml 70%' --least 21d --code RO-2 "
+        "--when 2026-01-12 --sure"
+    )
+    rosemary.ok("press RO-2 420ml --when 2026-02-14 --sure")
+    rosemary.ok("refill RO-1A/1 --from RO-2A --when 2026-02-18 --sure")
+
+    said = " ".join(rosemary.ok("record RO-1").split())
+
+    assert "labelled 2 times, given out once, as listed above" in said
+    assert "about 69 % vol; good through" in said
+    assert "STRENGTH" not in said
