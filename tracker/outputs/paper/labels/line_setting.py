@@ -127,7 +127,8 @@ class Setter(NamedTuple):
             begun = longer
         assert begun is not None
         parted = Lines((*texts, *begun.texts), begun.end)
-        return parted if parted.high <= made.high else made
+        # In a circle, where lines are short, a line more is better than a broken sentence.
+        return parted if parted.high <= made.high + self.centred else made
 
     def in_bar(self, one: LabelLine, top: float, room: Room) -> Lines | None:
         """White on black: in one line, else in two; never smaller than a caution."""
