@@ -58,9 +58,24 @@ def test_every_bottle_is_answered_in_one_line(bottles):
 
     assert answer.out.splitlines() == ["marigold flower CAOF-25-01A/1..110 labelled on 50 x 25 mm."]
     assert "Wrote labels.pdf: labels for 110 bottles: CAOF-25-01A/1..110, 110 pages." in answer.err
-    assert answer.err.count("no room on CAOF-25-01A/1..110 for: ") == 1
+    assert answer.err.count("no room for ") == 1
+    assert "on any of them" in answer.err
     assert len(answer.err.splitlines()) == 2
     assert len(labelled(bottles)) == 110
+
+
+def test_what_many_labels_had_no_room_for_is_one_sentence_the_gravest_first(command):
+    pour = "--part flower --dried 100g --pour '500 ml 70%' --least 28d --when 2025-03-03"
+    command.ok(f"charge 'Calendula officinalis' {pour} --count 5")
+    command.ok(f"charge 'Filipendula ulmaria' {pour}")
+    command.ok(f"charge 'Urtica dioica' {pour} --lot 'north bed'")
+    answer = command.run("label --all --sure --short --size 25x15mm --no-record")
+    words = " ".join(answer.err.split())
+
+    assert words.count("no room ") == 1
+    assert words.index('"Keep from children"') < words.index("the QR code")
+    assert "the QR code on any of them" in words
+    assert len(answer.err) < 6 * 80
 
 
 def test_a_dry_run_says_what_it_would_write(bottles):

@@ -10,8 +10,9 @@ import pypdfium2
 import pytest
 
 from tests.journal.demo_book import LAST, shelf_on
+from tests.lives import spirit
 from tests.outputs import shelves
-from tests.outputs.paper.jars import PRACTICE, label_of, thing_of
+from tests.outputs.paper.jars import PRACTICE, label_of, lid_of, thing_of
 from tests.outputs.paper.reading import Ink, Letter, codes, drawn_letters, squeezed, text_of
 from tracker.core.practice.label_rules import LabelRules
 from tracker.core.practice.label_sheets import BUILT_IN, LabelSheet, single
@@ -308,3 +309,17 @@ def test_the_logo_stands_in_the_upper_right_and_nothing_lies_on_it():
     assert 50 - top >= 1.9 and 50 - bottom < 20  # noqa: PT018
     logo = Ink(left, 50 - top, right, 50 - bottom)
     assert not [one for one in drawn_letters(made.pdf) if _lies_on(one.ink, logo)]
+
+
+def test_on_the_smallest_label_cautions_stay_before_part_and_common_name():
+    made = printed([short(thing_of(), PRACTICE, date(2025, 3, 10))], single(25, 15), NOW)
+
+    assert made.lines[0][-2:] == ("Read the jar. Keep from children.", "CAOF-25-01")
+    assert made.left_off[0] == ("flower, dried · marigold", "QR code")
+
+
+def test_a_caution_that_has_a_line_of_its_own_is_not_broken_on_a_lid():
+    made = printed([lid_of(pours=(spirit(500, 70),))], BUILT_IN["lids"], NOW)
+
+    for sentence in ("Cautions: read the jar.", "Flammable.", "Keep from children."):
+        assert any(sentence in line for line in text_of(made.pdf).splitlines())

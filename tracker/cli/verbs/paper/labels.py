@@ -1,6 +1,6 @@
 """Labels on paper: `label` prints them and records what they say."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final, Literal, NamedTuple
 
@@ -124,6 +124,7 @@ def _made(
 ) -> tuple[list["Label"], "Printed"]:
     """What each label says, and the PDF of them; what is in doubt is asked before it is written."""
     from tracker.outputs.paper.labels.label_pdf import printed
+    from tracker.outputs.paper.labels.left_off import no_room
 
     now = desk.book.now
     labels = _worded(desk, found, kind, recipe)
@@ -137,8 +138,11 @@ def _made(
         title="Labels, a trial" if run.is_trial else "Labels",
         foot=incomplete_kept(missing_of(desk.damages)),
     )
-    left_off = zip((one.code for one in found), made.left_off, strict=True)
-    desk.warnings += [*_left_off(left_off), *print_anyway(desk, made.missing, desk.damages)]
+    missing = no_room(labels, made.left_off)
+    desk.warnings += [
+        *([missing] if missing else []),
+        *print_anyway(desk, made.missing, desk.damages),
+    ]
     return labels, made
 
 
@@ -179,18 +183,6 @@ def _what(found: Sequence[Thing], made: "Printed") -> str:
     return (
         f"{what} for {len(found)} bottles{f': {codes}' if codes.count(',') < _MOST_RANGES else ''}"
     )
-
-
-def _left_off(left_off: Iterable[tuple[str, Sequence[str]]]) -> list[str]:
-    """What there was no room for, said once of all labels that miss the same."""
-    groups: dict[tuple[str, ...], list[str]] = {}
-    for code, missing in left_off:
-        if missing:
-            groups.setdefault(tuple(missing), []).append(code)
-    return [
-        f"no room on {codes_said(codes)} for: {'; '.join(missing)}"
-        for missing, codes in groups.items()
-    ]
 
 
 def _sheet(

@@ -16,7 +16,7 @@ _CODE_SHRINKS: Final = (1.0, 0.9, 0.8, 0.7, 0.6)
 _DAY_SHRINKS: Final = (1.0, 0.92, 0.84)
 _BAR_SHRINKS: Final = (1.0, 0.9, 0.8, 0.72)
 # Between a line and what is said beside it, in parts of the size of its type; what is behind that
-# stands twice as far off.
+# stands farther off.
 _BESIDE_GAP: Final = 0.5
 # How much closer the lines of a short label stand, in parts of the size of their type.
 _TIGHTER: Final = 0.2
@@ -127,7 +127,8 @@ class Setter(NamedTuple):
             begun = longer
         assert begun is not None
         parted = Lines((*texts, *begun.texts), begun.end)
-        return parted if parted.high <= made.high else made
+        # In a circle, where lines are short, a line more is better than a broken sentence.
+        return parted if parted.high <= made.high + self.centred else made
 
     def in_bar(self, one: LabelLine, top: float, room: Room) -> Lines | None:
         """White on black: in one line, else in two; never smaller than a caution."""
@@ -189,22 +190,23 @@ class Setter(NamedTuple):
 
     def _with_beside(self, one: LabelLine, size_pt: float, top: float, room: Room) -> Lines | None:
         """What is said small on the same line, and what is behind it; else below it."""
-        large, small, behind = one.parts
-        parts = [(large, size_pt), (small, self.type.pt("beside")), (behind, size_pt)]
-        parts = [part for part in parts if part[0]]
-        together = len(parts)
-        texts: list[Set] = []
-        while parts:
-            made = self._on_one_line(parts[:together], top, room)
-            if made is None and together > 1:
-                together -= 1
-                continue
-            made = made or self.set(*parts[0], top, room)
+        large, small, behind = (
+            (runs, self.type.pt("beside") if runs is one.beside else size_pt) for runs in one.parts
+        )
+        whole = self._on_one_line([part for part in (large, small, behind) if part[0]], top, room)
+        if whole is not None:
+            return whole
+        first = self._on_one_line([large, behind], top, room) if behind[0] else None
+        rest = [small] if first is not None else [large, small, behind]
+        texts = [] if first is None else [*first.texts]
+        end = top if first is None else first.end
+        for runs, size in rest:
+            made = self.set(runs, size, end, room) if runs else Lines((), end)
             if made is None:
                 return None
             texts += made.texts
-            top, parts, together = made.end, parts[together:], len(parts) - together
-        return Lines(tuple(texts), top)
+            end = made.end
+        return Lines(tuple(texts), end)
 
     def _on_one_line(self, parts: Sequence[_Part], top: float, room: Room) -> Lines | None:
         """Words of several sizes side by side; None where they have no room so."""
@@ -214,7 +216,7 @@ class Setter(NamedTuple):
         on = first.texts[0]
         wide = [sum(self.width(*run[:2]) for run in runs) * size for runs, size in parts]
         gap = _BESIDE_GAP * on.size_pt * MM_PER_POINT
-        gaps = [0.0, gap, 2 * gap][: len(parts)]
+        gaps = [0.0, *(1.5 * gap if runs[0].style == "B" else gap for runs, _ in parts[1:])]
         left, right = room(on.top, on.bottom)
         spare = right - left - sum(wide) - sum(gaps)
         if spare < -SLACK_MM:
