@@ -25,8 +25,9 @@ from tracker.core.shelf.contents import Herb, Poured
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.times import Period, When
+from tracker.outputs.paper.labels.label_lines import Label
 from tracker.outputs.paper.labels.label_pdf import printed
-from tracker.outputs.paper.labels.label_text import Label, label
+from tracker.outputs.paper.labels.label_text import label
 from tracker.outputs.paper.pen import Pen
 from tracker.outputs.paper.qr import bars
 

@@ -107,6 +107,10 @@ class Command:
             return self.installed(line, *more, typed=typed, under=under)
         return self._run_here(main, line, more, typed)
 
+    def seen(self, line: str) -> str:
+        """All that a run prints, answers and remarks in the order in which they come."""
+        return self._run_here(main, line, together=True).out
+
     def plainly(self, line: str) -> Answer:
         """Answer a plain line as the program does, without what reads every other line."""
 
@@ -123,22 +127,27 @@ class Command:
         line: str,
         more: Sequence[str] = (),
         typed: str | None = None,
+        *,
+        together: bool = False,
     ) -> Answer:
         code: object = 0
-        with self._as_a_process_of_its_own(shlex.split(line), more, typed or "") as (out, err):
+        words = shlex.split(line)
+        with self._as_a_process_of_its_own(words, more, typed or "", together) as (out, err):
             try:
                 act()
             except SystemExit as ended:
                 code = ended.code
         assert code is None or isinstance(code, int), code
-        return Answer(code or 0, out.getvalue().decode(), err.getvalue().decode())
+        said = "" if together else err.getvalue().decode()
+        return Answer(code or 0, out.getvalue().decode(), said)
 
     @contextmanager
     def _as_a_process_of_its_own(
-        self, words: Sequence[str], more: Sequence[str], typed: str
+        self, words: Sequence[str], more: Sequence[str], typed: str, together: bool
     ) -> Iterator[tuple[io.BytesIO, io.BytesIO]]:
         """Environment, folder, zone and streams as a process of the command's would have them."""
-        out, err, before = io.BytesIO(), io.BytesIO(), Path.cwd()
+        out, before = io.BytesIO(), Path.cwd()
+        err = out if together else io.BytesIO()
         streams = [io.TextIOWrapper(one, "utf-8", write_through=True) for one in (out, err)]
         typing = io.TextIOWrapper(io.BytesIO(typed.encode()), "utf-8")
         stopping = signal.getsignal(signal.SIGINT)  # what is recorded lets nothing stop it

@@ -84,6 +84,34 @@ def test_every_rule_of_the_practice_is_told(command):
     assert [name for name in tables if f"`[{name}]`" not in told] == []
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        *("season", "supply", "timeline MEOF-26-01", "yields", "yields --by-method"),
+        *("batches Melissa", "size --jar 500ml --ratio 1:5 --fresh"),
+        *("mix --to 60% --from '200 ml 40%' --from 95%", "strength MEOF-26-01"),
+    ],
+)
+def test_every_field_that_is_worked_out_is_told(command, line):
+    told = (ROOT / "docs" / "json.md").read_text()
+    command.ok('charge "Melissa officinalis" --dried 50g --pour "250 ml 60%" --when 2026-01-02')
+    command.ok("press MEOF-26-01 200ml --with hand --when 2026-05-02")
+
+    fields = set(fields_in(command.asked(line)))
+
+    assert len(fields) > 5
+    assert sorted(name for name in fields if f"`{name}`" not in told) == []
+
+
+def fields_in(answer):
+    """The names of all fields of a JSON answer, however deep."""
+    for one in answer if isinstance(answer, list) else [answer]:
+        if isinstance(one, dict):
+            yield from one
+            for inside in one.values():
+                yield from fields_in(inside)
+
+
 def typed_in(page):
     """Every command that a page says can be typed, without the name of the program."""
     text = page.read_text()

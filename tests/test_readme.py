@@ -47,8 +47,7 @@ def as_printed(page, command):
         else:
             said = list[str]()
             for typed, line in commands(found["said"]):
-                answer = command.run(line)
-                printed = (answer.out + answer.err).splitlines()
+                printed = command.seen(line).splitlines()
                 said += [typed, *(part for one in printed for part in hung(one, COLUMNS))]
             return "```console\n" + "\n".join(said) + "\n```"
         return found[0]

@@ -4,7 +4,7 @@ from PIL import Image
 
 from pictures.paper import labelled
 from pictures.png import WASH
-from pictures.stage import Stage
+from pictures.stage import PHONE, Stage
 
 GAP = 18
 # One with nothing to heed, and one on hold.
@@ -15,7 +15,10 @@ def overview(stage: Stage) -> Image.Image:
     """A phone as high as two labels one below the other."""
     first, second = labelled(stage, SHOWN)
     high = first.height + GAP + second.height
-    phone = stage.looked_at(stage.file("page", "shelf.html"), width=390, height=high, scale=1)
+    page = stage.file("page", "shelf.html")
+    whole = stage.phone_high(page, high)
+    phone = stage.looked_at(page, width=PHONE, height=whole, scale=high / whole)
+    high = phone.height
     size = (phone.width + first.width + 3 * GAP, high + 2 * GAP)
     table = Image.new("RGB", size, WASH)
     table.paste(phone, (GAP, GAP))

@@ -35,6 +35,15 @@ def trimmed(image: Image.Image, margin: int) -> Image.Image:
     )
 
 
+def cut_at_a_gap(image: Image.Image, high: int, gap: int) -> Image.Image:
+    """Down to the last empty band above `high`, so that nothing is cut through."""
+    for foot in range(min(high, image.height), gap, -1):
+        band = image.crop((0, foot - gap, image.width, foot))
+        if len(band.getcolors() or ()) == 1:
+            return image.crop((0, 0, image.width, foot))
+    return image
+
+
 def laid_out(images: Sequence[Image.Image], columns: int, gap: int) -> Image.Image:
     """Sheets of paper beside and below each other, with a gap around each."""
     wide = max(one.width for one in images)

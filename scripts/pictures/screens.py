@@ -5,15 +5,16 @@ from typing import Literal
 
 from PIL import Image, ImageGrab
 
-from pictures.png import framed, trimmed
-from pictures.stage import Stage
+from pictures.png import cut_at_a_gap, framed, trimmed
+from pictures.stage import PHONE, Stage
 from tests.daemon.notification_server import dunst, private_bus, screen
 
 
 def page_on_a_phone(stage: Stage, colours: Literal["light", "dark"]) -> Image.Image:
     """The first screen of the page by day or by night."""
     page = stage.file("page", "shelf.html")
-    return framed(stage.looked_at(page, width=390, height=780, colours=colours))
+    high = stage.phone_high(page, 780)
+    return framed(stage.looked_at(page, width=PHONE, height=high, colours=colours))
 
 
 def page_on_a_desk(stage: Stage) -> Image.Image:
@@ -23,9 +24,10 @@ def page_on_a_desk(stage: Stage) -> Image.Image:
 
 
 def drawn(stage: Stage, line: str, high: int) -> Image.Image:
-    """A picture with its words, as far down as a window shows."""
+    """A picture as a wide window shows it, no further down than `high`."""
     page = stage.file(line, "picture.html")
-    return framed(trimmed(stage.looked_at(page, width=1000, height=high, scale=1.25), margin=20))
+    whole = stage.looked_at(page, width=1000, height=high, scale=1.25, only=".picture")
+    return framed(trimmed(cut_at_a_gap(whole, round(high * 1.25), gap=20), margin=20))
 
 
 def message(stage: Stage) -> Image.Image:

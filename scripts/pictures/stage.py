@@ -22,6 +22,14 @@ from tests.outputs.page.browsing import a_browser  # noqa: E402
 # The last day of the demo book as it was made, so that no code and no date of it is moved.
 NOW = "2026-11-20T09:00:00"
 ZONE = "Europe/Berlin"
+PHONE = 390
+# How much of the page, above the links at its foot, belongs to a row that is cut there.
+CUT = """() => {
+    const foot = document.querySelector("nav").getBoundingClientRect().top
+    const ends = [...document.querySelectorAll("main li")].map(
+        (row) => row.getBoundingClientRect().bottom)
+    return foot - Math.max(...ends.filter((end) => end <= foot))
+}"""
 
 
 @dataclass(frozen=True)
@@ -58,6 +66,16 @@ class Stage:
         finally:
             view.close()
         return taken(seen)
+
+    def phone_high(self, page: Path, most: int) -> int:
+        """How high a phone is, at most, whose links at the foot cut no row of the page."""
+        view = self.browser.new_page(viewport={"width": PHONE, "height": most})
+        try:
+            view.goto(page.as_uri())
+            cut: float = view.evaluate(CUT)
+        finally:
+            view.close()
+        return most - round(cut)
 
 
 @contextmanager

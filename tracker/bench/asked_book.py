@@ -302,8 +302,7 @@ class AskedBook:
         from tracker.core.replay.replay import shelves_between
 
         self.must_exist()
-        found = shelves_between(self.entries(), first, last)
-        return ((day, list(shelf.batches)) for day, shelf in found)
+        return shelves_between(self.entries(), first, last)
 
     def histories(self, ids: "Sequence[str] | None" = None) -> "dict[str, list[Entry]]":
         """Every line about each jar, or each of these, by the id of its charge, in replay order."""

@@ -236,7 +236,7 @@ def test_the_first_screen_of_a_phone_answers_what_is_due_today(browser, pages):
         seen = tab.evaluate(SEEN, SMALL[1])
 
     assert seen.startswith("Wednesday 25 November 2026")
-    for words in ("look first", "past its longest", "shake\N{NO-BREAK SPACE}", "burdock root"):
+    for words in ("look first", "past its longest", "4 to shake", "burdock root"):
         assert words in seen
     assert "ARLA-26-02" in seen
     assert "cupboard" in seen.replace("\N{NO-BREAK SPACE}", " ")
@@ -389,3 +389,12 @@ def test_on_paper_there_is_what_a_kitchen_wall_needs_in_two_columns(browser, pag
     assert "settles to a third" not in said  # of its history
     assert said.count("earliest press") == 1  # of the jar that was opened
     assert max(edges) - min(edges) > 200
+
+
+def test_what_is_kept_in_one_line_is_found_as_it_is_typed(browser, pages):
+    """A blank that is not broken at is a blank to the browser's own search."""
+    with opened(browser, pages["demo"], PHONE) as tab:
+        tab.evaluate(OPEN_ALL)
+
+        assert tab.evaluate("window.find('% vol spirit')")
+        assert not tab.evaluate("window.find('% vol of nothing')")

@@ -6,7 +6,8 @@ from tests.lives import OneJar
 from tracker.core.practice.practice import Practice
 from tracker.core.shelf.jar import Jar
 from tracker.core.shelf.thing import Thing
-from tracker.outputs.paper.labels.label_text import Label, label, lid
+from tracker.outputs.paper.labels.label_lines import Label
+from tracker.outputs.paper.labels.label_text import label, lid
 
 TODAY = date(2025, 3, 10)
 NOW = datetime(2025, 3, 10, 9, tzinfo=UTC)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from tests.hypothesis_profile import USUAL
 from tracker.outputs.paper.hyphens import HYPHEN, hyphenated, hyphenates
-from tracker.outputs.paper.labels.label_text import Run
+from tracker.outputs.paper.labels.label_lines import Run
 from tracker.outputs.paper.line_breaks import set_lines
 
 SIZE_PT = 10.0

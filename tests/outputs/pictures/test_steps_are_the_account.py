@@ -20,8 +20,8 @@ LATER = date(2031, 1, 1)
 
 def walked(entries, last):
     walk = StockWalk(Practice())
-    for day, shelf in shelves_between(entries, FIRST_DAY, last):
-        walk.take(day, list(shelf.batches))
+    for day, batches in shelves_between(entries, FIRST_DAY, last):
+        walk.take(day, batches)
     return walk.stock()
 
 

@@ -146,7 +146,7 @@ def test_a_jar_on_hold_is_not_said_to_be_ready(command):
     text = command.ok("timeline A1 --on 2025-03-01")
 
     assert "may be pressed" not in text
-    assert re.search("^R +29 Jan 2025 +least time ends, but it is on hold", text, re.MULTILINE)
+    assert re.search("^R +29 Jan 2025 +on hold; least time ends$", text, re.MULTILINE)
     assert re.search("^H +3 Feb 2025 +A1 on hold$", text, re.MULTILINE)
     assert "On hold since 3 Feb 2025: smells odd." in text
 
@@ -188,3 +188,41 @@ def test_no_sentence_is_cut_however_narrow_the_screen(command):
         said = " ".join(text.split())
         assert "on the old marc; at least 28 days" in said
         assert max(map(len, text.splitlines())) <= columns
+
+
+def test_nobody_counts_the_days_since_a_day_that_nobody_knows(command):
+    command.practice('zone = "Europe/Berlin"\n')
+    command.ok('found "Inula helenium" --code A1 --when unknown')
+    command.ok(f"{CHARGE} --code A2 --when 2025-06")
+    unknown, month = command.ok("timeline A1"), command.ok("timeline A2 --on 2025-07-10")
+
+    assert re.search(r"^C +by .*charged, on a day not known$", unknown, re.MULTILINE)
+    assert re.search(r"^T .* today$", unknown, re.MULTILINE)
+    assert "today, 10 to 39 days after the charge" in month
+
+
+def test_bottles_of_one_last_day_are_one_mark(command):
+    """What is left in bulk is weak; a hundred bottles would be a tower of a hundred letters."""
+    command.practice('zone = "Europe/Berlin"\n')
+    command.ok(f"{CHARGE} --code A1 --when 2025-01-01")
+    command.ok("press A1 400ml --with hand --when 2025-02-01")
+    command.ok("bottle A1A 6x50ml --when 2025-02-02")
+    command.ok('dilute A1A --pour "150 ml water" --when 2025-03-01')
+    text = command.ok("timeline A1 --on 2025-04-01")
+
+    assert len(re.findall("^G ", text, re.MULTILINE)) == 2
+    assert re.search("^G .*A1A/1..6 good through$", text, re.MULTILINE)
+
+
+def test_herb_on_hold_is_drawn_as_what_it_gave_would_be(command):
+    command.practice('zone = "Europe/Berlin"\n')
+    command.ok(f"{CHARGE} --code A1 --when 2025-01-01")
+    command.ok('hold A1 --why "smells odd" --when 2025-01-20')
+    held = command.ok("timeline A1 --on 2025-02-01")
+    command.ok("timeline A1 --on 2025-02-01 --to a.svg")
+    command.ok('release A1 --why "only the herb" --when 2025-02-02')
+
+    assert re.search(r"^-+#+\.+$", held, re.MULTILINE)
+    assert "# on hold" in held
+    assert "herb in the jar, on hold" in (command.home / "a.svg").read_text()
+    assert "#" not in command.ok("timeline A1 --on 2025-02-03")

@@ -225,10 +225,16 @@ def test_a_row_says_what_holds_it_without_any_table_of_plants(kind: HoldKind, sa
 
 
 def test_of_many_codes_the_first_are_said_and_how_many_more_there_are():
-    codes = tuple(f"CAOF-25-01A/{number}" for number in range(1, 8))
+    codes = tuple(f"CAOF-25-01A/{number}" for number in range(1, 14, 2))
 
     assert codes_said(codes[:4]) == ", ".join(codes[:4])
-    assert codes_said(codes) == "CAOF-25-01A/1, CAOF-25-01A/2, CAOF-25-01A/3 and 4 more"
+    assert codes_said(codes) == "CAOF-25-01A/1, CAOF-25-01A/3, CAOF-25-01A/5 and 4 more"
+
+
+def test_codes_that_follow_each_other_are_a_range_and_none_is_left_out():
+    codes = ("CAOF-25-01A", *(f"CAOF-25-01A/{number}" for number in range(2, 111)))
+
+    assert codes_said(codes) == "CAOF-25-01A, CAOF-25-01A/2..110"
 
 
 def test_a_bottle_refilled_from_a_harmful_plant_is_named_in_what_it_is_of():

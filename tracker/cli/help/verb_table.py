@@ -107,7 +107,7 @@ SECTIONS = {
     ),
     "paper and files": (
         ("label", "paper.labels", "Print labels as a PDF, and record what they say."),
-        ("handout", "paper.handout", "Many jars on one page, with the next date of each."),
+        ("handout", "paper.handout", "Many jars in one table, with the next date of each."),
         ("record", "paper.batch_record", "The batch record: everything the book holds of a batch."),
         ("page", "paper.page", "The whole shelf as one HTML file that needs no network."),
         ("calendar", "paper.calendar", "The days that matter, as a file for a calendar."),

@@ -61,11 +61,11 @@ def shelves(entries: Iterable[Entry], days: Iterable[date | None]) -> Iterator[S
 
 def shelves_between(
     entries: Iterable[Entry], first: date, last: date
-) -> Iterator[tuple[date, Shelf]]:
-    """The shelf at the end of two days, and of each between on which more than shaking was done.
+) -> Iterator[tuple[date, list[Batch]]]:
+    """Every jar and blend at the end of two days, and of each between with more than shakes.
 
-    What was changed on a day alone is told once more for it; on the last day whatever may be shown
-    under another code by then is as well.
+    What was changed on a day alone is told once more for it. Where a code was given twice, only the
+    first and the last day show which is which.
     """
     told = _families(entries)
     changed: dict[date, list[int]] = {}
@@ -73,12 +73,16 @@ def shelves_between(
         for day in one.days_between(first, last):
             changed.setdefault(day, []).append(number)
     lives = [one.through(first) for one in told]
-    yield first, _shelf_of(lives)
+    yield first, _shelf_of(lives).batches
+    standing = {one.id: one for each in lives for one in each.batches.values()}
     for day in sorted(changed.keys() - {last}):
         for number in changed[day]:
+            for gone in lives[number].batches:
+                standing.pop(gone, None)
             lives[number] = told[number].through(day)
-        yield day, _shelf_of(lives)
-    yield last, _shelf_of([one.through(last) for one in told])
+            standing |= lives[number].batches
+        yield day, list(standing.values())
+    yield last, _shelf_of([one.through(last) for one in told]).batches
 
 
 def _families(entries: Iterable[Entry]) -> "list[_Family]":

@@ -18,12 +18,20 @@ from tracker.outputs.words.heed_words import heed_mark
 # How to handle a thing, and whom it may not agree with, stands where it is opened.
 _IN_A_ROW: Final[frozenset[HeedKind]] = frozenset(ORDER[: ORDER.index("lid") + 1])
 
+_OF_DAY: Final[frozenset[HeedKind]] = frozenset(("past", "no date"))
+
 
 class Mark(msgspec.Struct, frozen=True):
-    """A word or two, and whether it must be read before the thing is touched."""
+    """A word or two.
+
+    Attributes:
+        is_grave: whether it must be read before the thing is touched.
+        is_of_day: whether it says which day ended it, or that none is known.
+    """
 
     text: str
     is_grave: bool
+    is_of_day: bool = False
 
 
 # By the code of a thing; of two that came to one code, what is to be heeded of either.
@@ -79,4 +87,8 @@ def marks_of(heeds: Iterable[Heed], today: date, *, but: Iterable[HeedKind] = ()
     """The marks of a row, the gravest first; without those of which it says more itself."""
     told, present = set(but), Present(today.year)
     found = [one for one in heeds if one.kind in _IN_A_ROW and one.kind not in told]
-    return list(dict.fromkeys(Mark(heed_mark(one, present), one.is_grave) for one in found))
+    return list(
+        dict.fromkeys(
+            Mark(heed_mark(one, present), one.is_grave, one.kind in _OF_DAY) for one in found
+        )
+    )

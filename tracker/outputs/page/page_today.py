@@ -7,7 +7,7 @@ from typing import Final
 import msgspec
 
 from tracker.core.practice.practice import PlantNames
-from tracker.core.rules.reasons import OnHold, RecalledInside
+from tracker.core.rules.reasons import OnHold, RecalledInside, StandsWeak
 from tracker.outputs.page.page_marks import Heeded, Mark, marks_of
 from tracker.outputs.page.page_names import PageName, plants_called
 from tracker.outputs.view.day import Group
@@ -65,6 +65,11 @@ class DueGroup(msgspec.Struct, frozen=True):
     folded: tuple[DueRow, ...]
     some: str
 
+    @property
+    def number_folded(self) -> int:
+        """How many things the folded rows are of."""
+        return sum(len(one.things) for one in self.folded)
+
 
 def due_on_page(
     items: Sequence[DueItem],
@@ -88,7 +93,7 @@ def due_on_page(
 
     def thing(item: DueItem, said: Iterable[HeedKind]) -> DueThing:
         code = item.line.code
-        marks = marks_of(heeds.get(code, ()), today, but=said)
+        marks = marks_of(heeds.get(code, ()), today, but=(*said, *_said_by(item)))
         return DueThing(_name(item, anchors, names), places.get(code) or "", tuple(marks))
 
     for group, own in grouped(items).items():
@@ -104,6 +109,12 @@ def due_on_page(
         kept = _most_shown(group)
         folded = [one for _, same in found[kept:] for one in same]
         yield DueGroup(group, len(own), tuple(rows[:kept]), tuple(rows[kept:]), _some(folded))
+
+
+def _said_by(item: DueItem) -> tuple[HeedKind, ...]:
+    """What the reason of a line says beside what its group does."""
+    is_said = any(isinstance(one, StandsWeak) and one.is_past for one in item.line.reasons)
+    return ("past",) if is_said else ()
 
 
 def _most_shown(group: Group) -> int:

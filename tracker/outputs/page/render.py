@@ -18,6 +18,7 @@ from tracker.core.values.times import When
 from tracker.outputs.page.life_line import life_line
 from tracker.outputs.page.page_names import PlantOnPage
 from tracker.outputs.page.sections import ShelfPage
+from tracker.outputs.page.whole_amounts import whole_amounts
 from tracker.outputs.pictures.moments import LETTERS_SAID
 from tracker.outputs.pictures.svg import Picture, plain
 from tracker.outputs.words.due.near_days import day_in_full
@@ -43,6 +44,7 @@ def _templates() -> Environment:
         finalize=_shown,
     )
     found.filters |= {
+        "as_written": _as_written,
         "beside": _beside,
         "called": _called,
         "day": _day,
@@ -62,9 +64,14 @@ def _templates() -> Environment:
 def _isolated(text: str) -> Markup:
     """A text of the book: one beyond ASCII keeps its direction to itself."""
     if _is_simple(text):
-        return escape(text)
-    safe = escape(plain(text))
+        return escape(whole_amounts(text))
+    safe = escape(whole_amounts(plain(text)))
     return safe if text.isascii() else Markup(f"<bdi>{safe}</bdi>")
+
+
+def _as_written(text: str) -> Markup:
+    """A text that is copied, or read aloud, with its blanks as they are."""
+    return escape(plain(text))
 
 
 @lru_cache(maxsize=1024)
@@ -86,9 +93,9 @@ def _kept(text: str) -> Markup:
 
 def _shown(value: object) -> object:
     """Any text without control codes and marks of direction, which reorder what is read."""
-    if not isinstance(value, str) or isinstance(value, Markup) or _is_simple(value):
+    if not isinstance(value, str) or isinstance(value, Markup):
         return value
-    return plain(value)
+    return whole_amounts(value if _is_simple(value) else plain(value))
 
 
 @lru_cache(maxsize=1024)  # a shelf holds many jars of few plants

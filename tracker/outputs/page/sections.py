@@ -27,6 +27,7 @@ from tracker.outputs.page.page_season import MonthOnPage, months_on_page
 from tracker.outputs.page.page_today import DueGroup, due_on_page
 from tracker.outputs.view.day import day_of, questions_of
 from tracker.outputs.view.thing_view import row_of, view_of
+from tracker.outputs.words.due.due_message import counts_of
 from tracker.outputs.words.due.due_names import with_names
 from tracker.outputs.words.flags import flag_text
 from tracker.outputs.words.holds import hold_name, hold_said
@@ -50,12 +51,14 @@ class ShelfPage(msgspec.Struct, frozen=True):
 
     Attributes:
         anchors: by each code the id of what it names.
+        counts: how many things there are to look at, to shake and so on.
         letters: those with a plant under them, and the id of each.
         herbs: the plants of each letter with their jars, made when their turn comes.
     """
 
     today: date
     anchors: dict[str, str]
+    counts: tuple[tuple[int, str], ...]
     due: tuple[DueGroup, ...]
     questions: tuple[tuple[str, str], ...]
     jars: tuple[JarRow, ...]
@@ -113,6 +116,7 @@ def shelf_page(
     return ShelfPage(
         today,
         by_code,
+        tuple(counts_of(items)),
         tuple(due_on_page(items, views.values(), by_code, heeds, practice.names, today)),
         tuple((code, flag_text(flag)) for code, flag in questions_of(batches, not_held)),
         jars,

@@ -9,7 +9,7 @@ from tracker.core.shelf.end import ended_word
 from tracker.core.shelf.flag import Flag
 from tracker.core.shelf.thing import Thing
 from tracker.core.values.day_words import short_day
-from tracker.outputs.paper.labels.label_text import menstruum, ratio_line
+from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line
 from tracker.outputs.paper.weak_line import weak_text
 from tracker.outputs.records.record_table import (
     Para,

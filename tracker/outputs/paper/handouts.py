@@ -29,7 +29,7 @@ from tracker.outputs.records.record_table import (
 )
 from tracker.outputs.view.heeds import ORDER, Heed
 from tracker.outputs.words.caution_words import caution_text
-from tracker.outputs.words.heed_words import heed_mark
+from tracker.outputs.words.heed_words import codes_said, heed_mark
 
 _MARGIN_MM: Final = 12.0
 _TITLE_PT, _TEXT_PT = 15.0, 9.0
@@ -142,7 +142,12 @@ def _set(flow: Flow, rows: Sequence[HandoutRow], said: _Title) -> list[list[Ink]
 def _cautions(rows: Sequence[HandoutRow]) -> Section:
     """Each caution once, the gravest first, with its plant and the codes it is true of."""
     found: dict[tuple[str, str], tuple[Heed, list[str]]] = {}
-    heeds = [(one, row.code) for row in rows for one in row.heeds if one.caution is not None]
+    heeds = [
+        (one, row.code if one.is_whole else codes_said(one.codes))
+        for row in rows
+        for one in row.heeds
+        if one.caution is not None
+    ]
     for one, code in sorted(heeds, key=lambda pair: ORDER.index(pair[0].kind)):
         if one.kind != "lid":  # which stands in the row of its jar
             found.setdefault((_of(one), _said(one)), (one, []))[1].append(code)

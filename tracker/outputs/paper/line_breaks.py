@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
-from tracker.outputs.paper.labels.label_text import Run, Style
+from tracker.outputs.paper.labels.label_lines import Run, Style
 from tracker.outputs.paper.typefaces import reads_right_to_left
 from tracker.outputs.paper.word_breaks import (
     SLACK_MM,

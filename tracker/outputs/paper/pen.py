@@ -10,7 +10,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Final
 
 from tracker.core.practice.label_sheets import Box
-from tracker.outputs.paper.labels.label_text import Style
+from tracker.outputs.paper.labels.label_lines import Style
 from tracker.outputs.paper.qr import Bar
 from tracker.outputs.paper.typefaces import Piece, pieces
 

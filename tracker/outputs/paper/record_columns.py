@@ -3,13 +3,15 @@
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
-from tracker.outputs.records.record_table import Section, Style
+from tracker.outputs.records.record_table import Para, Section, Style
 
 Width = Callable[[str, Style], float]
 
 _GAP_MM: Final = 3.0
 # Type of the names of columns, in parts of the size of the text.
 _NAME_SIZE: Final = 0.82
+# The black at both ends of words on a bar, in mm for each point of their size.
+_BAR_ENDS: Final = 0.3
 # What is left to the columns of words at the least, in parts of the width.
 _LEAST_LEFT: Final = 0.3
 
@@ -39,6 +41,8 @@ def _widths(part: Section, width: Width, whole_mm: float, size_pt: float) -> lis
     natural = [_natural(part, at, width) * size_pt + 0.1 for at in range(len(part.columns))]
     flexible = [at for at, one in enumerate(part.columns) if one.is_flexible]
     room = whole_mm - _GAP_MM * (len(natural) - 1)
+    if sum(natural) <= room:
+        return natural
     fixed = [at for at in range(len(natural)) if at not in flexible]
     for at in fixed:
         natural[at] = min(natural[at], part.columns[at].most * whole_mm)
@@ -75,4 +79,9 @@ def _natural(part: Section, at: int, width: Width) -> float:
     """The widest line of a column were none broken, in mm for each point."""
     head = width(part.columns[at].head, "") * _NAME_SIZE
     paras = (para for row in part.rows for para in row[at])
-    return max([head, *(sum(width(run.text, run.style) for run in one.runs) for one in paras)])
+    return max([head, *(_width_of(one, width) for one in paras)])
+
+
+def _width_of(one: Para, width: Width) -> float:
+    words = sum(width(run.text, run.style) for run in one.runs)
+    return words + _BAR_ENDS * one.is_barred

@@ -5,7 +5,7 @@ from typing import Final
 
 from tracker.core.practice.label_sheets import Box
 from tracker.core.values.text import shown
-from tracker.outputs.paper.labels.label_text import Run
+from tracker.outputs.paper.labels.label_lines import Run
 from tracker.outputs.paper.line_breaks import LEADING, Set, set_lines
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 from tracker.outputs.paper.record_columns import Column, columns_of

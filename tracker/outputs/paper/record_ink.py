@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from tracker.core.practice.label_sheets import Box
-from tracker.outputs.paper.labels.label_text import Style
+from tracker.outputs.paper.labels.label_lines import Style
 from tracker.outputs.paper.line_breaks import BASELINE, LEADING, Set
 from tracker.outputs.paper.pen import MM_PER_POINT, Pen
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Final, NamedTuple
 
 from tracker.outputs.paper.hyphens import hyphenated
-from tracker.outputs.paper.labels.label_text import Run, Style
+from tracker.outputs.paper.labels.label_lines import Run, Style
 
 # How wide a text is, in mm for each point of its size.
 Width = Callable[[str, Style], float]

@@ -1,7 +1,7 @@
 """A jar's life as lines of characters: ASCII, so that it reads on any screen."""
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date
 from itertools import pairwise
 
 from tracker.core.values.day_words import short_day
@@ -145,6 +145,9 @@ def _said(one: Moment, life: Life) -> str:
     if one.kind != "today":
         return one.said
     begun = life.begun
-    passed = (one.first - begun.last) // timedelta(days=1)
+    least, most = (one.first - begun.last).days, (one.first - begun.first).days
+    if not begun.is_known or least < 0:
+        return "today"
+    passed = f"{most}" if least == most else f"{least} to {most}"
     since = "the charge" if begun.kind == "charged" else "it was blended"
-    return f"today, {passed} days after {since}" if passed >= 0 else "today"
+    return f"today, {passed} {'day' if passed == '1' else 'days'} after {since}"

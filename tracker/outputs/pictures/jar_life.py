@@ -29,6 +29,7 @@ class Life(msgspec.Struct, frozen=True):
         name: what its maker calls it.
         steeps: when herb was in it; none of a blend.
         liquids: what it gave.
+        held: since when the herb in it is on hold, where it is.
         holds: what must not be given out, is weak or past its date, in sentences.
         cautions: what to be careful of, in words.
     """
@@ -41,6 +42,7 @@ class Life(msgspec.Struct, frozen=True):
     moments: tuple[Moment, ...]
     steeps: tuple[Steep, ...] = ()
     liquids: tuple[Liquid, ...] = ()
+    held: date | None = None
     holds: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 
@@ -76,7 +78,9 @@ class Life(msgspec.Struct, frozen=True):
     def days_in_words(self) -> str:
         """The days of it in words."""
         said = [
-            f"{one.said} {one.days}" if one.kind != "today" else f"today is {short_day(one.first)}"
+            f"{one.said}{' ' if one.is_known else ', '}{one.days}"
+            if one.kind != "today"
+            else f"today is {short_day(one.first)}"
             for one in self.moments
             if one.kind in LETTERS
         ]
@@ -129,6 +133,7 @@ def life(
         ),
         tuple(_steeps(found)),
         liquids,
+        row.hold.since.earliest if row.hold is not None and row.is_macerating else None,
         tuple(heed_sentence(one) for one in heeds if one.caution is None),
         (*apart, *caution_lines(view.cautions)),
     )

@@ -46,10 +46,10 @@ def _draw(drawing: Drawing, life: Life) -> None:
     top = _letters(drawing, life, axis)
     jar = jar_spans(life)
     if jar:
-        _lane(drawing, "herb in the jar", jar, axis)
+        _lane(drawing, _lane_said("herb in the jar", jar), jar, axis)
         _ticks(drawing, life, "shaken", axis)
     for liquid, spans in zip(life.liquids, liquid_spans(life), strict=True):
-        _lane(drawing, _liquid_said(liquid.code, spans), spans, axis)
+        _lane(drawing, _lane_said(liquid.code, spans), spans, axis)
     _ticks(drawing, life, "dispensed", axis)
     drawing.y += 8
     drawing.line(axis.at(life.today), top, axis.at(life.today), drawing.y, "today")
@@ -59,10 +59,10 @@ def _draw(drawing: Drawing, life: Life) -> None:
     draw_heeds(drawing, life.heeds)
 
 
-def _liquid_said(code: str, spans: Sequence[Span]) -> str:
+def _lane_said(of: str, spans: Sequence[Span]) -> str:
     """What a lane is of, with a word for each way it is drawn."""
     words = dict.fromkeys(_SAID[one.what] for one in spans if one.what in ("held", "past"))
-    return ", ".join([code, *words])
+    return ", ".join([of, *words])
 
 
 def _letters(drawing: Drawing, life: Life, axis: TimeAxis) -> float:

@@ -1,5 +1,6 @@
 """What happened to a jar and what is to come, gathered from its view and its lines."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
@@ -26,6 +27,7 @@ from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.fact_lines import said
 from tracker.outputs.words.holds import hold_name
+from tracker.outputs.words.things_said import codes_said
 from tracker.outputs.words.ways_of_making import pressed_word
 
 _ADDING = (ToppedUp, HerbAdded, MadeUp, Diluted, Refilled)
@@ -79,14 +81,14 @@ def _of_the_row(row: RowView) -> Iterator[Moment]:
 def _ready(row: RowView) -> str:
     """When its least time is over; what is on hold may not be pressed for all that."""
     if row.hold is not None and row.end is None:
-        return f"least time ends, but it is {hold_name(row.hold)}: from"
+        return f"{hold_name(row.hold)}; least time ends"
     return f"may be {pressed_word(row.steep_way)} from"
 
 
 def _moment(kind: MomentKind, when: When, text: str) -> Moment:
     """Within the range that is known; an unknown day is drawn where it was written down."""
     if when.precision == "unknown":
-        return Moment(kind, when.latest, when.latest, f"{text}, on a day not known, by")
+        return Moment(kind, when.latest, when.latest, f"{text}, on a day not known", is_known=False)
     return Moment(kind, when.earliest, when.latest, text)
 
 
@@ -95,9 +97,12 @@ def _of_the_extracts(view: ThingView) -> Iterator[Moment]:
     for one in view.extracts:
         text = f"{one.opened} {ml(one.pressed_ml)}, {one.code}"
         yield _moment(kinds.get(one.opened, "pressed"), one.pressed, text)
+        last_days = defaultdict[date, list[str]](list)
         for code, last in _last_days(view, one):
             if last is not None:
-                yield Moment("good through", last, last, f"{code} good through")
+                last_days[last].append(code)
+        for last, codes in last_days.items():
+            yield Moment("good through", last, last, f"{codes_said(codes)} good through")
 
 
 def _last_days(view: ThingView, one: ExtractView) -> list[tuple[str, date | None]]:

@@ -20,7 +20,7 @@ class Span(msgspec.Struct, frozen=True):
 
 
 def jar_spans(life: Life) -> list[Span]:
-    """Each steep, from when it is sure to have begun; and what is to come while herb is in."""
+    """Each steep, from when it is sure to have begun; what is on hold, and what is to come."""
     begun = life.begun
     spans = []
     if begun.kind == "charged" and begun.first < begun.last:
@@ -28,6 +28,8 @@ def jar_spans(life: Life) -> list[Span]:
     for one in life.steeps:
         ended = one.ended
         spans.append(Span("herb", one.begun, life.today if ended is None else ended))
+        if ended is None and life.held is not None:
+            spans.append(Span("held", max(one.begun, life.held), life.today))
         if ended is None and life.last > life.today:
             ends = [moment.last for moment in life.of("ready", "longest")]
             spans.append(Span("come", life.today, max([life.today, *ends])))

@@ -28,15 +28,16 @@ MomentKind = Literal[
     "today",
     "good through",
 ]
-# One letter for each kind, so that a picture needs no colour. What comes often is a tick.
+# One letter for each kind, so that a picture needs no colour, in the order in which they come
+# where they fall on one day: a jar is pressed and then steeped again. What comes often is a tick.
 LETTERS: dict[MomentKind, str] = {
     "charged": "C",
     "blended": "B",
-    "again": "N",
     "ready": "R",
     "longest": "L",
     "drawn": "D",
     "pressed": "P",
+    "again": "N",
     "added": "A",
     "held": "H",
     "split": "S",
@@ -68,17 +69,23 @@ def times(count: int) -> str:
 
 
 class Moment(msgspec.Struct, frozen=True):
-    """Something on a day, or within a range of days where the day is not known."""
+    """Something on a day, or within a range of days where the day is not known.
+
+    Attributes:
+        is_known: whether more is known than by which day it had happened.
+    """
 
     kind: MomentKind
     first: date
     last: date
     said: str
+    is_known: bool = True
 
     @property
     def days(self) -> str:
         """The day, or the range, in words."""
-        return days_of(self.first, self.last)
+        said = days_of(self.first, self.last)
+        return said if self.is_known else f"by {said}"
 
 
 class Steep(msgspec.Struct, frozen=True):

@@ -26,6 +26,7 @@ from tracker.outputs.records.batch_lines import is_hold, steps_of
 from tracker.outputs.records.batch_parts import Book, Record
 from tracker.outputs.records.batch_yields import yields_of
 from tracker.outputs.view.heeds import heeds_in
+from tracker.outputs.view.liquid import BottleView
 from tracker.outputs.view.thing_view import RowView, ThingView, view_of
 from tracker.outputs.words.caution_words import caution_lines, caution_text
 from tracker.outputs.words.flags import flag_text
@@ -127,7 +128,16 @@ def _days(view: ThingView) -> Iterator[str]:
         yield "good through: see each extract"
     elif lasts:
         (last,) = lasts
-        yield f"good through {'not known' if last is None else short_day(last)}"
+        others = {one.good_through for one in _bottles_left(view)} - lasts
+        yield (
+            f"good through {'not known' if last is None else short_day(last)}"
+            f"{'; some bottles have a day of their own' if others else ''}"
+        )
+
+
+def _bottles_left(view: ThingView) -> Iterator[BottleView]:
+    bottles = (bottle for one in view.extracts for bottle in one.bottles)
+    return (one for one in bottles if one.state in ("in stock", "expired"))
 
 
 def _is_own(entry: Entry, batch: Batch | None) -> bool:

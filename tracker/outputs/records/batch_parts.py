@@ -115,7 +115,7 @@ class BlendPart(msgspec.Struct, frozen=True):
 
 
 class BottleLeft(msgspec.Struct, frozen=True):
-    """A bottle, its size, what is left in it, its state, its own last good day."""
+    """A bottle, its size, what is left in it and how strong, its state, its own last good day."""
 
     code: str
     size_ml: float
@@ -124,13 +124,14 @@ class BottleLeft(msgspec.Struct, frozen=True):
     state: str
     good_through: str | None
     hold: str | None
+    strength: str
 
 
 class ExtractYield(msgspec.Struct, frozen=True):
     """What a pressing, draw-off or blend gave, and where every millilitre of it went.
 
     `later_ml` of it came when the same marc was pressed again. `possible_ml` is all the liquid
-    there was before it; what came in equals what went out.
+    there was before it; what came in equals what went out. `strength` is that of its bulk.
     """
 
     code: str
@@ -153,6 +154,7 @@ class ExtractYield(msgspec.Struct, frozen=True):
     bottled_ml: float
     good_through: str | None
     hold: str | None
+    strength: str
     bottles: tuple[BottleLeft, ...]
 
 

@@ -78,7 +78,7 @@ def _every(record: Record, made_up: Iterable[tuple[str, str]], zone: tzinfo) -> 
         ),
         tabled("Sources", _FROM, [_source(one) for one in record.parts]),
         listed("Lots behind it", record.lots),
-        named("Make-up", _made_up(record, made_up)),
+        named("Make-up", _made_up(record, made_up), record.latin),
         _yields(record.yields),
         *_bottles(record.yields),
         tabled("Given out", _GIVEN, _given(record), said_once=NOBODY),
@@ -130,18 +130,29 @@ def _made_up(record: Record, rows: Iterable[tuple[str, str]]) -> list[tuple[str,
 
 def _yields(found: Sequence[ExtractYield]) -> Section:
     columns = (RecordColumn("", 0.22), RecordColumn("", 1.0, is_flexible=True))
-    rows = tuple((cell(one.code, "B"), tuple(para(line) for line in _gave(one))) for one in found)
+    said = ((one.code, _gave(one, found)) for one in found)
+    rows = tuple((cell(code, "B"), tuple(map(para, lines))) for code, lines in said)
     return Section("Yields and losses", columns, rows)
 
 
-def _gave(one: ExtractYield) -> tuple[str, ...]:
-    return (batch_words.gave(one), *batch_words.accounted(one))
+def _gave(one: ExtractYield, found: Sequence[ExtractYield]) -> tuple[str, ...]:
+    accounted = batch_words.accounted(one, with_strength=_of_several_strengths(found))
+    return (batch_words.gave(one), *accounted)
+
+
+def _of_several_strengths(found: Sequence[ExtractYield]) -> bool:
+    """Whether what it is made up of does not say how strong each of them is."""
+    said = {one.strength for one in found}
+    said |= {bottle.strength for one in found for bottle in one.bottles}
+    return len(said) > 1 or any(one.added_ml for one in found)
 
 
 def _bottles(found: Sequence[ExtractYield]) -> Iterable[Section]:
     bottles = [bottle for one in found for bottle in one.bottles]
     if bottles:
-        yield tabled("Bottles", BOTTLES, list(bottle_rows(bottles)))
+        several = len({one.strength for one in found} | {one.strength for one in bottles}) > 1
+        rows = bottle_rows(bottles, with_strength=several)
+        yield tabled("Bottles", BOTTLES, list(rows))
 
 
 def _given(record: Record) -> list[RecordRow]:

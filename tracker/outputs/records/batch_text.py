@@ -124,7 +124,7 @@ def _line(cells: Sequence[str], part: Section, widths: Sequence[int]) -> str:
 def _stacked(part: Section, row: RecordRow, flexible: Sequence[int]) -> list[str]:
     """A row as a line of its short columns, and what it says in words below."""
     short = [
-        f"{_SAID.get(column.head, '')}{', '.join(para.text for para in one)}"
+        f"{_led_by(column.head, one[0].text)}{', '.join(para.text for para in one)}"
         for at, (column, one) in enumerate(zip(part.columns, row, strict=True))
         if at not in flexible and any(para.text not in ("", "–") for para in one)
     ]
@@ -133,3 +133,9 @@ def _stacked(part: Section, row: RecordRow, flexible: Sequence[int]) -> list[str
         for para in row[at]:
             lines += _hanging(para.text, _INDENT + 2)
     return lines
+
+
+def _led_by(head: str, said: str) -> str:
+    """The word before what stands in a column: `line 4`, `lines 6–12`."""
+    several = head == "LINE" and not said.isalnum()
+    return "lines " if several else _SAID.get(head, "")

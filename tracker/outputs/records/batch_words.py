@@ -106,7 +106,7 @@ def gave(one: ExtractYield) -> str:
     return f"{said}; {one.pct_of_possible:g} % of {ml(one.possible_ml)} of liquid before it"
 
 
-def accounted(one: ExtractYield) -> list[str]:
+def accounted(one: ExtractYield, *, with_strength: bool = False) -> list[str]:
     """Where every millilitre is, and what was kept; a line each."""
     out = [
         f"{name} {ml(volume)}"
@@ -123,7 +123,8 @@ def accounted(one: ExtractYield) -> list[str]:
         if abs(volume) >= 0.05
     ]
     added = f" + {ml(one.added_ml)} added" if one.added_ml else ""
-    kept = [f"marc {one.marc}"] if one.marc else []
+    kept = [one.strength] if with_strength else []
+    kept += [f"marc {one.marc}"] if one.marc else []
     kept.append(good_through(one.good_through))
     kept += [one.hold] if one.hold else []
     return [f"{ml(one.ml)}{added} = {' + '.join(out) or 'nothing'}", "; ".join(kept)]

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final, Literal, NamedTuple
 
 from tracker.core.values.text import shown
-from tracker.outputs.words.latin_names import latin_runs
+from tracker.outputs.words.latin_names import is_latin, latin_runs
 
 Style = Literal["", "B", "I"]
 
@@ -100,6 +100,17 @@ def plant_named(herb: str, common: str | None) -> Para:
     return Para((Words(shown(f"{common[:1].upper()}{common[1:]} "), "B"), *latin.runs))
 
 
+def plants_in(text: str, latin: Iterable[str]) -> Para:
+    """A sentence with the plants it names in italics."""
+    named = [re.escape(shown(one)) for one in sorted(latin, key=len, reverse=True) if is_latin(one)]
+    if not named:
+        return para(text)
+    runs: list[Words] = []
+    for part in re.split(f"({'|'.join(named)})", shown(text)):
+        runs += plant_para(part).runs if re.fullmatch("|".join(named), part) else (Words(part),)
+    return Para(tuple(run for run in runs if run.text))
+
+
 def latin_led(text: str) -> Para:
     """Herbs joined by ` + `, each with its Latin name in italics."""
     runs: list[Words] = []
@@ -122,9 +133,11 @@ def listed(head: str, texts: Iterable[str], *, bold: Sequence[str] = ()) -> Sect
     return Section(head, _LINES, tuple((cell(one, "B" if one in bold else ""),) for one in texts))
 
 
-def named(head: str, rows: Iterable[tuple[str, str]]) -> Section:
-    """A heading with names and values."""
-    return Section(head, _NAMED, tuple((cell(name), cell(value)) for name, value in rows))
+def named(head: str, rows: Iterable[tuple[str, str]], latin: Sequence[str] = ()) -> Section:
+    """A heading with names and values, in which plants stand in italics."""
+    return Section(
+        head, _NAMED, tuple((cell(name), (plants_in(value, latin),)) for name, value in rows)
+    )
 
 
 def tabled(

@@ -24,6 +24,7 @@ from tracker.outputs.records.record_table import (
     cell,
     led,
     para,
+    plants_in,
     tabled,
 )
 from tracker.outputs.records.step_runs import days_late, days_of, is_of_a_day, runs_of
@@ -36,7 +37,7 @@ _LINE: Final = RecordColumn("LINE", 0.15)
 # Letters that a narrow column takes on a few lines.
 _SHORT: Final = 40
 _BRIEF: Final = (_DAY, _CODE, _WHAT, _BY)
-_STEPS: Final = (_DAY, _CODE, _WHAT, _BY, RecordColumn("WRITTEN DOWN", 0.14), _LINE)
+_STEPS: Final = (_DAY, _CODE, _WHAT, _BY, RecordColumn("WRITTEN DOWN", 0.2), _LINE)
 _AMENDED: Final = (
     _LINE,
     _CODE,
@@ -53,7 +54,7 @@ def holds(record: Record) -> Section:
         (
             cell(batch_words.day(one.when)),
             cell(_code(one, record)),
-            _readings(one),
+            _readings(one, record.latin),
             cell(one.by or ""),
         )
         for one in record.holds
@@ -94,14 +95,14 @@ def labels(record: Record) -> Section:
         # One that was amended stands by itself.
         key = one.id if one.amended or not one.in_force else one.said.replace(one.code, "\0")
         alike.setdefault((key, one.by), []).append(one)
-    rows = [_label(some) for some in alike.values()]
+    rows = [_label(some, record.latin) for some in alike.values()]
     return tabled("Labels", (*_BRIEF, _LINE), rows, said_once=NOBODY)
 
 
-def _label(some: Sequence[Step]) -> RecordRow:
+def _label(some: Sequence[Step], latin: Sequence[str]) -> RecordRow:
     last = max(some, key=lambda one: one.when)
     codes = dict.fromkeys(one.code for one in some)
-    said = _readings(last)
+    said = _readings(last, latin)
     if len(codes) > 1:
         said = (para(last.said.replace(last.code, "(its code)")),)
     if len(some) > 1:
@@ -134,10 +135,11 @@ def steps(record: Record, zone: tzinfo) -> Section:
 
 
 def _step(one: Step, record: Record, zone: tzinfo) -> RecordRow:
+    later = (para(batch_words.amended(other, zone)) for other in one.amended)
     return (
         cell(batch_words.day_and_hour(one.when, one.at, zone)),
         cell(_code(one, record)),
-        (*_readings(one), *(para(batch_words.amended(other, zone)) for other in one.amended)),
+        (*_readings(one, record.latin), *later),
         cell(one.by or ""),
         cell(batch_words.recorded(one, zone)),
         cell(one.number),
@@ -177,10 +179,14 @@ def _run_said(run: Sequence[Step]) -> str:
     if run[0].kind == "shaken":
         return f"shaken {len(run)} times: {days_in_short(days_of(run))}"
     labels = sum(one.kind == "labelled" for one in run)
-    printed = [f"labelled {labels} times"] if labels else []
+    printed = [f"labelled {_times(labels)}"] if labels else []
     gifts = len(run) - labels
-    given = [f"given out {gifts} times"] if gifts else []
+    given = [f"given out {_times(gifts)}"] if gifts else []
     return f"{', '.join([*printed, *given])}, as listed above"
+
+
+def _times(count: int) -> str:
+    return "once" if count == 1 else f"{count} times"
 
 
 def _run_by(run: Sequence[Step]) -> str:
@@ -191,7 +197,10 @@ def _run_by(run: Sequence[Step]) -> str:
 def _run_recorded(run: Sequence[Step], zone: tzinfo) -> str:
     if not all(is_of_a_day(one) for one in run):
         return ""
+    down = {one.recorded.astimezone(zone).date() for one in run}
     late = days_late(run, zone)
+    if len(down) == 1 and late > 1:
+        return short_day(min(down))
     return f"within {late} {'day' if late == 1 else 'days'}" if late > 0 else "the same day"
 
 
@@ -200,7 +209,7 @@ def _code(one: Step, record: Record) -> str:
     return record.code if one.kind == "shaken" and " " in one.code else one.code
 
 
-def _readings(one: Step) -> RecordCell:
+def _readings(one: Step, latin: Sequence[str]) -> RecordCell:
     """What was written, struck through where it no longer counts, and what holds instead.
 
     Said in words too: a line drawn through small type may be lost on a copy.
@@ -210,7 +219,7 @@ def _readings(one: Step) -> RecordCell:
         was = f"{batch_words.day(one.when)}  {one.code}  {one.said}"
         return led("was:", was, struck=True), led("now:", one.now)
     if one.in_force:
-        return cell(said)
+        return (plants_in(said, latin),)
     return para(said, struck=True), Para((Words("no longer counts", "B"),))
 
 

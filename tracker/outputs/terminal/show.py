@@ -257,14 +257,13 @@ def _allowance(off: float | None) -> str:
 
 
 def _dates(row: RowView, steep: SteepView, present: Present) -> list[NamedRow]:
-    said = days_said(row.days_on_herb)
-    charged = present.said(row.charged)
-    days = f"{said} {'day' if said == '1' else 'days'} on the herb"
     guess = ", a guess" if row.charge_guessed else ""
-    rows = [("charged", f"{charged}{guess}; {days}")]
+    charged = f"{_charged(row, present)}{guess}"
+    days = _on_the_herb(row)
+    rows = [("charged", f"{charged}{days}")]
     if steep.since is not None:
         how = "steeped again" if steep.again else steep.opened if steep.steeps == 1 else "recharged"
-        rows = [("charged", f"{charged}{guess}"), (how, f"{present.said(steep.since)}; {days}")]
+        rows = [("charged", charged), (how, f"{present.said(steep.since)}{days}")]
     began = "charged" if steep.since is None else present.said(steep.since)
     start = "herb added" if steep.herb_added is not None else began
     rows.append(("earliest press", _press_day(row, steep, start, present)))
@@ -277,6 +276,17 @@ def _dates(row: RowView, steep: SteepView, present: Present) -> list[NamedRow]:
     times = "once" if steep.shakes == 1 else f"{steep.shakes} times"
     rows.append(("shaken", f"{times}{last}; plan: {plan_text(steep.plan)}"))
     return rows + _seen(row, steep, present)
+
+
+def _charged(row: RowView, present: Present) -> str:
+    said = present.said(row.charged)
+    is_unknown = row.charged is not None and row.charged.precision == "unknown"
+    return f"on a day not known, {said}" if is_unknown else said
+
+
+def _on_the_herb(row: RowView) -> str:
+    said = "" if row.days_on_herb is None else days_said(row.days_on_herb)
+    return f"; {said} {'day' if said == '1' else 'days'} on the herb" if said else ""
 
 
 def _press_day(row: RowView, steep: SteepView, start: str, present: Present) -> str:

@@ -93,7 +93,7 @@ def _steeped(fact: HerbAdded | DrawnOff | Recharged | SteepedAgain | Split) -> s
             what = f"{pours(fact.pours)} on the old marc{way}"
             return f"steeped again: {what}; at least {least}{_why_late(fact)}"
         case Split():
-            parts = ", ".join(f"{part.code} {part.share:.0%}" for part in fact.into)
+            parts = ", ".join(f"{part.code} {part.share * 100:.0f} %" for part in fact.into)
             return f"split into {parts}"
 
 

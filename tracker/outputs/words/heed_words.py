@@ -6,6 +6,7 @@ from tracker.core.values.day_words import UNDATED, Present
 from tracker.outputs.view.heeds import Heed, HeedKind
 from tracker.outputs.words.due.due_lines import signs_said
 from tracker.outputs.words.holds import hold_name, hold_said
+from tracker.outputs.words.things_said import range_said, runs_of_codes
 
 _MOST_CODES: Final = 3
 
@@ -61,10 +62,12 @@ def heed_sentence(heed: Heed, present: Present = UNDATED) -> str:
 
 
 def codes_said(codes: tuple[str, ...]) -> str:
-    """`CAOF-25-01A/1, CAOF-25-01A/2`; of many the first, and how many more there are."""
-    kept = codes if len(codes) <= _MOST_CODES + 1 else codes[:_MOST_CODES]
-    more = f" and {len(codes) - len(kept)} more" if len(codes) > len(kept) else ""
-    return ", ".join(kept) + more
+    """`CAOF-25-01A, CAOF-25-01A/1..3`; of many the first, and how many more there are."""
+    runs = runs_of_codes(codes)
+    kept = runs if len(runs) <= _MOST_CODES + 1 else runs[:_MOST_CODES]
+    left_out = len(codes) - sum(len(run) for run in kept)
+    more = f" and {left_out} more" if left_out else ""
+    return ", ".join(range_said(run) for run in kept) + more
 
 
 def _sentence(heed: Heed, present: Present) -> str:

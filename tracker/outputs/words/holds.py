@@ -23,7 +23,7 @@ def hold_text(hold: "HoldView") -> str:
 
 def held_since(hold: "HoldView") -> str:
     """`ON HOLD since 9 Mar 2025: mould`."""
-    return f"{hold_mark(hold)} since {hold.since}{_because(hold)}"
+    return f"{hold_mark(hold)} {_since(hold.since)}{_because(hold)}"
 
 
 def _because(hold: "HoldView") -> str:
@@ -49,4 +49,10 @@ def hold_said(hold: "HoldView", code: str, present: Present = UNDATED) -> str:
     """`since 9 Mar 2025: mould`, and what it was put on where that is not this code."""
     where = "" if hold.code == code else f" (put on {hold.code})"
     given = given_since(hold.given_ml, hold.given_on, present)
-    return f"since {present.said(hold.since)}{_because(hold)}{where}{given}"
+    return f"{_since(hold.since, present)}{_because(hold)}{where}{given}"
+
+
+def _since(when: When, present: Present = UNDATED) -> str:
+    """`since 9 Mar 2025`; of a day that nobody knows, by when it had begun."""
+    said = present.said(when)
+    return said if when.precision == "unknown" else f"since {said}"

@@ -31,13 +31,23 @@ def codes_said(codes: Sequence[str]) -> str:
 
 
 def _ranges(codes: Sequence[str]) -> list[str]:
+    return [range_said(run) for run in runs_of_codes(codes)]
+
+
+def range_said(run: Sequence[str]) -> str:
+    """Codes that follow each other: `MEOF-26-01..03`, or the one there is."""
+    return run[0] if len(run) == 1 else f"{run[0]}..{_number(run[-1])}"
+
+
+def runs_of_codes(codes: Sequence[str]) -> list[list[str]]:
+    """Codes, those that follow each other together."""
     runs: list[list[str]] = []
     for code in codes:
         if runs and _next(runs[-1][-1]) == code:
             runs[-1].append(code)
         else:
             runs.append([code])
-    return [run[0] if len(run) == 1 else f"{run[0]}..{_number(run[-1])}" for run in runs]
+    return runs
 
 
 def _next(code: str) -> str | None:

@@ -29,8 +29,9 @@ from tracker.core.shelf.thing import Thing
 from tracker.core.values.errors import MisusedError
 from tracker.core.values.text import says_something
 from tracker.outputs.paper.labels.label_layout import TooSmallError
+from tracker.outputs.paper.labels.label_lines import Label, LabelLine, Run
 from tracker.outputs.paper.labels.label_pdf import Printed, printed
-from tracker.outputs.paper.labels.label_text import Label, LabelLine, Run, label, lid
+from tracker.outputs.paper.labels.label_text import label, lid
 
 pytestmark = pytest.mark.thorough
 

@@ -20,8 +20,9 @@ from tracker.core.rules.checks.jar_state import not_gone
 from tracker.core.rules.verdict import Verdict
 from tracker.core.shelf.thing import Thing, things
 from tracker.outputs.paper.labels.label_layout import TooSmallError
+from tracker.outputs.paper.labels.label_lines import Label
 from tracker.outputs.paper.labels.label_pdf import Printed, printed
-from tracker.outputs.paper.labels.label_text import Label, label, lid, short
+from tracker.outputs.paper.labels.label_text import label, lid, short
 
 pytestmark = pytest.mark.thorough
 

@@ -33,7 +33,7 @@ def handout(
     on: On = None,
     as_json: AsJson = False,
 ) -> None:
-    """Many jars on one page, with the next date of each.
+    """Many jars in one table, with the next date of each.
 
     Without codes, the jars on the herb.
     """

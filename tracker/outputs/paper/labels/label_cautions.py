@@ -109,7 +109,9 @@ def foot(heeds: tuple[Heed, ...], today: date, kind: Kind = "label") -> tuple[La
         today: the day of printing.
         kind: a lid and a short label point to the jar.
     """
-    found = [one.caution for one in heeds if one.caution is not None]
+    # Strong spirit in a bottle of it, filled before it was diluted, says so on its own label.
+    own = (one for one in heeds if one.is_whole or one.kind != "fire")
+    found = [one.caution for one in own if one.caution is not None]
     named = any(one.of_several for one in heeds) and kind != "short"
     said = ranked(found, named=named) if kind == "label" else shortest(found, named=named)
     in_bar = _in_bar(heeds)
@@ -168,7 +170,7 @@ def _lid(heeds: Iterable[Heed]) -> list[Said]:
 
 def _of_a_thumb(mild: Iterable[Said], has_cautions: bool) -> list[Said]:
     """What a label of a thumb's width has room for: that there is more, then the rest."""
-    ranks = {FLAMMABLE_SHORT: CARE_RANK - 10, CHILDREN: CLOSING_RANK}
+    ranks = {FLAMMABLE_SHORT: CARE_RANK - 10, CHILDREN: CARE_RANK - 5}
     said = [one._replace(rank=ranks[one.text]) for one in mild if one.text in ranks]
     return [*([Said("Read the jar.", LAST_RANK)] if has_cautions else []), *said]
 
@@ -200,12 +202,12 @@ def shortest(found: Iterable[Caution], *, named: bool = False) -> list[Said]:
         said.append(Said(text, is_grave=True))
     if "wet" in kinds:
         said.append(Said("Wet herb in oil: read the jar.", is_grave=True))
+    if milder and not harmful:
+        said.append(Said(READ_THE_JAR, rank if rank == CARE_RANK else 0))
     if "fire" in kinds:
         said.append(Said(FLAMMABLE_SHORT))
     if "lid" in kinds:
         said.append(Said("No bare metal lid."))
-    if milder and not harmful:
-        said.append(Said(READ_THE_JAR, rank if rank == CARE_RANK else 0))
     return [*said, Said(CHILDREN)]
 
 

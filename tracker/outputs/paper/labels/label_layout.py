@@ -59,12 +59,12 @@ class Work(NamedTuple):
 class _Try(NamedTuple):
     """What is tried: to leave off ranks from `below` on, and the QR code, or to say it shorter.
 
-    `fewer`: what is said in fewer words, the bar alone or everything.
+    `fewer`: what is said in fewer words: what loses nothing by it, the bar alone, everything.
     """
 
     below: int = _ALL
     with_qr: bool = True
-    fewer: Literal["", "bar", "all"] = ""
+    fewer: Literal["", "same", "bar", "all"] = ""
 
 
 _WHOLE: Final = _Try()
@@ -126,9 +126,12 @@ def _fitted(label: Label, number: int, work: Work, step: int, whole: Whole) -> L
     if (setting := whole(step)) is not None:
         return _layout(label, setting, step, _WHOLE)
     tries = list(_tries(label, has_qr=_has_qr(number, work)))
-    same_words = [one for one in tries if not one.fewer]
+    if label.kind == "short":
+        sooner, most = [one for one in tries if one.below > CARE_RANK], STEPS
+    else:
+        sooner, most = [one for one in tries if not one.fewer], step + _SOONER
     for own, some in chain(
-        ((own, same_words) for own in range(step, step + _SOONER)),
+        ((own, sooner) for own in range(step, most)),
         ((own, tries) for own in range(step, STEPS)),
     ):
         for one in some:
@@ -160,11 +163,15 @@ def _has_qr(number: int, work: Work) -> bool:
 def _tries(label: Label, *, has_qr: bool) -> Iterator[_Try]:
     """What is left off, the least first: milder cautions stay longer than the QR code.
 
-    The same is said in fewer words before the last thing goes.
+    The same is said in fewer words before the last thing goes; on a short label before any
+    caution goes.
     """
     found = {one.rank for one in label.lines}
     found |= {run.rank for one in label.foot for run in one.runs}
     ranks = [_ALL, *sorted((rank for rank in found if rank), reverse=True)]
+    if label.kind == "short":
+        yield from _tries_of_a_thumb(ranks, has_qr=has_qr)
+        return
     if has_qr:
         yield from (_Try(rank) for rank in ranks if rank > QR_RANK)
     milder = [rank for rank in ranks if rank > LAST_RANK]
@@ -172,6 +179,20 @@ def _tries(label: Label, *, has_qr: bool) -> Iterator[_Try]:
     yield _Try(milder[-1], with_qr=False, fewer="bar")
     yield _Try(milder[-1], with_qr=False, fewer="all")
     yield _Try(ranks[-1], with_qr=False, fewer="all")
+
+
+def _tries_of_a_thumb(ranks: Sequence[int], *, has_qr: bool) -> Iterator[_Try]:
+    for with_qr in (True, False) if has_qr else (False,):
+        for rank in ranks:
+            if rank > QR_RANK:
+                yield _Try(rank, with_qr=with_qr)
+                yield _Try(rank, with_qr=with_qr, fewer="same")
+    last = min(rank for rank in ranks if rank > QR_RANK)
+    yield _Try(last, with_qr=False, fewer="all")
+    for rank in ranks:
+        if rank < last:
+            yield _Try(rank, with_qr=False, fewer="same")
+            yield _Try(rank, with_qr=False, fewer="all")
 
 
 def _set(label: Label, number: int, work: Work, step: int, one: _Try) -> Setting | None:
@@ -193,7 +214,10 @@ def _kept(label: Label, one: _Try) -> Parts:
     foot = tuple(_shorter(each, one.below, more) for each in label.foot)
     if one.fewer == "all":
         lines = tuple(each.in_fewer_words for each in lines)
-    bar = label.bar.in_fewer_words if label.bar is not None and one.fewer else label.bar
+    elif one.fewer == "same":
+        lines = tuple(each.in_fewer_words if each.loses_nothing else each for each in lines)
+    is_brief = one.fewer in ("bar", "all")
+    bar = label.bar.in_fewer_words if label.bar is not None and is_brief else label.bar
     return Parts(lines, foot, label.mark, bar)
 
 

@@ -45,6 +45,7 @@ class LabelLine(NamedTuple):
         rank: how soon it is left off where there is no room: the highest first, 0 never.
         beside: what is said small behind it, or below where the line is full.
         shorter: the same in fewer words, for where there is no room.
+        behind: what is said behind that, as large as the line again.
     """
 
     runs: tuple[Run, ...]
@@ -52,13 +53,23 @@ class LabelLine(NamedTuple):
     rank: int = 0
     beside: tuple[Run, ...] = ()
     shorter: tuple[Run, ...] = ()
+    behind: tuple[Run, ...] = ()
 
     @property
     def text(self) -> str:
         """Its words."""
-        said = "".join(run.text for run in self.runs)
-        small = "".join(run.text for run in self.beside)
-        return f"{said} {small}".strip().replace(_UNBROKEN, " ")
+        parts = ("".join(run.text for run in some) for some in self.parts)
+        return " ".join(one for one in parts if one).strip().replace(_UNBROKEN, " ")
+
+    @property
+    def parts(self) -> tuple[tuple[Run, ...], tuple[Run, ...], tuple[Run, ...]]:
+        """What is said large, small beside it, and large behind that."""
+        return self.runs, self.beside, self.behind
+
+    @property
+    def loses_nothing(self) -> bool:
+        """Whether the fewer words are the last of all of them, as in `through 12 Jul 2027`."""
+        return bool(self.shorter) and self.text.endswith(self.in_fewer_words.text)
 
     @property
     def in_fewer_words(self) -> "LabelLine":

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from tracker.outputs.paper.labels.label_lines import LabelLine, Role, Run
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.words.latin_names import latin_runs, short_genera
+from tracker.outputs.words.lists_said import list_said
 from tracker.outputs.words.plant_names import common_of
 
 
@@ -18,10 +19,15 @@ def names(herbs: Sequence[HerbView], *, under_rank: int = 0, cut: bool = False) 
     """
     plants = list(dict.fromkeys(one.herb for one in herbs))
     genera = short_genera(plants) if cut else {}
-    fewer = _joined([genera.get(one, one) for one in plants]) if cut else ()
+    fewer = _unparted(_joined([genera.get(one, one) for one in plants])) if cut else ()
     role: Role = "name" if len(plants) == 1 else "names"
     plant = LabelLine(_joined(plants), role, shorter=fewer)
     return [plant, LabelLine((Run(under(herbs)),), "under", under_rank)]
+
+
+def _unparted(runs: Sequence[Run]) -> tuple[Run, ...]:
+    """A genus cut short stays on the line of what follows it."""
+    return tuple(run._replace(text=run.text.replace(". ", ".\u00a0")) for run in runs)
 
 
 def _joined(plants: Sequence[str]) -> tuple[Run, ...]:
@@ -58,7 +64,7 @@ def parts_and_forms(herbs: Sequence[HerbView]) -> str:
     if len(parts) == 1:
         forms.sort(key=lambda form: form == "dried")
         part = f"{parts[0]}, " if parts[0] else ""
-        return f"{part}{' and '.join(forms)}"
+        return f"{part}{list_said(forms)}"
     if len(forms) == 1 and None not in parts:
-        return f"{' and '.join(str(part) for part in parts)}, {forms[0]}"
+        return f"{list_said(str(part) for part in parts)}, {forms[0]}"
     return " + ".join(dict.fromkeys(part_and_form(one) for one in herbs))

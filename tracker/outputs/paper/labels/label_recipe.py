@@ -2,28 +2,26 @@
 
 from tracker.core.menstruum.liquids import called, strength_said
 from tracker.core.shelf.contents import Poured
-from tracker.outputs.paper.labels.label_lines import POURED_RANK, RECIPE_RANK, LabelLine, Run
+from tracker.outputs.paper.labels.label_lines import POURED_RANK, RECIPE_RANK, LabelLine, Run, line
 from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.amount_words import basis_said, meant_text, ratio_number
+from tracker.outputs.words.lists_said import list_said
 from tracker.outputs.words.ways_of_making import OF_ONE_HERB, way_said
 
 # From this much on, a strength by a default for the herb's water is said beside what was
 # poured: measures of a kitchen are no closer. A choice, no source.
 _LEAST_SAID_PCT_VOL = 2.0
-# Between ratio and strength, wider than between words.
-_WIDE = "\u2002 "
 
 
 def recipe_of(view: ThingView) -> list[LabelLine]:
-    """Ratio and strength, what the ratio is by small beside them, and what was poured."""
-    bold = [one for one in (_ratio(view), strong(view)) if one is not None]
-    small = [_basis(view)]
+    """The ratio, small beside it what it is by, the strength, and what was poured."""
+    bold = [Run(one, "B") for one in (_ratio(view), strong(view)) if one is not None]
+    small = _basis(view)
     if not bold:
-        return [LabelLine((Run(", ".join([*small, poured(view)])),), "body", RECIPE_RANK)]
-    first = LabelLine(
-        (Run(_WIDE.join(bold), "B"),), "strong", RECIPE_RANK, (Run(", ".join(small)),)
-    )
-    return [first, LabelLine((Run(poured(view)),), "body", POURED_RANK)]
+        return [line(f"{small}, {poured(view)}", rank=RECIPE_RANK)]
+    first, *behind = bold
+    made = LabelLine((first,), "strong", RECIPE_RANK, (Run(small),), behind=tuple(behind))
+    return [made, line(poured(view), rank=POURED_RANK)]
 
 
 def _ratio(view: ThingView) -> str | None:
@@ -46,7 +44,7 @@ def strong(view: ThingView) -> str | None:
 
 def poured(view: ThingView) -> str:
     """`percolation, in grain spirit 96 % vol and water`."""
-    pours = " and ".join(dict.fromkeys(_pour(pour) for pour in view.made.pours))
+    pours = list_said(dict.fromkeys(_pour(pour) for pour in view.made.pours))
     said = [way_of(view), f"in {pours}" if pours else "what was poured is not known"]
     return ", ".join(one for one in said if one)
 
@@ -84,7 +82,7 @@ def menstruum(view: ThingView) -> str:
     herb's water makes different has to be more than `_LEAST_SAID_PCT_VOL`.
     """
     pours, known = view.made.pours, view.row.strength
-    said = " and ".join(dict.fromkeys(_pour(pour) for pour in pours))
+    said = list_said(dict.fromkeys(_pour(pour) for pour in pours))
     strength = _strength(view.row)
     strengths = {pour.ethanol_pct_vol for pour in pours}
     if strength is None or {f"{one or 0.0:.1f}" for one in strengths} == {strength}:

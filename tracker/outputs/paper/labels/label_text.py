@@ -20,19 +20,12 @@ from tracker.outputs.paper.labels.label_lines import (
     UNDER_RANK,
     Label,
     LabelLine,
-    Run,
-    Style,
     line,
 )
 from tracker.outputs.paper.labels.label_names import names
-from tracker.outputs.paper.labels.label_recipe import menstruum, ratio_line, recipe_of, way_of
+from tracker.outputs.paper.labels.label_recipe import recipe_of, way_of
 from tracker.outputs.view.thing_view import ThingView, view_of
 from tracker.outputs.words.amount_words import ml
-
-__all__ = [
-    "Label", "LabelLine", "Run", "Style", "label", "lid", "menstruum", "ratio_line",
-    "short",
-]  # fmt: skip
 
 # A size that is so near a quarter of an ounce was measured in ounces.
 _NEAR_ML = 0.01
@@ -164,8 +157,8 @@ def _plain(made: Label, practice: Practice) -> Label:
 
 
 def _shown(one: LabelLine) -> LabelLine:
-    runs, beside, shorter = (
+    runs, beside, behind, shorter = (
         tuple(run._replace(text=shown(run.text)) for run in some)
-        for some in (one.runs, one.beside, one.shorter)
+        for some in (*one.parts, one.shorter)
     )
-    return one._replace(runs=runs, beside=beside, shorter=shorter)
+    return one._replace(runs=runs, beside=beside, behind=behind, shorter=shorter)

@@ -15,12 +15,16 @@ _NAME_SHRINKS: Final = (1.0, 0.87, 0.76, 0.66)
 _CODE_SHRINKS: Final = (1.0, 0.9, 0.8, 0.7, 0.6)
 _DAY_SHRINKS: Final = (1.0, 0.92, 0.84)
 _BAR_SHRINKS: Final = (1.0, 0.9, 0.8, 0.72)
-# Between a line and what is said beside it, in parts of the size of its type.
+# Between a line and what is said beside it, in parts of the size of its type; what is behind that
+# stands twice as far off.
 _BESIDE_GAP: Final = 0.5
 # How much closer the lines of a short label stand, in parts of the size of their type.
 _TIGHTER: Final = 0.2
 _DOT: Final = " ·"
 SLACK_MM: Final = 1e-6
+
+
+_Part = tuple[tuple[Run, ...], float]
 
 
 class Lines(NamedTuple):
@@ -95,8 +99,35 @@ class Setter(NamedTuple):
             whole = next((made for made in every if made is not None and made.high == 1), None)
             if whole is not None:
                 return whole
-        made = self.set(one.runs, size_pt, top, room)
-        return self._with_beside(one, made, room) if made is not None and one.beside else made
+        if one.beside:
+            return self._with_beside(one, size_pt, top, room)
+        if one.role in ("grave", "care"):
+            return self._sentences(one.runs, size_pt, top, room)
+        return self.set(one.runs, size_pt, top, room)
+
+    def _sentences(
+        self, runs: tuple[Run, ...], size_pt: float, top: float, room: Room
+    ) -> Lines | None:
+        """Cautions, one to a run: one that has a line of its own is not broken to fill another."""
+        made = self.set(runs, size_pt, top, room)
+        if made is None or made.high == 1 or len(runs) == 1:
+            return made
+        texts: list[Set] = []
+        begun = self.set(runs[:1], size_pt, top, room)
+        first = 0
+        for end in range(1, len(runs)):
+            assert begun is not None
+            longer = self.set(_from(first, end + 1, runs), size_pt, top, room)
+            alone = self.set(_from(end, end + 1, runs), size_pt, begun.end, room)
+            if longer is None or alone is None:
+                return made
+            if longer.high > begun.high and alone.high == 1:
+                texts += begun.texts
+                first, top, longer = end, begun.end, alone
+            begun = longer
+        assert begun is not None
+        parted = Lines((*texts, *begun.texts), begun.end)
+        return parted if parted.high <= made.high else made
 
     def in_bar(self, one: LabelLine, top: float, room: Room) -> Lines | None:
         """White on black: in one line, else in two; never smaller than a caution."""
@@ -156,19 +187,50 @@ class Setter(NamedTuple):
         words = ((word, run.style) for run in one.runs for word in run.text.split(" ") if word)
         return any(self.width(*word) * first.size_pt > right - left + SLACK_MM for word in words)
 
-    def _with_beside(self, one: LabelLine, made: Lines, room: Room) -> Lines | None:
-        """What is said small: on the same line if there is room, else below."""
-        small_pt = self.type.pt("beside")
-        first, last = made.texts[0], made.texts[-1]
-        gap = _BESIDE_GAP * last.size_pt * MM_PER_POINT
-        wide = sum(self.width(run.text, run.style) for run in one.beside) * small_pt
-        _, right = room(last.top, last.bottom)
-        is_on_it = made.high == 1 and last.x + last.width + gap + wide <= right + SLACK_MM
-        if not is_on_it or self.centred:
-            below = self.set(one.beside, small_pt, made.end, room)
-            return None if below is None else Lines((*made.texts, *below.texts), below.end)
-        x = last.x + last.width + gap
-        return Lines((*made.texts, *_at(x, first, one.beside, small_pt, self.width)), made.end)
+    def _with_beside(self, one: LabelLine, size_pt: float, top: float, room: Room) -> Lines | None:
+        """What is said small on the same line, and what is behind it; else below it."""
+        large, small, behind = one.parts
+        parts = [(large, size_pt), (small, self.type.pt("beside")), (behind, size_pt)]
+        parts = [part for part in parts if part[0]]
+        together = len(parts)
+        texts: list[Set] = []
+        while parts:
+            made = self._on_one_line(parts[:together], top, room)
+            if made is None and together > 1:
+                together -= 1
+                continue
+            made = made or self.set(*parts[0], top, room)
+            if made is None:
+                return None
+            texts += made.texts
+            top, parts, together = made.end, parts[together:], len(parts) - together
+        return Lines(tuple(texts), top)
+
+    def _on_one_line(self, parts: Sequence[_Part], top: float, room: Room) -> Lines | None:
+        """Words of several sizes side by side; None where they have no room so."""
+        first = self.set(*parts[0], top, room)
+        if first is None or first.high > 1:
+            return None
+        on = first.texts[0]
+        wide = [sum(self.width(*run[:2]) for run in runs) * size for runs, size in parts]
+        gap = _BESIDE_GAP * on.size_pt * MM_PER_POINT
+        gaps = [0.0, gap, 2 * gap][: len(parts)]
+        left, right = room(on.top, on.bottom)
+        spare = right - left - sum(wide) - sum(gaps)
+        if spare < -SLACK_MM:
+            return None
+        x = left + (max(spare, 0.0) / 2 if self.centred else 0.0)
+        texts: list[Set] = []
+        for (runs, size), its_width, its_gap in zip(parts, wide, gaps, strict=True):
+            texts += _at(x + its_gap, on, runs, size, self.width)
+            x += its_gap + its_width
+        return Lines(tuple(texts), first.end)
+
+
+def _from(first: int, end: int, runs: tuple[Run, ...]) -> tuple[Run, ...]:
+    """Some of the runs, as they begin a line."""
+    some = runs[first:end]
+    return (some[0]._replace(text=some[0].text.lstrip(" ")), *some[1:])
 
 
 def _sizes(size_pt: float, shrinks: Sequence[float]) -> Iterator[float]:

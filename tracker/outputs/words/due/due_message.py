@@ -87,14 +87,19 @@ def message_of(
 
 def message_title(items: Sequence[DueItem]) -> str:
     """`Stillroom · 3 to look at, 4 to shake`."""
+    said = [f"{number} {words}" for number, words in counts_of(items)][:_MOST_COUNTS]
+    while len(said) > 1 and len(_head(said)) > MOST_OF_HEAD:
+        said.pop()
+    return _head(said)
+
+
+def counts_of(items: Sequence[DueItem]) -> list[tuple[int, str]]:
+    """How many there are of each to do, the most pressing first: `3`, `to look at`."""
     counts: dict[str, int] = {}
     for one in items:
         words = _to_do(one.line.what)
         counts[words] = counts.get(words, 0) + 1
-    said = [f"{number} {words}" for words, number in counts.items()][:_MOST_COUNTS]
-    while len(said) > 1 and len(_head(said)) > MOST_OF_HEAD:
-        said.pop()
-    return _head(said)
+    return [(number, words) for words, number in counts.items()]
 
 
 def _head(said: Sequence[str]) -> str:
