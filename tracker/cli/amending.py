@@ -14,7 +14,7 @@ from tracker.core.rules.recorded import Recorded
 from tracker.core.values.kind_words import kind_said
 from tracker.core.values.text import shown
 from tracker.outputs.words.answers.amendment_answers import meanwhile_lines
-from tracker.outputs.words.answers.strike_hints import beyond_the_book, strike_hints
+from tracker.outputs.words.answers.strike_hints import beyond_the_book_of_all, strike_hints
 from tracker.outputs.words.fact_lines import entry_said
 from tracker.outputs.words.past_moments import moment_said
 
@@ -38,7 +38,7 @@ def meant_beside(desk: Desk, targets: Sequence[Entry]) -> list[str]:
 
 def left_by(lines: Sequence[Entry]) -> list[str]:
     """What `undo` leaves as it is beside the book, each once."""
-    return list(dict.fromkeys(said for one in lines for said in beyond_the_book(one)))
+    return beyond_the_book_of_all(lines)
 
 
 def told_before(desk: Desk, hints: Sequence[str], of: Entry | None = None) -> Told:

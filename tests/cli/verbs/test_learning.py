@@ -12,7 +12,15 @@ from tests.lives import Pen, a_charge, spirit
 from tracker.core.facts.amendments import Noted
 from tracker.core.facts.extracts import Blended, Bottled, BottleRun, Filtered, Pressed
 from tracker.core.facts.fields import About, Portion
-from tracker.core.facts.jars import DrawnOff, Joined, LookedAt, Recharged, Split, SplitPart
+from tracker.core.facts.jars import (
+    DrawnOff,
+    Joined,
+    LookedAt,
+    Recharged,
+    Split,
+    SplitPart,
+    SteepedAgain,
+)
 
 
 def a_crock_and_what_became_of_it() -> Pen:
@@ -106,6 +114,24 @@ def test_yields_are_a_line_for_each_herb_and_method_within_80_cells(worked):
 def test_yields_on_a_day_know_nothing_of_what_was_pressed_later(worked):
     assert worked.json("yields --on 2025-04-04") == []
     assert "Nothing was pressed yet" in worked.run("yields --on 2025-04-04").err
+
+
+def test_a_jar_that_was_pressed_and_steeps_again_is_not_said_to_be_unpressed(command):
+    pen = Pen()
+    about = About(jar=pen.write(a_charge(code="CAOF-25-01"), "2025-03-03").id)
+    press = Pressed(about=about, letter="A", volume_ml=370.0, keeps="P12M", how="by hand")
+    pen.write(press, "2025-06-03")
+    pen.write(SteepedAgain(about=about, pours=(spirit(200.0),), least="P14D"), "2025-06-03")
+    written_down(command, pen.entries)
+    picture = command.home / "yields.svg"
+
+    said = "Only a jar's last pressing counts, and CAOF-25-01 is steeping again."
+    for line in ("yields", "yields --by-method"):
+        answer = command.run(f"{line} --on 2025-06-09")
+        assert said in answer.err.replace("\n", " ")
+        assert "Nothing was pressed" not in answer.err
+    command.ok(f"yields --by-method --on 2025-06-09 --to {picture}")
+    assert "is steeping again." in " ".join(picture.read_text().split())
 
 
 def test_batches_stand_side_by_side_with_what_was_noted_of_them(kept):

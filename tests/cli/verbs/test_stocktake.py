@@ -2,17 +2,20 @@
 
 import json
 import re
+from datetime import date
 from zoneinfo import ZoneInfo
 
 import pytest
 
+from tests.lives import on
 from tracker import clock
 from tracker.cli.desk import Desk
 from tracker.cli.given.counts_given import found_of
 from tracker.cli.verbs.stock.stocktake import record_counts
 from tracker.core.reckoning.shelf_count import to_count
 from tracker.core.rules.verdict import AskedError
-from tracker.outputs.terminal.stocktake_lines import question, summary
+from tracker.core.shelf.hold import Hold
+from tracker.outputs.terminal.stocktake_lines import question, sheet_fields, sheet_lines, summary
 
 
 @pytest.fixture
@@ -262,6 +265,24 @@ def test_what_is_on_hold_is_counted_and_stays_on_hold(stocked):
     assert "ON HOLD: counted, and stays on hold" in seen.out
     assert stocked.asked("show CAA")["on_hold"]
     assert ("CAA", 90) in counted(stocked)
+
+
+def test_of_equal_bottles_the_one_on_hold_is_named(stocked):
+    """A bottle is on hold by itself by what was poured into it."""
+    bench = stocked.bench()
+    batches = list(bench.batches())
+    bottle = next(one for batch in batches for each in batch.extracts for one in each.bottles)
+    bottle.hold = Hold("1", on("2025-07-01"), "cloudy", "word")
+    items = to_count(batches, bench.lots())
+    full = next(one for one in items if one.size_ml is not None)
+    above, _ = question(full, "both", "1/1", 80)
+    sheet = "\n".join(sheet_lines(items, "both", date(2025, 8, 1)))
+    (fields,) = [one for one in sheet_fields(items) if one["bottles"] == 2]
+
+    assert "    NUMBER 1 ON HOLD: counted, and stays on hold" in above
+    assert ", number 1 on hold" in sheet
+    assert sheet.count("on hold") == 1
+    assert (fields["on_hold"], fields["bottles_on_hold"]) == (True, [1])
 
 
 def test_a_day_gone_by_is_counted_against_what_there_was_then(stocked):

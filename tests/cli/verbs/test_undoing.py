@@ -268,3 +268,12 @@ def test_of_a_label_taken_back_not_all_it_says_is_said(jar):
     jar.ok("label CAOF-25-01 --when 2025-03-04")
 
     assert "Undone: CAOF-25-01 label printed (4 Mar 2025)." in jar.ok("undo")
+
+
+def test_labels_of_several_things_are_said_to_be_printed_once(jar):
+    jar.ok("press CAOF-25-01 330ml --when 2025-04-04")
+    jar.ok("bottle CAOF-25-01A 3x50ml --when 2025-04-05")
+    jar.ok("label CAOF-25-01A --bottles")
+
+    hints = [line for line in jar.run("undo").err.splitlines() if "printed already" in line]
+    assert hints == ["The labels of CAOF-25-01A/1..3 are printed already: throw them away."]

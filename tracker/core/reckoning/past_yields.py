@@ -21,6 +21,8 @@ _MEASURED = ("weighed", "measured")
 # A share of what was weighed is as well known.
 _SHARED = (*_MEASURED, "reckoned")
 
+_PRESSED = ("pressed", "collected")
+
 
 class Spread(msgspec.Struct, frozen=True):
     """The least, the middle and the most of `n` values."""
@@ -149,6 +151,15 @@ def yields(jars: Iterable[Jar], today: date) -> list[Yield]:
 def _is_over(jar: Jar) -> bool:
     """Whether it was pressed or thrown out; of what left whole nobody knows what it gave."""
     return not jar.is_macerating and not isinstance(jar.end, GivenEnd)
+
+
+def steeping_again(jars: Iterable[Jar]) -> list[Jar]:
+    """The jars that were pressed and stand with their marc again; only a last pressing counts."""
+    return [
+        one
+        for one in jars
+        if one.is_macerating and any(extract.opened in _PRESSED for extract in one.extracts)
+    ]
 
 
 def _of_herb(jars: Sequence[Jar], today: date) -> list[Yield]:

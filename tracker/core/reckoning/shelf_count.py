@@ -70,12 +70,21 @@ class ToCount(msgspec.Struct, frozen=True):
     @property
     def on_hold(self) -> bool:
         """Whether it stands on hold, or any of its bottles does."""
+        return self.is_held_whole or bool(self.bottles_on_hold)
+
+    @property
+    def is_held_whole(self) -> bool:
+        """Whether all of it stands on hold, by what it is of."""
+        thing = self.lot or self.thing
+        return thing is not None and thing.on_hold
+
+    @property
+    def bottles_on_hold(self) -> list[int]:
+        """The numbers of those of its bottles that are on hold by themselves."""
         extract = None if self.thing is None else self.thing.extract
         numbers = {one.about.bottle for one in self.own}
         bottles = [] if extract is None else extract.bottles
-        apart = any(one.on_hold for one in bottles if one.number in numbers)
-        thing = self.lot or self.thing
-        return apart or (thing is not None and thing.on_hold)
+        return [one.number for one in bottles if one.on_hold and one.number in numbers]
 
 
 class Counting(msgspec.Struct, frozen=True):

@@ -6,7 +6,7 @@ from tracker.outputs.pictures.drawing import LINE, MARGIN, Drawing
 from tracker.outputs.pictures.heeds_drawn import draw_heeds
 from tracker.outputs.pictures.legend import draw_legend
 from tracker.outputs.pictures.picture_heeds import together
-from tracker.outputs.pictures.pressing_shares import ByMethod, pressings_in_words
+from tracker.outputs.pictures.pressing_shares import ByMethod, none_counts, pressings_in_words
 from tracker.outputs.pictures.svg import Picture, picture
 
 _TITLE = "What pressing gave, by method"
@@ -14,17 +14,21 @@ _RING, _HIGH, _MOST_RINGS = 10, 46, 5  # px of a ring and a line; rings over eac
 _SIDE = 10  # px beside 0 and 100 %
 
 
-def pressings_picture(found: Sequence[ByMethod], *, heed: str = "") -> Picture:
-    """Every pressing as a ring on a line from 0 to 100 %, a line for each method."""
-    return picture(
-        _TITLE, pressings_in_words(found), lambda drawing: _draw(drawing, found), heed=heed
-    )
+def pressings_picture(
+    found: Sequence[ByMethod], again: Sequence[str] = (), *, heed: str = ""
+) -> Picture:
+    """Every pressing as a ring on a line from 0 to 100 %, a line for each method.
+
+    `again`: as in `none_counts`.
+    """
+    words = pressings_in_words(found, again)
+    return picture(_TITLE, words, lambda drawing: _draw(drawing, found, again), heed=heed)
 
 
-def _draw(drawing: Drawing, found: Sequence[ByMethod]) -> None:
+def _draw(drawing: Drawing, found: Sequence[ByMethod], again: Sequence[str]) -> None:
     drawing.words(_TITLE, "title")
     if not found:
-        drawing.words("Nothing was pressed yet.")
+        drawing.words(none_counts(again))
         return
     drawing.words("In % of the menstruum and herb water that were in the jar.", "quiet")
     draw_legend(

@@ -22,6 +22,7 @@ from tracker.outputs.terminal.table import Column, columned, styled
 from tracker.outputs.terminal.wrapping import wrapped
 from tracker.outputs.view.liquid import ExtractView
 from tracker.outputs.view.thing_view import RowView, ThingView
+from tracker.outputs.words.heed_words import codes_said
 from tracker.outputs.words.plant_names import herbs_named, the_form
 from tracker.outputs.words.ways_of_making import way_name
 
@@ -174,10 +175,25 @@ def strip(shares_pct: Iterable[float]) -> str:
     return "".join("." if not one else str(one) if one < 10 else "+" for one in counts)
 
 
-def pressings_in_words(found: Sequence[ByMethod]) -> str:
-    """The picture in words, for people who cannot see it."""
-    words = "; ".join(one.in_words for one in found) or "Nothing was pressed yet"
-    return " ".join([f"{words}.", *together(one.heeds for one in found).sentences])
+def none_counts(again: Sequence[str]) -> str:
+    """Why there is no pressing to show, in a sentence.
+
+    Args:
+        again: the codes of jars that were pressed and are steeping again.
+    """
+    if not again:
+        return "Nothing was pressed yet."
+    steep = "is" if len(again) == 1 else "are"
+    return (
+        f"Only a jar's last pressing counts, and {codes_said(tuple(again))} {steep} steeping again."
+    )
+
+
+def pressings_in_words(found: Sequence[ByMethod], again: Sequence[str] = ()) -> str:
+    """The picture in words, for people who cannot see it; `again` as in `none_counts`."""
+    words = "; ".join(one.in_words for one in found)
+    said = f"{words}." if words else none_counts(again)
+    return " ".join([said, *together(one.heeds for one in found).sentences])
 
 
 def pressing_answers(found: Iterable[ByMethod]) -> list[Answer]:

@@ -57,10 +57,19 @@ def _numbers(numbers: Sequence[int]) -> str:
     return ", ".join(runs)
 
 
+def _held(item: ToCount) -> str:
+    """`on hold`, or of some bottles alone `number 1–3 on hold`; empty where none is."""
+    numbers = item.bottles_on_hold
+    if item.is_held_whole or len(numbers) == len(item.own):
+        return "on hold"
+    return f"number {_numbers(numbers)} on hold" if numbers else ""
+
+
 def question(item: ToCount, names: PlantNames, at: str, total: int) -> tuple[list[str], str]:
     """The lines above a question, and the question: what, which, and what the book says."""
     name, code, book = shown(name_of(item, names)), shown(item.code), book_said(item)
-    hold = ["    ON HOLD: counted, and stays on hold"] if item.on_hold else []
+    held = _held(item).upper()
+    hold = [f"    {held}: counted, and stays on hold"] if held else []
     one = f"{at}  {name}  {code}  {book}"
     if not hold and width(one) + 12 <= total:
         return [], one
@@ -84,7 +93,8 @@ def sheet_lines(items: Sequence[ToCount], names: PlantNames, today: date) -> lis
             label = shown(one.label)
             book = f"{book_said(one):<20}"
             start = f"{label}{' ' * (cells - width(label))} =          # {book} "
-            hold = ", on hold" if one.on_hold else ""
+            held = _held(one)
+            hold = f", {held}" if held else ""
             room = max(_SHEET_CELLS - width(start) - len(hold), 12)
             lines.append(f"{start}{cut(shown(name_of(one, names)), room)}{hold}")
     return lines
@@ -191,7 +201,7 @@ def found_fields(found: Sequence[Found]) -> list[Answer]:
             "there": rounded(each.there),
             "unaccounted": rounded(each.missing),
             "cost": money(each.cost),
-            "on_hold": one.item.on_hold,
+            "on_hold": one.item.is_held_whole or each.of.about.bottle in one.item.bottles_on_hold,
         }
         for one in found
         for each in one.counted
@@ -210,6 +220,7 @@ def sheet_fields(items: Sequence[ToCount]) -> list[Answer]:
             "bottles": len(one.own) if one.size_ml is not None else None,
             "size_ml": one.size_ml,
             "on_hold": one.on_hold,
+            "bottles_on_hold": one.bottles_on_hold,
         }
         for one in items
     ]

@@ -21,8 +21,6 @@ from tracker.core.values.near_names import near_names
 from tracker.core.values.times import When
 from tracker.outputs.terminal import earlier_jars
 
-NOTHING_PRESSED = "Nothing was pressed yet. `stillroom press` records a pressing."
-
 app = typer.Typer(rich_markup_mode=None)
 
 HerbOrNone = Annotated[str | None, typer.Argument(help="One herb; all without it.")]
@@ -69,7 +67,7 @@ def yields(
     elif as_csv:
         echo_csv(earlier_jars.yields_rows(lines))
     elif not lines:
-        typer.echo(NOTHING_PRESSED, err=True)
+        _say_none(jars)
     else:
         names, total = desk.bench.practice.names, desk.columns
         echo_lines(earlier_jars.yields(lines, names, total=total, colour=desk.colour), desk.colour)
@@ -88,15 +86,24 @@ def _by_method(
     elif to is not None:
         from tracker.outputs.pictures.pressing_drawing import pressings_picture
 
+        again = [jar.code for jar in own.steeping_again(jars)]
         words = pressing_shares.lines(found, total=80, colour=False)
         write_picture(
-            desk, to, lambda heed: pressings_picture(found, heed=heed), words, force=force
+            desk, to, lambda heed: pressings_picture(found, again, heed=heed), words, force=force
         )
     elif not found:
-        typer.echo(NOTHING_PRESSED, err=True)
+        _say_none(jars)
     else:
         lines = pressing_shares.lines(found, total=desk.columns, colour=desk.colour)
         echo_lines(lines, desk.colour)
+
+
+def _say_none(jars: list[Jar]) -> None:
+    """Why there is no pressing to show, and what records one."""
+    from tracker.outputs.pictures.pressing_shares import none_counts
+
+    said = none_counts([jar.code for jar in own.steeping_again(jars)])
+    typer.echo(f"{said} `stillroom press` records a pressing.", err=True)
 
 
 @app.command()

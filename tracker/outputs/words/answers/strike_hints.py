@@ -1,6 +1,7 @@
 """What a strike means of an event, and which other verb may be meant: said before it."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Final
 
 from tracker.core.facts.amendments import Labelled, Released
 from tracker.core.facts.entry import Entry
@@ -9,6 +10,9 @@ from tracker.core.facts.jars import Charged, Found, Shaken
 from tracker.core.facts.kinds import Unknown, codes_of, traits_of
 from tracker.core.values.command_words import command
 from tracker.outputs.words.fact_lines import said
+from tracker.outputs.words.things_said import codes_said, runs_of_codes
+
+_MOST_RUNS: Final = 6
 
 
 def strike_hints(
@@ -48,6 +52,27 @@ def beyond_the_book(target: Entry) -> Iterator[str]:
             yield f"That puts {code} back on hold."
         case _:
             return
+
+
+def beyond_the_book_of_all(targets: Sequence[Entry]) -> list[str]:
+    """The same of several events, the last first, each once; printed labels in one line."""
+    printed = [one.subject for one in reversed(targets) if isinstance(one.fact, Labelled)]
+    hints = [
+        hint
+        for one in targets
+        if len(printed) < 2 or not isinstance(one.fact, Labelled)
+        for hint in beyond_the_book(one)
+    ]
+    if len(printed) > 1:
+        hints.append(f"The labels of {_codes(printed)} are printed already: throw them away.")
+    return list(dict.fromkeys(hints))
+
+
+def _codes(codes: Sequence[str]) -> str:
+    """`MEOF-26-01..03`, or how many things where the codes would fill the screen."""
+    alike = list(dict.fromkeys(codes))
+    is_short = len(runs_of_codes(alike)) <= _MOST_RUNS
+    return codes_said(alike) if is_short else f"{len(alike)} things"
 
 
 def _twins(target: Entry, standing: Iterable[Entry], names: Mapping[str, str]) -> Iterator[str]:
