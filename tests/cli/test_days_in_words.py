@@ -11,7 +11,8 @@ from tracker import clock
 
 pytestmark = pytest.mark.thorough
 
-_AS_DATA = re.compile(r"\d{4}-\d\d|\bUTC\b|[a-z]-longest")
+# The record names the zone of its hours: `CET, UTC+1`.
+_AS_DATA = re.compile(r"\d{4}-\d\d|\bUTC\b(?!\+)|[a-z]-longest")
 # The sheet of a stocktake names the command that takes it back.
 _TO_TYPE = re.compile(r"stillroom [^`]*--when \d{4}-\d\d-\d\d")
 LOOKING = (

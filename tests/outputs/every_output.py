@@ -6,17 +6,19 @@ import json
 import re
 import tempfile
 from collections.abc import Iterator
+from datetime import UTC, datetime, time, tzinfo
 from pathlib import Path
+from unittest.mock import patch
 from xml.etree import ElementTree
 
 import msgspec
-from freezegun import freeze_time
 
 from tests.command import Command
 from tests.journal.on_disk import write
 from tests.outputs.paper.reading import text_of
 from tests.outputs.reading import page_tree
 from tests.outputs.shelves import Told
+from tracker import clock
 from tracker.cli.desk import Desk
 from tracker.cli.verbs.paper.batch_record import batch_record
 from tracker.core.rules.morning import Told as Marks
@@ -115,13 +117,16 @@ class House:
         elif output == "completion":  # whose clock does not matter
             found = self._said(OUTPUTS[output])
         else:
-            with freeze_time(f"{self.today} 07:00:00"):
+            with patch.object(clock, "now", self._now):
                 found = self._said(OUTPUTS[output])
         if output.endswith("json"):
             found = " ".join(_flat(json.loads(found), ""))
         if output.endswith("csv"):
             found = " ".join(_flat([*csv.DictReader(io.StringIO(found))], ""))
         return " ".join(found.lower().split())
+
+    def _now(self, where: tzinfo) -> datetime:
+        return datetime.combine(self.today, time(7), UTC).astimezone(where)
 
     def _said(self, line: str) -> str:
         batch = self.told.thing.batch
