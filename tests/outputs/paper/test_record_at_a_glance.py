@@ -79,7 +79,7 @@ def test_a_hold_stands_in_a_black_bar_across_the_page_above_all_else():
     made = on_paper(told_record(shelves.recalled()))
     bar = min(boxes(made.pdf), key=lambda one: one.top)
 
-    assert within(made.pdf, bar).startswith("RECALLED,ONHOLDsince9Jun2025:")
+    assert within(made.pdf, bar).startswith("RECALLED,ONHOLDsince9Jun2025,withlot")
     assert (bar.left, bar.right) == (pytest.approx(16, abs=0.1), pytest.approx(194, abs=0.1))
     assert min(one.top for one in letters(made.pdf)) >= bar.top
     for page in range(made.pages):
