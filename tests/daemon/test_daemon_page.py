@@ -75,7 +75,7 @@ def test_a_new_day_and_another_rule_each_make_it_anew(keeping):
     kept = DaemonMemory()
     beat(keeping, kept)
     beat(keeping, kept, TOMORROW)
-    new_day = page(keeping).read_text()
+    new_day = page(keeping).read_text().replace("\N{NO-BREAK SPACE}", " ")
     keeping.practice(PRACTICE + '"expiring before" = "400 days"\n' + FOLDER)
     beat(keeping, kept, TOMORROW)
 

@@ -115,7 +115,7 @@ def test_the_digest_the_list_of_what_is_due_and_the_page_name_it_until_it_is_on_
     assert "CAOF-25-02A/1" not in due  # its extract says so
     shortly = "CAOF-25-02A: holds some of recalled lot LOT-25-01, and is not on hold"
     assert shortly in merged.ok("remind --plain --printed")
-    page = merged.ok("page")
+    page = merged.ok("page").replace("\N{NO-BREAK SPACE}", " ")
     assert why in page
     assert "CAOF-25-02A/2: not on hold, and some of lot LOT-25-01" in page
     assert any("not on hold" in one for one in merged.json("record CAOF-25-02")["flags"])
