@@ -6,7 +6,7 @@ import json
 import re
 import tempfile
 from collections.abc import Iterator
-from datetime import UTC, datetime, time, tzinfo
+from datetime import datetime, tzinfo
 from pathlib import Path
 from unittest.mock import patch
 from xml.etree import ElementTree
@@ -126,7 +126,7 @@ class House:
         return " ".join(found.lower().split())
 
     def _now(self, where: tzinfo) -> datetime:
-        return datetime.combine(self.today, time(7), UTC).astimezone(where)
+        return datetime.fromisoformat(f"{self.today}T07:00Z").astimezone(where)
 
     def _said(self, line: str) -> str:
         batch = self.told.thing.batch
