@@ -12,7 +12,7 @@ from tests.journal.on_disk import write
 from tests.outputs.books import HOSTILE, SCRIPTS, hostile, in_every_script
 from tests.outputs.reading import SVG, assert_harmless, every, page_tree
 from tracker.cli.main import app
-from tracker.outputs.pictures.pressing_shares import strip
+from tracker.outputs.pictures.pressing.pressing_shares import strip
 from tracker.outputs.pictures.svg import plain
 
 pytestmark = pytest.mark.thorough

@@ -11,7 +11,7 @@ from tests.hypothesis_profile import SHORT
 from tests.valid_lives import FIRST_DAY, valid_life
 from tracker.core.practice.practice import Practice
 from tracker.core.replay.replay import replay, shelves_between
-from tracker.outputs.pictures.stock_levels import StockWalk, herb_key, level_on
+from tracker.outputs.pictures.supply.stock_levels import StockWalk, herb_key, level_on
 from tracker.outputs.view.made import herbs_of
 
 lives = st.builds(valid_life, st.integers(0, 2**32), st.sampled_from([12, 60, 120]))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tracker.outputs.pictures.supply_lines import digits
+from tracker.outputs.pictures.supply.supply_lines import digits
 
 pytestmark = pytest.mark.thorough
 

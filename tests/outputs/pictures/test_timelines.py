@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from tracker.outputs.pictures.moments import stacked
+from tracker.outputs.pictures.life.moments import stacked
 
 pytestmark = pytest.mark.thorough
 

@@ -5,8 +5,8 @@ Put together here: a template would take ten times as long.
 
 from markupsafe import Markup, escape
 
-from tracker.outputs.pictures.jar_life import Life
-from tracker.outputs.pictures.strokes import Stroke, Strokes, strokes
+from tracker.outputs.pictures.life.jar_life import Life
+from tracker.outputs.pictures.life.strokes import Stroke, Strokes, strokes
 from tracker.outputs.pictures.svg import plain
 
 # Heights in pixels: of a row of letters, from letters to the herb, and from herb to liquid.

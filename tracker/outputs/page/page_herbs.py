@@ -21,7 +21,7 @@ from tracker.outputs.page.page_names import (
     page_name,
     plant_alone,
 )
-from tracker.outputs.pictures.jar_life import Life, life
+from tracker.outputs.pictures.life.jar_life import Life, life
 from tracker.outputs.terminal.show import account
 from tracker.outputs.view.liquid import BottleView, ExtractView
 from tracker.outputs.view.thing_view import ThingView

@@ -9,7 +9,7 @@ import msgspec
 from tracker.core.practice.practice import PlantNames, Way
 from tracker.outputs.page.page_marks import Heeded, Mark, marks_of
 from tracker.outputs.page.page_names import PageName, plants_called
-from tracker.outputs.pictures.season import Fall, Falling, season
+from tracker.outputs.pictures.season.season import Fall, Falling, season
 from tracker.outputs.view.heeds import HeedKind
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.ways_of_making import pressed_word

@@ -19,7 +19,7 @@ from tracker.outputs.page.life_line import life_line
 from tracker.outputs.page.page_names import PlantOnPage
 from tracker.outputs.page.sections import ShelfPage
 from tracker.outputs.page.whole_amounts import whole_amounts
-from tracker.outputs.pictures.moments import LETTERS_SAID
+from tracker.outputs.pictures.life.moments import LETTERS_SAID
 from tracker.outputs.pictures.svg import Picture, plain
 from tracker.outputs.words.due.near_days import day_in_full
 from tracker.outputs.words.latin_names import Runs

@@ -1,1 +1,1 @@
-"""The shelf in pictures: what each shows as data, drawn for a terminal and as SVG."""
+"""The shelf in pictures: what all of them share, the pen for SVG first of all."""

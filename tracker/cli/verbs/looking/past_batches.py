@@ -78,13 +78,13 @@ def _by_method(
     desk: Desk, jars: list[Jar], today: date, to: Path | None, *, force: bool, as_json: bool
 ) -> None:
     """What pressing gave, by method and by fresh or dried herb."""
-    from tracker.outputs.pictures import pressing_shares
+    from tracker.outputs.pictures.pressing import pressing_shares
 
     found = pressing_shares.pressings(views_of(desk, jars, today), today)
     if as_json:
         echo_json(pressing_shares.pressing_answers(found))
     elif to is not None:
-        from tracker.outputs.pictures.pressing_drawing import pressings_picture
+        from tracker.outputs.pictures.pressing.pressing_drawing import pressings_picture
 
         again = [jar.code for jar in own.steeping_again(jars)]
         words = pressing_shares.lines(found, total=80, colour=False)
@@ -100,7 +100,7 @@ def _by_method(
 
 def _say_none(jars: list[Jar]) -> None:
     """Why there is no pressing to show, and what records one."""
-    from tracker.outputs.pictures.pressing_shares import none_counts
+    from tracker.outputs.pictures.pressing.pressing_shares import none_counts
 
     said = none_counts([jar.code for jar in own.steeping_again(jars)])
     typer.echo(f"{said} `stillroom press` records a pressing.", err=True)

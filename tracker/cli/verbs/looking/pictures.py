@@ -35,7 +35,7 @@ def timeline(
 
     From charge and shakes to ready, pressed and good through.
     """
-    from tracker.outputs.pictures import ascii_life, jar_life
+    from tracker.outputs.pictures.life import ascii_life, jar_life
 
     desk = Desk(context.obj, as_json=as_json)
     day = desk.day(on)
@@ -49,7 +49,7 @@ def timeline(
     if as_json:
         echo_json(jar_life.life_answer(life))
     elif to is not None:
-        from tracker.outputs.pictures.life_drawing import life_picture
+        from tracker.outputs.pictures.life.life_drawing import life_picture
 
         words = ascii_life.drawn(life, total=80, colour=False)
         write_picture(desk, to, lambda heed: life_picture(life, heed=heed), words, force=force)
@@ -68,7 +68,7 @@ def season(
     as_json: AsJson = False,
 ) -> None:
     """What becomes ready and what expires, month by month."""
-    from tracker.outputs.pictures import season, season_lines
+    from tracker.outputs.pictures.season import season, season_lines
 
     desk = Desk(context.obj)
     day, names = desk.day(on), desk.bench.practice.names
@@ -78,7 +78,7 @@ def season(
     if as_json:
         echo_json(season.season_answer(found))
     elif to is not None:
-        from tracker.outputs.pictures.season_drawing import season_picture
+        from tracker.outputs.pictures.season.season_drawing import season_picture
 
         words = season_lines.lines(found, names, total=80, colour=False)
         write_picture(
@@ -103,7 +103,7 @@ def supply(
 
     What is used of it is drawn as well.
     """
-    from tracker.outputs.pictures import supply, supply_lines
+    from tracker.outputs.pictures.supply import supply, supply_lines
 
     desk = Desk(context.obj)
     today, practice = desk.day(on) or desk.bench.today(), desk.bench.practice
@@ -112,7 +112,7 @@ def supply(
     if as_json:
         echo_json(supply.supply_answers(found))
     elif to is not None:
-        from tracker.outputs.pictures.supply_drawing import supply_picture
+        from tracker.outputs.pictures.supply.supply_drawing import supply_picture
 
         words = supply_lines.lines(found, practice.names, total=80, colour=False)
         write_picture(

@@ -6,7 +6,11 @@ from tracker.outputs.pictures.drawing import LINE, MARGIN, Drawing
 from tracker.outputs.pictures.heeds_drawn import draw_heeds
 from tracker.outputs.pictures.legend import draw_legend
 from tracker.outputs.pictures.picture_heeds import together
-from tracker.outputs.pictures.pressing_shares import ByMethod, none_counts, pressings_in_words
+from tracker.outputs.pictures.pressing.pressing_shares import (
+    ByMethod,
+    none_counts,
+    pressings_in_words,
+)
 from tracker.outputs.pictures.svg import Picture, picture
 
 _TITLE = "What pressing gave, by method"

@@ -9,8 +9,8 @@ from tracker.core.values.month_names import month_name
 from tracker.outputs.pictures.drawing import LINE, MARGIN, Drawing, text_width
 from tracker.outputs.pictures.heeds_drawn import draw_heeds
 from tracker.outputs.pictures.legend import Shape, draw_legend
-from tracker.outputs.pictures.season import FALLINGS, WORDS, Fall, Season
-from tracker.outputs.pictures.season_lines import NOTHING
+from tracker.outputs.pictures.season.season import FALLINGS, WORDS, Fall, Season
+from tracker.outputs.pictures.season.season_lines import NOTHING
 from tracker.outputs.pictures.svg import Picture, picture
 from tracker.outputs.words.amount_words import ml
 from tracker.outputs.words.plant_names import called_in_a_list

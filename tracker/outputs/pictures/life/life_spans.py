@@ -5,8 +5,8 @@ from typing import Literal
 
 import msgspec
 
-from tracker.outputs.pictures.jar_life import Life
-from tracker.outputs.pictures.moments import Liquid
+from tracker.outputs.pictures.life.jar_life import Life
+from tracker.outputs.pictures.life.moments import Liquid
 
 What = Literal["within", "herb", "extract", "held", "past", "come"]
 

@@ -5,9 +5,9 @@ from datetime import date
 import msgspec
 
 from tracker.core.values.day_words import short_day
-from tracker.outputs.pictures.jar_life import Life
-from tracker.outputs.pictures.life_spans import jar_spans, liquid_spans
-from tracker.outputs.pictures.moments import LETTERS, stacked
+from tracker.outputs.pictures.life.jar_life import Life
+from tracker.outputs.pictures.life.life_spans import jar_spans, liquid_spans
+from tracker.outputs.pictures.life.moments import LETTERS, stacked
 
 # Letters nearer than this, in hundredths of the width, would touch on a phone.
 _LEAST_GAP = 4.5

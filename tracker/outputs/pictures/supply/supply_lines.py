@@ -7,8 +7,8 @@ from tracker.core.shelf.contents import DROP_ML
 from tracker.core.values.day_words import short_day
 from tracker.core.values.text import shown
 from tracker.outputs.pictures.picture_heeds import heed_lines, together
-from tracker.outputs.pictures.stock_levels import level_on
-from tracker.outputs.pictures.supply import Supply, month_ends
+from tracker.outputs.pictures.supply.stock_levels import level_on
+from tracker.outputs.pictures.supply.supply import Supply, month_ends
 from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Cell, Column, columned, styled
 from tracker.outputs.terminal.wrapping import wrapped

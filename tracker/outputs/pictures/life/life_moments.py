@@ -21,7 +21,7 @@ from tracker.core.facts.kinds import Unknown, bears_on, things_of
 from tracker.core.shelf.contents import DROP_ML
 from tracker.core.shelf.end import DiscardedEnd, GivenEnd, JoinedEnd, PressedEnd, SplitEnd
 from tracker.core.values.times import When
-from tracker.outputs.pictures.moments import Liquid, Moment, MomentKind
+from tracker.outputs.pictures.life.moments import Liquid, Moment, MomentKind
 from tracker.outputs.view.liquid import BottleView, ExtractView, HoldView
 from tracker.outputs.view.thing_view import RowView, ThingView
 from tracker.outputs.words.amount_words import ml

@@ -11,7 +11,7 @@ from tracker.outputs.pictures.drawing import LINE, MARGIN, NAME, Drawing, text_w
 from tracker.outputs.pictures.heeds_drawn import draw_heeds
 from tracker.outputs.pictures.legend import draw_legend
 from tracker.outputs.pictures.picture_heeds import together
-from tracker.outputs.pictures.supply import NO_STOCK, Supply, supplies_in_words, supply_said
+from tracker.outputs.pictures.supply.supply import NO_STOCK, Supply, supplies_in_words, supply_said
 from tracker.outputs.pictures.svg import Picture, picture
 from tracker.outputs.pictures.time_axis import TimeAxis
 from tracker.outputs.words.amount_words import ml

@@ -9,7 +9,7 @@ from tracker.core.values.day_words import short_day
 from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
 from tracker.outputs.pictures.picture_heeds import heed_lines
-from tracker.outputs.pictures.season import FALLINGS, Fall, Month, Season, count, count_held
+from tracker.outputs.pictures.season.season import FALLINGS, Fall, Month, Season, count, count_held
 from tracker.outputs.terminal.name_column import listed
 from tracker.outputs.terminal.table import Cell, Column, Columns, fitting, styled
 from tracker.outputs.terminal.wrapping import wrapped

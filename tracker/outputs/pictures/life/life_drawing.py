@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from tracker.outputs.pictures.ascii_life import legend_rows
 from tracker.outputs.pictures.drawing import LINE, MARGIN, Drawing, text_width
 from tracker.outputs.pictures.heeds_drawn import draw_heeds
-from tracker.outputs.pictures.jar_life import Life
-from tracker.outputs.pictures.life_spans import Span, What, jar_spans, liquid_spans
-from tracker.outputs.pictures.moments import LETTERS, stacked
+from tracker.outputs.pictures.life.ascii_life import legend_rows
+from tracker.outputs.pictures.life.jar_life import Life
+from tracker.outputs.pictures.life.life_spans import Span, What, jar_spans, liquid_spans
+from tracker.outputs.pictures.life.moments import LETTERS, stacked
 from tracker.outputs.pictures.svg import Picture, picture
 from tracker.outputs.pictures.time_axis import TimeAxis
 from tracker.outputs.words.plant_names import plants_named

@@ -7,9 +7,16 @@ from itertools import pairwise
 from tracker.core.values.day_words import short_day
 from tracker.core.values.month_names import month_name
 from tracker.core.values.text import shown
-from tracker.outputs.pictures.jar_life import Life
-from tracker.outputs.pictures.life_spans import Span, jar_spans, liquid_spans
-from tracker.outputs.pictures.moments import LETTERS, Moment, MomentKind, days_of, stacked, times
+from tracker.outputs.pictures.life.jar_life import Life
+from tracker.outputs.pictures.life.life_spans import Span, jar_spans, liquid_spans
+from tracker.outputs.pictures.life.moments import (
+    LETTERS,
+    Moment,
+    MomentKind,
+    days_of,
+    stacked,
+    times,
+)
 from tracker.outputs.pictures.months import STEPS, month_starts
 from tracker.outputs.pictures.picture_heeds import heed_lines
 from tracker.outputs.terminal.table import styled, width

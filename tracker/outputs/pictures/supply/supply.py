@@ -14,7 +14,7 @@ from tracker.core.values.day_words import short_day
 from tracker.core.values.times import LAST_YEAR, add_months
 from tracker.outputs.answer_fields import Answer, iso, rounded
 from tracker.outputs.pictures.picture_heeds import Heeds, heeds_answer, heeds_of, together
-from tracker.outputs.pictures.stock_levels import (
+from tracker.outputs.pictures.supply.stock_levels import (
     HerbStock,
     Level,
     Snapshot,

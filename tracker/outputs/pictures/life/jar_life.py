@@ -10,8 +10,8 @@ from tracker.core.practice.practice import PlantNames
 from tracker.core.replay.in_force import settle
 from tracker.core.values.day_words import short_day
 from tracker.outputs.answer_fields import Answer, iso
-from tracker.outputs.pictures.life_moments import liquids_of, moments_of
-from tracker.outputs.pictures.moments import LETTERS, Liquid, Moment, MomentKind, Steep, times
+from tracker.outputs.pictures.life.life_moments import liquids_of, moments_of
+from tracker.outputs.pictures.life.moments import LETTERS, Liquid, Moment, MomentKind, Steep, times
 from tracker.outputs.view.heeds import heeds_in
 from tracker.outputs.view.made import HerbView
 from tracker.outputs.view.thing_view import ThingView

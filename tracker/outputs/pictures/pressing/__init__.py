@@ -1,0 +1,1 @@
+"""What pressing gave, by method."""

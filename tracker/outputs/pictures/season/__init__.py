@@ -1,0 +1,1 @@
+"""What becomes ready and what expires, month by month."""

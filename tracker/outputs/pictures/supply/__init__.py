@@ -1,0 +1,1 @@
+"""The stock of each herb through time, and when it runs out."""
