@@ -23,7 +23,7 @@ def hold_text(hold: "HoldView") -> str:
 
 def held_since(hold: "HoldView") -> str:
     """`ON HOLD since 9 Mar 2025: mould`."""
-    return f"{hold_mark(hold)} {_since(hold.since)}{_because(hold)}"
+    return f"{hold_mark(hold)} {since_said(hold.since)}{_because(hold)}"
 
 
 def _because(hold: "HoldView") -> str:
@@ -49,10 +49,10 @@ def hold_said(hold: "HoldView", code: str, present: Present = UNDATED) -> str:
     """`since 9 Mar 2025: mould`, and what it was put on where that is not this code."""
     where = "" if hold.code == code else f" (put on {hold.code})"
     given = given_since(hold.given_ml, hold.given_on, present)
-    return f"{_since(hold.since, present)}{_because(hold)}{where}{given}"
+    return f"{since_said(hold.since, present)}{_because(hold)}{where}{given}"
 
 
-def _since(when: When, present: Present = UNDATED) -> str:
+def since_said(when: When, present: Present = UNDATED) -> str:
     """`since 9 Mar 2025`; of a day that nobody knows, by when it had begun."""
     said = present.said(when)
     return said if when.precision == "unknown" else f"since {said}"

@@ -67,4 +67,4 @@ def test_what_is_on_hold_says_so_on_the_paper_of_each(entries, setting):
             continue
         event("on hold")
         text = squeezed(text_of(made.pdf))
-        assert "ONHOLD1SEP2025" in text or "RECALLED1SEP2025" in text
+        assert "ONHOLD" in text or "RECALLED" in text

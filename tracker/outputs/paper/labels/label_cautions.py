@@ -9,10 +9,12 @@ from msgspec.structs import replace
 from tracker.core.herbs.tables.cautions_table import Use
 from tracker.core.reckoning.cautions import CLOSING, Caution
 from tracker.core.values.day_words import short_day
+from tracker.core.values.times import When
 from tracker.outputs.paper.labels.label_lines import Kind, LabelLine, Run, Style, line, unbroken
 from tracker.outputs.view.heeds import Heed, HeedKind, heeds_in
 from tracker.outputs.view.thing_view import ThingView
 from tracker.outputs.words.heed_words import codes_said, heed_sentence
+from tracker.outputs.words.holds import since_said
 
 CHILDREN = "Keep from children."
 FLAMMABLE = "Flammable: no flame or spark near it."
@@ -66,15 +68,15 @@ def own_heeds(view: ThingView) -> tuple[Heed, ...]:
     return tuple(found)
 
 
-def bar(heeds: Iterable[Heed], today: date) -> LabelLine | None:
+def bar(heeds: Iterable[Heed]) -> LabelLine | None:
     """The one thing that stands in white on black: a hold, else poison, else external use.
 
-    What must not be used at all comes before how to use it; a hold is of the day it was printed.
+    What must not be used at all comes before how to use it; a hold has the day it began.
     """
     first = _in_bar(heeds)
     if first is None:
         return None
-    said, fewer = _bar_said(first, unbroken(short_day(today)))
+    said, fewer = _bar_said(first)
     return line(said.upper(), "grave", style="B", shorter=fewer.upper())
 
 
@@ -83,16 +85,16 @@ def _in_bar(heeds: Iterable[Heed]) -> Heed | None:
     return next((found[kind] for kind in (*_HELD, *_USED) if kind in found), None)
 
 
-def _bar_said(one: Heed, day: str) -> tuple[str, str]:
+def _bar_said(one: Heed) -> tuple[str, str]:
     """What a bar says, and the same in fewer words."""
-    never, brief = unbroken("do not use"), f"{day[:-4]}{day[-2:]}"
+    never, brief = unbroken("do not use"), _day_in_short(one)
     match one.kind:
         case "recalled":
-            return f"recalled, on hold {day} · {never}", f"recalled {brief}"
+            return f"recalled, on hold{_since(one)} · {never}", f"recalled{brief}"
         case "on hold":
-            return f"on hold {day} · {never}", f"on hold {brief}"
+            return f"on hold{_since(one)} · {never}", f"on hold{brief}"
         case "recalled lot":
-            return f"recalled {day} · {never}", f"recalled {brief}"
+            return f"recalled{_since(one)} · {never}", f"recalled{brief}"
         case "poison":
             return ("poison", "") if one.is_sure else ("may be poisonous", "")
         case "external only":
@@ -101,12 +103,29 @@ def _bar_said(one: Heed, day: str) -> tuple[str, str]:
             return "not for internal use", "not to be taken"
 
 
-def foot(heeds: tuple[Heed, ...], today: date, kind: Kind = "label") -> tuple[LabelLine, ...]:
+def _since(one: Heed) -> str:
+    """` since 12 Nov 2026`, which stays true; nothing where the day was not kept."""
+    if one.since is None:
+        return ""
+    said = since_said(one.since) if isinstance(one.since, When) else f"since {short_day(one.since)}"
+    return f" {unbroken(said)}"
+
+
+def _day_in_short(one: Heed) -> str:
+    """` 12 Nov 26`; nothing where the day is not known for sure."""
+    since = one.since
+    day = since.start.date() if isinstance(since, When) and since.is_exact else since
+    if not isinstance(day, date):
+        return ""
+    said = unbroken(short_day(day))
+    return f" {said[:-4]}{said[-2:]}"
+
+
+def foot(heeds: tuple[Heed, ...], kind: Kind = "label") -> tuple[LabelLine, ...]:
     """The cautions, what can do harm at once in bold; never empty.
 
     Args:
         heeds: all there is to heed, the gravest first.
-        today: the day of printing.
         kind: a lid and a short label point to the jar.
     """
     # Strong spirit in a bottle of it, filled before it was diluted, says so on its own label.
@@ -115,7 +134,7 @@ def foot(heeds: tuple[Heed, ...], today: date, kind: Kind = "label") -> tuple[La
     named = any(one.of_several for one in heeds) and kind != "short"
     said = ranked(found, named=named) if kind == "label" else shortest(found, named=named)
     in_bar = _in_bar(heeds)
-    grave = [*_seen(heeds, today), *(one for one in said if one.is_grave)]
+    grave = [*_seen(heeds), *(one for one in said if one.is_grave)]
     grave = [
         one for one in grave if in_bar is None or one.text not in _SAID_OF.get(in_bar.kind, ())
     ]
@@ -138,14 +157,14 @@ def _paragraph(said: Iterable[Said], role: Literal["grave", "care"]) -> LabelLin
     return LabelLine(tuple(runs), role)
 
 
-def _seen(heeds: Iterable[Heed], today: date) -> Iterator[Said]:
+def _seen(heeds: Iterable[Heed]) -> Iterator[Said]:
     """What was seen in it, and what of it is on hold or weak where that is not all of it."""
     for one in heeds:
         if one.kind == "spoilage":
             yield Said(heed_sentence(one), is_grave=True)
         elif one.kind in _HELD and not one.is_whole:
             state = "on hold" if one.kind == "on hold" else "recalled"
-            yield Said(f"{codes_said(one.codes)}: {state} on {short_day(today)}.", is_grave=True)
+            yield Said(f"{codes_said(one.codes)}: {state}{_since(one)}.", is_grave=True)
         elif one.kind == "weak" and not one.is_whole:
             yield Said(heed_sentence(one), is_grave=True)
 

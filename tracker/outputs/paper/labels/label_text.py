@@ -63,9 +63,9 @@ def label(
     found = Label(
         thing.code,
         tuple(one for one in lines if one.text),
-        foot(heeds, today),
+        foot(heeds),
         _mark(view, practice),
-        bar(heeds, today),
+        bar(heeds),
         qr_text(thing.code, practice),
     )
     return _plain(found, practice)
@@ -83,9 +83,9 @@ def lid(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag] 
             line(year(view)),
             *([] if good is None else [good]),
         ),
-        foot(heeds, today, "lid"),
+        foot(heeds, "lid"),
         _mark(view, practice)[:1],
-        bar(heeds, today),
+        bar(heeds),
         kind="lid",
     )
     return _plain(found, practice)
@@ -99,9 +99,9 @@ def short(thing: Thing, practice: Practice, today: date, not_held: Sequence[Flag
     found = Label(
         thing.code,
         (*names(view.row.herbs, under_rank=COMMON_RANK, cut=True), last),
-        foot(heeds, today, "short"),
+        foot(heeds, "short"),
         _mark(view, practice)[:1],
-        bar(heeds, today),
+        bar(heeds),
         qr_text(thing.code, practice),
         "short",
     )
