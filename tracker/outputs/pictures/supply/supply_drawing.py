@@ -38,7 +38,7 @@ def _draw(drawing: Drawing, found: Sequence[Supply], names: PlantNames) -> None:
     first, today = found[0].levels[0].day, found[0].today
     drawing.words(
         f"In ml, {short_day(first)} to today, {short_day(today)}. Each herb has a scale of its own;"
-        " its first to end stands at the top.",
+        " the first to end stands at the top.",
         "quiet",
     )
     if left:
