@@ -34,7 +34,6 @@ class Setting(NamedTuple):
     in_bar: tuple[Set, ...] = ()
     code: CodePlace | None = None
     logo: Box | None = None
-    rule: tuple[float, float, float] | None = None
 
 
 class Parts(NamedTuple):
@@ -110,7 +109,7 @@ def flat(
     if above is None or above.end + (gap if foot.texts else 0.0) > foot_top + SLACK_MM:
         return None
     texts = (*above.texts, *foot.texts, *(corner.texts if corner else ()))
-    return Setting(texts, bar, in_bar, corner.code if corner else None, logo, None)
+    return Setting(texts, bar, in_bar, corner.code if corner else None, logo)
 
 
 def _bar(

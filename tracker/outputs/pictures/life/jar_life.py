@@ -140,7 +140,7 @@ def life(
 
 
 def _steeps(moments: Iterable[Moment]) -> Iterable[Steep]:
-    """Each steep begins with the charge or anew, and ends before the next."""
+    """Each steep: the first from the charge, a later one from its own day, up to the next."""
     every = list(moments)
     begun = sorted(one.last for one in every if one.kind in ("charged", "again"))
     over: tuple[MomentKind, ...] = ("pressed", "split", "joined", "discarded", "given out")
