@@ -70,6 +70,12 @@ def test_a_ratio_by_another_measure_says_so_in_its_row():
     assert "percolation spirit 45 % vol 1:5 (finished volume)" in text
 
 
+def test_where_herb_was_not_weighed_the_strength_poured_is_said_once():
+    text = text_of(page(thing_of(herb_g=None, herb_known="unknown")).pdf)
+
+    assert text.count("% vol") == 1
+
+
 def test_cautions_stand_once_at_its_end_by_herb_with_their_codes():
     made = page(
         thing_of(herb="Aconitum napellus", code="ACNA-25-01", pours=(spirit(500, 70),)),

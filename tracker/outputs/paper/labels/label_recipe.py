@@ -85,7 +85,12 @@ def menstruum(view: ThingView) -> str:
     said = list_said(dict.fromkeys(_pour(pour) for pour in pours))
     strength = _strength(view.row)
     strengths = {pour.ethanol_pct_vol for pour in pours}
-    if strength is None or {f"{one or 0.0:.1f}" for one in strengths} == {strength}:
+    is_sum_of_one = known is None and len(strengths) == 1
+    if (
+        strength is None
+        or is_sum_of_one
+        or {f"{one or 0.0:.1f}" for one in strengths} == {strength}
+    ):
         return said
     if known is not None and known.is_guess:
         off = (abs(known.pct_vol - (pour.ethanol_pct_vol or 0.0)) for pour in pours)
