@@ -33,6 +33,8 @@ FACTS = ("note CAOF-25-01 seen", "dispense CAOF-25-01A 10ml --sure", "away 2026-
 FACTS += ("look CAOF-25-01A --sign mould --verdict hold", "shake MEOF --when 2031-01-01")
 HOUR_S = 3600.0
 HITS = {"count": 0}
+# Which of some files: drawn before it is known how many there are, which the disk's time decides.
+PLACES = st.integers(0, 11)
 
 
 class AnyChange(RuleBasedStateMachine):
@@ -92,18 +94,15 @@ class AnyChange(RuleBasedStateMachine):
     def practise(self, text: str) -> None:
         self.maker.practice(text)
 
-    @rule(data=st.data(), keep_time=st.booleans())
-    def spoil(self, data: st.DataObject, keep_time: bool) -> None:
-        file = data.draw(st.sampled_from(self.files()))
+    @rule(place=PLACES, how=st.integers(0, 3), is_new=st.booleans(), keep_time=st.booleans())
+    def spoil(self, place: int, how: int, is_new: bool, keep_time: bool) -> None:
+        files = self.files()
+        file = files[place % len(files)]
         before, whole = file.stat(), file.read_bytes()
-        spoilt = data.draw(
-            st.sampled_from(
-                [whole[:-1], whole.replace(b"Calendula", b"Calenduli", 1), whole + b"{", whole]
-            )
-        )
-        if data.draw(st.booleans()):
+        spelt = whole.replace(b"Calendula", b"Calenduli", 1)
+        if is_new:
             file.unlink()
-        file.write_bytes(spoilt)
+        file.write_bytes((whole[:-1], spelt, whole + b"{", whole)[how])
         if keep_time:
             os.utime(file, ns=(before.st_atime_ns, before.st_mtime_ns))
 
@@ -121,11 +120,11 @@ class AnyChange(RuleBasedStateMachine):
             for file in place.rglob(what):
                 file.unlink()
 
-    @rule(data=st.data())
-    def swap_what_is_kept(self, data: st.DataObject) -> None:
+    @rule(place=PLACES, further=st.integers(1, 3))
+    def swap_what_is_kept(self, place: int, further: int) -> None:
         kept = sorted(self.maker.cache.rglob("said-*"))
-        if len(kept) > 1:
-            one, two = data.draw(st.permutations(kept))[:2]
+        one, two = (kept[at % len(kept)] if kept else None for at in (place, place + further))
+        if one is not None and two is not None and one != two:
             shutil.copy(one, two)
 
     @rule(name=st.sampled_from(["NO_COLOR", "TZ"]), text=st.sampled_from([None, "1", "Asia/Tokyo"]))
