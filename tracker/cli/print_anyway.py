@@ -1,4 +1,4 @@
-"""What a person at a terminal is asked before anything is printed; a script is told of it."""
+"""What a person at a terminal is asked before anything is printed; a script gets a warning."""
 
 import sys
 from collections.abc import Iterable
