@@ -9,7 +9,6 @@ from tracker.outputs.paper.word_breaks import (
     SLACK_MM,
     Width,
     Word,
-    bare_words_of,
     between_letters,
     by_hyphen,
     words_of,
@@ -195,11 +194,6 @@ def set_lines(
             x += wide
         top += height
     return placed, top
-
-
-def bare_width(runs: tuple[Run, ...], width: Width) -> float:
-    """How wide all the words are, without the blanks between them, in mm for each point."""
-    return sum(word.width(width) for word in bare_words_of(runs))
 
 
 def _joined(line: Sequence[Word]) -> list[tuple[str, Style]]:

@@ -75,12 +75,6 @@ def words_of(runs: tuple[Run, ...]) -> tuple[Word, ...]:
     return tuple(words)
 
 
-@lru_cache(maxsize=4096)
-def bare_words_of(runs: tuple[Run, ...]) -> tuple[Word, ...]:
-    """The same words without the blanks before them."""
-    return tuple(word.bare for word in words_of(runs))
-
-
 def _styled(runs: tuple[Run, ...], start: int, end: int) -> list[Run]:
     """A stretch of a text as runs of its styles."""
     parts, at = [], 0

@@ -16,11 +16,6 @@ def hold_mark(hold: "HoldView") -> str:
     return "RECALLED, ON HOLD" if hold.kind == "recall" else "ON HOLD"
 
 
-def hold_text(hold: "HoldView") -> str:
-    """`on hold: mould`; why a lot was recalled says so itself."""
-    return f"on hold: {hold.why}" if hold.why else "on hold"
-
-
 def held_since(hold: "HoldView") -> str:
     """`ON HOLD since 9 Mar 2025: mould`."""
     return f"{hold_mark(hold)} {since_said(hold.since)}{_because(hold)}"

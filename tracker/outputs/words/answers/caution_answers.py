@@ -77,7 +77,7 @@ def _as_poured(every: Sequence[Caution], pours: Iterable[Pour]) -> list[Caution]
 def _new(
     before: Sequence[Caution], every: Sequence[Caution], pours: Iterable[Pour]
 ) -> list[Caution]:
-    """What was not said before: of what was flammable already, only what the pours bring."""
+    """The cautions this adds: fire only once, unless the pours bring stronger spirit."""
     had_fire = any(one.kind == "fire" for one in before)
     same = [one for one in every if one.kind == "fire"] if had_fire else []
     return [one for one in _as_poured(every, pours) if one not in before and one not in same]
